@@ -1,0 +1,1 @@
+"""What Kitwright knows: published tables and pure functions over them."""

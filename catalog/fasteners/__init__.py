@@ -1,0 +1,1 @@
+"""Fasteners: which thread, which wrench, which torque."""

@@ -1,0 +1,1 @@
+"""Fluids: classes and what may stand in for what, viscosity, filling."""

@@ -1,0 +1,1 @@
+"""O-rings: standard sizes, matching, glands, rubber, ports."""

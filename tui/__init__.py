@@ -1,0 +1,1 @@
+"""What Kitwright shows: the app, the command line and the printed sheets."""
