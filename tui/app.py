@@ -1,0 +1,135 @@
+"""The app: it opens the four areas and holds what they share (unit, workshop). Nothing else lives here."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable
+from functools import partial
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.reactive import reactive
+
+if TYPE_CHECKING:
+    from textual.screen import Screen
+
+    from tui.workshop import Workshop
+
+
+# Screens are functions that import inside themselves: an area nobody opens costs nothing at start.
+def _measure() -> Screen[Any]:
+    from tui.screens.measure.screen import MeasureScreen
+
+    return MeasureScreen()
+
+
+def _catalog() -> Screen[Any]:
+    from tui.screens.catalog.screen import CatalogScreen
+
+    return CatalogScreen()
+
+
+def _kits() -> Screen[Any]:
+    from tui.screens.kits.screen import KitsScreen
+
+    return KitsScreen()
+
+
+def _shelf() -> Screen[Any]:
+    from tui.screens.shelf.screen import ShelfScreen
+
+    return ShelfScreen()
+
+
+class KitwrightApp(App[None]):
+    """The workshop's counter.
+
+    `data`: path or database address, None for the platform's data folder. `demo`: the invented workshop in a
+    database of its own. `unit`: what a bare number means at start, "mm" or "in".
+    """
+
+    TITLE = "Kitwright"
+    CSS_PATH = "styles/app.tcss"
+    # With callables in MODES Textual builds each area the first time it is opened and keeps it after.
+    MODES: ClassVar[dict[str, str | Callable[[], Screen[Any]]]] = {
+        "measure": _measure,
+        "catalog": _catalog,
+        "kits": _kits,
+        "shelf": _shelf,
+    }
+    DEFAULT_MODE = "measure"
+    HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]  # noqa: RUF012
+    VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-short"), (34, "-tall")]  # noqa: RUF012 - Textual types it so
+    # Letters and digits reach the app only when no field takes them; function keys always do.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f1", "help", "Help", key_display="F1", tooltip="What this screen does and its keys", id="help"),
+        Binding("f2,1", "area('measure')", "Measure", show=False, tooltip="Measure a ring", id="area.measure"),
+        Binding("f3,2", "area('catalog')", "Catalog", show=False, tooltip="Every standard size", id="area.catalog"),
+        Binding("f4,3", "area('kits')", "Kits", show=False, tooltip="Jobs and what they need", id="area.kits"),
+        Binding("f5,4", "area('shelf')", "Shelf", show=False, tooltip="Bins, counts, receiving", id="area.shelf"),
+        Binding("f6,u", "flip_unit", "Unit", show=False, tooltip="mm or inch for a bare number", id="unit"),
+        Binding("f9,z", "undo", "Undo", show=False, tooltip="Take back the last change", id="undo"),
+        Binding("f10,q", "quit", "Quit", show=False, tooltip="Leave; everything is saved already", id="quit"),
+    ]
+
+    unit: reactive[str] = reactive("mm", init=False)
+
+    def __init__(self, data: str | None = None, demo: bool = False, unit: str = "mm") -> None:
+        super().__init__()
+        self.set_reactive(KitwrightApp.unit, unit)
+        self.animation_level = "none"
+        self._data = data
+        self._demo = demo
+        self._workshop: Workshop | None = None
+        # A console without UTF-8 gets plain letters in place of lines and dots.
+        self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
+
+    @property
+    def workshop(self) -> Workshop:
+        """The workshop's database, opened by the first worker that asks for it, never before the first frame."""
+        if self._workshop is None:
+            from tui.workshop import Workshop
+
+            self._workshop = Workshop(self._data, self._demo)
+        return self._workshop
+
+    @property
+    def demo(self) -> bool:
+        """Whether this is the invented workshop."""
+        return self._demo
+
+    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
+        """Every action of the screen beneath and of the app, so that the palette reaches all of them."""
+        seen: set[str] = set()
+        for active in screen.active_bindings.values():
+            binding = active.binding
+            if not binding.id or binding.action in seen or not active.enabled:
+                continue
+            seen.add(binding.action)
+            run = partial(self.run_action, binding.action, default_namespace=active.node)
+            yield SystemCommand(binding.description, f"{binding.tooltip} ({binding.key})", run)
+        yield from super().get_system_commands(screen)
+
+    def action_area(self, name: str) -> None:
+        """Open one of the four areas."""
+        if len(self.screen_stack) == 1:
+            self.switch_mode(name)
+
+    def action_flip_unit(self) -> None:
+        """Change what a bare number means. Every screen shows both units either way."""
+        self.unit = "in" if self.unit == "mm" else "mm"
+
+    def action_help(self) -> None:
+        """Show the open screen's help page."""
+        from tui.screens.help import HelpScreen
+
+        path = getattr(self.screen, "PAGE", None)
+        if path is not None and not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen(path))
+
+    def action_undo(self) -> None:
+        """Take back the last change made in this session."""
+        from tui.screens.undo import undo_last
+
+        self.run_worker(undo_last(self), group="undo")

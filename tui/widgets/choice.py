@@ -1,0 +1,82 @@
+"""One of a few words, all in sight: a key steps through them, a click takes one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.message import Message
+from textual.reactive import reactive
+from textual.widget import Widget
+
+
+class Choice(Widget, can_focus=True):
+    """A row of words. Left and right (or `step`) change which is taken; the taken one stands in brackets."""
+
+    DEFAULT_CSS = """
+    Choice { height: 1; width: 1fr; padding: 0 1; &:focus { background: $primary 30%; } }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left,h", "step(-1)", "Previous", show=False, tooltip="The word before"),
+        Binding("right,l,space,enter", "step(1)", "Next", show=False, tooltip="The next word"),
+    ]
+
+    index: reactive[int] = reactive(0)
+
+    class Changed(Message):
+        """Another word was taken."""
+
+        def __init__(self, choice: Choice) -> None:
+            self.choice = choice
+            super().__init__()
+
+        @property
+        def control(self) -> Choice:
+            """The row of words."""
+            return self.choice
+
+    def __init__(self, words: Sequence[str], *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
+        super().__init__(id=id)
+        self._words = tuple(words)
+
+    @property
+    def word(self) -> str:
+        """The word taken."""
+        return self._words[self.index]
+
+    def action_step(self, step: int) -> None:
+        """Take the next or the previous word, round and round."""
+        self.index = (self.index + step) % len(self._words)
+
+    def watch_index(self, old: int, new: int) -> None:
+        if old != new:
+            self.post_message(self.Changed(self))
+
+    def _pieces(self) -> list[str]:
+        tight = sum(len(word) + 2 for word in self._words) > self.size.width
+        return [
+            f"[{word}]" if i == self.index else (f"{word} " if tight else f" {word} ")
+            for i, word in enumerate(self._words)
+        ]
+
+    def render(self) -> Content:
+        """The words; the taken one in brackets and reversed."""
+        parts = [
+            Content(piece).stylize("reverse bold") if i == self.index else Content(piece)
+            for i, piece in enumerate(self._pieces())
+        ]
+        return Content.assemble(*parts)
+
+    def on_click(self, event: events.Click) -> None:
+        offset = event.get_content_offset(self)
+        if offset is None:
+            return
+        reach = 0
+        for i, piece in enumerate(self._pieces()):
+            reach += len(piece)
+            if offset.x < reach:
+                self.index = i
+                return

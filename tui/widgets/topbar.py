@@ -1,0 +1,74 @@
+"""The line at the top of every area: where you are, the keys to the other areas, the unit, undo and quit."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from textual.content import Content
+from textual.widget import Widget
+
+if TYPE_CHECKING:
+    from tui.app import KitwrightApp
+
+AREAS = (("F2", "Measure", "measure"), ("F3", "Catalog", "catalog"), ("F4", "Kits", "kits"), ("F5", "Shelf", "shelf"))
+
+
+class TopBar(Widget):
+    """Areas at the left, session state at the right. Each entry can be clicked. The open area is marked by a glyph."""
+
+    DEFAULT_CSS = """
+    TopBar {
+        dock: top;
+        height: 1;
+        background: $panel;
+        color: $foreground;
+        link-style: none;
+        link-color: $foreground;
+        link-background: $panel;
+        link-color-hover: $block-cursor-foreground;
+        link-background-hover: $block-cursor-background;
+        link-style-hover: bold;
+    }
+    """
+
+    def __init__(self, area: str) -> None:
+        super().__init__()
+        self._area = area
+
+    def on_mount(self) -> None:
+        self.watch(self.app, "unit", self._unit_changed, init=False)
+
+    def _unit_changed(self) -> None:
+        self.refresh()
+
+    def render(self) -> Content:
+        """The whole line, shortened step by step when the window is narrow."""
+        app = cast("KitwrightApp", self.app)
+        room = self.size.width
+        left, left_cells = self._areas(names=room >= 56)
+        tail = [(f"F6 unit: {app.unit}", "app.flip_unit"), ("F9 undo", "app.undo"), ("F10 quit", "app.quit")]
+        if app.demo and room >= 96:
+            tail.insert(0, ("demo workshop", ""))
+        while len(tail) > 1 and left_cells + sum(len(text) + 2 for text, _ in tail) > room:
+            tail.pop()
+        right = [self._link(text, action) for text, action in tail]
+        gap = room - left_cells - sum(len(text) + 2 for text, _ in tail)
+        return Content.assemble(*left, " " * max(0, gap), *(part for link in right for part in ("  ", link)))
+
+    def _areas(self, *, names: bool) -> tuple[list[Content], int]:
+        parts: list[Content] = []
+        cells = 0
+        for key, name, area in AREAS:
+            here = area == self._area
+            text = f"{key} {name}" if names or here else key
+            text = f"▐{text}▌" if here else f" {text} "
+            link = self._link(text, f"app.area('{area}')")
+            parts.append(link.stylize("reverse bold") if here else link)
+            cells += len(text)
+        return parts, cells
+
+    @staticmethod
+    def _link(text: str, action: str) -> Content:
+        if not action:
+            return Content.from_markup("[$text-muted]$text[/]", text=text)
+        return Content.from_markup(f"[@click={action}]$text[/]", text=text)
