@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from catalog.orings.evidence import Dimension, Evidence
+from catalog.orings.evidence import Evidence
 from catalog.orings.likelihood import Fit, settles_both
 from catalog.orings.sizes import RingSize, Standing
 
@@ -62,13 +62,5 @@ def conflict(evidence: Evidence, found: Fit) -> str | None:
     misfit = found.rest - explained
     if freedom < 1 or misfit <= freedom + CLASH * (2.0 * freedom) ** 0.5 + 4.0:
         return None
-    read = ", ".join(f"{_name(reading.dimension)} {reading.value_mm:.2f}" for reading in evidence.readings)
+    read = ", ".join(f"{reading.dimension.words} {reading.value_mm:.2f}" for reading in evidence.readings)
     return f"These readings cannot be of one ring ({read} mm). Check each one; OD = ID + 2 × width."
-
-
-def _name(dimension: Dimension) -> str:
-    return (
-        {"id": "ID", "od": "OD"}.get(dimension.value, dimension.value.replace("_", " "))
-        if dimension in GEOMETRY
-        else ""
-    )

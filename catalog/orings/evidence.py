@@ -15,6 +15,20 @@ class Dimension(StrEnum):
     AROUND = "around"
     CUT_LENGTH = "cut_length"
 
+    @property
+    def words(self) -> str:
+        """The dimension as a person says it."""
+        return _WORDS[self]
+
+
+_WORDS = {
+    Dimension.ID: "ID",
+    Dimension.OD: "OD",
+    Dimension.WIDTH: "width",
+    Dimension.AROUND: "inner circumference",
+    Dimension.CUT_LENGTH: "cut length",
+}
+
 
 class Condition(StrEnum):
     """How the ring looks. It decides which systematic changes a reading may carry."""

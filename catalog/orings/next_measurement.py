@@ -29,13 +29,6 @@ _HERMITE = (
     (2.8569700138728056, 0.01125741132772069),
     (-2.8569700138728056, 0.01125741132772069),
 )
-_NAMES = {
-    Dimension.ID: "ID",
-    Dimension.OD: "OD",
-    Dimension.WIDTH: "width",
-    Dimension.AROUND: "inner circumference",
-    Dimension.CUT_LENGTH: "cut length",
-}
 # What can still be taken, with which tool, and how much of its gain its trouble leaves (cutting destroys the ring).
 _CHOICES = (
     (Dimension.ID, Tool.CALIPER, 1.0),
@@ -165,7 +158,7 @@ def _why(dimension: Dimension, tool: Tool, best: Sequence[Rival], views: Sequenc
     """One sentence: what the reading would be for the two likeliest rings it separates."""
     named = [(found.size, mean) for found, (mean, _) in zip(best, views, strict=True) if found.size is not None]
     with_tool = {Tool.RULE: "a steel rule", Tool.TAPE: "a tape"}.get(tool, f"a {tool}")
-    name = _NAMES[dimension]
+    name = dimension.words
     if len(named) < 2:
         size, mean = named[0]
         return f"Measure the {name} with {with_tool}: on {size.label} it would read about {mean:.2f} mm."

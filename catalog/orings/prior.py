@@ -1,4 +1,4 @@
-"""What is known about a ring before it is measured: where the machine was built, what this shop has confirmed before."""
+"""What is known of a ring before it is measured: where its machine was built, what this shop has confirmed before."""
 
 from __future__ import annotations
 
@@ -19,8 +19,8 @@ class Built(StrEnum):
     EUROPE = "europe"
 
 
-# How common a size of each series is, relative to one of another. A stocked size of no standard is rarer than a standard
-# one. Common practice, no source.
+# How common a size of each series is, relative to one of another. A stocked size of no standard is rarer than a
+# standard one. Common practice, no source.
 _WEIGHTS: dict[Built, dict[Series, float]] = {
     Built.ANYWHERE: {Series.STOCK: 0.5},
     Built.JAPAN: {Series.JIS: 4.0, Series.STOCK: 0.5, Series.BS4518: 0.3, Series.AFNOR: 0.3},
