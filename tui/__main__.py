@@ -1,12 +1,8 @@
 """The `kitwright` command."""
 
-import sys
+from __future__ import annotations
 
-
-def main() -> None:
-    """Run the command line."""
-    sys.exit(0)
-
+from tui.cli import main
 
 if __name__ == "__main__":
     main()

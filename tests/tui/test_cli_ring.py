@@ -1,0 +1,179 @@
+"""`kitwright ring` on one ring: the answer as text and as JSON, and what it says to input it cannot use."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+import tui
+from tests.tui.command_line import CommandLine
+
+SCHEMA = json.loads((Path(tui.__file__).parent / "schemas" / "ring.schema.json").read_text(encoding="utf-8"))
+
+
+@pytest.fixture
+def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> CommandLine:
+    return CommandLine(capsys, monkeypatch)
+
+
+def conforms(value: Any) -> None:
+    jsonschema.Draft202012Validator(SCHEMA).validate(value)
+
+
+def test_the_schema_is_itself_valid() -> None:
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+
+
+# SAE AS568: size 214 is 0.984 ± 0.010 in inside, 0.139 ± 0.004 in wide (24.99 and 3.53 mm).
+def test_a_published_size_is_named_from_its_own_dimensions(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--id", "0.984in", "--width", "0.139in", "--series", "as568", "--json")
+    best = ended.json["matches"][0]
+    assert (ended.code, best["standard"], best["designation"]) == (0, "as568", "214")
+    assert best["id_mm"] == pytest.approx(24.99, abs=0.005)
+    assert best["cross_section_mm"] == pytest.approx(3.53, abs=0.005)
+    assert best["residuals"] == pytest.approx({"id": 0.0, "width": 0.0}, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--id", "24.9mm", "--width", "3.5mm"),
+        ("--id", "24,9 mm", "--width", "3,5", "--width", "3.6", "--condition", "flattened"),
+        ("--od", "1 1/4 in", "--tool", "rule"),
+        ("--around", "80", "--width", "3.5"),
+        ("--cut-length", "90", "--width", "3.5±0.1mm", "--condition", "used"),
+        ("--id", "777.7", "--width", "19.3"),
+        ("--id", "20", "--width", "5", "--od", "21"),
+    ],
+)
+def test_every_answer_conforms_to_the_schema(kitwright: CommandLine, words: tuple[str, ...]) -> None:
+    ended = kitwright("ring", *words, "--json")
+    conforms(ended.json)
+    assert ended.code in (0, 1)
+
+
+def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine) -> None:
+    answer = kitwright("ring", "--id", "24.9", "--width", "3.5", "--json").json
+    del answer["matches"][0]["residuals"]
+    with pytest.raises(jsonschema.ValidationError):
+        conforms(answer)
+
+
+def test_readings_say_what_was_understood(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--id", "1in", "--width", "3.5±0.2mm", "--tool", "rule", "--json")
+    assert [(one["what"], one["value_mm"], one["tool"]) for one in ended.json["readings"]] == [
+        ("id", 25.4, "rule"),
+        ("width", 3.5, "stated"),
+    ]
+    assert ended.json["readings"][1]["plus_minus_mm"] == 0.2
+
+
+def test_a_bare_number_takes_the_unit_option_on_either_side_of_the_command(kitwright: CommandLine) -> None:
+    before = kitwright("--unit", "in", "ring", "--id", "0.984", "--json")
+    after = kitwright("ring", "--id", "0.984", "--unit", "in", "--json")
+    assert before.json == after.json
+    assert before.json["readings"][0]["value_mm"] == pytest.approx(24.9936)
+
+
+def test_two_widths_have_a_residual_each(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--id", "25", "--width", "3.3", "--width", "3.8", "--condition", "flattened", "--json")
+    assert set(ended.json["matches"][0]["residuals"]) == {"id", "width", "width_2"}
+
+
+def test_tools_may_differ_by_reading(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--id", "25", "--width", "3.5", "--tool", "rule,id=cone", "--json")
+    assert [one["tool"] for one in ended.json["readings"]] == ["cone", "rule"]
+
+
+def test_unless_told_a_tape_goes_around_and_a_rule_along_the_cut_ring(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--around", "80", "--cut-length", "91", "--width", "3.5", "--json")
+    assert [one["tool"] for one in ended.json["readings"]] == ["caliper", "tape", "rule"]
+
+
+def test_series_may_be_repeated_or_parted_by_commas(kitwright: CommandLine) -> None:
+    apart = kitwright("ring", "--id", "24.9", "--width", "3.5", "--series", "jis", "--series", "as568", "--json")
+    together = kitwright("ring", "--id", "24.9", "--width", "3.5", "--series", "jis,as568", "--json")
+    assert apart.json == together.json
+    assert {match["standard"] for match in apart.json["matches"]} <= {"jis", "as568"}
+
+
+def test_limit_cuts_the_list(kitwright: CommandLine) -> None:
+    assert len(kitwright("ring", "--id", "25", "--limit", "2", "--json").json["matches"]) == 2
+
+
+def test_the_text_answers_first_in_both_units(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--id", "24.99", "--width", "3.53", "--series", "as568")
+    first = ended.out.splitlines()[0]
+    assert first.startswith("AS568-214 (")
+    assert "24.99 mm (0.9840 in)" in first
+    assert "3.53 mm (0.1390 in)" in first
+
+
+def test_the_text_leads_with_the_unit_that_was_asked_for(kitwright: CommandLine) -> None:
+    first = kitwright("ring", "--id", "0.984", "--width", "0.139", "--unit", "in").out.splitlines()[0]
+    assert "0.9840 in (24.99 mm)" in first
+
+
+def test_the_text_gives_residuals_and_what_was_understood(kitwright: CommandLine) -> None:
+    out = kitwright("ring", "--id", "63/64in", "--width", "3.5").out
+    assert "ID 25.00 mm (0.9844 in)" in out
+    assert "off by" in out
+
+
+def test_the_text_says_where_a_row_is_from_memory(kitwright: CommandLine) -> None:
+    """The French R series stands in the tables from memory (catalog/data/SOURCES.md)."""
+    ended = kitwright("ring", "--id", "2.6", "--width", "1.9", "--series", "afnor")
+    assert ended.out.splitlines()[0].endswith("[row from memory]")
+
+
+def test_no_standard_size_ends_with_1_and_says_how_to_make_the_ring(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--id", "777.7", "--width", "19.3")
+    assert ended.code == 1
+    assert ended.out.startswith("No standard size")
+    # The mean line of the cut ring: π × (777.7 + 19.3) = 2503.85 mm.
+    assert "2503.85 mm" in ended.out
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--id", "12 bananas"), "--id"),
+        (("--id", "-3mm"), "--id"),
+        (("--id", "-3 mm"), "--id"),
+        (("--id", "9**9**9"), "--id"),
+        (("--id", "nan"), "--id"),
+        (("--id", "1e999 mm"), "--id"),
+        (("--id", "0"), "--id"),
+        (("--id", "25±0"), "--id"),
+        (("--id", "11 qt"), "--id"),
+        (("--id", "x" * 100_000), "--id"),
+        (("--id", "25\x1b[31m"), "--id"),
+        (("--id", "25", "--id", "26"), "--id was given 2 times"),
+        (("--width", "3", "--width", "3", "--width", "3"), "--width was given 3 times"),
+        (("--id", "25", "--tool", "calliper"), "did you mean caliper?"),
+        (("--id", "25", "--tool", "stated"), "--tool"),
+        (("--id", "25", "--tool", "rule", "--tool", "tape"), "--tool"),
+        (("--id", "25", "--tool", "idd=rule"), "did you mean id?"),
+        (("--id", "25", "--condition", "swolen"), "did you mean swollen?"),
+        (("--id", "25", "--series", "as586"), "did you mean as568?"),
+        (("--id", "25", "--limit", "0"), "--limit"),
+        (("--id", "25", "--limit", "many"), "--limit"),
+        (("--id", "25", "--unit", "cm"), "--unit"),
+        (("--widht", "3.5"), "did you mean --width?"),
+        (("--id", "25", "--json", "3.5"), "one word too many"),
+        ((), "no reading given"),
+    ],
+)
+def test_input_that_cannot_be_used_is_told_in_a_sentence(
+    kitwright: CommandLine, words: tuple[str, ...], told: str
+) -> None:
+    ended = kitwright("ring", *words)
+    assert (ended.code, ended.out) == (2, "")
+    assert told in ended.err
+    assert "Traceback" not in ended.err
+    assert len(ended.err) < 400
+    assert "\x1b" not in ended.err

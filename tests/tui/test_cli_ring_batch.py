@@ -1,0 +1,126 @@
+"""`kitwright ring --batch`: a box of rings, one row each; a bad row is told and the rest go on."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+import tui
+from tests.tui.command_line import CommandLine
+
+SCHEMA = json.loads((Path(tui.__file__).parent / "schemas" / "ring.schema.json").read_text(encoding="utf-8"))
+
+
+@pytest.fixture
+def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> CommandLine:
+    return CommandLine(capsys, monkeypatch)
+
+
+def test_every_row_is_answered_with_its_line(kitwright: CommandLine, tmp_path: Path) -> None:
+    box = tmp_path / "box.csv"
+    box.write_text("id,width\n0.984in,0.139in\n\n1.984in,0.139in\n", encoding="utf-8")
+    ended = kitwright("ring", "--batch", str(box), "--series", "as568", "--json")
+    # SAE AS568: 214 is 0.984 in inside, 226 is 1.984 in; both 0.139 in wide.
+    assert [(one["line"], one["matches"][0]["designation"]) for one in ended.json_lines] == [(2, "214"), (4, "226")]
+    assert (ended.code, ended.err) == (0, "")
+
+
+def test_every_line_of_output_conforms_to_the_schema(kitwright: CommandLine) -> None:
+    rows = b"id,width,tool,condition\n24.9,3.5,rule,used\n12 bananas,3.5,,\n777.7,19.3,,\n"
+    ended = kitwright("ring", "--batch", "-", "--json", stdin=rows)
+    assert len(ended.json_lines) == 3
+    for one in ended.json_lines:
+        jsonschema.Draft202012Validator(SCHEMA).validate(one)
+
+
+def test_a_bad_row_is_told_on_both_streams_and_the_rest_go_on(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--batch", "-", "--json", stdin=b"id,width\n24.9,3.5\nbent,3.5\n30,3.5\n")
+    good, bad, last = ended.json_lines
+    assert (good["line"], bad["line"], last["line"]) == (2, 3, 4)
+    assert "error" in bad
+    assert "matches" not in bad
+    assert ended.err.startswith("line 3: --id:")
+    assert ended.code == 2
+
+
+def test_a_ring_of_no_standard_ends_the_batch_with_1(kitwright: CommandLine) -> None:
+    assert kitwright("ring", "--batch", "-", stdin=b"id,width\n24.9,3.5\n777.7,19.3\n24.9,3.5\n").code == 1
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        b"id;width\n24,9;3,5\n",
+        b"id\twidth\n24,9\t3,5\n",
+        b'id,width\n"24,9","3,5"\n',
+        b"\xef\xbb\xbfid;width\r\n24,9 mm;3,5 mm\r\n",
+        b"ID;Width\n24.9;3.5\n",
+    ],
+    ids=["semicolons", "tabs", "quoted commas", "byte order mark and CRLF", "capitals"],
+)
+def test_delimiters_and_decimal_commas_are_understood(kitwright: CommandLine, rows: bytes) -> None:
+    (one,) = kitwright("ring", "--batch", "-", "--json", stdin=rows).json_lines
+    assert [reading["value_mm"] for reading in one["readings"]] == [24.9, 3.5]
+
+
+def test_two_width_columns_are_two_readings(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--batch", "-", "--json", stdin=b"id,width,width,condition\n25,3.3,3.8,flattened\n")
+    assert [reading["what"] for reading in ended.json_lines[0]["readings"]] == ["id", "width", "width"]
+
+
+def test_options_stand_for_what_a_row_leaves_out(kitwright: CommandLine) -> None:
+    rows = b"id,unit,tool\n0.984,in,\n25,,tape\n"
+    first, second = kitwright("ring", "--tool", "rule", "--batch", "-", "--json", stdin=rows).json_lines
+    assert (first["readings"][0]["tool"], first["readings"][0]["value_mm"]) == ("rule", pytest.approx(24.9936))
+    assert (second["readings"][0]["tool"], second["readings"][0]["value_mm"]) == ("tape", 25.0)
+
+
+def test_an_inch_mark_is_no_quote(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--batch", "-", "--json", stdin=b'id;width\n1-1/8";3/16"\n')
+    assert [reading["value_mm"] for reading in ended.json_lines[0]["readings"]] == pytest.approx([28.575, 4.7625])
+
+
+@pytest.mark.parametrize(
+    "row",
+    [b'"24.9,3.5', b"24,9,3,5", b"24.9," + b"9" * 30_000, b"\xff\xfe,3.5", b"24.9\x00,3.5", b",", b"24.9,3.5,7"],
+    ids=["open quote", "decimal commas", "endless", "no text", "NUL", "empty", "too many"],
+)
+def test_one_spoiled_row_spoils_no_other(kitwright: CommandLine, row: bytes) -> None:
+    ended = kitwright("ring", "--batch", "-", "--json", stdin=b"id,width\n24.9,3.5\n" + row + b"\n30,3.5\n")
+    answered = [one["line"] for one in ended.json_lines if "matches" in one]
+    assert answered == [2, 4]
+    assert "Traceback" not in ended.err
+
+
+@pytest.mark.parametrize(
+    ("content", "told"),
+    [
+        (b"", "empty"),
+        (b"id,widht\n1,2\n", "did you mean width?"),
+        (b"tool\nrule\n", "no column holds a reading"),
+        (b"id,id\n1,2\n", "column id"),
+        (b"24.9,3.5\n", "line 1"),
+    ],
+)
+def test_a_file_without_a_proper_first_line_is_refused(kitwright: CommandLine, content: bytes, told: str) -> None:
+    ended = kitwright("ring", "--batch", "-", stdin=content)
+    assert (ended.code, ended.out) == (2, "")
+    assert told in ended.err
+
+
+def test_a_file_that_is_not_there_is_told(kitwright: CommandLine, tmp_path: Path) -> None:
+    ended = kitwright("ring", "--batch", str(tmp_path / "none.csv"))
+    assert ended.code == 2
+    assert "cannot be read" in ended.err
+
+
+def test_readings_and_a_batch_exclude_each_other(kitwright: CommandLine) -> None:
+    assert kitwright("ring", "--id", "25", "--batch", "-").code == 2
+
+
+def test_without_json_a_row_is_a_line_of_text(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--batch", "-", "--series", "as568", stdin=b"id,width\n24.99,3.53\n")
+    assert ended.out.startswith("line 2: AS568-214 (")

@@ -1,0 +1,94 @@
+"""The command line: which command was asked for, and what its end means to the shell."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from types import ModuleType
+
+from tui.commands import app, ring, sizes
+from tui.commands.output import talk
+from tui.commands.parsing import (
+    Parser,
+    UsageError,
+    add_unit_option,
+    add_workshop_options,
+    join_negative_values,
+)
+from tui.exit_codes import ExitCode
+from tui.version import __version__
+
+COMMANDS: tuple[ModuleType, ...] = (ring, sizes)
+
+DESCRIPTION = """\
+Measure an old O-ring; learn which standard size it was; put it on a job's kit;
+see whether it is on the shelf.
+
+examples:
+  kitwright                                  open the app on your workshop
+  kitwright --demo                           open the app on an invented workshop
+  kitwright ring --id 24.9mm --width 3.5mm   which standard ring is this?
+"""
+EPILOG = """\
+Output is advice to a competent person. The machine's manual, local codes and licensed
+practice come first.
+"""
+
+
+def build_parser() -> Parser:
+    """The whole command line. Nothing here imports more than argparse."""
+    parser = Parser(prog="kitwright", description=DESCRIPTION, epilog=EPILOG)
+    parser.add_argument("--version", action="version", version=f"kitwright {__version__}")
+    add_workshop_options(parser, top=True)
+    add_unit_option(parser, top=True)
+    parser.set_defaults(run=app.run, parser=parser)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+    for module in COMMANDS:
+        below = commands.add_parser(
+            module.NAME, help=module.HELP, description=module.DESCRIPTION, epilog=getattr(module, "EPILOG", None)
+        )
+        below.set_defaults(run=module.run, parser=below)
+        module.add_arguments(below)
+    return parser
+
+
+def parse(words: Sequence[str]) -> argparse.Namespace:
+    """The command asked for, as `run` and its arguments. Leaves with exit code 2 on wrong usage."""
+    arguments, rest = build_parser().parse_known_args(join_negative_values(words))
+    parser: Parser = arguments.parser
+    if rest:
+        parser.unknown_argument(rest[0])
+    if arguments.demo and arguments.data:
+        parser.error("--demo has a database of its own; leave out --data")
+    if not arguments.demo:
+        arguments.data = arguments.data or os.environ.get("KITWRIGHT_DATA") or None
+    return arguments
+
+
+def run(words: Sequence[str]) -> int:
+    """Run one command line and give its exit code."""
+    arguments = parse(words)
+    try:
+        code = int(arguments.run(arguments))
+        sys.stdout.flush()
+    except UsageError as problem:
+        talk(f"{arguments.parser.prog}: {problem}")
+        return ExitCode.USAGE
+    except KeyboardInterrupt:
+        return ExitCode.INTERRUPTED
+    except BrokenPipeError:
+        # Python flushes standard output once more at exit; give it somewhere to go.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return ExitCode.PIPE_CLOSED
+    return code
+
+
+def main() -> None:
+    """The console script."""
+    # A terminal that cannot write a sign (a fraction, an accent) gets a question mark, not a traceback.
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    sys.exit(run(sys.argv[1:]))

@@ -1,0 +1,40 @@
+"""`kitwright` alone: open the app, where there is a terminal to open it on."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+
+from tui.commands.output import talk
+from tui.exit_codes import ExitCode
+
+NO_TERMINAL = """\
+kitwright: this is no terminal that the app can be drawn on.
+Run it in a terminal window, or ask on the command line, as in:
+  kitwright ring --id 24.9mm --width 3.5mm
+All commands: kitwright --help"""
+
+# Textual draws 60 times a second unless told otherwise. Twice that takes a third off the time from key to picture;
+# over a network line the extra frames would only queue up.
+LOCAL_FRAMES_PER_SECOND = "120"
+
+
+def is_drawable() -> bool:
+    """Whether keys can be read and the screen drawn. Textual itself would paint escapes into a file and exit 0."""
+    return sys.stdin.isatty() and sys.stderr.isatty() and os.environ.get("TERM", "") not in ("", "dumb")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Open the app and stay until it is left; the code is the app's own."""
+    if not is_drawable():
+        talk(NO_TERMINAL)
+        return ExitCode.USAGE
+    if not (os.environ.get("SSH_CONNECTION") or os.environ.get("SSH_TTY")):
+        os.environ.setdefault("TEXTUAL_FPS", LOCAL_FRAMES_PER_SECOND)  # read when textual is imported
+    from tui.app import KitwrightApp  # 0.17 s: textual
+
+    app = KitwrightApp(data=arguments.data, demo=arguments.demo, unit=arguments.unit)
+    app.run()
+    # run() returns normally even after a crash; the code tells.
+    return app.return_code or ExitCode.FOUND

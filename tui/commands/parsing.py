@@ -1,0 +1,101 @@
+"""An argument parser that answers a typo with the near match, and options that stand before or after the command."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from collections.abc import Iterable, Sequence
+from typing import Any, NoReturn
+
+from tui.exit_codes import ExitCode
+
+UNITS = ("mm", "in")
+
+
+class UsageError(Exception):
+    """What was typed cannot be used; the text is one sentence for the person who typed it."""
+
+
+class Parser(argparse.ArgumentParser):
+    """`argparse` without abbreviations (they break when an option is added) and with suggestions."""
+
+    def __init__(self, **settings: Any) -> None:
+        settings.setdefault("formatter_class", argparse.RawDescriptionHelpFormatter)
+        super().__init__(allow_abbrev=False, **settings)
+
+    def error(self, message: str) -> NoReturn:
+        """Say what was wrong and where help is; exit 2."""
+        self.exit(ExitCode.USAGE, f"{self.prog}: {message}\nFor help type: {self.prog} --help\n")
+
+    def _check_value(self, action: argparse.Action, value: Any) -> None:
+        if action.choices is not None and value not in action.choices:
+            raise argparse.ArgumentError(action, unknown(str(value), [str(choice) for choice in action.choices]))
+
+    def unknown_argument(self, argument: str) -> NoReturn:
+        """Refuse an option or a word that no one asked for."""
+        name = argument.partition("=")[0]
+        if not name.startswith("-"):
+            self.error(f"{shown(argument)} is one word too many; put a value with spaces in quotes")
+        self.error(f"{shown(name)} is not an option{did_you_mean(name, self._option_string_actions)}")
+
+
+def shown(text: str, longest: int = 40) -> str:
+    """What was typed, in quotes, cut to a readable length and without control characters."""
+    clean = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text[: longest + 1])
+    return f"'{clean[:longest]}…'" if len(text) > longest else f"'{clean}'"
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """`; did you mean --width?`, or nothing when nothing is near."""
+    import difflib  # 4 ms, only paid for a typo
+
+    near = difflib.get_close_matches(word[:80].lower(), list(known), n=1, cutoff=0.6)
+    return f"; did you mean {near[0]}?" if near else ""
+
+
+def unknown(word: str, known: Sequence[str]) -> str:
+    """The sentence for a word that is none of a closed list."""
+    return f"{shown(word)} is not known{did_you_mean(word, known) or '.'} Choose one of: {', '.join(known)}"
+
+
+def join_negative_values(arguments: Sequence[str]) -> list[str]:
+    """Make `--id -3mm` read as `--id=-3mm`, so that the reading is refused for being negative, not for looking odd."""
+    joined: list[str] = []
+    for argument in arguments:
+        if joined and re.match(r"-[\d.,]", argument) and re.fullmatch(r"--[a-z][a-z-]*", joined[-1]):
+            joined[-1] += f"={argument}"
+        else:
+            joined.append(argument)
+    return joined
+
+
+def add_workshop_options(parser: argparse.ArgumentParser, *, top: bool = False) -> None:
+    """Add `--data` and `--demo`. Below the top they have no default, so that a value given before the command stays."""
+    group = parser.add_argument_group("which workshop")
+    group.add_argument(
+        "--data",
+        metavar="PATH|URL",
+        default=None if top else argparse.SUPPRESS,
+        help="the database: a file or a postgresql:// address (else KITWRIGHT_DATA, else your data folder)",
+    )
+    group.add_argument(
+        "--demo",
+        action="store_true",
+        default=False if top else argparse.SUPPRESS,
+        help="use the invented demo workshop, kept in a database of its own",
+    )
+
+
+def add_unit_option(parser: argparse._ActionsContainer, *, top: bool = False) -> None:
+    """Add `--unit`, the unit of a number typed without one."""
+    parser.add_argument(
+        "--unit",
+        choices=UNITS,
+        default="mm" if top else argparse.SUPPRESS,
+        help="the unit of a number typed without one (mm unless you say in)",
+    )
+
+
+def add_json_option(parser: argparse._ActionsContainer) -> None:
+    """Add `--json`."""
+    parser.add_argument("--json", action="store_true", help="print JSON for scripts instead of text")
