@@ -1,0 +1,105 @@
+"""The answer in words: the size, how sure, where it lies; when nothing fits, the neighbours and the cord."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from textual.content import Content
+
+from tui.screens.measure.desk import Desk, both, size_both
+
+if TYPE_CHECKING:
+    from catalog.orings.sizes import RingSize
+
+
+class Candidate(NamedTuple):
+    """One row of the ranked list. `size` is None for "no standard size"; `residuals` is empty for a neighbour."""
+
+    title: str
+    size: RingSize | None
+    probability: float | None
+    residuals: tuple[float, ...]
+    also: tuple[RingSize, ...] = ()
+
+
+def percent(probability: float) -> str:
+    """A probability as a person reads it; never a false 0 or 100."""
+    if probability > 0.99:
+        return ">99 %"
+    return "<1 %" if probability < 0.01 else f"{probability * 100:.0f} %"
+
+
+def candidates(desk: Desk) -> list[Candidate]:
+    """The rows of the list: the matches, then "no standard size", first where it is the likeliest answer."""
+    ranking = desk.ranking
+    if ranking is None:
+        return []
+    rows = [
+        Candidate(match.size.label, match.size, match.probability, match.residuals, match.also)
+        for match in ranking.matches
+    ]
+    none = Candidate("no standard size", None, ranking.none_probability, ())
+    if not ranking.found:
+        near = ranking.neighbours
+        beside = [
+            Candidate(f"{word}: {size.label}", size, None, ())
+            for word, size in (("below", near.below if near else None), ("above", near.above if near else None))
+            if size is not None
+        ]
+        return [none, *rows, *beside]
+    return [*rows, none]
+
+
+def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str, width: int) -> Content:
+    """A few lines for the top of the screen, the answer first."""
+    ranking = desk.ranking
+    if ranking is None:
+        return Content.assemble(
+            ("Measure the ring.", "bold"), "\nAn ID and a width are enough to start.\n",
+            ("One reading works too: type what you have.", "$text-muted"),
+        )  # fmt: skip
+    lines: list[Content] = []
+    if ranking.conflict:
+        lines.append(Content.styled(f"! {ranking.conflict}", "bold $text-error"))
+    if chosen is None or chosen.size is None:
+        lines += _none(desk, unit)
+    else:
+        lines += _size(chosen, unit, shelf)
+    if not ranking.conflict:
+        lines.append(Content.styled(ranking.doubt, "$text-warning" if ranking.matches and _unsure(desk) else ""))
+    if ranking.next_measurement is not None:
+        lines.append(Content.assemble(("Next: ", "bold"), ranking.next_measurement.why))
+    return Content("\n").join(lines)
+
+
+def _unsure(desk: Desk) -> bool:
+    return desk.ranking is not None and (not desk.ranking.matches or desk.ranking.matches[0].probability < 0.95)
+
+
+def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
+    assert chosen.size is not None
+    sure = f"  {percent(chosen.probability)}" if chosen.probability is not None else "  next to the readings"
+    lines = [Content.assemble((f" {chosen.size.label} ", "bold reverse"), (sure, "bold"))]
+    lines.append(Content(size_both(chosen.size, unit)))
+    if chosen.also:
+        lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "$text-muted"))
+    if shelf:
+        lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
+    return lines
+
+
+def _none(desk: Desk, unit: str) -> list[Content]:
+    ranking = desk.ranking
+    assert ranking is not None
+    lines = [
+        Content.assemble((" No standard size ", "bold reverse"), (f"  {percent(ranking.none_probability)}", "bold"))
+    ]
+    near = ranking.neighbours
+    for word, size in (("below", near.below if near else None), ("above", near.above if near else None)):
+        if size is not None:
+            lines.append(Content(f"{word}: {size.label}  {size_both(size, unit)}"))
+    if ranking.cord is not None:
+        lines.append(
+            Content(f"Make it: cord {both(ranking.cord.width_mm, unit)}, cut {both(ranking.cord.cut_length_mm, unit)}.")
+        )
+    return lines

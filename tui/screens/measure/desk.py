@@ -1,0 +1,123 @@
+"""From what was typed to what is shown: runs in a worker's thread, touches no widget.
+
+The catalog is imported inside: reading 1,800 sizes and the matching code waits until the first frame is painted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
+
+if TYPE_CHECKING:
+    from catalog.orings.implied import Implied
+    from catalog.orings.match import Ranking
+    from catalog.orings.sizes import RingSize
+
+
+class Slot(NamedTuple):
+    """One field of the screen: its name, what it measures, and the tool it starts with."""
+
+    name: str
+    dimension: Dimension
+    tool: Tool
+    hint: str
+
+
+SLOTS = (
+    Slot("ID", Dimension.ID, Tool.CALIPER, "inside diameter"),
+    Slot("OD", Dimension.OD, Tool.CALIPER, "outside diameter"),
+    Slot("Width", Dimension.WIDTH, Tool.CALIPER, "thickness of the cord"),
+    Slot("Width 2", Dimension.WIDTH, Tool.CALIPER, "the other way, if flat"),
+    Slot("Around", Dimension.AROUND, Tool.TAPE, "inside edge, by tape"),
+    Slot("Cut len.", Dimension.CUT_LENGTH, Tool.RULE, "cut once, laid straight"),
+)
+TOOLS = tuple(tool for tool in Tool if tool is not Tool.STATED)
+CONDITIONS = tuple(Condition)
+
+
+class Entry(NamedTuple):
+    """What stands in one field and the tool chosen for it."""
+
+    slot: Slot
+    text: str
+    tool: Tool
+
+
+class Note(NamedTuple):
+    """What is said under a field: what was understood, or one sentence about what is wrong."""
+
+    echo: str = ""
+    error: str = ""
+    limit: str = ""
+
+
+class Desk(NamedTuple):
+    """Everything the screen shows. `names` and `ranking`'s residuals run in step."""
+
+    notes: tuple[Note, ...]
+    names: tuple[str, ...]
+    ranking: Ranking | None
+    span: Implied | None
+
+
+EMPTY = Desk((Note(),) * len(SLOTS), (), None, None)
+
+
+def both(value_mm: float, unit: str) -> str:
+    """A length in both units, the session's first."""
+    mm, inch = f"{value_mm:.2f} mm", f"{value_mm / 25.4:.3f} in"
+    return f"{inch} = {mm}" if unit == "in" else f"{mm} = {inch}"
+
+
+def size_both(size: RingSize, unit: str) -> str:
+    """A size's ID × width in both units, the session's first."""
+    mm = f"{size.id_mm:.2f} × {size.cross_section_mm:.2f} mm"
+    inch = f"{size.id_mm / 25.4:.3f} × {size.cross_section_mm / 25.4:.3f} in"
+    return f"{inch} = {mm}" if unit == "in" else f"{mm} = {inch}"
+
+
+def warm() -> None:
+    """Read the tables before the first key is pressed."""
+    import catalog.orings.match  # noqa: F401
+    import catalog.quantity  # noqa: F401
+    from catalog.orings.sizes import all_sizes
+
+    all_sizes()
+
+
+def evaluate(entries: Sequence[Entry], condition: Condition, unit: str) -> Desk:
+    """Read every field, rank the sizes. A field that cannot be read gets its sentence; the others still count."""
+    from catalog.orings.implied import implied
+    from catalog.orings.match import rank
+
+    notes: list[Note] = []
+    names: list[str] = []
+    readings: list[Reading] = []
+    for entry in entries:
+        note, reading = _read(entry, unit)
+        notes.append(note)
+        if reading is not None:
+            names.append(entry.slot.name)
+            readings.append(reading)
+    if not readings:
+        return Desk(tuple(notes), (), None, None)
+    evidence = Evidence(tuple(readings), condition)
+    return Desk(tuple(notes), tuple(names), rank(evidence), implied(evidence))
+
+
+def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
+    from catalog.orings.instruments import reading
+    from catalog.quantity import QuantityError, length_mm
+
+    if not entry.text.strip():
+        return Note(), None
+    try:
+        value_mm, stated_mm = length_mm(entry.text, unit)
+        read = reading(entry.slot.dimension, value_mm, entry.tool, stated_mm)
+    except (QuantityError, ValueError) as problem:
+        return Note(error=str(problem)), None
+    limit = read.plus_minus_mm
+    shown = f"±{limit / 25.4:.3f} in" if unit == "in" else f"±{limit:.2f} mm"
+    return Note(echo=both(value_mm, unit), limit=f"{'given ' if stated_mm is not None else ''}{shown}"), read

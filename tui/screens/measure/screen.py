@@ -1,0 +1,238 @@
+"""Measure: readings in, ranked sizes out, the chosen one accepted into a job's kit."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Iterable
+from pathlib import Path
+from typing import ClassVar
+
+from textual import work
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.events import DescendantFocus
+from textual.widget import Widget
+from textual.widgets import Static
+
+from tui.screens.area import Area
+from tui.screens.measure.answer import Candidate, answer, candidates, percent
+from tui.screens.measure.desk import CONDITIONS, EMPTY, SLOTS, TOOLS, Desk, Entry, evaluate, warm
+from tui.screens.measure.picture import BandPicture, PlanePicture, RingPicture
+from tui.widgets.choice import Choice
+from tui.widgets.pictures import Band, Ring, Span, Spot
+from tui.widgets.reading_field import ReadingField
+from tui.widgets.rows import Column, Row, Rows
+
+# Long enough to swallow a burst of pasted keys, short enough not to be felt.
+DEBOUNCE = 0.02
+PICTURES = ("bands", "plane")
+
+
+class MeasureScreen(Area):
+    """Type readings; the list follows. Up and down choose, Enter accepts."""
+
+    AREA = "measure"
+    PAGE = Path(__file__).with_name("measure.md")
+    CSS_PATH = "measure.tcss"
+    AUTO_FOCUS = "SizeInput"
+    # Enter, arrows, PgDn and ? work from inside a field, which has no other use for them.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "accept", "Accept", key_display="Enter", priority=True, id="measure.accept",
+                tooltip="Put the highlighted size on a job's kit"),
+        Binding("f7,t", "tool", "Tool", key_display="F7", id="measure.tool",
+                tooltip="Change what the reading in the field was taken with"),
+        Binding("f8,c", "condition", "Ring looks", key_display="F8", id="measure.condition",
+                tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
+        Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="measure.picture",
+                tooltip="Show the other picture"),
+        Binding("question_mark,w", "why", "Why", key_display="?", priority=False, id="measure.why",
+                tooltip="The reasons behind the answer"),
+        Binding("up", "move(-1)", "Up", show=False, id="measure.up", tooltip="The size above"),
+        Binding("down", "move(1)", "Down", show=False, id="measure.down", tooltip="The size below"),
+        Binding("escape", "leave", "To the list", show=False, id="measure.leave",
+                tooltip="Leave the field for the list, or the list for the field"),
+        Binding("f12,x", "clear", "New ring", show=False, id="measure.clear", tooltip="Empty every field"),
+    ]  # fmt: skip
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._tools = [slot.tool for slot in SLOTS]
+        self._field = 0
+        self._desk: Desk = EMPTY
+        self._candidates: list[Candidate] = []
+        self._picture = 0
+        self._shelf: dict[str, str] = {}
+
+    def body(self) -> Iterable[Widget]:
+        """Fields and the ring at the left; answer, list and pictures at the right."""
+        with Horizontal(id="desk"):
+            with VerticalScroll(id="readings", can_focus=False):
+                yield Static("What you measured", classes="title", markup=False)
+                for i, slot in enumerate(SLOTS):
+                    yield ReadingField(slot.name, slot.hint, slot.tool.value, id=f"slot{i}")
+                yield Static("How the ring looks (F8)", classes="title", markup=False)
+                yield Choice([condition.value for condition in CONDITIONS], id="condition")
+                yield RingPicture(id="ring")
+            with Vertical(id="result"):
+                yield Static(id="answer")
+                yield Rows(self._columns(), empty="Sizes appear here as you type.", id="matches")
+                yield BandPicture(id="bands")
+                yield PlanePicture(id="plane")
+
+    def _columns(self) -> list[Column]:
+        unit = self.kitwright.unit
+        return [
+            Column("Size", 12, grow=True),
+            Column(f"ID × width, {unit}", 15, right=True, yields=1),
+            Column("How sure", 8, right=True),
+        ]
+
+    def on_mount(self) -> None:
+        self.watch(self.app, "unit", self._unit_flipped, init=False)
+        self._show_picture()
+        self._show(EMPTY)
+        self.call_after_refresh(self._warm)
+
+    @work(exclusive=True, group="warm")
+    async def _warm(self) -> None:
+        await asyncio.to_thread(warm)
+
+    def _entries(self) -> list[Entry]:
+        fields = self.query(ReadingField)
+        return [
+            Entry(slot, field.input.value, tool) for slot, field, tool in zip(SLOTS, fields, self._tools, strict=True)
+        ]
+
+    @work(exclusive=True, group="match")
+    async def _match(self) -> None:
+        """Rank again. A newer keystroke cancels this one before it reaches the screen."""
+        await asyncio.sleep(DEBOUNCE)
+        condition = CONDITIONS[self.query_one("#condition", Choice).index]
+        desk = await asyncio.to_thread(evaluate, self._entries(), condition, self.kitwright.unit)
+        self._show(desk)
+
+    def _show(self, desk: Desk) -> None:
+        self._desk = desk
+        for field, note, tool in zip(self.query(ReadingField), desk.notes, self._tools, strict=True):
+            field.say(tool.value, note.echo, note.error, note.limit)
+        self._candidates = candidates(desk)
+        self.query_one("#matches", Rows).show(len(self._candidates), self._row)
+        self._show_chosen()
+
+    def _row(self, index: int) -> Row:
+        found = self._candidates[index]
+        size = found.size
+        dims = ""
+        if size is not None:
+            inch = self.kitwright.unit == "in"
+            dims = (
+                f"{size.id_mm / 25.4:.3f} × {size.cross_section_mm / 25.4:.3f}"
+                if inch
+                else f"{size.id_mm:.2f} × {size.cross_section_mm:.2f}"
+            )
+        title = found.title + (f"  (+{len(found.also)})" if found.also else "")
+        sure = percent(found.probability) if found.probability is not None else "near"
+        return Row((title, dims, sure), "" if size is not None and found.probability is not None else "dim")
+
+    @property
+    def chosen(self) -> Candidate | None:
+        """The highlighted candidate."""
+        index = self.query_one("#matches", Rows).cursor
+        return self._candidates[index] if 0 <= index < len(self._candidates) else None
+
+    def _show_chosen(self) -> None:
+        """Redraw what depends on the highlighted size."""
+        chosen = self.chosen
+        unit = self.kitwright.unit
+        size = chosen.size if chosen else None
+        panel = self.query_one("#answer", Static)
+        shelf = self._shelf.get(size.key, "") if size else ""
+        panel.update(answer(self._desk, chosen, unit, shelf, panel.size.width))
+        span = self._desk.span
+        ring = None
+        if size is not None:
+            ring = Ring(size.id_mm, size.cross_section_mm)
+        elif span is not None and span.id_mm is not None and span.width_mm is not None:
+            ring = Ring(span.id_mm, span.width_mm)
+        self.query_one("#ring", RingPicture).show(ring)
+        residuals = chosen.residuals if chosen else ()
+        self.query_one("#bands", BandPicture).show(
+            [Band(name, value) for name, value in zip(self._desk.names, residuals, strict=False)]
+        )
+        spots = [
+            Spot(
+                str(i + 1), one.size.id_mm, one.size.id_tol_mm, one.size.cross_section_mm, one.size.cross_section_tol_mm
+            )
+            for i, one in enumerate(found for found in self._candidates if found.size is not None)
+            if one.size is not None and i < 6
+        ]
+        box = Span(span.id_mm, span.id_pm_mm, span.width_mm, span.width_pm_mm) if span else Span(None, 0.0, None, 0.0)
+        self.query_one("#plane", PlanePicture).show(spots, box)
+
+    def _unit_flipped(self) -> None:
+        self.query_one("#matches", Rows).set_columns(self._columns())
+        self._match()
+
+    def on_reading_field_edited(self) -> None:
+        self._match()
+
+    def on_choice_changed(self) -> None:
+        self._match()
+
+    def on_rows_highlighted(self) -> None:
+        self._show_chosen()
+
+    def on_rows_chosen(self) -> None:
+        self.action_accept()
+
+    def on_descendant_focus(self, event: DescendantFocus) -> None:
+        field = event.widget.parent
+        if isinstance(field, ReadingField) and field.id:
+            self._field = int(field.id.removeprefix("slot"))
+
+    def action_move(self, step: int) -> None:
+        """Move in the list without leaving the field."""
+        self.query_one("#matches", Rows).action_move(step)
+
+    def action_leave(self) -> None:
+        """Between the fields and the list."""
+        matches = self.query_one("#matches", Rows)
+        if matches.has_focus:
+            self.query_one(f"#slot{self._field}", ReadingField).input.focus()
+        else:
+            matches.focus()
+
+    def action_tool(self) -> None:
+        """The next tool, for the field in hand."""
+        tools = self._tools
+        tools[self._field] = TOOLS[(TOOLS.index(tools[self._field]) + 1) % len(TOOLS)]
+        self._match()
+
+    def action_condition(self) -> None:
+        """The next look of the ring."""
+        self.query_one("#condition", Choice).action_step(1)
+
+    def action_picture(self) -> None:
+        """The other picture, where only one has room."""
+        self._picture = (self._picture + 1) % len(PICTURES)
+        self._show_picture()
+
+    def _show_picture(self) -> None:
+        for i, name in enumerate(PICTURES):
+            self.query_one(f"#{name}").set_class(i != self._picture, "spare")
+
+    def action_clear(self) -> None:
+        """Empty every field for the next ring."""
+        for field in self.query(ReadingField):
+            field.input.value = ""
+        self.query_one("#slot0", ReadingField).input.focus()
+
+    def action_why(self) -> None:
+        """Show the reasons."""
+        from tui.screens.measure.why import WhyScreen
+
+        if self._desk.ranking is not None:
+            self.app.push_screen(WhyScreen(self._desk, self.chosen, self.kitwright.unit))
+
+    def action_accept(self) -> None:
+        """Take the highlighted size to a job."""

@@ -1,0 +1,95 @@
+"""A field for one reading: its name, what is typed, the tool, and beneath it what was understood or what is wrong."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.message import Message
+from textual.widget import Widget
+from textual.widgets import Input
+
+from tui.widgets.cells import clean, fit
+
+LONGEST = 80
+
+
+class SizeInput(Input):
+    """An input whose Enter belongs to the screen, so that its key line can say what Enter does."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "screen.accept", "Accept", show=False)]
+
+
+class ReadingField(Widget):
+    """One reading. Takes what is to be said about it through `say`; posts `Edited` when the text changes."""
+
+    DEFAULT_CSS = """
+    ReadingField {
+        height: 2;
+        & SizeInput { margin-left: 9; width: 15; }
+    }
+    """
+
+    class Edited(Message):
+        """The text changed."""
+
+        def __init__(self, field: ReadingField) -> None:
+            self.field = field
+            super().__init__()
+
+    def __init__(self, name: str, hint: str, tool: str, *, id: str | None = None) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self._label = name
+        self._hint = hint
+        self._tool = tool
+        self._echo = ""
+        self._error = ""
+        self._limit = ""
+
+    def compose(self) -> ComposeResult:
+        """The input alone; the rest is drawn beneath it."""
+        # max_length keeps a pasted megabyte out of the screen; the parser refuses far shorter text with a sentence.
+        yield SizeInput(max_length=LONGEST, select_on_focus=False)
+
+    @property
+    def input(self) -> Input:
+        """The input."""
+        return self.query_one(SizeInput)
+
+    def say(self, tool: str, echo: str, error: str, limit: str) -> None:
+        """Show what was understood (`echo`, in both units), or `error`, and the ± that goes with `tool`."""
+        self._tool, self._echo, self._error, self._limit = tool, clean(echo), clean(error), limit
+        self._fit_height()
+        self.refresh()
+
+    def _error_lines(self) -> list[str]:
+        return textwrap.wrap("! " + self._error, max(12, self.size.width - 2), subsequent_indent="  ")[:5]
+
+    def _fit_height(self) -> None:
+        lines = 1 + (len(self._error_lines()) if self._error else 1)
+        if self.styles.height is None or self.styles.height.value != lines:
+            self.styles.height = lines
+
+    def on_resize(self) -> None:
+        if self._error:
+            self._fit_height()
+
+    def render(self) -> Content:
+        """Name and tool on the first line, leaving the input its place; echo or error beneath."""
+        width = self.size.width
+        tail = f"{self._tool} {self._limit}".strip()
+        first = Content.assemble(fit(f" {self._label}", 25), (fit(tail, max(0, width - 25)), "$text-muted"))
+        if self._error:
+            return Content("\n").join(
+                [first, *(Content.styled(f" {line}", "$text-error") for line in self._error_lines())]
+            )
+        if self._echo:
+            return Content("\n").join([first, Content(fit(f"{'':9}= {self._echo}", width))])
+        return Content("\n").join([first, Content.styled(fit(f"{'':10}{self._hint}", width), "$text-muted")])
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        event.stop()
+        self.post_message(self.Edited(self))
