@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 
@@ -34,6 +35,7 @@ def run(arguments: argparse.Namespace) -> int:
         os.environ.setdefault("TEXTUAL_FPS", LOCAL_FRAMES_PER_SECOND)  # read when textual is imported
     from tui.app import KitwrightApp  # 0.17 s: textual
 
+    gc.enable()
     app = KitwrightApp(data=arguments.data, demo=arguments.demo, unit=arguments.unit)
     app.run()
     # run() returns normally even after a crash; the code tells.

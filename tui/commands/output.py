@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Sequence
 from typing import Any
@@ -15,6 +14,8 @@ def say(text: str = "") -> None:
 
 def say_json(value: Any) -> None:
     """Print one JSON value on one line, at once, so that a reader of a stream need not wait."""
+    import json  # 4 ms
+
     sys.stdout.write(json.dumps(value, allow_nan=False) + "\n")
     sys.stdout.flush()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import gc
 import io
 import sys
 from collections.abc import Iterator
@@ -29,6 +30,7 @@ def run_batch(path: str, common: Asked, *, as_json: bool) -> ExitCode:
 
     The exit code is that of the worst row: 2 a row could not be read, 1 a ring is no standard size, 0 all found.
     """
+    gc.enable()
     with _opened(path) as stream:
         lines = _lines(stream)
         columns, delimiter = _header(lines)

@@ -1,0 +1,94 @@
+"""What a fresh process imports, one promise a test. `sys.modules` is the witness, not the source."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg"}
+"""What takes more than 30 ms to import; top-level names."""
+
+
+def imported_by(code: str) -> set[str]:
+    """The modules that a new Python holds after this code."""
+    ended = subprocess.run(
+        [sys.executable, "-c", f"{code}\nimport json, sys\nsys.stderr.write(json.dumps(sorted(sys.modules)))"],
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
+    )
+    return set(json.loads(ended.stderr))
+
+
+def costly(modules: set[str]) -> set[str]:
+    return {module.partition(".")[0] for module in modules} & COSTLY
+
+
+def command(*words: str) -> str:
+    """Code that runs a command line and stays alive after it."""
+    return f"""
+from tui.cli import run
+try:
+    run({list(words)!r})
+except SystemExit as end:
+    assert not end.code, end.code
+"""
+
+
+def test_the_witness_sees_what_is_imported() -> None:
+    assert costly(imported_by("import textual, sqlalchemy")) >= {"textual", "sqlalchemy"}
+
+
+@pytest.mark.parametrize("word", ["--version", "--help"])
+def test_version_and_help_import_nothing_heavy(word: str) -> None:
+    modules = imported_by(command(word))
+    assert costly(modules) == set()
+    assert not any(module.startswith(("catalog", "models")) for module in modules)
+
+
+@pytest.mark.parametrize("name", ["ring", "sizes"])
+def test_help_of_a_command_imports_nothing_heavy(name: str) -> None:
+    assert costly(imported_by(command(name, "--help"))) == set()
+
+
+def test_a_ring_in_millimetres_imports_no_screen_no_database_no_pint() -> None:
+    assert costly(imported_by(command("ring", "--id", "24.9mm", "--width", "3.5mm", "--json"))) == set()
+
+
+def test_a_ring_in_inches_imports_no_screen_no_database_no_pint() -> None:
+    assert costly(imported_by(command("ring", "--id", "1-1/8in", "--width", '⅛"', "--json"))) == set()
+
+
+def test_a_ring_imports_no_models() -> None:
+    modules = imported_by(command("ring", "--id", "24.9", "--width", "3.5"))
+    assert not any(module.startswith("models") for module in modules)
+
+
+def test_listing_sizes_imports_nothing_heavy() -> None:
+    assert costly(imported_by(command("sizes", "AS568-214"))) == set()
+
+
+def test_the_catalog_never_imports_a_screen_or_a_database() -> None:
+    code = """
+import importlib, pkgutil, catalog
+for module in pkgutil.walk_packages(catalog.__path__, "catalog."):
+    importlib.import_module(module.name)
+"""
+    assert costly(imported_by(code)) <= {"pint", "numpy"}
+
+
+def test_importing_the_catalog_imports_no_pint() -> None:
+    code = """
+import importlib, pkgutil, catalog
+for module in pkgutil.walk_packages(catalog.__path__, "catalog."):
+    importlib.import_module(module.name)
+"""
+    assert "pint" not in imported_by(code)
+
+
+def test_importing_the_app_imports_neither_the_database_nor_pint() -> None:
+    assert costly(imported_by("import tui.app")) <= {"textual", "rich"}
