@@ -1,0 +1,78 @@
+"""Claim an action key before writing, so that what was done once is never done twice; list what was done."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import NamedTuple
+
+from sqlalchemy import ColumnElement
+from sqlalchemy.dialects import postgresql, sqlite
+from sqlmodel import Session, col, select
+
+from models.acts import Act
+from models.errors import KeyReused
+from models.tables import Action
+from models.text import NOTE_LENGTH, clean
+
+
+class Claim(NamedTuple):
+    """The action's row, and whether this call is the first to write under its key."""
+
+    action_id: int
+    first: bool
+
+
+class Done(NamedTuple):
+    """One action as the journal shows it. `undone_by` is the action that undid it."""
+
+    action_id: int
+    key: str
+    who: str
+    at: datetime
+    what: str
+    about: str
+    undoes: int | None
+    undone_by: int | None
+
+
+def claim(session: Session, act: Act, what: str, about: str = "", *, undoes: int | None = None) -> Claim:
+    """Write the action, or find it written before. Raises `KeyReused` when the key was another action's.
+
+    On PostgreSQL a second program with the same key waits here until the first has ended.
+    """
+    values = {
+        "key": clean(act.key, "action key"),
+        "who": clean(act.who, "name of who does this"),
+        "at": act.at,
+        "what": what,
+        "about": clean(about, "note", limit=NOTE_LENGTH, empty=True),
+        "undoes_id": undoes,
+    }
+    dialect = session.get_bind().dialect.name
+    insert = postgresql.insert(Action) if dialect == "postgresql" else sqlite.insert(Action)
+    made = insert.values(**values).on_conflict_do_nothing(index_elements=["key"]).returning(col(Action.id))
+    action_id: int | None = session.exec(made).scalar()
+    if action_id is not None:
+        return Claim(action_id, True)
+    found = session.exec(select(Action).where(col(Action.key) == values["key"])).one()
+    if found.what != what or found.undoes_id != undoes:
+        raise KeyReused(
+            f"The action key {act.key!r} already stands for “{found.what}” by {found.who}.", "Draw a fresh key."
+        )
+    assert found.id is not None
+    return Claim(found.id, False)
+
+
+def recent(session: Session, *, who: str | None = None, limit: int = 50) -> tuple[Done, ...]:
+    """The latest actions, newest first; of one person if named."""
+    conditions: list[ColumnElement[bool]] = [] if who is None else [col(Action.who) == who]
+    rows = session.exec(select(Action).where(*conditions).order_by(col(Action.id).desc()).limit(limit)).all()
+    undone = dict(
+        session.exec(
+            select(col(Action.undoes_id), col(Action.id)).where(col(Action.undoes_id).in_([row.id for row in rows]))
+        ).all()
+    )
+    return tuple(
+        Done(row.id or 0, row.key, row.who, row.at, row.what, row.about, row.undoes_id, undone.get(row.id))
+        for row in rows
+    )

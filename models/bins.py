@@ -1,0 +1,57 @@
+"""Bins: the places things lie in."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models.actions import claim
+from models.acts import Act
+from models.errors import AlreadyThere
+from models.rows import find
+from models.tables import Bin
+from models.text import NOTE_LENGTH, clean, fold, search_words
+
+
+class BinRow(NamedTuple):
+    """One bin by its code, as written on it."""
+
+    bin_id: int
+    code: str
+    note: str
+
+
+def add(session: Session, act: Act, *, code: str, note: str = "") -> BinRow:
+    """Add a bin. Raises `InvalidInput` or `AlreadyThere`."""
+    label = clean(code, "bin code")
+    made = claim(session, act, "bins.add", label)
+    if made.first:
+        if session.exec(select(Bin.id).where(Bin.code == label)).first() is not None:
+            raise AlreadyThere(f"There is already a bin “{label}”.", "Use it, or choose another code.")
+        words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
+        row = Bin(action_id=made.action_id, code=label, note=words, folded=fold(label, words))
+        session.add(row)
+        session.flush()
+    else:
+        row = session.exec(select(Bin).where(Bin.action_id == made.action_id)).one()
+    return _row(row)
+
+
+def get(session: Session, bin_id: int) -> BinRow:
+    """One bin. Raises `NotFound`."""
+    return _row(find(session, Bin, bin_id, "bin"))
+
+
+def page(session: Session, text: str = "", *, limit: int = 200, offset: int = 0) -> tuple[BinRow, ...]:
+    """Bins whose code or note holds every word of `text`, in walking order: by code."""
+    conditions = [col(Bin.folded).contains(word, autoescape=True) for word in search_words(text)]
+    rows = session.exec(
+        select(Bin).where(*conditions).order_by(col(Bin.folded), col(Bin.id)).limit(limit).offset(offset)
+    ).all()
+    return tuple(_row(row) for row in rows)
+
+
+def _row(row: Bin) -> BinRow:
+    assert row.id is not None
+    return BinRow(row.id, row.code, row.note)

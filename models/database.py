@@ -1,0 +1,122 @@
+"""Open a workshop's database, SQLite file or PostgreSQL address, and give out units that read or write it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy import Engine
+from sqlalchemy.exc import DBAPIError, SQLAlchemyError
+from sqlmodel import Session
+
+from models import postgresql, sqlite, upgrade
+from models.acts import Clock, now
+from models.errors import WorkshopError, WorkshopUnavailable
+from models.upgrade import CURRENT, Schema
+
+
+class Workshop:
+    """One open database. Units are short: parse and ask first, then `with workshop.write() as session`.
+
+    A read unit sees one moment and can't write. A write unit commits when its block ends and keeps nothing when the
+    block raises. Both raise a `WorkshopError` in words where the database refuses.
+    """
+
+    def __init__(self, engine: Engine, name: str, *, file: Path | None, clock: Clock) -> None:
+        self.name = name
+        self.file = file
+        self.clock = clock
+        self._engine = engine
+        reading = {"kitwright_reading": True}
+        if file is None:
+            reading |= {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+        self._reading = engine.execution_options(**reading)
+
+    @contextmanager
+    def read(self) -> Iterator[Session]:
+        """A unit that only reads."""
+        with self._words(), Session(self._reading, expire_on_commit=False) as session:
+            yield session
+
+    @contextmanager
+    def write(self) -> Iterator[Session]:
+        """A unit that writes: all of it or nothing."""
+        with self._words(), Session(self._engine, expire_on_commit=False) as session:
+            yield session
+            session.commit()
+
+    def back_up(self, target: Path) -> None:
+        """Copy the database to a new file while it is in use. SQLite only; a server has backups of its own."""
+        if self.file is None:
+            raise WorkshopUnavailable(f"{self.name} is on a server.", "Back it up there, with pg_dump.")
+        sqlite.back_up(self.file, target)
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self._engine.dispose()
+
+    @contextmanager
+    def _words(self) -> Iterator[None]:
+        try:
+            yield
+        except SQLAlchemyError as fault:
+            raise _in_words(fault, self.name, self.file) from fault
+
+
+def _in_words(fault: SQLAlchemyError, name: str, file: Path | None) -> WorkshopError:
+    if file is None:
+        return postgresql.in_words(fault, name)
+    origin = fault.orig if isinstance(fault, DBAPIError) else None
+    return sqlite.in_words(origin or fault, name)
+
+
+def open_workshop(where: str | Path, *, clock: Clock = now, schema: Schema = CURRENT) -> Workshop:
+    """Open, and where needed make or upgrade, the workshop at a file path or a `postgresql://` address.
+
+    A SQLite file is copied beside itself before an upgrade. Raises `WorkshopUnavailable` (folder missing, read-only,
+    server away, not a workshop), `WorkshopBusy` or `WorkshopNewer`; the message says what to do.
+    """
+    if isinstance(where, str) and postgresql.is_address(where):
+        return _open_address(where, clock, schema)
+    return _open_file(Path(where).expanduser(), clock, schema)
+
+
+def _open_file(file: Path, clock: Clock, schema: Schema) -> Workshop:
+    if not file.parent.is_dir():
+        raise WorkshopUnavailable(f"The folder {file.parent} is not there.", "Make it, or name another file.")
+    if file.is_dir():
+        raise WorkshopUnavailable(f"{file} is a folder.", "Name a file in it.")
+    found = sqlite.revision(file)
+    behind = upgrade.is_behind(found, str(file), schema)
+    if found and behind:
+        sqlite.back_up(file, _backup_beside(file, found, clock()))
+    workshop = Workshop(sqlite.engine(file), str(file), file=file, clock=clock)
+    if behind:
+        _bring_up(workshop, found, schema)
+    return workshop
+
+
+def _open_address(where: str, clock: Clock, schema: Schema) -> Workshop:
+    name = postgresql.shown(where)
+    workshop = Workshop(postgresql.engine(where), name, file=None, clock=clock)
+    try:
+        found = postgresql.revision(workshop._engine)
+    except SQLAlchemyError as fault:
+        raise postgresql.in_words(fault, name) from fault
+    if upgrade.is_behind(found, name, schema):
+        _bring_up(workshop, found, schema)
+    return workshop
+
+
+def _bring_up(workshop: Workshop, found: str | None, schema: Schema) -> None:
+    with workshop.write() as session:
+        if found is None:
+            upgrade.create(session.connection(), schema)
+        else:
+            upgrade.to_head(session.connection(), schema)
+
+
+def _backup_beside(file: Path, revision: str, at: datetime) -> Path:
+    return file.with_name(f"{file.stem}.before-upgrade-from-{revision}.{at:%Y%m%dT%H%M%S%f}{file.suffix}")

@@ -1,0 +1,110 @@
+"""Jobs: open, list, close."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models import promises
+from models.actions import claim
+from models.acts import Act
+from models.kit_states import states
+from models.ledger import Entries
+from models.rows import find, hold
+from models.tables import Job, KitLine, Machine, Need
+from models.text import clean
+from models.words import KitState, LineState
+
+
+class JobRow(NamedTuple):
+    """One job and where its kit stands. A bench job names no machine."""
+
+    job_id: int
+    title: str
+    machine_id: int | None
+    machine_name: str
+    opened_at: datetime
+    due_on: date | None
+    closed_at: datetime | None
+    state: KitState
+
+
+def open_job(
+    session: Session, act: Act, *, title: str, machine_id: int | None = None, due_on: date | None = None
+) -> JobRow:
+    """Open a job, on a machine or on the bench. Raises `NotFound`, `InvalidInput`."""
+    label = clean(title, "title")
+    if machine_id is not None:
+        find(session, Machine, machine_id, "machine")
+    made = claim(session, act, "jobs.open", label)
+    if made.first:
+        row = Job(action_id=made.action_id, machine_id=machine_id, title=label, opened_at=act.at, due_on=due_on)
+        session.add(row)
+        session.flush()
+    else:
+        row = session.exec(select(Job).where(Job.action_id == made.action_id)).one()
+    assert row.id is not None
+    return get(session, row.id)
+
+
+def get(session: Session, job_id: int) -> JobRow:
+    """One job. Raises `NotFound`."""
+    job = find(session, Job, job_id, "job")
+    return _rows(session, [job])[0]
+
+
+def listed(session: Session, *, closed: bool = False, limit: int = 200, offset: int = 0) -> tuple[JobRow, ...]:
+    """Open jobs, the most urgent first (no due day last); with `closed`, closed ones, latest first."""
+    query = select(Job)
+    if closed:
+        query = query.where(col(Job.closed_at).is_not(None)).order_by(col(Job.closed_at).desc(), col(Job.id).desc())
+    else:
+        query = query.where(col(Job.closed_at).is_(None)).order_by(
+            col(Job.due_on).is_(None), col(Job.due_on), col(Job.id)
+        )
+    return _rows(session, list(session.exec(query.limit(limit).offset(offset)).all()))
+
+
+def close(session: Session, act: Act, job_id: int) -> JobRow:
+    """Close a job. What was promised but not picked goes back to free. Closing twice changes nothing."""
+    made = claim(session, act, "jobs.close", f"job {job_id}")
+    if made.first:
+        job = hold(session, Job, job_id, "job")
+        if job.closed_at is None:
+            lines = session.exec(
+                select(KitLine)
+                .join(Need, col(Need.id) == col(KitLine.need_id))
+                .where(col(Need.job_id) == job_id, col(KitLine.state) == LineState.HAVE)
+                .order_by(col(KitLine.stock_id), col(KitLine.id))
+            ).all()
+            entries = Entries(session, made.action_id)
+            for line in lines:
+                promises.release_line(session, entries, line, "job closed")
+            job.closed_at = max(act.at, job.opened_at)
+            session.add(job)
+            session.flush()
+    return get(session, job_id)
+
+
+def _rows(session: Session, jobs: list[Job]) -> list[JobRow]:
+    names = dict(
+        session.exec(
+            select(Machine.id, Machine.name).where(col(Machine.id).in_([job.machine_id for job in jobs]))
+        ).all()
+    )
+    standing = states(session, [job.id for job in jobs if job.id is not None])
+    return [
+        JobRow(
+            job.id or 0,
+            job.title,
+            job.machine_id,
+            names.get(job.machine_id, ""),
+            job.opened_at,
+            job.due_on,
+            job.closed_at,
+            KitState.DONE if job.closed_at else standing[job.id or 0],
+        )
+        for job in jobs
+    ]

@@ -1,0 +1,190 @@
+"""A kit as a screen shows it: frozen, nothing in it touches the database any more."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date
+from typing import Any, NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models.acts import now
+from models.candidates import allowed, candidates, unit_of, what_was_tried
+from models.kit_states import Standing, standings, state_of
+from models.readings import ReadingRow, from_store
+from models.rows import find
+from models.tables import Bin, Item, Job, KitLine, Lot, Machine, Need, NeedReading, Position, Stock
+from models.words import Kind, KitState, LineState, Unit
+
+
+class LineView(NamedTuple):
+    """One line: *have* or *picked* (item, bin, quantity) or *short* (quantity lacking, `reason` = what was tried).
+
+    Only stored lines have a `line_id`, an item and a bin.
+    """
+
+    line_id: int | None
+    state: LineState
+    quantity: int
+    counted_in: Unit
+    item_name: str
+    bin_code: str
+    lot_code: str
+    expires_on: date | None
+    reason: str
+
+
+class NeedView(NamedTuple):
+    """One need with its lines; quantities in `counted_in`. `probability` is the accepted match's, 0 to 1."""
+
+    need_id: int
+    job_id: int
+    kind: Kind
+    title: str
+    position_name: str
+    size_key: str | None
+    twins: tuple[str, ...]
+    rubbers: tuple[str, ...]
+    hardness_shore_a: int | None
+    spec_class: str
+    spec_grade: str
+    pieces: int
+    spares: int
+    low_ul: int | None
+    full_ul: int | None
+    cure_minutes_at_most: int | None
+    counted_in: Unit
+    wanted: int
+    missing: int
+    probability: float | None
+    why: str
+    readings: tuple[ReadingRow, ...]
+    lines: tuple[LineView, ...]
+
+
+class KitView(NamedTuple):
+    """A job's kit."""
+
+    job_id: int
+    title: str
+    machine_name: str
+    due_on: date | None
+    state: KitState
+    needs: tuple[NeedView, ...]
+
+
+def view(session: Session, job_id: int, *, on: date | None = None) -> KitView:
+    """A job's kit as it stands; lots past their day on `on` (today) count as expired. Raises `NotFound`."""
+    job = find(session, Job, job_id, "job")
+    machine = session.get(Machine, job.machine_id) if job.machine_id is not None else None
+    needs = session.exec(
+        select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
+    ).all()
+    state = KitState.DONE if job.closed_at else state_of(standings(session, needs).values())
+    return KitView(
+        job_id,
+        job.title,
+        machine.name if machine else "",
+        job.due_on,
+        state,
+        need_views(session, needs, on or now().date()),
+    )
+
+
+def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedView, ...]:
+    """Needs with their lines, in the order given."""
+    ids = [need.id for need in needs]
+    standing = standings(session, needs)
+    lines = _stored_lines(session, ids)
+    readings: defaultdict[int, list[NeedReading]] = defaultdict(list)
+    for reading in session.exec(
+        select(NeedReading).where(col(NeedReading.need_id).in_(ids)).order_by(col(NeedReading.position))
+    ).all():
+        readings[reading.need_id].append(reading)
+    places = dict(
+        session.exec(
+            select(Position.id, Position.name).where(col(Position.id).in_([need.position_id for need in needs]))
+        ).all()
+    )
+    return tuple(
+        _need_view(
+            session,
+            need,
+            standing[need.id or 0],
+            lines[need.id or 0],
+            from_store(readings[need.id or 0]),
+            places.get(need.position_id, ""),
+            on,
+        )
+        for need in needs
+    )
+
+
+def _need_view(
+    session: Session,
+    need: Need,
+    standing: Standing,
+    lines: list[LineView],
+    readings: tuple[ReadingRow, ...],
+    position_name: str,
+    on: date,
+) -> NeedView:
+    fits = allowed(session, need)
+    unit = unit_of(need)
+    if standing.missing:
+        tried = what_was_tried(need, candidates(session, need, on), fits)
+        lines = [*lines, LineView(None, LineState.SHORT, standing.missing, unit, "", "", "", None, tried)]
+    return NeedView(
+        need.id or 0,
+        need.job_id,
+        need.kind,
+        need.title,
+        position_name,
+        need.size_key,
+        fits.sizes[1:],
+        fits.rubbers,
+        need.hardness_shore_a,
+        need.spec_class,
+        need.spec_grade,
+        need.pieces,
+        need.spares,
+        need.low_ul,
+        need.full_ul,
+        need.cure_minutes_at_most,
+        unit,
+        standing.wanted,
+        standing.missing,
+        None if need.match_ppm is None else need.match_ppm / 1_000_000,
+        need.why,
+        readings,
+        tuple(lines),
+    )
+
+
+def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdict[int, list[LineView]]:
+    query: Any = (
+        select(KitLine, Item.name, Item.counted_in, Bin.code, Lot.code, Lot.expires_on)  # type: ignore[call-overload]
+        .join(Stock, col(Stock.id) == col(KitLine.stock_id))
+        .join(Item, col(Item.id) == col(Stock.item_id))
+        .join(Bin, col(Bin.id) == col(Stock.bin_id))
+        .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
+        .where(col(KitLine.need_id).in_(need_ids), col(KitLine.state) != LineState.RELEASED)
+        .order_by(col(Bin.folded), col(KitLine.id))
+    )
+    found: defaultdict[int, list[LineView]] = defaultdict(list)
+    for line, item_name, unit, bin_code, lot_code, expires_on in session.exec(query).all():
+        found[line.need_id].append(
+            LineView(
+                line.id,
+                line.state,
+                line.quantity,
+                unit,
+                item_name,
+                bin_code,
+                lot_code or "",
+                expires_on,
+                line.reason,
+            )
+        )
+    return found

@@ -1,0 +1,43 @@
+"""The only place that knows folders: where the workshop's data, the demo and the program's state live."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from models.errors import WorkshopUnavailable
+
+DATA_VARIABLE = "KITWRIGHT_DATA"
+"""Environment variable that names another data folder (a USB stick, a test)."""
+
+
+def data_folder() -> Path:
+    """The folder that holds the workshop's database: `KITWRIGHT_DATA`, or the platform's data folder."""
+    named = os.environ.get(DATA_VARIABLE, "").strip()
+    if named:
+        return Path(named).expanduser()
+    import platformdirs  # 0.03 s, not needed when the variable is set
+
+    return Path(platformdirs.user_data_dir("kitwright", appauthor=False))
+
+
+def workshop_file() -> Path:
+    """The workshop's own database file."""
+    return data_folder() / "workshop.sqlite3"
+
+
+def demo_file() -> Path:
+    """The demo workshop's database file: a folder of its own, never the workshop's."""
+    return data_folder() / "demo" / "demo.sqlite3"
+
+
+def make_folder(folder: Path) -> Path:
+    """Create a folder of ours, readable by its owner only. Raises `WorkshopUnavailable` where that is not allowed."""
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as refused:
+        raise WorkshopUnavailable(
+            f"The folder {folder} can't be made ({refused.strerror or refused}).",
+            f"Make it yourself, or set {DATA_VARIABLE} to a folder you may write to.",
+        ) from refused
+    return folder

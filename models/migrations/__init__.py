@@ -1,0 +1,1 @@
+"""The schema's history, one step a file, shipped with the program."""

@@ -1,0 +1,117 @@
+"""SQLite: how a file is opened, how its units begin and end, and what its refusals mean in words."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Engine, create_engine, event
+from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy.pool import ConnectionPoolEntry
+
+from models.errors import WorkshopBusy, WorkshopError, WorkshopUnavailable
+
+BUSY_SECONDS = 15
+PRAGMAS = (
+    f"PRAGMA busy_timeout = {BUSY_SECONDS * 1000}",
+    # Readers never wait for a writer. On a file system that can't share memory SQLite answers with another mode and
+    # works all the same, only with waiting.
+    "PRAGMA journal_mode = WAL",
+    # The ledger outlives a power cut: every commit reaches the disk before we say it is done.
+    "PRAGMA synchronous = FULL",
+    "PRAGMA foreign_keys = ON",
+    "PRAGMA recursive_triggers = ON",
+)
+
+
+def engine(file: Path) -> Engine:
+    """An engine on the file, which must exist or be creatable; nothing is opened yet."""
+    made = create_engine(f"sqlite:///{file}", connect_args={"timeout": BUSY_SECONDS})
+    event.listen(made, "connect", _connected)
+    event.listen(made, "begin", _begun)
+    return made
+
+
+def _connected(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+    # The driver's own transaction handling begins late and deferred, and loses updates without an error: switch it off.
+    connection.isolation_level = None
+    cursor = connection.cursor()
+    for pragma in PRAGMAS:
+        cursor.execute(pragma)
+    cursor.close()
+
+
+def _begun(connection: Any) -> None:
+    # IMMEDIATE takes the write lock at once, so busy_timeout applies and nothing read inside can be stale.
+    reading = connection.get_execution_options().get("kitwright_reading", False)
+    connection.exec_driver_sql(f"PRAGMA query_only = {'ON' if reading else 'OFF'}")
+    connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+
+
+def revision(file: Path) -> str | None:
+    """The schema revision in the file; None when there is no file or no schema in it yet.
+
+    Raises `WorkshopUnavailable` when the file is not a database of ours.
+    """
+    if not file.exists() or file.stat().st_size == 0:
+        return None
+    try:
+        connection = sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True, timeout=BUSY_SECONDS)
+        try:
+            tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+            if not tables:
+                return None
+            if "alembic_version" not in tables:
+                raise WorkshopUnavailable(
+                    f"The file {file} is a database, but not one of Kitwright's.", "Name another file."
+                )
+            row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+            return str(row[0]) if row else ""
+        finally:
+            connection.close()
+    except sqlite3.Error as fault:
+        raise in_words(fault, str(file)) from fault
+
+
+def back_up(file: Path, target: Path) -> None:
+    """Copy the database, whole and consistent even while in use, to a file that must not exist yet."""
+    if target.exists():
+        raise WorkshopUnavailable(f"The backup {target} is already there.", "Name another file.")
+    try:
+        source = sqlite3.connect(file, timeout=BUSY_SECONDS)
+        copy = sqlite3.connect(target)
+        try:
+            source.backup(copy)
+        finally:
+            copy.close()
+            source.close()
+    except sqlite3.Error as fault:
+        target.unlink(missing_ok=True)
+        raise in_words(fault, str(target)) from fault
+
+
+def in_words(fault: BaseException, where: str) -> WorkshopError:
+    """SQLite's refusal as what happened and what to do."""
+    code = getattr(fault, "sqlite_errorname", None) or ""
+    if code.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
+        return WorkshopBusy(
+            f"Another program has held {where} for over {BUSY_SECONDS} seconds.", "Nothing was changed; try again."
+        )
+    if code.startswith("SQLITE_READONLY"):
+        return WorkshopUnavailable(
+            f"{where} is read-only.", "Nothing was changed. Allow writing to the file and its folder, or name another."
+        )
+    if code.startswith("SQLITE_FULL"):
+        return WorkshopUnavailable(
+            f"The disk that holds {where} is full.", "Nothing was changed. Make room and try again."
+        )
+    if code.startswith("SQLITE_CANTOPEN"):
+        return WorkshopUnavailable(
+            f"{where} can't be opened.", "See that its folder is there and that you may read and write in it."
+        )
+    if code.startswith(("SQLITE_NOTADB", "SQLITE_CORRUPT")):
+        return WorkshopUnavailable(
+            f"{where} is damaged or not a database.", "Name another file, or put back a backup."
+        )
+    return WorkshopUnavailable(f"{where} refused: {fault}.", "Nothing was changed.")

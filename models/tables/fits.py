@@ -1,0 +1,45 @@
+"""Fit records: what fitted where, measured how. Append-only: a new record supersedes, none is overwritten."""
+
+from sqlalchemy import CheckConstraint, Index, text
+from sqlmodel import Field
+
+from models.tables.base import Table
+from models.tables.readings import ReadingColumns, reading_checks
+
+
+class FitRecord(Table, table=True):
+    """A confirmed fit at a position. The chain has one start per position and one successor per record."""
+
+    __tablename__ = "fit_records"
+    __table_args__ = (
+        CheckConstraint("size_key LIKE '_%:_%'", name="size_key_form"),
+        CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name="hardness_range"),
+        CheckConstraint("supersedes_id IS NULL OR supersedes_id < id", name="supersedes_earlier"),
+        Index(
+            "uq_fit_records_first",
+            "position_id",
+            unique=True,
+            sqlite_where=text("supersedes_id IS NULL"),
+            postgresql_where=text("supersedes_id IS NULL"),
+        ),
+        Index("ix_fit_records_position_id_id", "position_id", "id"),
+    )
+
+    id: int | None = Field(default=None, primary_key=True)
+    action_id: int = Field(foreign_key="actions.id")
+    position_id: int = Field(foreign_key="positions.id")
+    size_key: str = Field(max_length=60)
+    rubber: str = Field(default="", max_length=20)
+    hardness_shore_a: int | None = None
+    note: str = Field(default="", max_length=2000)
+    supersedes_id: int | None = Field(default=None, foreign_key="fit_records.id", unique=True)
+
+
+class FitReading(ReadingColumns, table=True):
+    """A reading the fit was confirmed with."""
+
+    __tablename__ = "fit_readings"
+    __table_args__ = reading_checks()
+
+    fit_record_id: int = Field(foreign_key="fit_records.id", primary_key=True)
+    position: int = Field(primary_key=True)

@@ -1,0 +1,53 @@
+"""Machines, the named positions on them, and the jobs done on them."""
+
+from datetime import date, datetime
+
+from sqlalchemy import CheckConstraint, UniqueConstraint
+from sqlmodel import Field
+
+from models.tables.base import Table, not_blank, one_of, word_type
+from models.words import Kind
+
+
+class Machine(Table, table=True):
+    """A serviced unit."""
+
+    __tablename__ = "machines"
+    __table_args__ = (not_blank("name"),)
+
+    id: int | None = Field(default=None, primary_key=True)
+    action_id: int = Field(foreign_key="actions.id")
+    name: str = Field(max_length=200, unique=True)
+    note: str = Field(default="", max_length=2000)
+
+
+class Position(Table, table=True):
+    """A named place on a machine that takes one kind of item: "pump inlet flange ring"."""
+
+    __tablename__ = "positions"
+    __table_args__ = (one_of("takes", Kind), not_blank("name"), UniqueConstraint("machine_id", "name"))
+
+    id: int | None = Field(default=None, primary_key=True)
+    action_id: int = Field(foreign_key="actions.id")
+    machine_id: int = Field(foreign_key="machines.id")
+    name: str = Field(max_length=200)
+    takes: Kind = Field(sa_type=word_type(Kind))
+    note: str = Field(default="", max_length=2000)
+
+
+class Job(Table, table=True):
+    """Work on a machine, or on the bench when it names none."""
+
+    __tablename__ = "jobs"
+    __table_args__ = (
+        not_blank("title"),
+        CheckConstraint("closed_at IS NULL OR closed_at >= opened_at", name="closed_after_opened"),
+    )
+
+    id: int | None = Field(default=None, primary_key=True)
+    action_id: int = Field(foreign_key="actions.id")
+    machine_id: int | None = Field(default=None, foreign_key="machines.id", index=True)
+    title: str = Field(max_length=200)
+    opened_at: datetime
+    due_on: date | None = None
+    closed_at: datetime | None = None
