@@ -263,9 +263,7 @@ def _check_range(value: Fraction, unit: Unit, kind: Kind, line: str) -> None:
         raise QuantityError(f"{excerpt(line)} is smaller than any {kind} here; type at least 0.000001 {unit.name}.")
     coldest = _COLDEST.get(unit.name)
     if coldest is not None and value < coldest:
-        raise QuantityError(
-            f"{excerpt(line)} is below absolute zero, which is {float(coldest):g} {unit.name}; type more."
-        )
+        raise QuantityError(f"{excerpt(line)} is below absolute zero ({float(coldest):g} {unit.name}); type it again.")
 
 
 def _plus_minus(tolerance: _Term, value: Fraction, unit: Unit, kind: Kind, line: str) -> Fraction:
