@@ -7,10 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.widget import Widget
-from textual.widgets import Footer, Static
+from textual.widgets import Footer, Input, Static
 
+from tui.widgets.rows import Rows
 from tui.widgets.topbar import TopBar
 
 if TYPE_CHECKING:
@@ -18,10 +20,19 @@ if TYPE_CHECKING:
 
 
 class Area(Screen[None]):
-    """One of the four areas. A subclass gives `AREA`, `PAGE` (its Markdown help) and `body()`."""
+    """One of the four areas. A subclass gives `AREA`, `PAGE` (its Markdown help), `LIST` and `body()`."""
 
     AREA: ClassVar[str]
     PAGE: ClassVar[Path]
+    # The list that the arrows move in, from wherever the focus stands.
+    LIST: ClassVar[str]
+    # These work from inside a field too, which has no other use for them.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "move(-1)", "Up", show=False, tooltip="One row up"),
+        Binding("down", "move(1)", "Down", show=False, tooltip="One row down"),
+        Binding("escape", "leave", "Field or list", show=False, id="leave",
+                tooltip="From the field to the list, where single letters work, and back"),
+    ]  # fmt: skip
 
     @property
     def kitwright(self) -> KitwrightApp:
@@ -38,6 +49,31 @@ class Area(Screen[None]):
     def body(self) -> Iterable[Widget]:
         """The area's own widgets."""
         raise NotImplementedError
+
+    @property
+    def rows(self) -> Rows:
+        """The area's main list."""
+        return self.query_one(self.LIST, Rows)
+
+    def field(self) -> Input | None:
+        """The field that Esc comes back to, if the area has one."""
+        return next(iter(self.query(Input)), None)
+
+    def action_move(self, step: int) -> None:
+        """Move in the list without leaving the field."""
+        self.rows.action_move(step)
+
+    def action_page(self, step: int) -> None:
+        """Move by a page without leaving the field."""
+        self.rows.action_page(step)
+
+    def action_leave(self) -> None:
+        """Between the field and the list."""
+        field = self.field()
+        if field is None or not self.rows.has_focus:
+            self.rows.focus()
+        else:
+            field.focus()
 
     def say(self, text: str, *, trouble: bool = False) -> None:
         """A short message over the screen; the text is never read as markup."""

@@ -58,7 +58,7 @@ class Choice(Widget, can_focus=True):
     def _pieces(self) -> list[str]:
         tight = sum(len(word) + 2 for word in self._words) > self.size.width
         return [
-            f"[{word}]" if i == self.index else (f"{word} " if tight else f" {word} ")
+            f"[{word}]{' ' if tight else ''}" if i == self.index else (f"{word} " if tight else f" {word} ")
             for i, word in enumerate(self._words)
         ]
 

@@ -86,10 +86,10 @@ def ring_lines(ring: Ring | None, columns: int, rows: int, unit: str, *, plain: 
 
 def band_line(band: Band, columns: int, *, plain: bool = False) -> str:
     """A reading on its tolerance band: the box is ±1 tolerance, the mark is the reading, the figure its distance."""
-    # A leading word says in or out, so that neither colour nor position has to.
-    inside = abs(band.residual) <= 1.0
+    # A word says within or not, so that neither colour nor position has to.
+    inside = round(abs(band.residual), 1) <= 1.0
     figure = f"{band.residual:+.1f}" if abs(band.residual) < 100 else f"{'>' if band.residual > 0 else '<'}±99"
-    word = "in" if inside else "OUT"
+    word = "ok" if inside else "OFF"
     track = max(9, columns - 9 - 6 - 5)
     middle = track // 2
     unit = middle / REACH

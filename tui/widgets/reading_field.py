@@ -18,9 +18,19 @@ LONGEST = 80
 
 
 class SizeInput(Input):
-    """An input whose Enter belongs to the screen, so that its key line can say what Enter does."""
+    """An input for one number. Keys that would do nothing in one line belong to the screen around it."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "screen.accept", "Accept", show=False)]
+    # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "screen.accept", "Accept", key_display="Enter", tooltip="Take the highlighted size"),
+        Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
+        Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
+        Binding("pagedown", "screen.picture", "Picture", key_display="PgDn", tooltip="Show the other picture"),
+    ]
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """No number has a question mark in it, so that key stays the screen's."""
+        return character != "?" and super().check_consume_key(key, character)
 
 
 class ReadingField(Widget):
@@ -29,6 +39,7 @@ class ReadingField(Widget):
     DEFAULT_CSS = """
     ReadingField {
         height: 2;
+        text-wrap: nowrap;
         & SizeInput { margin-left: 9; width: 15; }
     }
     """

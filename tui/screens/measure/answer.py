@@ -38,7 +38,7 @@ def candidates(desk: Desk) -> list[Candidate]:
         Candidate(match.size.label, match.size, match.probability, match.residuals, match.also)
         for match in ranking.matches
     ]
-    none = Candidate("no standard size", None, ranking.none_probability, ())
+    none = Candidate("no standard", None, ranking.none_probability, ())
     if not ranking.found:
         near = ranking.neighbours
         beside = [

@@ -31,7 +31,7 @@ SLOTS = (
     Slot("Width", Dimension.WIDTH, Tool.CALIPER, "thickness of the cord"),
     Slot("Width 2", Dimension.WIDTH, Tool.CALIPER, "the other way, if flat"),
     Slot("Around", Dimension.AROUND, Tool.TAPE, "inside edge, by tape"),
-    Slot("Cut len.", Dimension.CUT_LENGTH, Tool.RULE, "cut once, laid straight"),
+    Slot("Cut len", Dimension.CUT_LENGTH, Tool.RULE, "cut once, laid straight"),
 )
 TOOLS = tuple(tool for tool in Tool if tool is not Tool.STATED)
 CONDITIONS = tuple(Condition)

@@ -19,6 +19,7 @@ class Picture(Widget):
     """A picture with a title line. Subclasses draw `lines(columns, rows)`."""
 
     TITLE = ""
+    DEFAULT_CSS = "Picture { text-wrap: nowrap; }"
 
     @property
     def plain(self) -> bool:
@@ -61,7 +62,7 @@ class RingPicture(Picture):
 class BandPicture(Picture):
     """Each reading on the tolerance band of the highlighted size."""
 
-    TITLE = "Each reading on its tolerance, [ ] = ±1"
+    TITLE = "Readings; [ ] is the tolerance"
     _bands: Sequence[Band] = ()
 
     def show(self, bands: Sequence[Band]) -> None:
@@ -72,14 +73,14 @@ class BandPicture(Picture):
     def lines(self, columns: int, rows: int) -> list[str]:
         """A line a reading."""
         if not self._bands:
-            return ["Readings appear here, one line each."]
+            return ["Highlight a size to compare with it."]
         return [band_line(band, columns, plain=self.plain) for band in self._bands]
 
 
 class PlanePicture(Picture):
     """The plane of ID and width with the candidates in it and a box for what the readings allow."""
 
-    TITLE = "ID across, width up; dotted: your readings"
+    TITLE = "ID across, width up; dots: readings"
     _spots: Sequence[Spot] = ()
     _span = Span(None, 0.0, None, 0.0)
 

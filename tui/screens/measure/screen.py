@@ -9,10 +9,10 @@ from typing import ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.containers import Horizontal, Vertical
 from textual.events import DescendantFocus
 from textual.widget import Widget
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
 from tui.screens.area import Area
 from tui.screens.measure.answer import Candidate, answer, candidates, percent
@@ -32,6 +32,7 @@ class MeasureScreen(Area):
     """Type readings; the list follows. Up and down choose, Enter accepts."""
 
     AREA = "measure"
+    LIST = "#matches"
     PAGE = Path(__file__).with_name("measure.md")
     CSS_PATH = "measure.tcss"
     AUTO_FOCUS = "SizeInput"
@@ -45,12 +46,9 @@ class MeasureScreen(Area):
                 tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
         Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="measure.picture",
                 tooltip="Show the other picture"),
-        Binding("question_mark,w", "why", "Why", key_display="?", priority=False, id="measure.why",
+        Binding("question_mark", "why", "Why", key_display="?", priority=True, id="measure.why",
                 tooltip="The reasons behind the answer"),
-        Binding("up", "move(-1)", "Up", show=False, id="measure.up", tooltip="The size above"),
-        Binding("down", "move(1)", "Down", show=False, id="measure.down", tooltip="The size below"),
-        Binding("escape", "leave", "To the list", show=False, id="measure.leave",
-                tooltip="Leave the field for the list, or the list for the field"),
+        Binding("w", "why", "Why", show=False, id="measure.why_letter", tooltip="The reasons behind the answer"),
         Binding("f12,x", "clear", "New ring", show=False, id="measure.clear", tooltip="Empty every field"),
     ]  # fmt: skip
 
@@ -66,7 +64,7 @@ class MeasureScreen(Area):
     def body(self) -> Iterable[Widget]:
         """Fields and the ring at the left; answer, list and pictures at the right."""
         with Horizontal(id="desk"):
-            with VerticalScroll(id="readings", can_focus=False):
+            with Vertical(id="readings"):
                 yield Static("What you measured", classes="title", markup=False)
                 for i, slot in enumerate(SLOTS):
                     yield ReadingField(slot.name, slot.hint, slot.tool.value, id=f"slot{i}")
@@ -83,8 +81,8 @@ class MeasureScreen(Area):
         unit = self.kitwright.unit
         return [
             Column("Size", 12, grow=True),
-            Column(f"ID × width, {unit}", 15, right=True, yields=1),
-            Column("How sure", 8, right=True),
+            Column(f"ID × width {unit}", 13 + (unit == "in"), right=True, yields=1),
+            Column("Sure", 4, right=True),
         ]
 
     def on_mount(self) -> None:
@@ -116,7 +114,7 @@ class MeasureScreen(Area):
         for field, note, tool in zip(self.query(ReadingField), desk.notes, self._tools, strict=True):
             field.say(tool.value, note.echo, note.error, note.limit)
         self._candidates = candidates(desk)
-        self.query_one("#matches", Rows).show(len(self._candidates), self._row)
+        self.rows.show(len(self._candidates), self._row)
         self._show_chosen()
 
     def _row(self, index: int) -> Row:
@@ -130,14 +128,14 @@ class MeasureScreen(Area):
                 if inch
                 else f"{size.id_mm:.2f} × {size.cross_section_mm:.2f}"
             )
-        title = found.title + (f"  (+{len(found.also)})" if found.also else "")
-        sure = percent(found.probability) if found.probability is not None else "near"
+        title = found.title + (f" +{len(found.also)}" if found.also else "")
+        sure = percent(found.probability).replace(" ", "") if found.probability is not None else "near"
         return Row((title, dims, sure), "" if size is not None and found.probability is not None else "dim")
 
     @property
     def chosen(self) -> Candidate | None:
         """The highlighted candidate."""
-        index = self.query_one("#matches", Rows).cursor
+        index = self.rows.cursor
         return self._candidates[index] if 0 <= index < len(self._candidates) else None
 
     def _show_chosen(self) -> None:
@@ -170,7 +168,7 @@ class MeasureScreen(Area):
         self.query_one("#plane", PlanePicture).show(spots, box)
 
     def _unit_flipped(self) -> None:
-        self.query_one("#matches", Rows).set_columns(self._columns())
+        self.rows.set_columns(self._columns())
         self._match()
 
     def on_reading_field_edited(self) -> None:
@@ -190,17 +188,9 @@ class MeasureScreen(Area):
         if isinstance(field, ReadingField) and field.id:
             self._field = int(field.id.removeprefix("slot"))
 
-    def action_move(self, step: int) -> None:
-        """Move in the list without leaving the field."""
-        self.query_one("#matches", Rows).action_move(step)
-
-    def action_leave(self) -> None:
-        """Between the fields and the list."""
-        matches = self.query_one("#matches", Rows)
-        if matches.has_focus:
-            self.query_one(f"#slot{self._field}", ReadingField).input.focus()
-        else:
-            matches.focus()
+    def field(self) -> Input:
+        """The field last typed in."""
+        return self.query_one(f"#slot{self._field}", ReadingField).input
 
     def action_tool(self) -> None:
         """The next tool, for the field in hand."""

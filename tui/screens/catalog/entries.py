@@ -1,0 +1,55 @@
+"""The catalog as rows with the text they are found by. Pure: no widget, no database."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from functools import cache
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from catalog.orings.sizes import RingSize
+
+# "25x3.5" and "25 × 3.5" mean two numbers; a quoted or bare inch mark is no part of a number.
+_CROSS = re.compile(r"(?<=\d)\s*[x×*]\s*(?=[\d.])")
+_COMMA = re.compile(r"(?<=\d),(?=\d)")
+
+
+class Entry(NamedTuple):
+    """A size and the lower-case text that a filter looks through."""
+
+    size: RingSize
+    title: str
+    text: str
+
+
+@cache
+def entries() -> tuple[Entry, ...]:
+    """Every size of every series, series by series in table order."""
+    from catalog.orings.sizes import Series, load, title
+
+    return tuple(
+        Entry(size, title(series), _text(size, title(series))) for series in Series for size in load(series)
+    )  # fmt: skip
+
+
+def _text(size: RingSize, series: str) -> str:
+    inside, width = size.id_mm, size.cross_section_mm
+    numbers = f"{inside:.2f} {inside:g} {width:.2f} {width:g} {inside / 25.4:.3f} {width / 25.4:.3f}"
+    standing = "published" if size.standing == "published" else "from memory"
+    return f" {size.label} {size.designation} {series} {size.series} {numbers} {standing} {size.note} ".lower()
+
+
+def words(text: str) -> tuple[str, ...]:
+    """What a filter asks for: every word must be there. A number must begin one of the entry's numbers or names."""
+    plain = _COMMA.sub(".", _CROSS.sub(" ", text.lower())).replace('"', " ").replace("mm", " ")
+    # A word that starts with a digit is looked for at a word's start, so "3.5" finds 3.53 and not 13.5.
+    return tuple(f" {word}" if word[0].isdigit() else word for word in plain.split())
+
+
+def narrow(among: Sequence[Entry], wanted: Iterable[str], series: str = "") -> Sequence[Entry]:
+    """The entries that hold every wanted word, of one series if it is named."""
+    kept = among if not series else [entry for entry in among if entry.size.series == series]
+    for word in wanted:
+        kept = [entry for entry in kept if word in entry.text]
+    return kept

@@ -1,0 +1,21 @@
+"""The field above a list: what is typed narrows the list, the arrows and the page keys move in it."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.widgets import Input
+
+
+class FilterInput(Input):
+    """An input whose vertical keys and Enter belong to the screen's list."""
+
+    # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "screen.accept", "Choose", show=False, tooltip="Take the highlighted row"),
+        Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
+        Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
+        Binding("pageup", "screen.page(-1)", "Page up", show=False, tooltip="A page up"),
+        Binding("pagedown", "screen.page(1)", "Page down", show=False, tooltip="A page down"),
+    ]
