@@ -23,12 +23,12 @@ _ALONG_RING = (Dimension.AROUND, Dimension.CUT_LENGTH)
 
 _LIMITS: dict[Tool, dict[Dimension, Limit]] = {
     Tool.CALIPER: {
-        **dict.fromkeys(_ACROSS_RING, Limit(0.10, 0.002)),
-        Dimension.WIDTH: Limit(0.05, 0.0),
+        **dict.fromkeys(_ACROSS_RING, Limit(0.08, 0.001)),
+        Dimension.WIDTH: Limit(0.04, 0.0),
         **dict.fromkeys(_ALONG_RING, Limit(0.5, 0.002)),
     },
     Tool.MICROMETER: {
-        **dict.fromkeys(_ACROSS_RING, Limit(0.05, 0.001)),
+        **dict.fromkeys(_ACROSS_RING, Limit(0.04, 0.0005)),
         Dimension.WIDTH: Limit(0.02, 0.0),
         **dict.fromkeys(_ALONG_RING, Limit(0.5, 0.002)),
     },
