@@ -208,7 +208,7 @@ def calibration(told: Sequence[tuple[float, bool]], bins: int = 10) -> float:
 
 
 def score(condition: Condition, rings: int, sampled: int, seed: int) -> Score:
-    """Simulate `rings` rings in one condition (the first `sampled` also by the sampler), a quarter as many strangers."""
+    """Simulate `rings` rings in one condition (the first `sampled` sampled too), and a quarter as many strangers."""
     dice = random.Random(seed)
     wear = WEAR[condition]
     flattened = condition is Condition.FLATTENED
@@ -256,9 +256,7 @@ def main(write: Callable[[str], None] = print) -> None:
     asked = parser.parse_args()
     write(f"{asked.rings} rings a condition, seed {asked.seed}; shares in percent.")
     write(f"Limit and gap (limit less top 1 of the same rings): the first {asked.sampled} rings.")
-    write(
-        "| condition | top 1 | top 3 | nearest size | Bayes limit | gap | calibration error | none found | false alarm |"
-    )
+    write("| condition | top 1 | top 3 | nearest size | limit | gap | calibration error | none found | false alarm |")
     write("| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
     for condition in Condition:
         row = score(condition, asked.rings, min(asked.sampled, asked.rings), asked.seed)
