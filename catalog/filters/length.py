@@ -1,0 +1,120 @@
+"""Length against depth: does the element float, bottom, or sit under its spring?"""
+
+from __future__ import annotations
+
+from catalog.filters.element import Element, EndSeal, Spring
+from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Grade, measure
+from catalog.filters.housing import Housing, SeatForm, Where
+
+# mm. A soft gasket is nipped by 1 to 3 mm (trade practice, from memory); the rest are our rules.
+NIP_MOST = 3.0
+NIP_GOOD = 0.5
+BARE_NIP_MOST = 0.5
+FLOAT_ON_GROMMET = 2.0
+PRELOAD_LEAST = 1.0
+PRELOAD_SHARE = 0.1
+ROOM_LEAST = 0.5
+NAME = "length"
+FLOATS = "the element floats off its seat, and unfiltered oil passes round the open end"
+
+
+def _sum(own: Spring | None, other: Spring | None) -> tuple[float, float] | None:
+    """Free and compressed length of both springs together, or None while one is not known."""
+    if own is None or other is None:
+        return None
+    if None in own or None in other:
+        return None
+    return (own.free_mm or 0.0) + (other.free_mm or 0.0), (own.compressed_mm or 0.0) + (other.compressed_mm or 0.0)
+
+
+def length(element: Element, housing: Housing) -> Criterion:
+    """Hard: length over the caps plus spring against the depth between the seats, cover closed."""
+    if element.length_mm is None or housing.depth_mm is None:
+        what = "the length of the element" if element.length_mm is None else "the depth of the housing, cover closed"
+        return measure(NAME, what, "Too short, it floats; too long, the cover will not close.")
+    springs = _sum(element.own_spring, housing.spring)
+    over = element.length_mm - housing.depth_mm
+    figures = f"{element.length_mm:g} mm long in {housing.depth_mm:g} mm of depth"
+    if over > NIP_MOST:
+        sentence = f"{figures}: {over:.1f} mm too long, the cover will not close or it crushes the end caps."
+        return Criterion(NAME, Grade.DOES_NOT, sentence, OUR_RULE)
+    if springs is None:
+        return measure(NAME, "is there a spring, how long is it free and fully compressed", f"{figures}: it decides.")
+    free, compressed = springs
+    if free > 0:
+        return _sprung(figures, -over, free, compressed)
+    return _nipped(figures, over, element, housing)
+
+
+def _sprung(figures: str, gap: float, free: float, compressed: float) -> Criterion:
+    """`gap`: what the spring has to fill, mm."""
+    preload, room = free - gap, gap - compressed
+    spring = f"{figures}, the spring {free:g} mm free and {compressed:g} mm compressed fills {gap:.1f} mm"
+    if preload <= 0:
+        short = f" by {-preload:.1f} mm" if preload < 0 else ""
+        return Criterion(NAME, Grade.DOES_NOT, f"{spring}: too short{short}, {FLOATS}.", PRACTICE)
+    if room < 0:
+        sentence = (
+            f"{spring}: it goes solid {-room:.1f} mm too early, the cover will not close or the caps are crushed."
+        )
+        return Criterion(NAME, Grade.DOES_NOT, sentence, PRACTICE)
+    if preload < max(PRELOAD_LEAST, PRELOAD_SHARE * (free - compressed)):
+        sentence = f"{spring}: pressed by only {preload:.1f} mm; it may lift when the oil is cold."
+        return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
+    if room < ROOM_LEAST:
+        sentence = f"{spring}: only {room:.1f} mm from solid; close the cover by hand and feel it."
+        return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
+    return Criterion(NAME, Grade.FITS, f"{spring}: pressed by {preload:.1f} mm, {room:.1f} mm to spare.", OUR_RULE)
+
+
+def _nipped(figures: str, over: float, element: Element, housing: Housing) -> Criterion:
+    """No spring: the cover itself nips the element by `over` mm (below 0: end play)."""
+    seals = (element.first.seal, element.second.seal)
+    if over < -FLOAT_ON_GROMMET:
+        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {FLOATS}.", PRACTICE)
+    held = _held_by_grommet(element, housing)
+    if over < 0:
+        if held:
+            sentence = f"{figures} and no spring: {-over:.1f} mm of end play, held by the rubber ring on its spigot."
+            return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
+        if held is None:
+            return measure(NAME, "does a rubber ring hold the open end on a spigot", f"{figures}: it has end play.")
+        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {FLOATS}.", PRACTICE)
+    if EndSeal.GASKET in seals or EndSeal.GROMMET in seals:
+        if over < NIP_GOOD:
+            sentence = f"{figures} and no spring: nipped by only {over:.1f} mm; see that the cap bottoms on the gasket."
+            return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
+        return Criterion(NAME, Grade.FITS, f"{figures}: the cover nips it by {over:.1f} mm.", PRACTICE)
+    if None in seals:
+        return measure(NAME, "is there a soft gasket at either end", f"{figures}: without one it cannot be nipped.")
+    if over > BARE_NIP_MOST:
+        sentence = f"{figures}: {over:.1f} mm too long, and bare ends do not give. The cover will not close."
+        return Criterion(NAME, Grade.DOES_NOT, sentence, OUR_RULE)
+    sentence = f"{figures}: bare ends, no spring; only exact contact seals."
+    return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
+
+
+def _held_by_grommet(element: Element, housing: Housing) -> bool | None:
+    """Whether the end at the outlet is a rubber ring on a spigot; None while that is not known."""
+    if housing.outlet is None:
+        return None
+    end = element.first if housing.outlet is Where.HEAD else element.second
+    form = housing.seat(housing.outlet).form
+    if end.seal is None or form is None:
+        return None
+    return end.seal is EndSeal.GROMMET and form is SeatForm.SPIGOT
+
+
+def room_below(element: Element, housing: Housing) -> Criterion:
+    """Hard, for what screws on: its length against the room there is."""
+    if element.length_mm is None or housing.depth_mm is None:
+        what = "the length of the element" if element.length_mm is None else "the room below the head"
+        return measure(NAME, what, "A can that touches anything wears through.")
+    spare = housing.depth_mm - element.length_mm
+    figures = f"{element.length_mm:g} mm long with {housing.depth_mm:g} mm of room"
+    if spare <= 0:
+        return Criterion(NAME, Grade.DOES_NOT, f"{figures}: it does not go in.", PRACTICE)
+    if spare < 5:
+        sentence = f"{figures}: {spare:.1f} mm to spare; it must not touch, and you must still get it off."
+        return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
+    return Criterion(NAME, Grade.FITS, f"{figures}.", OUR_RULE)
