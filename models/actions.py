@@ -10,7 +10,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlmodel import Session, col, select
 
 from models.acts import Act
-from models.errors import KeyReused
+from models.errors import KeyReusedError
 from models.tables import Action
 from models.text import NOTE_LENGTH, clean
 
@@ -35,8 +35,10 @@ class Done(NamedTuple):
     undone_by: int | None
 
 
-def claim(session: Session, act: Act, what: str, about: str = "", *, undoes: int | None = None) -> Claim:
-    """Write the action, or find it written before. Raises `KeyReused` when the key was another action's.
+def claim(
+    session: Session, act: Act, what: str, about: str = "", *, subject_id: int | None = None, undoes: int | None = None
+) -> Claim:
+    """Write the action, or find it written before. Raises `KeyReusedError` when the key was another action's.
 
     On PostgreSQL a second program with the same key waits here until the first has ended.
     """
@@ -46,6 +48,7 @@ def claim(session: Session, act: Act, what: str, about: str = "", *, undoes: int
         "at": act.at,
         "what": what,
         "about": clean(about, "note", limit=NOTE_LENGTH, empty=True),
+        "subject_id": subject_id,
         "undoes_id": undoes,
     }
     dialect = session.get_bind().dialect.name
@@ -55,8 +58,8 @@ def claim(session: Session, act: Act, what: str, about: str = "", *, undoes: int
     if action_id is not None:
         return Claim(action_id, True)
     found = session.exec(select(Action).where(col(Action.key) == values["key"])).one()
-    if found.what != what or found.undoes_id != undoes:
-        raise KeyReused(
+    if (found.what, found.subject_id, found.undoes_id) != (what, subject_id, undoes):
+        raise KeyReusedError(
             f"The action key {act.key!r} already stands for “{found.what}” by {found.who}.", "Draw a fresh key."
         )
     assert found.id is not None

@@ -8,7 +8,7 @@ from sqlmodel import Session, col, select
 
 from models.actions import claim
 from models.acts import Act
-from models.errors import AlreadyThere
+from models.errors import AlreadyThereError
 from models.rows import find
 from models.tables import Bin
 from models.text import NOTE_LENGTH, clean, fold, search_words
@@ -23,12 +23,12 @@ class BinRow(NamedTuple):
 
 
 def add(session: Session, act: Act, *, code: str, note: str = "") -> BinRow:
-    """Add a bin. Raises `InvalidInput` or `AlreadyThere`."""
+    """Add a bin. Raises `InvalidInputError` or `AlreadyThereError`."""
     label = clean(code, "bin code")
     made = claim(session, act, "bins.add", label)
     if made.first:
         if session.exec(select(Bin.id).where(Bin.code == label)).first() is not None:
-            raise AlreadyThere(f"There is already a bin “{label}”.", "Use it, or choose another code.")
+            raise AlreadyThereError(f"There is already a bin “{label}”.", "Use it, or choose another code.")
         words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         row = Bin(action_id=made.action_id, code=label, note=words, folded=fold(label, words))
         session.add(row)
@@ -39,7 +39,7 @@ def add(session: Session, act: Act, *, code: str, note: str = "") -> BinRow:
 
 
 def get(session: Session, bin_id: int) -> BinRow:
-    """One bin. Raises `NotFound`."""
+    """One bin. Raises `NotFoundError`."""
     return _row(find(session, Bin, bin_id, "bin"))
 
 

@@ -56,41 +56,44 @@ def candidates(session: Session, need: Need, on: date) -> list[Candidate]:
     """
     fits = allowed(session, need)
     query = (
-        select(Item, Bin.code, Bin.folded, Lot.code, Lot.expires_on, Stock.id, Stock.on_hand, Stock.promised)  # type: ignore[call-overload]
-        .select_from(Stock)
+        select(Stock, Item, Bin, Lot)
         .join(Item, col(Item.id) == col(Stock.item_id))
         .join(Bin, col(Bin.id) == col(Stock.bin_id))
         .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
-        .where(col(Item.kind) == need.kind, col(Stock.on_hand) > 0)
+        .where(col(Item.kind) == need.kind, col(Item.counted_in) == unit_of(need), col(Stock.on_hand) > 0)
+        .execution_options(populate_existing=True)
     )
     if need.kind is Kind.RING:
         query = query.where(col(Item.size_key).in_(fits.sizes))
     else:
         query = query.where(col(Item.class_folded) == fold(need.spec_class))
     found: list[Candidate] = []
-    for item, bin_code, bin_folded, lot_code, expires_on, stock_id, on_hand, promised in session.exec(query).all():
+    for stock, item, place, lot in session.exec(query).all():
+        assert stock.id is not None
+        expires_on = lot.expires_on if stock.lot_id is not None else None
+        expired = f"lot {lot.code} expired on {expires_on}" if expires_on is not None and expires_on < on else ""
         found.append(
             Candidate(
-                stock_id,
+                stock.id,
                 item.name,
-                bin_code,
-                on_hand,
-                on_hand - promised,
-                _refused(need, item, fits, lot_code, expires_on, on),
+                place.code,
+                stock.on_hand,
+                stock.on_hand - stock.promised,
+                _refused(need, item, fits) or expired,
                 _because(item, fits),
                 (
                     fits.rubbers.index(item.rubber) if item.rubber in fits.rubbers else len(fits.rubbers),
                     fits.sizes.index(item.size_key) if item.size_key in fits.sizes else 0,
                     expires_on or date.max,
-                    bin_folded,
-                    stock_id,
+                    place.folded,
+                    stock.id,
                 ),
             )
         )
     return sorted(found, key=lambda one: (bool(one.refused), one.order))
 
 
-def _refused(need: Need, item: Item, fits: Allowed, lot: str | None, expires_on: date | None, on: date) -> str:
+def _refused(need: Need, item: Item, fits: Allowed) -> str:
     if fits.rubbers and item.rubber not in fits.rubbers:
         return f"{item.rubber or 'an unnamed rubber'} is not among {', '.join(fits.rubbers)}"
     if need.hardness_shore_a and item.hardness_shore_a and need.hardness_shore_a != item.hardness_shore_a:
@@ -102,8 +105,6 @@ def _refused(need: Need, item: Item, fits: Allowed, lot: str | None, expires_on:
     ):
         hours = "not stated" if item.cure_minutes is None else f"{item.cure_minutes / 60:g} h"
         return f"cure {hours}, at most {need.cure_minutes_at_most / 60:g} h asked for"
-    if expires_on is not None and expires_on < on:
-        return f"lot {lot} expired on {expires_on}"
     return ""
 
 

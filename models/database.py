@@ -13,7 +13,7 @@ from sqlmodel import Session
 
 from models import postgresql, sqlite, upgrade
 from models.acts import Clock, now
-from models.errors import WorkshopError, WorkshopUnavailable
+from models.errors import WorkshopError, WorkshopUnavailableError
 from models.upgrade import CURRENT, Schema
 
 
@@ -29,7 +29,7 @@ class Workshop:
         self.file = file
         self.clock = clock
         self._engine = engine
-        reading = {"kitwright_reading": True}
+        reading: dict[str, object] = {"kitwright_reading": True}
         if file is None:
             reading |= {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
         self._reading = engine.execution_options(**reading)
@@ -50,7 +50,7 @@ class Workshop:
     def back_up(self, target: Path) -> None:
         """Copy the database to a new file while it is in use. SQLite only; a server has backups of its own."""
         if self.file is None:
-            raise WorkshopUnavailable(f"{self.name} is on a server.", "Back it up there, with pg_dump.")
+            raise WorkshopUnavailableError(f"{self.name} is on a server.", "Back it up there, with pg_dump.")
         sqlite.back_up(self.file, target)
 
     def close(self) -> None:
@@ -73,10 +73,10 @@ def _in_words(fault: SQLAlchemyError, name: str, file: Path | None) -> WorkshopE
 
 
 def open_workshop(where: str | Path, *, clock: Clock = now, schema: Schema = CURRENT) -> Workshop:
-    """Open, and where needed make or upgrade, the workshop at a file path or a `postgresql://` address.
+    """Open, and where needed make or upgrade, the workshop in a file or at a `postgresql://` address.
 
-    A SQLite file is copied beside itself before an upgrade. Raises `WorkshopUnavailable` (folder missing, read-only,
-    server away, not a workshop), `WorkshopBusy` or `WorkshopNewer`; the message says what to do.
+    A SQLite file is copied beside itself before an upgrade. Raises `WorkshopUnavailableError` (folder missing,
+    read-only, server away, not a workshop), `WorkshopBusyError` or `WorkshopNewerError`; the message says what to do.
     """
     if isinstance(where, str) and postgresql.is_address(where):
         return _open_address(where, clock, schema)
@@ -85,9 +85,9 @@ def open_workshop(where: str | Path, *, clock: Clock = now, schema: Schema = CUR
 
 def _open_file(file: Path, clock: Clock, schema: Schema) -> Workshop:
     if not file.parent.is_dir():
-        raise WorkshopUnavailable(f"The folder {file.parent} is not there.", "Make it, or name another file.")
+        raise WorkshopUnavailableError(f"The folder {file.parent} is not there.", "Make it, or name another file.")
     if file.is_dir():
-        raise WorkshopUnavailable(f"{file} is a folder.", "Name a file in it.")
+        raise WorkshopUnavailableError(f"{file} is a folder.", "Name a file in it.")
     found = sqlite.revision(file)
     behind = upgrade.is_behind(found, str(file), schema)
     if found and behind:

@@ -17,55 +17,55 @@ class WorkshopError(Exception):
         return f"{self.happened} {self.to_do}".strip()
 
 
-class WorkshopUnavailable(WorkshopError):
+class WorkshopUnavailableError(WorkshopError):
     """The database can't be opened, read or written: missing folder, read-only, disk full, server away."""
 
     title = "The workshop's data can't be used"
 
 
-class WorkshopBusy(WorkshopUnavailable):
+class WorkshopBusyError(WorkshopUnavailableError):
     """Another program held the database for longer than we wait. Nothing was changed; trying again is safe."""
 
     title = "The workshop's data is busy"
 
 
-class WorkshopNewer(WorkshopUnavailable):
+class WorkshopNewerError(WorkshopUnavailableError):
     """The database was written by a newer Kitwright."""
 
     title = "The workshop's data is newer than this program"
 
 
-class InvalidInput(WorkshopError):
+class InvalidInputError(WorkshopError):
     """What was typed can't be stored: too long, empty, a control character, a number out of range."""
 
     title = "That can't be stored"
 
 
-class NotFound(WorkshopError):
+class NotFoundError(WorkshopError):
     """There is no such item, bin, machine, job, line or action."""
 
     title = "Not found"
 
 
-class AlreadyThere(WorkshopError):
+class AlreadyThereError(WorkshopError):
     """Something with that name is already there."""
 
     title = "Already there"
 
 
-class NotEnough(WorkshopError):
+class NotEnoughError(WorkshopError):
     """The move would take more than is free, or leave less on hand than is promised."""
 
     title = "Not enough on the shelf"
 
 
-class CannotUndo(WorkshopError):
+class CannotUndoError(WorkshopError):
     """The action was undone before, or what it changed has moved on."""
 
     title = "That can't be undone"
 
 
-class KeyReused(WorkshopError):
+class KeyReusedError(WorkshopError):
     """One action key was used for two different actions: a fault of the calling program, nothing was changed."""
 
     title = "That action was already something else"

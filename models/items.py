@@ -9,7 +9,7 @@ from sqlmodel import Session, col, select
 
 from models.actions import claim
 from models.acts import Act
-from models.errors import AlreadyThere, InvalidInput
+from models.errors import AlreadyThereError, InvalidInputError
 from models.rows import find
 from models.tables import Item
 from models.text import NOTE_LENGTH, clean, fold, search_words
@@ -56,25 +56,27 @@ def add(
 ) -> ItemRow:
     """Add an item. Fluids are counted in microlitres, the rest in pieces unless `counted_in` says otherwise.
 
-    Raises `InvalidInput` (bad text, a ring without its size) or `AlreadyThere` (the name is taken).
+    Raises `InvalidInputError` (bad text, a ring without its size) or `AlreadyThereError` (the name is taken).
     """
     label = clean(name, "name")
     family = clean(rubber, "rubber", limit=20, empty=True).upper()
     if kind is Kind.RING:
         size_key = clean_size_key(size_key)
     elif size_key is not None or family:
-        raise InvalidInput(f"“{label}” is no ring but names a ring's size or rubber.", "Leave them out.")
+        raise InvalidInputError(f"“{label}” is no ring but names a ring's size or rubber.", "Leave them out.")
     if hardness_shore_a is not None and not 1 <= hardness_shore_a <= 100:
-        raise InvalidInput(f"A hardness of {hardness_shore_a} is off the Shore A scale.", "Type a number from 1 to 100.")
+        raise InvalidInputError(
+            f"A hardness of {hardness_shore_a} is off the Shore A scale.", "Type a number from 1 to 100."
+        )
     if cure_minutes is not None and cure_minutes < 0:
-        raise InvalidInput("A cure time can't be negative.", "Type hours from 0 up.")
+        raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
     unit = counted_in or (Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH)
     if (kind is Kind.FLUID) != (unit is Unit.MICROLITRE) and kind in {Kind.FLUID, Kind.RING}:
-        raise InvalidInput(f"A {kind} can't be counted in {unit}.", "Count rings in pieces and fluids by volume.")
+        raise InvalidInputError(f"A {kind} can't be counted in {unit}.", "Count rings in pieces and fluids by volume.")
     made = claim(session, act, "items.add", label)
     if made.first:
         if session.exec(select(Item.id).where(Item.name == label)).first() is not None:
-            raise AlreadyThere(f"There is already an item “{label}”.", "Use it, or choose another name.")
+            raise AlreadyThereError(f"There is already an item “{label}”.", "Use it, or choose another name.")
         row = Item(
             action_id=made.action_id,
             kind=kind,
@@ -99,7 +101,7 @@ def add(
 
 
 def get(session: Session, item_id: int) -> ItemRow:
-    """One item. Raises `NotFound`."""
+    """One item. Raises `NotFoundError`."""
     return as_row(find(session, Item, item_id, "item"))
 
 
@@ -116,11 +118,11 @@ def page(session: Session, text: str = "", *, kind: Kind | None = None, limit: i
 
 
 def clean_size_key(size_key: str | None) -> str:
-    """A ring size's key, `series:designation`. Raises `InvalidInput` for anything else."""
+    """A ring size's key, `series:designation`. Raises `InvalidInputError` for anything else."""
     key = clean(size_key or "", "ring size", limit=60)
     series, colon, designation = key.partition(":")
     if not (series and colon and designation):
-        raise InvalidInput(f"“{key}” names no ring size.", "Write the series and the size, as in as568:214.")
+        raise InvalidInputError(f"“{key}” names no ring size.", "Write the series and the size, as in as568:214.")
     return key
 
 

@@ -10,6 +10,7 @@ from sqlmodel import Session, col, select
 from models import promises
 from models.actions import claim
 from models.acts import Act
+from models.errors import InvalidInputError
 from models.kit_states import states
 from models.ledger import Entries
 from models.rows import find, hold
@@ -34,7 +35,7 @@ class JobRow(NamedTuple):
 def open_job(
     session: Session, act: Act, *, title: str, machine_id: int | None = None, due_on: date | None = None
 ) -> JobRow:
-    """Open a job, on a machine or on the bench. Raises `NotFound`, `InvalidInput`."""
+    """Open a job, on a machine or on the bench. Raises `NotFoundError`, `InvalidInputError`."""
     label = clean(title, "title")
     if machine_id is not None:
         find(session, Machine, machine_id, "machine")
@@ -50,7 +51,7 @@ def open_job(
 
 
 def get(session: Session, job_id: int) -> JobRow:
-    """One job. Raises `NotFound`."""
+    """One job. Raises `NotFoundError`."""
     job = find(session, Job, job_id, "job")
     return _rows(session, [job])[0]
 
@@ -68,34 +69,35 @@ def listed(session: Session, *, closed: bool = False, limit: int = 200, offset: 
 
 
 def close(session: Session, act: Act, job_id: int) -> JobRow:
-    """Close a job. What was promised but not picked goes back to free. Closing twice changes nothing."""
-    made = claim(session, act, "jobs.close", f"job {job_id}")
+    """Close a job. What was promised but not picked goes back to free. Raises `NotFoundError`, `InvalidInputError`."""
+    made = claim(session, act, "jobs.close", subject_id=job_id)
     if made.first:
         job = hold(session, Job, job_id, "job")
-        if job.closed_at is None:
-            lines = session.exec(
-                select(KitLine)
-                .join(Need, col(Need.id) == col(KitLine.need_id))
-                .where(col(Need.job_id) == job_id, col(KitLine.state) == LineState.HAVE)
-                .order_by(col(KitLine.stock_id), col(KitLine.id))
-            ).all()
-            entries = Entries(session, made.action_id)
-            for line in lines:
-                promises.release_line(session, entries, line, "job closed")
-            job.closed_at = max(act.at, job.opened_at)
-            session.add(job)
-            session.flush()
+        if job.closed_at is not None:
+            raise InvalidInputError(f"The job “{job.title}” is closed already.", "Refresh the list.")
+        lines = session.exec(
+            select(KitLine)
+            .join(Need, col(Need.id) == col(KitLine.need_id))
+            .where(col(Need.job_id) == job_id, col(KitLine.state) == LineState.HAVE)
+            .order_by(col(KitLine.stock_id), col(KitLine.id))
+        ).all()
+        entries = Entries(session, made.action_id)
+        for line in lines:
+            promises.release_line(session, entries, line, "job closed")
+        job.closed_at = max(act.at, job.opened_at)
+        session.add(job)
+        session.flush()
     return get(session, job_id)
 
 
-def _rows(session: Session, jobs: list[Job]) -> list[JobRow]:
+def _rows(session: Session, jobs: list[Job]) -> tuple[JobRow, ...]:
     names = dict(
         session.exec(
             select(Machine.id, Machine.name).where(col(Machine.id).in_([job.machine_id for job in jobs]))
         ).all()
     )
     standing = states(session, [job.id for job in jobs if job.id is not None])
-    return [
+    return tuple(
         JobRow(
             job.id or 0,
             job.title,
@@ -107,4 +109,4 @@ def _rows(session: Session, jobs: list[Job]) -> list[JobRow]:
             KitState.DONE if job.closed_at else standing[job.id or 0],
         )
         for job in jobs
-    ]
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
@@ -75,7 +75,7 @@ class KitView(NamedTuple):
 
 
 def view(session: Session, job_id: int, *, on: date | None = None) -> KitView:
-    """A job's kit as it stands; lots past their day on `on` (today) count as expired. Raises `NotFound`."""
+    """A job's kit as it stands; lots past their day on `on` (today) count as expired. Raises `NotFoundError`."""
     job = find(session, Job, job_id, "job")
     machine = session.get(Machine, job.machine_id) if job.machine_id is not None else None
     needs = session.exec(
@@ -163,27 +163,27 @@ def _need_view(
 
 
 def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdict[int, list[LineView]]:
-    query: Any = (
-        select(KitLine, Item.name, Item.counted_in, Bin.code, Lot.code, Lot.expires_on)  # type: ignore[call-overload]
+    query = (
+        select(KitLine, Stock, Item, Bin)
         .join(Stock, col(Stock.id) == col(KitLine.stock_id))
         .join(Item, col(Item.id) == col(Stock.item_id))
         .join(Bin, col(Bin.id) == col(Stock.bin_id))
-        .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
         .where(col(KitLine.need_id).in_(need_ids), col(KitLine.state) != LineState.RELEASED)
         .order_by(col(Bin.folded), col(KitLine.id))
     )
     found: defaultdict[int, list[LineView]] = defaultdict(list)
-    for line, item_name, unit, bin_code, lot_code, expires_on in session.exec(query).all():
+    for line, stock, item, place in session.exec(query).all():
+        lot = session.get(Lot, stock.lot_id) if stock.lot_id is not None else None
         found[line.need_id].append(
             LineView(
                 line.id,
                 line.state,
                 line.quantity,
-                unit,
-                item_name,
-                bin_code,
-                lot_code or "",
-                expires_on,
+                item.counted_in,
+                item.name,
+                place.code,
+                lot.code if lot else "",
+                lot.expires_on if lot else None,
                 line.reason,
             )
         )

@@ -10,7 +10,7 @@ from catalog.orings.evidence import Evidence
 from models.actions import claim
 from models.acts import Act
 from models.candidates import candidates
-from models.errors import InvalidInput
+from models.errors import InvalidInputError
 from models.kit_states import standings
 from models.kit_view import KitView, NeedView, need_views, view
 from models.ledger import Entries
@@ -37,7 +37,7 @@ __all__ = [
 
 
 def add_need(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
-    """Add a need without looking on the shelf yet. Raises `InvalidInput`, `NotFound`."""
+    """Add a need without looking on the shelf yet. Raises `InvalidInputError`, `NotFoundError`."""
     made = claim(session, act, "kits.add_need", spec.title)
     need = insert_need(session, made.action_id, job_id, spec) if made.first else _need_of(session, made.action_id)
     return need_views(session, [need], act.at.date())[0]
@@ -121,12 +121,15 @@ def accept_match(
 
 
 def resolve(session: Session, act: Act, job_id: int) -> KitView:
-    """Promise free stock to every need of a job that lacks some; what was promised before stays. Raises `NotFound`."""
-    made = claim(session, act, "kits.resolve", f"job {job_id}")
+    """Promise free stock to every need of a job that lacks some; what was promised before stays.
+
+    Raises `NotFoundError`, `InvalidInputError`.
+    """
+    made = claim(session, act, "kits.resolve", subject_id=job_id)
     if made.first:
         job = hold(session, Job, job_id, "job")
         if job.closed_at is not None:
-            raise InvalidInput(f"The job “{job.title}” is closed.", "Open a new job.")
+            raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
         needs = session.exec(
             select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
         ).all()
@@ -135,9 +138,9 @@ def resolve(session: Session, act: Act, job_id: int) -> KitView:
 
 
 def release(session: Session, act: Act, line_id: int, reason: str = "") -> KitView:
-    """Give one line's promise back to free stock. Raises `NotFound`, `LineMovedOn`."""
+    """Give one line's promise back to free stock. Raises `NotFoundError`, `LineMovedError`."""
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True)
-    made = claim(session, act, "kits.release", f"line {line_id}")
+    made = claim(session, act, "kits.release", subject_id=line_id)
     line = hold(session, KitLine, line_id, "kit line")
     if made.first:
         release_line(session, Entries(session, made.action_id), line, said)
@@ -145,10 +148,10 @@ def release(session: Session, act: Act, line_id: int, reason: str = "") -> KitVi
 
 
 def pick(session: Session, act: Act, line_ids: Sequence[int]) -> KitView:
-    """Take what is promised off the shelf for its job. All lines or none. Raises `NotFound`, `LineMovedOn`."""
+    """Take what is promised off the shelf for its job. All lines or none. Raises `NotFoundError`, `LineMovedError`."""
     if not line_ids:
-        raise InvalidInput("No line was named.", "Choose what was picked.")
-    made = claim(session, act, "kits.pick", "lines " + ", ".join(str(line_id) for line_id in line_ids)[:NOTE_LENGTH - 6])
+        raise InvalidInputError("No line was named.", "Choose what was picked.")
+    made = claim(session, act, "kits.pick")
     lines = [hold(session, KitLine, line_id, "kit line") for line_id in sorted(set(line_ids))]
     if made.first:
         entries = Entries(session, made.action_id)
@@ -160,14 +163,16 @@ def pick(session: Session, act: Act, line_ids: Sequence[int]) -> KitView:
 def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") -> KitView:
     """Strike a need; its promises go back to free. Refused once something was picked for it."""
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True)
-    made = claim(session, act, "kits.withdraw_need", f"need {need_id}")
+    made = claim(session, act, "kits.withdraw_need", subject_id=need_id)
     need = hold(session, Need, need_id, "need")
-    if made.first and need.withdrawn_at is None:
+    if made.first:
+        if need.withdrawn_at is not None:
+            raise InvalidInputError(f"“{need.title}” is struck already.", "Refresh the kit.")
         lines = session.exec(
             select(KitLine).where(KitLine.need_id == need_id).order_by(col(KitLine.stock_id), col(KitLine.id))
         ).all()
         if any(line.state is LineState.PICKED for line in lines):
-            raise InvalidInput(f"“{need.title}” was picked already.", "Undo the pick first.")
+            raise InvalidInputError(f"“{need.title}” was picked already.", "Undo the pick first.")
         entries = Entries(session, made.action_id)
         for line in lines:
             if line.state is LineState.HAVE:

@@ -9,8 +9,8 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.engine import CursorResult
 from sqlmodel import Session, col, select
 
-from models.errors import NotEnough, NotFound
-from models.tables import Bin, Item, Lot, Movement, Stock
+from models.errors import NotEnoughError, NotFoundError
+from models.tables import Bin, Item, Movement, Stock
 from models.volume import in_words
 from models.words import Moved
 
@@ -40,7 +40,7 @@ class Entries:
         line_id: int | None = None,
         reverses: int | None = None,
     ) -> None:
-        """Move stock, or raise `NotEnough` when less than nothing would be free or promised.
+        """Move stock, or raise `NotEnoughError` when less than nothing would be free or promised.
 
         The condition stands in the UPDATE itself, so no other program can slip between looking and taking.
         """
@@ -70,20 +70,23 @@ class Entries:
         self._written += 1
 
 
-def _refusal(session: Session, stock_id: int, change: Change) -> NotEnough | NotFound:
+def _refusal(session: Session, stock_id: int, change: Change) -> NotEnoughError | NotFoundError:
     found = session.exec(
-        select(Item.name, Item.counted_in, Bin.code, Stock.on_hand, Stock.promised)
-        .join(Stock, col(Stock.item_id) == col(Item.id))
+        select(Stock, Item, Bin)
+        .join(Item, col(Item.id) == col(Stock.item_id))
         .join(Bin, col(Bin.id) == col(Stock.bin_id))
         .where(col(Stock.id) == stock_id)
+        .execution_options(populate_existing=True)
     ).first()
     if found is None:
-        return NotFound(f"There is no stock {stock_id}.", "Refresh the list.")
-    name, unit, code, on_hand, promised = found
+        return NotFoundError(f"There is no stock {stock_id}.", "Refresh the list.")
+    stock, item, place = found
+    unit = item.counted_in
     wanted = max(-change.on_hand, change.promised)
-    return NotEnough(
-        f"{name} in bin {code}: {in_words(on_hand - promised, unit)} free "
-        f"({in_words(on_hand, unit)} on hand, {in_words(promised, unit)} promised), {in_words(wanted, unit)} wanted.",
+    return NotEnoughError(
+        f"{item.name} in bin {place.code}: {in_words(stock.on_hand - stock.promised, unit)} free "
+        f"({in_words(stock.on_hand, unit)} on hand, {in_words(stock.promised, unit)} promised), "
+        f"{in_words(wanted, unit)} wanted.",
         "Release a promise, receive more, or take fewer.",
     )
 
@@ -98,8 +101,3 @@ def stock_at(session: Session, item_id: int, bin_id: int, lot_id: int | None) ->
     found = session.exec(select(Stock.id).where(Stock.item_id == item_id, Stock.bin_id == bin_id, same_lot)).one()
     assert found is not None
     return found
-
-
-def lot_of(session: Session, lot_id: int | None) -> Lot | None:
-    """The lot, if there is one."""
-    return None if lot_id is None else session.get(Lot, lot_id)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from models.errors import WorkshopUnavailable
+from models.errors import WorkshopUnavailableError
 
 DATA_VARIABLE = "KITWRIGHT_DATA"
 """Environment variable that names another data folder (a USB stick, a test)."""
@@ -32,11 +32,11 @@ def demo_file() -> Path:
 
 
 def make_folder(folder: Path) -> Path:
-    """Create a folder of ours, readable by its owner only. Raises `WorkshopUnavailable` where that is not allowed."""
+    """Create a folder of ours, for its owner only. Raises `WorkshopUnavailableError` where that is not allowed."""
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as refused:
-        raise WorkshopUnavailable(
+        raise WorkshopUnavailableError(
             f"The folder {folder} can't be made ({refused.strerror or refused}).",
             f"Make it yourself, or set {DATA_VARIABLE} to a folder you may write to.",
         ) from refused

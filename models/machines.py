@@ -8,7 +8,7 @@ from sqlmodel import Session, col, select
 
 from models.actions import claim
 from models.acts import Act
-from models.errors import AlreadyThere
+from models.errors import AlreadyThereError
 from models.rows import find
 from models.tables import Machine, Position
 from models.text import NOTE_LENGTH, clean
@@ -35,12 +35,12 @@ class PositionRow(NamedTuple):
 
 
 def add(session: Session, act: Act, *, name: str, note: str = "") -> MachineRow:
-    """Add a machine. Raises `InvalidInput` or `AlreadyThere`."""
+    """Add a machine. Raises `InvalidInputError` or `AlreadyThereError`."""
     label = clean(name, "name")
     made = claim(session, act, "machines.add", label)
     if made.first:
         if session.exec(select(Machine.id).where(Machine.name == label)).first() is not None:
-            raise AlreadyThere(f"There is already a machine “{label}”.", "Choose another name.")
+            raise AlreadyThereError(f"There is already a machine “{label}”.", "Choose another name.")
         words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         row = Machine(action_id=made.action_id, name=label, note=words)
         session.add(row)
@@ -58,14 +58,14 @@ def listed(session: Session) -> tuple[MachineRow, ...]:
 def add_position(
     session: Session, act: Act, *, machine_id: int, name: str, takes: Kind = Kind.RING, note: str = ""
 ) -> PositionRow:
-    """Name a place on a machine. Raises `NotFound`, `InvalidInput` or `AlreadyThere`."""
+    """Name a place on a machine. Raises `NotFoundError`, `InvalidInputError` or `AlreadyThereError`."""
     machine = find(session, Machine, machine_id, "machine")
     label = clean(name, "position")
     made = claim(session, act, "machines.add_position", label)
     if made.first:
         same = select(Position.id).where(Position.machine_id == machine_id, Position.name == label)
         if session.exec(same).first() is not None:
-            raise AlreadyThere(f"{machine.name} already has a position “{label}”.", "Choose another name.")
+            raise AlreadyThereError(f"{machine.name} already has a position “{label}”.", "Choose another name.")
         row = Position(
             action_id=made.action_id,
             machine_id=machine_id,
@@ -81,7 +81,7 @@ def add_position(
 
 
 def positions(session: Session, machine_id: int) -> tuple[PositionRow, ...]:
-    """The positions of one machine by name. Raises `NotFound`."""
+    """The positions of one machine by name. Raises `NotFoundError`."""
     machine = find(session, Machine, machine_id, "machine")
     rows = session.exec(select(Position).where(Position.machine_id == machine_id).order_by(col(Position.name))).all()
     return tuple(_position(row, machine.name) for row in rows)

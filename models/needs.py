@@ -9,7 +9,7 @@ from typing import NamedTuple
 from sqlmodel import Session
 
 from catalog.orings.evidence import Evidence
-from models.errors import InvalidInput
+from models.errors import InvalidInputError
 from models.items import clean_size_key
 from models.readings import to_store
 from models.rows import find
@@ -50,13 +50,13 @@ class NeedSpec(NamedTuple):
 
 
 def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -> Need:
-    """Write a need with its rubbers, twins and readings. Raises `InvalidInput`, `NotFound`."""
+    """Write a need with its rubbers, twins and readings. Raises `InvalidInputError`, `NotFoundError`."""
     _refuse(spec)
     job = find(session, Job, job_id, "job")
     if job.closed_at is not None:
-        raise InvalidInput(f"The job “{job.title}” is closed.", "Open a new job.")
+        raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
     if spec.position_id is not None and find(session, Position, spec.position_id, "position").takes is not spec.kind:
-        raise InvalidInput(f"That position does not take a {spec.kind}.", "Choose another position.")
+        raise InvalidInputError(f"That position does not take a {spec.kind}.", "Choose another position.")
     fluid = spec.kind is Kind.FLUID
     size_key = clean_size_key(spec.size_key) if spec.kind is Kind.RING else None
     said_class = clean(spec.spec_class, "class", empty=spec.kind is Kind.RING)
@@ -106,19 +106,19 @@ def _refuse(spec: NeedSpec) -> None:
     if spec.kind is Kind.FLUID:
         low, full = spec.low_ul, spec.full_ul
         if low is None or full is None or not 0 < low <= full <= MOST_MICROLITRES:
-            raise InvalidInput(
+            raise InvalidInputError(
                 "A fluid needs the volume at its low and at its full mark.", "Type both, the low mark's first."
             )
     elif not (1 <= spec.pieces <= MOST_PIECES and 0 <= spec.spares <= MOST_PIECES):
-        raise InvalidInput(
+        raise InvalidInputError(
             f"{spec.pieces} pieces and {spec.spares} spares can't be asked for.",
             "Type at least 1 piece and no fewer than 0 spares.",
         )
     if spec.probability is not None and not 0 <= spec.probability <= 1:
-        raise InvalidInput(f"A probability of {spec.probability} is none.", "Give a number from 0 to 1.")
+        raise InvalidInputError(f"A probability of {spec.probability} is none.", "Give a number from 0 to 1.")
     if spec.hardness_shore_a is not None and not 1 <= spec.hardness_shore_a <= 100:
-        raise InvalidInput(f"A hardness of {spec.hardness_shore_a} is off the Shore A scale.", "Type 1 to 100.")
+        raise InvalidInputError(f"A hardness of {spec.hardness_shore_a} is off the Shore A scale.", "Type 1 to 100.")
     if spec.cure_minutes_at_most is not None and spec.cure_minutes_at_most < 0:
-        raise InvalidInput("A cure time can't be negative.", "Type hours from 0 up.")
+        raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
     if spec.kind is not Kind.RING and (spec.size_key or spec.rubbers or spec.twins):
-        raise InvalidInput(f"A {spec.kind} has no ring size or rubber.", "Leave them out.")
+        raise InvalidInputError(f"A {spec.kind} has no ring size or rubber.", "Leave them out.")

@@ -10,7 +10,13 @@ from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import ArgumentError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 
-from models.errors import InvalidInput, WorkshopBusy, WorkshopError, WorkshopUnavailable
+from models.errors import (
+    AlreadyThereError,
+    InvalidInputError,
+    WorkshopBusyError,
+    WorkshopError,
+    WorkshopUnavailableError,
+)
 
 WAIT_SECONDS = 15
 
@@ -29,17 +35,17 @@ def _url(where: str) -> URL:
     try:
         return make_url(where).set(drivername="postgresql+psycopg")
     except (ArgumentError, ValueError) as fault:
-        raise InvalidInput(
+        raise InvalidInputError(
             "That is not an address of a PostgreSQL database.", "Type it as postgresql://user@host/database."
         ) from fault
 
 
 def engine(where: str) -> Engine:
-    """An engine on the address; nothing is opened yet. Raises `WorkshopUnavailable` without the driver."""
+    """An engine on the address; nothing is opened yet. Raises `WorkshopUnavailableError` without the driver."""
     try:
         made = create_engine(_url(where), pool_pre_ping=True, connect_args={"connect_timeout": WAIT_SECONDS})
     except ModuleNotFoundError as missing:
-        raise WorkshopUnavailable(
+        raise WorkshopUnavailableError(
             "A PostgreSQL database needs a driver that is not installed.",
             "Install Kitwright with its postgresql extra.",
         ) from missing
@@ -69,16 +75,20 @@ def in_words(fault: SQLAlchemyError, where: str) -> WorkshopError:
     origin = getattr(fault, "orig", None)
     state = getattr(origin, "sqlstate", None) or ""
     if state in {"55P03", "40P01", "40001", "57014"}:
-        return WorkshopBusy(f"Others are writing to the same rows of {where}.", "Nothing was changed; try again.")
+        return WorkshopBusyError(f"Others are writing to the same rows of {where}.", "Nothing was changed; try again.")
     if state in {"25006", "42501"}:
-        return WorkshopUnavailable(
+        return WorkshopUnavailableError(
             f"{where} may not be written to.", "Nothing was changed. Ask for the right to write."
         )
     if state in {"53100", "53200", "53300"}:
-        return WorkshopUnavailable(f"The server of {where} is out of room.", "Nothing was changed. Make room on it.")
+        return WorkshopUnavailableError(
+            f"The server of {where} is out of room.", "Nothing was changed. Make room on it."
+        )
+    if state == "23505":
+        return AlreadyThereError("Someone was quicker: that is there already.", "Refresh the list.")
     if not state or state.startswith(("08", "57", "28", "3D")):
         reason = str(origin or fault).strip().splitlines()[0] if str(origin or fault).strip() else "no answer"
-        return WorkshopUnavailable(
+        return WorkshopUnavailableError(
             f"{where} can't be reached: {reason.rstrip('.')}.", "See that the server runs and the address is right."
         )
-    return WorkshopUnavailable(f"{where} refused: {origin}.", "Nothing was changed.")
+    return WorkshopUnavailableError(f"{where} refused: {origin}.", "Nothing was changed.")

@@ -10,7 +10,7 @@ from models.tables import KitLine
 from models.words import LineState, Moved
 
 
-class LineMovedOn(WorkshopError):
+class LineMovedError(WorkshopError):
     """The line is no longer in the state the action needs."""
 
     title = "That line has moved on"
@@ -19,7 +19,7 @@ class LineMovedOn(WorkshopError):
 def promise(
     session: Session, entries: Entries, *, action_id: int, need_id: int, stock_id: int, quantity: int, reason: str
 ) -> KitLine:
-    """Promise free stock to a need. Raises `NotEnough` when another kit was quicker."""
+    """Promise free stock to a need. Raises `NotEnoughError` when another kit was quicker."""
     line = KitLine(
         action_id=action_id,
         need_id=need_id,
@@ -35,22 +35,20 @@ def promise(
 
 
 def release_line(session: Session, entries: Entries, line: KitLine, reason: str) -> None:
-    """Give a promise back to free stock. Raises `LineMovedOn` unless the line holds one."""
+    """Give a promise back to free stock. Raises `LineMovedError` unless the line holds one."""
     _turn(session, line, LineState.HAVE, LineState.RELEASED)
     entries.write(line.stock_id, Moved.RELEASED, Change(promised=-line.quantity), line_id=line.id, reason=reason)
 
 
 def pick_line(session: Session, entries: Entries, line: KitLine) -> None:
-    """Take what was promised off the shelf. Raises `LineMovedOn` unless the line holds a promise."""
+    """Take what was promised off the shelf. Raises `LineMovedError` unless the line holds a promise."""
     _turn(session, line, LineState.HAVE, LineState.PICKED)
-    entries.write(
-        line.stock_id, Moved.USED, Change(on_hand=-line.quantity, promised=-line.quantity), line_id=line.id
-    )
+    entries.write(line.stock_id, Moved.USED, Change(on_hand=-line.quantity, promised=-line.quantity), line_id=line.id)
 
 
 def _turn(session: Session, line: KitLine, before: LineState, after: LineState) -> None:
     if line.state is not before:
-        raise LineMovedOn(f"Line {line.id} is “{line.state}”, not “{before}”.", "Refresh the kit.")
+        raise LineMovedError(f"Line {line.id} is “{line.state}”, not “{before}”.", "Refresh the kit.")
     line.state = after
     session.add(line)
     session.flush()

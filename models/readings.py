@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
-from models.errors import InvalidInput
+from models.errors import InvalidInputError
 from models.tables.readings import ReadingColumns
 
 TENTH_UM_PER_MM = 10_000
@@ -35,13 +35,13 @@ class StoredReading(NamedTuple):
 
 
 def to_store(evidence: Evidence | None) -> list[StoredReading]:
-    """The readings of `evidence` in base units; none when there is none. Raises `InvalidInput` off any real ring."""
+    """The readings of `evidence` in base units, none for None. Raises `InvalidInputError` off any real ring."""
     if evidence is None:
         return []
     stored: list[StoredReading] = []
     for position, reading in enumerate(evidence.readings):
         if not (0 < reading.value_mm <= LARGEST_MM and 0 < reading.plus_minus_mm <= LARGEST_MM):
-            raise InvalidInput(
+            raise InvalidInputError(
                 f"A reading of {reading.value_mm} ± {reading.plus_minus_mm} mm can't be kept.",
                 f"Type sizes above 0 and up to {LARGEST_MM} mm.",
             )

@@ -6,16 +6,16 @@ from typing import TypeVar
 
 from sqlmodel import Session, SQLModel
 
-from models.errors import NotFound
+from models.errors import NotFoundError
 
 Row = TypeVar("Row", bound=SQLModel)
 
 
 def find(session: Session, table: type[Row], row_id: int, called: str) -> Row:
-    """The row, or `NotFound` naming what was asked for."""
+    """The row, or `NotFoundError` naming what was asked for."""
     row = session.get(table, row_id)
     if row is None:
-        raise NotFound(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
+        raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
     return row
 
 
@@ -27,5 +27,5 @@ def hold(session: Session, table: type[Row], row_id: int, called: str) -> Row:
     session.flush()
     row = session.get(table, row_id, populate_existing=True, with_for_update={"key_share": True})
     if row is None:
-        raise NotFound(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
+        raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
     return row

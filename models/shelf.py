@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from sqlalchemy import ColumnElement, func, or_
 from sqlmodel import Session, col, select
+from sqlmodel.sql.expression import Select
 
 from models.actions import claim
 from models.acts import Act
-from models.errors import InvalidInput, NotEnough, NotFound
+from models.errors import InvalidInputError, NotEnoughError, NotFoundError
 from models.ledger import Change, Entries, stock_at
 from models.rows import find, hold
 from models.tables import Action, Bin, Item, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words
 from models.words import Kind, Moved, Unit
+
+SelectOfStock = Select[Stock, Item, Bin, Lot]
 
 MOST = 10**12
 """The largest quantity of one move: a million litres, or a million million pieces."""
@@ -75,7 +78,7 @@ def receive(
 ) -> StockRow:
     """Put a delivery into a bin. A day of expiry needs a lot to hang on; without a lot code the day itself is the code.
 
-    Raises `InvalidInput`, `NotFound`.
+    Raises `InvalidInputError`, `NotFoundError`.
     """
     _amount(quantity, least=1)
     find(session, Item, item_id, "item")
@@ -94,7 +97,7 @@ def receive(
 def count(session: Session, act: Act, *, stock_id: int, counted: int, reason: str = "") -> StockRow:
     """Set right what a bin holds: the movement is the difference to what was thought, zero included.
 
-    Raises `NotEnough` when fewer are there than are promised: release a promise first.
+    Raises `NotEnoughError` when fewer are there than are promised: release a promise first.
     """
     _amount(counted, least=0)
     made = claim(session, act, "shelf.count")
@@ -102,7 +105,7 @@ def count(session: Session, act: Act, *, stock_id: int, counted: int, reason: st
         held = hold(session, Stock, stock_id, "stock")
         if counted < held.promised:
             row = stock_row(session, stock_id)
-            raise NotEnough(
+            raise NotEnoughError(
                 f"{row.item_name} in bin {row.bin_code}: {in_words(counted, row.counted_in)} counted, "
                 f"but {in_words(held.promised, row.counted_in)} are promised to kits.",
                 "Release a promise first, then count again.",
@@ -114,12 +117,12 @@ def count(session: Session, act: Act, *, stock_id: int, counted: int, reason: st
 
 
 def use(session: Session, act: Act, *, stock_id: int, quantity: int, reason: str = "") -> StockRow:
-    """Take free stock straight off the shelf, without a kit. Raises `NotEnough`."""
+    """Take free stock straight off the shelf, without a kit. Raises `NotEnoughError`."""
     return _take(session, act, "shelf.use", Moved.USED, stock_id, quantity, reason)
 
 
 def scrap(session: Session, act: Act, *, stock_id: int, quantity: int, reason: str) -> StockRow:
-    """Throw free stock away: expired, damaged, lost. The reason is asked for. Raises `NotEnough`."""
+    """Throw free stock away: expired, damaged, lost. The reason is asked for. Raises `NotEnoughError`."""
     clean(reason, "reason", limit=NOTE_LENGTH)
     return _take(session, act, "shelf.scrap", Moved.SCRAPPED, stock_id, quantity, reason)
 
@@ -160,10 +163,10 @@ def stock_rows(
 
 
 def stock_row(session: Session, stock_id: int) -> StockRow:
-    """One row of the shelf. Raises `NotFound`."""
+    """One row of the shelf. Raises `NotFoundError`."""
     row = session.exec(_stock_query().where(col(Stock.id) == stock_id)).first()
     if row is None:
-        raise NotFound(f"There is no stock {stock_id}.", "Refresh the list.")
+        raise NotFoundError(f"There is no stock {stock_id}.", "Refresh the list.")
     return _as_row(*row)
 
 
@@ -193,34 +196,38 @@ def movements(session: Session, stock_id: int, *, limit: int = 200, offset: int 
     )
 
 
-def _stock_query() -> Any:
-    # Columns, not rows: the identity map would answer with sums from before an UPDATE of this unit.
+def _stock_query() -> SelectOfStock:
+    # Read afresh: the session would answer with sums from before an UPDATE of this unit.
     return (
-        select(  # type: ignore[call-overload]
-            Stock.id,
-            Item.id,
-            Item.name,
-            Item.kind,
-            Item.size_key,
-            Item.rubber,
-            Item.counted_in,
-            Bin.id,
-            Bin.code,
-            Lot.code,
-            Lot.expires_on,
-            Stock.on_hand,
-            Stock.promised,
-        )
-        .select_from(Stock)
+        select(Stock, Item, Bin, Lot)
         .join(Item, col(Item.id) == col(Stock.item_id))
         .join(Bin, col(Bin.id) == col(Stock.bin_id))
         .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
+        .execution_options(populate_existing=True)
     )
 
 
-def _as_row(*columns: Any) -> StockRow:
-    *front, lot_code, expires_on, on_hand, promised = columns
-    return StockRow(*front, lot_code or "", expires_on, on_hand, promised, on_hand - promised)
+def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot) -> StockRow:
+    assert stock.id is not None
+    assert item.id is not None
+    assert place.id is not None
+    in_lot = stock.lot_id is not None
+    return StockRow(
+        stock.id,
+        item.id,
+        item.name,
+        item.kind,
+        item.size_key,
+        item.rubber,
+        item.counted_in,
+        place.id,
+        place.code,
+        lot.code if in_lot else "",
+        lot.expires_on if in_lot else None,
+        stock.on_hand,
+        stock.promised,
+        stock.on_hand - stock.promised,
+    )
 
 
 def _stock_moved(session: Session, action_id: int) -> int:
@@ -234,7 +241,7 @@ def _lot(session: Session, action_id: int, item_id: int, code: str, expires_on: 
         session.add(lot)
         session.flush()
     elif expires_on is not None and lot.expires_on != expires_on:
-        raise InvalidInput(
+        raise InvalidInputError(
             f"Lot {code} expires on {lot.expires_on or 'no stated day'}, not on {expires_on}.",
             "Correct the day, or give the delivery a lot code of its own.",
         )
@@ -244,7 +251,7 @@ def _lot(session: Session, action_id: int, item_id: int, code: str, expires_on: 
 
 def _amount(quantity: int, *, least: int) -> None:
     if not least <= quantity <= MOST:
-        raise InvalidInput(f"A quantity of {quantity} can't be booked.", f"Type a whole number from {least} up.")
+        raise InvalidInputError(f"A quantity of {quantity} can't be booked.", f"Type a whole number from {least} up.")
 
 
 def _reason(reason: str) -> str:

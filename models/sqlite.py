@@ -10,7 +10,7 @@ from sqlalchemy import Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.pool import ConnectionPoolEntry
 
-from models.errors import WorkshopBusy, WorkshopError, WorkshopUnavailable
+from models.errors import AlreadyThereError, WorkshopBusyError, WorkshopError, WorkshopUnavailableError
 
 BUSY_SECONDS = 15
 PRAGMAS = (
@@ -52,7 +52,7 @@ def _begun(connection: Any) -> None:
 def revision(file: Path) -> str | None:
     """The schema revision in the file; None when there is no file or no schema in it yet.
 
-    Raises `WorkshopUnavailable` when the file is not a database of ours.
+    Raises `WorkshopUnavailableError` when the file is not a database of ours.
     """
     if not file.exists() or file.stat().st_size == 0:
         return None
@@ -63,7 +63,7 @@ def revision(file: Path) -> str | None:
             if not tables:
                 return None
             if "alembic_version" not in tables:
-                raise WorkshopUnavailable(
+                raise WorkshopUnavailableError(
                     f"The file {file} is a database, but not one of Kitwright's.", "Name another file."
                 )
             row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
@@ -77,7 +77,7 @@ def revision(file: Path) -> str | None:
 def back_up(file: Path, target: Path) -> None:
     """Copy the database, whole and consistent even while in use, to a file that must not exist yet."""
     if target.exists():
-        raise WorkshopUnavailable(f"The backup {target} is already there.", "Name another file.")
+        raise WorkshopUnavailableError(f"The backup {target} is already there.", "Name another file.")
     try:
         source = sqlite3.connect(file, timeout=BUSY_SECONDS)
         copy = sqlite3.connect(target)
@@ -95,23 +95,25 @@ def in_words(fault: BaseException, where: str) -> WorkshopError:
     """SQLite's refusal as what happened and what to do."""
     code = getattr(fault, "sqlite_errorname", None) or ""
     if code.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
-        return WorkshopBusy(
+        return WorkshopBusyError(
             f"Another program has held {where} for over {BUSY_SECONDS} seconds.", "Nothing was changed; try again."
         )
     if code.startswith("SQLITE_READONLY"):
-        return WorkshopUnavailable(
+        return WorkshopUnavailableError(
             f"{where} is read-only.", "Nothing was changed. Allow writing to the file and its folder, or name another."
         )
     if code.startswith("SQLITE_FULL"):
-        return WorkshopUnavailable(
+        return WorkshopUnavailableError(
             f"The disk that holds {where} is full.", "Nothing was changed. Make room and try again."
         )
     if code.startswith("SQLITE_CANTOPEN"):
-        return WorkshopUnavailable(
+        return WorkshopUnavailableError(
             f"{where} can't be opened.", "See that its folder is there and that you may read and write in it."
         )
     if code.startswith(("SQLITE_NOTADB", "SQLITE_CORRUPT")):
-        return WorkshopUnavailable(
+        return WorkshopUnavailableError(
             f"{where} is damaged or not a database.", "Name another file, or put back a backup."
         )
-    return WorkshopUnavailable(f"{where} refused: {fault}.", "Nothing was changed.")
+    if code == "SQLITE_CONSTRAINT_UNIQUE":
+        return AlreadyThereError("Someone was quicker: that is there already.", "Refresh the list.")
+    return WorkshopUnavailableError(f"{where} refused: {fault}.", "Nothing was changed.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 
-from models.errors import InvalidInput
+from models.errors import InvalidInputError
 
 NAME_LENGTH = 200
 NOTE_LENGTH = 2000
@@ -14,17 +14,17 @@ SEARCH_WORDS = 8
 def clean(text: str, what: str, *, limit: int = NAME_LENGTH, empty: bool = False) -> str:
     """`text` without surrounding space, in composed form. `what` names the field in the message.
 
-    Raises `InvalidInput` when it is empty (unless `empty`), longer than `limit`, or holds a control character
+    Raises `InvalidInputError` when it is empty (unless `empty`), longer than `limit`, or holds a control character
     (line breaks are allowed where `limit` is a note's) or half a surrogate pair.
     """
     short = unicodedata.normalize("NFC", text.strip())
     if len(short) > limit:
-        raise InvalidInput(f"The {what} has {len(short)} characters.", f"Use at most {limit}.")
+        raise InvalidInputError(f"The {what} has {len(short)} characters.", f"Use at most {limit}.")
     allowed = "\n\t" if limit > NAME_LENGTH else ""
     if any(unicodedata.category(letter) in {"Cc", "Cs"} and letter not in allowed for letter in short):
-        raise InvalidInput(f"The {what} holds a character that can't be shown.", "Type it again without it.")
+        raise InvalidInputError(f"The {what} holds a character that can't be shown.", "Type it again without it.")
     if not short and not empty:
-        raise InvalidInput(f"The {what} is empty.", f"Type a {what}.")
+        raise InvalidInputError(f"The {what} is empty.", f"Type a {what}.")
     return short
 
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from sqlalchemy import Connection, inspect, text
 
 from models import append_only
-from models.errors import WorkshopNewer
+from models.errors import WorkshopNewerError
 from models.tables import Table
 
 
@@ -23,12 +23,12 @@ CURRENT = Schema(head="0001", earlier=(), steps="models:migrations")
 
 
 def is_behind(found: str | None, where: str, schema: Schema = CURRENT) -> bool:
-    """Whether the database needs steps. Raises `WorkshopNewer` when the code doesn't know its revision."""
+    """Whether the database needs steps. Raises `WorkshopNewerError` when the code doesn't know its revision."""
     if found == schema.head:
         return False
     if found and found not in schema.earlier:
-        raise WorkshopNewer(
-            f"{where} was written by a newer Kitwright (its schema is {found}, this program knows up to {schema.head}).",
+        raise WorkshopNewerError(
+            f"{where} was written by a newer Kitwright: its schema is {found}, this program knows {schema.head}.",
             "Update Kitwright. Nothing was changed.",
         )
     return True

@@ -9,7 +9,11 @@ from models.tables.base import Table, not_blank
 
 
 class Action(Table, table=True):
-    """One thing a person did. The key is unique, so a second try can't do it again; an undo names what it undoes."""
+    """One thing a person did. The key is unique, so a second try can't do it again; an undo names what it undoes.
+
+    `subject_id` is the row the action changed, in the table that `what` implies; a row that an action made points back
+    at the action instead.
+    """
 
     __tablename__ = "actions"
     __table_args__ = (
@@ -26,4 +30,5 @@ class Action(Table, table=True):
     at: datetime
     what: str = Field(max_length=40)
     about: str = Field(default="", max_length=2000)
+    subject_id: int | None = None
     undoes_id: int | None = Field(default=None, foreign_key="actions.id", unique=True)

@@ -12,7 +12,7 @@ class FitRecord(Table, table=True):
 
     __tablename__ = "fit_records"
     __table_args__ = (
-        CheckConstraint("size_key LIKE '_%:_%'", name="size_key_form"),
+        CheckConstraint("size_key LIKE '_%\\:_%'", name="size_key_form"),
         CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name="hardness_range"),
         CheckConstraint("supersedes_id IS NULL OR supersedes_id < id", name="supersedes_earlier"),
         Index(

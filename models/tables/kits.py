@@ -21,7 +21,7 @@ class Need(Table, table=True):
         one_of("kind", Kind),
         not_blank("title"),
         CheckConstraint("(kind = 'ring') = (size_key IS NOT NULL)", name="ring_has_size"),
-        CheckConstraint("size_key IS NULL OR size_key LIKE '_%:_%'", name="size_key_form"),
+        CheckConstraint("size_key IS NULL OR size_key LIKE '_%\\:_%'", name="size_key_form"),
         CheckConstraint("kind = 'ring' OR length(spec_class) > 0", name="class_unless_ring"),
         CheckConstraint(
             "(kind = 'fluid' AND pieces = 0 AND spares = 0 AND low_ul > 0 AND full_ul >= low_ul)"

@@ -19,7 +19,7 @@ class Item(Table, table=True):
         not_blank("name"),
         CheckConstraint("kind <> 'ring' OR (size_key IS NOT NULL AND counted_in = 'each')", name="ring_has_size"),
         CheckConstraint("kind = 'ring' OR (size_key IS NULL AND rubber = '')", name="only_rings_have_size"),
-        CheckConstraint("size_key IS NULL OR size_key LIKE '_%:_%'", name="size_key_form"),
+        CheckConstraint("size_key IS NULL OR size_key LIKE '_%\\:_%'", name="size_key_form"),
         CheckConstraint("kind <> 'fluid' OR counted_in = 'ul'", name="fluid_by_volume"),
         CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name="hardness_range"),
         CheckConstraint("cure_minutes >= 0", name="cure_not_negative"),

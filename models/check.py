@@ -1,0 +1,165 @@
+"""Check that what is stored is true: the sums hold, the ledger replays, nothing hangs in the air."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import NamedTuple
+
+from sqlalchemy import and_, func, or_
+from sqlalchemy.orm import aliased
+from sqlmodel import Session, col, select
+
+from models.tables import Bin, Item, Job, KitLine, Movement, Need, Stock, Table
+from models.words import LineState
+
+
+class Finding(NamedTuple):
+    """One thing that is not as it must be: where, and what was found."""
+
+    where: str
+    what: str
+
+
+class Report(NamedTuple):
+    """What was looked at and what was found."""
+
+    movements: int
+    stock_rows: int
+    findings: tuple[Finding, ...]
+
+    @property
+    def ok(self) -> bool:
+        """Whether everything holds."""
+        return not self.findings
+
+
+def check(session: Session) -> Report:
+    """Look at everything; in one read unit, one moment is seen. Takes time in proportion to the ledger."""
+    names = _names(session)
+    findings = [*_replay(session, names), *_promises(session, names), *_reversals(session), *_closed_jobs(session)]
+    findings += [*_orphans(session), *_file(session)]
+    movements = session.exec(select(func.count()).select_from(Movement)).one()
+    stock_rows = session.exec(select(func.count()).select_from(Stock)).one()
+    return Report(movements, stock_rows, tuple(findings))
+
+
+def _names(session: Session) -> dict[int, str]:
+    rows = session.exec(
+        select(Stock.id, Item.name, Bin.code)
+        .outerjoin(Item, col(Item.id) == col(Stock.item_id))
+        .outerjoin(Bin, col(Bin.id) == col(Stock.bin_id))
+    ).all()
+    return {stock_id or 0: f"{name} in bin {code} (stock {stock_id})" for stock_id, name, code in rows}
+
+
+def _replay(session: Session, names: dict[int, str]) -> list[Finding]:
+    """Walk the ledger in order: free and promised never fall below zero, and the end is what is stored."""
+    findings: list[Finding] = []
+    on_hand: defaultdict[int, int] = defaultdict(int)
+    promised: defaultdict[int, int] = defaultdict(int)
+    entries = select(Movement.id, Movement.stock_id, Movement.on_hand_change, Movement.promised_change)
+    for entry, stock_id, hand, promise in session.exec(
+        entries.order_by(col(Movement.id)), execution_options={"yield_per": 10_000}
+    ):
+        on_hand[stock_id] += hand
+        promised[stock_id] += promise
+        if not 0 <= promised[stock_id] <= on_hand[stock_id]:
+            findings.append(
+                Finding(
+                    names.get(stock_id, f"stock {stock_id}"),
+                    f"after movement {entry}: {on_hand[stock_id]} on hand, {promised[stock_id]} promised",
+                )
+            )
+    for row_id, hand, promise in session.exec(select(Stock.id, Stock.on_hand, Stock.promised)):
+        stock_id = row_id or 0
+        if (hand, promise) != (on_hand[stock_id], promised[stock_id]):
+            findings.append(
+                Finding(
+                    names[stock_id],
+                    f"stored {hand} on hand and {promise} promised, "
+                    f"the movements say {on_hand[stock_id]} and {promised[stock_id]}",
+                )
+            )
+    return findings
+
+
+def _promises(session: Session, names: dict[int, str]) -> list[Finding]:
+    """What a stock row has promised is what kit lines hold of it."""
+    held = (
+        select(KitLine.stock_id, func.sum(col(KitLine.quantity)).label("quantity"))
+        .where(KitLine.state == LineState.HAVE)
+        .group_by(col(KitLine.stock_id))
+        .subquery()
+    )
+    lines = func.coalesce(held.c.quantity, 0)
+    rows = session.exec(
+        select(Stock.id, Stock.promised, lines)
+        .outerjoin(held, held.c.stock_id == col(Stock.id))
+        .where(col(Stock.promised) != lines)
+    ).all()
+    return [
+        Finding(names[stock_id or 0], f"{promised} promised, but kit lines hold {int(quantity)}")
+        for stock_id, promised, quantity in rows
+    ]
+
+
+def _reversals(session: Session) -> list[Finding]:
+    """An undo is the exact opposite of what it undoes."""
+    first, back = aliased(Movement), aliased(Movement)
+    rows = session.exec(
+        select(back.id, first.id)
+        .join(first, col(first.id) == col(back.reverses_id))
+        .where(
+            or_(
+                col(back.stock_id) != col(first.stock_id),
+                col(back.kind) != col(first.kind),
+                col(back.on_hand_change) != -col(first.on_hand_change),
+                col(back.promised_change) != -col(first.promised_change),
+            )
+        )
+    ).all()
+    return [Finding(f"movement {back_id}", f"is not the opposite of movement {first_id}") for back_id, first_id in rows]
+
+
+def _closed_jobs(session: Session) -> list[Finding]:
+    """A closed job and a struck need hold no promise."""
+    rows = session.exec(
+        select(KitLine.id, Job.title)
+        .join(Need, col(Need.id) == col(KitLine.need_id))
+        .join(Job, col(Job.id) == col(Need.job_id))
+        .where(
+            KitLine.state == LineState.HAVE,
+            or_(col(Job.closed_at).is_not(None), col(Need.withdrawn_at).is_not(None)),
+        )
+    ).all()
+    return [
+        Finding(f"kit line {line_id}", f"still holds a promise for “{title}”, closed or struck")
+        for line_id, title in rows
+    ]
+
+
+def _orphans(session: Session) -> list[Finding]:
+    """Every reference leads somewhere. The database refuses others; a damaged or hand-edited file may hold them."""
+    findings: list[Finding] = []
+    for table in Table.metadata.sorted_tables:
+        for key in table.foreign_key_constraints:
+            target = key.referred_table.alias()
+            ours = [element.parent for element in key.elements]
+            theirs = [target.c[element.column.name] for element in key.elements]
+            same = and_(*(our == their for our, their in zip(ours, theirs, strict=True)))
+            lost = session.scalar(
+                select(func.count())
+                .select_from(table.outerjoin(target, same))
+                .where(theirs[0].is_(None), *(our.is_not(None) for our in ours))
+            )
+            if lost:
+                findings.append(Finding(table.name, f"{lost} rows name {target.description} that are not there"))
+    return findings
+
+
+def _file(session: Session) -> list[Finding]:
+    """SQLite's own look at its pages and indexes."""
+    if session.get_bind().dialect.name != "sqlite":
+        return []
+    said = session.connection().exec_driver_sql("PRAGMA integrity_check").scalars().all()
+    return [Finding("the file", str(one)) for one in said if one != "ok"]

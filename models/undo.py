@@ -1,0 +1,140 @@
+"""Undo: the opposite movements, written as an action of its own. Nothing is taken out of the ledger."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models.actions import claim
+from models.acts import Act
+from models.errors import CannotUndoError, NotEnoughError, NotFoundError
+from models.ledger import Change, Entries
+from models.needs import withdraw
+from models.rows import find, hold
+from models.tables import Action, Job, KitLine, Movement, Need
+from models.words import LineState, Moved
+
+UNDOABLE = {
+    "shelf.receive": "receiving",
+    "shelf.count": "the count",
+    "shelf.use": "the use",
+    "shelf.scrap": "scrapping",
+    "kits.add_need": "the need",
+    "kits.accept_match": "accepting the match",
+    "kits.resolve": "looking on the shelf",
+    "kits.release": "the release",
+    "kits.pick": "the pick",
+    "kits.withdraw_need": "striking the need",
+    "jobs.close": "closing the job",
+}
+"""What can be undone, and what it is called."""
+
+BACK = {
+    Moved.PROMISED: (LineState.HAVE, LineState.RELEASED),
+    Moved.RELEASED: (LineState.RELEASED, LineState.HAVE),
+    Moved.USED: (LineState.PICKED, LineState.HAVE),
+}
+"""The state a line must be in for its movement to be reversed, and the state it goes back to."""
+
+
+class Undone(NamedTuple):
+    """What was undone, in words, and how many movements were reversed."""
+
+    what: str
+    movements: int
+
+
+def undo(session: Session, act: Act, key: str) -> Undone:
+    """Undo the action that was done under `key`.
+
+    Raises `NotFoundError`, or `CannotUndoError` when it was undone before, can't be, or its stock has moved on.
+    """
+    found = session.exec(select(Action).where(Action.key == key)).first()
+    if found is None or found.id is None:
+        raise NotFoundError(f"There is no action {key!r}.", "Refresh the list.")
+    if found.what not in UNDOABLE:
+        raise CannotUndoError(f"“{found.what}” can't be undone.", "Do the opposite by hand.")
+    what = UNDOABLE[found.what]
+    hold(session, Action, found.id, "action")
+    earlier = session.exec(select(Action).where(Action.undoes_id == found.id)).first()
+    if earlier is not None and earlier.key != act.key:
+        raise CannotUndoError(f"{earlier.who} has undone {what} already.", "Refresh the list.")
+    made = claim(session, act, "undo", what, undoes=found.id)
+    if made.first:
+        _reverse(session, act, made.action_id, found, what)
+    reversed_ = session.exec(select(Movement.id).where(Movement.action_id == made.action_id)).all()
+    return Undone(what, len(reversed_))
+
+
+def last_undoable(session: Session, who: str) -> str | None:
+    """The key of the latest action of `who` that can still be tried to be undone; None when there is none."""
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    return session.exec(
+        select(Action.key)
+        .where(Action.who == who, col(Action.what).in_(UNDOABLE), col(Action.id).not_in(undone))
+        .order_by(col(Action.id).desc())
+    ).first()
+
+
+def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str) -> None:
+    if done.what == "jobs.close":
+        _reopen(session, done)
+    if done.what == "kits.withdraw_need":
+        _restore_need(session, done)
+    movements = session.exec(
+        select(Movement).where(Movement.action_id == done.id).order_by(col(Movement.stock_id), col(Movement.id))
+    ).all()
+    entries = Entries(session, action_id)
+    for moved in movements:
+        if moved.kit_line_id is not None:
+            _line_back(session, moved, what)
+        try:
+            entries.write(
+                moved.stock_id,
+                moved.kind,
+                Change(-moved.on_hand_change, -moved.promised_change),
+                reason=f"undo of {what}",
+                line_id=moved.kit_line_id,
+                reverses=moved.id,
+            )
+        except NotEnoughError as refused:
+            raise CannotUndoError(f"Undoing {what} needs stock that has moved on. {refused.happened}") from refused
+    if done.what in {"kits.add_need", "kits.accept_match"}:
+        need = session.exec(select(Need).where(Need.action_id == done.id)).one()
+        active = col(KitLine.state).in_([LineState.HAVE, LineState.PICKED])
+        if session.exec(select(KitLine.id).where(KitLine.need_id == need.id, active)).first() is not None:
+            raise CannotUndoError(f"Stock was promised to “{need.title}” since.", "Release its lines first.")
+        withdraw(session, need, act.at)
+
+
+def _line_back(session: Session, moved: Movement, what: str) -> None:
+    assert moved.kit_line_id is not None
+    line = hold(session, KitLine, moved.kit_line_id, "kit line")
+    need = find(session, Need, line.need_id, "need")
+    job = hold(session, Job, need.job_id, "job")
+    expected, back = BACK[moved.kind]
+    if line.state is not expected or job.closed_at is not None or need.withdrawn_at is not None:
+        raise CannotUndoError(f"The kit “{job.title}” has changed since {what}.", "Refresh it and change it by hand.")
+    line.state = back
+    session.add(line)
+    session.flush()
+
+
+def _reopen(session: Session, done: Action) -> None:
+    job = hold(session, Job, _subject(done), "job")
+    job.closed_at = None
+    session.add(job)
+    session.flush()
+
+
+def _restore_need(session: Session, done: Action) -> None:
+    need = hold(session, Need, _subject(done), "need")
+    need.withdrawn_at = None
+    session.add(need)
+    session.flush()
+
+
+def _subject(done: Action) -> int:
+    assert done.subject_id is not None
+    return done.subject_id
