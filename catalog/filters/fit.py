@@ -51,7 +51,9 @@ def _with_the_other_way(fit: Fit, other: Fit) -> Fit:
     """Say on the orientation line what happens the other way round."""
     worst = other.criteria[0]
     said = [
-        criterion._replace(sentence=f"{criterion.sentence} Turned end for end: {worst.name}: {worst.sentence}")
+        criterion._replace(
+            sentence=f"{criterion.sentence} Turned end for end it comes out worse ({worst.name}): {worst.sentence}"
+        )
         if criterion.name == "which way round"
         else criterion
         for criterion in fit.criteria

@@ -15,7 +15,6 @@ PRELOAD_LEAST = 1.0
 PRELOAD_SHARE = 0.1
 ROOM_LEAST = 0.5
 NAME = "length"
-FLOATS = "the element floats off its seat, and unfiltered oil passes round the open end"
 
 
 def _sum(own: Spring | None, other: Spring | None) -> tuple[float, float] | None:
@@ -42,17 +41,22 @@ def length(element: Element, housing: Housing) -> Criterion:
         return measure(NAME, "is there a spring, how long is it free and fully compressed", f"{figures}: it decides.")
     free, compressed = springs
     if free > 0:
-        return _sprung(figures, -over, free, compressed)
+        return _sprung(figures, -over, free, compressed, _floats(housing))
     return _nipped(figures, over, element, housing)
 
 
-def _sprung(figures: str, gap: float, free: float, compressed: float) -> Criterion:
+def _floats(housing: Housing) -> str:
+    seat = "its seat" if housing.outlet is None else f"its seat at the {housing.outlet} end"
+    return f"the element floats off {seat}, and unfiltered oil passes there"
+
+
+def _sprung(figures: str, gap: float, free: float, compressed: float, floats: str) -> Criterion:
     """`gap`: what the spring has to fill, mm."""
     preload, room = free - gap, gap - compressed
     spring = f"{figures}, the spring {free:g} mm free and {compressed:g} mm compressed fills {gap:.1f} mm"
     if preload <= 0:
         short = f" by {-preload:.1f} mm" if preload < 0 else ""
-        return Criterion(NAME, Grade.DOES_NOT, f"{spring}: too short{short}, {FLOATS}.", PRACTICE)
+        return Criterion(NAME, Grade.DOES_NOT, f"{spring}: too short{short}, {floats}.", PRACTICE)
     if room < 0:
         sentence = (
             f"{spring}: it goes solid {-room:.1f} mm too early, the cover will not close or the caps are crushed."
@@ -70,8 +74,9 @@ def _sprung(figures: str, gap: float, free: float, compressed: float) -> Criteri
 def _nipped(figures: str, over: float, element: Element, housing: Housing) -> Criterion:
     """No spring: the cover itself nips the element by `over` mm (below 0: end play)."""
     seals = (element.first.seal, element.second.seal)
+    floats = _floats(housing)
     if over < -FLOAT_ON_GROMMET:
-        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {FLOATS}.", PRACTICE)
+        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {floats}.", PRACTICE)
     held = _held_by_grommet(element, housing)
     if over < 0:
         if held:
@@ -79,7 +84,7 @@ def _nipped(figures: str, over: float, element: Element, housing: Housing) -> Cr
             return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
         if held is None:
             return measure(NAME, "does a rubber ring hold the open end on a spigot", f"{figures}: it has end play.")
-        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {FLOATS}.", PRACTICE)
+        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {floats}.", PRACTICE)
     if EndSeal.GASKET in seals or EndSeal.GROMMET in seals:
         if over < NIP_GOOD:
             sentence = f"{figures} and no spring: nipped by only {over:.1f} mm; see that the cap bottoms on the gasket."
