@@ -25,7 +25,8 @@ def statements(dialect: str) -> list[str]:
         return refusals + replacements
     return [
         "CREATE FUNCTION refuse_change() RETURNS trigger LANGUAGE plpgsql AS "
-        "$$ BEGIN RAISE EXCEPTION '% is append-only', TG_TABLE_NAME USING ERRCODE = 'restrict_violation'; END $$",
+        "$$ BEGIN RAISE EXCEPTION USING MESSAGE = TG_TABLE_NAME || ' is append-only', "
+        "ERRCODE = 'restrict_violation'; END $$",
         *(
             f"CREATE TRIGGER {table}_append_only BEFORE UPDATE OR DELETE OR TRUNCATE ON {table} "
             "FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()"

@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.engine.interfaces import DBAPIConnection
-from sqlalchemy.exc import ArgumentError, SQLAlchemyError
+from sqlalchemy.exc import ArgumentError, OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from models.errors import (
@@ -86,9 +86,9 @@ def in_words(fault: SQLAlchemyError, where: str) -> WorkshopError:
         )
     if state == "23505":
         return AlreadyThereError("Someone was quicker: that is there already.", "Refresh the list.")
-    if not state or state.startswith(("08", "57", "28", "3D")):
+    if (not state and isinstance(fault, OperationalError)) or state.startswith(("08", "57", "28", "3D")):
         reason = str(origin or fault).strip().splitlines()[0] if str(origin or fault).strip() else "no answer"
         return WorkshopUnavailableError(
             f"{where} can't be reached: {reason.rstrip('.')}.", "See that the server runs and the address is right."
         )
-    return WorkshopUnavailableError(f"{where} refused: {origin}.", "Nothing was changed.")
+    return WorkshopUnavailableError(f"{where} refused: {origin or fault}.", "Nothing was changed.")

@@ -25,7 +25,7 @@ APPEND_ONLY_SQLITE = (
     "CREATE TRIGGER fit_records_no_replace BEFORE INSERT ON fit_records WHEN EXISTS (SELECT 1 FROM fit_records WHERE id = NEW.id) BEGIN SELECT RAISE(ABORT, 'fit_records is append-only'); END",
 )
 APPEND_ONLY_POSTGRESQL = (
-    "CREATE FUNCTION refuse_change() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN RAISE EXCEPTION '% is append-only', TG_TABLE_NAME USING ERRCODE = 'restrict_violation'; END $$",
+    "CREATE FUNCTION refuse_change() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN RAISE EXCEPTION USING MESSAGE = TG_TABLE_NAME || ' is append-only', ERRCODE = 'restrict_violation'; END $$",
     "CREATE TRIGGER actions_append_only BEFORE UPDATE OR DELETE OR TRUNCATE ON actions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()",
     "CREATE TRIGGER movements_append_only BEFORE UPDATE OR DELETE OR TRUNCATE ON movements FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()",
     "CREATE TRIGGER fit_records_append_only BEFORE UPDATE OR DELETE OR TRUNCATE ON fit_records FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()",

