@@ -1,0 +1,64 @@
+"""Will this ring seal in this groove? Figures, verdict and reasons in one call.
+
+The rest of the gland: `groove` (build one), `figures` (the arithmetic), `limits` (the rules), `standard_grooves` (the
+published tables), `candidates` (which rings would seal here, and what may replace what).
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from catalog.orings.figures import Figures, Service, figures
+from catalog.orings.groove import Groove
+from catalog.orings.sizes import RingSize
+from catalog.orings.span import Range
+from catalog.orings.verdict import Reason, Verdict, judge, worst
+
+
+class Sealing(NamedTuple):
+    """A ring judged in a groove. `fitted`: as assembled; `served`: in service, where one was given.
+
+    `margin`: 1 in the middle of every band, 0 at a limit, negative beyond (see `verdict.judge`).
+    """
+
+    ring: RingSize
+    groove: Groove
+    fitted: Figures
+    served: Figures | None
+    verdict: Verdict
+    reasons: tuple[Reason, ...]
+    margin: float
+
+    @property
+    def squeeze(self) -> Range:
+        """Percent squeeze as fitted, worst cases."""
+        return self.fitted.squeeze
+
+    @property
+    def stretch(self) -> Range | None:
+        """Percent stretch of the ID as fitted, worst cases; None in a face groove with the pressure inside."""
+        return self.fitted.stretch
+
+    @property
+    def od_compression(self) -> Range | None:
+        """Percent by which the OD is held in, worst cases; None where the groove does not touch the OD."""
+        return self.fitted.od_compression
+
+    @property
+    def width_loss(self) -> Range:
+        """Percent of width lost to stretch, worst cases."""
+        return self.fitted.width_loss
+
+    @property
+    def fill(self) -> Range | None:
+        """Percent of the groove's volume as fitted, worst cases; None in a port."""
+        return self.fitted.fill
+
+
+def assess(ring: RingSize, groove: Groove, *, service: Service | None = None) -> Sealing:
+    """Judge `ring` in `groove`, as fitted and, when a service is given, in service as well; the worse one counts."""
+    fitted = figures(ring, groove)
+    served = figures(ring, groove, service) if service is not None else None
+    reasons, margin = judge(ring, groove, fitted, served, service)
+    verdict = worst(tuple(reason.verdict for reason in reasons))
+    return Sealing(ring, groove, fitted, served, verdict, reasons, margin)
