@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from catalog.fasteners.limits import metric_external, metric_internal, unified_external, unified_internal
 from catalog.orings.sizes import Standing
+from catalog.quantity.errors import excerpt
 
 MM_PER_INCH = 25.4
 TABLES = files("catalog") / "data" / "fasteners"
@@ -182,8 +183,7 @@ def thread_named(name: str) -> Thread:
     """As `find_thread`, but a name that is not in the tables raises ValueError with a sentence."""
     thread = find_thread(name)
     if thread is None:
-        shown = " ".join(name.split())[:40]
         raise ValueError(
-            f"No thread called “{shown}” in the tables: type it like M12x1.5, 3/8-16 UNC, G 1/2 or NPT 1/2."
+            f"No thread called {excerpt(name)} in the tables: type it like M12x1.5, 3/8-16 UNC, G 1/2 or NPT 1/2."
         )
     return thread

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from catalog.fasteners.sizes import MM_PER_INCH, System, Thread, rows
 from catalog.orings.sizes import Standing
+from catalog.quantity.errors import excerpt
 
 MPA_PER_KSI = 6.894757293168361  # exact: 1000 lbf/in², NIST SP 811
 
@@ -110,8 +111,7 @@ def strength(name: str, thread: Thread) -> Strength:
     if not known:
         names = ", ".join(dict.fromkeys(row.name for row in table))
         kind = "SAE grade" if inch else "property class"
-        shown = " ".join(name.split())[:20]
-        raise ValueError(f"{thread.designation} takes a {kind}, and “{shown}” is none: type one of {names}.")
+        raise ValueError(f"{thread.designation} takes a {kind}, and {excerpt(name)} is none: type one of {names}.")
     for row in known:
         first = row is known[0]
         if (row.over_mm < thread.diameter_mm or (first and row.over_mm == thread.diameter_mm)) and (

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from catalog.fasteners.sizes import Thread, rows
 from catalog.fasteners.strength import Strength, proof_load_n, strength
 from catalog.orings.sizes import Standing
+from catalog.quantity.errors import excerpt
 
 NM_PER_LBF_FT = 1.3558179483314004  # exact: 0.3048 m × 4.4482216152605 N, NIST SP 811
 USUAL_FRACTION = 0.75  # of the proof load, for a joint that is taken apart again (common handbook figure)
@@ -104,7 +105,7 @@ def nut_factor(key: str) -> NutFactor:
         if factor.key == wanted:
             return factor
     keys = ", ".join(factor.key for factor in nut_factors())
-    raise ValueError(f"No thread condition “{key.strip()[:30]}”: type one of {keys}.")
+    raise ValueError(f"No thread condition {excerpt(key)}: type one of {keys}.")
 
 
 def torque_nm(nut_factor_k: float, diameter_mm: float, clamp_n: float) -> float:

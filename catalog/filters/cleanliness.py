@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from catalog.filters.media import rows
+from catalog.quantity.errors import excerpt
 
 OVER_SCALE = 29  # written “>28”: more than 2,500,000 particles per millilitre
 SIZES = ("≥4 µm(c)", "≥6 µm(c)", "≥14 µm(c)")
@@ -81,7 +82,7 @@ def code_counts(code: str) -> tuple[CountRange | None, CountRange | None, CountR
     for part in parts:
         match = _PART.fullmatch(part)
         if match is None or len(parts) != 3:
-            raise ValueError(f"“{code.strip()[:30]}” is no ISO 4406 code: type three numbers like 18/16/13.")
+            raise ValueError(f"{excerpt(code.strip())} is no ISO 4406 code: type three numbers like 18/16/13.")
         if match[4]:
             found.append(None)
         elif match[3]:

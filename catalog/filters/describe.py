@@ -9,6 +9,7 @@ from catalog.filters.element import End, EndForm, Gasket, Kind, from_thread
 from catalog.filters.media import Medium, mesh, rated, wire_cloth
 from catalog.filters.search import Described, Dimension
 from catalog.quantity import length_mm
+from catalog.quantity.errors import excerpt
 
 LONGEST = 300
 USUAL_PLUS_MINUS = 0.5  # mm, where none was typed: our assumption for a caliper on sheet metal and paper
@@ -65,7 +66,9 @@ def _read(found: Described, phrase: str, unit: str) -> Described:
     if thread is not None:
         return found._replace(thread=from_thread(thread))
     if lower.startswith("thread"):
-        raise ValueError(f"No thread called “{phrase[6:46].strip()}” in the tables: type it like M20x1.5 or 3/4-16.")
+        raise ValueError(
+            f"No thread called {excerpt(phrase[6:].strip())} in the tables: type it like M20x1.5 or 3/4-16."
+        )
     if lower.startswith("gasket"):
         return found._replace(gasket=_gasket(lower.removeprefix("gasket").strip(), unit))
     return _sized(found, phrase, lower, unit)
@@ -83,18 +86,18 @@ def _sized(found: Described, phrase: str, lower: str, unit: str) -> Described:
     parts = _BY.split(lower)
     if len(parts) == 2:
         return found._replace(od=_length(parts[0], unit), length=_length(parts[1], unit))
-    shown = phrase[:40]
+    shown = excerpt(phrase)
     if len(parts) == 3:
         raise ValueError(
-            f"“{shown}” has three sizes: type outside diameter × length, and the bore as “open 30 at one end”."
+            f"{shown} has three sizes: type outside diameter × length, and the bore as “open 30 at one end”."
         )
-    raise ValueError(f"“{shown}” is not understood: type something like {EXAMPLE}.")
+    raise ValueError(f"{shown} is not understood: type something like {EXAMPLE}.")
 
 
 def _length(text: str, unit: str) -> Dimension:
     value, plus_minus = length_mm(text, unit)
     if not value > 0:
-        raise ValueError(f"“{text[:40]}” must be above 0: type a length in mm or inches.")
+        raise ValueError(f"{excerpt(text)} must be above 0: type a length in mm or inches.")
     return Dimension(value, plus_minus if plus_minus else USUAL_PLUS_MINUS)
 
 
@@ -117,7 +120,9 @@ def _with_end(found: Described, form: EndForm, size: str, which: str, unit: str)
 def _gasket(text: str, unit: str) -> Gasket:
     sizes = [_length(part, unit).value_mm for part in _BY.split(text)]
     if len(sizes) not in (2, 3) or sizes[0] == sizes[1]:
-        raise ValueError(f"“gasket {text[:40]}” is not understood: type inside × outside, such as gasket 62 × 71.")
+        raise ValueError(
+            f"The gasket {excerpt(text)} is not understood: type inside × outside, such as gasket 62 × 71."
+        )
     inner, outer = sorted(sizes[:2])
     return Gasket(inner, outer, sizes[2] if len(sizes) == 3 else None)
 
@@ -126,7 +131,7 @@ def _number(text: str) -> float:
     try:
         return float(text.replace(",", "."))
     except ValueError:
-        raise ValueError(f"“{text[:20]}” is not a number: type it like 10 or 2.5.") from None
+        raise ValueError(f"{excerpt(text)} is not a number: type it like 10 or 2.5.") from None
 
 
 def _medium(lower: str) -> Medium | None:

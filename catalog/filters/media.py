@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import NamedTuple
 
 from catalog.orings.sizes import Standing
+from catalog.quantity.errors import excerpt
 
 TABLES = files("catalog") / "data" / "filters"
 
@@ -49,11 +50,11 @@ def opening_um(mesh: str | int) -> float:
     for sieve in sieves():
         if sieve.mesh == wanted:
             return sieve.opening_um
-    shown = str(mesh).strip()[:20]
+    shown = excerpt(str(mesh).strip())
     try:
         number = float(wanted)
     except ValueError:
-        raise ValueError(f"“{shown}” is not a mesh: type a sieve number such as 60 or 100.") from None
+        raise ValueError(f"{shown} is not a mesh: type a sieve number such as 60 or 100.") from None
     whole = [sieve for sieve in sieves() if sieve.mesh.isdigit()]
     near = sorted(sorted(whole, key=lambda sieve: abs(float(sieve.mesh) - number))[:2], key=lambda s: float(s.mesh))
     raise ValueError(
