@@ -81,6 +81,9 @@ def rubber_verdict(
         raise ValueError(f"The lowest temperature ({t_min_c:g} °C) is above the highest ({t_max_c:g} °C); swap them.")
     number, found = _chemistry(which, what, t_max_c)
     found += _temperature(which, t_min_c, t_max_c)
+    if which is Family.PTFE:
+        text = "PTFE does not spring back: it backs up or slides, and needs a rubber ring to press it."
+        found.append(_row_reason(which, "recovery", Suitability.WITH_CARE, text))
     if moving and which in _STATIC_ONLY:
         text = f"{which} tears easily; it is for joints that stand still."
         found.append(_row_reason(which, "motion", Suitability.UNSUITABLE, text))
@@ -188,11 +191,12 @@ def _pressure(which: Family, pressure_bar: float, gap_mm: float | None, shore_a:
         found.append(RubberReason("extrusion", Suitability.SUITABLE, text, "S15", Standing.PUBLISHED))
     elif limit is None:
         text = f"{told} is beyond the tables; a {gap_mm:g} mm gap needs a back-up ring or a harder compound."
-        found.append(RubberReason("extrusion", Suitability.UNSUITABLE, text, published, Standing.PUBLISHED))
+        found.append(RubberReason("extrusion", Suitability.WITH_CARE, text, published, Standing.PUBLISHED))
     else:
         fits = gap_mm <= limit.diametral_mm + 0.0005
         text = f"{told} bridges a gap of {limit.diametral_mm:.2f} mm on diameter; {gap_mm:g} mm is asked"
         text += "." if fits else ": fit a back-up ring, a harder ring, or close the gap."
-        suitability = Suitability.SUITABLE if fits else Suitability.UNSUITABLE
+        # The gap is too wide for any family of this hardness, so it never rules one family out.
+        suitability = Suitability.SUITABLE if fits else Suitability.WITH_CARE
         found.append(RubberReason("extrusion", suitability, text, limit.source, limit.standing))
     return found

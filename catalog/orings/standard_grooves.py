@@ -130,8 +130,8 @@ def groove_for(
     """The standard groove for a ring, or None where no table has its width.
 
     A JIS P or G size on a piston or rod gets its own diameters. Any other ring gets a groove that stretches it by
-    `stretch` percent, in a bore holds its OD in by 1 to 2 %, inside a face by 0.5 %. Without `row`, the ring's own standard goes
-    first, then the first published row.
+    `stretch` percent, in a bore holds its OD in by 1 to 2 %, inside a face by 0.5 %. Without `row`, the ring's own
+    standard goes first, then the first published row.
     """
     if row is None:
         rows = [found for found in standard_grooves(ring.cross_section_mm, kind, motion) if _serves(found, ring)]
