@@ -17,7 +17,7 @@ class Pack(NamedTuple):
 
     volume: Volume
     name: str = ""
-    count: int | None = None
+    available: int | None = None
 
 
 class Opened(NamedTuple):
@@ -74,14 +74,14 @@ def to_open(need: Volume, packs: Iterable[Pack]) -> Opened:
     if wanted < 0:
         raise ValueError("The volume needed is below zero; type a positive volume.")
     for pack in sizes:
-        if pack.volume <= 0 or (pack.count is not None and pack.count < 0):
+        if pack.volume <= 0 or (pack.available is not None and pack.available < 0):
             raise ValueError("A pack holds nothing or its count is below zero; type its size and how many there are.")
     if wanted == 0:
         return Opened((), Fraction(0), Fraction(0), Fraction(0))
-    if all(pack.count is not None for pack in sizes):
-        everything = sum((Fraction(pack.volume) * (pack.count or 0) for pack in sizes), Fraction(0))
+    if all(pack.available is not None for pack in sizes):
+        everything = sum((Fraction(pack.volume) * (pack.available or 0) for pack in sizes), Fraction(0))
         if everything < wanted:
-            used = tuple((pack, pack.count or 0) for pack in sizes if pack.count)
+            used = tuple((pack, pack.available or 0) for pack in sizes if pack.available)
             return Opened(used, everything, Fraction(0), wanted - everything)
     total, counts = _search(wanted, sizes)
     chosen = tuple((pack, count) for pack, count in zip(sizes, counts, strict=True) if count)
@@ -101,7 +101,7 @@ def _search(need: Fraction, sizes: Sequence[Pack]) -> tuple[Fraction, tuple[int,
             count, total = 0, base
             while True:
                 _keep(grown, total, (*counts, count))
-                if total >= need or (pack.count is not None and count >= pack.count):
+                if total >= need or (pack.available is not None and count >= pack.available):
                     break
                 count, total = count + 1, total + size
             if len(grown) > MAX_SUMS:

@@ -13,8 +13,10 @@ MIN_CST: Final = 0.21
 """ASTM D341 in its simple form holds from here; below 2 mm²/s through the exponential term."""
 MAX_CST: Final = 2e7
 """ASTM D341 holds up to here."""
-EXTRAPOLATED: Final = "Outside the two measured temperatures this is an estimate; "
+EXTRAPOLATED: Final = (
+    "Outside the two measured temperatures this is an estimate; "
     "near and below the pour point oil is thicker than it says."
+)
 
 
 class ViscosityLine(NamedTuple):
