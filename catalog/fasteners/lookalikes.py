@@ -59,7 +59,8 @@ def look_alikes(thread: Thread) -> tuple[LookAlike, ...]:
     """Threads of another system that are mistaken for this one, nearest first."""
     found = []
     for other in all_threads():
-        if other.system is thread.system or other.series == "rare fine":
+        # Rare fine threads below 1.5 mm of pitch are on no filter, port or plug that a shop meets.
+        if other.system is thread.system or (other.series == "rare fine" and other.pitch_mm < 1.5):
             continue
         diameter_gap = other.diameter_mm - thread.diameter_mm
         pitch_gap = other.pitch_mm - thread.pitch_mm
