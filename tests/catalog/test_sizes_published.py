@@ -164,9 +164,40 @@ def test_metric_sizes_that_somebody_sells(name: str) -> None:
     assert ring(name).series is Series.METRIC
 
 
-# A seal maker's comparison of standards (precixinc.com/engineering/compare.htm) lists the widths of its ISO 3601 column.
+# A seal maker's comparison of standards (precixinc.com/engineering/compare.htm) lists the widths of ISO 3601.
 def test_metric_widths_in_a_comparison_of_standards() -> None:
     assert {size.cross_section_mm for size in load(Series.METRIC)} == {1.8, 2.65, 3.55, 5.3, 7.0}
+
+
+# ISO 3, preferred numbers, series R40 (figures from memory). The metric IDs are built on it: between the smallest and
+# the largest ID of a width no R40 number may be missing, from 4.5 mm up.
+R40_LOW = (1, 1.06, 1.12, 1.18, 1.25, 1.32, 1.4, 1.5, 1.6, 1.7, 1.8, 1.9, 2, 2.12, 2.24, 2.36, 2.5, 2.65, 2.8, 3)
+R40_HIGH = (3.15, 3.35, 3.55, 3.75, 4, 4.25, 4.5, 4.75, 5, 5.3, 5.6, 6, 6.3, 6.7, 7.1, 7.5, 8, 8.5, 9, 9.5)
+
+
+@pytest.mark.parametrize("width", [1.8, 2.65, 3.55, 5.3, 7.0])
+def test_metric_ids_leave_out_no_preferred_number(width: float) -> None:
+    ids = {size.id_mm for size in load(Series.METRIC) if size.cross_section_mm == width}
+    preferred = {round(number * decade, 2) for number in R40_LOW + R40_HIGH for decade in (1, 10, 100)}
+    assert {number for number in preferred if max(4.5, min(ids)) <= number <= max(ids)} <= ids
+
+
+# DLSE stocks these ID × width pairs; the R sizes of ours with the same figures were recalled from memory.
+@pytest.mark.parametrize(
+    ("name", "id_mm", "width_mm"),
+    [
+        ("R3", 4.2, 1.9),
+        ("R5", 5.7, 1.9),
+        ("R6", 7.2, 1.9),
+        ("R7", 8.9, 1.9),
+        ("R9", 10.5, 2.7),
+        ("R10", 12.1, 2.7),
+        ("R12", 15.1, 2.7),
+        ("R19", 24.6, 3.6),
+    ],
+)
+def test_r_sizes_that_somebody_sells(name: str, id_mm: float, width_mm: float) -> None:
+    assert (ring(name).id_mm, ring(name).cross_section_mm) == (id_mm, width_mm)
 
 
 # ROYM (roymech.org, O_Rings): 0545-30 is a ring of ID 54.5 and width 3.0; BS 4518 has six widths.

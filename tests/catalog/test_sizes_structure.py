@@ -159,6 +159,36 @@ def test_a_jis_number_minus_its_id_is_one_figure_per_width() -> None:
             assert number - size.id_mm == pytest.approx(gap, abs=1e-6), size.designation
 
 
+def test_a_v_ring_is_smaller_than_its_number_by_half_millimetres_that_only_grow() -> None:
+    rows = [size for size in load(Series.JIS) if size.designation[0] == "V"]
+    gaps = [float(size.designation[1:]) - size.id_mm for size in rows]
+    assert gaps == sorted(gaps)
+    assert all(gap * 2 == round(gap * 2) for gap in gaps)
+    widths = [(11, 4.0, 0.10), (5, 6.0, 0.15), (10, 10.0, 0.30)]
+    assert [(size.cross_section_mm, size.cross_section_tol_mm) for size in rows] == [
+        (width, tolerance) for count, width, tolerance in widths for _ in range(count)
+    ]
+
+
+def test_one_jis_id_has_one_tolerance_whatever_the_letter() -> None:
+    # P and G are published rows, V is recalled: V's ID tolerance must lie between those of the P and G rings around it.
+    known = [size for size in load(Series.JIS) if size.designation[0] in "PG"]
+    for size in load(Series.JIS):
+        if size.designation[0] == "V" and size.id_mm < 399:
+            below = max((other for other in known if other.id_mm <= size.id_mm), key=lambda other: other.id_mm)
+            above = min((other for other in known if other.id_mm >= size.id_mm), key=lambda other: other.id_mm)
+            assert below.id_tol_mm - 0.02 <= size.id_tol_mm <= above.id_tol_mm + 0.02, size.designation
+
+
+def test_the_r_series_goes_up_in_small_steps_within_three_widths() -> None:
+    # The steps are of 0.7 to 0.9 mm, then 1.5 to 1.8 mm: from memory, as the whole series is.
+    groups = by_width(load(Series.AFNOR))
+    assert [(width, len(rows)) for width, rows in groups] == [(1.9, 9), (2.7, 7), (3.6, 13)]
+    for (_, rows), smallest, largest in zip(groups, (0.7, 1.5, 1.5), (0.9, 1.8, 1.8), strict=True):
+        for before, after in pairwise(rows):
+            assert smallest - 1e-6 <= after.id_mm - before.id_mm <= largest + 1e-6, after.designation
+
+
 def test_a_bs4518_number_says_id_and_width() -> None:
     for size in load(Series.BS4518):
         assert size.designation == f"{round(size.id_mm * 10):04d}-{round(size.cross_section_mm * 10):02d}"

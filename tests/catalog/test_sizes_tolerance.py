@@ -33,6 +33,12 @@ def test_computed_id_tolerances_in_the_tables_are_the_formula(series: Series) ->
         assert size.id_tol_mm == pytest.approx(class_b_id_tolerance_mm(size.id_mm), abs=0.0051), size.key
 
 
+def test_the_makers_s_series_has_computed_id_tolerances_too() -> None:
+    for size in load(Series.JIS):
+        if size.designation[0] == "S":
+            assert size.id_tol_mm == pytest.approx(class_b_id_tolerance_mm(size.id_mm), abs=0.0051), size.key
+
+
 @pytest.mark.parametrize("series", [Series.METRIC, Series.AFNOR, Series.STOCK])
 def test_width_tolerances_in_the_metric_tables_are_class_b(series: Series) -> None:
     for size in load(series):
