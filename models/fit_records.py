@@ -13,7 +13,7 @@ from catalog.orings.evidence import Evidence
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.items import clean_size_key
+from models.items import check_hardness, clean_size_key
 from models.readings import ReadingRow, from_store, to_store
 from models.rows import find, hold
 from models.tables import Action, FitReading, FitRecord, Machine, Position
@@ -56,10 +56,7 @@ def record(
     key = clean_size_key(size_key)
     family = clean(rubber, "rubber", limit=20, empty=True).upper()
     said = clean(note, "note", limit=NOTE_LENGTH, empty=True)
-    if hardness_shore_a is not None and not 1 <= hardness_shore_a <= 100:
-        raise InvalidInputError(
-            f"A hardness of {hardness_shore_a} is off the Shore A scale.", "Type a number from 1 to 100."
-        )
+    check_hardness(hardness_shore_a)
     made = claim(session, act, "fit_records.record", key)
     if made.first:
         position = hold(session, Position, position_id, "position")

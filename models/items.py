@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
+from catalog.orings.sizes import Series, by_key, title
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError
@@ -39,6 +41,21 @@ class ItemPage(NamedTuple):
     total: int
 
 
+class NewItem(NamedTuple):
+    """An item to add. Fluids are counted in microlitres, the rest in pieces unless `counted_in` says otherwise."""
+
+    kind: Kind
+    name: str
+    size_key: str | None = None
+    rubber: str = ""
+    hardness_shore_a: int | None = None
+    spec_class: str = ""
+    spec_grade: str = ""
+    cure_minutes: int | None = None
+    counted_in: Unit | None = None
+    note: str = ""
+
+
 def add(
     session: Session,
     act: Act,
@@ -54,50 +71,73 @@ def add(
     counted_in: Unit | None = None,
     note: str = "",
 ) -> ItemRow:
-    """Add an item. Fluids are counted in microlitres, the rest in pieces unless `counted_in` says otherwise.
+    """Add one item; see `add_many`."""
+    new = NewItem(
+        kind, name, size_key, rubber, hardness_shore_a, spec_class, spec_grade, cure_minutes, counted_in, note
+    )
+    return add_many(session, act, [new])[0]
 
-    Raises `InvalidInputError` (bad text, a ring without its size) or `AlreadyThereError` (the name is taken).
+
+def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRow, ...]:
+    """Add items in one action, all or none, in the order given.
+
+    Raises `InvalidInputError` (bad text, a ring without its size) or `AlreadyThereError` (a name is taken).
     """
-    label = clean(name, "name")
-    family = clean(rubber, "rubber", limit=20, empty=True).upper()
-    if kind is Kind.RING:
-        size_key = clean_size_key(size_key)
-    elif size_key is not None or family:
+    rows = [_made(one) for one in new]
+    made = claim(session, act, "items.add", rows[0].name if len(rows) == 1 else f"{len(rows)} items")
+    if made.first:
+        names = [row.name for row in rows]
+        twice = {name for name in names if names.count(name) > 1} if len(set(names)) < len(names) else set()
+        taken = session.exec(select(Item.name).where(col(Item.name).in_(names))).first() or next(iter(twice), None)
+        if taken is not None:
+            raise AlreadyThereError(f"There is already an item “{taken}”.", "Use it, or choose another name.")
+        for row in rows:
+            row.action_id = made.action_id
+        session.add_all(rows)
+        session.flush()
+    found = session.exec(select(Item).where(Item.action_id == made.action_id).order_by(col(Item.id))).all()
+    return tuple(as_row(row) for row in found)
+
+
+def _made(new: NewItem) -> Item:
+    """The item as it will be stored, or `InvalidInputError`."""
+    kind, label = new.kind, clean(new.name, "name")
+    family = clean(new.rubber, "rubber", limit=20, empty=True).upper()
+    size_key = clean_size_key(new.size_key) if kind is Kind.RING else None
+    if kind is not Kind.RING and (new.size_key is not None or family):
         raise InvalidInputError(f"“{label}” is no ring but names a ring's size or rubber.", "Leave them out.")
+    check_hardness(new.hardness_shore_a)
+    if new.cure_minutes is not None and new.cure_minutes < 0:
+        raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
+    unit = new.counted_in or (Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH)
+    if (kind is Kind.FLUID and unit is Unit.EACH) or (kind is Kind.RING and unit is not Unit.EACH):
+        raise InvalidInputError(f"A {kind} can't be counted in {unit}.", "Count rings in pieces and fluids by volume.")
+    said_class = clean(new.spec_class, "class", empty=True)
+    grade = clean(new.spec_grade, "grade", empty=True)
+    return Item(
+        action_id=0,
+        kind=kind,
+        name=label,
+        counted_in=unit,
+        size_key=size_key,
+        rubber=family,
+        hardness_shore_a=new.hardness_shore_a,
+        spec_class=said_class,
+        spec_grade=grade,
+        cure_minutes=new.cure_minutes,
+        note=clean(new.note, "note", limit=NOTE_LENGTH, empty=True),
+        folded=fold(label, _size_words(size_key), family, said_class, grade, kind),
+        class_folded=fold(said_class),
+        grade_folded=fold(grade),
+    )
+
+
+def check_hardness(hardness_shore_a: int | None) -> None:
+    """Raise `InvalidInputError` for a hardness off the Shore A scale."""
     if hardness_shore_a is not None and not 1 <= hardness_shore_a <= 100:
         raise InvalidInputError(
             f"A hardness of {hardness_shore_a} is off the Shore A scale.", "Type a number from 1 to 100."
         )
-    if cure_minutes is not None and cure_minutes < 0:
-        raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
-    unit = counted_in or (Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH)
-    if (kind is Kind.FLUID) != (unit is Unit.MICROLITRE) and kind in {Kind.FLUID, Kind.RING}:
-        raise InvalidInputError(f"A {kind} can't be counted in {unit}.", "Count rings in pieces and fluids by volume.")
-    made = claim(session, act, "items.add", label)
-    if made.first:
-        if session.exec(select(Item.id).where(Item.name == label)).first() is not None:
-            raise AlreadyThereError(f"There is already an item “{label}”.", "Use it, or choose another name.")
-        row = Item(
-            action_id=made.action_id,
-            kind=kind,
-            name=label,
-            counted_in=unit,
-            size_key=size_key,
-            rubber=family,
-            hardness_shore_a=hardness_shore_a,
-            spec_class=clean(spec_class, "class", empty=True),
-            spec_grade=clean(spec_grade, "grade", empty=True),
-            cure_minutes=cure_minutes,
-            note=clean(note, "note", limit=NOTE_LENGTH, empty=True),
-            folded=fold(label, size_key, (size_key or "").partition(":")[2], family, spec_class, spec_grade, kind),
-            class_folded=fold(spec_class),
-            grade_folded=fold(spec_grade),
-        )
-        session.add(row)
-        session.flush()
-    else:
-        row = session.exec(select(Item).where(Item.action_id == made.action_id)).one()
-    return as_row(row)
 
 
 def get(session: Session, item_id: int) -> ItemRow:
@@ -118,12 +158,27 @@ def page(session: Session, text: str = "", *, kind: Kind | None = None, limit: i
 
 
 def clean_size_key(size_key: str | None) -> str:
-    """A ring size's key, `series:designation`. Raises `InvalidInputError` for anything else."""
+    """A ring size's key, `series:designation`.
+
+    A series the catalog knows must hold the size; another series is the shop's own. Raises `InvalidInputError`.
+    """
     key = clean(size_key or "", "ring size", limit=60)
     series, colon, designation = key.partition(":")
     if not (series and colon and designation):
         raise InvalidInputError(f"“{key}” names no ring size.", "Write the series and the size, as in as568:214.")
+    if series in set(Series) and by_key(key) is None:
+        raise InvalidInputError(f"{title(Series(series))} has no size “{designation}”.", "Look it up in the catalog.")
     return key
+
+
+def _size_words(size_key: str | None) -> str:
+    """What a person may type to find a ring: its series and size, its label, its ID and width in mm."""
+    if size_key is None:
+        return ""
+    series, _, designation = size_key.partition(":")
+    size = by_key(size_key)
+    said = f"{size.label} {size.id_mm:g} {size.cross_section_mm:g}" if size else ""
+    return f"{size_key} {series} {designation} {said}"
 
 
 def as_row(row: Item) -> ItemRow:

@@ -27,6 +27,7 @@ __all__ = [
     "NeedView",
     "accept_match",
     "add_need",
+    "add_needs",
     "add_ring_need",
     "pick",
     "release",
@@ -37,10 +38,18 @@ __all__ = [
 
 
 def add_need(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
-    """Add a need without looking on the shelf yet. Raises `InvalidInputError`, `NotFoundError`."""
-    made = claim(session, act, "kits.add_need", spec.title)
-    need = insert_need(session, made.action_id, job_id, spec) if made.first else _need_of(session, made.action_id)
-    return need_views(session, [need], act.at.date())[0]
+    """Add one need; see `add_needs`."""
+    return add_needs(session, act, job_id, [spec])[0]
+
+
+def add_needs(session: Session, act: Act, job_id: int, specs: Sequence[NeedSpec]) -> tuple[NeedView, ...]:
+    """Add needs in one action without looking on the shelf yet. Raises `InvalidInputError`, `NotFoundError`."""
+    made = claim(session, act, "kits.add_need", specs[0].title if len(specs) == 1 else f"{len(specs)} needs")
+    if made.first:
+        needs = [insert_need(session, made.action_id, job_id, spec) for spec in specs]
+    else:
+        needs = _needs_of(session, made.action_id)
+    return need_views(session, needs, act.at.date())
 
 
 def add_ring_need(
@@ -116,7 +125,7 @@ def accept_match(
         need = insert_need(session, made.action_id, job_id, spec)
         _look_for(session, act, made.action_id, [need])
     else:
-        need = _need_of(session, made.action_id)
+        (need,) = _needs_of(session, made.action_id)
     return need_views(session, [need], act.at.date())[0]
 
 
@@ -214,8 +223,8 @@ def _look_for(session: Session, act: Act, action_id: int, needs: Sequence[Need])
     session.flush()
 
 
-def _need_of(session: Session, action_id: int) -> Need:
-    return session.exec(select(Need).where(Need.action_id == action_id)).one()
+def _needs_of(session: Session, action_id: int) -> list[Need]:
+    return list(session.exec(select(Need).where(Need.action_id == action_id).order_by(col(Need.id))).all())
 
 
 def _job_of(session: Session, line: KitLine) -> int:

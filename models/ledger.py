@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from sqlalchemy import insert, update
+from sqlalchemy import bindparam, insert, update
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.engine import CursorResult
 from sqlmodel import Session, col, select
 
 from models.errors import NotEnoughError, NotFoundError
-from models.tables import Bin, Item, Movement, Stock
+from models.tables import Bin, Item, Movement, Stock, Table
 from models.volume import in_words
 from models.words import Moved
 
@@ -69,6 +70,36 @@ class Entries:
         )
         self._written += 1
 
+    def write_receipts(self, received: Sequence[tuple[int, int]], reason: str = "") -> None:
+        """A whole delivery at once: (stock id, quantity) pairs. Taking in can't run short, so nothing is asked."""
+        if not received:
+            return
+        rows = sorted(received)
+        stock = Table.metadata.tables["stock"]
+        connection = self._session.connection()
+        connection.execute(
+            stock.update()
+            .where(stock.c.id == bindparam("row"))
+            .values(on_hand=stock.c.on_hand + bindparam("quantity")),
+            [{"row": stock_id, "quantity": quantity} for stock_id, quantity in rows],
+        )
+        connection.execute(
+            insert(Movement),
+            [
+                {
+                    "action_id": self._action_id,
+                    "position_in_action": self._written + at,
+                    "stock_id": stock_id,
+                    "kind": Moved.RECEIVED,
+                    "on_hand_change": quantity,
+                    "promised_change": 0,
+                    "reason": reason,
+                }
+                for at, (stock_id, quantity) in enumerate(rows)
+            ],
+        )
+        self._written += len(rows)
+
 
 def _refusal(session: Session, stock_id: int, change: Change) -> NotEnoughError | NotFoundError:
     found = session.exec(
@@ -91,13 +122,23 @@ def _refusal(session: Session, stock_id: int, change: Change) -> NotEnoughError 
     )
 
 
-def stock_at(session: Session, item_id: int, bin_id: int, lot_id: int | None) -> int:
-    """The stock row of an item (and lot) in a bin, made if it is the first there."""
-    values = {"item_id": item_id, "bin_id": bin_id, "lot_id": lot_id, "on_hand": 0, "promised": 0}
+Place = tuple[int, int, int | None]
+"""An item, a bin and, where it has one, a lot: by their ids."""
+
+
+def stock_at(session: Session, places: Sequence[Place]) -> dict[Place, int]:
+    """The stock rows at the places, made where something is the first there."""
+    rows = [
+        {"item_id": item_id, "bin_id": bin_id, "lot_id": lot_id, "on_hand": 0, "promised": 0}
+        for item_id, bin_id, lot_id in dict.fromkeys(places)
+    ]
     dialect = session.get_bind().dialect.name
     made = postgresql.insert(Stock) if dialect == "postgresql" else sqlite.insert(Stock)
-    session.exec(made.values(**values).on_conflict_do_nothing())
-    same_lot = col(Stock.lot_id).is_(None) if lot_id is None else col(Stock.lot_id) == lot_id
-    found = session.exec(select(Stock.id).where(Stock.item_id == item_id, Stock.bin_id == bin_id, same_lot)).one()
-    assert found is not None
-    return found
+    session.connection().execute(made.on_conflict_do_nothing(), rows)
+    found = session.exec(
+        select(Stock.item_id, Stock.bin_id, Stock.lot_id, Stock.id).where(
+            col(Stock.item_id).in_({item_id for item_id, _, _ in places})
+        )
+    ).all()
+    ids = {(item_id, bin_id, lot_id): stock_id or 0 for item_id, bin_id, lot_id, stock_id in found}
+    return {place: ids[place] for place in places}

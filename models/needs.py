@@ -10,7 +10,7 @@ from sqlmodel import Session
 
 from catalog.orings.evidence import Evidence
 from models.errors import InvalidInputError
-from models.items import clean_size_key
+from models.items import check_hardness, clean_size_key
 from models.readings import to_store
 from models.rows import find
 from models.tables import Job, Need, NeedReading, NeedRubber, NeedTwin, Position
@@ -116,8 +116,7 @@ def _refuse(spec: NeedSpec) -> None:
         )
     if spec.probability is not None and not 0 <= spec.probability <= 1:
         raise InvalidInputError(f"A probability of {spec.probability} is none.", "Give a number from 0 to 1.")
-    if spec.hardness_shore_a is not None and not 1 <= spec.hardness_shore_a <= 100:
-        raise InvalidInputError(f"A hardness of {spec.hardness_shore_a} is off the Shore A scale.", "Type 1 to 100.")
+    check_hardness(spec.hardness_shore_a)
     if spec.cure_minutes_at_most is not None and spec.cure_minutes_at_most < 0:
         raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
     if spec.kind is not Kind.RING and (spec.size_key or spec.rubbers or spec.twins):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -12,8 +13,8 @@ from sqlmodel.sql.expression import Select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError
-from models.ledger import Change, Entries, stock_at
-from models.rows import find, hold
+from models.ledger import Change, Entries, Place, stock_at
+from models.rows import hold
 from models.tables import Action, Bin, Item, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words
@@ -51,6 +52,16 @@ class StockPage(NamedTuple):
     total: int
 
 
+class Delivery(NamedTuple):
+    """One line of a delivery. A day of expiry without a lot code becomes the code."""
+
+    item_id: int
+    bin_id: int
+    quantity: int
+    lot_code: str = ""
+    expires_on: date | None = None
+
+
 class MovementRow(NamedTuple):
     """One entry of the ledger with who and when."""
 
@@ -76,22 +87,43 @@ def receive(
     expires_on: date | None = None,
     reason: str = "",
 ) -> StockRow:
-    """Put a delivery into a bin. A day of expiry needs a lot to hang on; without a lot code the day itself is the code.
+    """Put one item into a bin; see `receive_many`."""
+    delivery = Delivery(item_id, bin_id, quantity, lot_code, expires_on)
+    return receive_many(session, act, [delivery], reason=reason)[0]
+
+
+def receive_many(
+    session: Session, act: Act, deliveries: Sequence[Delivery], *, reason: str = ""
+) -> tuple[StockRow, ...]:
+    """Put a delivery of many lines into bins in one action, all or none. Answers with the rows it went to.
 
     Raises `InvalidInputError`, `NotFoundError`.
     """
-    _amount(quantity, least=1)
-    find(session, Item, item_id, "item")
-    find(session, Bin, bin_id, "bin")
-    code = clean(lot_code, "lot", empty=True) or (expires_on.isoformat() if expires_on else "")
+    if not deliveries:
+        raise InvalidInputError("Nothing was delivered.", "Name at least one item.")
+    said = _reason(reason)
+    for one in deliveries:
+        _amount(one.quantity, least=1)
+    _all_there(session, Item, "item", {one.item_id for one in deliveries})
+    _all_there(session, Bin, "bin", {one.bin_id for one in deliveries})
+    codes = [clean(one.lot_code, "lot", empty=True) or str(one.expires_on or "") for one in deliveries]
     made = claim(session, act, "shelf.receive")
     if made.first:
-        lot_id = _lot(session, made.action_id, item_id, code, expires_on) if code else None
-        stock_id = stock_at(session, item_id, bin_id, lot_id)
-        Entries(session, made.action_id).write(
-            stock_id, Moved.RECEIVED, Change(on_hand=quantity), reason=_reason(reason)
+        places: list[Place] = [
+            (
+                one.item_id,
+                one.bin_id,
+                _lot(session, made.action_id, one.item_id, code, one.expires_on) if code else None,
+            )
+            for one, code in zip(deliveries, codes, strict=True)
+        ]
+        stock_ids = stock_at(session, places)
+        Entries(session, made.action_id).write_receipts(
+            [(stock_ids[place], one.quantity) for place, one in zip(places, deliveries, strict=True)], said
         )
-    return stock_row(session, _stock_moved(session, made.action_id))
+    moved = select(Movement.stock_id).where(Movement.action_id == made.action_id)
+    rows = session.exec(_stock_query().where(col(Stock.id).in_(moved)).order_by(col(Stock.id))).all()
+    return tuple(_as_row(*row) for row in rows)
 
 
 def count(session: Session, act: Act, *, stock_id: int, counted: int, reason: str = "") -> StockRow:
@@ -247,6 +279,12 @@ def _lot(session: Session, action_id: int, item_id: int, code: str, expires_on: 
         )
     assert lot.id is not None
     return lot.id
+
+
+def _all_there(session: Session, table: type[Item] | type[Bin], called: str, ids: set[int]) -> None:
+    found = set(session.exec(select(table.id).where(col(table.id).in_(ids))).all())
+    for missing in sorted(ids - found):
+        raise NotFoundError(f"There is no {called} {missing}.", "Refresh the list.")
 
 
 def _amount(quantity: int, *, least: int) -> None:

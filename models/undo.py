@@ -101,11 +101,16 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         except NotEnoughError as refused:
             raise CannotUndoError(f"Undoing {what} needs stock that has moved on. {refused.happened}") from refused
     if done.what in {"kits.add_need", "kits.accept_match"}:
-        need = session.exec(select(Need).where(Need.action_id == done.id)).one()
-        active = col(KitLine.state).in_([LineState.HAVE, LineState.PICKED])
+        _strike_needs(session, act, done)
+
+
+def _strike_needs(session: Session, act: Act, done: Action) -> None:
+    active = col(KitLine.state).in_([LineState.HAVE, LineState.PICKED])
+    for need in session.exec(select(Need).where(Need.action_id == done.id)).all():
         if session.exec(select(KitLine.id).where(KitLine.need_id == need.id, active)).first() is not None:
             raise CannotUndoError(f"Stock was promised to “{need.title}” since.", "Release its lines first.")
-        withdraw(session, need, act.at)
+        if need.withdrawn_at is None:
+            withdraw(session, need, act.at)
 
 
 def _line_back(session: Session, moved: Movement, what: str) -> None:
