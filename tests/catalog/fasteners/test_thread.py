@@ -48,7 +48,8 @@ def test_mix_ups(diameter: float, pitch: float, right: str, wrong: str) -> None:
 @pytest.mark.parametrize(
     ("metric", "inch"),
     [("M8", "5/16-18 UNC"), ("M8", "5/16-24 UNF"), ("M10x1.25", "3/8-24 UNF"), ("M6", "1/4-20 UNC"),
-     ("M6", "1/4-28 UNF"), ("M20x1.5", "3/4-16 UNF"), ("M20x1.5", "13/16-16 UN"), ("M18x1.5", "11/16-16 UN"), ("M22x1.5", "7/8-14 UNF"),
+     ("M6", "1/4-28 UNF"), ("M20x1.5", "3/4-16 UNF"), ("M20x1.5", "13/16-16 UN"),
+     ("M18x1.5", "11/16-16 UN"), ("M22x1.5", "7/8-14 UNF"),
      ("M24x1.5", "15/16-16 UN"), ("M26x1.5", "1-16 UN")],
 )  # fmt: skip
 def test_pairs_the_trade_warns_of_are_look_alikes_both_ways(metric: str, inch: str) -> None:

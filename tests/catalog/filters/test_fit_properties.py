@@ -1,0 +1,173 @@
+"""What must hold of every judgement: unknown never fits, and worse never comes out better."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from catalog.filters.element import Element, End, EndForm, EndSeal, Kind, Spring, thread_size
+from catalog.filters.fit import judge
+from catalog.filters.grade import Grade
+from catalog.filters.housing import BypassPlace, Duty, Housing, Position, Seat, SeatForm, Where
+from catalog.filters.media import mesh, rated
+from tests.catalog.filters.bench import CAN, CARTRIDGE, HEAD, HOUSING
+
+# What a judgement of each kind needs. A bypass in the housing has no pressure to match; a spin-on has no ends.
+NEEDED_OF_CARTRIDGE = ("od_mm", "length_mm", "medium", "bypass", "collapse_bar", "flow_l_min")
+NEEDED_OF_HOUSING = ("takes", "depth_mm", "bore_mm", "outlet", "spring", "medium", "bypass", "flow_l_min")
+NEEDED_OF_CAN = (*NEEDED_OF_CARTRIDGE, "thread", "anti_drain_back")
+NEEDED_OF_HEAD = (
+    "takes", "depth_mm", "bore_mm", "thread", "medium", "bypass", "bypass_opens_bar", "position",
+    "max_differential_bar", "flow_l_min",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("field", NEEDED_OF_CARTRIDGE)
+def test_a_cartridge_with_an_unknown_never_fits(field: str) -> None:
+    fit = judge(Element(**{**CARTRIDGE._asdict(), field: None}), HOUSING)
+    assert fit.overall is not Grade.FITS
+    assert fit.to_measure
+    assert "Measure this before you trust it" in fit.to_measure[0].sentence
+
+
+@pytest.mark.parametrize("field", NEEDED_OF_HOUSING)
+def test_a_housing_with_an_unknown_never_fits(field: str) -> None:
+    fit = judge(CARTRIDGE, Housing(**{**HOUSING._asdict(), field: None}))
+    assert fit.overall is not Grade.FITS
+    assert fit.to_measure
+
+
+@pytest.mark.parametrize("field", NEEDED_OF_CAN)
+def test_a_can_with_an_unknown_never_fits(field: str) -> None:
+    fit = judge(Element(**{**CAN._asdict(), field: None}), HEAD)
+    assert fit.overall is not Grade.FITS
+    assert fit.to_measure
+
+
+@pytest.mark.parametrize("field", NEEDED_OF_HEAD)
+def test_a_head_with_an_unknown_never_fits(field: str) -> None:
+    fit = judge(CAN, Housing(**{**HEAD._asdict(), field: None}))
+    assert fit.overall is not Grade.FITS
+    assert fit.to_measure
+
+
+@pytest.mark.parametrize(
+    "end", [End(), End(EndForm.OPEN), End(EndForm.OPEN, 30.0), End(EndForm.OPEN, None, EndSeal.GROMMET)]
+)
+def test_an_end_with_an_unknown_never_fits(end: End) -> None:
+    assert judge(CARTRIDGE._replace(first=end), HOUSING).overall is not Grade.FITS
+
+
+@pytest.mark.parametrize(
+    "seat", [Seat(), Seat(SeatForm.SPIGOT), Seat(SeatForm.FLAT, 30), Seat(SeatForm.FLAT, None, 70)]
+)
+def test_a_seat_with_an_unknown_never_fits(seat: Seat) -> None:
+    assert judge(CARTRIDGE, HOUSING._replace(head=seat)).overall is not Grade.FITS
+
+
+@pytest.mark.parametrize("kind", list(Kind))
+def test_nothing_known_is_measure_this(kind: Kind) -> None:
+    fit = judge(Element(kind), Housing())
+    assert fit.overall is Grade.MEASURE
+    assert all(criterion.grade is Grade.MEASURE for criterion in fit.criteria)
+
+
+maybe = st.none() | st.floats(1, 200)
+ends = st.builds(End, st.none() | st.sampled_from(EndForm), maybe, st.none() | st.sampled_from(EndSeal))
+seats = st.builds(Seat, st.none() | st.sampled_from(SeatForm), maybe, maybe)
+springs = st.none() | st.builds(Spring, maybe, maybe)
+media = st.sampled_from([None, mesh(60), mesh(100), rated(10, 200), rated(25)])
+threads = st.sampled_from([None, thread_size("M20x1.5"), thread_size("3/4-16"), thread_size("G 3/4")])
+elements = st.builds(
+    Element,
+    st.sampled_from(Kind),
+    od_mm=maybe,
+    length_mm=maybe,
+    first=ends,
+    second=ends,
+    spring=springs,
+    thread=threads,
+    medium=media,
+    collapse_bar=maybe,
+    flow_l_min=maybe,
+    anti_drain_back=st.none() | st.booleans(),
+)
+housings = st.builds(
+    Housing,
+    st.none() | st.sampled_from(Kind),
+    depth_mm=maybe,
+    bore_mm=maybe,
+    head=seats,
+    cover=seats,
+    outlet=st.none() | st.sampled_from(Where),
+    spring=springs,
+    thread=threads,
+    medium=media,
+    bypass=st.none() | st.sampled_from(BypassPlace),
+    position=st.none() | st.sampled_from(Position),
+    duty=st.none() | st.sampled_from(Duty),
+    max_differential_bar=maybe,
+    flow_l_min=maybe,
+)
+
+
+@given(elements, housings)
+def test_any_pair_gets_a_whole_table(element: Element, housing: Housing) -> None:
+    fit = judge(element, housing)
+    names = [criterion.name for criterion in fit.criteria]
+    assert len(set(names)) == len(names) > 0
+    ranks = [criterion.grade.rank for criterion in fit.criteria]
+    assert ranks == sorted(ranks, reverse=True)
+    if fit.overall is Grade.FITS:
+        assert set(ranks) == {0}
+    assert (fit.overall is Grade.DOES_NOT) == (ranks[0] == Grade.DOES_NOT.rank)
+
+
+@given(elements, housings)
+def test_turning_a_cartridge_changes_nothing(element: Element, housing: Housing) -> None:
+    """The better way round is found whichever end was written down first."""
+    cartridge = element._replace(kind=Kind.CARTRIDGE)
+    one, other = judge(cartridge, housing), judge(cartridge.turned(), housing)
+    assert one.overall is other.overall
+    assert sorted(c.grade.rank for c in one.criteria) == sorted(c.grade.rank for c in other.criteria)
+
+
+@settings(max_examples=200)
+@given(elements, housings, st.floats(0, 200))
+def test_a_weaker_element_never_fits_better(element: Element, housing: Housing, weaker: float) -> None:
+    strong = element.collapse_bar or 100.0
+    before = judge(element._replace(collapse_bar=strong), housing)
+    after = judge(element._replace(collapse_bar=min(strong, weaker)), housing)
+    assert after.overall.rank >= before.overall.rank
+
+
+@given(st.floats(60, 160), st.floats(0, 30))
+def test_further_from_the_right_length_never_fits_better(length: float, further: float) -> None:
+    """The middle of the spring's travel is 118.5 mm."""
+    middle = 118.5
+    away = length + further if length >= middle else length - further
+    before = judge(CARTRIDGE._replace(length_mm=length), HOUSING).overall
+    assert judge(CARTRIDGE._replace(length_mm=away), HOUSING).overall.rank >= before.rank
+
+
+@given(st.sampled_from(EndSeal), st.floats(29, 35), st.floats(0, 3))
+def test_a_looser_bore_never_fits_better(seal: EndSeal, bore: float, looser: float) -> None:
+    bore = max(bore, 30.8 if seal is not EndSeal.GROMMET else 29)
+    element = CARTRIDGE._replace(first=End(EndForm.OPEN, bore, seal))
+    worse = CARTRIDGE._replace(first=End(EndForm.OPEN, bore + looser, seal))
+    assert judge(worse, HOUSING).overall.rank >= judge(element, HOUSING).overall.rank
+
+
+@given(st.floats(50, 73), st.floats(0, 10))
+def test_a_narrower_land_never_holds_a_gasket_better(land: float, less: float) -> None:
+    wide = HEAD._replace(gasket_land=HEAD.gasket_land._replace(od_mm=land))
+    narrow = HEAD._replace(gasket_land=HEAD.gasket_land._replace(od_mm=land - less))
+    assert judge(CAN, narrow).overall.rank >= judge(CAN, wide).overall.rank
+
+
+@given(elements, housings)
+def test_a_wrong_thread_never_improves_a_fit(element: Element, housing: Housing) -> None:
+    can = element._replace(kind=Kind.SPIN_ON, thread=thread_size("3/4-16"))
+    head = housing._replace(thread=thread_size("3/4-16"))
+    wrong = head._replace(thread=thread_size("M20x1.5"))
+    assert judge(can, wrong).overall is Grade.DOES_NOT
+    assert judge(can, wrong).overall.rank >= judge(can, head).overall.rank
