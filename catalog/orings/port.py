@@ -222,7 +222,7 @@ def _named(matches: Iterable[PortMatch]) -> str:
 
 def _checks(found: list[PortMatch], reading: ThreadReading, pitch: float | None) -> tuple[str, ...]:
     if len(found) < 2:
-        return ()
+        return _confirm(found, reading, pitch)
     checks = []
     pitches = {match.port.pitch_label: match.port.pitch_mm for match in found}
     if len(pitches) > 1:
@@ -245,6 +245,19 @@ def _checks(found: list[PortMatch], reading: ThreadReading, pitch: float | None)
     if len({match.port.major_mm for match in found}) > 1 and pitch is not None and reading.plus_minus_mm > 0.05:
         checks.append("Measure the diameter with a caliper to ±0.05 mm on clean crests.")
     return tuple(checks)
+
+
+def _confirm(found: list[PortMatch], reading: ThreadReading, pitch: float | None) -> tuple[str, ...]:
+    """One port left: still say what would unmask another thread of nearly its size."""
+    if not found:
+        return ()
+    port = found[0].port
+    if pitch is None:
+        return (f"Confirm with a thread-pitch gauge: {port.thread} has {port.pitch_label}.",)
+    inch_read, inch = reading.threads_per_inch is not None, port.threads_per_inch is not None
+    if inch_read is not inch or (reading.pitch_mm is not None and abs(port.pitch_mm - pitch) > 0.005):
+        return (f"Lay inch and metric pitch gauges on ten threads: {port.thread} has {port.pitch_label}.",)
+    return ()
 
 
 def _sealing_check(found: list[PortMatch]) -> list[str]:
@@ -271,5 +284,5 @@ def _text(found: list[PortMatch], checks: tuple[str, ...]) -> str:
     if first.ring is not None:
         seal = f"ring {first.ring.label} ({first.ring.id_mm:.2f} × {first.ring.cross_section_mm:.2f} mm)"
     if len(found) == 1:
-        return f"{first.standard} {first.thread}: {seal}."
+        return " ".join((f"{first.standard} {first.thread}: {seal}.", *checks))
     return f"{len(found)} ports fit; the likeliest is {first.standard} {first.thread}: {seal}. " + " ".join(checks)
