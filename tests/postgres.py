@@ -136,7 +136,7 @@ def server() -> Iterator[str]:
             _wait(running, address, folder / "log")
             yield address
         finally:
-            running.send_signal(signal.SIGINT)  # the fast shutdown; SIGTERM would wait for clients
+            running.send_signal(signal.SIGQUIT)  # at once: nothing here is kept
             running.wait(timeout=30)
             log.close()
     finally:
