@@ -78,12 +78,13 @@ NO_BYPASS = Bypass(False)
 
 
 class ThreadSize(NamedTuple):
-    """A thread by its measures, mm, with its designation where it is known."""
+    """A thread by its measures, mm, with its designation where it is known. Tapered: at the large end."""
 
     diameter_mm: float
     pitch_mm: float
     flank_angle_deg: int = 60
     designation: str = ""
+    tapered: bool = False
 
     @property
     def label(self) -> str:
@@ -98,7 +99,7 @@ def thread_size(name: str) -> ThreadSize:
 
 def from_thread(thread: Thread) -> ThreadSize:
     """A thread of the fastener tables as an element or housing carries it."""
-    return ThreadSize(thread.diameter_mm, thread.pitch_mm, thread.flank_angle_deg, thread.designation)
+    return ThreadSize(thread.diameter_mm, thread.pitch_mm, thread.flank_angle_deg, thread.designation, thread.tapered)
 
 
 class Element(NamedTuple):

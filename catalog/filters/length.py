@@ -11,6 +11,8 @@ NIP_MOST = 3.0
 NIP_GOOD = 0.5
 BARE_NIP_MOST = 0.5
 FLOAT_ON_GROMMET = 2.0
+PLAY_ON_GROMMET = 1.0
+GROMMET_NIP_MOST = 1.0
 PRELOAD_LEAST = 1.0
 PRELOAD_SHARE = 0.1
 ROOM_LEAST = 0.5
@@ -78,24 +80,25 @@ def _nipped(figures: str, over: float, element: Element, housing: Housing) -> Cr
     if over < -FLOAT_ON_GROMMET:
         return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {floats}.", PRACTICE)
     held = _held_by_grommet(element, housing)
+    if over <= 0 and held:
+        sentence = f"{figures} and no spring: {-over:.1f} mm of end play, held by the rubber ring on its spigot."
+        return Criterion(NAME, Grade.FITS if -over <= PLAY_ON_GROMMET else Grade.WITH_CARE, sentence, OUR_RULE)
     if over < 0:
-        if held:
-            sentence = f"{figures} and no spring: {-over:.1f} mm of end play, held by the rubber ring on its spigot."
-            return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
         if held is None:
             return measure(NAME, "does a rubber ring hold the open end on a spigot", f"{figures}: it has end play.")
         return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {floats}.", PRACTICE)
-    if EndSeal.GASKET in seals or EndSeal.GROMMET in seals:
+    if EndSeal.GASKET in seals:
         if over < NIP_GOOD:
             sentence = f"{figures} and no spring: nipped by only {over:.1f} mm; see that the cap bottoms on the gasket."
             return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
         return Criterion(NAME, Grade.FITS, f"{figures}: the cover nips it by {over:.1f} mm.", PRACTICE)
     if None in seals:
         return measure(NAME, "is there a soft gasket at either end", f"{figures}: without one it cannot be nipped.")
-    if over > BARE_NIP_MOST:
-        sentence = f"{figures}: {over:.1f} mm too long, and bare ends do not give. The cover will not close."
+    most, ends = (GROMMET_NIP_MOST, "rubber rings") if EndSeal.GROMMET in seals else (BARE_NIP_MOST, "bare ends")
+    if over > most:
+        sentence = f"{figures}: {over:.1f} mm too long, and {ends} do not give that much. The cover will not close."
         return Criterion(NAME, Grade.DOES_NOT, sentence, OUR_RULE)
-    sentence = f"{figures}: bare ends, no spring; only exact contact seals."
+    sentence = f"{figures}: no spring and no gasket; close the cover by hand and feel that the element is held."
     return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
 
 

@@ -13,6 +13,7 @@ from catalog.filters.media import rows
 # The closest pair of filter threads that must not pass, 11/16-16 and M18 × 1.5, differs by 0.54 and 0.09 mm.
 DIAMETER_SLACK = 0.35
 PITCH_SLACK = 0.04
+TAPER_SLACK = 0.9  # along the useful thread of a size up to 2 a taper of 1 in 16 grows by about so much
 COVER_GOOD = 1.0
 COVER_LEAST = 0.9
 PROUD_LEAST = 1.0
@@ -27,8 +28,13 @@ def spin_on_threads() -> tuple[tuple[ThreadSize, str, str], ...]:
 
 def same_thread(first: ThreadSize, second: ThreadSize) -> bool:
     """Whether two threads are one, as far as caliper and thread gauge tell."""
+    return first.tapered == second.tapered and _same_profile(first, second)
+
+
+def _same_profile(first: ThreadSize, second: ThreadSize) -> bool:
+    slack = TAPER_SLACK if first.tapered or second.tapered else DIAMETER_SLACK
     return (
-        abs(first.diameter_mm - second.diameter_mm) <= DIAMETER_SLACK
+        abs(first.diameter_mm - second.diameter_mm) <= slack
         and abs(first.pitch_mm - second.pitch_mm) <= PITCH_SLACK
         and first.flank_angle_deg == second.flank_angle_deg
     )
@@ -44,6 +50,9 @@ def thread(element: Element, housing: Housing) -> Criterion:
     pair = f"{have.label} on {need.label}"
     if same_thread(have, need):
         return Criterion("thread", Grade.FITS, f"{pair}: the same thread.", PRACTICE)
+    if _same_profile(have, need):
+        sentence = f"{pair}: one is tapered and one is parallel. It needs sealant and binds early; never force it."
+        return Criterion("thread", Grade.WITH_CARE, sentence, PRACTICE)
     wide, steep = have.diameter_mm - need.diameter_mm, have.pitch_mm - need.pitch_mm
     figures = f"{pair}: diameter {wide:+.2f} mm, pitch {steep:+.3f} mm"
     if have.flank_angle_deg != need.flank_angle_deg:

@@ -75,6 +75,31 @@ def test_without_a_spring_the_cover_nips_a_gasket_by_one_to_three_mm(length: flo
     assert line(judge(gasketed, HOUSING._replace(spring=Spring(0, 0))), "length").grade is grade
 
 
+@pytest.mark.parametrize(
+    ("length", "grade"),
+    [
+        (132.5, Grade.DOES_NOT),
+        (133.5, Grade.WITH_CARE),
+        (134.5, Grade.FITS),
+        (135.5, Grade.WITH_CARE),
+        (136.5, Grade.DOES_NOT),
+    ],
+)
+def test_without_a_spring_a_rubber_ring_on_its_spigot_holds_a_little_play(length: float, grade: Grade) -> None:
+    fit = judge(CARTRIDGE._replace(length_mm=length), HOUSING._replace(spring=Spring(0, 0)))
+    assert line(fit, "length").grade is grade
+
+
+def test_tapered_in_parallel_is_with_care_and_tapered_in_tapered_fits() -> None:
+    """ISO 7-1 allows a tapered male in a parallel female; a parallel male in a tapered hole is not asked for."""
+    strainer = Element(Kind.SUCTION_STRAINER, thread=thread_size("R 1"))
+    assert line(judge(strainer, Housing(thread=thread_size("G 1"))), "thread").grade is Grade.WITH_CARE
+    assert line(judge(strainer, Housing(thread=thread_size("R 1"))), "thread").grade is Grade.FITS
+    measured = thread_size("R 1")._replace(diameter_mm=32.9)
+    assert line(judge(strainer, Housing(thread=measured)), "thread").grade is Grade.FITS
+    assert line(judge(strainer, Housing(thread=thread_size("NPT 1"))), "thread").grade is Grade.DOES_NOT
+
+
 def test_the_open_end_at_the_wrong_side() -> None:
     """Forced the wrong way, the closed end covers the outlet and the open end takes unfiltered oil."""
     fit = judge(CARTRIDGE, HOUSING, Way.TURNED)

@@ -9,7 +9,7 @@ from catalog.filters.fit import judge
 from catalog.filters.grade import Grade
 from catalog.filters.housing import BypassPlace, Duty, Housing, Position, Seat, SeatForm, Where
 from catalog.filters.media import mesh, rated
-from tests.catalog.filters.bench import CAN, CARTRIDGE, HEAD, HOUSING
+from tests.catalog.filters.bench import CAN, CARTRIDGE, HEAD, HOUSING, line
 
 # What a judgement of each kind needs. A bypass in the housing has no pressure to match; a spin-on has no ends.
 NEEDED_OF_CARTRIDGE = ("od_mm", "length_mm", "medium", "bypass", "collapse_bar", "flow_l_min")
@@ -147,6 +147,20 @@ def test_further_from_the_right_length_never_fits_better(length: float, further:
     away = length + further if length >= middle else length - further
     before = judge(CARTRIDGE._replace(length_mm=length), HOUSING).overall
     assert judge(CARTRIDGE._replace(length_mm=away), HOUSING).overall.rank >= before.rank
+
+
+@given(st.sampled_from(EndSeal), st.floats(120, 145), st.floats(0, 10))
+def test_further_from_the_depth_never_fits_better_without_a_spring(
+    seal: EndSeal, length: float, further: float
+) -> None:
+    """Nothing nips a bare or rubber-ringed end; a gasket is best at 0.5 to 3 mm of nip."""
+    best = 136.5 if seal is EndSeal.GASKET else 135.0
+    housing = HOUSING._replace(spring=Spring(0, 0))
+    away = length + further if length >= best else length - further
+    bore = 30.9 if seal is not EndSeal.GROMMET else 30.0
+    element = CARTRIDGE._replace(first=End(EndForm.OPEN, bore, seal), length_mm=length)
+    before = line(judge(element, housing), "length").grade
+    assert line(judge(element._replace(length_mm=away), housing), "length").grade.rank >= before.rank
 
 
 @given(st.sampled_from(EndSeal), st.floats(29, 35), st.floats(0, 3))
