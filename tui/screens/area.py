@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import asyncio
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -12,11 +13,14 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Footer, Input, Static
 
+from models.errors import WorkshopError
 from tui.widgets.rows import Rows
 from tui.widgets.topbar import TopBar
 
 if TYPE_CHECKING:
     from tui.app import KitwrightApp
+
+Answer = TypeVar("Answer")
 
 
 class Area(Screen[None]):
@@ -74,6 +78,21 @@ class Area(Screen[None]):
             self.rows.focus()
         else:
             field.focus()
+
+    def workshop_changed(self) -> None:
+        """Something in the workshop changed; a subclass that shows it reads it again."""
+
+    def on_screen_resume(self) -> None:
+        """Read again: another area or another program may have changed the workshop."""
+        self.workshop_changed()
+
+    async def ask(self, call: Callable[..., Answer], *given: object) -> Answer | None:
+        """Call into the workshop from a thread. Where it refuses, its sentences are shown and the answer is None."""
+        try:
+            return await asyncio.to_thread(call, *given)
+        except WorkshopError as refused:
+            self.notify(str(refused), title=refused.title, severity="warning", timeout=10, markup=False)
+            return None
 
     def say(self, text: str, *, trouble: bool = False) -> None:
         """A short message over the screen; the text is never read as markup."""

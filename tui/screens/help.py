@@ -30,4 +30,5 @@ class HelpScreen(ModalScreen[None]):
         yield Static("Esc closes · arrows and PgDn scroll", classes="sheet-keys", markup=False)
 
     def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
         self.query_one("#help-page").focus()

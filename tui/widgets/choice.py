@@ -52,6 +52,7 @@ class Choice(Widget, can_focus=True):
         self.index = (self.index + step) % len(self._words)
 
     def watch_index(self, old: int, new: int) -> None:
+        """Tell who listens."""
         if old != new:
             self.post_message(self.Changed(self))
 
@@ -71,6 +72,7 @@ class Choice(Widget, can_focus=True):
         return Content.assemble(*parts)
 
     def on_click(self, event: events.Click) -> None:
+        """Take what was clicked."""
         offset = event.get_content_offset(self)
         if offset is None:
             return

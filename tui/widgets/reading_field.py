@@ -85,6 +85,7 @@ class ReadingField(Widget):
             self.styles.height = lines
 
     def on_resize(self) -> None:
+        """Lay out for the new size."""
         if self._error:
             self._fit_height()
 
@@ -102,5 +103,6 @@ class ReadingField(Widget):
         return Content("\n").join([first, Content.styled(fit(f"{'':10}{self._hint}", width), "$text-muted")])
 
     def on_input_changed(self, event: Input.Changed) -> None:
+        """Follow the text as it is typed."""
         event.stop()
         self.post_message(self.Edited(self))

@@ -151,11 +151,13 @@ class Rows(ScrollView, can_focus=True):
         self.refresh()
 
     def on_resize(self, event: events.Resize) -> None:
+        """Lay out for the new size."""
         self.virtual_size = Size(self.size.width, self._count + 1)
         self._lay_out()
         self._keep_cursor_in_view()
 
     def notify_style_update(self) -> None:
+        """Forget styles of the old theme."""
         super().notify_style_update()
         self._styles.clear()
         self._strips.clear()
@@ -199,11 +201,13 @@ class Rows(ScrollView, can_focus=True):
         return Strip([Segment(fit(text, width), style)], width)
 
     def watch_cursor(self, old: int, new: int) -> None:
+        """Redraw the row left and the row reached."""
         if old != new:
             self.refresh_line(old + 1)
             self.refresh_line(new + 1)
 
     def watch_has_focus(self, value: bool) -> None:
+        """Redraw the cursor as focused or not."""
         super().watch_has_focus(value)
         self.refresh_line(self.cursor + 1)
 
@@ -245,6 +249,7 @@ class Rows(ScrollView, can_focus=True):
             self.post_message(self.Chosen(self, self.cursor))
 
     def on_click(self, event: events.Click) -> None:
+        """Take what was clicked."""
         offset = event.get_content_offset(self)
         if offset is None or offset.y == 0:
             return

@@ -36,6 +36,7 @@ class TopBar(Widget):
         self._area = area
 
     def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
         self.watch(self.app, "unit", self._unit_changed, init=False)
 
     def _unit_changed(self) -> None:

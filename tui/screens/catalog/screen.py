@@ -65,6 +65,7 @@ class CatalogScreen(Area):
         return [Column("Size", 15, grow=True), *dims, standing, series]
 
     def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
         self.watch(self.app, "unit", self._unit_flipped, init=False)
         self._load()
 
@@ -105,15 +106,19 @@ class CatalogScreen(Area):
         return self._kept[index] if 0 <= index < len(self._kept) else None
 
     def on_input_changed(self) -> None:
+        """Follow the text as it is typed."""
         self._filter()
 
     def on_choice_changed(self) -> None:
+        """Follow the choice."""
         self._filter()
 
     def on_rows_highlighted(self) -> None:
+        """Show what belongs to the highlighted row."""
         self.query_one("#detail", Static).update(detail(self.chosen, self.kitwright.unit))
 
     def on_rows_chosen(self) -> None:
+        """Take the row."""
         self.action_accept()
 
     def _unit_flipped(self) -> None:
@@ -135,3 +140,12 @@ class CatalogScreen(Area):
 
     def action_accept(self) -> None:
         """Take the highlighted size to a job."""
+        if self.chosen is not None:
+            self._accept(self.chosen)
+
+    @work(exclusive=True, group="accept")
+    async def _accept(self, entry: Entry) -> None:
+        from tui.screens.accept import accept
+        from tui.workshop import Wish
+
+        await accept(self, Wish(entry.size.label, entry.size.key))

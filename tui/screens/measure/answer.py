@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from textual.content import Content
 
 from tui.screens.measure.desk import Desk, both, size_both
+from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
+    from models.shelf import StockRow
 
 
 class Candidate(NamedTuple):
@@ -27,6 +30,16 @@ def percent(probability: float) -> str:
     if probability > 0.99:
         return ">99 %"
     return "<1 %" if probability < 0.01 else f"{probability * 100:.0f} %"
+
+
+def on_shelf(rows: Sequence[StockRow]) -> str:
+    """Where a size lies: "12 free in B3 (NBR), 4 in C1", or that there is none."""
+    there = [row for row in rows if row.on_hand > 0]
+    if not there:
+        return "none"
+    words = [f"{row.free} free in {row.bin_code}" + (f" ({row.rubber})" if row.rubber else "") for row in there[:3]]
+    more = len(there) - len(words)
+    return clean(", ".join(words) + (f" and {more} more bins" if more else ""))
 
 
 def candidates(desk: Desk) -> list[Candidate]:
@@ -50,7 +63,7 @@ def candidates(desk: Desk) -> list[Candidate]:
     return [*rows, none]
 
 
-def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str, width: int) -> Content:
+def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Content:
     """A few lines for the top of the screen, the answer first."""
     ranking = desk.ranking
     if ranking is None:

@@ -80,7 +80,7 @@ def size_both(size: RingSize, unit: str) -> str:
 
 def warm() -> None:
     """Read the tables before the first key is pressed."""
-    import catalog.orings.match  # noqa: F401
+    import catalog.orings.match
     import catalog.quantity  # noqa: F401
     from catalog.orings.sizes import all_sizes
 
@@ -109,15 +109,17 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str) -> Desk:
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
     from catalog.orings.instruments import reading
-    from catalog.quantity import QuantityError, length_mm
+    from catalog.quantity import Kind, QuantityError, parse
 
     if not entry.text.strip():
         return Note(), None
     try:
-        value_mm, stated_mm = length_mm(entry.text, unit)
-        read = reading(entry.slot.dimension, value_mm, entry.tool, stated_mm)
+        typed = parse(entry.text, kind=Kind.LENGTH, bare_unit=unit)
+        stated = typed.plus_minus_in("mm")
+        stated_mm = float(stated) if stated is not None else None
+        read = reading(entry.slot.dimension, float(typed.to("mm")), entry.tool, stated_mm)
     except (QuantityError, ValueError) as problem:
         return Note(error=str(problem)), None
     limit = read.plus_minus_mm
     shown = f"±{limit / 25.4:.3f} in" if unit == "in" else f"±{limit:.2f} mm"
-    return Note(echo=both(value_mm, unit), limit=f"{'given ' if stated_mm is not None else ''}{shown}"), read
+    return Note(echo=typed.echo(), limit=f"{'given ' if stated_mm is not None else ''}{shown}"), read

@@ -15,7 +15,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from tui.screens.area import Area
-from tui.screens.measure.answer import Candidate, answer, candidates, percent
+from tui.screens.measure.answer import Candidate, answer, candidates, on_shelf, percent
 from tui.screens.measure.desk import CONDITIONS, EMPTY, SLOTS, TOOLS, Desk, Entry, evaluate, warm
 from tui.screens.measure.picture import BandPicture, PlanePicture, RingPicture
 from tui.widgets.choice import Choice
@@ -25,6 +25,8 @@ from tui.widgets.rows import Column, Row, Rows
 
 # Long enough to swallow a burst of pasted keys, short enough not to be felt.
 DEBOUNCE = 0.02
+# Rest of the cursor before the shelf is asked: not while the list still changes under the keys.
+SHELF_REST = 0.15
 PICTURES = ("bands", "plane")
 
 
@@ -86,6 +88,7 @@ class MeasureScreen(Area):
         ]
 
     def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
         self.watch(self.app, "unit", self._unit_flipped, init=False)
         self._show_picture()
         self._show(EMPTY)
@@ -138,14 +141,16 @@ class MeasureScreen(Area):
         index = self.rows.cursor
         return self._candidates[index] if 0 <= index < len(self._candidates) else None
 
+    def _show_answer(self) -> None:
+        chosen = self.chosen
+        shelf = self._shelf.get(chosen.size.key, "") if chosen and chosen.size else ""
+        self.query_one("#answer", Static).update(answer(self._desk, chosen, self.kitwright.unit, shelf))
+
     def _show_chosen(self) -> None:
         """Redraw what depends on the highlighted size."""
         chosen = self.chosen
-        unit = self.kitwright.unit
         size = chosen.size if chosen else None
-        panel = self.query_one("#answer", Static)
-        shelf = self._shelf.get(size.key, "") if size else ""
-        panel.update(answer(self._desk, chosen, unit, shelf, panel.size.width))
+        self._show_answer()
         span = self._desk.span
         ring = None
         if size is not None:
@@ -172,18 +177,24 @@ class MeasureScreen(Area):
         self._match()
 
     def on_reading_field_edited(self) -> None:
+        """Rank again."""
         self._match()
 
     def on_choice_changed(self) -> None:
+        """Follow the choice."""
         self._match()
 
     def on_rows_highlighted(self) -> None:
+        """Show what belongs to the highlighted row."""
         self._show_chosen()
+        self._look_on_shelf()
 
     def on_rows_chosen(self) -> None:
+        """Take the row."""
         self.action_accept()
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
+        """Remember which field is in hand."""
         field = event.widget.parent
         if isinstance(field, ReadingField) and field.id:
             self._field = int(field.id.removeprefix("slot"))
@@ -226,3 +237,38 @@ class MeasureScreen(Area):
 
     def action_accept(self) -> None:
         """Take the highlighted size to a job."""
+        chosen = self.chosen
+        if chosen is None:
+            self.say("Nothing to accept yet. Type what you measured.")
+        elif chosen.size is None:
+            self.say("That is no standard size. Highlight the size below or above to take one of them.")
+        else:
+            self._accept(chosen)
+
+    @work(exclusive=True, group="accept")
+    async def _accept(self, chosen: Candidate) -> None:
+        from tui.screens.accept import accept
+        from tui.workshop import Wish
+
+        if chosen.size is not None:
+            ranking = self._desk.ranking
+            twins = tuple(size.key for size in chosen.also)
+            evidence = ranking.evidence if ranking else None
+            await accept(self, Wish(chosen.size.label, chosen.size.key, twins, chosen.probability, evidence))
+
+    def workshop_changed(self) -> None:
+        """Forget what lay on the shelf; ask again for what is shown."""
+        self._shelf.clear()
+        self._look_on_shelf()
+
+    @work(exclusive=True, group="shelf")
+    async def _look_on_shelf(self) -> None:
+        """Say where the highlighted size lies, once the cursor has rested on it."""
+        chosen = self.chosen
+        if chosen is None or chosen.size is None or chosen.size.key in self._shelf:
+            return
+        await asyncio.sleep(SHELF_REST)
+        key = chosen.size.key
+        rows = await self.ask(self.kitwright.workshop.stock_of_sizes, [key, *(size.key for size in chosen.also)])
+        self._shelf[key] = "not to be read now" if rows is None else on_shelf(rows)
+        self._show_answer()

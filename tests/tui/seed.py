@@ -1,0 +1,46 @@
+"""An invented workshop for the screens' tests: a few bins, rings, fluids and jobs at a fixed time."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from models import bins, items, jobs, kits, machines, shelf
+from models.acts import Act, by
+from models.database import open_workshop
+from models.words import Kind
+
+NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+
+
+def act() -> Act:
+    return by("tess", clock=lambda: NOON)
+
+
+def seed(file: Path) -> Path:
+    """Make the database at `file`."""
+    workshop = open_workshop(file, clock=lambda: NOON)
+    with workshop.write() as session:
+        b3 = bins.add(session, act(), code="B3", note="rings by dash number").bin_id
+        c1 = bins.add(session, act(), code="C1").bin_id
+        f2 = bins.add(session, act(), code="F2", note="drums").bin_id
+        ring = items.add(
+            session, act(), kind=Kind.RING, name="O-ring AS568-214 NBR 70", size_key="as568:214", rubber="NBR",
+            hardness_shore_a=70,
+        )  # fmt: skip
+        small = items.add(session, act(), kind=Kind.RING, name="O-ring JIS P25 FKM", size_key="jis:P25", rubber="FKM")
+        oil = items.add(session, act(), kind=Kind.FLUID, name="Tractor fluid, drum", spec_class="UTTO", spec_grade="10W-30")
+        rags = items.add(session, act(), kind=Kind.CONSUMABLE, name="Rags")
+        shelf.receive(session, act(), item_id=ring.item_id, bin_id=b3, quantity=14)
+        shelf.receive(session, act(), item_id=small.item_id, bin_id=c1, quantity=2, lot_code="L7",
+                      expires_on=date(2031, 5, 1))  # fmt: skip
+        shelf.receive(session, act(), item_id=oil.item_id, bin_id=f2, quantity=94_635_295)
+        shelf.receive(session, act(), item_id=rags.item_id, bin_id=c1, quantity=40)
+        sprayer = machines.add(session, act(), name="Sprayer 2").machine_id
+        job = jobs.open_job(session, act(), title="Reseal the spray pump", machine_id=sprayer, due_on=date(2026, 11, 27))
+        jobs.open_job(session, act(), title="Loader lift valve weeps")
+        kits.add_ring_need(session, act(), job.job_id, "as568:214", pieces=2, spares=1, title="AS568-214")
+        kits.add_ring_need(session, act(), job.job_id, "jis:P25", pieces=4, title="JIS P25")
+        kits.resolve(session, act(), job.job_id)
+    workshop.close()
+    return file

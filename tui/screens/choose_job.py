@@ -1,0 +1,129 @@
+"""Which job is this ring for? An open job, or a new one by the title typed; how many, how many spare."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Label, Static
+
+from tui.widgets.filter_input import FilterInput
+from tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from models.jobs import JobRow
+
+MOST_PIECES = 9999
+
+
+class JobChoice(NamedTuple):
+    """An open job's number, or None and the title of a job to open; pieces and spares wanted."""
+
+    job_id: int | None
+    title: str
+    pieces: int
+    spares: int
+
+
+class ChooseJob(ModalScreen[JobChoice | None]):
+    """Type to narrow the jobs or to name a new one; Enter takes the highlighted row, Esc leaves everything as it was."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="job.cancel"),
+        Binding("enter", "accept", "Accept", priority=True, tooltip="Take the highlighted job", id="job.accept"),
+        Binding("up", "move(-1)", "Up", show=False),
+        Binding("down", "move(1)", "Down", show=False),
+    ]
+    AUTO_FOCUS = "#job-title"
+
+    def __init__(self, what: str, jobs: tuple[JobRow, ...]) -> None:
+        super().__init__()
+        self._what = what
+        self._jobs = jobs
+        self._shown: list[JobRow | None] = []
+
+    def compose(self) -> ComposeResult:
+        """What it is for, the field, the jobs, the two figures."""
+        with Vertical(classes="sheet"):
+            yield Static(f"{self._what}: for which job?", classes="title", markup=False)
+            yield FilterInput(
+                placeholder="type to find a job, or the title of a new one", max_length=200, id="job-title"
+            )
+            yield Rows(
+                [Column("Job", 20, grow=True), Column("Machine", 18, yields=1), Column("Kit", 7)],
+                empty="No open job. Type a title to open one.",
+                id="job-list",
+            )
+            with Horizontal(id="job-figures"):
+                yield Label("Pieces ", markup=False)
+                yield FilterInput("1", max_length=5, id="pieces")
+                yield Label("  Spares ", markup=False)
+                yield FilterInput("1", max_length=5, id="spares")
+            yield Static("", id="job-error", classes="error", markup=False)
+        yield Static(
+            "Enter accepts · ↑ ↓ choose · Tab to the figures · Esc cancels", classes="sheet-keys", markup=False
+        )
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self._narrow()
+
+    def _narrow(self) -> None:
+        text = self.query_one("#job-title", Input).value.strip()
+        words = text.casefold().split()
+        found = [
+            job for job in self._jobs if all(word in f"{job.title} {job.machine_name}".casefold() for word in words)
+        ]
+        self._shown = [*found, None] if text else list(found)
+        self.query_one("#job-list", Rows).show(len(self._shown), self._row)
+
+    def _row(self, index: int) -> Row:
+        job = self._shown[index]
+        if job is None:
+            return Row((f"New job: {self.query_one('#job-title', Input).value.strip()}", "", "new"), "good")
+        return Row((job.title, job.machine_name, str(job.state)))
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Follow the text as it is typed."""
+        if event.input.id == "job-title":
+            self._narrow()
+
+    def on_rows_chosen(self) -> None:
+        """Take the row."""
+        self.action_accept()
+
+    def action_move(self, step: int) -> None:
+        """Move in the list from any field."""
+        self.query_one("#job-list", Rows).action_move(step)
+
+    def action_page(self, step: int) -> None:
+        """Page in the list from any field."""
+        self.query_one("#job-list", Rows).action_page(step)
+
+    def action_cancel(self) -> None:
+        """Leave everything as it was."""
+        self.dismiss(None)
+
+    def action_accept(self) -> None:
+        """Hand back the choice, or say what is missing."""
+        pieces, spares = (self._figure(name, least) for name, least in (("pieces", 1), ("spares", 0)))
+        error = self.query_one("#job-error", Static)
+        if pieces is None:
+            error.update(f"! Pieces must be a whole number from 1 to {MOST_PIECES}.")
+        elif spares is None:
+            error.update(f"! Spares must be a whole number from 0 to {MOST_PIECES}.")
+        elif not self._shown:
+            error.update("! There is no open job. Type the title of a new one.")
+        else:
+            job = self._shown[self.query_one("#job-list", Rows).cursor]
+            title = self.query_one("#job-title", Input).value.strip()
+            self.dismiss(JobChoice(job.job_id if job else None, job.title if job else title, pieces, spares))
+
+    def _figure(self, name: str, least: int) -> int | None:
+        text = self.query_one(f"#{name}", Input).value.strip()
+        if not (text.isascii() and text.isdigit()):
+            return None
+        return int(text) if least <= int(text) <= MOST_PIECES else None

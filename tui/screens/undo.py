@@ -1,0 +1,25 @@
+"""Undo from anywhere: the last change of this session, said in words, and the open screen refreshed."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import TYPE_CHECKING
+
+from models.errors import WorkshopError
+from tui.screens.area import Area
+
+if TYPE_CHECKING:
+    from tui.app import KitwrightApp
+
+
+async def undo_last(app: KitwrightApp) -> None:
+    """Take back the last change and say so."""
+    screen = app.screen
+    try:
+        what = await asyncio.to_thread(app.workshop.undo)
+    except WorkshopError as refused:
+        app.notify(str(refused), title=refused.title, severity="warning", markup=False)
+        return
+    app.notify(f"Undone: {what}." if what else "Nothing to undo yet.", markup=False)
+    if what and isinstance(screen, Area):
+        screen.workshop_changed()

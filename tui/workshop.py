@@ -1,0 +1,252 @@
+"""The screens' way to the workshop's database: each method is one unit of work, called from a worker's thread.
+
+Every import of `models` that costs time stands inside a function: nothing here loads SQLModel before it is called.
+Answers are frozen rows; no session and no table object ever reaches a widget.
+"""
+
+from __future__ import annotations
+
+import getpass
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
+    from catalog.orings.evidence import Evidence
+    from models.acts import Act
+    from models.database import Workshop as Database
+    from models.jobs import JobRow
+    from models.kit_view import KitView, NeedView
+    from models.shelf import MovementRow, StockPage, StockRow
+    from tui.deliveries import Delivery
+
+Answer = TypeVar("Answer")
+
+# A list on screen is cut here, and says so.
+MOST_ROWS = 500
+
+
+class Wish(NamedTuple):
+    """A ring somebody wants on a kit: its size and other names for it, and how it was found."""
+
+    label: str
+    size_key: str
+    twins: tuple[str, ...] = ()
+    probability: float | None = None
+    evidence: Evidence | None = None
+
+
+class Known(NamedTuple):
+    """Item names, each with what it is counted in, and bin codes."""
+
+    items: dict[str, str]
+    bins: tuple[str, ...]
+
+
+def user() -> str:
+    """Who works here: the login name, or a word where there is none."""
+    try:
+        return getpass.getuser() or "bench"
+    except (OSError, KeyError, ImportError):
+        return "bench"
+
+
+class Workshop:
+    """Opens the database at the first call, and remembers what this session did so that it can be undone."""
+
+    def __init__(self, data: str | None, demo: bool, who: str | None = None) -> None:
+        self._data = data
+        self._demo = demo
+        self._who = who or user()
+        self._opening = threading.Lock()
+        self._database: Database | None = None
+        self._done: list[str] = []
+
+    def open(self) -> Database:
+        """The open database. Raises `WorkshopError` with sentences for the screen."""
+        with self._opening:
+            if self._database is None:
+                self._database = self._open()
+            return self._database
+
+    def _open(self) -> Database:
+        from models import locations
+        from models.database import open_workshop
+
+        if self._demo:
+            from models.demo import open_demo
+
+            return open_demo(self._data)
+        if self._data is not None:
+            return open_workshop(self._data)
+        file: Path = locations.workshop_file()
+        locations.make_folder(file.parent)
+        return open_workshop(file)
+
+    def close(self) -> None:
+        """Let go of the database."""
+        with self._opening:
+            if self._database is not None:
+                self._database.close()
+                self._database = None
+
+    @contextmanager
+    def _read(self) -> Iterator[Session]:
+        with self.open().read() as session:
+            yield session
+
+    def _write(self, change: Callable[[Session, Act], Answer], *, undoable: bool = True) -> Answer:
+        """Make one change under a fresh key, and note the key for undo once it is committed."""
+        from models.acts import by
+
+        database = self.open()
+        act = by(self._who, clock=database.clock)
+        with database.write() as session:
+            answer = change(session, act)
+        if undoable:
+            self._done.append(act.key)
+        return answer
+
+    def undo(self) -> str:
+        """Take back this session's last change; says what was undone, or "" when there is nothing left."""
+        from models.acts import by
+        from models.undo import undo
+
+        if not self._done:
+            return ""
+        key = self._done[-1]
+        database = self.open()
+        with database.write() as session:
+            undone = undo(session, by(self._who, clock=database.clock), key)
+        self._done.pop()
+        return undone.what
+
+    # Kits
+
+    def jobs(self) -> tuple[JobRow, ...]:
+        """The open jobs, most urgent first."""
+        from models import jobs
+
+        with self._read() as session:
+            return jobs.listed(session, limit=MOST_ROWS)
+
+    def open_job(self, title: str) -> JobRow:
+        """Open a job on the bench. Opening has no undo: close the job instead."""
+        from models import jobs
+
+        return self._write(lambda session, act: jobs.open_job(session, act, title=title), undoable=False)
+
+    def close_job(self, job_id: int) -> JobRow:
+        """Close a job; what was promised and not picked is free again."""
+        from models import jobs
+
+        return self._write(lambda session, act: jobs.close(session, act, job_id))
+
+    def kit(self, job_id: int) -> KitView:
+        """A job's kit as it stands."""
+        from models import kits
+
+        with self._read() as session:
+            return kits.view(session, job_id)
+
+    def accept(self, job_id: int, wish: Wish, pieces: int, spares: int) -> NeedView:
+        """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
+        from models import kits
+
+        return self._write(
+            lambda session, act: kits.accept_match(
+                *(session, act, job_id, wish.size_key, wish.probability if wish.probability is not None else 1.0),
+                wish.evidence,
+                twins=wish.twins,
+                pieces=pieces,
+                spares=spares,
+                title=wish.label,
+                why="chosen from the catalog" if wish.evidence is None else "measured",
+            )
+        )
+
+    def look_on_shelf(self, job_id: int) -> KitView:
+        """Promise free stock to whatever the job still lacks."""
+        from models import kits
+
+        return self._write(lambda session, act: kits.resolve(session, act, job_id))
+
+    def release(self, line_id: int) -> KitView:
+        """Give a line's promise back to free stock."""
+        from models import kits
+
+        return self._write(lambda session, act: kits.release(session, act, line_id))
+
+    def pick(self, line_ids: Sequence[int]) -> KitView:
+        """Take promised stock off the shelf."""
+        from models import kits
+
+        return self._write(lambda session, act: kits.pick(session, act, line_ids))
+
+    def strike(self, need_id: int) -> KitView:
+        """Strike a need off its kit."""
+        from models import kits
+
+        return self._write(lambda session, act: kits.withdraw_need(session, act, need_id))
+
+    # Shelf
+
+    def stock(self, text: str) -> StockPage:
+        """What lies where, narrowed by `text`."""
+        from models import shelf
+
+        with self._read() as session:
+            return shelf.stock_rows(session, text, limit=MOST_ROWS)
+
+    def stock_of_sizes(self, size_keys: Sequence[str]) -> tuple[StockRow, ...]:
+        """What lies on the shelf of rings of any of these sizes."""
+        from models import shelf
+        from models.words import Kind
+
+        found: dict[int, StockRow] = {}
+        with self._read() as session:
+            for key in size_keys:
+                for row in shelf.stock_rows(session, key.partition(":")[2], kind=Kind.RING, limit=MOST_ROWS).rows:
+                    if row.size_key == key:
+                        found[row.stock_id] = row
+        return tuple(found.values())
+
+    def movements(self, stock_id: int) -> tuple[MovementRow, ...]:
+        """The last entries of one stock row's ledger, newest first."""
+        from models import shelf
+
+        with self._read() as session:
+            return shelf.movements(session, stock_id, limit=20)
+
+    def receive(self, delivery: Delivery) -> StockRow:
+        """Book a delivery in; a new bin or a new item is made with it, in one change."""
+        from models import shelf
+        from models.acts import by
+        from tui.deliveries import bin_of, item_of
+
+        def change(session: Session, act: Act) -> StockRow:
+            # Each thing made is an action of its own; undo takes back the receiving and leaves bin and item.
+            item = item_of(session, by(self._who), delivery.item_name)
+            bin_id = bin_of(session, by(self._who), delivery.bin_code)
+            return shelf.receive(session, act, item_id=item.item_id, bin_id=bin_id, quantity=delivery.quantity)
+
+        return self._write(change)
+
+    def known(self) -> Known:
+        """Items and bins there are, for a form to offer."""
+        from models import bins, items
+
+        with self._read() as session:
+            page = items.page(session, limit=MOST_ROWS)
+            found = {row.name: str(row.counted_in) for row in page.rows}
+            return Known(found, tuple(row.code for row in bins.page(session, limit=MOST_ROWS)))
+
+    def count(self, stock_id: int, counted: int) -> StockRow:
+        """Set right what a bin holds."""
+        from models import shelf
+
+        return self._write(lambda session, act: shelf.count(session, act, stock_id=stock_id, counted=counted))
