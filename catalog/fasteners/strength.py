@@ -112,11 +112,9 @@ def strength(name: str, thread: Thread) -> Strength:
         names = ", ".join(dict.fromkeys(row.name for row in table))
         kind = "SAE grade" if inch else "property class"
         raise ValueError(f"{thread.designation} takes a {kind}, and {excerpt(name)} is none: type one of {names}.")
+    # In order of size, so that the row that ends at a diameter comes before the one that starts there.
     for row in known:
-        first = row is known[0]
-        if (row.over_mm < thread.diameter_mm or (first and row.over_mm == thread.diameter_mm)) and (
-            thread.diameter_mm <= row.up_to_mm
-        ):
+        if row.over_mm <= thread.diameter_mm <= row.up_to_mm:
             return row
     low, high = known[0].over_mm, known[-1].up_to_mm
     raise ValueError(

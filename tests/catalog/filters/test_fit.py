@@ -163,6 +163,15 @@ def test_a_loose_bore_tells_how_large_the_dirt_is_that_passes() -> None:
     assert "unfiltered oil passes" in said
 
 
+def test_a_bare_bore_must_be_closer_than_the_medium_is_fine() -> None:
+    """0.2 mm of slack is a slip fit for 60 mesh (250 µm, ASTM E11), and a leak for 100 mesh (150 µm)."""
+    loose = CARTRIDGE._replace(first=End(EndForm.OPEN, 31.0, EndSeal.BARE))
+    assert line(judge(loose, HOUSING), "seal at the head end").grade is Grade.FITS
+    fine = line(judge(loose._replace(medium=mesh(100)), HOUSING), "seal at the head end")
+    assert fine.grade is Grade.WITH_CARE
+    assert "200 µm against 150 µm" in fine.sentence
+
+
 @pytest.mark.parametrize(
     ("od", "bore", "seal", "grade"),
     [
@@ -203,6 +212,8 @@ def test_threads_that_start_on_each_other_do_not_fit(have: str, need: str) -> No
 def test_a_thread_measured_by_caliper_is_still_the_same_thread() -> None:
     measured = thread_size("3/4-16")._replace(diameter_mm=18.9, pitch_mm=1.6, designation="")
     assert line(judge(CAN._replace(thread=measured), HEAD), "thread").grade is Grade.FITS
+    off = measured._replace(pitch_mm=1.5)
+    assert line(judge(CAN._replace(thread=off), HEAD), "thread").grade is Grade.DOES_NOT
     other = line(judge(CAN._replace(thread=thread_size("1 1/2-16")), HEAD), "thread")
     assert "does not screw on" in other.sentence
 

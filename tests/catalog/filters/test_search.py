@@ -125,6 +125,13 @@ def test_further_off_never_ranks_better(od: float, off: float, more: float) -> N
     assert far.off >= near.off
 
 
+def test_the_readings_own_error_is_allowed_for() -> None:
+    """A length may be 1 mm off and still fit (our rule), and the reading's own ± comes on top."""
+    item = Element(Kind.CARTRIDGE, length_mm=121.8)
+    assert compare(Described(length=Dimension(120, 1.0)), item).fit.overall is Grade.FITS
+    assert compare(Described(length=Dimension(120, 0.1)), item).fit.overall is Grade.WITH_CARE
+
+
 def test_an_unknown_is_never_a_find_that_fits() -> None:
     for typed in ("60 × 120", "thread 3/4-16", "gasket 62 × 71", "open 30 at one end", "60 mesh"):
         assert compare(describe(typed), Element(Kind.CARTRIDGE)).fit.overall is not Grade.FITS
