@@ -41,7 +41,7 @@ class UsualPack(NamedTuple):
     standing: Standing
 
 
-MAX_SUMS: Final = 200_000
+MAX_SUMS: Final = 50_000
 """How many different totals the search may hold; a workshop's fill stays far below."""
 
 
@@ -101,14 +101,14 @@ def _search(need: Fraction, sizes: Sequence[Pack]) -> tuple[Fraction, tuple[int,
             count, total = 0, base
             while True:
                 _keep(grown, total, (*counts, count))
+                if len(grown) > MAX_SUMS:
+                    raise ValueError(
+                        "The need is too large for packs this small or this mixed; "
+                        "leave out the smallest packs, or split the need."
+                    )
                 if total >= need or (pack.available is not None and count >= pack.available):
                     break
                 count, total = count + 1, total + size
-            if len(grown) > MAX_SUMS:
-                raise ValueError(
-                    "The need is too large for packs this small or this mixed; "
-                    "leave out the smallest packs, or split the need."
-                )
         sums = grown
     best = min(total for total in sums if total >= need)
     return best, sums[best]

@@ -40,6 +40,9 @@ class Answer(NamedTuple):
         return self.verdict is not Verdict.NO
 
 
+LAST_WORD: Final = "This is advice: the machine's manual has the last word."
+"""To be shown with every answer."""
+
 MAX_STEPS: Final = 5
 """Longest path of rules that is followed; real chains of categories are shorter."""
 

@@ -54,7 +54,7 @@ def test_what_is_no_grade_says_what_to_type(text: str, words: str) -> None:
         parse(text)
 
 
-@given(st.sampled_from([scale for scale in Scale]), st.data())
+@given(st.sampled_from(list(Scale)), st.data())
 def test_label_reads_back(scale: Scale, data: st.DataObject) -> None:
     rows = grades.limits(scale)
     hot = data.draw(st.sampled_from([int(row.grade) for row in rows if not row.winter]))
