@@ -80,7 +80,7 @@ class Workshop:
         if self._demo:
             from models.demo import open_demo
 
-            return open_demo(self._data)
+            return open_demo(Path(self._data) if self._data else None)
         if self._data is not None:
             return open_workshop(self._data)
         file: Path = locations.workshop_file()

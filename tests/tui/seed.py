@@ -29,7 +29,9 @@ def seed(file: Path) -> Path:
             hardness_shore_a=70,
         )  # fmt: skip
         small = items.add(session, act(), kind=Kind.RING, name="O-ring JIS P25 FKM", size_key="jis:P25", rubber="FKM")
-        oil = items.add(session, act(), kind=Kind.FLUID, name="Tractor fluid, drum", spec_class="UTTO", spec_grade="10W-30")
+        oil = items.add(
+            session, act(), kind=Kind.FLUID, name="Tractor fluid, drum", spec_class="UTTO", spec_grade="10W-30"
+        )
         rags = items.add(session, act(), kind=Kind.CONSUMABLE, name="Rags")
         shelf.receive(session, act(), item_id=ring.item_id, bin_id=b3, quantity=14)
         shelf.receive(session, act(), item_id=small.item_id, bin_id=c1, quantity=2, lot_code="L7",
@@ -37,7 +39,9 @@ def seed(file: Path) -> Path:
         shelf.receive(session, act(), item_id=oil.item_id, bin_id=f2, quantity=94_635_295)
         shelf.receive(session, act(), item_id=rags.item_id, bin_id=c1, quantity=40)
         sprayer = machines.add(session, act(), name="Sprayer 2").machine_id
-        job = jobs.open_job(session, act(), title="Reseal the spray pump", machine_id=sprayer, due_on=date(2026, 11, 27))
+        job = jobs.open_job(
+            session, act(), title="Reseal the spray pump", machine_id=sprayer, due_on=date(2026, 11, 27)
+        )
         jobs.open_job(session, act(), title="Loader lift valve weeps")
         kits.add_ring_need(session, act(), job.job_id, "as568:214", pieces=2, spares=1, title="AS568-214")
         kits.add_ring_need(session, act(), job.job_id, "jis:P25", pieces=4, title="JIS P25")

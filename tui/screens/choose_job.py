@@ -29,7 +29,7 @@ class JobChoice(NamedTuple):
 
 
 class ChooseJob(ModalScreen[JobChoice | None]):
-    """Type to narrow the jobs or to name a new one; Enter takes the highlighted row, Esc leaves everything as it was."""
+    """Type to narrow the jobs or name a new one; Enter takes the highlighted row, Esc changes nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="job.cancel"),

@@ -66,7 +66,7 @@ class Choice(Widget, can_focus=True):
     def render(self) -> Content:
         """The words; the taken one in brackets and reversed."""
         parts = [
-            Content(piece).stylize("reverse bold") if i == self.index else Content(piece)
+            Content(piece).stylize("reverse bold", 0, len(piece.rstrip())) if i == self.index else Content(piece)
             for i, piece in enumerate(self._pieces())
         ]
         return Content.assemble(*parts)

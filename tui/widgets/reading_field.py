@@ -40,7 +40,7 @@ class ReadingField(Widget):
     ReadingField {
         height: 2;
         text-wrap: nowrap;
-        & SizeInput { margin-left: 9; width: 15; }
+        & SizeInput { margin-left: 9; width: 13; }
     }
     """
 
@@ -93,14 +93,14 @@ class ReadingField(Widget):
         """Name and tool on the first line, leaving the input its place; echo or error beneath."""
         width = self.size.width
         tail = f"{self._tool} {self._limit}".strip()
-        first = Content.assemble(fit(f" {self._label}", 25), (fit(tail, max(0, width - 25)), "$text-muted"))
+        first = Content.assemble(fit(f" {self._label}", 23), (fit(tail, max(0, width - 23)), "dim"))
         if self._error:
             return Content("\n").join(
                 [first, *(Content.styled(f" {line}", "$text-error") for line in self._error_lines())]
             )
         if self._echo:
             return Content("\n").join([first, Content(fit(f"{'':9}= {self._echo}", width))])
-        return Content("\n").join([first, Content.styled(fit(f"{'':10}{self._hint}", width), "$text-muted")])
+        return Content("\n").join([first, Content.styled(fit(f"{'':10}{self._hint}", width), "dim")])
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Follow the text as it is typed."""

@@ -71,5 +71,5 @@ class TopBar(Widget):
     @staticmethod
     def _link(text: str, action: str) -> Content:
         if not action:
-            return Content.from_markup("[$text-muted]$text[/]", text=text)
+            return Content.from_markup("[dim]$text[/]", text=text)
         return Content.from_markup(f"[@click={action}]$text[/]", text=text)

@@ -28,8 +28,8 @@ def detail(entry: Entry | None, unit: str) -> Content:
         Content.assemble(("ID     ", "bold"), _with_tolerance(size.id_mm, size.id_tol_mm, unit)),
         Content.assemble(("Width  ", "bold"), _with_tolerance(size.cross_section_mm, size.cross_section_tol_mm, unit)),
         Content.assemble(("OD     ", "bold"), od),
-        Content.styled(f"{standing}. {clean(size.source)}", "" if published else "$text-warning"),
+        Content.styled(f"{standing}. Source: {clean(size.source)}", "" if published else "$text-warning"),
     ]
     if size.note:
-        lines.append(Content.styled(clean(size.note), "$text-muted"))
+        lines.append(Content.styled(clean(size.note), "dim"))
     return Content("\n").join(lines)

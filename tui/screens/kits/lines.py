@@ -38,20 +38,20 @@ def amount(quantity: int, unit: str) -> str:
 
 
 def row_of(entry: KitLine) -> Row:
-    """State, quantity, what, where."""
+    """State, quantity, bin, what."""
     need, line = entry
     if line is None:
-        place = f" for {need.position_name}" if need.position_name else ""
+        place = f", {need.position_name}" if need.position_name else ""
         spare = f", {need.spares} spare" if need.spares else ""
-        wanted = amount(need.wanted, need.counted_in)
-        return Row((f"{need.title}{place}", f"{wanted}{spare}", ""), "head")
+        return Row(("need", amount(need.wanted, need.counted_in), "", f"{need.title}{place}{spare}"), "head")
     state = str(line.state)
-    glyph = GLYPHS.get(state, "·")
+    word = "SHORT" if state == "short" else state
     quantity = amount(line.quantity, line.counted_in)
+    cells = f" {GLYPHS.get(state, '·')} {word}", quantity, line.bin_code
     if state == "short":
-        return Row((f"  {glyph} SHORT  {line.reason}", quantity, ""), "bad")
-    lot = f"  lot {line.lot_code}" if line.lot_code else ""
-    return Row((f"  {glyph} {state}  {line.item_name}{lot}", quantity, line.bin_code), "good")
+        return Row((*cells, line.reason), "bad")
+    lot = f", lot {line.lot_code}" if line.lot_code else ""
+    return Row((*cells, f"{line.item_name}{lot}"), "good")
 
 
 def job_row(job: JobRow) -> Row:

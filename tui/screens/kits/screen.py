@@ -32,12 +32,13 @@ class KitsScreen(Area):
     CSS_PATH = "kits.tcss"
     AUTO_FOCUS = "#jobs"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "new_job", "New job", id="kits.new", tooltip="Open a job"),
+        Binding("n", "new_job", "New job", key_display="N", id="kits.new", tooltip="Open a job"),
         Binding("f7,l", "look", "Look on shelf", key_display="F7", id="kits.look",
                 tooltip="Promise free stock to whatever this job still lacks"),
         Binding("f8,r", "release", "Release", key_display="F8", id="kits.release",
                 tooltip="Give the highlighted line's promise back to free stock"),
-        Binding("p", "pick", "Pick", id="kits.pick", tooltip="Take the highlighted line off the shelf for the job"),
+        Binding("p", "pick", "Pick", key_display="P", id="kits.pick",
+                tooltip="Take the highlighted line off the shelf for the job"),
         Binding("delete,d", "strike", "Strike", key_display="Del", id="kits.strike",
                 tooltip="Strike the highlighted need off the kit"),
         Binding("x", "close_job", "Close job", show=False, id="kits.close", tooltip="Close the job; promises go back"),
@@ -64,7 +65,7 @@ class KitsScreen(Area):
             with Vertical(id="kit-side"):
                 yield Static("", id="kit-title", classes="title", markup=False)
                 yield Rows(
-                    [Column("Need and lines", 18, grow=True), Column("Qty", 9, right=True), Column("Bin", 6)],
+                    [Column("State", 9), Column("Qty", 8, right=True), Column("Bin", 6), Column("What", 14, grow=True)],
                     empty="Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter.",
                     id="lines",
                 )

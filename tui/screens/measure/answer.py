@@ -69,7 +69,7 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
     if ranking is None:
         return Content.assemble(
             ("Measure the ring.", "bold"), "\nAn ID and a width are enough to start.\n",
-            ("One reading works too: type what you have.", "$text-muted"),
+            ("One reading works too: type what you have.", "dim"),
         )  # fmt: skip
     lines: list[Content] = []
     if ranking.conflict:
@@ -95,7 +95,7 @@ def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
     lines = [Content.assemble((f" {chosen.size.label} ", "bold reverse"), (sure, "bold"))]
     lines.append(Content(size_both(chosen.size, unit)))
     if chosen.also:
-        lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "$text-muted"))
+        lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))
     if shelf:
         lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
     return lines

@@ -121,5 +121,5 @@ def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
     except (QuantityError, ValueError) as problem:
         return Note(error=str(problem)), None
     limit = read.plus_minus_mm
-    shown = f"±{limit / 25.4:.3f} in" if unit == "in" else f"±{limit:.2f} mm"
+    shown = f"±{limit / 25.4:.3f}in" if unit == "in" else f"±{limit:.2f}mm"
     return Note(echo=typed.echo(), limit=f"{'given ' if stated_mm is not None else ''}{shown}"), read

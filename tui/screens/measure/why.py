@@ -72,5 +72,5 @@ class WhyScreen(ModalScreen[None]):
         if found.also:
             lines.append(Content("  same ring: " + ", ".join(size.label for size in found.also)))
         standing = "published table" if found.size.standing == "published" else "row from memory: check before you buy"
-        lines.append(Content.styled(f"  {standing} ({found.size.source})", "$text-muted"))
+        lines.append(Content.styled(f"  {standing}; source {found.size.source}", "dim"))
         return lines

@@ -40,8 +40,8 @@ class CountForm(ModalScreen[int | None]):
         with Vertical(classes="sheet"):
             yield Static(f"Count {clean(row.item_name)} in bin {clean(row.bin_code)}", classes="title", markup=False)
             yield Static(thought, markup=False)
-            yield Input(placeholder="how many are there" if row.counted_in == "each" else "how much, e.g. 3.5 L or 1 gal",
-                        max_length=40, id="counted")  # fmt: skip
+            hint = "how many are there" if row.counted_in == "each" else "how much, e.g. 3.5 L or 1 gal"
+            yield Input(placeholder=hint, max_length=40, id="counted")
             yield Static("", id="count-error", classes="error", markup=False)
         yield Static("Enter books the count · Esc cancels", classes="sheet-keys", markup=False)
 
@@ -90,7 +90,7 @@ class ReceiveForm(ModalScreen[Delivery | None]):
             yield Input(row.bin_code if row else "", placeholder="the code on the bin", max_length=200, id="bin")
             yield Label("How much", markup=False)
             yield Input(placeholder="pieces, or a volume such as 5 gal", max_length=40, id="quantity")
-            yield Rows([Column("", 20, grow=True)], empty="", id="offers")
+            yield Rows([Column("Known", 20, grow=True)], empty="", id="offers")
             yield Static("", id="receive-error", classes="error", markup=False)
         yield Static(
             "Enter: next field, then book · ↓ takes an offer · Esc cancels", classes="sheet-keys", markup=False
@@ -118,6 +118,7 @@ class ReceiveForm(ModalScreen[Delivery | None]):
             known = tuple(self._names) if focused.id == "item" else self._bins
         found = [name for name in known if all(word in name.casefold() for word in text.split())][:50]
         self._offered = found if not (len(found) == 1 and found[0].casefold() == text) else []
+        self.query_one("#offers").set_class(not self._offered, "spare")
         self.query_one("#offers", Rows).show(len(self._offered), lambda index: Row((self._offered[index],)), cursor=-1)
 
     def action_move(self, step: int) -> None:
