@@ -15,6 +15,7 @@ from catalog.orings.sizes import Standing
 from catalog.quantity.errors import excerpt
 
 NM_PER_LBF_FT = 1.3558179483314004  # exact: 0.3048 m × 4.4482216152605 N, NIST SP 811
+N_PER_LBF = 4.4482216152605  # exact: 0.45359237 kg × 9.80665 m/s², NIST SP 811
 USUAL_FRACTION = 0.75  # of the proof load, for a joint that is taken apart again (common handbook figure)
 
 CAUTION = (
