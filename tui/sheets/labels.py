@@ -1,0 +1,119 @@
+"""Bin labels: the code in large letters, what lies there, and a QR code for the scanner, on a grid with cut marks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from tui.sheets import pdf, plain
+from tui.sheets.bin_code import bin_code
+from tui.sheets.blocks import Column, Para, Sheet, Table
+from tui.sheets.fonts import MM_PER_POINT, font
+from tui.sheets.label_grids import GRIDS, Grid
+from tui.sheets.letters import clean
+from tui.sheets.marks import Face, Line, Mark, Page, Words
+from tui.sheets.qr import boxes, code_for
+from tui.sheets.records import BinLabel
+from tui.sheets.wrap import cut, wrap
+
+INSET: Final = 2.0
+"""mm kept white inside a label, for a cut that strays."""
+CUT: Final = 2.5
+"""Length of a cut mark's arms, in mm."""
+CODE_SIZES: Final = (34.0, 28.0, 24.0, 20.0, 17.0, 14.0, 12.0, 10.0, 8.0)
+NOTE_SIZE: Final = 8.0
+TOO_FINE: Final = "no QR: the code is too long for this label"
+SCALE: Final = "Print at 100 %, not “fit to page”, or the labels miss their grid."
+
+
+def as_pdf(labels: Sequence[BinLabel], grid: Grid = GRIDS[0], *, skip: int = 0) -> bytes:
+    """The labels as a PDF. `skip` leaves out the first labels of the first sheet, used up before.
+
+    Raises ValueError for a bin without a code or a `skip` that leaves no label on the sheet, `PrintUnavailableError`
+    without the printing libraries.
+    """
+    return pdf.written(pages(labels, grid, skip=skip), grid.paper, title="Bin labels", actual_size=True)
+
+
+def as_text(labels: Sequence[BinLabel]) -> str:
+    """The labels as plain text: each bin with what its QR code says."""
+    rows = tuple((one.code, bin_code(clean(one.code)), one.note) for one in labels)
+    table = Table((Column("Bin", 3), Column("QR code says", 3), Column("What lies there", 4)), rows)
+    return plain.text_of(Sheet("Bin labels", "", SCALE, (table if rows else Para("No bins."),)))
+
+
+def pages(labels: Sequence[BinLabel], grid: Grid, *, skip: int = 0) -> tuple[Page, ...]:
+    """The labels as marks, at least one page."""
+    if not 0 <= skip < grid.per_page:
+        raise ValueError(f"A sheet has {grid.per_page} labels; type 0 to {grid.per_page - 1} to leave out.")
+    count = max(1, -(-(len(labels) + skip) // grid.per_page))
+    made: list[list[Mark]] = [_cut_marks(grid) for _ in range(count)]
+    for number, label in enumerate(labels, start=skip):
+        page, index = divmod(number, grid.per_page)
+        made[page] += _label(label, grid, *grid.corner(index))
+    return tuple(map(tuple, made))
+
+
+def _label(label: BinLabel, grid: Grid, left: float, top: float) -> list[Mark]:
+    payload = bin_code(clean(label.code))
+    side = min(grid.height - 2 * INSET, grid.width * 0.42)
+    code = code_for(payload, side)
+    marks: list[Mark] = []
+    x, room = left + INSET, grid.width - 2 * INSET
+    if code is not None:
+        marks += boxes(code, left + INSET, top + (grid.height - side) / 2, side)
+        x, room = x + side + 1.0, room - side - 1.0
+    low = top + grid.height - INSET
+    bold, plain_face = font(Face.BOLD), font(Face.PLAIN)
+    said = bold.drawable(label.code).text
+    y = top + INSET
+    size, lines = _largest(said, room, (grid.height - 2 * INSET) * 0.66)
+    for line in lines:
+        y += size * 1.02 * MM_PER_POINT
+        marks.append(Words(x, y, line, size, Face.BOLD))
+    step = NOTE_SIZE * 1.25 * MM_PER_POINT
+    note = plain_face.drawable(label.note if code is not None else f"{TOO_FINE}\n{label.note}").text
+    wrapped = wrap(note, room, plain_face.at(NOTE_SIZE)) if note.strip() else ()
+    y += 1.0
+    fit = max(0, int((low - y) / step))
+    for number, line in enumerate(wrapped[:fit], start=1):
+        y += step
+        last = number == fit and len(wrapped) > fit
+        shown = cut(f"{line} {wrapped[number]}", room, plain_face.at(NOTE_SIZE)) if last else line
+        marks.append(Words(x, y - 0.25 * step, shown, NOTE_SIZE))
+    return marks
+
+
+def _largest(text: str, room: float, height: float) -> tuple[float, tuple[str, ...]]:
+    """The largest size at which the code fits whole, without breaking a word; else the smallest, cut off."""
+    bold = font(Face.BOLD)
+    for whole in (True, False):
+        for size in CODE_SIZES:
+            lines = wrap(text, room, bold.at(size))
+            broken = len(" ".join(lines).split()) != len(text.split())
+            if len(lines) * size * 1.02 * MM_PER_POINT <= height and not (whole and broken):
+                return size, lines
+    size = CODE_SIZES[-1]
+    fit = max(1, int(height / (size * 1.02 * MM_PER_POINT)))
+    lines = wrap(text, room, bold.at(size))
+    return size, (
+        *lines[: fit - 1],
+        cut("".join(lines[fit - 1 : fit + 1]), room, bold.at(size)),
+    )
+
+
+def _cut_marks(grid: Grid) -> list[Mark]:
+    """A small cross at each corner of each label, in hairline, clear of the edge of the paper."""
+    corners = sorted(
+        {
+            (round(x + across, 4), round(y + down, 4))
+            for x, y in map(grid.corner, range(grid.per_page))
+            for across in (0.0, grid.width)
+            for down in (0.0, grid.height)
+        }
+    )
+    marks: list[Mark] = []
+    for x, y in corners:
+        marks.append(Line(x - min(CUT, x), y, x + min(CUT, grid.paper.width - x), y, 0.05, 0.4))
+        marks.append(Line(x, y - min(CUT, y), x, y + min(CUT, grid.paper.height - y), 0.05, 0.4))
+    return marks
