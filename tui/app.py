@@ -70,6 +70,10 @@ class KitwrightApp(App[None]):
         Binding("f5,4", "area('shelf')", "Shelf", show=False, tooltip="Bins, counts, receiving", id="area.shelf"),
         Binding("f6,u", "flip_unit", "Unit", show=False, tooltip="mm or inch for a bare number", id="unit"),
         Binding("f9,z", "undo", "Undo", show=False, tooltip="Take back the last change", id="undo"),
+        # Priority, so that the focus moves before the next key is handed out: a caliper that types, or a slow line, sends
+        # "24.9, Tab, 3.5" in one burst, and all of it would land in the first field.
+        Binding("tab", "app.focus_next", "Next field", show=False, priority=True, system=True),
+        Binding("shift+tab", "app.focus_previous", "Field before", show=False, priority=True, system=True),
         Binding("f10,q", "quit", "Quit", show=False, tooltip="Leave; everything is saved already", id="quit"),
     ]
 
