@@ -136,6 +136,8 @@ def test_as_much_left_over_takes_the_fewest_packs() -> None:
     assert counts(opened) == {"20 L": 1}
     # 3 × 4 L and 5 + 5 + 1 + 1 both hold 12 L; three packs beat four.
     assert counts(to_open(12 * LITRE, [Pack(n * LITRE, f"{n} L") for n in (1, 4, 5)])) == {"4 L": 3}
+    # 6 + 4 and 5 + 5 both hold 10 L in two packs; the biggest pack decides.
+    assert counts(to_open(10 * LITRE, [Pack(n * LITRE, f"{n} L") for n in (4, 5, 6)])) == {"6 L": 1, "4 L": 1}
 
 
 def test_packs_that_run_out() -> None:
@@ -163,7 +165,7 @@ def test_no_other_choice_leaves_less_or_takes_fewer_packs(need: int, sizes: list
         for choice in product(*(range(ceil(need / size) + 1) for size in sizes))
         if (total := sum(n * size for n, size in zip(choice, sizes, strict=True))) >= need
     )
-    assert (opened.left_over, used) == best
+    assert [opened.left_over, used] == list(best)
     again = to_open(need, [Pack(size, str(size)) for size in reversed(sizes)])
     assert again == opened
 
