@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.reactive import reactive
@@ -50,7 +51,6 @@ class KitwrightApp(App[None]):
     """
 
     TITLE = "Kitwright"
-    CSS_PATH = "styles/app.tcss"
     # With callables in MODES Textual builds each area the first time it is opened and keeps it after.
     MODES: ClassVar[dict[str, str | Callable[[], Screen[Any]]]] = {
         "measure": _measure,
@@ -58,7 +58,6 @@ class KitwrightApp(App[None]):
         "kits": _kits,
         "shelf": _shelf,
     }
-    DEFAULT_MODE = "measure"
     HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-short"), (34, "-tall")]  # noqa: RUF012 - Textual types it so
     # Letters and digits reach the app only when no field takes them; function keys always do.
@@ -70,8 +69,8 @@ class KitwrightApp(App[None]):
         Binding("f5,4", "area('shelf')", "Shelf", show=False, tooltip="Bins, counts, receiving", id="area.shelf"),
         Binding("f6,u", "flip_unit", "Unit", show=False, tooltip="mm or inch for a bare number", id="unit"),
         Binding("f9,z", "undo", "Undo", show=False, tooltip="Take back the last change", id="undo"),
-        # Priority, so that the focus moves before the next key is handed out: a caliper that types, or a slow line, sends
-        # "24.9, Tab, 3.5" in one burst, and all of it would land in the first field.
+        # Priority, so that the focus moves before the next key is handed out: a caliper that types, or a slow line,
+        # sends "24.9, Tab, 3.5" in one burst, and all of it would land in the first field.
         Binding("tab", "app.focus_next", "Next field", show=False, priority=True, system=True),
         Binding("shift+tab", "app.focus_previous", "Field before", show=False, priority=True, system=True),
         Binding("f10,q", "quit", "Quit", show=False, tooltip="Leave; everything is saved already", id="quit"),
@@ -86,6 +85,8 @@ class KitwrightApp(App[None]):
         self._data = data
         self._demo = demo
         self._workshop: Workshop | None = None
+        # Keys typed before the first field can take them; None once it can.
+        self._early: list[events.Key | events.Paste] | None = []
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 
@@ -102,6 +103,29 @@ class KitwrightApp(App[None]):
     def demo(self) -> bool:
         """Whether this is the invented workshop."""
         return self._demo
+
+    def get_default_screen(self) -> Screen[Any]:
+        """An outline that paints at once."""
+        from tui.screens.opening import Opening
+
+        return Opening()
+
+    def open_first(self) -> None:
+        """Open Measure, once the outline is on screen."""
+        self.switch_mode("measure")
+
+    async def on_event(self, event: events.Event) -> None:
+        """Hold keys back until there is a field for them: an early "2" must not open the Catalog."""
+        if self._early is not None and isinstance(event, (events.Key, events.Paste)):
+            self._early.append(event)
+        else:
+            await super().on_event(event)
+
+    def take_keys(self) -> None:
+        """Hand over the keys held back: the first field has the focus."""
+        early, self._early = self._early or [], None
+        for event in early:
+            self.post_message(event)
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every action of the screen beneath and of the app, so that the palette reaches all of them."""

@@ -20,6 +20,9 @@ from tui.widgets.topbar import TopBar
 if TYPE_CHECKING:
     from tui.app import KitwrightApp
 
+# The style sheet that all areas and their dialogs share. An area loads it, so the first frame need not.
+SHARED = Path(__file__).parent.parent / "styles" / "app.tcss"
+
 Answer = TypeVar("Answer")
 
 

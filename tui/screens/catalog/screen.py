@@ -13,7 +13,7 @@ from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from tui.screens.area import Area
+from tui.screens.area import SHARED, Area
 from tui.screens.catalog.detail import detail
 from tui.screens.catalog.entries import Entry, entries, narrow, words
 from tui.widgets.choice import Choice
@@ -31,7 +31,7 @@ class CatalogScreen(Area):
     AREA = "catalog"
     LIST = "#sizes"
     PAGE = Path(__file__).with_name("catalog.md")
-    CSS_PATH = "catalog.tcss"
+    CSS_PATH: ClassVar = [SHARED, "catalog.tcss"]
     AUTO_FOCUS = "#filter"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "accept", "Put on a kit", key_display="Enter", priority=True, id="catalog.accept",

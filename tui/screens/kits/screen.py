@@ -13,7 +13,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from tui.screens.area import Area
+from tui.screens.area import SHARED, Area
 from tui.screens.kits.lines import KitLine, explain, job_row, kit_lines, row_of
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
@@ -29,7 +29,7 @@ class KitsScreen(Area):
     AREA = "kits"
     LIST = "#lines"
     PAGE = Path(__file__).with_name("kits.md")
-    CSS_PATH = "kits.tcss"
+    CSS_PATH: ClassVar = [SHARED, "kits.tcss"]
     AUTO_FOCUS = "#jobs"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n", "new_job", "New job", key_display="N", id="kits.new", tooltip="Open a job"),

@@ -14,7 +14,7 @@ from textual.events import DescendantFocus
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from tui.screens.area import Area
+from tui.screens.area import SHARED, Area
 from tui.screens.measure.answer import Candidate, answer, candidates, on_shelf, percent
 from tui.screens.measure.desk import CONDITIONS, EMPTY, SLOTS, TOOLS, Desk, Entry, evaluate, warm
 from tui.screens.measure.picture import BandPicture, PlanePicture, RingPicture
@@ -36,7 +36,7 @@ class MeasureScreen(Area):
     AREA = "measure"
     LIST = "#matches"
     PAGE = Path(__file__).with_name("measure.md")
-    CSS_PATH = "measure.tcss"
+    CSS_PATH: ClassVar = [SHARED, "measure.tcss"]
     AUTO_FOCUS = "SizeInput"
     # Enter, arrows, PgDn and ? work from inside a field, which has no other use for them.
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -92,7 +92,13 @@ class MeasureScreen(Area):
         self.watch(self.app, "unit", self._unit_flipped, init=False)
         self._show_picture()
         self._show(EMPTY)
-        self.call_after_refresh(self._warm)
+        self.call_after_refresh(self._opened)
+
+    def _opened(self) -> None:
+        """The fields stand: give the first one the focus, hand over early keys, read the tables."""
+        self.set_focus(self.field())
+        self.kitwright.take_keys()
+        self._warm()
 
     @work(exclusive=True, group="warm")
     async def _warm(self) -> None:

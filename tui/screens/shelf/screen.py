@@ -14,7 +14,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from tui.screens.area import Area
+from tui.screens.area import SHARED, Area
 from tui.screens.shelf.lines import ledger, stock_row, words
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
@@ -34,7 +34,7 @@ class ShelfScreen(Area):
     AREA = "shelf"
     LIST = "#stock"
     PAGE = Path(__file__).with_name("shelf.md")
-    CSS_PATH = "shelf.tcss"
+    CSS_PATH: ClassVar = [SHARED, "shelf.tcss"]
     AUTO_FOCUS = "#search"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "accept", "Count", key_display="Enter", priority=True, id="shelf.count",
