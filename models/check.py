@@ -153,7 +153,7 @@ def _orphans(session: Session) -> list[Finding]:
                 .where(theirs[0].is_(None), *(our.is_not(None) for our in ours))
             )
             if lost:
-                findings.append(Finding(table.name, f"{lost} rows name {target.description} that are not there"))
+                findings.append(Finding(table.name, f"{lost} rows name {key.referred_table.name} that are not there"))
     return findings
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import shutil
+from collections.abc import Iterator
 from itertools import count
 from pathlib import Path
 
-import psycopg
 import pytest
 
 from models.database import Workshop, open_workshop
@@ -25,34 +25,42 @@ def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mo
 
 @pytest.fixture(scope="session")
 def postgres_server() -> Iterator[str]:
-    """The address of a running server with a database `pattern` that holds an empty workshop."""
+    """The address of a running server, without a database name."""
     with postgres.server() as address:
-        with psycopg.connect(f"{address}/postgres", autocommit=True) as connection:
-            connection.execute("CREATE DATABASE pattern")
-        open_workshop(f"{address}/pattern").close()
         yield address
 
 
+@pytest.fixture(scope="session")
+def postgres_workshop(postgres_server: str) -> str:
+    """The address of one database with a workshop in it; `where` empties it for each test."""
+    address = postgres.new_database(postgres_server, "workshop")
+    open_workshop(address).close()
+    return address
+
+
 @pytest.fixture
-def new_postgres(postgres_server: str) -> Callable[[str], str]:
-    """Makes a database, empty (`template0`) or with an empty workshop (`pattern`); returns its address."""
+def empty_postgres(postgres_server: str) -> str:
+    """The address of a database with nothing in it, not even tables."""
+    return postgres.new_database(postgres_server, f"empty_{next(NUMBERS)}")
 
-    def make(template: str = "pattern") -> str:
-        name = f"workshop_{next(NUMBERS)}"
-        with psycopg.connect(f"{postgres_server}/postgres", autocommit=True) as connection:
-            connection.execute(f"CREATE DATABASE {name} TEMPLATE {template}")
-        return f"{postgres_server}/{name}"
 
-    return make
+@pytest.fixture(scope="session")
+def sqlite_workshop(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A file with an empty workshop, closed, to copy from."""
+    file = tmp_path_factory.mktemp("pattern") / "workshop.sqlite3"
+    open_workshop(file).close()
+    return file
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
 def where(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """Where an empty workshop lies: every test that asks runs on both databases."""
     if request.param == "sqlite":
-        return str(tmp_path / "workshop.sqlite3")
-    make: Callable[[str], str] = request.getfixturevalue("new_postgres")
-    return make("pattern")
+        pattern: Path = request.getfixturevalue("sqlite_workshop")
+        return str(shutil.copy(pattern, tmp_path / "workshop.sqlite3"))
+    address: str = request.getfixturevalue("postgres_workshop")
+    postgres.empty(address)
+    return address
 
 
 @pytest.fixture

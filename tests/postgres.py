@@ -15,6 +15,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 import psycopg
+from psycopg import sql
 
 SUPERUSER = "kitwright"
 START_SECONDS = 60
@@ -141,6 +142,46 @@ def server() -> Iterator[str]:
             log.close()
     finally:
         shutil.rmtree(folder, ignore_errors=True)
+
+
+def new_database(server_address: str, name: str) -> str:
+    """Make an empty database on the server; returns its address."""
+    with psycopg.connect(f"{server_address}/postgres", autocommit=True) as connection:
+        connection.execute(sql.SQL("CREATE DATABASE {}").format(sql.Identifier(name)))
+    return f"{server_address}/{name}"
+
+
+def empty(address: str) -> None:
+    """Take every row out of a workshop, as only a superuser can: ten times faster than a database for each test."""
+    with psycopg.connect(address, autocommit=True) as connection:
+        connection.execute(
+            "SELECT pg_terminate_backend(pid) FROM pg_stat_activity"
+            " WHERE datname = current_database() AND pid <> pg_backend_pid()"
+        )
+        # A replica's session fires no triggers, neither foreign keys' nor the ledger's.
+        connection.execute("SET session_replication_role = replica")
+        tables = connection.execute(
+            "SELECT tablename FROM pg_tables WHERE schemaname = 'public' AND tablename <> 'alembic_version'"
+        ).fetchall()
+        sequences = connection.execute("SELECT sequencename FROM pg_sequences WHERE schemaname = 'public'").fetchall()
+        with connection.transaction():
+            for (table,) in tables:
+                connection.execute(sql.SQL("DELETE FROM {}").format(sql.Identifier(table)))
+            for (sequence,) in sequences:
+                connection.execute(sql.SQL("ALTER SEQUENCE {} RESTART").format(sql.Identifier(sequence)))
+
+
+def wait_until_alone(address: str) -> None:
+    """Wait until the server has noticed that killed clients are gone: a commit they sent may still be on its way."""
+    with psycopg.connect(address, autocommit=True) as connection:
+        until = time.monotonic() + START_SECONDS
+        while connection.execute(
+            "SELECT 1 FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()"
+            " AND backend_type = 'client backend'"
+        ).fetchone():
+            if time.monotonic() > until:
+                raise RuntimeError("A killed client's session never ended.")
+            time.sleep(0.01)
 
 
 def _wait(running: subprocess.Popen[bytes], address: str, log: Path) -> None:

@@ -1,0 +1,85 @@
+"""What the database itself refuses, whatever program asks: raw SQL past every rule of ours."""
+
+from __future__ import annotations
+
+import pytest
+from sqlalchemy import text
+from sqlalchemy.exc import DBAPIError
+
+from models import fit_records, kits, machines
+from models.database import Workshop
+from models.errors import WorkshopError
+from tests.models.shop import INLET, act, job, ring
+
+
+def _fill(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        ring(session, 5, lot="L1")
+        kits.accept_match(session, act(), job(session), "as568:214", 0.9, INLET, ["NBR"], pieces=2)
+        press = machines.add(session, act(), name="Shop press")
+        place = machines.add_position(session, act(), machine_id=press.machine_id, name="ram ring")
+        fit_records.record(session, act(), place.position_id, "as568:222", evidence=INLET)
+
+
+def _refused(workshop: Workshop, statement: str, why: str) -> None:
+    with pytest.raises(WorkshopError) as raised, workshop.write() as session:
+        session.connection().execute(text(statement))
+    cause = raised.value.__cause__
+    assert isinstance(cause, DBAPIError)
+    assert why.lower() in str(cause.orig).lower()
+
+
+@pytest.mark.parametrize("table", ["actions", "movements", "fit_records", "fit_readings"])
+def test_the_ledger_is_never_changed_or_emptied(workshop: Workshop, table: str) -> None:
+    _fill(workshop)
+    column = {"fit_readings": "position"}.get(table, "action_id" if table != "actions" else "subject_id")
+    _refused(workshop, f"UPDATE {table} SET {column} = {column}", "append-only")
+    _refused(workshop, f"DELETE FROM {table}", "append-only")
+
+
+def test_no_entry_is_replaced_on_sqlite_nor_truncated_on_postgresql(workshop: Workshop) -> None:
+    _fill(workshop)
+    if workshop.file is None:
+        _refused(workshop, "TRUNCATE movements CASCADE", "append-only")
+    else:
+        _refused(workshop, "INSERT OR REPLACE INTO movements SELECT * FROM movements", "append-only")
+
+
+@pytest.mark.parametrize(
+    ("statement", "why"),
+    [
+        ("UPDATE stock SET promised = on_hand + 1", "free_not_negative"),
+        ("UPDATE stock SET promised = -1", "promised_not_negative"),
+        ("UPDATE stock SET item_id = 999", "foreign key"),
+        ("UPDATE items SET kind = 'gasket'", "kind_word"),
+        ("UPDATE items SET size_key = NULL", "ring_has_size"),
+        ("UPDATE items SET size_key = '214'", "size_key_form"),
+        ("UPDATE items SET name = ''", "name_not_blank"),
+        ("UPDATE needs SET pieces = 0", "quantity"),
+        ("UPDATE needs SET match_ppm = 1000001", "match_range"),
+        ("UPDATE kit_lines SET quantity = 0", "quantity_positive"),
+        ("UPDATE kit_lines SET state = 'short'", "short_is_no_line"),
+        ("UPDATE need_readings SET value_tenth_um = 0", "value_positive"),
+        ("DELETE FROM items", "foreign key"),
+        ("DELETE FROM jobs", "foreign key"),
+        (
+            "INSERT INTO movements (action_id, position_in_action, stock_id, kind, on_hand_change, promised_change,"
+            " reason) VALUES (1, 9, 1, 'received', -1, 0, '')",
+            "signs",
+        ),
+        (
+            "INSERT INTO movements (action_id, position_in_action, stock_id, kind, on_hand_change, promised_change,"
+            " reason) VALUES (1, 9, 1, 'promised', 0, 1, '')",
+            "promise_names_line",
+        ),
+        (
+            "INSERT INTO stock (item_id, bin_id, lot_id, on_hand, promised)"
+            " SELECT item_id, bin_id, lot_id, 0, 0 FROM stock",
+            "unique",
+        ),
+        ("INSERT INTO actions (key, who, at, what, about) SELECT key, who, at, what, about FROM actions", "unique"),
+    ],
+)
+def test_the_database_holds_the_rules_too(workshop: Workshop, statement: str, why: str) -> None:
+    _fill(workshop)
+    _refused(workshop, statement, why)
