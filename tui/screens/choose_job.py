@@ -33,7 +33,7 @@ class ChooseJob(ModalScreen[JobChoice | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="job.cancel"),
-        Binding("enter", "accept", "Accept", priority=True, tooltip="Take the highlighted job", id="job.accept"),
+        Binding("enter", "accept", "Accept", tooltip="Take the highlighted job", id="job.accept"),
         Binding("up", "move(-1)", "Up", show=False),
         Binding("down", "move(1)", "Down", show=False),
     ]
@@ -44,6 +44,7 @@ class ChooseJob(ModalScreen[JobChoice | None]):
         self._what = what
         self._jobs = jobs
         self._shown: list[JobRow | None] = []
+        self._narrowed = ""
 
     def compose(self) -> ComposeResult:
         """What it is for, the field, the jobs, the two figures."""
@@ -72,7 +73,8 @@ class ChooseJob(ModalScreen[JobChoice | None]):
         self._narrow()
 
     def _narrow(self) -> None:
-        text = self.query_one("#job-title", Input).value.strip()
+        self._narrowed = self.query_one("#job-title", Input).value
+        text = self._narrowed.strip()
         words = text.casefold().split()
         found = [
             job for job in self._jobs if all(word in f"{job.title} {job.machine_name}".casefold() for word in words)
@@ -109,6 +111,8 @@ class ChooseJob(ModalScreen[JobChoice | None]):
 
     def action_accept(self) -> None:
         """Hand back the choice, or say what is missing."""
+        if self.query_one("#job-title", Input).value != self._narrowed:
+            self._narrow()
         pieces, spares = (self._figure(name, least) for name, least in (("pieces", 1), ("spares", 0)))
         error = self.query_one("#job-error", Static)
         if pieces is None:

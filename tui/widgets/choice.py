@@ -21,7 +21,7 @@ class Choice(Widget, can_focus=True):
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left,h", "step(-1)", "Previous", show=False, tooltip="The word before"),
-        Binding("right,l,space,enter", "step(1)", "Next", show=False, tooltip="The next word"),
+        Binding("right,l,space", "step(1)", "Next", show=False, tooltip="The next word"),
     ]
 
     index: reactive[int] = reactive(0)

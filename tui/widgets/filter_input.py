@@ -13,7 +13,8 @@ class FilterInput(Input):
 
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "screen.accept", "Choose", show=False, tooltip="Take the highlighted row"),
+        # Not a priority key of the screen's: it must be handled after the letters typed before it.
+        Binding("enter", "screen.accept", "Take", show=False, tooltip="Take the highlighted row"),
         Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
         Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
         Binding("pageup", "screen.page(-1)", "Page up", show=False, tooltip="A page up"),

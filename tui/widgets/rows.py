@@ -42,7 +42,8 @@ class Row(NamedTuple):
 class Rows(ScrollView, can_focus=True):
     """A list over a window: `count` rows, each fetched by `row(index)` only when its line is drawn.
 
-    Posts `Highlighted` when the cursor moves and `Chosen` on Enter or a click on the highlighted row.
+    Posts `Highlighted` when the cursor moves and `Chosen` on a click on the highlighted row. Enter is the screen's, so
+    that the key line can say what it does.
     """
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
@@ -75,7 +76,6 @@ class Rows(ScrollView, can_focus=True):
         Binding("pagedown,space", "page(1)", "Page down", show=False, tooltip="One page down"),
         Binding("home,g", "ends(0)", "First", show=False, tooltip="First row"),
         Binding("end,G", "ends(1)", "Last", show=False, tooltip="Last row"),
-        Binding("enter", "choose", "Choose", show=False, tooltip="Take the highlighted row"),
     ]
 
     cursor: reactive[int] = reactive(0, repaint=False)
@@ -243,11 +243,6 @@ class Rows(ScrollView, can_focus=True):
         """Move the cursor to the first or the last row."""
         self.move_to(self._count - 1 if last else 0)
 
-    def action_choose(self) -> None:
-        """Take the highlighted row."""
-        if self._count:
-            self.post_message(self.Chosen(self, self.cursor))
-
     def on_click(self, event: events.Click) -> None:
         """Take what was clicked."""
         offset = event.get_content_offset(self)
@@ -256,6 +251,6 @@ class Rows(ScrollView, can_focus=True):
         index = self.scroll_offset.y + offset.y - 1
         if index < self._count:
             if index == self.cursor:
-                self.action_choose()
+                self.post_message(self.Chosen(self, index))
             else:
                 self.move_to(index)

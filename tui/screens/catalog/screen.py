@@ -25,6 +25,14 @@ SERIES = (("all", ""), ("AS568", "as568"), ("JIS", "jis"), ("metric", "metric"),
           ("French R", "afnor"), ("stock", "stock"))  # fmt: skip
 
 
+class SizeFilter(FilterInput):
+    """The filter; its Enter is the list's."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "screen.accept", "Put on a kit", key_display="Enter", tooltip="Put the size on a job's kit"),
+    ]
+
+
 class CatalogScreen(Area):
     """A filter, the list, and the highlighted size in full."""
 
@@ -34,7 +42,7 @@ class CatalogScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "catalog.tcss"]
     AUTO_FOCUS = "#filter"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Put on a kit", key_display="Enter", priority=True, id="catalog.accept",
+        Binding("enter", "accept", "Put on a kit", key_display="Enter", id="catalog.accept",
                 tooltip="Put the highlighted size on a job's kit"),
         Binding("f7,s", "series", "Series", key_display="F7", id="catalog.series", tooltip="Only one series, or all"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="catalog.clear", tooltip="Empty the filter"),
@@ -50,7 +58,7 @@ class CatalogScreen(Area):
     def body(self) -> Iterable[Widget]:
         """Filter and series above, list and detail below."""
         with Horizontal(id="top"):
-            yield FilterInput(placeholder="filter: 214   25 x 3.5   .984   jis p   memory", max_length=80, id="filter")
+            yield SizeFilter(placeholder="filter: 214   25 x 3.5   .984   jis p   memory", max_length=80, id="filter")
             yield Static(id="count", markup=False)
         yield Choice([word for word, _ in SERIES], id="series")
         with Vertical(id="browse"):
@@ -140,6 +148,8 @@ class CatalogScreen(Area):
 
     def action_accept(self) -> None:
         """Take the highlighted size to a job."""
+        if self.query_one("#filter", Input).value != self._asked[0]:
+            self._filter()
         if self.chosen is not None:
             self._accept(self.chosen)
 

@@ -32,6 +32,7 @@ class KitsScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "kits.tcss"]
     AUTO_FOCUS = "#jobs"
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "accept", "To the kit", show=False, id="kits.enter", tooltip="To the kit's lines"),
         Binding("n", "new_job", "New job", key_display="N", id="kits.new", tooltip="Open a job"),
         Binding("f7,l", "look", "Look on shelf", key_display="F7", id="kits.look",
                 tooltip="Promise free stock to whatever this job still lacks"),
@@ -135,7 +136,11 @@ class KitsScreen(Area):
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""
         if event.rows.id == "jobs":
-            self.rows.focus()
+            self.action_accept()
+
+    def action_accept(self) -> None:
+        """From the jobs to the kit's lines."""
+        self.rows.focus()
 
     def action_leave(self) -> None:
         """Between the two lists."""

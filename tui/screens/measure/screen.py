@@ -14,6 +14,7 @@ from textual.events import DescendantFocus
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from catalog.orings.evidence import Condition
 from tui.screens.area import SHARED, Area
 from tui.screens.measure.answer import Candidate, answer, candidates, on_shelf, percent
 from tui.screens.measure.desk import CONDITIONS, EMPTY, SLOTS, TOOLS, Desk, Entry, evaluate, warm
@@ -40,7 +41,7 @@ class MeasureScreen(Area):
     AUTO_FOCUS = "SizeInput"
     # Enter, arrows, PgDn and ? work from inside a field, which has no other use for them.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Accept", key_display="Enter", priority=True, id="measure.accept",
+        Binding("enter", "accept", "Accept", key_display="Enter", id="measure.accept",
                 tooltip="Put the highlighted size on a job's kit"),
         Binding("f7,t", "tool", "Tool", key_display="F7", id="measure.tool",
                 tooltip="Change what the reading in the field was taken with"),
@@ -59,6 +60,7 @@ class MeasureScreen(Area):
         self._tools = [slot.tool for slot in SLOTS]
         self._field = 0
         self._desk: Desk = EMPTY
+        self._answered: tuple[list[Entry], Condition, str] | None = None
         self._candidates: list[Candidate] = []
         self._picture = 0
         self._shelf: dict[str, str] = {}
@@ -114,8 +116,16 @@ class MeasureScreen(Area):
     async def _match(self) -> None:
         """Rank again. A newer keystroke cancels this one before it reaches the screen."""
         await asyncio.sleep(DEBOUNCE)
-        condition = CONDITIONS[self.query_one("#condition", Choice).index]
-        desk = await asyncio.to_thread(evaluate, self._entries(), condition, self.kitwright.unit)
+        await self._evaluate()
+
+    def _asked(self) -> tuple[list[Entry], Condition, str]:
+        """Everything the answer depends on."""
+        return self._entries(), CONDITIONS[self.query_one("#condition", Choice).index], self.kitwright.unit
+
+    async def _evaluate(self) -> None:
+        asked = self._asked()
+        desk = await asyncio.to_thread(evaluate, *asked)
+        self._answered = asked
         self._show(desk)
 
     def _show(self, desk: Desk) -> None:
@@ -243,20 +253,22 @@ class MeasureScreen(Area):
 
     def action_accept(self) -> None:
         """Take the highlighted size to a job."""
+        self._accept()
+
+    @work(exclusive=True, group="accept")
+    async def _accept(self) -> None:
+        from tui.screens.accept import accept
+        from tui.workshop import Wish
+
+        if self._asked() != self._answered:
+            # Enter came before the answer to the last letters typed; take nothing older than they are.
+            await self._evaluate()
         chosen = self.chosen
         if chosen is None:
             self.say("Nothing to accept yet. Type what you measured.")
         elif chosen.size is None:
             self.say("That is no standard size. Highlight the size below or above to take one of them.")
         else:
-            self._accept(chosen)
-
-    @work(exclusive=True, group="accept")
-    async def _accept(self, chosen: Candidate) -> None:
-        from tui.screens.accept import accept
-        from tui.workshop import Wish
-
-        if chosen.size is not None:
             ranking = self._desk.ranking
             twins = tuple(size.key for size in chosen.also)
             evidence = ranking.evidence if ranking else None

@@ -14,6 +14,7 @@ from tui.deliveries import Delivery
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.lines import words
 from tui.widgets.cells import clean
+from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
@@ -84,12 +85,12 @@ class ReceiveForm(ModalScreen[Delivery | None]):
         with Vertical(classes="sheet", id="receive"):
             yield Static("Receive", classes="title", markup=False)
             yield Label("Item", markup=False)
-            yield Input(row.item_name if row else "", placeholder="its name, or a size such as AS568-214",
-                        max_length=200, id="item")  # fmt: skip
+            yield FilterInput(row.item_name if row else "", placeholder="its name, or a size such as AS568-214",
+                              max_length=200, id="item")  # fmt: skip
             yield Label("Bin", markup=False)
-            yield Input(row.bin_code if row else "", placeholder="the code on the bin", max_length=200, id="bin")
+            yield FilterInput(row.bin_code if row else "", placeholder="the code on the bin", max_length=200, id="bin")
             yield Label("How much", markup=False)
-            yield Input(placeholder="pieces, or a volume such as 5 gal", max_length=40, id="quantity")
+            yield FilterInput(placeholder="pieces, or a volume such as 5 gal", max_length=40, id="quantity")
             yield Rows([Column("Known", 20, grow=True)], empty="", id="offers")
             yield Static("", id="receive-error", classes="error", markup=False)
         yield Static(
@@ -127,9 +128,14 @@ class ReceiveForm(ModalScreen[Delivery | None]):
         if not self._offered or not isinstance(focused, Input):
             return
         rows = self.query_one("#offers", Rows)
-        rows.move_to(rows.cursor + step) if focused.value in self._offered else None
+        if focused.value in self._offered:
+            rows.move_to(rows.cursor + step)
         with self.prevent(Input.Changed):
             focused.value = self._offered[rows.cursor]
+
+    def action_page(self, step: int) -> None:
+        """The offers are few: a page is a step."""
+        self.action_move(step)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""
@@ -138,7 +144,7 @@ class ReceiveForm(ModalScreen[Delivery | None]):
                 self.query_one(f"#{field}", Input).value = self._offered[event.index]
                 return
 
-    def action_next(self) -> None:
+    def action_accept(self) -> None:
         """The next field; on the last one, hand back the delivery or say what is missing."""
         order = ["item", "bin", "quantity"]
         focused = self.focused.id if self.focused is not None else None

@@ -28,6 +28,14 @@ DEBOUNCE = 0.03
 LEDGER_REST = 0.12
 
 
+class StockFilter(FilterInput):
+    """The search; its Enter is the list's."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "screen.accept", "Count", key_display="Enter", tooltip="Count the highlighted bin"),
+    ]
+
+
 class ShelfScreen(Area):
     """A search, the stock rows by bin, and the ledger of the highlighted one."""
 
@@ -37,7 +45,7 @@ class ShelfScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "shelf.tcss"]
     AUTO_FOCUS = "#search"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Count", key_display="Enter", priority=True, id="shelf.count",
+        Binding("enter", "accept", "Count", key_display="Enter", id="shelf.count",
                 tooltip="Count the highlighted bin"),
         Binding("f7,r", "receive", "Receive", key_display="F7", id="shelf.receive", tooltip="Book a delivery in"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="shelf.clear", tooltip="Empty the search"),
@@ -50,11 +58,12 @@ class ShelfScreen(Area):
         self._stock: tuple[StockRow, ...] = ()
         self._most: dict[str, int] = {}
         self._stock_id: int | None = None
+        self._searched = ""
 
     def body(self) -> Iterable[Widget]:
         """Search, list, ledger."""
         with Horizontal(id="top"):
-            yield FilterInput(placeholder="search: item, size, rubber, bin", max_length=200, id="search")
+            yield StockFilter(placeholder="search: item, size, rubber, bin", max_length=200, id="search")
             yield Static(id="count", markup=False)
         with Vertical(id="shelf"):
             yield Rows(
@@ -78,12 +87,16 @@ class ShelfScreen(Area):
     @work(exclusive=True, group="search")
     async def _search(self, wait: float = 0.0) -> None:
         await asyncio.sleep(wait)
+        await self._look_up()
+
+    async def _look_up(self) -> None:
         text = self.query_one("#search", Input).value
         page = await self.ask(self.kitwright.workshop.stock, text)
         if page is None:
             self.rows.empty = "The workshop could not be read."
             self.rows.refresh()
             return
+        self._searched = text
         self._stock = page.rows
         self._most = {}
         for row in page.rows:
@@ -149,6 +162,9 @@ class ShelfScreen(Area):
         """Count the highlighted bin."""
         from tui.screens.shelf.dialogs import CountForm
 
+        if self.query_one("#search", Input).value != self._searched:
+            # Enter came before the answer to the last letters typed.
+            await self._look_up()
         row = self.chosen
         if row is None:
             self.say("Nothing to count here. F7 books a delivery in.")
