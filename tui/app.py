@@ -1,4 +1,4 @@
-"""The app: it opens the four areas and holds what they share (unit, workshop). Nothing else lives here."""
+"""The app: it opens the areas and holds what they share (unit, workshop). Nothing else lives here."""
 
 from __future__ import annotations
 
@@ -43,6 +43,12 @@ def _shelf() -> Screen[Any]:
     return ShelfScreen()
 
 
+def _judge() -> Screen[Any]:
+    from tui.screens.judge.screen import JudgeScreen
+
+    return JudgeScreen()
+
+
 class KitwrightApp(App[None]):
     """The workshop's counter.
 
@@ -57,6 +63,7 @@ class KitwrightApp(App[None]):
         "catalog": _catalog,
         "kits": _kits,
         "shelf": _shelf,
+        "judge": _judge,
     }
     HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-short"), (34, "-tall")]  # noqa: RUF012 - Textual types it so
@@ -67,6 +74,7 @@ class KitwrightApp(App[None]):
         Binding("f3,2", "area('catalog')", "Catalog", show=False, tooltip="Every standard size", id="area.catalog"),
         Binding("f4,3", "area('kits')", "Kits", show=False, tooltip="Jobs and what they need", id="area.kits"),
         Binding("f5,4", "area('shelf')", "Shelf", show=False, tooltip="Bins, counts, receiving", id="area.shelf"),
+        Binding("f11,5", "area('judge')", "Judge", show=False, tooltip="Would this do here?", id="area.judge"),
         Binding("f6,u", "flip_unit", "Unit", show=False, tooltip="mm or inch for a bare number", id="unit"),
         Binding("f9,z", "undo", "Undo", show=False, tooltip="Take back the last change", id="undo"),
         # Priority, so that the focus moves before the next key is handed out: a caliper that types, or a slow line,
@@ -121,6 +129,11 @@ class KitwrightApp(App[None]):
         else:
             await super().on_event(event)
 
+    @property
+    def fields_ready(self) -> bool:
+        """Whether the first screen stands and takes keys."""
+        return self._early is None
+
     def take_keys(self) -> None:
         """Hand over the keys held back: the first field has the focus."""
         early, self._early = self._early or [], None
@@ -140,7 +153,7 @@ class KitwrightApp(App[None]):
         yield from super().get_system_commands(screen)
 
     def action_area(self, name: str) -> None:
-        """Open one of the four areas."""
+        """Open one of the areas."""
         if len(self.screen_stack) == 1:
             self.switch_mode(name)
 

@@ -10,7 +10,13 @@ from textual.widget import Widget
 if TYPE_CHECKING:
     from tui.app import KitwrightApp
 
-AREAS = (("F2", "Measure", "measure"), ("F3", "Catalog", "catalog"), ("F4", "Kits", "kits"), ("F5", "Shelf", "shelf"))
+AREAS = (
+    ("F2", "Measure", "measure"),
+    ("F3", "Catalog", "catalog"),
+    ("F4", "Kits", "kits"),
+    ("F5", "Shelf", "shelf"),
+    ("F11", "Judge", "judge"),
+)
 
 
 class TopBar(Widget):
@@ -46,8 +52,9 @@ class TopBar(Widget):
         """The whole line, shortened step by step when the window is narrow."""
         app = cast("KitwrightApp", self.app)
         room = self.size.width
-        left, left_cells = self._areas(names=room >= 56)
-        tail = [(f"F6 unit: {app.unit}", "app.flip_unit"), ("F9 undo", "app.undo"), ("F10 quit", "app.quit")]
+        left, left_cells = self._areas(names=room >= 66)
+        unit = "unit: " if room >= 88 else ""
+        tail = [(f"F6 {unit}{app.unit}", "app.flip_unit"), ("F9 undo", "app.undo"), ("F10 quit", "app.quit")]
         if app.demo and room >= 96:
             tail.insert(0, ("demo workshop", ""))
         while len(tail) > 1 and left_cells + sum(len(text) + 2 for text, _ in tail) > room:

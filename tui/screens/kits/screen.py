@@ -43,7 +43,7 @@ class KitsScreen(Area):
         Binding("delete,d", "strike", "Strike", key_display="Del", id="kits.strike",
                 tooltip="Strike the highlighted need off the kit"),
         Binding("x", "close_job", "Close job", show=False, id="kits.close", tooltip="Close the job; promises go back"),
-        Binding("f11,y", "refresh", "Read again", show=False, id="kits.refresh", tooltip="Read the workshop again"),
+        Binding("f12,y", "refresh", "Read again", show=False, id="kits.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
 
     def __init__(self) -> None:

@@ -50,7 +50,7 @@ class ShelfScreen(Area):
         Binding("f7,r", "receive", "Receive", key_display="F7", id="shelf.receive", tooltip="Book a delivery in"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="shelf.clear", tooltip="Empty the search"),
         Binding("slash", "find", "Search", show=False, id="shelf.find", tooltip="Type in the search"),
-        Binding("f11,y", "refresh", "Read again", show=False, id="shelf.refresh", tooltip="Read the workshop again"),
+        Binding("f12,y", "refresh", "Read again", show=False, id="shelf.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
 
     def __init__(self) -> None:

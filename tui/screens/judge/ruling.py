@@ -1,0 +1,62 @@
+"""What a judgement says to the screen: an answer in words, lines worst first, and something to draw."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from tui.widgets.judge.marks import Mark
+
+
+class Ask(NamedTuple):
+    """One field. `words`: the words to pick from, none for a typed one. `when`: the first pick's words it belongs to.
+
+    `heading` starts a group. `wide`: the input takes the whole line.
+    """
+
+    key: str
+    label: str
+    hint: str = ""
+    words: tuple[str, ...] = ()
+    when: tuple[str, ...] = ()
+    heading: str = ""
+    wide: bool = False
+
+
+class Note(NamedTuple):
+    """What is said at a field: what was understood, or one sentence about what is wrong."""
+
+    echo: str = ""
+    error: str = ""
+
+
+class Line(NamedTuple):
+    """One criterion: how it comes out (mark and word), its name, why, and where the rule or figure is from."""
+
+    mark: Mark
+    word: str
+    name: str
+    sentence: str
+    source: str = ""
+
+
+class Ruling(NamedTuple):
+    """A whole judgement. `word` is the answer; `says` are sentences under it; `picture` is data for the drawing."""
+
+    mark: Mark
+    word: str
+    says: tuple[str, ...] = ()
+    lines: tuple[Line, ...] = ()
+    picture: object = None
+    notes: Mapping[str, Note] = {}
+    caution: str = ""
+
+    @property
+    def to_measure(self) -> tuple[Line, ...]:
+        """What must be measured before the answer is trusted."""
+        return tuple(line for line in self.lines if line.mark is Mark.MEASURE)
+
+
+def nothing(text: str, notes: Mapping[str, Note] | None = None) -> Ruling:
+    """Nothing to judge yet: say what to type."""
+    return Ruling(Mark.NOTE, "", (text,), notes=notes or {})

@@ -1,0 +1,200 @@
+"""Judge: would this do here? An element, a fluid, a fill, a thread, a torque; and the tables behind them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import ClassVar, NamedTuple
+
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.events import DescendantFocus
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from tui.screens.area import Area
+from tui.screens.judge.panel import Panel
+from tui.widgets.choice import Choice
+from tui.widgets.judge.ask_field import AskInput
+from tui.widgets.rows import Rows
+
+
+# Panels import inside themselves: what nobody judges costs nothing.
+def _element() -> Panel:
+    from tui.screens.judge.element import ElementPanel
+
+    return ElementPanel(id="element")
+
+
+def _fluid() -> Panel:
+    from tui.screens.judge.fluid import FluidPanel
+
+    return FluidPanel(id="fluid")
+
+
+def _viscosity() -> Panel:
+    from tui.screens.judge.viscosity import ViscosityPanel
+
+    return ViscosityPanel(id="viscosity")
+
+
+def _fill() -> Panel:
+    from tui.screens.judge.fill import FillPanel
+
+    return FillPanel(id="fill")
+
+
+def _thread() -> Panel:
+    from tui.screens.judge.thread import ThreadPanel
+
+    return ThreadPanel(id="thread")
+
+
+def _torque() -> Panel:
+    from tui.screens.judge.torque import TorquePanel
+
+    return TorquePanel(id="torque")
+
+
+class Subject(NamedTuple):
+    """One thing to judge: its name, the letter that opens it, and what makes its panel."""
+
+    name: str
+    letter: str
+    make: Callable[[], Panel]
+
+
+SUBJECTS = (
+    Subject("element", "E", _element),
+    Subject("fluid", "F", _fluid),
+    Subject("viscosity", "V", _viscosity),
+    Subject("fill", "S", _fill),
+    Subject("thread", "R", _thread),
+    Subject("torque", "T", _torque),
+)
+
+
+class JudgeScreen(Area):
+    """Pick what is to be judged, type what is known; the answer follows."""
+
+    AREA = "judge"
+    LIST = "Rows"
+    PAGE = Path(__file__).with_name("judge.md")
+    CSS_PATH = "judge.tcss"
+    AUTO_FOCUS = "#subject"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f7,n", "next_subject", "Next", key_display="F7", id="judge.next", tooltip="Judge the next thing"),
+        Binding("f8,a", "example", "Example", key_display="F8", id="judge.example",
+                tooltip="Fill empty fields with an invented example"),
+        Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="judge.picture",
+                tooltip="Table or drawing, where only one has room"),
+        Binding("question_mark", "why", "Why", key_display="?", priority=True, id="judge.why",
+                tooltip="Every reason with its source"),
+        Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
+        Binding("f12,x", "clear", "Empty", key_display="F12", id="judge.clear",
+                tooltip="Empty every field; again brings them back"),
+        *(
+            Binding(subject.letter.lower(), f"subject('{subject.name}')", subject.name.capitalize(), show=False,
+                    id=f"judge.{subject.name}", tooltip=f"Judge: {subject.name}")
+            for subject in SUBJECTS
+        ),
+    ]  # fmt: skip
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._last: dict[str, Input] = {}
+
+    def body(self) -> Iterable[Widget]:
+        """The row of things to judge, the open panel, the caution."""
+        yield Choice([f"{subject.letter} {subject.name.capitalize()}" for subject in SUBJECTS], id="subject")
+        yield Container(id="bench")
+        yield Static(id="caution", markup=False)
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self.run_worker(self._open(), group="open", exclusive=True)
+
+    @property
+    def _subject(self) -> Subject:
+        return SUBJECTS[self.query_one("#subject", Choice).index]
+
+    @property
+    def panel(self) -> Panel | None:
+        """The open panel, if it is there already."""
+        return next(iter(self.query(f"#bench > #{self._subject.name}").results(Panel)), None)
+
+    @property
+    def rows(self) -> Rows:
+        """The list of the open panel."""
+        panel = self.panel
+        return panel.rows if panel is not None else self.query_one(Rows)
+
+    async def _open(self, *, enter: bool = False) -> None:
+        """Show the picked panel; made the first time, kept after, so that nothing typed is lost."""
+        subject = self._subject
+        panel = self.panel
+        if panel is None:
+            panel = subject.make()
+            await self.query_one("#bench").mount(panel)
+        for other in self.query("#bench > Panel"):
+            other.display = other is panel
+        self.query_one("#caution", Static).update(panel.CAUTION)
+        if enter:
+            field = self.field()
+            if field is not None:
+                field.focus()
+
+    def on_choice_changed(self) -> None:
+        """Follow the choice."""
+        self.run_worker(self._open(), group="open", exclusive=True)
+
+    def action_subject(self, name: str) -> None:
+        """Judge this, with the focus in its first field."""
+        self.query_one("#subject", Choice).index = [subject.name for subject in SUBJECTS].index(name)
+        self.run_worker(self._open(enter=True), group="open", exclusive=True)
+
+    def action_next_subject(self) -> None:
+        """Judge the next thing; the focus goes with it if it stood in a field."""
+        inside = self.focused is not None and self.focused.id != "subject"
+        choice = self.query_one("#subject", Choice)
+        choice.index = (choice.index + 1) % len(SUBJECTS)
+        self.run_worker(self._open(enter=inside), group="open", exclusive=True)
+
+    def on_descendant_focus(self, event: DescendantFocus) -> None:
+        """Remember which field is in hand."""
+        if isinstance(event.widget, AskInput):
+            self._last[self._subject.name] = event.widget
+
+    def field(self) -> Input | None:
+        """The field last typed in, or the first one shown."""
+        last = self._last.get(self._subject.name)
+        panel = self.panel
+        if panel is None or (last is not None and last.is_attached and last.is_on_screen):
+            return last
+        return next((field for field in panel.query(AskInput) if field.parent and field.parent.display), None)
+
+    def action_example(self) -> None:
+        """Fill in the example."""
+        if self.panel is not None and not self.panel.example():
+            self.say("Something is typed already. F12 empties the fields, then F8 fills in the example.")
+
+    def action_clear(self) -> None:
+        """Empty every field, or bring back what was emptied."""
+        if self.panel is not None and self.panel.clear():
+            self.say("Emptied. F12 again brings it back.")
+
+    def action_picture(self) -> None:
+        """The table or the drawing."""
+        if self.panel is not None:
+            self.panel.turn_picture()
+
+    def action_why(self) -> None:
+        """Every reason with its source."""
+        from tui.screens.judge.why import ReasonsScreen
+
+        if self.panel is not None:
+            self.app.push_screen(ReasonsScreen(self.panel.ruling, self.panel.CAUTION, plain=self.panel.plain))
+
+    def on_rows_chosen(self) -> None:
+        """Enter on a criterion shows all reasons."""
+        self.action_why()

@@ -1,0 +1,197 @@
+"""One question of a judgement: a field to type in, or a word to pick, with what was understood beside it."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.message import Message
+from textual.reactive import reactive
+from textual.widget import Widget
+from textual.widgets import Input
+
+from tui.widgets.cells import clean, fit
+
+LONGEST = 200
+LABEL = 11
+NARROW = 11
+UNKNOWN = "?"
+
+
+class AskInput(Input):
+    """The input. Keys that would do nothing in one line belong to the screen around it."""
+
+    # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "screen.focus_next", "Next field", show=False, tooltip="The next field"),
+        Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
+        Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
+        Binding("pagedown", "screen.picture", "Picture", key_display="PgDn", show=False, tooltip="Table or picture"),
+    ]
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Nothing asked for has a question mark in it, so that key stays the screen's."""
+        return character != "?" and super().check_consume_key(key, character)
+
+
+class Edited(Message):
+    """An answer changed."""
+
+
+class AskField(Widget):
+    """A typed answer. `wide` gives the input the whole line and puts the echo beneath."""
+
+    DEFAULT_CSS = """
+    AskField {
+        height: 1;
+        text-wrap: nowrap;
+        & AskInput { margin-left: 11; width: 11; }
+        &.-wide { height: 2; }
+        &.-wide AskInput { width: 1fr; }
+    }
+    """
+
+    def __init__(self, name: str, hint: str, *, wide: bool = False, id: str | None = None) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self._label = name
+        self._hint = hint
+        self._echo = ""
+        self._error = ""
+        self._wide = wide
+        self.set_class(wide, "-wide")
+
+    def compose(self) -> ComposeResult:
+        """The input alone; the rest is drawn around it."""
+        # max_length keeps a pasted megabyte out of the screen; the parser refuses far shorter text with a sentence.
+        yield AskInput(max_length=LONGEST, select_on_focus=False)
+
+    @property
+    def input(self) -> Input:
+        """The input."""
+        return self.query_one(AskInput)
+
+    @property
+    def answer(self) -> str:
+        """What is typed."""
+        return self.input.value
+
+    @answer.setter
+    def answer(self, text: str) -> None:
+        self.input.value = text
+
+    def say(self, echo: str, error: str) -> None:
+        """Show what was understood, or what is wrong."""
+        self._echo, self._error = clean(echo), clean(error)
+        self._fit_height()
+        self.refresh()
+
+    def _room(self) -> int:
+        return self.size.width - (2 if self._wide else LABEL + NARROW + 1)
+
+    def _beneath(self) -> list[str]:
+        """The lines below the input: the error, or an echo that has no room beside it."""
+        width = max(16, self.size.width - 2)
+        if self._error:
+            return textwrap.wrap("! " + self._error, width, subsequent_indent="  ")[:5]
+        if self._wide:
+            return textwrap.wrap(self._echo and f"= {self._echo}", width, subsequent_indent="  ")[:3] or [self._hint]
+        return [f"= {self._echo}"] if len(self._short()) > self._room() else []
+
+    def _short(self) -> str:
+        return self._echo if len(self._echo) <= self._room() else self._echo.replace(" = ", "=")
+
+    def _fit_height(self) -> None:
+        lines = 1 + len(self._beneath())
+        if self.styles.height is None or self.styles.height.value != lines:
+            self.styles.height = lines
+
+    def on_resize(self) -> None:
+        """Lay out for the new size."""
+        self._fit_height()
+
+    def render(self) -> Content:
+        """Name, a gap for the input, what was understood; the rest beneath."""
+        width = self.size.width
+        label = fit(f" {self._label}", LABEL)
+        beneath = self._beneath()
+        first = Content(fit(label, width))
+        if not self._wide:
+            beside = "" if self._error or beneath else self._short()
+            tail = fit(beside or ("" if self._error or beneath else self._hint), max(0, self._room()))
+            gap = " " * (NARROW + 1)
+            first = Content.assemble(label, gap, tail if beside else (tail, "dim"))
+        style = "$text-error" if self._error else "" if self._echo else "dim"
+        return Content("\n").join([first, *(Content.styled(fit(f"  {line}", width), style) for line in beneath)])
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Follow the text as it is typed."""
+        event.stop()
+        self.post_message(Edited())
+
+
+class PickField(Widget, can_focus=True):
+    """One of a few words, `?` first for what nobody looked at. Left and right change it; a click takes the next."""
+
+    DEFAULT_CSS = """
+    PickField { height: 1; text-wrap: nowrap; &:focus { background: $primary 30%; } }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "step(-1)", "Previous", show=False, tooltip="The word before"),
+        Binding("right,space", "step(1)", "Next", show=False, tooltip="The next word"),
+        Binding("enter", "screen.focus_next", "Next field", show=False, tooltip="The next field"),
+    ]
+
+    index: reactive[int] = reactive(0)
+
+    def __init__(self, name: str, words: Sequence[str], *, id: str | None = None) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self._label = name
+        self._words = tuple(words)
+
+    @property
+    def answer(self) -> str:
+        """The word taken."""
+        return self._words[self.index]
+
+    @answer.setter
+    def answer(self, word: str) -> None:
+        self.index = self._words.index(word) if word in self._words else 0
+
+    def say(self, echo: str, error: str) -> None:
+        """A picked word needs no echo and cannot be wrong."""
+
+    def action_step(self, step: int) -> None:
+        """Take the next or the previous word, round and round."""
+        self.index = (self.index + step) % len(self._words)
+
+    def watch_index(self, old: int, new: int) -> None:
+        """Tell who listens."""
+        if old != new:
+            self.post_message(Edited())
+
+    def render(self) -> Content:
+        """The taken word in brackets; the others beside it as far as there is room, in their own order."""
+        room = self.size.width - LABEL
+        words = [f"[{word}]" if i == self.index else f" {word} " for i, word in enumerate(self._words)]
+        first = 0
+        # Drop words from the front until the taken one is in sight with the one after it.
+        shown = self.index + 2
+        while first < self.index and sum(len(word) for word in words[first:shown]) > room:
+            first += 1
+        parts = [
+            Content(word).stylize("bold reverse" if self.has_focus else "bold", 0, len(word))
+            if i == self.index
+            else Content.styled(word, "dim")
+            for i, word in enumerate(words)
+            if i >= first
+        ]
+        return Content.assemble(fit(f" {self._label}", LABEL), *parts).truncate(self.size.width, ellipsis=True)
+
+    def on_click(self, event: events.Click) -> None:
+        """Take the next word."""
+        self.action_step(1)
