@@ -1,0 +1,128 @@
+"""What the judging commands share: readings from options, ranges in words and in JSON, and the cautions."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from tui.commands.parsing import UsageError, shown, unknown
+
+if TYPE_CHECKING:
+    from catalog.orings.span import Range
+    from catalog.quantity import Kind, Typed
+
+ADVICE = "Advice to a competent person: the machine's manual, local codes and licensed practice come first."
+PRESSURE = (
+    "Relieve the pressure, lower or lock what hangs on it, and let it cool before you open a joint. "
+    "Oil under pressure cuts into skin: never feel for a leak by hand."
+)
+LONGEST_WORD = 60
+_NUMBER = re.compile(r"[+-]?(?:[0-9]{1,9}(?:[.,][0-9]{0,9})?|[.,][0-9]{1,9})")
+
+
+@contextmanager
+def naming(option: str) -> Iterator[None]:
+    """What the catalog refuses becomes one sentence that starts with the option it was typed for."""
+    try:
+        yield
+    except ValueError as problem:
+        raise UsageError(f"{option}: {plain(str(problem))}") from problem
+
+
+def plain(text: str) -> str:
+    """A sentence for any terminal: control characters become a sign, lines become one."""
+    one_line = " ".join(text.split())
+    return "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in one_line)
+
+
+def word(option: str, text: str, longest: int = LONGEST_WORD) -> str:
+    """A short printable text, such as a class or a size; anything else is refused."""
+    clean = " ".join(text.split())
+    if not clean or len(clean) > longest or not clean.isprintable():
+        raise UsageError(f"{option}: {shown(text)} is no name; type 1 to {longest} letters, numbers and signs")
+    return clean
+
+
+def one_of(option: str, text: str, known: Sequence[str]) -> str:
+    """One word of a closed list."""
+    clean = text.strip().lower()
+    if clean not in known:
+        raise UsageError(f"{option}: {unknown(text.strip(), known)}")
+    return clean
+
+
+def number(option: str, text: str, example: str = "10") -> float:
+    """A plain number; the comma is a decimal comma."""
+    clean = text.strip()
+    if not _NUMBER.fullmatch(clean):
+        raise UsageError(f"{option}: {shown(text)} is not a number; type for example {example}")
+    return float(clean.replace(",", "."))
+
+
+def whole(option: str, text: str, least: int, most: int) -> int:
+    """A whole number between two limits."""
+    clean = text.strip()
+    if not re.fullmatch(r"[0-9]{1,9}", clean) or not least <= int(clean) <= most:
+        raise UsageError(f"{option}: {shown(text)} is not a whole number from {least} to {most}")
+    return int(clean)
+
+
+def share(option: str, text: str) -> float:
+    """A share, as `40%` or `0.4`."""
+    percent = text.strip().endswith("%")
+    value = number(option, text.strip().removesuffix("%"), "40% or 0.4") / (100 if percent else 1)
+    if not 0 <= value <= 1:
+        raise UsageError(f"{option}: {shown(text)} is no share; type for example 40% or 0.4")
+    return value
+
+
+def typed(option: str, text: str, kind: Kind, bare_unit: str) -> Typed:
+    """A quantity as typed, exact; a number without a unit is in `bare_unit`."""
+    from catalog.quantity import parse
+
+    with naming(option):
+        return parse(text, kind=kind, bare_unit=bare_unit)
+
+
+def quantity(option: str, text: str, kind: Kind, unit: str) -> float:
+    """A quantity in `unit`, which is also the unit of a bare number."""
+    return float(typed(option, text, kind, unit).to(unit))
+
+
+def length(option: str, text: str, unit: str) -> tuple[float, float | None]:
+    """A length above zero in mm, and its ± where one was typed."""
+    from catalog.quantity import length_mm
+
+    with naming(option):
+        value, plus_minus = length_mm(text, unit)
+    if not value > 0:
+        raise UsageError(f"{option}: {shown(text)} must be above zero")
+    return value, plus_minus
+
+
+def dimension(option: str, text: str, unit: str) -> Range:
+    """A length with its limits, mm. Without a ± the limits are the reading itself."""
+    from catalog.orings.span import span
+
+    value, plus_minus = length(option, text, unit)
+    with naming(option):
+        return span(value, plus_minus or 0.0)
+
+
+def range_object(value: Range | None) -> dict[str, float] | None:
+    """A figure's worst cases as JSON."""
+    if value is None:
+        return None
+    return {"least": round(value.minimum, 4), "nominal": round(value.nominal, 4), "most": round(value.maximum, 4)}
+
+
+def said_length(value: Range, unit: str) -> str:
+    """A dimension in both units, with its limits where it has any."""
+    from catalog.quantity import both_units
+
+    nominal = both_units(value.nominal, first=unit)
+    if value.width <= 0:
+        return nominal
+    return f"{nominal}, from {value.minimum:.3f} to {value.maximum:.3f} mm"
