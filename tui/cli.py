@@ -9,7 +9,8 @@ import sys
 from collections.abc import Sequence
 from types import ModuleType
 
-from tui.commands import app, ring, sizes
+from tui.commands import app, fill, fluid, groove, port, ring, rubber, sizes, thread, torque
+from tui.commands import filter as filter_
 from tui.commands.output import talk
 from tui.commands.parsing import (
     Parser,
@@ -21,7 +22,7 @@ from tui.commands.parsing import (
 from tui.exit_codes import ExitCode
 from tui.version import __version__
 
-COMMANDS: tuple[ModuleType, ...] = (ring, sizes)
+COMMANDS: tuple[ModuleType, ...] = (ring, sizes, groove, port, rubber, thread, torque, fluid, fill, filter_)
 
 DESCRIPTION = """\
 Measure an old O-ring; learn which standard size it was; put it on a job's kit;
