@@ -1,0 +1,104 @@
+"""The demo workshop: there at once, the same every time, and not the user's."""
+
+from __future__ import annotations
+
+import sqlite3
+import time
+from pathlib import Path
+
+from catalog.orings.sizes import by_key
+from models import demo, fit_records, items, jobs, kits, locations, machines, shelf
+from models.acts import Act
+from models.check import check
+from models.database import Workshop, open_workshop
+from models.demo_stock import RINGS, THINGS
+from models.words import KitState, LineState
+
+
+def _dump(file: Path) -> list[str]:
+    connection = sqlite3.connect(file)
+    lines = list(connection.iterdump())
+    connection.close()
+    return lines
+
+
+def test_it_is_the_same_every_time(tmp_path: Path) -> None:
+    demo.open_demo(tmp_path / "one.sqlite3").close()
+    demo.open_demo(tmp_path / "two.sqlite3").close()
+    assert _dump(tmp_path / "one.sqlite3") == _dump(tmp_path / "two.sqlite3")
+
+
+def test_it_lies_apart_from_the_workshop(own_folders: Path) -> None:
+    opened = demo.open_demo()
+    assert opened.file == own_folders / "demo" / "demo.sqlite3"
+    assert opened.file.parent.stat().st_mode & 0o777 == 0o700
+    assert not locations.workshop_file().exists()
+    opened.close()
+
+
+def test_it_shows_kits_in_every_state(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        demo.fill(session)
+        demo.fill(session)
+    with workshop.read() as session:
+        states = {row.state for row in (*jobs.listed(session), *jobs.listed(session, closed=True))}
+        lines = [
+            line for row in jobs.listed(session) for need in kits.view(session, row.job_id).needs for line in need.lines
+        ]
+        report = check(session)
+        assert len(machines.listed(session)) == len(demo.MACHINES)
+        assert shelf.stock_rows(session).total == len(RINGS) + len(THINGS)
+    assert states == set(KitState)
+    assert {line.state for line in lines} == {LineState.HAVE, LineState.PICKED, LineState.SHORT}
+    assert all(line.reason for line in lines if line.state is LineState.SHORT)
+    assert report.findings == ()
+
+
+def test_its_inlet_ring_remembers_what_failed_first(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        demo.fill(session)
+        tractor = next(row for row in machines.listed(session) if row.name == "Orchard tractor 3")
+        inlet = next(row for row in machines.positions(session, tractor.machine_id) if "inlet" in row.name)
+        history = fit_records.history(session, inlet.position_id)
+    assert [row.size_key for row in history] == ["as568:214", "as568:213"]
+
+
+def test_its_rings_are_sizes_the_catalog_knows() -> None:
+    assert [ring.size_key for ring in RINGS if by_key(ring.size_key) is None] == []
+
+
+def test_what_a_visitor_does_stays_until_a_fresh_start(tmp_path: Path) -> None:
+    file = tmp_path / "demo.sqlite3"
+    opened = demo.open_demo(file)
+    with opened.write() as session:
+        row = shelf.stock_rows(session, "214").rows[0]
+        shelf.use(session, Act("Visitor", "v1", demo.OPENED), stock_id=row.stock_id, quantity=1)
+    opened.close()
+    again = demo.open_demo(file)
+    with again.read() as session:
+        assert shelf.stock_row(session, row.stock_id).on_hand == row.on_hand - 1
+    again.close()
+    fresh = demo.open_demo(file, fresh=True)
+    with fresh.read() as session:
+        assert shelf.stock_row(session, row.stock_id).on_hand == row.on_hand
+    fresh.close()
+
+
+def test_an_open_demo_opens_in_a_blink(tmp_path: Path) -> None:
+    # The ratio, not the clock: a demo that is there must not cost more than a few times an empty workshop.
+    demo.open_demo(tmp_path / "demo.sqlite3").close()
+    open_workshop(tmp_path / "empty.sqlite3").close()
+
+    def seconds(open_it: str) -> float:
+        begun = time.perf_counter()
+        for _ in range(5):
+            if open_it == "demo":
+                demo.open_demo(tmp_path / "demo.sqlite3").close()
+            else:
+                empty = open_workshop(tmp_path / "empty.sqlite3")
+                with empty.read() as session:
+                    items.page(session)
+                empty.close()
+        return time.perf_counter() - begun
+
+    assert seconds("demo") < 5 * seconds("empty")

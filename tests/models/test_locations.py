@@ -1,0 +1,32 @@
+"""Folders: where data lies, and who may look in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import platformdirs
+import pytest
+
+from models import locations
+from models.errors import WorkshopUnavailableError
+
+
+def test_the_variable_names_another_folder(own_folders: Path) -> None:
+    assert locations.data_folder() == own_folders
+    assert locations.workshop_file().parent == own_folders
+    assert locations.demo_file().parent != locations.workshop_file().parent
+
+
+def test_without_it_the_platform_decides(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv(locations.DATA_VARIABLE)
+    assert locations.data_folder() == Path(platformdirs.user_data_dir("kitwright", appauthor=False))
+
+
+def test_a_folder_is_made_for_its_owner_only(tmp_path: Path) -> None:
+    made = locations.make_folder(tmp_path / "a" / "b")
+    assert made.stat().st_mode & 0o777 == 0o700
+    assert locations.make_folder(made) == made
+    (tmp_path / "file").write_text("")
+    with pytest.raises(WorkshopUnavailableError, match="can't be made") as raised:
+        locations.make_folder(tmp_path / "file" / "c")
+    assert "KITWRIGHT_DATA" in raised.value.to_do
