@@ -10,8 +10,28 @@ from typing import Final
 from models.errors import InvalidInputError
 
 # ISO 4217 gives every currency its number of decimals; 2 unless it stands here.
-_NO_DECIMALS: Final = frozenset("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF".split())
-_THREE_DECIMALS: Final = frozenset("BHD IQD JOD KWD LYD OMR TND".split())
+_NO_DECIMALS: Final = frozenset(
+    [
+        "BIF",
+        "CLP",
+        "DJF",
+        "GNF",
+        "ISK",
+        "JPY",
+        "KMF",
+        "KRW",
+        "PYG",
+        "RWF",
+        "UGX",
+        "UYI",
+        "VND",
+        "VUV",
+        "XAF",
+        "XOF",
+        "XPF",
+    ]
+)
+_THREE_DECIMALS: Final = frozenset(["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"])
 
 
 class CurrencyMixError(InvalidInputError):

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from itertools import pairwise
 from typing import NamedTuple
 
 from models.errors import InvalidInputError
@@ -146,7 +147,7 @@ def _check_offer(offer: Offer) -> None:
     if offer.pack_quantity <= 0:
         raise InvalidInputError(f"{offer.called} holds nothing.", "Give what one pack holds.")
     steps = [each.min_packs for each in offer.breaks]
-    if not steps or steps[0] < 1 or any(low >= high for low, high in zip(steps, steps[1:], strict=False)):
+    if not steps or steps[0] < 1 or any(low >= high for low, high in pairwise(steps)):
         raise InvalidInputError(
             f"{offer.called}: the price breaks are not in order.",
             "Give them from the fewest packs up, the first from 1.",

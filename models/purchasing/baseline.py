@@ -1,0 +1,112 @@
+"""What a plainer way of buying would cost: line by line, and everything from the cheapest single supplier."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+
+from models.purchasing.cheapest import OutOfTimeError, find
+from models.purchasing.demand import Case, places_by_key, why_not
+from models.purchasing.offers import Offer
+from models.purchasing.orders import cost_of, goods_by_supplier
+
+
+@dataclass(frozen=True, slots=True)
+class Baseline:
+    """A plainer way, its cost in minor units of the plan's currency (exact), and its suppliers in name order.
+
+    `is_proven` False: a single supplier was searched for only as long as the time allowed.
+    """
+
+    total: Fraction
+    suppliers: tuple[str, ...]
+    is_proven: bool = True
+
+
+def line_by_line(case: Case) -> Baseline | None:
+    """Each line by itself, at the offer that covers it for the least money, freight and other lines not looked at.
+
+    What an earlier line left over is used first. An order below the minimum is filled up with packs of
+    its cheapest offer. A limit of suppliers is not kept. None when a line can't be bought, or a minimum not reached.
+    """
+    bought: dict[int, int] = {}
+    over: dict[int, int] = {}
+    serving = places_by_key(case.offers)
+    for line in sorted(case.lines, key=lambda each: (each.needed_by or date.max, each.line)):
+        able = [o for o in serving.get(line.key, ()) if why_not(line, case.offers[o], case.today) is None]
+        need = line.quantity
+        for offer in able:
+            taken = min(need, over.get(offer, 0))
+            if taken:
+                over[offer] -= taken
+                need -= taken
+        if need == 0:
+            continue
+        choices = [
+            choice for offer in able if (choice := _cover(case.offers[offer], offer, need, bought.get(offer, 0)))
+        ]
+        if not choices:
+            return None
+        _, packs, offer = min(choices)
+        bought[offer] = bought.get(offer, 0) + packs
+        over[offer] = over.get(offer, 0) + packs * case.offers[offer].pack_quantity - need
+    filled = _filled_up(case, bought)
+    return None if filled is None else Baseline(cost_of(case, filled), tuple(sorted(goods_by_supplier(case, filled))))
+
+
+def _cover(offer: Offer, place: int, need: int, before: int) -> tuple[int, int, int] | None:
+    """Added cost, packs and place of covering a need with one offer alone, at the best of its price breaks."""
+    least = max(-(-need // offer.pack_quantity), offer.breaks[0].min_packs - before)
+    counts = [least, *(each.min_packs - before for each in offer.breaks if each.min_packs - before > least)]
+    had = [n for n in counts if offer.available_packs is None or n + before <= offer.available_packs]
+    return min(((offer.cost_of(n + before) - offer.cost_of(before), n, place) for n in had), default=None)
+
+
+def _filled_up(case: Case, bought: Mapping[int, int]) -> dict[int, int] | None:
+    filled = dict(bought)
+    for supplier in case.suppliers:
+        mine = sorted(
+            (offer for offer in filled if case.offers[offer].supplier == supplier.name),
+            key=lambda offer: (case.offers[offer].breaks[-1].price, offer),
+        )
+        for offer in mine:
+            record = case.offers[offer]
+            while (short := supplier.minimum_order - goods_by_supplier(case, filled)[supplier.name]) > 0:
+                price = record.price_for(filled[offer])
+                if price == 0 or filled[offer] == record.available_packs:
+                    break
+                more = filled[offer] + max(1, short // price)
+                filled[offer] = more if record.available_packs is None else min(more, record.available_packs)
+        if mine and goods_by_supplier(case, filled)[supplier.name] < supplier.minimum_order:
+            return None
+    return filled
+
+
+def single_supplier(case: Case, *, time_limit_s: float) -> Baseline | None:
+    """Everything from one supplier, the cheapest that has it all in time; None when no supplier has."""
+    ends = time.monotonic() + time_limit_s
+    best: Baseline | None = None
+    is_proven = True
+    for supplier in case.suppliers:
+        own = tuple(offer for offer in case.offers if offer.supplier == supplier.name)
+        serving = places_by_key(own)
+        if not all(
+            any(why_not(line, own[place], case.today) is None for place in serving.get(line.key, ()))
+            for line in case.lines
+        ):
+            continue
+        alone = replace(case, offers=own, suppliers=(supplier,), max_suppliers=None)
+        try:
+            found = find(alone, time_limit_s=max(0.05, ends - time.monotonic()), settle_ties=False)
+        except OutOfTimeError:
+            is_proven = False
+            continue
+        is_proven = is_proven and (found.bought is None or found.is_proven)
+        if found.bought is not None:
+            cost = cost_of(alone, found.bought)
+            if best is None or cost < best.total:
+                best = Baseline(cost, (supplier.name,))
+    return best if best is None else replace(best, is_proven=is_proven)

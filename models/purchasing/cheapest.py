@@ -1,0 +1,165 @@
+"""The cheapest packs for a case, proven by the kept solver; the few suppliers and the few packs among equals."""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from typing import Final
+
+from models.errors import InvalidInputError
+from models.purchasing.demand import Case, Expiring
+from models.purchasing.money import Exchange, common_rates
+from models.purchasing.offers import Offer, ShortLine, Supplier, check
+from models.purchasing.orders import cost_of, falls_short
+from models.purchasing.programme import Written, write
+from models.purchasing.solver import Ended, solve
+
+TIE_NODES: Final = 500
+"""How far the search among equally cheap plans goes; a count of steps, not of seconds, so that it always ends alike."""
+
+FINEST: Final = Fraction(1, 100)
+"""After an exchange a cost is proven to a hundredth of a minor unit; without one it is proven exactly."""
+
+
+class OutOfTimeError(InvalidInputError):
+    """The time allowed ended before any plan was found."""
+
+    title = "No plan in the time allowed"
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Packs by offer and what was proven about them; `bought` None when there is no way to buy everything."""
+
+    bought: Mapping[int, int] | None
+    bound: Fraction = Fraction(0)
+    is_proven: bool = False
+    ties_settled: bool = False
+
+
+def make_case(
+    lines: Iterable[ShortLine],
+    offers: Iterable[Offer],
+    suppliers: Iterable[Supplier],
+    *,
+    today: date,
+    max_suppliers: int | None = None,
+    exchange: Exchange | None = None,
+    expiring: Expiring = Expiring.SAY,
+) -> Case:
+    """Check the records, put them in order and leave out the offers no line asks for. Raises InvalidInputError."""
+    in_order = tuple(sorted(lines, key=lambda line: (line.key, line.needed_by or date.max, line.line)))
+    all_offers = tuple(sorted(offers, key=lambda offer: offer.where))
+    all_suppliers = tuple(sorted(suppliers, key=lambda supplier: supplier.name))
+    check(in_order, all_offers, all_suppliers)
+    if max_suppliers is not None and max_suppliers < 1:
+        raise InvalidInputError(f"At most {max_suppliers} suppliers is none.", "Allow one or more.")
+    keys = {line.key for line in in_order}
+    wanted = _without_twins(offer for offer in all_offers if any(each.key in keys for each in offer.serves))
+    selling = {offer.supplier for offer in wanted}
+    asked = tuple(supplier for supplier in all_suppliers if supplier.name in selling)
+    currency, rates = common_rates((supplier.currency for supplier in asked), exchange)
+    return Case(in_order, wanted, asked, currency, rates, today, expiring, max_suppliers)
+
+
+def _without_twins(offers: Iterable[Offer]) -> tuple[Offer, ...]:
+    """Of offers alike in everything but their number the first in name order is enough."""
+    first: dict[Offer, Offer] = {}
+    kept = []
+    for offer in offers:
+        alike = replace(offer, sku="", name="")
+        if offer.available_packs is not None or first.setdefault(alike, offer) is offer:
+            kept.append(offer)
+    return tuple(kept)
+
+
+def find(case: Case, *, time_limit_s: float = 30.0, settle_ties: bool = True) -> Found:
+    """The cheapest packs for a case. Raises OutOfTimeError when the time ends before any were found.
+
+    Free-freight thresholds and minimum orders are left out at first, which can only make it cheaper, and written in
+    for the suppliers whose order turns out to miss one. A plan that misses none is the cheapest of the whole case.
+    """
+    ends = time.monotonic() + time_limit_s
+    strict: frozenset[str] = frozenset()
+    scale = _Scale.of(case)
+    while True:
+        written = write(case, strict=strict)
+        costs = scale.costs(case, written)
+        left = max(0.05, ends - time.monotonic())
+        answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left)
+        if answer.ended is Ended.INFEASIBLE:
+            return Found(None)
+        if answer.ended is Ended.STOPPED_EMPTY:
+            raise OutOfTimeError(f"No plan was found in {time_limit_s:g} s.", "Allow more time or plan fewer lines.")
+        bought = written.bought(answer.values)
+        missing = falls_short(case, bought) - strict
+        if not missing:
+            break
+        names = frozenset(supplier.name for supplier in case.suppliers)
+        strict = names if answer.ended is Ended.STOPPED else strict | missing
+    cost = cost_of(case, bought)
+    bound = scale.bound(answer.bound, cost)
+    if bound < cost or not settle_ties:
+        return Found(bought, bound, bound == cost)
+    few_suppliers = answer.ended is Ended.OPTIMAL
+    few_packs, fewest = _fewest_packs(case, written, bought, answer.values, scale, ends)
+    return Found(fewest, bound, True, few_suppliers and few_packs)
+
+
+def _fewest_packs(
+    case: Case, written: Written, bought: Mapping[int, int], values: tuple[float, ...], scale: _Scale, ends: float
+) -> tuple[bool, Mapping[int, int]]:
+    """The fewest packs for the same cost from the same suppliers."""
+    programme = written.programme
+    for column in (*written.used.values(), *written.free.values()):
+        programme.low[column] = programme.high[column] = float(round(values[column]))
+    packs = sum(bought.values())
+    costs = [(packs + 1) * each * float(scale.steps) for each in programme.cost]
+    for terms in written.packs.values():
+        for term in terms:
+            costs[term.column] += term.packs
+    left = max(0.05, ends - time.monotonic())
+    answer = solve(programme, cost=costs, gap=0.9, most_nodes=TIE_NODES, start=values, time_limit_s=left)
+    if answer.values:
+        fewer = written.bought(answer.values)
+        holds = cost_of(case, fewer) == cost_of(case, bought) and not falls_short(case, fewer) - written.strict
+        if holds and sum(fewer.values()) <= packs:
+            return answer.ended is Ended.OPTIMAL, fewer
+    return False, bought
+
+
+@dataclass(frozen=True, slots=True)
+class _Scale:
+    """Costs in whole steps, times so much that the suppliers used (fewest, first names) only decide between equals."""
+
+    steps: int
+    ties: int
+    suppliers: int
+
+    @classmethod
+    def of(cls, case: Case) -> _Scale:
+        finest = math.lcm(*(case.rate(supplier).denominator for supplier in case.suppliers))
+        count = len(case.suppliers)
+        return cls(min(finest, FINEST.denominator), count * (count**2 + count) + 1, count)
+
+    @property
+    def gap(self) -> float:
+        return 0.9
+
+    def costs(self, case: Case, written: Written) -> list[float]:
+        costs = [each * self.steps * self.ties for each in written.programme.cost]
+        for rank, supplier in enumerate(case.suppliers):
+            costs[written.used[supplier.name]] += self.suppliers**2 + rank
+        return costs
+
+    def bound(self, reached: float, cost: Fraction) -> Fraction:
+        """The least cost proven, rounded up to a whole step and never above the cost found."""
+        if not math.isfinite(reached):
+            return Fraction(0)
+        in_steps = Fraction(reached) / self.ties  # the ties add less than one step
+        lowest = Fraction(math.ceil(in_steps - 1 + Fraction(1, 2 * self.ties)), self.steps)
+        return max(Fraction(0), cost if lowest + Fraction(1, self.steps) > cost else lowest)

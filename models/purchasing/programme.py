@@ -1,0 +1,286 @@
+"""A case written as an integer programme: packs, suppliers used, free freight reached, minimum orders, price breaks.
+
+For supplier s: u = used, t = value of goods reaches the free-freight threshold; freight costs F·(u − t). For each offer
+a count of packs, one column a price break where there are several (every pack at the price of the break reached).
+Cover is written in running totals where that is enough (a chain of demands), else by splitting quantities.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from models.purchasing.demand import Case, Expiring, Pool, fits_slot, pools, usage_slots
+from models.purchasing.offers import Offer
+from models.purchasing.solver import INFINITY, Programme
+
+MOST_PACKS: Final = 1_000_000
+"""More packs of one offer than this are never planned."""
+
+
+class Term(NamedTuple):
+    """A column that stands for so many packs at this price each."""
+
+    column: int
+    packs: int
+    price: int
+
+
+@dataclass(slots=True)
+class Written:
+    """The programme and where its columns stand: packs by offer, u and t by supplier.
+
+    `unmet` has a column a line when the programme was written to find lines that can't be bought.
+    """
+
+    programme: Programme = field(default_factory=Programme)
+    packs: dict[int, list[Term]] = field(default_factory=dict)
+    used: dict[str, int] = field(default_factory=dict)
+    free: dict[str, int] = field(default_factory=dict)
+    unmet: dict[int, int] = field(default_factory=dict)
+    strict: frozenset[str] = frozenset()
+
+    def bought(self, values: tuple[float, ...]) -> dict[int, int]:
+        """Packs by offer, those of zero left out."""
+        counts = {
+            offer: sum(round(values[term.column]) * term.packs for term in terms) for offer, terms in self.packs.items()
+        }
+        return {offer: count for offer, count in counts.items() if count}
+
+
+def write(
+    case: Case,
+    *,
+    strict: frozenset[str] | None = None,
+    may_leave_out: bool = False,
+    held: frozenset[int] = frozenset(),
+) -> Written:
+    """The programme of a case; with `may_leave_out` it minimises the number of lines not bought instead of the cost.
+
+    Suppliers outside `strict` (None: all are in it) are written as if every order reached the free-freight threshold
+    and the minimum order: never dearer than the truth and much smaller. `held` are lines that may not be left out.
+    """
+    names = frozenset(supplier.name for supplier in case.suppliers)
+    written = Written(strict=names if strict is None else strict)
+    every = pools(case)
+    if may_leave_out:
+        for line in range(len(case.lines)):
+            # Of equals the last in order is left out: always the same one.
+            cost = float(2 * len(case.lines) ** 2 - line)
+            written.unmet[line] = written.programme.column(0.0 if line in held else 1.0, cost=cost)
+    needs = _needs(case, every)
+    _suppliers(case, written, may_leave_out)
+    for offer in sorted(needs):
+        _offer(case, written, offer, needs[offer], may_leave_out)
+    for pool in every:
+        _cover(case, written, pool)
+    _orders(case, written)
+    return written
+
+
+def _needs(case: Case, every: tuple[Pool, ...]) -> dict[int, int]:
+    """The most each offer can be of use for: the quantity of all lines it may serve."""
+    needs: dict[int, int] = {}
+    for pool in every:
+        for demand in pool.demands:
+            quantity = sum(case.lines[line].quantity for line in demand.lines)
+            for offer in demand.offers:
+                needs[offer] = needs.get(offer, 0) + quantity
+    return needs
+
+
+def _suppliers(case: Case, written: Written, may_leave_out: bool) -> None:
+    for supplier in case.suppliers:
+        is_strict = supplier.name in written.strict
+        is_free = may_leave_out or (supplier.free_from is not None and not is_strict)
+        freight = 0.0 if is_free else float(supplier.freight * case.rate(supplier))
+        written.used[supplier.name] = written.programme.column(1.0, cost=freight)
+        if supplier.free_from is not None and supplier.freight > 0 and is_strict and not may_leave_out:
+            written.free[supplier.name] = written.programme.column(1.0, cost=-freight)
+
+
+class Step(NamedTuple):
+    """A price break worth having: from `fewest` to `top` packs at `price` each."""
+
+    fewest: int
+    top: int
+    price: int
+
+
+def _steps(offer: Offer, cover: int, value: int) -> list[Step]:
+    """The price breaks worth having: a dearer way to buy more packs than `cover` is left out.
+
+    `value` is the most that the supplier's minimum order or free freight could ask for. A break is left out when a
+    smaller count covers the need, reaches that value by itself and costs no more than the break's fewest packs.
+    """
+    tops = [following.min_packs - 1 for following in offer.breaks[1:]] + [MOST_PACKS]
+    every = [Step(each.min_packs, top, each.price) for each, top in zip(offer.breaks, tops, strict=True)]
+    kept = every[:1]
+    for each in every[1:]:
+        low = kept[-1]
+        reach = _reach(value, low.price) if low.price or not value else MOST_PACKS
+        enough = max(cover, low.fewest, reach)
+        if enough > low.top or enough * low.price > each.fewest * each.price:
+            kept.append(each)
+    return kept
+
+
+def _bounds(offer: Offer, steps: Sequence[Step], cover: int, minimum: int, threshold: int) -> tuple[int, int]:
+    """The most packs worth buying without, and with, reaching for free freight.
+
+    Beyond cover, the last price break and the value asked for, one pack fewer is never dearer and breaks nothing.
+    """
+    last = steps[-1]
+    plain = max(cover, last.fewest, _reach(minimum, last.price))
+    most = max(plain, _reach(threshold, last.price))
+    had = MOST_PACKS if offer.available_packs is None else offer.available_packs
+    return min(plain, had, last.top), min(most, had, last.top)
+
+
+def _reach(value: int, price: int) -> int:
+    return -(-value // price) if price else 0
+
+
+def _offer(case: Case, written: Written, place: int, need: int, may_leave_out: bool) -> None:
+    """Columns of one offer. A break that starts above one pack is a yes-or-no for its fewest packs, and more packs."""
+    offer = case.offers[place]
+    supplier = next(each for each in case.suppliers if each.name == offer.supplier)
+    programme, used, free = written.programme, written.used[supplier.name], written.free.get(supplier.name)
+    cover = -(-need // offer.pack_quantity)
+    minimum = supplier.minimum_order if supplier.name in written.strict else 0
+    threshold = 0 if free is None else supplier.free_from or 0
+    steps = _steps(offer, cover, max(minimum, threshold))
+    plain, most = _bounds(offer, steps, cover, minimum, threshold)
+    rate = Fraction(0) if may_leave_out else case.rate(supplier)
+    terms = written.packs.setdefault(place, [])
+    reaching = [(free, -float(most - plain))] if free is not None and most > plain else []
+    flags = []
+    for step in steps:
+        top = min(step.top, most)
+        if step.fewest > most:
+            continue
+        if len(steps) == 1 and step.fewest == 1:
+            terms.append(Term(programme.column(float(top), cost=float(step.price * rate)), 1, step.price))
+            continue
+        flag = programme.column(1.0, cost=float(step.fewest * step.price * rate))
+        flags.append((flag, 1.0))
+        terms.append(Term(flag, step.fewest, step.price))
+        if top > step.fewest:
+            more = programme.column(float(top - step.fewest), cost=float(step.price * rate))
+            terms.append(Term(more, 1, step.price))
+            programme.row([(more, 1.0), (flag, -float(top - step.fewest))], high=0.0)
+            useful = max(plain - step.fewest, 0)
+            if reaching and top - step.fewest > useful:
+                programme.row([(more, 1.0), (flag, -float(useful)), *reaching], high=0.0)
+    if flags:
+        programme.row([*flags, (used, -1.0)], high=0.0)
+    if any(plain > term.packs for term in terms) or reaching or not flags:
+        programme.row(
+            [*((term.column, float(term.packs)) for term in terms), (used, -float(plain)), *reaching], high=0.0
+        )
+
+
+def _cover(case: Case, written: Written, pool: Pool) -> None:
+    refuses = case.expiring is Expiring.REFUSE and any(
+        case.offers[offer].shelf_life_days is not None for offer in pool.offers
+    )
+    if pool.is_chain and not refuses:
+        _running_totals(case, written, pool)
+    else:
+        _split(case, written, pool, refuses)
+
+
+def _unmet_terms(case: Case, written: Written, lines: tuple[int, ...]) -> list[tuple[int, float]]:
+    return [(written.unmet[line], float(case.lines[line].quantity)) for line in lines if line in written.unmet]
+
+
+def _running_totals(case: Case, written: Written, pool: Pool) -> None:
+    lines: tuple[int, ...] = ()
+    for demand, following in zip(pool.demands, [*pool.demands[1:], None], strict=True):
+        lines += demand.lines
+        if following is not None and following.offers == demand.offers:
+            continue
+        need = sum(case.lines[line].quantity for line in lines)
+        sizes = {
+            term.column: min(term.packs * case.offers[offer].pack_quantity, need)
+            for offer in sorted(demand.offers)
+            for term in written.packs[offer]
+        }
+        unmet = _unmet_terms(case, written, lines)
+        rows = [(sizes, need)] if unmet or not sizes else [_reduced(sizes, need), *_rounded(*_reduced(sizes, need))]
+        for factors, low in rows:
+            terms = [(column, float(size)) for column, size in factors.items()]
+            written.programme.row([*terms, *unmet], low=float(low))
+
+
+def _reduced(sizes: dict[int, int], need: int) -> tuple[dict[int, int], int]:
+    """The same cover in whole packs with what all sizes share divided out and the need rounded up."""
+    common = math.gcd(*sizes.values())
+    least = -(-need // common)
+    return {column: min(size // common, least) for column, size in sizes.items()}, least
+
+
+def _rounded(sizes: dict[int, int], need: int) -> list[tuple[dict[int, int], int]]:
+    """Cover as it must hold for whole packs, for each size as the unit: mixed-integer rounding of the cover row.
+
+    With unit d and rest r = need − d·(⌈need/d⌉ − 1): Σ (r·⌊a/d⌋ + min(r, a mod d))·x ≥ r·⌈need/d⌉ for every whole x
+    (Nemhauser and Wolsey, Integer and Combinatorial Optimization, II.1.7). It makes the relaxation several times
+    closer, so that far less is left to search.
+    """
+    rows = []
+    for unit in sorted({size for size in sizes.values() if 1 < size < need}):
+        most = -(-need // unit)
+        rest = need - unit * (most - 1)
+        rows.append(({c: rest * (size // unit) + min(rest, size % unit) for c, size in sizes.items()}, rest * most))
+    return rows
+
+
+def _split(case: Case, written: Written, pool: Pool, refuses: bool) -> None:
+    """Quantities from each offer to each demand, and, for packs that expire, to what the shop uses in time."""
+    programme = written.programme
+    from_offer: dict[int, list[tuple[int, float]]] = {offer: [] for offer in pool.offers}
+    for demand in pool.demands:
+        need = sum(case.lines[line].quantity for line in demand.lines)
+        to_demand = []
+        for offer in sorted(demand.offers):
+            column = programme.column(float(need), whole=False)
+            from_offer[offer].append((column, 1.0))
+            to_demand.append((column, 1.0))
+        programme.row([*to_demand, *_unmet_terms(case, written, demand.lines)], low=float(need), high=float(need))
+    if refuses:
+        for slot in usage_slots(case, pool):
+            into = []
+            for offer in pool.offers:
+                if fits_slot(case.offers[offer], slot, case.today):
+                    column = programme.column(INFINITY, whole=False)
+                    from_offer[offer].append((column, 1.0))
+                    into.append((column, 1.0))
+            if slot.quantity is not None:
+                programme.row(into, high=float(slot.quantity))
+    for offer, terms in from_offer.items():
+        size = case.offers[offer].pack_quantity
+        packs = [(term.column, -float(size * term.packs)) for term in written.packs[offer]]
+        all_used = refuses and case.offers[offer].shelf_life_days is not None
+        programme.row([*terms, *packs], low=0.0 if all_used else -INFINITY, high=0.0)
+
+
+def _orders(case: Case, written: Written) -> None:
+    """Minimum orders, free freight and the number of suppliers."""
+    programme = written.programme
+    values: dict[str, list[tuple[int, float]]] = {supplier.name: [] for supplier in case.suppliers}
+    for offer, terms in written.packs.items():
+        record = case.offers[offer]
+        values[record.supplier].extend((term.column, float(term.packs * term.price)) for term in terms)
+    for supplier in case.suppliers:
+        used, value = written.used[supplier.name], values[supplier.name]
+        if supplier.minimum_order and supplier.name in written.strict:
+            programme.row([*value, (used, -float(supplier.minimum_order))], low=0.0)
+        if supplier.name in written.free:
+            free = written.free[supplier.name]
+            programme.row([*value, (free, -float(supplier.free_from or 0))], low=0.0)
+            programme.row([(free, 1.0), (used, -1.0)], high=0.0)
+    if case.max_suppliers is not None:
+        programme.row([(used, 1.0) for used in written.used.values()], high=float(case.max_suppliers))
