@@ -145,9 +145,10 @@ class KitwrightApp(App[None]):
         seen: set[str] = set()
         for active in screen.active_bindings.values():
             binding = active.binding
-            if not binding.id or binding.action in seen or not active.enabled:
+            action = binding.action.removeprefix("screen.")
+            if not binding.id or action in seen or not active.enabled:
                 continue
-            seen.add(binding.action)
+            seen.add(action)
             run = partial(self.run_action, binding.action, default_namespace=active.node)
             yield SystemCommand(binding.description, f"{binding.tooltip} ({binding.key})", run)
         yield from super().get_system_commands(screen)

@@ -22,10 +22,24 @@ class SizeInput(Input):
 
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "screen.accept", "Accept", key_display="Enter", tooltip="Take the highlighted size"),
+        Binding(
+            "enter",
+            "screen.accept",
+            "Accept",
+            key_display="Enter",
+            id="field.accept",
+            tooltip="Take the highlighted size",
+        ),
         Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
         Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
-        Binding("pagedown", "screen.picture", "Picture", key_display="PgDn", tooltip="Show the other picture"),
+        Binding(
+            "pagedown",
+            "screen.picture",
+            "Picture",
+            key_display="PgDn",
+            id="field.picture",
+            tooltip="Show the other picture",
+        ),
     ]
 
     def check_consume_key(self, key: str, character: str | None) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Callable, Sequence
 from typing import ClassVar, NamedTuple
 
@@ -16,7 +17,7 @@ from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from tui.widgets.cells import fit
+from tui.widgets.cells import clean, fit
 
 
 class Column(NamedTuple):
@@ -175,8 +176,8 @@ class Rows(ScrollView, can_focus=True):
             return self._strip("  " + " ".join(titles), "header", width)
         index = self.scroll_offset.y + y - 1
         if index >= self._count:
-            text = f"  {self.empty}" if y == 1 and not self._count else ""
-            return self._strip(text, "dim", width)
+            words = [] if self._count else textwrap.wrap(clean(self.empty), max(10, width - 3))
+            return self._strip(f"  {words[y - 1]}" if y <= len(words) else "", "dim", width)
         selected = index == self.cursor
         key = (index, selected, self.has_focus)
         strip = self._strips.get(key)

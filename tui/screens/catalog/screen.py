@@ -29,7 +29,14 @@ class SizeFilter(FilterInput):
     """The filter; its Enter is the list's."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "screen.accept", "Put on a kit", key_display="Enter", tooltip="Put the size on a job's kit"),
+        Binding(
+            "enter",
+            "screen.accept",
+            "Put on a kit",
+            key_display="Enter",
+            id="filter.accept",
+            tooltip="Put the size on a kit",
+        ),
     ]
 
 

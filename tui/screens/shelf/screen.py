@@ -32,7 +32,14 @@ class StockFilter(FilterInput):
     """The search; its Enter is the list's."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "screen.accept", "Count", key_display="Enter", tooltip="Count the highlighted bin"),
+        Binding(
+            "enter",
+            "screen.accept",
+            "Count",
+            key_display="Enter",
+            id="search.accept",
+            tooltip="Count the highlighted bin",
+        ),
     ]
 
 

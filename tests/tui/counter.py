@@ -1,0 +1,77 @@
+"""The app on a seeded workshop, and waiting for it to come to rest, for the screens' tests."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+from typing import Any
+
+from textual.pilot import Pilot
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
+from tests.tui.seed import seed
+from tui.app import KitwrightApp
+
+# Brackets read as markup, an unclosed tag, a quote that ends nothing, wide and combining letters, right-to-left,
+# an emoji, a NUL, a line break, an escape sequence, and length.
+HOSTILE = (
+    "[/foo] x",
+    '[b 3/8"',
+    "[red]r[/red]",
+    "漢字の缶",
+    "e\u0301\u0301",
+    "עברית",
+    "🔧🔧",
+    "a\x00b",
+    "a\nb",
+    "\x1b[31m",
+    "w" * 5000,
+)
+# What a database takes: no control characters, a bounded length.
+STORABLE = tuple(text for text in HOSTILE if text.isprintable() and len(text) < 200)
+
+
+def make_app(folder: Path, unit: str = "mm") -> KitwrightApp:
+    """The app over a fresh seeded workshop."""
+    return KitwrightApp(data=str(seed(folder / "workshop.sqlite3")), unit=unit)
+
+
+async def settle(pilot: Pilot[Any]) -> None:
+    """Wait until nothing is being worked out; a question on screen counts as rest."""
+    app = pilot.app
+    assert isinstance(app, KitwrightApp)
+    for _ in range(500):
+        await pilot.pause()
+        asked = isinstance(app.screen, ModalScreen)
+        busy = [w for w in app.workers if not w.is_finished and not (asked and w.group in ("accept", "change"))]
+        if app.fields_ready and not busy:
+            await pilot.pause()
+            return
+        await asyncio.sleep(0.01)
+    raise AssertionError(f"the app never came to rest: {list(app.workers)}")
+
+
+async def keys(pilot: Pilot[Any], *pressed: str) -> None:
+    """Press keys, then wait."""
+    await pilot.press(*pressed)
+    await settle(pilot)
+
+
+async def write(pilot: Pilot[Any], text: str) -> None:
+    """Put text into the focused field at once, then wait."""
+    focused = pilot.app.screen.focused
+    assert isinstance(focused, Input), focused
+    focused.value = text
+    await settle(pilot)
+
+
+def shown(pilot: Pilot[Any]) -> str:
+    """Every line of the screen as plain text."""
+    app = pilot.app
+    return "\n".join("".join(segment.text for segment in strip) for strip in app.screen._compositor.render_strips())
+
+
+def toasts(pilot: Pilot[Any]) -> str:
+    """All messages the app has given, newest last."""
+    return "\n".join(note.message for note in pilot.app._notifications)

@@ -1,0 +1,164 @@
+"""The app's own promises: areas, help, palette, unit, quitting, and nothing heavy before the first frame."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from textual.binding import Binding
+
+from tests.tui.counter import keys, make_app, settle, shown, write
+from tui.screens.area import Area
+from tui.screens.help import HelpScreen
+
+AREAS = ("measure", "catalog", "kits", "shelf")
+FIRST_FRAME = """
+import asyncio, sys
+from tui.app import KitwrightApp
+from textual.app import App
+heavy = ("sqlmodel", "sqlalchemy", "pint", "alembic", "pydantic", "catalog.orings.match", "catalog.orings.sizes")
+seen = []
+display = App._display
+def watch(self, screen, renderable):
+    display(self, screen, renderable)
+    if self._running and renderable is not None and not seen:
+        seen.append([name for name in heavy if name in sys.modules])
+App._display = watch
+async def main():
+    async with KitwrightApp(demo=True).run_test() as pilot:
+        await pilot.pause()
+asyncio.run(main())
+print(seen)
+"""
+
+
+def test_nothing_heavy_is_imported_before_the_first_frame() -> None:
+    done = subprocess.run([sys.executable, "-c", FIRST_FRAME], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.strip() == "[[]]"
+
+
+@pytest.mark.parametrize(("number", "area"), enumerate(AREAS))
+async def test_function_key_and_digit_open_each_area(tmp_path: Path, number: int, area: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, f"f{number + 2}")
+        assert isinstance(app.screen, Area)
+        assert area == app.screen.AREA
+        await keys(pilot, "f2", "escape", str(number + 1))
+        assert area == app.screen.AREA  # type: ignore[attr-defined]
+
+
+async def test_keys_typed_before_the_first_field_stands_are_kept_in_order(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert not app.fields_ready
+        await pilot.press("2", "4", ".", "9")
+        await settle(pilot)
+        assert app.current_mode == "measure"
+        assert app.screen.query("Input").first().value == "24.9"  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("area", AREAS)
+async def test_every_area_has_a_help_page_that_names_its_keys(tmp_path: Path, area: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, f"f{AREAS.index(area) + 2}")
+        page = app.screen.PAGE.read_text(encoding="utf-8").lower()  # type: ignore[attr-defined]
+        for active in app.screen.active_bindings.values():
+            binding = active.binding
+            if binding.id and binding.show:
+                name = (binding.key_display or binding.key).lower()
+                assert name in page or binding.action == "help", binding
+        await keys(pilot, "f1")
+        assert isinstance(app.screen, HelpScreen)
+        assert area.capitalize() in shown(pilot)
+        await keys(pilot, "escape")
+        assert isinstance(app.screen, Area)
+
+
+@pytest.mark.parametrize("area", AREAS)
+async def test_the_palette_reaches_every_action(tmp_path: Path, area: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, f"f{AREAS.index(area) + 2}")
+        bindings = [b for c in (type(app.screen), type(app)) for b in c.BINDINGS if isinstance(b, Binding) and b.id]
+        offered = {command.title for command in app.get_system_commands(app.screen)}
+        assert {binding.description for binding in bindings} <= offered
+        assert all(binding.tooltip and binding.description for binding in bindings)
+
+
+@pytest.mark.parametrize("area", AREAS)
+async def test_the_key_line_fits_eighty_columns_with_at_most_six_keys(tmp_path: Path, area: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, f"f{AREAS.index(area) + 2}")
+        footer = app.screen.query("FooterKey")
+        assert 1 <= len(footer) <= 6
+        assert all(key.region.right <= 80 for key in footer)
+        assert "F1 Help" in shown(pilot).splitlines()[-1]
+
+
+async def test_the_unit_is_always_in_sight_and_one_key_flips_it(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert re.search(r"F6 (unit: )?mm", shown(pilot).splitlines()[0])
+        await write(pilot, "1")
+        assert "1 mm = 0.0394 in" in shown(pilot)
+        await keys(pilot, "f6")
+        # NIST SP 811, B.8: one inch is 25.4 mm exactly.
+        assert re.search(r"F6 (unit: )?in", shown(pilot).splitlines()[0])
+        assert "1 in = 25.4 mm" in shown(pilot)
+        await keys(pilot, "f3")
+        assert re.search(r"F6 (unit: )?in", shown(pilot).splitlines()[0])
+        await keys(pilot, "escape", "u")
+        assert re.search(r"F6 (unit: )?mm", shown(pilot).splitlines()[0])
+
+
+@pytest.mark.parametrize("pressed", [("f10",), ("ctrl+q",), ("escape", "q")])
+async def test_more_than_one_way_out(tmp_path: Path, pressed: tuple[str, ...]) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press(*pressed)
+        await pilot.pause()
+        assert app._exit
+
+
+async def test_undo_says_when_there_is_nothing_to_undo(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f9")
+        assert "Nothing to undo yet." in shown(pilot)
+
+
+async def test_forty_columns_say_so_and_still_take_a_reading(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(40, 24)) as pilot:
+        await settle(pilot)
+        assert "narrow" in shown(pilot)
+        await write(pilot, "24.9")
+        assert "24.9 mm" in shown(pilot)
+
+
+async def test_a_database_that_cannot_be_opened_is_told_and_the_app_lives(tmp_path: Path) -> None:
+    from tui.app import KitwrightApp
+
+    app = KitwrightApp(data=str(tmp_path / "missing" / "workshop.sqlite3"))
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        for area in ("f4", "f5"):
+            await keys(pilot, area)
+            assert "The workshop could not" in shown(pilot)
+        assert "is not there" in shown(pilot)
+        await keys(pilot, "f2")
+        await write(pilot, "24.99")
+        assert "AS568-214" in shown(pilot)

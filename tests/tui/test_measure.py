@@ -1,0 +1,240 @@
+"""The Measure screen, driven by keys."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from catalog.orings.evidence import Condition, Tool
+from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
+from tui.screens.choose_job import ChooseJob
+from tui.screens.measure.answer import percent
+from tui.screens.measure.screen import MeasureScreen
+from tui.screens.measure.why import WhyScreen
+from tui.widgets.reading_field import ReadingField
+
+
+async def test_readings_typed_one_after_the_other_sharpen_the_answer(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        first = app.screen.chosen.probability  # type: ignore[attr-defined]
+        await keys(pilot, "tab", "tab")
+        await write(pilot, "3.53")
+        # SAE AS568: size 214 is 0.984 in inside, 0.139 in wide.
+        chosen = app.screen.chosen  # type: ignore[attr-defined]
+        assert chosen.size.label == "AS568-214"
+        assert chosen.probability > first
+        assert "24.99 × 3.53 mm = 0.984 × 0.139 in" in shown(pilot)
+
+
+# SAE AS568: 0.984 × 0.139 in. Inside circumference π·ID = 78.51 mm; length on the mean line π·(ID + width) = 89.60 mm.
+@pytest.mark.parametrize(
+    "readings",
+    [
+        {0: "63/64", 2: "9/64"},
+        {0: "24,99 mm", 2: ".139in"},
+        {1: "32.05", 2: "3.53"},
+        {4: "78.51±0.3", 2: "3.53"},
+        {5: "89.6±0.3", 2: "3.53"},
+    ],
+)
+async def test_each_way_of_measuring_finds_the_published_size(tmp_path: Path, readings: dict[int, str]) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        for slot, text in readings.items():
+            app.screen.query_one(f"#slot{slot}", ReadingField).input.value = text
+        await settle(pilot)
+        names = [c.size.label for c in app.screen._candidates if c.size]  # type: ignore[attr-defined]
+        assert "AS568-214" in names[:4]
+
+
+async def test_a_reading_that_cannot_be_read_gets_its_sentence_and_the_others_still_count(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        await keys(pilot, "tab")
+        await write(pilot, "12 bananas")
+        text = shown(pilot)
+        assert "! 'bananas' is not a unit of length" in text
+        assert "AS568-214" in text
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path, text: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True, tooltips=True) as pilot:
+        await settle(pilot)
+        await write(pilot, text)
+        assert app.screen._desk.notes[0].error  # type: ignore[attr-defined]
+        assert "! " in shown(pilot)
+        await keys(pilot, "enter")
+        assert "Nothing to accept yet" in toasts(pilot)
+
+
+async def test_no_standard_size_shows_neighbours_and_cord(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40), notifications=True) as pilot:
+        await settle(pilot)
+        await write(pilot, "33.9±0.02")
+        await keys(pilot, "tab", "tab")
+        await write(pilot, "4.4±0.02")
+        text = shown(pilot)
+        assert "No standard size" in text
+        assert "above:" in text
+        assert "below:" in text
+        # A butt-joined cord on the mean line: π·(33.9 + 4.4) = 120.32 mm.
+        assert "cut 120.3" in text
+        await keys(pilot, "enter")
+        assert "That is no standard size" in toasts(pilot)
+        await keys(pilot, "down", "enter")
+        assert isinstance(app.screen, ChooseJob)
+
+
+async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        assert "caliper ±0." in shown(pilot)
+        await keys(pilot, "f7")
+        assert "micrometer ±0." in shown(pilot)
+        for _ in range(len(Tool) - 2):
+            await keys(pilot, "f7")
+        assert "caliper ±0." in shown(pilot)
+        for condition in [*list(Condition)[1:], Condition.NEW]:
+            await keys(pilot, "f8")
+            assert f"[{condition.value}]" in shown(pilot)
+        assert "Readings; [ ]" in shown(pilot)
+        await keys(pilot, "pagedown")
+        assert "ID across, width up" in shown(pilot)
+        assert "Readings; [ ]" not in shown(pilot)
+        await keys(pilot, "question_mark")
+        assert isinstance(app.screen, WhyScreen)
+        assert "Why this answer" in shown(pilot)
+        await keys(pilot, "escape")
+        assert isinstance(app.screen, MeasureScreen)
+
+
+async def test_letters_work_once_the_field_is_left(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        await keys(pilot, "escape", "t", "c", "p", "j")
+        text = shown(pilot)
+        assert "micrometer" in text
+        assert "[used]" in text
+        assert "ID across" in text
+        assert app.screen.rows.cursor == 1  # type: ignore[attr-defined]
+        await keys(pilot, "w")
+        assert isinstance(app.screen, WhyScreen)
+        await keys(pilot, "escape", "x")
+        assert [field.input.value for field in app.screen.query(ReadingField)] == [""] * 6
+
+
+async def test_arrows_move_in_the_list_from_inside_a_field(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        first = app.screen.chosen.title  # type: ignore[attr-defined]
+        await keys(pilot, "down")
+        assert app.screen.chosen.title != first  # type: ignore[attr-defined]
+        await keys(pilot, "up")
+        assert app.screen.chosen.title == first  # type: ignore[attr-defined]
+
+
+async def test_a_resize_keeps_what_was_typed_and_the_tools(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        await keys(pilot, "f7")
+        for size in ((80, 24), (40, 20), (200, 60), (80, 24)):
+            await pilot.resize_terminal(*size)
+            await settle(pilot)
+            assert app.screen.query_one("#slot0", ReadingField).input.value == "24.99"
+            assert "micrometer" in shown(pilot)
+            assert "24.99 mm" in shown(pilot)
+
+
+async def test_the_main_job_accept_need_shelf_answer_undo(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        await keys(pilot, "tab", "tab")
+        await write(pilot, "3.53")
+        await keys(pilot, "enter")
+        assert isinstance(app.screen, ChooseJob)
+        await write(pilot, "Bench test [/foo]")
+        await keys(pilot, "enter")
+        # The seeded shelf holds 14 of AS568-214, 3 of them promised: a piece and a spare are there.
+        assert "AS568-214 on “Bench test [/foo]”: have 2 in bin B3" in toasts(pilot)
+        assert "Shelf: 9 free in B3" in shown(pilot)
+        jobs = app.workshop.jobs()
+        kit = app.workshop.kit(jobs[-1].job_id)
+        assert kit.title == "Bench test [/foo]"
+        need = kit.needs[0]
+        assert (need.size_key, need.pieces, need.spares) == ("as568:214", 1, 1)
+        assert [reading.value_mm for reading in need.readings] == [24.99, 3.53]
+        await keys(pilot, "f9")
+        assert "Undone: accepting the match." in toasts(pilot)
+        assert app.workshop.kit(jobs[-1].job_id).needs == ()
+        assert "Shelf: 11 free in B3" in shown(pilot)
+
+
+async def test_more_than_the_shelf_has_says_short(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        await keys(pilot, "tab", "tab")
+        await write(pilot, "3.53")
+        await keys(pilot, "enter", "tab", "tab")
+        await write(pilot, "20")
+        await keys(pilot, "enter")
+        # 20 pieces and 1 spare wanted, 11 free.
+        assert "have 11 in bin B3; SHORT 10" in toasts(pilot)
+
+
+async def test_escape_in_the_question_changes_nothing(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        before = [app.workshop.kit(job.job_id) for job in app.workshop.jobs()]
+        await keys(pilot, "enter", "escape")
+        assert isinstance(app.screen, MeasureScreen)
+        assert [app.workshop.kit(job.job_id) for job in app.workshop.jobs()] == before
+
+
+@pytest.mark.parametrize("typed", ["0", "-1", "1.5", "²", "99999", "x", ""])
+async def test_a_senseless_number_of_pieces_is_refused_in_words(tmp_path: Path, typed: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        await keys(pilot, "enter", "tab", "tab")
+        await write(pilot, typed)
+        await keys(pilot, "enter")
+        assert isinstance(app.screen, ChooseJob)
+        assert "Pieces must be a whole number from 1 to 9999." in shown(pilot)
+
+
+async def test_enter_right_after_the_last_letter_takes_the_answer_to_that_letter(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press(*"24.99", "tab", "tab", *"3.53", "enter")
+        await settle(pilot)
+        assert "AS568-214: for which job?" in shown(pilot)
+
+
+def test_percent_is_never_a_false_certainty() -> None:
+    assert [percent(p) for p in (0.9999, 0.6, 0.0004)] == [">99 %", "60 %", "<1 %"]
