@@ -8,6 +8,8 @@ import sys
 
 import pytest
 
+from tui.cli import COMMANDS
+
 COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg"}
 """What takes more than 30 ms to import; top-level names."""
 
@@ -50,7 +52,7 @@ def test_version_and_help_import_nothing_heavy(word: str) -> None:
     assert not any(module.startswith(("catalog", "models")) for module in modules)
 
 
-@pytest.mark.parametrize("name", ["ring", "sizes"])
+@pytest.mark.parametrize("name", COMMANDS)
 def test_help_of_a_command_imports_nothing_heavy(name: str) -> None:
     assert costly(imported_by(command(name, "--help"))) == set()
 
@@ -66,6 +68,11 @@ def test_a_ring_in_inches_imports_no_screen_no_database_no_pint() -> None:
 def test_a_ring_imports_no_models() -> None:
     modules = imported_by(command("ring", "--id", "24.9", "--width", "3.5"))
     assert not any(module.startswith("models") for module in modules)
+
+
+def test_a_ring_imports_no_other_command() -> None:
+    modules = imported_by(command("ring", "--id", "24.9", "--width", "3.5", "--json"))
+    assert {f"tui.commands.{name}" for name in COMMANDS} & modules == {"tui.commands.ring"}
 
 
 def test_listing_sizes_imports_nothing_heavy() -> None:

@@ -7,10 +7,9 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
-from types import ModuleType
+from importlib import import_module
 
-from tui.commands import app, fill, fluid, groove, port, ring, rubber, sizes, thread, torque
-from tui.commands import filter as filter_
+from tui.commands import app
 from tui.commands.output import talk
 from tui.commands.parsing import (
     Parser,
@@ -22,7 +21,12 @@ from tui.commands.parsing import (
 from tui.exit_codes import ExitCode
 from tui.version import __version__
 
-COMMANDS: tuple[ModuleType, ...] = (ring, sizes, groove, port, rubber, thread, torque, fluid, fill, filter_)
+COMMANDS = (
+    *("ring", "sizes", "groove", "port", "rubber", "thread", "torque", "fluid", "fill", "filter"),
+    *("shelf", "jobs", "kit", "check"),
+)
+"""Every command, in the order of the job. Each is a module of `tui.commands` with NAME, HELP, DESCRIPTION,
+`add_arguments(parser)` and `run(arguments)`."""
 
 DESCRIPTION = """\
 Measure an old O-ring; learn which standard size it was; put it on a job's kit;
@@ -34,20 +38,24 @@ examples:
   kitwright ring --id 24.9mm --width 3.5mm   which standard ring is this?
 """
 EPILOG = """\
-Output is advice to a competent person. The machine's manual, local codes and licensed
-practice come first.
+Output is advice to a competent person. The machine's manual, local codes and
+licensed practice come first.
 """
 
 
-def build_parser() -> Parser:
-    """The whole command line. Nothing here imports more than argparse."""
+def build_parser(only: str | None = None) -> Parser:
+    """The command line, with every command or with the one that was asked for (the others cost 2 ms each).
+
+    Nothing here imports more than argparse and the commands' own modules.
+    """
     parser = Parser(prog="kitwright", description=DESCRIPTION, epilog=EPILOG)
     parser.add_argument("--version", action="version", version=f"kitwright {__version__}")
     add_workshop_options(parser, top=True)
     add_unit_option(parser, top=True)
     parser.set_defaults(run=app.run, parser=parser)
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
-    for module in COMMANDS:
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
+    for name in COMMANDS if only is None else (only,):
+        module = import_module(f"tui.commands.{name}")
         below = commands.add_parser(
             module.NAME, help=module.HELP, description=module.DESCRIPTION, epilog=getattr(module, "EPILOG", None)
         )
@@ -58,15 +66,24 @@ def build_parser() -> Parser:
 
 def parse(words: Sequence[str]) -> argparse.Namespace:
     """The command asked for, as `run` and its arguments. Leaves with exit code 2 on wrong usage."""
-    arguments, rest = build_parser().parse_known_args(join_negative_values(words))
+    arguments, rest = build_parser(_asked_for(words)).parse_known_args(join_negative_values(words))
     parser: Parser = arguments.parser
     if rest:
         parser.unknown_argument(rest[0])
     if arguments.demo and arguments.data:
         parser.error("--demo has a database of its own; leave out --data")
-    if not arguments.demo:
-        arguments.data = arguments.data or os.environ.get("KITWRIGHT_DATA") or None
     return arguments
+
+
+def _asked_for(words: Sequence[str]) -> str | None:
+    """The command among the words, where the first that is neither an option nor an option's value is one."""
+    rest = iter(words)
+    for word in rest:
+        if word in ("--data", "--unit"):
+            next(rest, None)
+        elif not word.startswith("-"):
+            return word if word in COMMANDS else None
+    return None
 
 
 def run(words: Sequence[str]) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import termios
 import time
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
@@ -112,6 +113,11 @@ class Terminal:
         """The whole screen as text."""
         return "\n".join(self.lines)
 
+    @property
+    def line_discipline(self) -> list[object]:
+        """How the pty treats keys (echo, line by line, signals): what a program must give back."""
+        return list(termios.tcgetattr(self._child.child_fd))
+
     def type(self, text: str) -> None:
         """Send letters as they are."""
         self._child.send(text)
@@ -158,6 +164,14 @@ class Terminal:
     def wait_gone(self, text: str) -> None:
         """Wait until a text has left the screen."""
         self.wait(lambda terminal: text not in terminal.text, f"{text!r} to go")
+
+    def wait_end_of_output(self) -> None:
+        """Wait until the program has written its last, with the pty still open to look at."""
+        end = time.perf_counter() + PATIENCE
+        while self._child.isalive() or self.read(0):
+            self.read()
+            if time.perf_counter() > end:
+                raise AssertionError(f"the program did not end; the screen shows:\n{self.text}")
 
     def wait_end(self, patience: float = PATIENCE) -> int:
         """Wait until the program has ended; its exit code."""

@@ -25,7 +25,20 @@ class Help(argparse.RawDescriptionHelpFormatter):
             columns = int(os.environ.get("COLUMNS", "")) or os.get_terminal_size().columns
         except (ValueError, OSError):
             columns = 80
-        super().__init__(prog, width=max(40, min(columns - 2, 100)))
+        self._columns = max(40, min(columns, 100))
+        super().__init__(prog, width=self._columns - 2)
+
+    def _fill_text(self, text: str, width: int, indent: str) -> str:
+        """Keep the lines as written, but break one that the terminal would; an example stays whole, to be copied."""
+        return "\n".join(self._broken(indent + line) for line in text.splitlines()) + "\n"
+
+    def _broken(self, line: str) -> str:
+        text = line.lstrip()
+        if len(line) <= self._columns or text.startswith("kitwright "):
+            return line
+        import textwrap
+
+        return textwrap.fill(line, self._columns, subsequent_indent=line[: len(line) - len(text)])
 
 
 class Parser(argparse.ArgumentParser):
@@ -87,7 +100,7 @@ def add_workshop_options(parser: argparse.ArgumentParser, *, top: bool = False) 
         "--data",
         metavar="PATH|URL",
         default=None if top else argparse.SUPPRESS,
-        help="the database: a file or a postgresql:// address (else KITWRIGHT_DATA, else your data folder)",
+        help="the database: a file or a postgresql:// address (else a file in your data folder)",
     )
     group.add_argument(
         "--demo",

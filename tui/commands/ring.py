@@ -28,12 +28,12 @@ examples:
 A reading is a number with or without a unit: 24.9  24,9 mm  63/64  1-1/8in  24.9±0.1mm
 """
 EPILOG = """\
-tools: caliper, micrometer, rule, tape, cone. Unless you say otherwise a reading is taken
-  as a caliper's; around as a tape's; cut length as a rule's. --tool rule is for all
-  readings, --tool id=cone for one. A stated ± always wins.
+tools: caliper, micrometer, rule, tape, cone. Unless you say otherwise a reading
+  is taken as a caliper's; around as a tape's; cut length as a rule's. --tool rule
+  is for all readings, --tool id=cone for one. A stated ± always wins.
 conditions: new, used, flattened, swollen, shrunk.
-batch: a CSV file (or - for standard input) with the options as column names, one ring
-  a row; , ; or tab between columns; two width columns for two readings.
+batch: a CSV file (or - for standard input) with the options as column names, one
+  ring a row; , ; or tab between columns; two width columns for two readings.
 exit codes: 0 a size fits, 1 no standard size fits, 2 wrong options or input.
 """
 

@@ -1,0 +1,28 @@
+"""What the commands on the workshop's database share: opening it, and saying its faults as a usage error."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from tui.commands.parsing import UsageError
+
+if TYPE_CHECKING:
+    from tui.workshop import Workshop
+
+
+@contextmanager
+def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
+    """The workshop that `--data` or `--demo` names. What goes wrong in it becomes a UsageError in its own words."""
+    from models.errors import WorkshopError
+    from tui.workshop import Workshop
+
+    workshop = Workshop(arguments.data, arguments.demo)
+    try:
+        yield workshop
+    except WorkshopError as problem:
+        raise UsageError(str(problem)) from problem
+    finally:
+        workshop.close()
