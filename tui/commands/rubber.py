@@ -139,7 +139,7 @@ def fluid_named(text: str) -> FluidRow:
     if found:
         names = "; ".join(f"{row.code} ({row.name})" for row in found[:_MOST_LISTED])
         raise UsageError(f"--fluid: {shown(text)} could be several; type one of: {names}")
-    near = did_you_mean(code, known)
+    near = did_you_mean(code, [one.lower() for one in known])
     raise UsageError(f"--fluid: {shown(text)} is not known{near or '.'} See kitwright rubber --fluids")
 
 
