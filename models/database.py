@@ -16,6 +16,9 @@ from models.acts import Clock, now
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.upgrade import CURRENT, Schema
 
+__all__ = ["Session", "Workshop", "open_workshop"]
+"""`Session` is what a unit gives: those who pass it on to the models' functions name its type from here."""
+
 
 class Workshop:
     """One open database. Units are short: parse and ask first, then `with workshop.write() as session`.
@@ -84,11 +87,13 @@ def open_workshop(where: str | Path, *, clock: Clock = now, schema: Schema = CUR
 
 
 def _open_file(file: Path, clock: Clock, schema: Schema) -> Workshop:
-    if not file.parent.is_dir():
-        raise WorkshopUnavailableError(f"The folder {file.parent} is not there.", "Make it, or name another file.")
-    if file.is_dir():
-        raise WorkshopUnavailableError(f"{file} is a folder.", "Name a file in it.")
-    found = sqlite.revision(file)
+    try:
+        _look_at(file)
+        found = sqlite.revision(file)
+    except OSError as fault:
+        raise WorkshopUnavailableError(
+            f"{file} can't be looked at ({fault.strerror or fault}).", "See that you may read and write in its folder."
+        ) from fault
     behind = upgrade.is_behind(found, str(file), schema)
     if found and behind:
         sqlite.back_up(file, _backup_beside(file, found, clock()))
@@ -96,6 +101,13 @@ def _open_file(file: Path, clock: Clock, schema: Schema) -> Workshop:
     if behind:
         _bring_up(workshop, found, schema)
     return workshop
+
+
+def _look_at(file: Path) -> None:
+    if not file.parent.is_dir():
+        raise WorkshopUnavailableError(f"The folder {file.parent} is not there.", "Make it, or name another file.")
+    if file.is_dir():
+        raise WorkshopUnavailableError(f"{file} is a folder.", "Name a file in it.")
 
 
 def _open_address(where: str, clock: Clock, schema: Schema) -> Workshop:

@@ -6,11 +6,13 @@ import shutil
 from collections.abc import Iterator
 from itertools import count
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
-from models.database import Workshop, open_workshop
-from tests import postgres
+# The models (0.3 s) and the server's helpers are imported by the fixtures that need them: most tests need neither.
+if TYPE_CHECKING:
+    from models.database import Workshop
 
 NUMBERS = count(1)
 
@@ -26,6 +28,8 @@ def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mo
 @pytest.fixture(scope="session")
 def postgres_server() -> Iterator[str]:
     """The address of a running server, without a database name."""
+    from tests import postgres
+
     with postgres.server() as address:
         yield address
 
@@ -33,6 +37,9 @@ def postgres_server() -> Iterator[str]:
 @pytest.fixture(scope="session")
 def postgres_workshop(postgres_server: str) -> str:
     """The address of one database with a workshop in it; `where` empties it for each test."""
+    from models.database import open_workshop
+    from tests import postgres
+
     address = postgres.new_database(postgres_server, "workshop")
     open_workshop(address).close()
     return address
@@ -41,12 +48,16 @@ def postgres_workshop(postgres_server: str) -> str:
 @pytest.fixture
 def empty_postgres(postgres_server: str) -> str:
     """The address of a database with nothing in it, not even tables."""
+    from tests import postgres
+
     return postgres.new_database(postgres_server, f"empty_{next(NUMBERS)}")
 
 
 @pytest.fixture(scope="session")
 def sqlite_workshop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A file with an empty workshop, closed, to copy from."""
+    from models.database import open_workshop
+
     file = tmp_path_factory.mktemp("pattern") / "workshop.sqlite3"
     open_workshop(file).close()
     return file
@@ -58,6 +69,8 @@ def where(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     if request.param == "sqlite":
         pattern: Path = request.getfixturevalue("sqlite_workshop")
         return str(shutil.copy(pattern, tmp_path / "workshop.sqlite3"))
+    from tests import postgres
+
     address: str = request.getfixturevalue("postgres_workshop")
     postgres.empty(address)
     return address
@@ -66,6 +79,8 @@ def where(request: pytest.FixtureRequest, tmp_path: Path) -> str:
 @pytest.fixture
 def workshop(where: str) -> Iterator[Workshop]:
     """An empty workshop, open."""
+    from models.database import open_workshop
+
     opened = open_workshop(where)
     yield opened
     opened.close()

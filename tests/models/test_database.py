@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
+import tempfile
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -106,26 +108,39 @@ def _as_nobody() -> Iterator[None]:
         os.seteuid(0)
 
 
-def test_a_read_only_file_is_said_to_be_so(tmp_path: Path) -> None:
-    for folder in (tmp_path, *tmp_path.parents[:2]):
-        folder.chmod(folder.stat().st_mode | 0o055)
-    file = tmp_path / "w.sqlite3"
+@pytest.fixture
+def open_folder() -> Iterator[Path]:
+    """A folder that another user may look into: pytest's own are closed to them."""
+    folder = Path(tempfile.mkdtemp())
+    folder.chmod(0o755)
+    yield folder
+    folder.chmod(0o755)
+    shutil.rmtree(folder)
+
+
+def test_a_read_only_file_is_said_to_be_so(open_folder: Path) -> None:
+    file = open_folder / "w.sqlite3"
     workshop = open_workshop(file)
     with workshop.write() as session:
         bins.add(session, act(), code="A1")
     workshop.close()
     file.chmod(0o444)
-    tmp_path.chmod(0o555)
+    open_folder.chmod(0o555)
 
     def add_a_bin() -> None:
         with open_workshop(file).write() as session:
             bins.add(session, act(), code="A2")
 
-    with _as_nobody(), pytest.raises(WorkshopUnavailableError, match=r"read-only|can't be opened"):
-        add_a_bin()
-    with _as_nobody(), pytest.raises(WorkshopUnavailableError, match=r"read-only|can't be opened"):
-        open_workshop(tmp_path / "new.sqlite3")
-    tmp_path.chmod(0o755)
+    for refused in (add_a_bin, lambda: open_workshop(open_folder / "new.sqlite3")):
+        with _as_nobody(), pytest.raises(WorkshopUnavailableError, match=r"read-only|can't be opened"):
+            refused()
+
+
+def test_a_closed_folder_is_said_to_be_so(open_folder: Path) -> None:
+    (open_folder / "closed").mkdir(mode=0o000)
+    with _as_nobody(), pytest.raises(WorkshopUnavailableError, match="can't be looked at"):
+        open_workshop(open_folder / "closed" / "w.sqlite3")
+    (open_folder / "closed").chmod(0o700)
 
 
 def test_a_full_disk_is_said_to_be_so_and_keeps_nothing(tmp_path: Path) -> None:
