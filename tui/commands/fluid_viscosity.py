@@ -80,7 +80,9 @@ def _work_out(arguments: argparse.Namespace) -> Found:
             limits = window(line, least, most)
     at = tuple(_at(line, text, least, most) for text in arguments.at)
     with naming("--points"):
-        cst_40, cst_100 = line.at(40.0), line.at(100.0)
+        # A measured value is taken as it is: at a grade's limit even the last digit of a float would count.
+        known = {} if len(given) == 2 else dict(map(_point, given[0]))
+        cst_40, cst_100 = (known.get(temp, line.at(temp)) for temp in (40.0, 100.0))
     index = None
     if cst_100 >= 2:
         with naming("--points"):
