@@ -1,0 +1,90 @@
+"""How long until something is there: the app's first frame, and one ring answered on the command line.
+
+Run: python -m tests.bench.start
+Floors, in the same run: a hello-world Textual app on the same pty, and a bare Python that does nothing.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from tests.bench.harness import Figure, medians, once, show
+from tests.end_to_end.terminal import Terminal, clean_environment
+
+ROUNDS = 7
+KITWRIGHT = str(Path(sys.executable).with_name("kitwright"))
+HELLO = """
+from textual.app import App, ComposeResult
+from textual.widgets import Static
+
+
+class Hello(App[None]):
+    def compose(self) -> ComposeResult:
+        yield Static("Hello, world")
+
+
+Hello().run()
+"""
+
+
+def painted(command: Sequence[str], home: Path, *texts: str) -> Callable[[], float]:
+    """A measure of the time (s) from the process's start until the texts stand on a 120 × 40 screen."""
+
+    def measure() -> float:
+        with Terminal(command, env=clean_environment(home), columns=120, rows=40) as terminal:
+            terminal.wait_for(*texts)
+            return terminal.last_output - terminal.started
+
+    return measure
+
+
+def process(*command: str) -> Callable[[], float]:
+    """A measure of a whole process (s)."""
+    return lambda: once(lambda: subprocess.run(command, stdout=subprocess.DEVNULL, check=True))
+
+
+def ready(home: Path) -> Callable[[], float]:
+    """A measure of the time (s) until the shelf's rows are on screen: SQLModel imported, database open, queried."""
+
+    def measure() -> float:
+        with Terminal([KITWRIGHT, "--demo"], env=clean_environment(home), columns=120, rows=40) as terminal:
+            terminal.wait_for("Measure", "Shelf")
+            terminal.press("f5")
+            terminal.wait(lambda seen: "Box 1" in seen.text, "the shelf's rows")
+            return time.perf_counter() - terminal.started
+
+    return measure
+
+
+def main() -> int:
+    """Print the table; 1 when a goal was missed."""
+    with tempfile.TemporaryDirectory() as folder:
+        home = Path(folder)
+        hello = home / "hello.py"
+        hello.write_text(HELLO, encoding="utf-8")
+        ring = (KITWRIGHT, "ring", "--id", "24.9mm", "--width", "3.5mm", "--json")
+        floor, app, full = medians(
+            painted([sys.executable, str(hello)], home, "Hello, world"),
+            painted([KITWRIGHT, "--demo"], home, "Measure", "Shelf"),
+            ready(home),
+            rounds=ROUNDS,
+        )
+        bare, version, answer = medians(
+            process(sys.executable, "-c", "pass"), process(KITWRIGHT, "--version"), process(*ring), rounds=3 * ROUNDS
+        )
+    figures = [
+        Figure("first frame of the app / hello-world app", app, floor, most_times_floor=1.2),
+        Figure("shelf's rows on screen, database opened", full, floor, most_seconds=0.7),
+        Figure("kitwright ring --json, whole process / bare Python", answer, bare, most_seconds=0.15),
+        Figure("kitwright --version / bare Python", version, bare),
+    ]
+    return 0 if show("Start (median)", figures) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
