@@ -20,12 +20,12 @@ Judge a filter element in a housing, criterion by criterion, worst first. Or sea
 of elements by what was measured on the old one. Or convert what a medium is rated by.
 
 examples:
-  kitwright filter --element kind=cartridge od=60 length=120 --housing depth=118 bore=70
+  kitwright filter --element kind=cartridge length=120 --housing depth=118
   kitwright filter --file strainer.json
   kitwright filter --file strainer.json --element length=116 --json
-  kitwright filter --search "cartridge, 60 x 120, open 30 at one end" --list elements.csv
-  kitwright filter --search "spin-on, 93 x 142, thread 3/4-16" --list elements.csv --misses --json
-  kitwright filter --search "strainer, 60 x 120, open 30" --housing takes="suction strainer" depth=125
+  kitwright filter --search "cartridge, 60 x 120, open 30" --list elements.csv
+  kitwright filter --search "spin-on, 93 x 142, 3/4-16" --list elements.csv --json
+  kitwright filter --search "strainer, 60 x 120, open 30" --housing depth=125
   kitwright filter --mesh 60
   kitwright filter --beta 200
   kitwright filter --counts 1800 500 60

@@ -16,9 +16,9 @@ temperature, what is its index, what does a blend give? What does a class or gra
 examples:
   kitwright fluid --have UTTO --need ISO-L-HM
   kitwright fluid --have "API GL-5" --need "API GL-4"
-  kitwright fluid --have "API CK-4" --have 15W-40 --need "API CI-4" --need 10W-40 --json
+  kitwright fluid --have "API CK-4" --have 15W-40 --need "API CI-4" --need 10W-40
   kitwright fluid --points 46@40C 6.8@100C --at -10C --least 10 --most 1000
-  kitwright fluid --points 32@40 5.4@100 --points 68@40 8.7@100 --share 40% --at 40C
+  kitwright fluid --points 32@40 5.4@100 --points 68@40 8.7@100 --share 40%
   kitwright fluid --points 46@40 --index 100 --at 100C
   kitwright fluid --class "wet brake"
   kitwright fluid --class 80W-90

@@ -15,11 +15,11 @@ Tell what was measured of a groove. With a ring: does it seal there, at the wors
 tolerances, and what may replace it. Without: the rings that seal, most margin first.
 
 examples:
-  kitwright groove --root 25±0.05mm --bore 30.05±0.05mm --width 4.2mm --ring G25
-  kitwright groove --rod 22mm --groove-diameter 28mm --width 4.8mm --reciprocating
-  kitwright groove --kind face-inside --groove-diameter 32mm --depth 2.6mm --width 4.8mm
-  kitwright groove --kind piston --ring P22A --standard
-  kitwright groove --root 58mm --bore 65mm --width 5mm --ring-id 57.6 --ring-width 4.1 --swell 10
+  kitwright groove --root 25±0.05 --bore 30.05±0.05 --width 4.2mm --ring G25
+  kitwright groove --rod 22mm --depth 3±0.05mm --width 4.8mm --reciprocating
+  kitwright groove --kind face-inside --groove-diameter 32 --depth 2.6 --width 5
+  kitwright groove --kind piston --ring P22A --standard --swell 10
+  kitwright groove --root 58 --bore 65 --width 5 --ring-id 57.6 --ring-width 4.1
   kitwright groove --root 58mm --bore 65mm --width 5mm --shelf-first --json
 
 A reading may carry its own ±. Without one the reading is taken as exact.

@@ -23,10 +23,10 @@ and those that never may. Or give a ring's rubber and cure date; is it still in 
 examples:
   kitwright rubber --fluid UTTO --from -20C --to 100C
   kitwright rubber --fluid "brake fluid dot 3" --from -40C --to 120C --json
-  kitwright rubber --fluid HM_HV --to 90C --pressure 160bar --gap 0.2mm --hardness 90
+  kitwright rubber --fluid HM_HV --to 90C --pressure 160bar --gap 0.2mm
   kitwright rubber --fluid diesel --family FKM --to 60C
   kitwright rubber --age NBR --cured 2019-03
-  kitwright rubber --age FKM --cured 2Q2014 --rule "SAE ARP5316" --today 2026-01-31
+  kitwright rubber --age FKM --cured 2Q2014 --rule "SAE ARP5316"
   kitwright rubber --look "black, soft"
   kitwright rubber --fluids
 """

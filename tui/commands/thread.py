@@ -31,8 +31,8 @@ examples:
 """
 EPILOG = """\
 The diameter is over the crests; with --female across the crests of a nut or hole.
-Unless you type a ±: diameter 0.05 mm, pitch 0.03 mm, threads per inch 0.25, and 0.1 mm
-over several threads. A damaged thread never goes back under load.
+Unless you type a ±: diameter 0.05 mm, pitch 0.03 mm, threads per inch 0.25,
+and 0.1 mm over several threads. A damaged thread never goes back under load.
 exit codes: 0 a thread fits, 1 none does, 2 wrong options.
 """
 SCHEMA = "kitwright.thread/1"

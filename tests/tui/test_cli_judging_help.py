@@ -1,0 +1,92 @@
+"""Every judging command has examples in its help, and each of them runs; what each imports."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from tests.test_import_hygiene import command, costly, imported_by
+from tests.tui.command_line import CommandLine
+from tui.commands import fill, filter, fluid, groove, port, rubber, thread, torque  # noqa: A004
+
+COMMANDS = (groove, port, rubber, thread, torque, fluid, fill, filter)
+ELEMENTS = "kind,name,od,length,first,first-id,second\ncartridge,paper,60,120,open,30,closed\n"
+STRAINER = '{"element": {"kind": "cartridge", "od": 60, "length": 120}, "housing": {"depth": 118, "bore": 70}}'
+
+
+def examples(module: ModuleType) -> list[str]:
+    return re.findall(r"^  kitwright (.+)$", module.DESCRIPTION, flags=re.MULTILINE)
+
+
+@pytest.fixture
+def kitwright(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path, own_folders: Path
+) -> CommandLine:
+    (tmp_path / "elements.csv").write_text(ELEMENTS, encoding="utf-8")
+    (tmp_path / "strainer.json").write_text(STRAINER, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return CommandLine(capsys, monkeypatch)
+
+
+@pytest.mark.parametrize("module", COMMANDS, ids=lambda module: module.NAME)
+def test_every_command_has_examples_of_itself(module: ModuleType) -> None:
+    assert len(examples(module)) >= 4
+    assert all(example.startswith(f"{module.NAME} ") for example in examples(module))
+    assert "exit codes:" in module.EPILOG
+
+
+@pytest.mark.parametrize("example", [example for module in COMMANDS for example in examples(module)])
+def test_every_example_runs(kitwright: CommandLine, example: str) -> None:
+    ended = kitwright(*shlex.split(example))
+    assert ended.code in (0, 1), ended.err
+    assert ended.out
+    assert ended.err == ""
+
+
+@pytest.mark.parametrize("module", COMMANDS, ids=lambda module: module.NAME)
+def test_help_keeps_within_its_columns(
+    kitwright: CommandLine, monkeypatch: pytest.MonkeyPatch, module: ModuleType
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    ended = kitwright(module.NAME, "--help")
+    assert ended.code == 0
+    assert max(map(len, ended.out.splitlines())) <= 82
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("groove", "--root", "25", "--bore", "30", "--width", "4.2", "--ring", "G25", "--json"),
+        ("groove", "--root", "1in", "--bore", "1.2in", "--width", "0.17in"),
+        ("port", "--diameter", "11", "--tpi", "20", "--json"),
+        ("rubber", "--fluid", "UTTO", "--from", "-20C", "--to", "100C", "--json"),
+        ("rubber", "--age", "FKM", "--cured", "2025-01", "--today", "2026-01-31"),
+        ("thread", "--diameter", "7.85", "--pitch", "1.25"),
+        ("torque", "--thread", "M16x2", "--class", "8.8"),
+        ("fluid", "--have", "UTTO", "--need", "ISO-L-HM"),
+        ("fluid", "--points", "46@40", "6.8@100", "--at", "50C", "--json"),
+        ("filter", "--mesh", "60"),
+        ("filter", "--search", "cartridge, 60 x 120", "--housing", "depth=300"),
+    ],
+)
+def test_what_needs_no_other_unit_imports_nothing_costly(words: tuple[str, ...]) -> None:
+    # A judgement may end with 1; only what was imported counts here.
+    code = command(*words).replace("assert not end.code, end.code", "pass")
+    assert costly(imported_by(code)) == set()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("rubber", "--fluid", "UTTO", "--to", "212F", "--pressure", "2000psi", "--json"),
+        ("torque", "--thread", "M16x2", "--class", "8.8", "--torque", "100 lbf·ft"),
+        ("fill", "--low", "11 qt", "--full", "12 qt", "--poured", "6 qt", "5 qt"),
+    ],
+)
+def test_another_unit_costs_pint_and_nothing_else(words: tuple[str, ...]) -> None:
+    found = costly(imported_by(command(*words).replace("assert not end.code, end.code", "pass")))
+    assert found - {"numpy"} == {"pint"}  # pint takes numpy along where it is installed
