@@ -89,11 +89,16 @@ class Area(Screen[None]):
         """Read again: another area or another program may have changed the workshop."""
         self.workshop_changed()
 
-    async def ask(self, call: Callable[..., Answer], *given: object) -> Answer | None:
-        """Call into the workshop from a thread. Where it refuses, its sentences are shown and the answer is None."""
+    async def ask(self, call: Callable[..., Answer], *given: object, quiet: bool = False) -> Answer | None:
+        """Call into the workshop from a thread. Where it refuses, its sentences are shown and the answer is None.
+
+        `quiet` is for what nobody asked for by a key: there the screen itself says that it could not be read.
+        """
         try:
             return await asyncio.to_thread(call, *given)
         except WorkshopError as refused:
+            if quiet:
+                return None
             self.notify(str(refused), title=refused.title, severity="warning", timeout=10, markup=False)
             return None
 

@@ -102,7 +102,12 @@ def band_line(band: Band, columns: int, *, plain: bool = False) -> str:
     if abs(band.residual) > REACH:
         cells[0 if band.residual < 0 else -1] = before if band.residual < 0 else after
     else:
-        cells[min(track - 1, max(0, round(middle + band.residual * unit)))] = mark
+        at = round(middle + band.residual * unit)
+        # The mark never covers the edge it is judged by: within it stands inside the box, beyond it outside.
+        at = min(max(at, left + 1), right - 1) if inside else at
+        if not inside and left <= at <= right:
+            at = left - 1 if band.residual < 0 else right + 1
+        cells[min(track - 1, max(0, at))] = mark
     return fit(f"{band.name:<8} {''.join(cells)} {figure:>5} {word}", columns)
 
 

@@ -287,6 +287,8 @@ class MeasureScreen(Area):
             return
         await asyncio.sleep(SHELF_REST)
         key = chosen.size.key
-        rows = await self.ask(self.kitwright.workshop.stock_of_sizes, [key, *(size.key for size in chosen.also)])
-        self._shelf[key] = "not to be read now" if rows is None else on_shelf(rows)
+        rows = await self.ask(
+            self.kitwright.workshop.stock_of_sizes, [key, *(size.key for size in chosen.also)], quiet=True
+        )
+        self._shelf[key] = "the workshop could not be read" if rows is None else on_shelf(rows)
         self._show_answer()
