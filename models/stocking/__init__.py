@@ -1,0 +1,1 @@
+"""What to keep on the shelf, and when to order more: frozen records in, frozen records out."""
