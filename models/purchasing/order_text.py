@@ -1,0 +1,81 @@
+"""An order as text: CSV for a supplier's form, plain lines for a mail. No cell can run as a formula."""
+
+from __future__ import annotations
+
+import csv
+import io
+import unicodedata
+from datetime import date
+from typing import Final
+
+from models.purchasing.money import decimals, written
+from models.purchasing.orders import Purchase, SupplierOrder
+
+HEADERS: Final = ("sku", "name", "packs", "pack_quantity", "price", "cost", "currency", "expected")
+
+# A spreadsheet may run a cell that starts so (OWASP, "CSV Injection"); an apostrophe before it makes it text. The wide
+# forms of the same signs are read as the plain ones by some programs.
+_STARTS_A_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠", "|", "%")
+
+
+def neutral(cell: str) -> str:
+    """The cell as text that no spreadsheet runs: an apostrophe before whatever could start a formula."""
+    return (
+        f"'{cell}"
+        if cell.lstrip(" \u00a0\u200b\ufeff").startswith(_STARTS_A_FORMULA) or cell[:1] in _STARTS_A_FORMULA
+        else cell
+    )
+
+
+def order_csv(order: SupplierOrder) -> str:
+    """The order as CSV (RFC 4180: commas, CRLF), one row an offer; money with a decimal point, the supplier's."""
+    text = io.StringIO(newline="")
+    rows = csv.writer(text, lineterminator="\r\n")
+    rows.writerow(HEADERS)
+    currency = order.supplier.currency
+    for purchase in order.purchases:
+        rows.writerow(
+            (
+                neutral(purchase.offer.sku),
+                neutral(purchase.offer.name),
+                purchase.packs,
+                purchase.offer.pack_quantity,
+                _amount(purchase.price, currency),
+                _amount(purchase.cost, currency),
+                neutral(currency),
+                "" if purchase.arrives is None else purchase.arrives.isoformat(),
+            )
+        )
+    return text.getvalue()
+
+
+def order_mail(order: SupplierOrder, *, shop: str, ordered: date) -> str:
+    """The order as plain text for a mail: lines under 79 columns where the names allow it, the sum with freight."""
+    currency = order.supplier.currency
+    lines = [f"Order from {_line(shop)} to {_line(order.supplier.name)}, {ordered.isoformat()}", ""]
+    for purchase in order.purchases:
+        lines.append(f"{purchase.packs} × {_line(_called(purchase))}")
+        lines.append(f"    {written(purchase.price, currency)} each, {written(purchase.cost, currency)}")
+    freight = "free" if order.freight == 0 else written(order.freight, currency)
+    lines += [
+        "",
+        f"Goods {written(order.goods, currency)}",
+        f"Freight {freight}",
+        f"Total {written(order.total, currency)}",
+        "",
+    ]
+    return "\n".join(lines)
+
+
+def _called(purchase: Purchase) -> str:
+    return f"{purchase.offer.sku}, {purchase.offer.name}" if purchase.offer.name else purchase.offer.sku
+
+
+def _amount(minor: int, currency: str) -> str:
+    return written(minor, currency).removesuffix(f" {currency}") if decimals(currency) else str(minor)
+
+
+def _line(text: str) -> str:
+    """Foreign text on one line: control characters and line breaks become spaces."""
+    clean = "".join(" " if unicodedata.category(sign) in ("Cc", "Zl", "Zp") else sign for sign in text)
+    return " ".join(clean.split())
