@@ -31,11 +31,12 @@ class Facts(NamedTuple):
 
 
 class Column(NamedTuple):
-    """A column: its title and its share of the width."""
+    """A column: its title and its share of the width. `right` sets it to the right, for money."""
 
     title: str
     share: float
     strong: bool = False
+    right: bool = False
 
 
 class Table(NamedTuple):

@@ -122,7 +122,7 @@ def _cures(job: JobSheet) -> tuple[Block, ...]:
     for cure in job.cures:
         found += [Para(_cure(cure), strong=True)]
         if cure.sealed_at is None:
-            found.append(Facts((("Sealed at", None), ("May be filled from", None))))
+            found.append(Facts((("Sealed at", None), ("Fill from", None))))
     return (*found, Para("The label's own time comes first. Cold, dry air and a thick bead take longer."))
 
 

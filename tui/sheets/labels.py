@@ -22,6 +22,8 @@ CUT: Final = 2.5
 """Length of a cut mark's arms, in mm."""
 CODE_SIZES: Final = (34.0, 28.0, 24.0, 20.0, 17.0, 14.0, 12.0, 10.0, 8.0)
 NOTE_SIZE: Final = 8.0
+GAP: Final = 0.8
+"""mm between the code and what lies there."""
 TOO_FINE: Final = "no QR: the code is too long for this label"
 SCALE: Final = "Print at 100 %, not “fit to page”, or the labels miss their grid."
 
@@ -63,43 +65,49 @@ def _label(label: BinLabel, grid: Grid, left: float, top: float) -> list[Mark]:
     if code is not None:
         marks += boxes(code, left + INSET, top + (grid.height - side) / 2, side)
         x, room = x + side + 1.0, room - side - 1.0
-    low = top + grid.height - INSET
-    bold, plain_face = font(Face.BOLD), font(Face.PLAIN)
-    said = bold.drawable(label.code).text
-    y = top + INSET
+    said = font(Face.BOLD).drawable(label.code).text
     size, lines = _largest(said, room, (grid.height - 2 * INSET) * 0.66)
+    note = font(Face.PLAIN).drawable(label.note if code is not None else f"{TOO_FINE}\n{label.note}").text
+    notes = _note(note, room, grid.height - 2 * INSET - len(lines) * _step(size, 1.02) - GAP)
+    high = len(lines) * _step(size, 1.02) + (GAP + len(notes) * _step(NOTE_SIZE, 1.25) if notes else 0.0)
+    y = top + (grid.height - high) / 2
     for line in lines:
-        y += size * 1.02 * MM_PER_POINT
-        marks.append(Words(x, y, line, size, Face.BOLD))
-    step = NOTE_SIZE * 1.25 * MM_PER_POINT
-    note = plain_face.drawable(label.note if code is not None else f"{TOO_FINE}\n{label.note}").text
-    wrapped = wrap(note, room, plain_face.at(NOTE_SIZE)) if note.strip() else ()
-    y += 1.0
-    fit = max(0, int((low - y) / step))
-    for number, line in enumerate(wrapped[:fit], start=1):
-        y += step
-        last = number == fit and len(wrapped) > fit
-        shown = cut(f"{line} {wrapped[number]}", room, plain_face.at(NOTE_SIZE)) if last else line
-        marks.append(Words(x, y - 0.25 * step, shown, NOTE_SIZE))
+        y += _step(size, 1.02)
+        marks.append(Words(x, y - 0.2 * _step(size, 1.0), line, size, Face.BOLD))
+    y += GAP
+    for line in notes:
+        y += _step(NOTE_SIZE, 1.25)
+        marks.append(Words(x, y - 0.25 * _step(NOTE_SIZE, 1.0), line, NOTE_SIZE))
     return marks
 
 
+def _note(text: str, room: float, height: float) -> tuple[str, ...]:
+    """What lies there, in as many lines as there is height for, the last cut off if there is more."""
+    width = font(Face.PLAIN).at(NOTE_SIZE)
+    lines = wrap(text, room, width) if text.strip() else ()
+    fit = max(0, int(height / _step(NOTE_SIZE, 1.25)))
+    if len(lines) <= fit or not fit:
+        return lines[:fit]
+    return (*lines[: fit - 1], cut(" ".join(lines[fit - 1 : fit + 1]), room, width))
+
+
 def _largest(text: str, room: float, height: float) -> tuple[float, tuple[str, ...]]:
-    """The largest size at which the code fits whole, without breaking a word; else the smallest, cut off."""
+    """The code as large as it fits: on one line, on two, on more, with words broken, then cut off."""
     bold = font(Face.BOLD)
-    for whole in (True, False):
-        for size in CODE_SIZES:
+    for most, least, whole in ((1, 17.0, True), (2, 12.0, True), (99, 8.0, True), (99, 8.0, False)):
+        for size in (size for size in CODE_SIZES if size >= least):
             lines = wrap(text, room, bold.at(size))
             broken = len(" ".join(lines).split()) != len(text.split())
-            if len(lines) * size * 1.02 * MM_PER_POINT <= height and not (whole and broken):
+            if len(lines) <= most and len(lines) * _step(size, 1.02) <= height and not (whole and broken):
                 return size, lines
     size = CODE_SIZES[-1]
-    fit = max(1, int(height / (size * 1.02 * MM_PER_POINT)))
+    fit = max(1, int(height / _step(size, 1.02)))
     lines = wrap(text, room, bold.at(size))
-    return size, (
-        *lines[: fit - 1],
-        cut("".join(lines[fit - 1 : fit + 1]), room, bold.at(size)),
-    )
+    return size, (*lines[: fit - 1], cut("".join(lines[fit - 1 : fit + 1]), room, bold.at(size)))
+
+
+def _step(size: float, leading: float) -> float:
+    return size * leading * MM_PER_POINT
 
 
 def _cut_marks(grid: Grid) -> list[Mark]:

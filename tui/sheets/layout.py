@@ -132,7 +132,7 @@ class _Setter:
         self.y += 4.0
 
     def _facts(self, block: Facts) -> None:
-        label_room = self.wide * 0.2
+        label_room = self.wide * 0.22
         x, room = self.left + label_room, self.wide - label_room
         for label, value in block.pairs:
             self.need(8.5 if value is None else _step(BODY))
@@ -189,7 +189,8 @@ class _Setter:
         self.mark(Box(self.left, self.y, self.wide, height, 0.0, 0.9))
         for column, x, wide in zip(table.columns, edges, widths, strict=True):
             title = self.one_line(column.title, wide - 2 * PAD, SMALL, Face.BOLD)
-            self.mark(Words(x + PAD, _baseline(self.y + 1.0, SMALL), title, SMALL, Face.BOLD))
+            indent = wide - PAD - self.fonts[Face.BOLD].width(title, SMALL) if column.right else PAD
+            self.mark(Words(x + indent, _baseline(self.y + 1.0, SMALL), title, SMALL, Face.BOLD))
         self.y += height
 
     def _row(
@@ -221,13 +222,15 @@ class _Setter:
             top = self.y
             if table.tick and first:
                 self.mark(Box(self.left, top + 1.0, TICK, TICK, 0.4))
-            for cell, lines, x, wide, face in zip(row, cells, edges, widths, faces, strict=True):
+            rights = [column.right for column in table.columns]
+            for cell, lines, x, wide, face, right in zip(row, cells, edges, widths, faces, rights, strict=True):
                 if cell is None and first:
                     self.mark(Line(x + PAD, top + height - 1.4, x + wide - PAD, top + height - 1.4, 0.2))
-                short = height - len(lines) * step if left_over <= fit else 2 * PAD
-                down = top + (short / 2 if table.tick and len(lines) * step + 2 * PAD < height else PAD)
+                # A short cell stands level with the box to tick; a long one starts at the top.
+                down = top + max(PAD, (least - len(lines) * step) / 2)
                 for index, line in enumerate(lines[done : done + shown]):
-                    self.mark(Words(x + PAD, _baseline(down + index * step, BODY), line, BODY, face))
+                    indent = wide - PAD - self.fonts[face].width(line, BODY) if right else PAD
+                    self.mark(Words(x + indent, _baseline(down + index * step, BODY), line, BODY, face))
             self.y = top + height
             self.mark(Line(self.left, self.y, self.left + self.wide, self.y, 0.1, 0.55))
             done += shown

@@ -38,16 +38,26 @@ def drawable(text: str, has: Container[int]) -> Drawable:
         elif unicodedata.category(letter) == "Zs":
             drawn.append(" ")
         else:
-            lossy = True
-            drawn.append(_stand_in(letter, has))
+            shown, less = _stand_in(letter, has)
+            lossy = lossy or less
+            drawn.append(shown)
     return Drawable("".join(drawn), lossy)
 
 
-def _stand_in(letter: str, has: Container[int]) -> str:
+def _stand_in(letter: str, has: Container[int]) -> tuple[str, bool]:
+    """What to draw for a letter the font lacks, and whether that says less."""
     if unicodedata.category(letter) in {"Mn", "Me", "Cf"}:
-        return ""
-    base = "".join(part for part in unicodedata.normalize("NFKD", letter) if not unicodedata.combining(part))
-    return base if base and all(ord(part) in has for part in base) else LOZENGE
+        return "", True
+    kind = unicodedata.decomposition(letter).partition(" ")[0]
+    # A raised or circled figure must not become a plain one: 10⁴ is not 104.
+    if kind in {"<super>", "<sub>", "<circle>"}:
+        return LOZENGE, True
+    # 1⅛ becomes 1 1/8 and never 11/8.
+    spelt = unicodedata.normalize("NFKD", letter).replace("\N{FRACTION SLASH}", "/")
+    base = "".join(part for part in spelt if not unicodedata.combining(part))
+    if not base or not all(ord(part) in has for part in base):
+        return LOZENGE, True
+    return (f" {base}", False) if kind == "<fraction>" else (base, base != spelt)
 
 
 def _unshowable(letter: str) -> bool:

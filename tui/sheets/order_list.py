@@ -32,10 +32,10 @@ def sheet_of(order: OrderList, paper: Paper = A4) -> Sheet:
         facts.append(("Needed by", order.needed_by.isoformat()))
     columns = (
         Column("Number", 2.6, strong=True), Column("Item", 4.4), Column("Packs", 1.6, strong=True),
-        Column("Each", 2.2), Column("Amount", 2.2),
+        Column("Each", 2.2, right=True), Column("Amount", 2.2, right=True),
     )  # fmt: skip
     rows = tuple(
-        (line.number, _item(line), f"{line.packs} × {line.pack}", _money(line.price, order), _money(line.amount, order))
+        (line.number, _item(line), _packs(line), _money(line.price, order), _money(line.amount, order))
         for line in order.lines
     )
     lines: tuple[Block, ...] = (Table(columns, rows, tick=True),) if rows else (Para("Nothing to order."),)
@@ -46,6 +46,10 @@ def sheet_of(order: OrderList, paper: Paper = A4) -> Sheet:
 
 def _item(line: OrderLine) -> str:
     return "\n".join(filter(None, [line.item, f"for {line.for_what}" if line.for_what else "", line.note]))
+
+
+def _packs(line: OrderLine) -> str:
+    return f"{line.packs} × {line.pack}" if line.pack else str(line.packs)
 
 
 def _money(amount: int | None, order: OrderList) -> str:

@@ -19,7 +19,7 @@ LETTER: Final = Paper("Letter", 215.9, 279.4)
 """8 1/2 in × 11 in (ANSI/ASME Y14.1, size A)."""
 PAPERS: Final = {paper.name.casefold(): paper for paper in (A4, LETTER)}
 
-MARGIN: Final = 14.0
+MARGIN: Final = 12.0
 """mm kept white on every side of a sheet. Common printers can't print the outer 4 to 6 mm."""
 
 

@@ -55,7 +55,20 @@ def _draw(canvas: Any, mark: Mark, height: float) -> None:
             canvas.rect(_pt(x), _pt(height - y - high), _pt(wide), _pt(high), stroke=thick > 0, fill=fill is not None)
         case Circle(x, y, diameter, thick, fill):
             _outline(canvas, thick, fill)
-            canvas.circle(_pt(x), _pt(height - y), _pt(diameter / 2), stroke=thick > 0, fill=fill is not None)
+            canvas.drawPath(
+                _round(canvas, _pt(x), _pt(height - y), _pt(diameter / 2)), stroke=thick > 0, fill=fill is not None
+            )
+
+
+def _round(canvas: Any, x: float, y: float, radius: float) -> Any:
+    """A circle in eight curves: with the usual four, one of 150 mm bulges by 0.04 mm, with eight by 0.001 mm."""
+    path = canvas.beginPath()
+    corners = (x - radius, y - radius, x + radius, y + radius)
+    path.arc(*corners, startAng=0, extent=45)
+    for turned in range(45, 360, 45):
+        path.arcTo(*corners, startAng=turned, extent=45)
+    path.close()
+    return path
 
 
 def _outline(canvas: Any, thick: float, fill: float | None) -> None:

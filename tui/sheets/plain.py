@@ -11,7 +11,7 @@ from tui.sheets.wrap import wrap
 
 WIDE: Final = 78
 TICK: Final = "[ ] "
-LABEL: Final = 16
+LABEL: Final = 20
 
 
 def text_of(sheet: Sheet) -> str:
@@ -33,7 +33,8 @@ def text_of(sheet: Sheet) -> str:
             case Table():
                 lines += [*_table(block), ""]
     lines += ["", *_lines(sheet.foot)]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    bare = [line.rstrip() for line in lines]
+    return "\n".join(line for line, before in zip(bare, ["", *bare], strict=False) if line or before) + "\n"
 
 
 def columns(text: str) -> int:
@@ -61,22 +62,25 @@ def _table(table: Table) -> list[str]:
     room = WIDE - indent - 2 * (len(table.columns) - 1)
     whole = sum(column.share for column in table.columns)
     widths = [max(4, int(room * column.share / whole)) for column in table.columns]
-    lines = _row(tuple(column.title for column in table.columns), widths, " " * indent)
+    rights = [column.right for column in table.columns]
+    lines = _row(tuple(column.title for column in table.columns), widths, rights, " " * indent)
     for row in table.rows:
-        lines += _row(row, widths, TICK if table.tick else "")
+        lines += _row(row, widths, rights, TICK if table.tick else "")
     return lines
 
 
-def _row(row: tuple[Cell, ...], widths: list[int], lead: str) -> list[str]:
+def _row(row: tuple[Cell, ...], widths: list[int], rights: list[bool], lead: str) -> list[str]:
     cells = [("_" * wide,) if cell is None else _lines(cell, wide) for cell, wide in zip(row, widths, strict=True)]
     return [
         (lead if index == 0 else " " * len(lead))
         + "  ".join(
-            _fitted(cell[index] if index < len(cell) else "", wide) for cell, wide in zip(cells, widths, strict=True)
+            _fitted(cell[index] if index < len(cell) else "", wide, right)
+            for cell, wide, right in zip(cells, widths, rights, strict=True)
         )
         for index in range(max(map(len, cells)))
     ]
 
 
-def _fitted(text: str, wide: int) -> str:
-    return text + " " * (wide - columns(text))
+def _fitted(text: str, wide: int, right: bool = False) -> str:
+    space = " " * (wide - columns(text))
+    return space + text if right else text + space

@@ -110,7 +110,7 @@ class PickList(NamedTuple):
 
 
 class OrderLine(NamedTuple):
-    """One pack to order. Money in minor units of the order's currency; None: no price known."""
+    """One pack to order; `pack` is empty when sold by the piece. Money in minor units; None: no price known."""
 
     number: str
     item: str

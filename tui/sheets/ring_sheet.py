@@ -25,6 +25,8 @@ BAR_MM: Final = 100.0
 BAR_IN: Final = 101.6
 """Four inches in mm: 4 × 25.4 exactly (NIST SP 811)."""
 HAIR: Final = 0.1
+EDGE: Final = 0.05
+"""The pen round a ring, in mm: the ink is half of this too large."""
 BAND: Final = 0.88
 GAP: Final = 5.0
 LABEL: Final = 13.0
@@ -114,19 +116,28 @@ def _ring(ring: Ring, x: float, y: float, below: float, room: float) -> list[Mar
     """The band between inside and outside in grey; the edge of the grey, not a line's middle, is the size."""
     marks: list[Mark] = []
     if ring.width > 0:
-        marks += [Circle(x, y, ring.outside, HAIR, BAND), Circle(x, y, ring.inside, HAIR, 1.0)]
+        marks += [Circle(x, y, ring.outside, EDGE, BAND), Circle(x, y, ring.inside, EDGE, 1.0)]
     else:
-        marks.append(Circle(x, y, ring.inside, HAIR))
+        marks.append(Circle(x, y, ring.inside, EDGE))
     arm = min(2.0, ring.inside / 4)
     marks += [Line(x - arm, y, x + arm, y, HAIR, 0.4), Line(x, y - arm, x, y + arm, HAIR, 0.4)]
     sizes = f"ID {both_units(ring.inside)}", f"width {both_units(ring.width)}" if ring.width else "circle"
     base = below + 1.0
-    for text, face in ((ring.name, Face.BOLD), (sizes[0], Face.PLAIN), (sizes[1], Face.PLAIN)):
-        base += TEXT * 1.25 * MM_PER_POINT
-        size = TEXT if face is Face.BOLD else TEXT - 2.0
+    for text, face, size, most in (
+        (ring.name, Face.BOLD, TEXT - 1.0, 2),
+        (sizes[0], Face.PLAIN, TEXT - 2.0, 1),
+        (sizes[1], Face.PLAIN, TEXT - 2.0, 1),
+    ):
         letters = font(face)
-        line = cut(letters.drawable(text).text, room, letters.at(size))
-        marks.append(Words(x - letters.width(line, size) / 2, base, line, size, face))
+        lines = wrap(letters.drawable(text).text, room, letters.at(size))
+        shown = (
+            lines
+            if len(lines) <= most
+            else (*lines[: most - 1], cut(" ".join(lines[most - 1 :]), room, letters.at(size)))
+        )
+        for line in shown:
+            base += size * 1.25 * MM_PER_POINT
+            marks.append(Words(x - letters.width(line, size) / 2, base, line, size, face))
     return marks
 
 
@@ -156,7 +167,7 @@ def _head(paper: Paper, title: str, number: int, count: int, large: Sequence[Rin
     x = MARGIN + SIDE_BAR
     marks += _bar(x, 41.0, BAR_MM, 10, "100 mm")
     marks += _bar(x, 49.0, BAR_IN, 4, "4 in")
-    marks += _upright(MARGIN + 3.0, TOP + 4.0, BAR_MM, 10, "100 mm")
+    marks += _upright(MARGIN + 3.0, TOP + 5.0, BAR_MM, 10, "100 mm")
     return tuple(marks)
 
 
@@ -174,4 +185,4 @@ def _upright(x: float, y: float, long: float, parts: int, named: str) -> list[Ma
     marks: list[Mark] = [Line(x, y, x, y + long, 0.25)]
     marks += [Line(x, at, x + 2.5, at, HAIR) for at in ticks]
     marks += [Line(x + 0.6, a, x + 0.6, b, 1.0) for index, (a, b) in enumerate(pairwise(ticks)) if index % 2 == 0]
-    return [*marks, Words(x - 3.0, y + long + 4.0, named, TEXT, Face.BOLD)]
+    return [*marks, Words(x - 3.0, y - 2.0, named, TEXT - 1.0, Face.BOLD)]
