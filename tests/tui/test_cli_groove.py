@@ -190,7 +190,7 @@ def test_what_lies_on_the_shelf_is_offered_first(kitwright: CommandLine) -> None
         (("--kind", "piston", "--standard"), "--ring"),
         (("--kind", "port", "--standard", "--ring", "904"), "no table"),
         (("--standard", *PISTON, "--ring", "G25"), "leave out"),
-        ((*PISTON, "--shelf-first", "--data", "/no/such/folder/anywhere/x.sqlite3"), "--shelf-first"),
+        ((*PISTON, "--shelf-first", "--data", "/no/such/folder/anywhere/x.sqlite3"), "/no/such/folder"),
     ],
 )
 def test_input_that_cannot_be_used_is_told_in_a_sentence(

@@ -116,4 +116,4 @@ def _shelf(arguments: argparse.Namespace) -> frozenset[str]:
 
     from tui.commands.groove_shelf import on_the_shelf
 
-    return on_the_shelf(arguments.data, arguments.demo, date.today())
+    return on_the_shelf(arguments, date.today())

@@ -2,28 +2,21 @@
 
 from __future__ import annotations
 
+import argparse
 from datetime import date
 
-from tui.commands.parsing import UsageError
+from tui.commands.workshop import opened
 
 MOST_ROWS = 10_000
 
 
-def on_the_shelf(data: str | None, demo: bool, today: date) -> frozenset[str]:
+def on_the_shelf(arguments: argparse.Namespace, today: date) -> frozenset[str]:
     """The keys of sizes with a free ring that has not expired by `today`. Raises UsageError if the data won't open."""
     from models import shelf
-    from models.errors import WorkshopError
     from models.words import Kind
-    from tui.workshop import Workshop
 
-    workshop = Workshop(data, demo)
-    try:
-        with workshop.open().read() as session:
-            rows = shelf.stock_rows(session, kind=Kind.RING, limit=MOST_ROWS).rows
-    except WorkshopError as problem:
-        raise UsageError(f"--shelf-first: {problem}") from problem
-    finally:
-        workshop.close()
+    with opened(arguments) as workshop, workshop.open().read() as session:
+        rows = shelf.stock_rows(session, kind=Kind.RING, limit=MOST_ROWS).rows
     return frozenset(
         row.size_key
         for row in rows

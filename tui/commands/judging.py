@@ -19,6 +19,7 @@ PRESSURE = (
     "Oil under pressure cuts into skin: never feel for a leak by hand."
 )
 LONGEST_WORD = 60
+SMALLEST_MM = 0.001
 _NUMBER = re.compile(r"[+-]?(?:[0-9]{1,9}(?:[.,][0-9]{0,9})?|[.,][0-9]{1,9})")
 
 
@@ -92,13 +93,13 @@ def quantity(option: str, text: str, kind: Kind, unit: str) -> float:
 
 
 def length(option: str, text: str, unit: str) -> tuple[float, float | None]:
-    """A length above zero in mm, and its ± where one was typed."""
+    """A length in mm, and its ± where one was typed. Nothing on a bench is thinner than a thousandth of a mm."""
     from catalog.quantity import length_mm
 
     with naming(option):
         value, plus_minus = length_mm(text, unit)
-    if not value > 0:
-        raise UsageError(f"{option}: {shown(text)} must be above zero")
+    if value < SMALLEST_MM:
+        raise UsageError(f"{option}: {shown(text)} must be at least {SMALLEST_MM} mm")
     return value, plus_minus
 
 
