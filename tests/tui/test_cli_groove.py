@@ -205,3 +205,37 @@ def test_input_that_cannot_be_used_is_told_in_a_sentence(
     assert "Traceback" not in ended.err
     assert len(ended.err) < 500
     assert "\x1b" not in ended.err
+
+
+# A JIS B 2401-2 piston groove for G25 is 25 mm at its root in a bore of 30 mm, 4.1 mm wide (S20). The ring found in it
+# measures as AS568-120 (0.987 × 0.103 in): a ring of 2.62 mm where the standard's is 3.1 mm wide.
+PLUG = ("--root", "25±0.05", "--bore", "30±0.05", "--width", "4.2", "--ring-id", "25.0", "--ring-width", "2.62")
+
+
+def test_the_old_ring_was_wrong_for_its_groove_and_the_right_one_is_named(kitwright: CommandLine) -> None:
+    answer = kitwright("groove", *PLUG, "--condition", "used", "--json").json
+    assert answer["ring"]["verdict"] == "marginal"
+    likely = {one["size"]["name"]: one["verdict"] for one in answer["identity"]["matches"][:2]}
+    assert likely["AS568-120"] == "marginal"
+    assert answer["rings"][0]["size"]["name"] == "JIS G25"
+
+
+def test_the_groove_tells_apart_two_sizes_that_fit_the_reading(kitwright: CommandLine) -> None:
+    """25 × 3.0 and 25.04 × 2.95 read alike; the groove moves the odds towards the one that seals."""
+    words = ("--root", "25.2", "--bore", "30.2", "--width", "4.2", "--ring-id", "25.0", "--ring-width", "2.98")
+    found = kitwright("groove", *words, "--json").json["identity"]
+    conforms("groove", kitwright("groove", *words, "--json").json)
+    for one in found["matches"]:
+        if one["verdict"] == "will not":
+            assert one["probability"] <= one["probability_by_readings"]
+    assert found["told_apart"]
+    total = sum(one["probability"] for one in found["matches"]) + found["none_probability"]
+    assert total <= 1 + 1e-4
+    assert "The ring that was measured:" in kitwright("groove", *words).out
+
+
+def test_a_condition_is_of_a_measured_ring(kitwright: CommandLine) -> None:
+    ended = kitwright("groove", *PISTON, "--ring", "G25", "--condition", "used")
+    assert (ended.code, ended.out) == (2, "")
+    assert "--ring-id" in ended.err
+    assert "did you mean used?" in kitwright("groove", *PLUG, "--condition", "usd").err

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from tui.commands.output import say, say_json
-from tui.commands.parsing import add_json_option, add_unit_option, add_workshop_options
+from tui.commands.parsing import UsageError, add_json_option, add_unit_option, add_workshop_options
 from tui.exit_codes import ExitCode
 
 NAME = "groove"
@@ -57,8 +57,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     slides.add_argument("--pneumatic", action="store_true", help="it slides in air")
     ring = parser.add_argument_group("ring")
     ring.add_argument("--ring", metavar="SIZE", help="a standard size: AS568-214, P22A, 25x3.55")
-    ring.add_argument("--ring-id", metavar="LENGTH", help="ID of a ring that is no standard size, with its ±")
+    ring.add_argument("--ring-id", metavar="LENGTH", help="ID of the ring that was in it, as measured")
     ring.add_argument("--ring-width", metavar="LENGTH", help="its width, with its ±")
+    ring.add_argument(
+        "--condition", metavar="WORD", help="how the measured ring looks: new, used, flattened, swollen, shrunk"
+    )
     service = parser.add_argument_group("service")
     service.add_argument("--swell", metavar="PERCENT", help="change of volume in the fluid, such as 10 or -5")
     service.add_argument("--temperature", metavar="TEMP", help="working temperature, such as 100C")
@@ -97,14 +100,21 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     under_pressure = service is not None and service.pressure_bar is not None
     if under_pressure and groove.clearance is None and groove.kind is not GrooveKind.PORT:
         to_measure.append("the gap on diameter (--clearance), which decides whether pressure pushes the ring out.")
+    known = None
+    if arguments.ring_id is not None:
+        from tui.commands.groove_identity import identity
+
+        known = identity(arguments, groove, service, only)
+    elif arguments.condition is not None:
+        raise UsageError("--condition is of a measured ring; add --ring-id and --ring-width")
     if arguments.json:
         from tui.commands.groove_json import groove_answer
 
-        say_json(groove_answer(groove, service, found, rings, to_measure, shelf, most))
+        say_json(groove_answer(groove, service, found, known, rings, to_measure, shelf, most))
     else:
         from tui.commands.groove_text import groove_lines
 
-        for line in groove_lines(groove, found, rings, to_measure, shelf, most, arguments.unit):
+        for line in groove_lines(groove, found, known, rings, to_measure, shelf, most, arguments.unit):
             say(line)
     if found is not None:
         return ExitCode.NOTHING if found.ring.verdict is Verdict.WILL_NOT else ExitCode.FOUND

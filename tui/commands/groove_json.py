@@ -9,7 +9,9 @@ from catalog.orings.candidates import Interchange
 from catalog.orings.figures import Figures, Service
 from catalog.orings.gland import Sealing
 from catalog.orings.groove import Groove
+from catalog.orings.joint import JointRanking
 from catalog.orings.verdict import Reason
+from tui.commands.groove_identity import identity_object
 from tui.commands.judging import ADVICE, range_object
 from tui.commands.sizes import size_object
 
@@ -20,6 +22,7 @@ def groove_answer(
     groove: Groove,
     service: Service | None,
     found: Interchange | None,
+    known: JointRanking | None,
     rings: Sequence[Sealing],
     to_measure: Sequence[str],
     shelf: Collection[str] | None,
@@ -39,6 +42,7 @@ def groove_answer(
             "hardness_shore_a": service.shore_a,
         },
         "ring": None if found is None else _sealing(found.ring, shelf),
+        "identity": None if known is None else identity_object(known, limit),
         "rings": [_sealing(one, shelf) for one in seals[:limit]],
         "rings_in_all": len(seals),
         "look_alikes": []

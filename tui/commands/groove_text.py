@@ -8,10 +8,12 @@ from catalog.orings.candidates import Interchange
 from catalog.orings.figures import Figures
 from catalog.orings.gland import Sealing
 from catalog.orings.groove import Groove, GrooveKind
+from catalog.orings.joint import JointRanking
 from catalog.orings.sizes import MM_PER_INCH, Standing
 from catalog.orings.span import Range
 from catalog.orings.verdict import Verdict
 from catalog.quantity import both_units
+from tui.commands.groove_identity import identity_lines
 from tui.commands.judging import ADVICE, PRESSURE, said_length
 from tui.commands.output import table
 from tui.commands.ring_text import FROM_MEMORY, dimensions
@@ -34,6 +36,7 @@ _NOTHING = "No standard ring seals in this groove. Measure it again, or have one
 def groove_lines(
     groove: Groove,
     found: Interchange | None,
+    known: JointRanking | None,
     rings: Sequence[Sealing],
     to_measure: Sequence[str],
     shelf: Collection[str] | None,
@@ -42,6 +45,8 @@ def groove_lines(
 ) -> list[str]:
     """The whole answer, line by line."""
     lines = _judged(found, shelf, limit, unit) if found else _ranked(rings, shelf, limit, unit)
+    if known is not None:
+        lines += ["", "The ring that was measured:", *identity_lines(known, limit, unit)]
     lines += ["", f"Understood: {said_groove(groove, unit)}."]
     lines += [f"Measure this before you trust it: {what}" for what in to_measure]
     return [*lines, PRESSURE, ADVICE]
