@@ -64,7 +64,8 @@ def plan(
     """The cheapest way to buy all lines, or which lines can't be bought and why.
 
     The cost is goods at the price break reached plus freight. Each order reaches its supplier's minimum; more packs
-    than needed are bought where a price break, free freight or the minimum makes that cheaper. A line with a date is
+    than needed, but only of offers that serve a line, are bought where a price break, free freight or the minimum makes
+    that cheaper. A line with a date is
     met only by packs that arrive by then and are still good. `compare` False leaves the two plainer ways out.
 
     Raises InvalidInputError for records that make no sense, CurrencyMixError for several currencies without rates,

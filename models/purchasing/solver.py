@@ -87,7 +87,8 @@ def solve(
     """
     highspy, numpy = _kept_solver()
     if not programme.cost:
-        return Answer(Ended.OPTIMAL, (), 0.0, 0.0)
+        holds = all(low <= 0.0 <= high for low, high in zip(programme.row_low, programme.row_high, strict=True))
+        return Answer(Ended.OPTIMAL, (), 0.0, 0.0) if holds else Answer(Ended.INFEASIBLE, (), INFINITY, INFINITY)
     model = highspy.HighsLp()
     model.num_col_ = len(programme.cost)
     model.num_row_ = len(programme.row_low)
