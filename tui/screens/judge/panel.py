@@ -37,6 +37,9 @@ class Panel(Widget):
     EXAMPLE: ClassVar[Mapping[str, str]]
     CAUTION: ClassVar[str]
     EMPTY: ClassVar[str] = "Nothing to judge yet."
+    # The folder of the catalog whose SOURCES table spells out the source keys.
+    SOURCES: ClassVar[str]
+    HEADING: ClassVar[str] = "Criterion"
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
         super().__init__(id=id)
@@ -90,13 +93,16 @@ class Panel(Widget):
                 yield self.drawing()
 
     def _columns(self) -> list[Column]:
-        return [Column("", 14), Column("Criterion", 20), Column("Why", 34, yields=1, grow=True)]
+        return [Column("", 13), Column(self.HEADING, 19, grow=True), Column("Why", 30, yields=1)]
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
-        self.watch(self.app, "unit", self._judge_again, init=False)
+        self.watch(self.app, "unit", self._unit_flipped, init=False)
         self._hide_what_does_not_apply()
         self._show(self._ruling)
+        self._judge_again()
+
+    def _unit_flipped(self) -> None:
         self._judge_again()
 
     def field(self, key: str) -> AskField | PickField:

@@ -70,6 +70,14 @@ class Reader:
             return None
         return None if value is None else float(value)
 
+    def plus_minus_mm(self, key: str, usual: float) -> float:
+        """The ± typed with a length, in mm; `usual` where none was typed."""
+        try:
+            stated = parse(self.text(key), kind=Kind.LENGTH, bare_unit=self.unit).plus_minus_in("mm")
+        except QuantityError:
+            return usual
+        return float(stated) if stated else usual
+
     def number(self, key: str, what: str, example: str) -> float | None:
         """A plain number above zero."""
         text = self.text(key)

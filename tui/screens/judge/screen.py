@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import ClassVar, NamedTuple
 
+from textual import work
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.events import DescendantFocus
@@ -87,7 +88,7 @@ class JudgeScreen(Area):
         Binding("f8,a", "example", "Example", key_display="F8", id="judge.example",
                 tooltip="Fill empty fields with an invented example"),
         Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="judge.picture",
-                tooltip="Table or drawing, where only one has room"),
+                tooltip="List or drawing, where only one has room"),
         Binding("question_mark", "why", "Why", key_display="?", priority=True, id="judge.why",
                 tooltip="Every reason with its source"),
         Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
@@ -112,7 +113,7 @@ class JudgeScreen(Area):
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
-        self.run_worker(self._open(), group="open", exclusive=True)
+        self._open()
 
     @property
     def _subject(self) -> Subject:
@@ -129,6 +130,7 @@ class JudgeScreen(Area):
         panel = self.panel
         return panel.rows if panel is not None else self.query_one(Rows)
 
+    @work(exclusive=True, group="open")
     async def _open(self, *, enter: bool = False) -> None:
         """Show the picked panel; made the first time, kept after, so that nothing typed is lost."""
         subject = self._subject
@@ -146,19 +148,19 @@ class JudgeScreen(Area):
 
     def on_choice_changed(self) -> None:
         """Follow the choice."""
-        self.run_worker(self._open(), group="open", exclusive=True)
+        self._open()
 
     def action_subject(self, name: str) -> None:
         """Judge this, with the focus in its first field."""
         self.query_one("#subject", Choice).index = [subject.name for subject in SUBJECTS].index(name)
-        self.run_worker(self._open(enter=True), group="open", exclusive=True)
+        self._open(enter=True)
 
     def action_next_subject(self) -> None:
         """Judge the next thing; the focus goes with it if it stood in a field."""
         inside = self.focused is not None and self.focused.id != "subject"
         choice = self.query_one("#subject", Choice)
         choice.index = (choice.index + 1) % len(SUBJECTS)
-        self.run_worker(self._open(enter=inside), group="open", exclusive=True)
+        self._open(enter=inside)
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
         """Remember which field is in hand."""
@@ -193,7 +195,9 @@ class JudgeScreen(Area):
         from tui.screens.judge.why import ReasonsScreen
 
         if self.panel is not None:
-            self.app.push_screen(ReasonsScreen(self.panel.ruling, self.panel.CAUTION, plain=self.panel.plain))
+            self.app.push_screen(
+                ReasonsScreen(self.panel.ruling, self.panel.CAUTION, self.panel.SOURCES, plain=self.panel.plain)
+            )
 
     def on_rows_chosen(self) -> None:
         """Enter on a criterion shows all reasons."""

@@ -12,6 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from tui.screens.judge.ruling import Line, Ruling
+from tui.screens.judge.sources import spelt_out
 from tui.widgets.cells import clean
 from tui.widgets.judge.marks import Mark
 
@@ -23,10 +24,11 @@ class ReasonsScreen(ModalScreen[None]):
         Binding("escape,enter,w,q,question_mark", "dismiss", "Close", tooltip="Back to the fields", id="reasons.close"),
     ]
 
-    def __init__(self, ruling: Ruling, caution: str, *, plain: bool) -> None:
+    def __init__(self, ruling: Ruling, caution: str, area: str, *, plain: bool) -> None:
         super().__init__()
         self._ruling = ruling
         self._caution = caution
+        self._area = area
         self._plain = plain
 
     def compose(self) -> ComposeResult:
@@ -63,5 +65,5 @@ class ReasonsScreen(ModalScreen[None]):
         if line.sentence:
             found.append(Content(f"  {clean(line.sentence)}"))
         if line.source:
-            found.append(Content.styled(f"  source: {clean(line.source)}", "dim"))
+            found.append(Content.styled(f"  source: {clean(spelt_out(line.source, self._area))}", "dim"))
         return found

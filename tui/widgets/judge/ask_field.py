@@ -31,7 +31,7 @@ class AskInput(Input):
         Binding("enter", "screen.focus_next", "Next field", show=False, tooltip="The next field"),
         Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
         Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
-        Binding("pagedown", "screen.picture", "Picture", key_display="PgDn", show=False, tooltip="Table or picture"),
+        Binding("pagedown", "screen.picture", "Picture", key_display="PgDn", tooltip="List or drawing"),
     ]
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
@@ -50,7 +50,7 @@ class AskField(Widget):
     AskField {
         height: 1;
         text-wrap: nowrap;
-        & AskInput { margin-left: 11; width: 11; }
+        & AskInput { margin-left: 11; width: 11; padding: 0; }
         &.-wide { height: 2; }
         &.-wide AskInput { width: 1fr; }
     }

@@ -1,0 +1,122 @@
+"""Element: would this filter element do in this housing? Criterion by criterion, worst first."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.widget import Widget
+
+from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS, read_element, read_housing
+from tui.screens.judge.panel import Panel
+from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
+from tui.widgets.judge.element_in_housing import ElementInHousing, EndShape, InHousing, SeatShape
+from tui.widgets.judge.marks import Mark
+
+if TYPE_CHECKING:
+    from catalog.filters.element import Element, End
+    from catalog.filters.grade import Fit
+    from catalog.filters.housing import Housing, Seat
+
+WORDS = {Mark.GOOD: "fits", Mark.CARE: "with care", Mark.MEASURE: "not known yet", Mark.BAD: "does not fit"}
+
+
+class ElementPanel(Panel):
+    """An element and its housing as measured; what nobody measured stays unknown and is listed."""
+
+    ASKS: ClassVar[Sequence[Ask]] = (*ELEMENT_ASKS, *HOUSING_ASKS)
+    EXAMPLE: ClassVar[Mapping[str, str]] = EXAMPLE
+    CAUTION = "The machine's manual has the last word. A wrong element passes unfiltered oil."
+    SOURCES = "filters"
+    EMPTY = "Pick the kind, or type the element in a line. Leave empty what you did not measure."
+
+    def drawing(self) -> Widget:
+        """The element in its housing."""
+        return ElementInHousing(classes="ruling-picture", plain=self.plain)
+
+    def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
+        """Every criterion."""
+        from catalog.filters.fit import judge
+        from catalog.filters.grade import Way
+        from tui.screens.judge.reading import Reader
+
+        reader = Reader(values, unit)
+        element = read_element(reader)
+        if element is None:
+            return nothing(self.EMPTY, reader.notes)
+        housing = read_housing(reader, element.kind)
+        fit = judge(element, housing)
+        marks = _marks()
+        lines = tuple(
+            Line(marks[one.grade], str(one.grade), one.name + ("" if one.hard else " (soft)"), one.sentence, one.source)
+            for one in fit.criteria
+        )
+        mark = marks[fit.overall]
+        worst = [line.name for line in lines if line.mark is mark]
+        says = ["Every hard criterion is met." if mark is Mark.GOOD else f"Because of: {', '.join(worst)}."]
+        if fit.way is Way.TURNED:
+            says.append("It goes in turned end for end: the second end at the head.")
+        if reader.wrong:
+            says.append("A field could not be read; it counts as not measured.")
+        picture = _picture(element, housing, fit, unit)
+        return Ruling(mark, WORDS[mark], tuple(says), lines, picture, reader.notes)
+
+
+def _marks() -> dict[str, Mark]:
+    from catalog.filters.grade import Grade
+
+    return {
+        Grade.FITS: Mark.GOOD, Grade.WITH_CARE: Mark.CARE, Grade.MEASURE: Mark.MEASURE, Grade.DOES_NOT: Mark.BAD,
+    }  # fmt: skip
+
+
+def _picture(element: Element, housing: Housing, fit: Fit, unit: str) -> InHousing | None:
+    """What is drawn; None while diameter or length are not known."""
+    from catalog.filters.element import Kind
+    from catalog.filters.grade import Way
+
+    placed = element.turned() if fit.way is Way.TURNED else element
+    if placed.od_mm is None or placed.length_mm is None:
+        return None
+    marks = _marks()
+    by_name = {one.name: marks[one.grade] for one in fit.criteria}
+    can = element.kind is Kind.SPIN_ON
+    head = by_name.get("gasket" if can else "seal at the head end", by_name.get("hose at the head end"))
+    cover = by_name.get("seal at the cover end", by_name.get("hose at the cover end"))
+    springs = [
+        spring.free_mm for spring in (placed.own_spring, housing.spring) if spring is not None and spring.free_mm
+    ]
+    ring, land = placed.gasket, housing.gasket_land
+    return InHousing(
+        placed.od_mm,
+        placed.length_mm,
+        _end(placed.first, head),
+        _end(placed.second, cover),
+        _seat(housing.head),
+        _seat(housing.cover),
+        housing.depth_mm,
+        housing.bore_mm,
+        sum(springs),
+        str(housing.outlet) if housing.outlet else "",
+        can,
+        placed.thread.diameter_mm if placed.thread else None,
+        (ring.id_mm, ring.od_mm, ring.thickness_mm or 4.0) if ring.id_mm and ring.od_mm else None,
+        (land.id_mm, land.od_mm) if land.id_mm and land.od_mm else None,
+        by_name.get("length"),
+        f"element {_size(placed.od_mm, unit)} × {_size(placed.length_mm, unit)}, "
+        f"room {_size(housing.bore_mm, unit)} × {_size(housing.depth_mm, unit)} {unit}",
+    )
+
+
+def _size(value_mm: float | None, unit: str) -> str:
+    if value_mm is None:
+        return "?"
+    return f"{value_mm / 25.4:.3f}" if unit == "in" else f"{value_mm:g}"
+
+
+def _end(end: End, seal: Mark | None) -> EndShape:
+    return EndShape(str(end.form) if end.form else "?", end.id_mm, seal)
+
+
+def _seat(seat: Seat) -> SeatShape:
+    return SeatShape(str(seat.form) if seat.form else "?", seat.diameter_mm, seat.land_od_mm)
