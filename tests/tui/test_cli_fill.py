@@ -96,7 +96,7 @@ def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine) -> None:
 def test_the_text_gives_both_units_and_cautions(kitwright: CommandLine) -> None:
     lines = kitwright("fill", *MARKS, "--poured", "6 qt", "5 qt").out.splitlines()
     assert lines[0] == "At the low mark: it holds 10.41 L (11.00 US qt, 2.75 US gal)"
-    assert any("Hot oil burns" in line for line in lines)
+    assert any("Fill to between the marks" in line for line in lines)
 
 
 @pytest.mark.parametrize(

@@ -133,7 +133,8 @@ def test_the_text_gives_verdict_reasons_sources_and_cautions(kitwright: CommandL
     assert lines[0].startswith("JIS G25: seals")
     assert any("Squeeze is" in line and line.endswith("S09]") for line in lines)
     assert "manual" in lines[-1]
-    assert "Relieve the pressure" in lines[-2]
+    assert "Relieve the pressure" in lines[-3]
+    assert "Never feel for a leak" in lines[-2]
 
 
 def test_series_and_limit_narrow_the_list(kitwright: CommandLine) -> None:

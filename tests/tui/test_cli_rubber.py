@@ -91,6 +91,11 @@ def test_a_look_names_no_rubber(kitwright: CommandLine) -> None:
     assert kitwright("rubber", "--look", "black", "--fluid", "UTTO").code == 0
 
 
+# HSE, motor vehicle repair: a burnt ring may be fluoroelastomer and hold hydrofluoric acid.
+def test_a_black_ring_brings_the_caution_of_burnt_rubber(kitwright: CommandLine) -> None:
+    assert "hydrofluoric acid" in kitwright("rubber", "--look", "black, sticky").out
+
+
 @pytest.mark.parametrize(
     "words",
     [

@@ -38,10 +38,7 @@ exit codes: 0 the level is between the marks or at one, 1 below the low mark or 
 SCHEMA = "kitwright.fill/1"
 MOST_POURS = 200
 MOST_PACKS = 12
-CAUTIONS = (
-    "Wait for the oil to settle and read the level as the manual says: engine off or running, warm or cold.",
-    "Hot oil burns. Keep what you drain apart, closed and labelled, and hand it in.",
-)
+CAUTIONS = ("fill-between", "hot-oil", "keep-apart")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -118,7 +115,7 @@ def _packs(texts: list[str]) -> list[Pack]:
 
 
 def _object(at: Marks, level: Level, opened: dict[str, Opened]) -> dict[str, Any]:
-    from tui.commands.judging import ADVICE
+    from tui.commands.judging import ADVICE, cautions
 
     return {
         "schema": SCHEMA,
@@ -148,7 +145,7 @@ def _object(at: Marks, level: Level, opened: dict[str, Opened]) -> dict[str, Any
             for mark, one in opened.items()
         }
         or None,
-        "cautions": [*CAUTIONS, ADVICE],
+        "cautions": [*cautions(*CAUTIONS), ADVICE],
     }
 
 
@@ -160,7 +157,7 @@ def _litres(microlitres: Fraction) -> float:
 
 def _lines(at: Marks, level: Level, opened: dict[str, Opened], *, empty: bool) -> list[str]:
     from catalog.fluids.fill import State
-    from tui.commands.judging import ADVICE
+    from tui.commands.judging import ADVICE, cautions
 
     lines = [f"{level.state.value[:1].upper()}{level.state.value[1:]}: it holds {_both(level.held)}"]
     if level.state is State.OVER:
@@ -178,7 +175,7 @@ def _lines(at: Marks, level: Level, opened: dict[str, Opened], *, empty: bool) -
         lines.append("The system is taken as empty after draining; some always stays in, so check at the mark.")
     marks = _both(at.full) if at.low == at.full else f"low {_both(at.low)}, full {_both(at.full)}"
     lines += ["", f"Understood: marks {marks}; poured {_both(level.fresh)} fresh, {_both(level.reused)} reused."]
-    return [*lines, *CAUTIONS, ADVICE]
+    return [*lines, *cautions(*CAUTIONS), ADVICE]
 
 
 def _opened(one: Opened) -> str:

@@ -11,7 +11,7 @@ from catalog.filters.housing import Housing
 from catalog.filters.search import Found
 from catalog.quantity import both_units
 from tui.commands.filter_files import Listed
-from tui.commands.judging import ADVICE, PRESSURE
+from tui.commands.judging import ADVICE, cautions
 from tui.commands.output import table
 
 SCHEMA = "kitwright.filter/1"
@@ -25,7 +25,7 @@ def fit_object(element: Element, housing: Housing, fit: Fit) -> dict[str, Any]:
         "element": _name(element),
         "housing": housing.name or None,
         **_fit(fit),
-        "cautions": [PRESSURE, ADVICE],
+        "cautions": [*cautions("relieve"), ADVICE],
     }
 
 
@@ -47,7 +47,7 @@ def fit_lines(element: Element, housing: Housing, fit: Fit, unit: str) -> list[s
     ]
     if sizes:
         lines += ["", f"Understood: {', '.join(sizes)}."]
-    return [*lines, PRESSURE, ADVICE]
+    return [*lines, *cautions("relieve"), ADVICE]
 
 
 def search_object(found: Sequence[Found], listed: Listed, limit: int) -> dict[str, Any]:

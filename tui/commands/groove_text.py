@@ -14,7 +14,7 @@ from catalog.orings.span import Range
 from catalog.orings.verdict import Verdict
 from catalog.quantity import both_units
 from tui.commands.groove_identity import identity_lines
-from tui.commands.judging import ADVICE, PRESSURE, said_length
+from tui.commands.judging import ADVICE, cautions, said_length
 from tui.commands.output import table
 from tui.commands.ring_text import FROM_MEMORY, dimensions
 
@@ -49,7 +49,7 @@ def groove_lines(
         lines += ["", "The ring that was measured:", *identity_lines(known, limit, unit)]
     lines += ["", f"Understood: {said_groove(groove, unit)}."]
     lines += [f"Measure this before you trust it: {what}" for what in to_measure]
-    return [*lines, PRESSURE, ADVICE]
+    return [*lines, *cautions("relieve", "no-hand"), ADVICE]
 
 
 def said_groove(groove: Groove, unit: str) -> str:

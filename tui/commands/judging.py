@@ -14,13 +14,17 @@ if TYPE_CHECKING:
     from catalog.quantity import Kind, Typed
 
 ADVICE = "Advice to a competent person: the machine's manual, local codes and licensed practice come first."
-PRESSURE = (
-    "Relieve the pressure, lower or lock what hangs on it, and let it cool before you open a joint. "
-    "Oil under pressure cuts into skin: never feel for a leak by hand."
-)
 LONGEST_WORD = 60
 SMALLEST_MM = 0.001
 _NUMBER = re.compile(r"[+-]?(?:[0-9]{1,9}(?:[.,][0-9]{0,9})?|[.,][0-9]{1,9})")
+
+
+def cautions(*keys: str) -> list[str]:
+    """Cautions of the catalog by their keys, worded as on the job sheet."""
+    from catalog.cautions import all_cautions
+
+    texts = {one.key: one.text for one in all_cautions()}
+    return [texts[key] for key in keys]
 
 
 @contextmanager

@@ -128,7 +128,7 @@ def _port_object(match: PortMatch) -> dict[str, Any]:
 
 def _lines(reading: ThreadReading, answer: PortAnswer, unit: str) -> list[str]:
     from catalog.quantity import both_units
-    from tui.commands.judging import ADVICE, PRESSURE
+    from tui.commands.judging import ADVICE, cautions
 
     lines = [answer.text]
     if answer.candidates:
@@ -144,7 +144,7 @@ def _lines(reading: ThreadReading, answer: PortAnswer, unit: str) -> list[str]:
         pitch = f"pitch {both_units(reading.pitch_mm, first=unit)}"
     said = f"{side}, {both_units(reading.diameter_mm, first=unit)} ± {reading.plus_minus_mm:.2g} mm over the crests"
     lines += ["", f"Understood: {said if reading.male else said.replace('over', 'across')}, {pitch}."]
-    return [*lines, PRESSURE, ADVICE]
+    return [*lines, *cautions("relieve", "no-hand"), ADVICE]
 
 
 def _row(port: Port) -> tuple[str, ...]:

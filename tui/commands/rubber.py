@@ -229,7 +229,7 @@ def _understood(arguments: argparse.Namespace) -> str:
 
 
 def _lines(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None, understood: str) -> list[str]:
-    from tui.commands.judging import ADVICE
+    from tui.commands.judging import ADVICE, cautions
     from tui.commands.rubber_age import age_lines
 
     lines: list[str] = []
@@ -246,6 +246,7 @@ def _lines(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None
             lines += ["", f"Never here: {', '.join(one.family for one in choice.never)}"]
             lines += [_reason(one.reasons[0]) for one in choice.never]
         lines += ["", understood]
+    lines += cautions("burnt-fkm") if look is not None or choice is not None else []
     return [*lines, "Compounds of one family differ: the data sheet of the ring decides. Test if in doubt.", ADVICE]
 
 
