@@ -8,6 +8,7 @@ from sqlalchemy import Connection, inspect, text
 
 from models import append_only
 from models.errors import WorkshopNewerError
+from models.search import index
 from models.tables import Table
 
 
@@ -19,7 +20,7 @@ class Schema(NamedTuple):
     steps: str
 
 
-CURRENT = Schema(head="0001", earlier=(), steps="models:migrations")
+CURRENT = Schema(head="0002", earlier=("0001",), steps="models:migrations")
 
 
 def is_behind(found: str | None, where: str, schema: Schema = CURRENT) -> bool:
@@ -44,7 +45,8 @@ def create(connection: Connection, schema: Schema = CURRENT) -> None:
     if inspect(connection).has_table("alembic_version"):
         return
     Table.metadata.create_all(connection)
-    for statement in append_only.statements(connection.dialect.name):
+    dialect = connection.dialect.name
+    for statement in (*append_only.statements(dialect), *index.statements(dialect)):
         connection.exec_driver_sql(statement)
     connection.exec_driver_sql(
         "CREATE TABLE alembic_version "

@@ -6,6 +6,7 @@ from models.tables.fits import FitReading, FitRecord
 from models.tables.kits import KitLine, Need, NeedReading, NeedRubber, NeedTwin
 from models.tables.machines import Job, Machine, Position
 from models.tables.shelf import Bin, Item, Lot, Movement, Stock
+from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierColumns, SupplierList
 
 __all__ = [
     "Action",
@@ -15,6 +16,7 @@ __all__ = [
     "Item",
     "Job",
     "KitLine",
+    "ListRow",
     "Lot",
     "Machine",
     "Movement",
@@ -22,7 +24,11 @@ __all__ = [
     "NeedReading",
     "NeedRubber",
     "NeedTwin",
+    "OldPrice",
     "Position",
     "Stock",
+    "Supplier",
+    "SupplierColumns",
+    "SupplierList",
     "Table",
 ]

@@ -15,7 +15,7 @@ from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Too
 from models import bins, items, jobs, shelf
 from models.acts import Act
 from models.shelf import StockRow
-from models.upgrade import Schema
+from models.upgrade import CURRENT, Schema
 from models.words import Kind
 
 _NUMBERS = count(1)
@@ -78,20 +78,20 @@ def job(session: Session, title: str = "Pump leaks") -> int:
 def one_step_ahead(folder: Path) -> Schema:
     """The schema of a program one step ahead of ours: its step adds a column to the bins."""
     shutil.copytree(Path(models.migrations.__file__).parent, folder)
-    (folder / "versions" / "0002_next.py").write_text(
+    (folder / "versions" / "9999_next.py").write_text(
         dedent(
             """
             import sqlalchemy as sa
             from alembic import op
 
-            revision = "0002"
-            down_revision = "0001"
+            revision = "9999"
+            down_revision = "HEAD"
 
 
             def upgrade():
                 with op.batch_alter_table("bins") as batch:
                     batch.add_column(sa.Column("walk", sa.Integer(), nullable=False, server_default="7"))
             """
-        )
+        ).replace("HEAD", CURRENT.head)
     )
-    return Schema("0002", ("0001",), str(folder))
+    return Schema("9999", (*CURRENT.earlier, CURRENT.head), str(folder))

@@ -1,0 +1,64 @@
+"""Text as search sees it. Everything here happens in Python, so both databases hold, and find, the same words.
+
+A word is a run of letters or a number with its decimals; between digits a comma is a point, written as a middle dot
+so that neither database's own rules can split it. "O-ring", "O ring" and "oring" are one word (and "ring" too).
+"""
+
+from __future__ import annotations
+
+import re
+
+from models.text import fold
+
+LONGEST_TEXT = 200
+LONGEST_WORD = 40
+MOST_WORDS = 8
+GRAM = 3
+GRAM_MARK = "+"
+"""Stands before three characters of a number among PostgreSQL's words; no word has it."""
+
+_WORD = re.compile(r"\d+(?:[.,]\d+)?|[^\W\d_]+")
+_ORING = re.compile(r"\bo[-\s]ring")
+_UNCLEAN = re.compile(r"[^\W_]+")
+
+
+def words(text: str) -> list[str]:
+    """The words of a text, folded, in their order, each once."""
+    found: dict[str, None] = {}
+    plain = text.casefold() if text.isascii() else fold(text)
+    for word in _WORD.findall(_ORING.sub("oring", plain)):
+        found[word[:LONGEST_WORD].replace(",", "·").replace(".", "·")] = None
+    return list(found)
+
+
+def compact(number: str) -> str:
+    """A part number without the dashes, dots, slashes and spaces that people leave out: `HX-46/26.A` is `hx4626a`."""
+    return "".join(_UNCLEAN.findall(number.casefold() if number.isascii() else fold(number)))[:LONGEST_TEXT]
+
+
+def indexed(number: str, name: str) -> str:
+    """The words a row is found by, one space apart."""
+    found = words(f"{number} {name}")
+    if "oring" in found or "orings" in found:
+        found.append("ring")
+    return " ".join(found)
+
+
+def grams(squeezed: str) -> list[str]:
+    """Every run of three characters, each once; none when there are fewer."""
+    return list(dict.fromkeys(squeezed[at : at + GRAM] for at in range(len(squeezed) - GRAM + 1)))
+
+
+def with_grams(row_words: str, squeezed: str) -> str:
+    """The words of a row and, marked, the threes of its number: what PostgreSQL's one index holds."""
+    return " ".join([row_words, *(GRAM_MARK + gram for gram in grams(squeezed))])
+
+
+def typed(text: str) -> str:
+    """What a person typed, cut to a length that costs nothing, without what can't be text."""
+    return text[:LONGEST_TEXT].encode("utf-8", "ignore").decode("utf-8").replace("\0", " ")
+
+
+def typed_words(text: str) -> list[str]:
+    """The words to look for, at most eight."""
+    return words(text)[:MOST_WORDS]
