@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-TABLES = ("actions", "movements", "fit_records", "fit_readings")
+TABLES = ("actions", "movements", "fit_records", "fit_readings", "fit_grooves", "fit_origins")
+PARTS = ("fit_readings", "fit_grooves", "fit_origins")
+"""Those without an id of their own: they belong to a row of another table."""
 
 
 def statements(dialect: str) -> list[str]:
@@ -20,7 +22,7 @@ def statements(dialect: str) -> list[str]:
             f"WHEN EXISTS (SELECT 1 FROM {table} WHERE id = NEW.id) "
             f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
             for table in TABLES
-            if table != "fit_readings"
+            if table not in PARTS
         ]
         return refusals + replacements
     return [

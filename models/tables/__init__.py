@@ -3,32 +3,65 @@
 from models.tables.actions import Action
 from models.tables.base import Table
 from models.tables.fits import FitReading, FitRecord
+from models.tables.judged import (
+    FitGroove,
+    FitOrigin,
+    ItemClaim,
+    ItemContainer,
+    ItemElement,
+    LinePin,
+    LotCure,
+    NeedAsk,
+    NeedGroove,
+    NeedHousing,
+    PositionHousing,
+)
 from models.tables.kits import KitLine, Need, NeedReading, NeedRubber, NeedTwin
 from models.tables.machines import Job, Machine, Position
 from models.tables.shelf import Bin, Item, Lot, Movement, Stock
+from models.tables.stores import AssortmentModel, MachineOrigin, ReorderRule
 from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierColumns, SupplierList
+from models.tables.templates import JobOrigin, JobTemplate, TemplateNeed, TemplateVersion
 
 __all__ = [
     "Action",
+    "AssortmentModel",
     "Bin",
+    "FitGroove",
+    "FitOrigin",
     "FitReading",
     "FitRecord",
     "Item",
+    "ItemClaim",
+    "ItemContainer",
+    "ItemElement",
     "Job",
+    "JobOrigin",
+    "JobTemplate",
     "KitLine",
+    "LinePin",
     "ListRow",
     "Lot",
+    "LotCure",
     "Machine",
+    "MachineOrigin",
     "Movement",
     "Need",
+    "NeedAsk",
+    "NeedGroove",
+    "NeedHousing",
     "NeedReading",
     "NeedRubber",
     "NeedTwin",
     "OldPrice",
     "Position",
+    "PositionHousing",
+    "ReorderRule",
     "Stock",
     "Supplier",
     "SupplierColumns",
     "SupplierList",
     "Table",
+    "TemplateNeed",
+    "TemplateVersion",
 ]
