@@ -1,0 +1,15 @@
+"""One line of a supplier's file, whatever the file's kind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+
+class Line(NamedTuple):
+    """Its number (the first is 1), its cells as text, how many bytes of the file were read, and what broke it."""
+
+    number: int
+    cells: Sequence[str]
+    read: int
+    broken: str = ""

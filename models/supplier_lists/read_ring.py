@@ -1,0 +1,145 @@
+"""A ring in free text: by its dimensions or its name in a standard, and its rubber. `text` is upper case throughout."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from catalog.orings.rubber_tables import Family
+from catalog.orings.sizes import RingSize, find
+
+PER_MM: Final = 10_000
+"""Lengths are stored in units of 100 nm, of which an inch has exactly 254,000."""
+_NUMBER: Final = r"\d{0,4}[.,]\d{1,4}|\d{1,4}"
+_PAIR: Final = re.compile(
+    rf"(?<![\d.,/×*-])(?<!\dX)(?<!\bM)({_NUMBER})\s*(MM|\"|IN\b)?\s*[X×*]\s*({_NUMBER})\s*(MM|\"|IN\b)?"
+    r"(?![\d.,]*\s*[X×*/]\s*\d|\d)"
+)
+_RING: Final = re.compile(r"\bO[\s-]?RINGS?(?![A-Z])|\bJOINTS? TORIQUES?\b|\bJUNTAS? T[OÓ]RICAS?\b")
+_AS568: Final = re.compile(r"\bAS[\s-]?568[A-F]?[\s-]*(\d{3})\b")
+_DASH: Final = re.compile(r"(?<![\w.,-])-(\d{3})\b")
+_AFTER_RING: Final = re.compile(r"\bO[\s-]?RINGS?\s+(\d{3})\b(?![.,/X×*-])")
+_JIS: Final = re.compile(r"\bJIS\s*(?:B\s*2401)?[\s:-]*([PGVS]\s?\d{1,4}(?:[.,]\d)?[A-Z]?)\b")
+_LETTERED: Final = re.compile(r"(?<![\w.,-])([PG]\d{1,4}(?:\.\d)?A?)\b")
+_BS4518: Final = re.compile(r"(?<![\w.,-])(\d{4}-\d{2})\b")
+_RUBBERS: Final[dict[str, tuple[Family, float]]] = {
+    **{family.value: (family, 0.95) for family in Family if family is not Family.AU_EU},
+    "CR": (Family.CR, 0.8),
+    **dict.fromkeys(("AU", "EU", "PU", "PUR"), (Family.AU_EU, 0.7)),
+    # Names for the same in ISO 1629 as it was, and in words.
+    "FPM": (Family.FKM, 0.9),
+    "MVQ": (Family.VMQ, 0.9),
+    "NITRILE": (Family.NBR, 0.9),
+    "SILICONE": (Family.VMQ, 0.8),
+    "SILIKON": (Family.VMQ, 0.8),
+}
+_RUBBER: Final = re.compile(rf"\b({'|'.join(sorted(_RUBBERS, key=len, reverse=True))})(?![A-Z])[\s-]*(\d{{2}})?\b")
+# Common practice, no source: a letter for the rubber and its hardness.
+_SHORT: Final = re.compile(r"(?<![\w.,-])([NVEHS])[\s-]?(50|60|70|75|80|85|90|95)\b")
+_LETTERS: Final = {"N": Family.NBR, "V": Family.FKM, "E": Family.EPDM, "H": Family.HNBR, "S": Family.VMQ}
+_SHORE: Final = re.compile(r"\b(\d{2})\s*°?\s*(?:SH(?:ORE)?|IRHD)\b")
+
+
+class RingReading(NamedTuple):
+    """A ring as read. `size_key` None: no standard size has just these dimensions."""
+
+    label: str
+    size_key: str | None
+    id_100nm: int
+    width_100nm: int
+    confidence: float
+    why: str
+    rubber: str = ""
+    hardness_shore_a: int | None = None
+    rubber_confidence: float = 0.0
+    rubber_why: str = ""
+
+
+def read_ring(text: str, mark: str | None) -> RingReading | None:
+    """The ring that the text names, or None."""
+    said_ring = _RING.search(text) is not None
+    found = _named(text, said_ring) or _measured(text, mark, said_ring)
+    return None if found is None else _with_rubber(found, text)
+
+
+def _named(text: str, said_ring: bool) -> RingReading | None:
+    """By a designation. Only a name that cannot be much else counts where the text does not say that it is a ring."""
+    if "568" in text and (named := _AS568.search(text)):
+        return _of(find(f"AS568-{named[1]}"), 0.97, "named by its AS568 number")
+    if "JIS" in text and (named := _JIS.search(text)):
+        return _of(find("JIS " + named[1].replace(",", ".")), 0.95, "named by its JIS size")
+    if "4518" in text and (named := _BS4518.search(text)):
+        return _of(find(f"BS4518 {named[1]}"), 0.95, "named by its BS 4518 number")
+    if not said_ring or _PAIR.search(text):
+        return None
+    if named := _DASH.search(text):
+        return _of(find(f"AS568-{named[1]}"), 0.9, "a dash number after the word O-ring")
+    if named := _BS4518.search(text):
+        return _of(find(named[1]), 0.85, "a number like those of BS 4518")
+    if named := _LETTERED.search(text):
+        return _of(find(named[1]), 0.75, "a letter and a number like those of JIS B 2401")
+    if named := _AFTER_RING.search(text):
+        return _of(find(f"AS568-{named[1]}"), 0.6, "three digits after the word O-ring, perhaps a dash number")
+    return None
+
+
+def _of(size: RingSize | None, confidence: float, why: str) -> RingReading | None:
+    if size is None:
+        return None
+    return RingReading(
+        size.label, size.key, round(size.id_mm * PER_MM), round(size.cross_section_mm * PER_MM), confidence, why
+    )
+
+
+def _measured(text: str, mark: str | None, said_ring: bool) -> RingReading | None:
+    pair = _PAIR.search(text)
+    if pair is None:
+        return None
+    first, first_unit, second, second_unit = pair.groups()
+    inches = (second_unit or first_unit) in ('"', "IN")
+    return _by_dimensions(first, second, inches, mark, said_ring)
+
+
+@lru_cache(maxsize=8192)
+def _by_dimensions(first: str, second: str, inches: bool, mark: str | None, said_ring: bool) -> RingReading | None:
+    one, one_sure = _length(first, mark, inches)
+    two, two_sure = _length(second, mark, inches)
+    sure, why = (0.95, "ID × width after the word O-ring") if said_ring else (0.4, "two lengths; no word says O-ring")
+    if not (one_sure and two_sure):
+        sure, why = sure * 0.6, f"{why}; a comma with three digits behind it may set off thousands"
+    size = _size(one, two)
+    if size is None and one < two:
+        one, two, size = two, one, _size(two, one)
+        sure, why = sure * 0.8, f"{why}, the width first"
+    if not (5_000 <= two <= 300_000 and 5_000 <= one <= 20_000_000):
+        return None
+    if size is not None:
+        return RingReading(size.label, size.key, one, two, round(sure, 3), why)
+    label = f"{one / PER_MM:g} × {two / PER_MM:g} mm"
+    return RingReading(label, None, one, two, round(sure * 0.8, 3), f"{why}; no standard size has these dimensions")
+
+
+def _size(inner: int, width: int) -> RingSize | None:
+    return find(f"{inner / PER_MM:.2f}x{width / PER_MM:.2f}") if inner <= 20_000_000 else None
+
+
+def _length(said: str, mark: str | None, inches: bool) -> tuple[int, bool]:
+    """In units of 100 nm, and whether a comma could not have meant thousands."""
+    sure = not (len(said.partition(",")[2]) == 3 and mark != "," and said[:1] not in ("0", ","))
+    return round(float(said.replace(",", ".")) * (25.4 if inches else 1) * PER_MM), sure
+
+
+def _with_rubber(ring: RingReading, text: str) -> RingReading:
+    rubber, hardness, sure, why = "", None, 0.0, ""
+    if named := _RUBBER.search(text):
+        family, sure = _RUBBERS[named[1]]
+        rubber, hardness, why = family.value, int(named[2]) if named[2] else None, "named"
+    elif short := _SHORT.search(text):
+        rubber, hardness, sure = _LETTERS[short[1]].value, int(short[2]), 0.8
+        why = f"{short[0]} read as a letter for the rubber and its hardness"
+    if shore := _SHORE.search(text):
+        hardness = int(shore[1])
+    if not rubber or (hardness is not None and not 30 <= hardness <= 99):
+        hardness = hardness if rubber and hardness is not None and 30 <= hardness <= 99 else None
+    return ring._replace(rubber=rubber, hardness_shore_a=hardness, rubber_confidence=sure, rubber_why=why)

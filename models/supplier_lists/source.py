@@ -1,0 +1,65 @@
+"""A supplier's file, opened: its kind, its alphabet, what stands between its cells, and its lines one after another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import islice
+from pathlib import Path
+from typing import NamedTuple
+
+from models.errors import InvalidInputError
+from models.supplier_lists import delimited, workbook
+from models.supplier_lists.line import Line
+
+SAMPLE = 200
+
+
+class Source(NamedTuple):
+    """A file that can be read again and again. `alphabet` and `delimiter` are empty for a workbook."""
+
+    file: Path
+    alphabet: str
+    delimiter: str
+    sheet: str | None
+    size: int
+
+    @property
+    def is_workbook(self) -> bool:
+        """Whether it is XLSX, whose numbers always have a point."""
+        return not self.alphabet
+
+    def lines(self) -> Iterator[Line]:
+        """Every line that holds something, from the start."""
+        if self.is_workbook:
+            return workbook.lines(self.file, self.sheet)
+        return delimited.lines(self.file, self.alphabet, self.delimiter)
+
+    def sample(self) -> list[Line]:
+        """The first lines."""
+        return list(islice(self.lines(), SAMPLE))
+
+
+def open_source(
+    file: Path, *, alphabet: str | None = None, delimiter: str | None = None, sheet: str | None = None
+) -> Source:
+    """Open a CSV, TSV or XLSX file; what is not said is found out. Raises InvalidInputError when it can't be read."""
+    try:
+        size = file.stat().st_size
+        with file.open("rb") as handle:
+            start = handle.read(8)
+    except OSError as fault:
+        raise InvalidInputError(f"{file} can't be read.", "See that it is there and that you may read it.") from fault
+    if not start:
+        raise InvalidInputError(f"{file.name} is empty.", "Ask the supplier for the list again.")
+    if start.startswith(b"PK\x03\x04"):
+        workbook.sheets(file)
+        return Source(file, "", "", sheet, size)
+    if start.startswith(b"\xd0\xcf\x11\xe0"):
+        raise InvalidInputError(f"{file.name} is an old or locked spreadsheet.", "Save it as XLSX or CSV.")
+    if delimiter is not None and delimiter not in delimited.DELIMITERS:
+        raise InvalidInputError(f"{delimiter!r} can't part cells.", "Use a comma, a semicolon, a tab or a bar.")
+    found = alphabet or delimited.encoding(file)
+    try:
+        return Source(file, found, delimiter or delimited.delimiter(file, found), None, size)
+    except LookupError as fault:
+        raise InvalidInputError(f"There is no alphabet {found!r}.", "Use utf-8 or cp1252.") from fault
