@@ -13,6 +13,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from tui.screens.judge.bench import Bench
 from tui.screens.judge.ruling import Ask, Note, Ruling, nothing
 from tui.widgets.cells import clean
 from tui.widgets.judge.ask_field import UNKNOWN, AskField, Edited, PickField
@@ -29,16 +30,12 @@ class Drawing(Protocol):
         """Draw other data."""
 
 
-class Panel(Widget):
+class Panel(Bench):
     """One thing to judge. A subclass gives the asks, an invented example, `judge` and `drawing`."""
 
-    DEFAULT_CSS = "Panel { height: 1fr; }"
     ASKS: ClassVar[Sequence[Ask]]
     EXAMPLE: ClassVar[Mapping[str, str]]
-    CAUTION: ClassVar[str]
     EMPTY: ClassVar[str] = "Nothing to judge yet."
-    # The folder of the catalog whose SOURCES table spells out the source keys.
-    SOURCES: ClassVar[str]
     HEADING: ClassVar[str] = "Criterion"
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
@@ -54,21 +51,6 @@ class Panel(Widget):
     def drawing(self) -> Widget:
         """The widget that draws the ruling's picture."""
         raise NotImplementedError
-
-    @property
-    def plain(self) -> bool:
-        """Whether only plain characters may be used."""
-        return bool(getattr(self.app, "plain_glyphs", False))
-
-    @property
-    def unit(self) -> str:
-        """The session's unit."""
-        return str(getattr(self.app, "unit", "mm"))
-
-    @property
-    def rows(self) -> Rows:
-        """The criteria."""
-        return self.query_one(Rows)
 
     @property
     def ruling(self) -> Ruling:

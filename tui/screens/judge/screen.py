@@ -14,47 +14,54 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from tui.screens.area import Area
-from tui.screens.judge.panel import Panel
+from tui.screens.judge.bench import Bench
 from tui.widgets.choice import Choice
+from tui.widgets.filter_input import FilterInput
 from tui.widgets.judge.ask_field import AskInput
 from tui.widgets.rows import Rows
 
 
 # Panels import inside themselves: what nobody judges costs nothing.
-def _element() -> Panel:
+def _element() -> Bench:
     from tui.screens.judge.element import ElementPanel
 
     return ElementPanel(id="element")
 
 
-def _fluid() -> Panel:
+def _fluid() -> Bench:
     from tui.screens.judge.fluid import FluidPanel
 
     return FluidPanel(id="fluid")
 
 
-def _viscosity() -> Panel:
+def _viscosity() -> Bench:
     from tui.screens.judge.viscosity import ViscosityPanel
 
     return ViscosityPanel(id="viscosity")
 
 
-def _fill() -> Panel:
+def _fill() -> Bench:
     from tui.screens.judge.fill import FillPanel
 
     return FillPanel(id="fill")
 
 
-def _thread() -> Panel:
+def _thread() -> Bench:
     from tui.screens.judge.thread import ThreadPanel
 
     return ThreadPanel(id="thread")
 
 
-def _torque() -> Panel:
+def _torque() -> Bench:
     from tui.screens.judge.torque import TorquePanel
 
     return TorquePanel(id="torque")
+
+
+def _tables() -> Bench:
+    from tui.screens.judge.tables import TablesPanel
+
+    return TablesPanel(id="tables")
 
 
 class Subject(NamedTuple):
@@ -62,7 +69,7 @@ class Subject(NamedTuple):
 
     name: str
     letter: str
-    make: Callable[[], Panel]
+    make: Callable[[], Bench]
 
 
 SUBJECTS = (
@@ -72,6 +79,7 @@ SUBJECTS = (
     Subject("fill", "S", _fill),
     Subject("thread", "R", _thread),
     Subject("torque", "T", _torque),
+    Subject("tables", "B", _tables),
 )
 
 
@@ -104,6 +112,7 @@ class JudgeScreen(Area):
     def __init__(self) -> None:
         super().__init__()
         self._last: dict[str, Input] = {}
+        self._enter = False
 
     def body(self) -> Iterable[Widget]:
         """The row of things to judge, the open panel, the caution."""
@@ -120,9 +129,9 @@ class JudgeScreen(Area):
         return SUBJECTS[self.query_one("#subject", Choice).index]
 
     @property
-    def panel(self) -> Panel | None:
+    def panel(self) -> Bench | None:
         """The open panel, if it is there already."""
-        return next(iter(self.query(f"#bench > #{self._subject.name}").results(Panel)), None)
+        return next(iter(self.query(f"#bench > #{self._subject.name}").results(Bench)), None)
 
     @property
     def rows(self) -> Rows:
@@ -138,7 +147,7 @@ class JudgeScreen(Area):
         if panel is None:
             panel = subject.make()
             await self.query_one("#bench").mount(panel)
-        for other in self.query("#bench > Panel"):
+        for other in self.query("#bench > Bench"):
             other.display = other is panel
         self.query_one("#caution", Static).update(panel.CAUTION)
         if enter:
@@ -148,19 +157,26 @@ class JudgeScreen(Area):
 
     def on_choice_changed(self) -> None:
         """Follow the choice."""
-        self._open()
+        self._open(enter=self._enter)
+        self._enter = False
 
     def action_subject(self, name: str) -> None:
         """Judge this, with the focus in its first field."""
-        self.query_one("#subject", Choice).index = [subject.name for subject in SUBJECTS].index(name)
-        self._open(enter=True)
+        self._turn_to([subject.name for subject in SUBJECTS].index(name), enter=True)
 
     def action_next_subject(self) -> None:
         """Judge the next thing; the focus goes with it if it stood in a field."""
         inside = self.focused is not None and self.focused.id != "subject"
+        self._turn_to((self.query_one("#subject", Choice).index + 1) % len(SUBJECTS), enter=inside)
+
+    def _turn_to(self, index: int, *, enter: bool) -> None:
         choice = self.query_one("#subject", Choice)
-        choice.index = (choice.index + 1) % len(SUBJECTS)
-        self._open(enter=inside)
+        if choice.index == index:
+            self._open(enter=enter)
+        else:
+            # The panel opens once, when the choice says that it changed.
+            self._enter = enter
+            choice.index = index
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
         """Remember which field is in hand."""
@@ -171,6 +187,8 @@ class JudgeScreen(Area):
         """The field last typed in, or the first one shown."""
         last = self._last.get(self._subject.name)
         panel = self.panel
+        if panel is not None and panel.id == "tables":
+            return panel.query_one(FilterInput)
         if panel is None or (last is not None and last.is_attached and last.is_on_screen):
             return last
         return next((field for field in panel.query(AskInput) if field.parent and field.parent.display), None)
@@ -190,13 +208,17 @@ class JudgeScreen(Area):
         if self.panel is not None:
             self.panel.turn_picture()
 
+    def action_accept(self) -> None:
+        """Enter in the filter of the tables."""
+        self.action_why()
+
     def action_why(self) -> None:
         """Every reason with its source."""
         from tui.screens.judge.why import ReasonsScreen
 
         if self.panel is not None:
             self.app.push_screen(
-                ReasonsScreen(self.panel.ruling, self.panel.CAUTION, self.panel.SOURCES, plain=self.panel.plain)
+                ReasonsScreen(self.panel.ruling, self.panel.CAUTION, self.panel.area, plain=self.panel.plain)
             )
 
     def on_rows_chosen(self) -> None:

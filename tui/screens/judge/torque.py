@@ -78,17 +78,23 @@ class TorquePanel(Panel):
             return nothing(self.EMPTY, reader.notes)
         bars = tuple(_bar(clamp_at(thread, grade, found.torque_nm, key), key, condition) for key in CONDITIONS)
         mark, word = _verdict(found, over)
-        says = [
-            f"{_torque(found.torque_nm)}: {found.clamp_n / 1000:.0f} kN, {100 * found.fraction_of_proof:.0f} % of proof."
-        ]
+        share = f"{100 * found.fraction_of_proof:.0f} % of the proof load"
+        says = [f"{_torque(found.torque_nm)}: {found.clamp_n / 1000:.0f} kN, {share}."]
         if torque is None:
             says.append(
                 f"{100 * USUAL_FRACTION:.0f} % of the proof load is usual for a joint that is taken apart again."
             )
         if over is not None and condition != meant:
-            says.append(over.sentence)
+            says.append(
+                f"The figure is for {meant}; {_torque(over.right_torque_nm)} clamps as meant. Ask the manual first."
+            )
         says += found.warnings
         first = _condition_first(lines, condition)
+        if over is not None and condition != meant:
+            way = "over" if over.percent > 0 else "under"
+            first.insert(
+                0, Line(mark, f"{abs(over.percent):.0f}% {way}", f"meant for {meant}", over.sentence, "T = K d F")
+            )
         return Ruling(mark, word, tuple(says), (*first, *_bolt(thread, found)), bars, reader.notes, found.caution)
 
 

@@ -18,7 +18,7 @@ from textual.widgets import Input
 from tui.widgets.cells import clean, fit
 
 LONGEST = 200
-LABEL = 11
+LABEL = 12
 NARROW = 11
 UNKNOWN = "?"
 
@@ -50,7 +50,7 @@ class AskField(Widget):
     AskField {
         height: 1;
         text-wrap: nowrap;
-        & AskInput { margin-left: 11; width: 11; padding: 0; }
+        & AskInput { margin-left: 12; width: 11; padding: 0; }
         &.-wide { height: 2; }
         &.-wide AskInput { width: 1fr; }
     }

@@ -27,8 +27,8 @@ def path_lines(steps: Sequence[Step], columns: int, *, plain: bool) -> list[str]
             lines.append(fit(f"  {name}", columns))
             if i < len(step.marks):
                 arrow = "|" if plain else "│"
-                word = {Mark.GOOD: "may stand in for", Mark.CARE: "may, with care, for"}.get(
-                    step.marks[i], "may not for"
+                word = {Mark.GOOD: "may be used for", Mark.CARE: "with care, for"}.get(
+                    step.marks[i], "must not be used for"
                 )
                 lines.append(fit(f"  {arrow} {step.marks[i].glyph(plain=plain)} {word}", columns))
         lines.append("")

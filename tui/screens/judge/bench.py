@@ -1,0 +1,56 @@
+"""What the screen asks of whatever is open in it: a list, an answer, the keys' actions."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.widget import Widget
+
+from tui.screens.judge.ruling import Ruling
+from tui.widgets.rows import Rows
+
+
+class Bench(Widget):
+    """A thing to judge, or the tables. Kept once made, so that nothing typed is lost."""
+
+    DEFAULT_CSS = "Bench { height: 1fr; }"
+    CAUTION: ClassVar[str]
+    # The folder of the catalog whose SOURCES table spells out the source keys.
+    SOURCES: ClassVar[str] = ""
+
+    @property
+    def area(self) -> str:
+        """The catalog's folder whose SOURCES table spells out the source keys."""
+        return self.SOURCES
+
+    @property
+    def plain(self) -> bool:
+        """Whether only plain characters may be used."""
+        return bool(getattr(self.app, "plain_glyphs", False))
+
+    @property
+    def unit(self) -> str:
+        """The session's unit."""
+        return str(getattr(self.app, "unit", "mm"))
+
+    @property
+    def rows(self) -> Rows:
+        """The list that the arrows move in."""
+        return self.query_one(Rows)
+
+    @property
+    def ruling(self) -> Ruling:
+        """What the sheet of reasons shows."""
+        raise NotImplementedError
+
+    def clear(self) -> bool:
+        """Empty every field, or bring back what was emptied last; True where it emptied."""
+        raise NotImplementedError
+
+    def example(self) -> bool:
+        """Fill in an example; False where something is typed already."""
+        raise NotImplementedError
+
+    def turn_picture(self) -> None:
+        """List or drawing, where only one has room."""
+        raise NotImplementedError

@@ -1,0 +1,127 @@
+"""Tables: fluid classes, threads and filter media, narrowed as you type; what the judgements rest on."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Sequence
+
+from textual import work
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from tui.screens.judge.bench import Bench
+from tui.screens.judge.ruling import Ruling, nothing
+from tui.screens.judge.table_entries import SORTS, Entry, entries, narrow
+from tui.widgets.cells import clean
+from tui.widgets.choice import Choice
+from tui.widgets.filter_input import FilterInput
+from tui.widgets.judge.marks import Mark
+from tui.widgets.rows import Column, Row, Rows
+
+AREAS = {"fluids": "fluids", "threads": "fasteners", "filters": "filters"}
+
+
+class TablesPanel(Bench):
+    """A filter, the list, the highlighted row in full."""
+
+    CAUTION = "Rows from memory say so: check them in print before you rely on them."
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
+        super().__init__(id=id)
+        self._all: Sequence[Entry] = ()
+        self._kept: Sequence[Entry] = ()
+        self._emptied = ""
+
+    def compose(self) -> ComposeResult:
+        """Filter and sort above, list, detail."""
+        with Horizontal(classes="tables-top"):
+            yield FilterInput(placeholder="filter: utto   15w-40   m12 1.5   60 mesh   memory", max_length=80)
+            yield Static(classes="tables-count", markup=False)
+        yield Choice(SORTS, id="sort")
+        yield Rows(
+            [Column("Name", 20), Column("Figures", 24, grow=True), Column("Family", 26, yields=1)],
+            empty="Reading the tables …",
+            id="entries",
+        )
+        yield Static(classes="ruling-line")
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self._load()
+
+    @work(exclusive=True, group="load")
+    async def _load(self) -> None:
+        self._all = await asyncio.to_thread(entries, self._sort)
+        self.rows.empty = "No row has all of that. F12 empties the filter."
+        self._filter()
+
+    @property
+    def _sort(self) -> str:
+        return SORTS[self.query_one("#sort", Choice).index]
+
+    @property
+    def area(self) -> str:
+        """The catalog's folder of the open table."""
+        return AREAS[self._sort]
+
+    @property
+    def filter(self) -> Input:
+        """The filter."""
+        return self.query_one(FilterInput)
+
+    def _filter(self) -> None:
+        self._kept = narrow(self._all, self.filter.value)
+        self.query_one(".tables-count", Static).update(f"{len(self._kept):,} of {len(self._all):,} {self._sort}")
+        self.rows.show(len(self._kept), self._row)
+
+    def _row(self, index: int) -> Row:
+        entry = self._kept[index]
+        return Row((entry.name, entry.figures, entry.family))
+
+    @property
+    def ruling(self) -> Ruling:
+        """The highlighted row, for the sheet of reasons."""
+        index = self.rows.cursor
+        if not 0 <= index < len(self._kept):
+            return nothing("Nothing is highlighted.")
+        entry = self._kept[index]
+        return Ruling(Mark.NOTE, entry.name, (entry.family, entry.figures), entry.lines)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Follow the text as it is typed."""
+        event.stop()
+        self._filter()
+
+    def on_choice_changed(self, event: Choice.Changed) -> None:
+        """Another table."""
+        event.stop()
+        self._load()
+
+    def on_rows_highlighted(self, message: Rows.Highlighted) -> None:
+        """Show the highlighted row in full."""
+        message.stop()
+        self._show_line()
+
+    def _show_line(self) -> None:
+        ruling = self.ruling
+        box = self.query_one(".ruling-line", Static)
+        parts = [Content(clean(f"{line.name}: {line.sentence} [{line.source}]")) for line in ruling.lines]
+        box.update(Content("\n").join(parts) if parts else Content(""))
+
+    def clear(self) -> bool:
+        """Empty the filter, or bring back what stood in it."""
+        typed = self.filter.value
+        self.filter.value = "" if typed else self._emptied
+        self._emptied = typed or self._emptied
+        return bool(typed)
+
+    def example(self) -> bool:
+        """Show the next table: there is nothing to fill in."""
+        self.query_one("#sort", Choice).action_step(1)
+        return True
+
+    def turn_picture(self) -> None:
+        """A page down: there is no drawing here."""
+        self.rows.action_page(1)
