@@ -1,0 +1,137 @@
+"""The Catalog, driven by keys."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from catalog.orings.sizes import Series, Standing, all_sizes, load
+from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
+from tui.screens.catalog.entries import entries, narrow, words
+from tui.screens.choose_job import ChooseJob
+
+
+async def test_every_size_of_every_series_is_there(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        assert app.screen.rows.count == len(all_sizes())  # type: ignore[attr-defined]
+        # SAE AS568 has 369 sizes.
+        await keys(pilot, "f7")
+        assert app.screen.rows.count == len(load(Series.AS568)) == 369  # type: ignore[attr-defined]
+
+
+# Published sizes: SAE AS568 (214: 0.984 × 0.139 in), JIS B 2401 (P22A: 21.7 × 3.5), ISO 3601-1 (25 × 3.55).
+@pytest.mark.parametrize(
+    ("typed", "label"),
+    [
+        ("as568-214", "AS568-214"),
+        ("0.984 0.139", "AS568-214"),
+        ("24.99x3.53", "AS568-214"),
+        ("24,99 × 3,53", "AS568-214"),
+        ("p22a", "JIS P22A"),
+        ("JIS 21.7", "JIS P22A"),
+        ("iso 25 3.55", "25 × 3.55"),
+    ],
+)
+async def test_a_filter_finds_by_name_series_and_dimension(tmp_path: Path, typed: str, label: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        await write(pilot, typed)
+        labels = [entry.size.label for entry in app.screen._kept]  # type: ignore[attr-defined]
+        assert label in labels
+        assert len(labels) < 40
+
+
+async def test_typing_and_rubbing_out_letter_by_letter_equals_typing_at_once(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3", *"25 3", "backspace", "backspace", *" 5.")
+        once = list(narrow(entries(), words("25 5.")))
+        assert list(app.screen._kept) == once  # type: ignore[attr-defined]
+        assert once
+
+
+async def test_both_units_standing_and_source_are_in_sight_and_the_unit_key_turns_them(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        await write(pilot, "as568-214")
+        text = shown(pilot)
+        assert "24.99     3.53   0.984    0.139 published" in text
+        assert "24.99 ±0.25 mm = 0.984 ±0.010 in" in text
+        await keys(pilot, "f6")
+        assert "0.984    0.139    24.99     3.53 published" in shown(pilot)
+        assert "0.984 ±0.010 in = 24.99 ±0.25 mm" in shown(pilot)
+
+
+async def test_a_row_from_memory_says_so_in_words(tmp_path: Path) -> None:
+    assert any(size.standing is Standing.MEMORY for size in all_sizes())
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        await write(pilot, "memory")
+        assert app.screen.rows.count == sum(size.standing is Standing.MEMORY for size in all_sizes())  # type: ignore[attr-defined]
+        assert "from memory" in shown(pilot)
+        assert "check against a published table before you buy" in shown(pilot)
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+async def test_hostile_text_finds_nothing_and_says_so(tmp_path: Path, text: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), tooltips=True, notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        await write(pilot, text)
+        # A line break parts two words like a space; both letters stand in many names.
+        assert (app.screen.rows.count == 0) == (text != "a\nb")  # type: ignore[attr-defined]
+        assert ("No size has all of that. F8 clears the filter." in shown(pilot)) == (text != "a\nb")
+        await keys(pilot, "f8")
+        assert app.screen.rows.count == len(all_sizes())  # type: ignore[attr-defined]
+
+
+async def test_arrows_and_pages_move_from_inside_the_filter_and_slash_comes_back(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3", "down", "down", "pagedown", "up")
+        assert app.screen.rows.cursor > 5  # type: ignore[attr-defined]
+        await keys(pilot, "escape", "G")
+        assert app.screen.rows.cursor == len(all_sizes()) - 1  # type: ignore[attr-defined]
+        await keys(pilot, "slash", "2")
+        assert app.screen.query_one("#filter").value == "2"  # type: ignore[attr-defined]
+        await keys(pilot, "escape", "s", "c")
+        assert app.screen.rows.count == len(all_sizes())  # type: ignore[attr-defined]
+
+
+async def test_enter_puts_the_size_on_a_kit(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3", *"p25 ", "enter")
+        assert isinstance(app.screen, ChooseJob)
+        assert "JIS P25: for which job?" in shown(pilot)
+        await keys(pilot, "down", "enter")
+        # Both rings of this size on the seeded shelf are promised to the first job.
+        assert "JIS P25 on “Loader lift valve weeps”: SHORT 2" in toasts(pilot)
+
+
+async def test_a_resize_keeps_filter_and_cursor(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        await write(pilot, "jis")
+        await keys(pilot, *["down"] * 30)
+        await pilot.resize_terminal(80, 24)
+        await settle(pilot)
+        assert app.screen.query_one("#filter").value == "jis"  # type: ignore[attr-defined]
+        assert app.screen.rows.cursor == 30  # type: ignore[attr-defined]
+        assert "▸" in shown(pilot)

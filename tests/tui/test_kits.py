@@ -1,0 +1,142 @@
+"""Kits, driven by keys."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.tui.counter import STORABLE, keys, make_app, settle, shown, toasts, write
+from tui.screens.ask_text import AskText
+from tui.screens.ask_yes import AskYes
+
+
+async def test_jobs_and_the_first_kit_are_shown_with_have_and_short_in_words(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4")
+        text = shown(pilot)
+        assert "Reseal the spray pump" in text
+        assert "Reseal the spray pump on Sprayer 2: short" in text
+        assert "27 Nov" in text
+        for line in ("AS568-214, 1 spare", "● have", "○ SHORT"):
+            assert line in text
+
+
+async def test_another_job_shows_its_kit_and_enter_goes_to_its_lines(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "down")
+        assert "Loader lift valve weeps: draft" in shown(pilot)
+        assert "Nothing on this kit." in shown(pilot)
+        await keys(pilot, "up", "enter")
+        assert app.screen.focused.id == "lines"  # type: ignore[union-attr]
+        await keys(pilot, "escape")
+        assert app.screen.focused.id == "jobs"  # type: ignore[union-attr]
+
+
+async def test_release_look_again_and_undo(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        job = app.workshop.jobs()[0].job_id
+        await keys(pilot, "f4", "enter", "down", "f8")
+        assert "Released." in toasts(pilot)
+        assert app.workshop.kit(job).needs[0].missing == 3
+        await keys(pilot, "f7")
+        assert app.workshop.kit(job).needs[0].missing == 0
+        await keys(pilot, "f9")
+        assert app.workshop.kit(job).needs[0].missing == 3
+        await keys(pilot, "f9")
+        assert app.workshop.kit(job).needs[0].missing == 0
+        assert "Undone: the release." in toasts(pilot)
+
+
+async def test_pick_takes_stock_off_the_shelf_and_undo_puts_it_back(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "enter", "down", "p")
+        assert "✓ picked" in shown(pilot)
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 11
+        await keys(pilot, "f9")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+
+
+@pytest.mark.parametrize("key", ["f8", "p"])
+async def test_a_line_without_a_promise_cannot_be_released_or_picked(tmp_path: Path, key: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "enter", key)
+        assert "Highlight a line that says “have”" in toasts(pilot)
+
+
+async def test_strike_a_need_and_undo(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        job = app.workshop.jobs()[0].job_id
+        await keys(pilot, "f4", "enter", "delete")
+        assert [need.title for need in app.workshop.kit(job).needs] == ["JIS P25"]
+        await keys(pilot, "f9")
+        assert [need.title for need in app.workshop.kit(job).needs] == ["AS568-214", "JIS P25"]
+
+
+@pytest.mark.parametrize("title", ["Reseal the lift", *STORABLE])
+async def test_open_a_job_under_any_title(tmp_path: Path, title: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40), notifications=True, tooltips=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "n")
+        assert isinstance(app.screen, AskText)
+        await write(pilot, title)
+        await keys(pilot, "enter")
+        assert len(app.workshop.jobs()) == 3
+        assert app.screen.job.title == app.workshop.jobs()[-1].title  # type: ignore[attr-defined]
+
+
+async def test_escape_opens_no_job(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "n")
+        await write(pilot, "something")
+        await keys(pilot, "escape")
+        assert len(app.workshop.jobs()) == 2
+
+
+@pytest.mark.parametrize(("answer", "left"), [("escape", 2), ("n", 2), ("y", 1), ("enter", 1)])
+async def test_closing_a_job_asks_first_and_can_be_undone(tmp_path: Path, answer: str, left: int) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "x")
+        assert isinstance(app.screen, AskYes)
+        await keys(pilot, answer)
+        assert len(app.workshop.jobs()) == left
+        await keys(pilot, "f9")
+        assert len(app.workshop.jobs()) == 2
+
+
+async def test_what_another_area_changed_is_there_when_the_area_opens_again(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "f2")
+        app.workshop.open_job("From elsewhere")
+        await keys(pilot, "f4")
+        assert "From elsewhere"[:12] in shown(pilot)
+
+
+async def test_a_resize_keeps_the_job_and_the_line(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "enter", "down", "down")
+        await pilot.resize_terminal(80, 24)
+        await settle(pilot)
+        assert app.screen.rows.cursor == 2  # type: ignore[attr-defined]
+        assert app.screen.focused.id == "lines"  # type: ignore[union-attr]

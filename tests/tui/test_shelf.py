@@ -1,0 +1,195 @@
+"""The Shelf, driven by keys."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
+from tui.screens.shelf.amounts import read_amount
+from tui.screens.shelf.dialogs import CountForm, ReceiveForm
+from tui.screens.shelf.lines import bar
+
+
+async def test_the_shelf_lists_bins_by_code_with_free_and_promised(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        lines = shown(pilot).splitlines()
+        rows = [line.split() for line in lines[3:7]]
+        assert [row[0] if row[0] != "▸" else row[1] for row in rows] == ["B3", "C1", "C1", "F2"]
+        assert "O-ring AS568-214 NBR 70" in lines[3]
+        assert "14 on hand, 3 promised, 11 free" in shown(pilot)
+        assert "received  +14 on hand" in shown(pilot)
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"), [("fkm", 1), ("ring", 2), ("C1", 2), ("ring b3", 1), ("utto", 1), ("214", 1), ("nothing", 0)]
+)
+async def test_search_as_you_type(tmp_path: Path, typed: str, found: int) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, typed)
+        assert app.screen.rows.count == found  # type: ignore[attr-defined]
+        assert f"{found} rows" in shown(pilot)
+        await keys(pilot, "f8")
+        assert app.screen.rows.count == 4  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+async def test_a_hostile_search_finds_nothing_and_says_so(tmp_path: Path, text: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True, tooltips=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, text)
+        assert app.screen.rows.count == 0  # type: ignore[attr-defined]
+        assert "Nothing found. F8 clears the search." in shown(pilot)
+
+
+async def test_count_and_undo(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "enter")
+        assert isinstance(app.screen, CountForm)
+        assert "We think 14, 3 of them promised." in shown(pilot)
+        await write(pilot, "12")
+        await keys(pilot, "enter")
+        assert "Counted O-ring AS568-214 NBR 70 in B3: 12 (−2)" in toasts(pilot)
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 12
+        await keys(pilot, "f9")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+
+
+async def test_a_count_below_what_is_promised_is_refused_in_words(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "enter")
+        await write(pilot, "1")
+        await keys(pilot, "enter")
+        assert "3 are promised to kits" in toasts(pilot)
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+
+
+async def test_count_a_fluid_in_the_unit_at_hand(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, "utto")
+        await keys(pilot, "enter")
+        await write(pilot, "20 gal")
+        await keys(pilot, "enter")
+        # NIST SP 811, B.8: one US gallon is 3.785 411 784 L.
+        assert app.workshop.stock("utto").rows[0].on_hand == 75_708_236
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "least", "amount"),
+    [
+        ("12", "each", 0, 12),
+        ("0", "each", 0, 0),
+        ("0", "ul", 0, 0),
+        ("1 L", "ul", 1, 1_000_000),
+        ("2", "ul", 1, 2_000_000),
+    ],
+)
+def test_amounts_as_typed(typed: str, unit: str, least: int, amount: int) -> None:
+    assert read_amount(typed, unit, least=least) == (amount, "")
+
+
+@pytest.mark.parametrize("typed", [*HOSTILE, "", "-1", "1.5", "²", "1e3", "9" * 30])
+@pytest.mark.parametrize("unit", ["each", "ul"])
+def test_senseless_amounts_get_one_sentence(typed: str, unit: str) -> None:
+    if unit == "ul" and typed == "1.5":
+        pytest.fail("unreachable") if read_amount(typed, unit, least=1)[1] else None
+        return
+    amount, error = read_amount(typed, unit, least=1)
+    assert amount == 0
+    assert error.endswith(".")
+    assert error.isprintable()
+
+
+async def test_receive_into_a_known_bin_needs_only_the_amount(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "f7")
+        assert isinstance(app.screen, ReceiveForm)
+        await pilot.press(*"10", "enter")
+        await settle(pilot)
+        assert "Received 10 O-ring AS568-214 NBR 70 into B3; now 24." in toasts(pilot)
+        await keys(pilot, "f9")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+
+
+async def test_receive_something_new_named_by_its_size_makes_a_ring_and_a_bin(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, "nothing here")
+        await keys(pilot, "f7")
+        await pilot.press(*"AS568-116", "enter", *"Z9", "enter", *"5", "enter")
+        await settle(pilot)
+        row = app.workshop.stock_of_sizes(["as568:116"])[0]
+        assert (row.bin_code, row.on_hand, row.kind) == ("Z9", 5, "ring")
+
+
+async def test_an_offer_is_taken_with_the_arrow(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, "nothing here")
+        await keys(pilot, "f7")
+        await pilot.press(*"fkm", "down", "enter", *"c1", "enter", *"3", "enter")
+        await settle(pilot)
+        assert "Received 3 O-ring JIS P25 FKM into C1" in toasts(pilot)
+
+
+async def test_a_form_says_what_is_missing_and_keeps_the_rest(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "f7")
+        await write(pilot, "lots")
+        await keys(pilot, "enter")
+        assert isinstance(app.screen, ReceiveForm)
+        assert "Type a whole number of pieces from 1 up" in shown(pilot)
+        assert "lots" in shown(pilot)
+        await keys(pilot, "escape")
+        assert app.workshop.stock("").total == 4
+
+
+@pytest.mark.parametrize("name", STORABLE)
+async def test_hostile_names_are_stored_and_shown_as_they_are(tmp_path: Path, name: str) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40), notifications=True, tooltips=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, "nothing here")
+        await keys(pilot, "f7")
+        await write(pilot, name)
+        await keys(pilot, "enter")
+        await write(pilot, name)
+        await keys(pilot, "enter")
+        await write(pilot, "5")
+        await keys(pilot, "enter", "f8")
+        assert app.workshop.stock("").total == 5
+        if name.isascii():
+            assert name in shown(pilot)
+
+
+def test_the_bar_tells_free_from_promised_by_glyph() -> None:
+    assert bar(10, 0, 10) == "█" * 10
+    assert bar(5, 5, 10) == "█" * 5 + "▒" * 5
+    assert bar(0, 1, 100) == "▒"
+    assert bar(0, 0, 10) == "empty"
+    assert bar(5, 5, 10, plain=True) == "#####/////"
