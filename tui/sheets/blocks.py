@@ -60,7 +60,13 @@ class Caution(NamedTuple):
     deadly: bool
 
 
-Block = Heading | Para | Facts | Table | Step | Caution
+class Room(NamedTuple):
+    """What follows wants this many mm on one page: a new page if less is left. The text copy leaves it out."""
+
+    height: float
+
+
+Block = Heading | Para | Facts | Table | Step | Caution | Room
 
 
 class Sheet(NamedTuple):

@@ -8,7 +8,7 @@ from catalog.cautions import DEFERS, TORQUE_DEFERS, Harm, Step, for_step, in_ord
 from catalog.fasteners.torque import NM_PER_LBF_FT
 from catalog.quantity.display import format_volume
 from tui.sheets import blocks, layout, pdf, plain
-from tui.sheets.blocks import Block, Caution, Column, Facts, Heading, Para, Sheet, Table
+from tui.sheets.blocks import Block, Caution, Column, Facts, Heading, Para, Room, Sheet, Table
 from tui.sheets.paper import A4, Paper
 from tui.sheets.pick_list import pick_blocks, short_blocks
 from tui.sheets.records import Cure, JobSheet, Tally
@@ -43,7 +43,7 @@ def sheet_of(job: JobSheet, paper: Paper = A4) -> Sheet:
         tuple(block for tally in job.tallies for block in _tally(tally)),
         _cures(job),
         _again(job),
-        (Heading("Signed off"), Facts((("Done by", None), ("When", None), ("Still open", None)))),
+        (Room(40.0), Heading("Signed off"), Facts((("Done by", None), ("When", None), ("Still open", None)))),
     )
     return Sheet("Job sheet", job.job, DEFERS, tuple(block for part in parts for block in part), paper)
 
@@ -103,6 +103,7 @@ def _tally(tally: Tally) -> tuple[Block, ...]:
     columns = (Column("Pour", 1), Column("Poured", 3), Column("From pack or lot", 4), Column("Total so far", 3))
     rows = tuple((str(number), None, None, None) for number in range(1, tally.pours + 1))
     return (
+        Room(52.0 + 6.5 * tally.pours),
         Heading(f"Fluid: {tally.where}" if tally.where else "Fluid"),
         Para(f"{tally.fluid}. {marks}"),
         Facts((("Drained", None),)),
@@ -143,6 +144,6 @@ def _again(job: JobSheet) -> tuple[Block, ...]:
         return ()
     rows = tuple((one.where, one.what, one.last, None, None) for one in job.again)
     columns = (
-        Column("Where", 3.2), Column("Measure", 2.6), Column("Last time", 2.6), Column("Now", 2), Column("With", 2),
+        Column("Where", 3.0), Column("Measure", 2.3), Column("Last time", 3.3), Column("Now", 2), Column("With", 2),
     )  # fmt: skip
     return (Heading("Measure again before closing"), Table(columns, rows, tick=True))

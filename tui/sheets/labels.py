@@ -10,7 +10,7 @@ from tui.sheets.bin_code import bin_code
 from tui.sheets.blocks import Column, Para, Sheet, Table
 from tui.sheets.fonts import MM_PER_POINT, font
 from tui.sheets.label_grids import GRIDS, Grid
-from tui.sheets.letters import clean
+from tui.sheets.letters import LOZENGE, clean
 from tui.sheets.marks import Face, Line, Mark, Page, Words
 from tui.sheets.qr import boxes, code_for
 from tui.sheets.records import BinLabel
@@ -25,6 +25,7 @@ NOTE_SIZE: Final = 8.0
 GAP: Final = 0.8
 """mm between the code and what lies there."""
 TOO_FINE: Final = "no QR: the code is too long for this label"
+LOST: Final = f"{LOZENGE}: a letter not shown"
 SCALE: Final = "Print at 100 %, not “fit to page”, or the labels miss their grid."
 
 
@@ -65,9 +66,12 @@ def _label(label: BinLabel, grid: Grid, left: float, top: float) -> list[Mark]:
     if code is not None:
         marks += boxes(code, left + INSET, top + (grid.height - side) / 2, side)
         x, room = x + side + 1.0, room - side - 1.0
-    said = font(Face.BOLD).drawable(label.code).text
+    said, lossy = font(Face.BOLD).drawable(label.code)
     size, lines = _largest(said, room, (grid.height - 2 * INSET) * 0.66)
-    note = font(Face.PLAIN).drawable(label.note if code is not None else f"{TOO_FINE}\n{label.note}").text
+    warnings = [TOO_FINE] if code is None else []
+    note, also_lossy = font(Face.PLAIN).drawable("\n".join([*warnings, label.note]))
+    if lossy or also_lossy:
+        note = f"{LOST}\n{note}"
     notes = _note(note, room, grid.height - 2 * INSET - len(lines) * _step(size, 1.02) - GAP)
     high = len(lines) * _step(size, 1.02) + (GAP + len(notes) * _step(NOTE_SIZE, 1.25) if notes else 0.0)
     y = top + (grid.height - high) / 2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from tui.sheets.blocks import Block, Caution, Cell, Facts, Heading, Para, Sheet, Step, Table
+from tui.sheets.blocks import Block, Caution, Cell, Facts, Heading, Para, Room, Sheet, Step, Table
 from tui.sheets.fonts import MM_PER_POINT, Font, font
 from tui.sheets.letters import LOST_NOTE
 from tui.sheets.marks import Box, Face, Line, Mark, Page, Words
@@ -67,6 +67,8 @@ class _Setter:
                 self._step(block)
             case Caution():
                 self._caution(block)
+            case Room(height):
+                self.need(min(height, self.bottom - MARGIN))
 
     # Text in lines.
 
@@ -117,6 +119,8 @@ class _Setter:
     def _para(self, block: Para) -> None:
         face = Face.BOLD if block.strong else Face.PLAIN
         if not block.boxed:
+            # A strong paragraph leads in to what follows: never the last line of a page.
+            self.need(_step(BODY) * (3 if block.strong else 1))
             self.flow(block.text, self.left, self.wide, BODY, face)
             self.y += 1.5
             return

@@ -7,7 +7,7 @@ from io import BytesIO
 from typing import Any, Final
 
 from tui.sheets.fonts import PrintUnavailableError, font
-from tui.sheets.marks import Box, Circle, Line, Mark, Page, Words
+from tui.sheets.marks import Box, Circle, Face, Line, Mark, Page, Words
 from tui.sheets.paper import Paper
 
 POINTS_PER_MM: Final = 72 / 25.4
@@ -24,7 +24,11 @@ def written(pages: Sequence[Page], paper: Paper, *, title: str, actual_size: boo
         raise PrintUnavailableError from None
     out = BytesIO()
     canvas = Canvas(
-        out, pagesize=(paper.width * POINTS_PER_MM, paper.height * POINTS_PER_MM), invariant=1, pageCompression=1
+        out,
+        pagesize=(paper.width * POINTS_PER_MM, paper.height * POINTS_PER_MM),
+        invariant=1,
+        pageCompression=1,
+        initialFontName=font(Face.PLAIN).name,
     )
     canvas.setTitle(title)
     canvas.setCreator("Kitwright")

@@ -11,6 +11,7 @@ from catalog.quantity.display import both_units
 from tui.sheets import pdf, plain
 from tui.sheets.blocks import Column, Heading, Para, Sheet, Table
 from tui.sheets.fonts import MM_PER_POINT, font
+from tui.sheets.letters import LOST_NOTE
 from tui.sheets.marks import Circle, Face, Line, Mark, Page, Words
 from tui.sheets.paper import A4, MARGIN, Paper
 from tui.sheets.records import Ring
@@ -32,7 +33,7 @@ GAP: Final = 5.0
 LABEL: Final = 13.0
 """mm under a ring for its name and sizes."""
 LEAST_CELL: Final = 32.0
-TOP: Final = 55.0
+TOP: Final = 58.0
 """mm from the top of the page to the first row of rings."""
 SIDE_BAR: Final = 12.0
 """mm at the left for the upright bar."""
@@ -82,7 +83,7 @@ def pages(rings: Sequence[Ring], paper: Paper, *, title: str = "Ring sheet") -> 
             x += wide + GAP
         y += height + GAP
     return tuple(
-        (*_head(paper, title, number, len(made), large if number == 1 else ()), *page)
+        (*_head(paper, title, number, len(made), rings, large if number == 1 else ()), *page)
         for number, page in enumerate(made, start=1)
     )
 
@@ -145,7 +146,7 @@ def _row(ring: Ring) -> tuple[str, str, str, str]:
     return ring.name, both_units(ring.inside), both_units(ring.outside), both_units(ring.width) if ring.width else "–"
 
 
-def _head(paper: Paper, title: str, number: int, count: int, large: Sequence[Ring]) -> Page:
+def _head(paper: Paper, title: str, number: int, count: int, rings: Sequence[Ring], large: Sequence[Ring]) -> Page:
     bold, body = font(Face.BOLD), font(Face.PLAIN)
     room = paper.width - 2 * MARGIN
     y = MARGIN + 5.0
@@ -161,12 +162,14 @@ def _head(paper: Paper, title: str, number: int, count: int, large: Sequence[Rin
     if large:
         names = body.drawable(", ".join(f"{ring.name} (OD {ring.outside:.2f} mm)" for ring in large)).text
         said.append(cut(f"Too large for {paper.name}, not drawn: {names}", room, body.at(TEXT)))
+    if any(not_all.lossy for ring in rings if (not_all := body.drawable(ring.name))):
+        said.append(LOST_NOTE)
     for line in said:
         y += TEXT * 1.25 * MM_PER_POINT
         marks.append(Words(MARGIN, y, line, TEXT))
     x = MARGIN + SIDE_BAR
-    marks += _bar(x, 41.0, BAR_MM, 10, "100 mm")
-    marks += _bar(x, 49.0, BAR_IN, 4, "4 in")
+    marks += _bar(x, 44.0, BAR_MM, 10, "100 mm")
+    marks += _bar(x, 52.0, BAR_IN, 4, "4 in")
     marks += _upright(MARGIN + 3.0, TOP + 5.0, BAR_MM, 10, "100 mm")
     return tuple(marks)
 

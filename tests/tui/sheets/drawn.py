@@ -58,6 +58,14 @@ def preferences(pdf: bytes) -> dict[str, Any]:
     return dict(cast("dict[str, Any]", PdfReader(BytesIO(pdf)).trailer["/Root"]).get("/ViewerPreferences", {}))
 
 
+def fonts(pdf: bytes) -> tuple[tuple[Any, ...], ...]:
+    """The fonts of each page."""
+    pages = PdfReader(BytesIO(pdf)).pages
+    return tuple(
+        tuple(font.get_object() for font in cast("Any", page)["/Resources"]["/Font"].values()) for page in pages
+    )
+
+
 def _page(reader: PdfReader, page: Any) -> Drawn:
     stream = ContentStream(page.get_contents(), reader)
     fonts = {name: font.get_object() for name, font in page["/Resources"]["/Font"].items()}

@@ -16,7 +16,7 @@ from tui.sheets import labels
 from tui.sheets.bin_code import bin_code, bin_scanned
 from tui.sheets.label_grids import EDGE, GRIDS, Grid, grid, grid_named
 from tui.sheets.paper import A4, LETTER
-from tui.sheets.qr import FINEST, QUIET, code_for
+from tui.sheets.qr import FINEST, code_for
 from tui.sheets.records import BinLabel
 
 GRID = pytest.mark.parametrize("of", GRIDS, ids=lambda one: one.name)
@@ -77,9 +77,9 @@ def test_codes_keep_their_quiet_zone_and_words_keep_inside_the_label(of: Grid) -
     module = min(box.height for box in black)
     assert module >= FINEST - 0.001
     low, high = min(box.left for box in black), max(box.right for box in black)
-    assert low - left >= QUIET * module
+    assert low - left >= 4 * module
     for word in page.words:
-        assert word.left >= high + QUIET * module
+        assert word.left >= high + 4 * module
         assert word.right <= left + of.width - 1.0
         assert page.height - word.top >= top
         assert page.height - word.bottom <= top + of.height
@@ -102,6 +102,12 @@ def test_a_code_too_long_for_a_qr_says_so_and_is_still_a_label() -> None:
     pdf = labels.as_pdf([BinLabel("W" * 10_000, "what lies there"), BinLabel("Box 1")])
     assert labels.TOO_FINE in drawn.text(pdf)
     assert scanned(pdf) == ["KITBIN Box 1"]
+
+
+def test_a_label_says_when_a_letter_is_missing() -> None:
+    assert labels.LOST in drawn.text(labels.as_pdf([BinLabel("油圧 7", "x")]))
+    assert labels.LOST in drawn.text(labels.as_pdf([BinLabel("Box 1", "油圧")]))
+    assert labels.LOST not in drawn.text(labels.as_pdf(bins()))
 
 
 @GRID
@@ -205,12 +211,12 @@ def test_the_text_copy_lists_what_each_code_says() -> None:
 
 def _decoded(rows: tuple[tuple[bool, ...], ...]) -> str:
     """The code read by the decoder, at ten pixels a module."""
-    side = len(rows) + 2 * QUIET
+    side = len(rows) + 2 * 4
     picture = Image.new("L", (side, side), 255)
     for down, row in enumerate(rows):
         for across, dark in enumerate(row):
             if dark:
-                picture.putpixel((QUIET + across, QUIET + down), 0)
+                picture.putpixel((4 + across, 4 + down), 0)
     large = picture.resize((side * 10, side * 10), Image.Resampling.NEAREST)
     (read,) = zxingcpp.read_barcodes(large)
     return str(read.text)

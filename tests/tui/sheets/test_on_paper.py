@@ -8,10 +8,10 @@ from itertools import pairwise
 import pytest
 
 from tests.tui.sheets import drawn
-from tests.tui.sheets.examples import FLOWING, HOSTILE
-from tui.sheets import ring_sheet
+from tests.tui.sheets.examples import FLOWING, HOSTILE, job
+from tui.sheets import job_sheet, ring_sheet
 from tui.sheets.paper import A4, LETTER, MARGIN, Paper, paper_named
-from tui.sheets.records import Ring
+from tui.sheets.records import PickLine, Ring
 
 PAPERS = pytest.mark.parametrize("paper", [A4, LETTER], ids=lambda paper: paper.name)
 
@@ -141,3 +141,19 @@ def _middle(one: drawn.Extent) -> tuple[float, float]:
 
 def _inside(one: drawn.Extent, two: drawn.Extent) -> bool:
     return math.dist(_middle(one), _middle(two)) < 0.01 and one.width < two.width
+
+
+def test_the_pours_of_one_fluid_stay_on_one_page() -> None:
+    for count in range(1, 30):
+        lines = tuple(PickLine(f"Box {n}", "ring", "1") for n in range(count))
+        pages = drawn.read(job_sheet.as_pdf(job()._replace(picks=lines)))
+        assert sum("Fluid: Transmission sump" in page.text for page in pages) == 1
+        (page,) = (page for page in pages if "Fluid: Transmission sump" in page.text)
+        assert "Level at the end" in page.text
+
+
+def test_every_font_used_is_in_the_file() -> None:
+    """ISO 32000-1, 9.9: an embedded TrueType font program stands under FontFile2."""
+    for fonts in drawn.fonts(FLOWING["job sheet"](None, A4)):
+        assert fonts
+        assert all("/FontFile2" in font["/FontDescriptor"] for font in fonts)

@@ -134,6 +134,8 @@ def test_the_text_copy_keeps_letters_that_paper_lacks_and_paper_says_so() -> Non
     words = HOSTILE[2]
     assert words.replace(" ", "")[:8] in TEXTS["pick list"](words).replace(" ", "").replace("\n", "")
     assert LOST_NOTE in drawn.text(FLOWING["pick list"](words, A4))
+    assert LOST_NOTE in drawn.text(FLOWING["ring sheet"](words, A4))
+    assert LOST_NOTE not in drawn.text(FLOWING["ring sheet"](None, A4))
     assert LOST_NOTE not in drawn.text(FLOWING["pick list"](None, A4))
 
 
