@@ -9,6 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
+
+# A busy machine is no failure: what a step may cost is for tests/bench. Failing examples print how to repeat them.
+settings.register_profile("kitwright", deadline=None, print_blob=True)
+settings.load_profile("kitwright")
 
 # The models (0.3 s) and the server's helpers are imported by the fixtures that need them: most tests need neither.
 if TYPE_CHECKING:

@@ -1,4 +1,4 @@
-"""What the readings alone say about ID and width, before any standard size comes into it: for a picture of the doubt."""
+"""What the readings alone say about ID and width, before any standard size comes in: for a picture of the doubt."""
 
 from __future__ import annotations
 

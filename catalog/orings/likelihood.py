@@ -16,7 +16,7 @@ from math import exp, inf, log, pi, sqrt
 from typing import NamedTuple
 
 from catalog.orings.condition import FREE_FACE_DOUBT, WEAR, set_signs, spread_sign
-from catalog.orings.evidence import Dimension, Evidence
+from catalog.orings.evidence import Condition, Dimension, Evidence
 from catalog.uncertainty import SQRT_2PI, gauss_legendre, limit_variance, normal_between
 
 GEOMETRY: dict[Dimension, tuple[float, float]] = {
@@ -107,6 +107,8 @@ def covariance(given: Terms, id_mm: float, width_mm: float) -> list[list[float]]
 
 def fit(given: Terms, id_mm: float, width_mm: float) -> Fit:
     """The readings' log density around the nominal size `id_mm` × `width_mm`, in mm."""
+    if given.evidence.condition is Condition.NEW:
+        return _fit_new(given, id_mm, width_mm)
     count = len(given.values)
     misses = [value - mean for value, mean in zip(given.values, expected(given, id_mm, width_mm), strict=True)]
     xx = xy = yy = ux = uy = rest = log_det = 0.0
@@ -138,6 +140,23 @@ def fit(given: Terms, id_mm: float, width_mm: float) -> Fit:
         rest += miss * miss
         log_det += log(pivot)
     return Fit(xx, xy, yy, ux, uy, rest, -0.5 * count * LOG_2PI - log_det, count)
+
+
+def _fit_new(given: Terms, id_mm: float, width_mm: float) -> Fit:
+    """As `fit`, for a ring without wear: its readings are independent, so the sums need no covariance."""
+    xx = xy = yy = ux = uy = rest = log_det = 0.0
+    for value, h1, h2, variance in zip(given.values, given.per_id, given.per_width, given.error_variance, strict=True):
+        miss = value - h1 * id_mm - h2 * width_mm
+        x, y = h1 / variance, h2 / variance
+        xx += h1 * x
+        xy += h1 * y
+        yy += h2 * y
+        ux += x * miss
+        uy += y * miss
+        rest += miss * miss / variance
+        log_det += log(variance)
+    count = len(given.values)
+    return Fit(xx, xy, yy, ux, uy, rest, -0.5 * (count * LOG_2PI + log_det), count)
 
 
 def box_log_density(found: Fit, id_tol_mm: float, width_tol_mm: float) -> float:
