@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
 from models.purchasing.cheapest import OutOfTimeError, find
 from models.purchasing.demand import Case, places_by_key, why_not
+from models.purchasing.minimum import filled_up
 from models.purchasing.offers import Offer
 from models.purchasing.orders import cost_of, goods_by_supplier
 
@@ -53,7 +53,7 @@ def line_by_line(case: Case) -> Baseline | None:
         _, packs, offer = min(choices)
         bought[offer] = bought.get(offer, 0) + packs
         over[offer] = over.get(offer, 0) + packs * case.offers[offer].pack_quantity - need
-    filled = _filled_up(case, bought)
+    filled = filled_up(case, bought)
     return None if filled is None else Baseline(cost_of(case, filled), tuple(sorted(goods_by_supplier(case, filled))))
 
 
@@ -63,26 +63,6 @@ def _cover(offer: Offer, place: int, need: int, before: int) -> tuple[int, int, 
     counts = [least, *(each.min_packs - before for each in offer.breaks if each.min_packs - before > least)]
     had = [n for n in counts if offer.available_packs is None or n + before <= offer.available_packs]
     return min(((offer.cost_of(n + before) - offer.cost_of(before), n, place) for n in had), default=None)
-
-
-def _filled_up(case: Case, bought: Mapping[int, int]) -> dict[int, int] | None:
-    filled = dict(bought)
-    for supplier in case.suppliers:
-        mine = sorted(
-            (offer for offer in filled if case.offers[offer].supplier == supplier.name),
-            key=lambda offer: (case.offers[offer].breaks[-1].price, offer),
-        )
-        for offer in mine:
-            record = case.offers[offer]
-            while (short := supplier.minimum_order - goods_by_supplier(case, filled)[supplier.name]) > 0:
-                price = record.price_for(filled[offer])
-                if price == 0 or filled[offer] == record.available_packs:
-                    break
-                more = filled[offer] + max(1, short // price)
-                filled[offer] = more if record.available_packs is None else min(more, record.available_packs)
-        if mine and goods_by_supplier(case, filled)[supplier.name] < supplier.minimum_order:
-            return None
-    return filled
 
 
 def single_supplier(case: Case, *, time_limit_s: float) -> Baseline | None:

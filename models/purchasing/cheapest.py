@@ -12,10 +12,12 @@ from typing import Final
 
 from models.errors import InvalidInputError
 from models.purchasing.demand import Case, Expiring
+from models.purchasing.minimum import filled_up
 from models.purchasing.money import Exchange, common_rates
 from models.purchasing.offers import Offer, ShortLine, Supplier, check
 from models.purchasing.orders import cost_of, falls_short
 from models.purchasing.programme import Written, write
+from models.purchasing.sharing import share
 from models.purchasing.solver import Ended, solve
 
 TIE_NODES: Final = 500
@@ -82,32 +84,54 @@ def find(case: Case, *, time_limit_s: float = 30.0, settle_ties: bool = True) ->
 
     Free-freight thresholds and minimum orders are left out at first, which can only make it cheaper, and written in
     for the suppliers whose order turns out to miss one. A plan that misses none is the cheapest of the whole case.
+    When the time ends first, the best plan so far is given with the bound proven so far.
     """
+    if not case.lines:
+        return Found({}, Fraction(0), True, True)
     ends = time.monotonic() + time_limit_s
-    strict: frozenset[str] = frozenset()
     scale = _Scale.of(case)
+    names = frozenset(supplier.name for supplier in case.suppliers)
+    strict: frozenset[str] = frozenset()
+    bound = Fraction(0)
+    best: tuple[Fraction, Mapping[int, int]] | None = None
     while True:
         written = write(case, strict=strict)
         costs = scale.costs(case, written)
+        start = None if best is None else written.values_of(case, best[1])
         left = max(0.05, ends - time.monotonic())
-        answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left)
+        answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left, start=start)
         if answer.ended is Ended.INFEASIBLE:
             return Found(None)
-        if answer.ended is Ended.STOPPED_EMPTY:
-            raise OutOfTimeError(f"No plan was found in {time_limit_s:g} s.", "Allow more time or plan fewer lines.")
-        bought = written.bought(answer.values)
+        bought = written.bought(answer.values) if answer.values else {}
         missing = falls_short(case, bought) - strict
-        if not missing:
+        best = min(filter(None, (best, _made_good(case, bought))), key=lambda each: each[0], default=None)
+        if best is not None:
+            bound = max(bound, scale.bound(answer.bound, best[0]))
+        is_reached = best is not None and bound == best[0]
+        if not missing or is_reached or time.monotonic() > ends:
             break
-        names = frozenset(supplier.name for supplier in case.suppliers)
         strict = names if answer.ended is Ended.STOPPED else strict | missing
-    cost = cost_of(case, bought)
-    bound = scale.bound(answer.bound, cost)
-    if bound < cost or not settle_ties:
-        return Found(bought, bound, bound == cost)
+    if best is None:
+        raise OutOfTimeError(f"No plan was found in {time_limit_s:g} s.", "Allow more time or plan fewer lines.")
+    cost, packs = best
+    is_answer = not missing and bool(answer.values) and cost_of(case, bought) == cost
+    if bound < cost or not settle_ties or not is_answer:
+        return Found(packs, bound, bound == cost)
     few_suppliers = answer.ended is Ended.OPTIMAL
     few_packs, fewest = _fewest_packs(case, written, bought, answer.values, scale, ends)
     return Found(fewest, bound, True, few_suppliers and few_packs)
+
+
+def _made_good(case: Case, bought: Mapping[int, int]) -> tuple[Fraction, Mapping[int, int]] | None:
+    """A plan of the packs found with small orders filled up, and its cost; None when that breaks a rule."""
+    filled = filled_up(case, bought)
+    if not filled:
+        return None
+    if case.expiring is Expiring.REFUSE:
+        shared = share(case, filled)
+        if shared.expiring.keys() - shared.unknown:
+            return None
+    return cost_of(case, filled), filled
 
 
 def _fewest_packs(

@@ -13,15 +13,17 @@ import sys
 from datetime import date
 from typing import NamedTuple
 
-from models.purchasing.cheapest import find, make_case
+from models.purchasing.cheapest import Found, find, make_case
 from models.purchasing.demand import Case
 from models.purchasing.offers import Break, Offer, Serves, ShortLine, Supplier
-from models.purchasing.plan import Plan, plan
+from models.purchasing.orders import cost_of
+from models.purchasing.plan import plan
 from models.purchasing.programme import write
 from models.purchasing.solver import solve
 from tests.bench.harness import Figure, once, show
 
 TODAY = date(2026, 3, 2)
+LIMIT_S = 20.0
 
 
 class Instance(NamedTuple):
@@ -72,24 +74,30 @@ def instance(lines: int, suppliers: int, seed: int, *, near: bool = False) -> In
 
 
 class Measured(NamedTuple):
-    """Seconds for one instance: the relaxation alone, the proven plan, the plan with both plainer ways beside it."""
+    """Seconds for one instance: the relaxation alone, the proven plan, the plan with both plainer ways beside it.
+
+    `gap` is what the plan may cost above the least, as a share; 0 when proven.
+    """
 
     relaxed: float
     proven: float
     compared: float
     is_proven: bool
     ties_settled: bool
+    gap: float
 
 
 def measure(case: Case, given: Instance) -> Measured:
     """One instance, each step once."""
     programme = write(case).programme
     relaxed = once(lambda: solve(programme, relax=True))
-    found = []
-    proven = once(lambda: found.append(find(case, time_limit_s=60)))
-    made: list[object] = []
-    compared = once(lambda: made.append(plan(*given, today=TODAY, time_limit_s=60)))
-    return Measured(relaxed, proven, compared, isinstance(made[0], Plan) and found[0].is_proven, found[0].ties_settled)
+    found: list[Found] = []
+    proven = once(lambda: found.append(find(case, time_limit_s=LIMIT_S)))
+    compared = once(lambda: plan(*given, today=TODAY, time_limit_s=LIMIT_S))
+    cost = cost_of(case, found[0].bought or {})
+    return Measured(
+        relaxed, proven, compared, found[0].is_proven, found[0].ties_settled, float((cost - found[0].bound) / cost)
+    )
 
 
 def main() -> int:
@@ -106,12 +114,17 @@ def main() -> int:
                 given = instance(lines, suppliers, seed, near=near)
                 every.append(measure(make_case(*given, today=TODAY), given))
             proven, settled = sum(each.is_proven for each in every), sum(each.ties_settled for each in every)
-            print(f"{kind}: {proven} of {seeds} proven optimal, {settled} with ties settled")
-            is_good = is_good and proven == seeds
+            worst = max(each.gap for each in every)
+            print(
+                f"{kind}: {proven} of {seeds} proven, {settled} with ties settled, at most {worst:.2%} above the least"
+            )
+            is_good = is_good and (near or proven == seeds)  # near thresholds: shown, no goal is set for them
             floor = statistics.median(each.relaxed for each in every)
             times = [each.proven for each in every]
             figures += [
-                Figure(f"{kind}: proven plan, median", statistics.median(times), floor, most_seconds=goal),
+                Figure(
+                    f"{kind}: proven plan, median", statistics.median(times), floor, most_seconds=None if near else goal
+                ),
                 Figure(f"{kind}: proven plan, slowest", max(times), floor),
                 Figure(f"{kind}: with both comparisons, median", statistics.median(e.compared for e in every), floor),
             ]
