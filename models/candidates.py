@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, datetime
 from typing import NamedTuple
 
+from sqlalchemy import func
 from sqlmodel import Session, col, select
 
-from models.tables import Bin, Item, Lot, Need, NeedRubber, NeedTwin, Stock
+from catalog.filters.element import Element
+from catalog.orings.gland import Sealing
+from models.qualify import age, elements, fluids, others, rings
+from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, wanted
+from models.stored_text import from_text
+from models.tables import Action, Bin, Item, ItemClaim, ItemContainer, ItemElement, Lot, Movement, Need, Stock
 from models.text import fold
 from models.volume import in_words
-from models.words import Kind, Unit
+from models.words import Kind, Moved, Unit
+
+__all__ = ["Candidate", "Wanted", "candidates", "one_candidate", "unit_of", "wanted", "what_was_tried"]
 
 NAMED_IN_WORDS = 3
-
-
-class Allowed(NamedTuple):
-    """The names of a ring need's size, its own first, and the rubbers it allows, best first; none means any."""
-
-    sizes: tuple[str, ...]
-    rubbers: tuple[str, ...]
 
 
 class Candidate(NamedTuple):
@@ -33,97 +35,159 @@ class Candidate(NamedTuple):
     free: int
     refused: str
     because: str
-    order: tuple[int, int, date, str, int]
+    order: tuple[int, int, int, date, bool, str, int]
 
 
-def allowed(session: Session, need: Need) -> Allowed:
-    """What a ring need allows."""
-    if need.size_key is None:
-        return Allowed((), ())
-    twins = session.exec(
-        select(NeedTwin.size_key).where(NeedTwin.need_id == need.id).order_by(col(NeedTwin.size_key))
-    ).all()
-    rubbers = session.exec(
-        select(NeedRubber.rubber).where(NeedRubber.need_id == need.id).order_by(col(NeedRubber.position))
-    ).all()
-    return Allowed((need.size_key, *twins), tuple(rubbers))
+def candidates(session: Session, sought: Wanted, on: date) -> list[Candidate]:
+    """Every stock row near the need with something on hand, those that can serve first.
 
-
-def candidates(session: Session, need: Need, on: date) -> list[Candidate]:
-    """Every stock row of the need's size or class with something on hand, those that can serve first.
-
-    Among those: the rubber named first, the oldest shelf life first, then in walking order.
+    Among those: what was asked before what stands in for it, the rubber named first, the oldest shelf life, an opened
+    container before a full one, then walking order.
     """
-    fits = allowed(session, need)
+    found = [_candidate(sought, offer, judged, on) for offer, judged in _judged(session, sought)]
+    return sorted(found, key=lambda one: (bool(one.refused), one.order))
+
+
+def one_candidate(session: Session, sought: Wanted, on: date, stock_id: int) -> Candidate | None:
+    """How one stock row comes out for a need, whatever its size or class; None when it is of another kind."""
+    offers = _offers(session, sought, stock_id=stock_id)
+    keys = tuple(one.item.size_key for one in offers if one.item.size_key)
+    # As if its size were asked for, so that it is judged in the groove even where it does not come near.
+    seals = rings.sealing(sought._replace(sizes=(*sought.sizes, *keys)), ())
+    return next((_candidate(sought, one, _judge(sought, one, seals), on) for one in offers), None)
+
+
+def _judged(session: Session, sought: Wanted) -> Iterable[tuple[Offer, Judged]]:
+    offers = _offers(session, sought)
+    if sought.need.kind is not Kind.RING:
+        return [(offer, _judge(sought, offer, {})) for offer in offers]
+    seals = rings.sealing(sought, [offer.item.size_key or "" for offer in offers])
+    near = [one for one in offers if one.item.size_key in sought.sizes or one.item.size_key in seals]
+    return [(offer, _judge(sought, offer, seals)) for offer in near]
+
+
+def _judge(sought: Wanted, offer: Offer, seals: Mapping[str, Sealing]) -> Judged:
+    match sought.need.kind:
+        case Kind.RING:
+            return rings.judge(sought, offer, seals)
+        case Kind.FLUID:
+            return fluids.judge(sought, offer)
+        case Kind.FILTER:
+            return elements.judge(sought, offer)
+        case Kind.SEALANT:
+            return others.sealant(sought, offer)
+        case _:
+            return others.by_words(sought, offer)
+
+
+def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candidate:
+    stock, item = offer.stock, offer.item
+    assert stock.id is not None
+    old = age.judge(offer, on, sought.due_on)
+    expires_on = offer.lot.expires_on if offer.lot is not None else None
+    opened = bool(offer.holds and stock.on_hand % offer.holds)
+    return Candidate(
+        stock.id,
+        item.name,
+        offer.place.code,
+        stock.on_hand,
+        stock.on_hand - stock.promised,
+        judged.refused or old.refused,
+        "; ".join((*judged.because, *old.because)),
+        (
+            max(judged.care, old.care),
+            sought.rubbers.index(item.rubber) if item.rubber in sought.rubbers else len(sought.rubbers),
+            sought.sizes.index(item.size_key) if item.size_key in sought.sizes else len(sought.sizes),
+            expires_on or date.max,
+            not opened,
+            offer.place.folded,
+            stock.id,
+        ),
+    )
+
+
+def _offers(session: Session, sought: Wanted, *, stock_id: int | None = None) -> list[Offer]:
+    need = sought.need
     query = (
         select(Stock, Item, Bin, Lot)
         .join(Item, col(Item.id) == col(Stock.item_id))
         .join(Bin, col(Bin.id) == col(Stock.bin_id))
         .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
-        .where(col(Item.kind) == need.kind, col(Item.counted_in) == unit_of(need), col(Stock.on_hand) > 0)
+        .where(col(Item.kind) == need.kind, col(Item.counted_in) == unit_of(need))
         .execution_options(populate_existing=True)
     )
-    if need.kind is Kind.RING:
-        query = query.where(col(Item.size_key).in_(fits.sizes))
+    if stock_id is not None:
+        query = query.where(col(Stock.id) == stock_id)
     else:
-        query = query.where(col(Item.class_folded) == fold(need.spec_class))
-    found: list[Candidate] = []
-    for stock, item, place, lot in session.exec(query).all():
-        assert stock.id is not None
-        expires_on = lot.expires_on if stock.lot_id is not None else None
-        expired = f"lot {lot.code} expired on {expires_on}" if expires_on is not None and expires_on < on else ""
-        found.append(
-            Candidate(
-                stock.id,
-                item.name,
-                place.code,
-                stock.on_hand,
-                stock.on_hand - stock.promised,
-                _refused(need, item, fits) or expired,
-                _because(item, fits),
-                (
-                    fits.rubbers.index(item.rubber) if item.rubber in fits.rubbers else len(fits.rubbers),
-                    fits.sizes.index(item.size_key) if item.size_key in fits.sizes else 0,
-                    expires_on or date.max,
-                    place.folded,
-                    stock.id,
-                ),
-            )
+        query = query.where(col(Stock.on_hand) > 0)
+        if need.kind is Kind.RING and sought.groove is None:
+            query = query.where(col(Item.size_key).in_(sought.sizes))
+        by_class = need.kind in {Kind.FASTENER, Kind.CONSUMABLE}
+        if by_class or (need.kind is Kind.FILTER and sought.housing is None):
+            query = query.where(col(Item.class_folded) == fold(need.spec_class))
+    rows = session.exec(query).all()
+    item_ids = {item.id for _, item, _, _ in rows if item.id is not None}
+    claims = _claims(session, item_ids) if need.kind in {Kind.FLUID, Kind.SEALANT} else {}
+    measured = _elements(session, item_ids) if need.kind is Kind.FILTER and sought.housing else {}
+    holds = _containers(session, item_ids) if need.kind is Kind.FLUID else {}
+    came = _received(session, {stock.id for stock, *_ in rows}) if need.kind is Kind.RING else {}
+    return [
+        Offer(
+            stock,
+            item,
+            place,
+            lot if stock.lot_id is not None else None,
+            tuple(claims.get(item.id or 0, ())),
+            measured.get(item.id or 0),
+            holds.get(item.id or 0),
+            came.get(stock.id or 0),
         )
-    return sorted(found, key=lambda one: (bool(one.refused), one.order))
+        for stock, item, place, lot in rows
+    ]
 
 
-def _refused(need: Need, item: Item, fits: Allowed) -> str:
-    if fits.rubbers and item.rubber not in fits.rubbers:
-        return f"{item.rubber or 'an unnamed rubber'} is not among {', '.join(fits.rubbers)}"
-    if need.hardness_shore_a and item.hardness_shore_a and need.hardness_shore_a != item.hardness_shore_a:
-        return f"{item.hardness_shore_a} Shore A, {need.hardness_shore_a} asked for"
-    if need.spec_grade and item.grade_folded != fold(need.spec_grade):
-        return f"grade {item.spec_grade or 'not stated'}, {need.spec_grade} asked for"
-    if need.cure_minutes_at_most is not None and (
-        item.cure_minutes is None or item.cure_minutes > need.cure_minutes_at_most
-    ):
-        hours = "not stated" if item.cure_minutes is None else f"{item.cure_minutes / 60:g} h"
-        return f"cure {hours}, at most {need.cure_minutes_at_most / 60:g} h asked for"
-    return ""
+def _claims(session: Session, item_ids: set[int]) -> dict[int, list[str]]:
+    found: defaultdict[int, list[str]] = defaultdict(list)
+    query = select(ItemClaim).where(col(ItemClaim.item_id).in_(item_ids)).order_by(col(ItemClaim.position))
+    for claim in session.exec(query).all():
+        found[claim.item_id].append(claim.claim)
+    return found
 
 
-def _because(item: Item, fits: Allowed) -> str:
-    said: list[str] = []
-    if fits.sizes and item.size_key != fits.sizes[0]:
-        said.append(f"{item.size_key} is the same ring by another name")
-    if item.kind is Kind.RING and not fits.rubbers:
-        said.append("the need names no rubber: check that this one stands the fluid")
-    elif fits.rubbers and item.rubber != fits.rubbers[0]:
-        said.append(f"{item.rubber} instead of {fits.rubbers[0]}")
-    return "; ".join(said)
+def _elements(session: Session, item_ids: set[int]) -> dict[int, Element]:
+    rows = session.exec(select(ItemElement).where(col(ItemElement.item_id).in_(item_ids))).all()
+    return {row.item_id: from_text(Element, row.element) for row in rows}
 
 
-def what_was_tried(need: Need, found: Sequence[Candidate], fits: Allowed) -> str:
+def _containers(session: Session, item_ids: set[int]) -> dict[int, int]:
+    rows = session.exec(select(ItemContainer).where(col(ItemContainer.item_id).in_(item_ids))).all()
+    return {row.item_id: row.holds for row in rows}
+
+
+def _received(session: Session, stock_ids: set[int | None]) -> dict[int, date]:
+    """When anything last came in there; what a job gave back is no delivery."""
+    rows: Sequence[tuple[int, datetime | None]] = session.exec(
+        select(Movement.stock_id, func.max(Action.at))
+        .join(Action, col(Action.id) == col(Movement.action_id))
+        .where(
+            col(Movement.stock_id).in_(stock_ids),
+            col(Movement.kind) == Moved.RECEIVED,
+            col(Movement.kit_line_id).is_(None),
+            col(Movement.reverses_id).is_(None),
+        )
+        .group_by(col(Movement.stock_id))
+    ).all()
+    return {stock_id: at.date() for stock_id, at in rows if at is not None}
+
+
+def what_was_tried(sought: Wanted, found: Sequence[Candidate]) -> str:
     """In words, why the shelf does not cover the need."""
-    sought = " or ".join(fits.sizes) if fits.sizes else f"{need.spec_class} {need.spec_grade}".strip()
+    need = sought.need
+    if need.size_key == AS_FITTED and not sought.sizes and not found:
+        return "No fit record at this position says which ring it takes: measure it."
+    asked = " or ".join(sought.sizes) if sought.sizes else f"{need.spec_class} {need.spec_grade}".strip()
     if not found:
-        return f"No {sought} on the shelf."
+        return f"No {asked or 'ring'} on the shelf."
     unit = unit_of(need)
     said = [
         f"{one.item_name} in {one.bin_code}: {one.refused}"
@@ -133,7 +197,8 @@ def what_was_tried(need: Need, found: Sequence[Candidate], fits: Allowed) -> str
         for one in found[:NAMED_IN_WORDS]
     ]
     more = len(found) - NAMED_IN_WORDS
-    return "; ".join(said) + (f"; and {more} more." if more > 0 else ".")
+    end = f"; and {more} more" if more > 0 else ""
+    return ("; ".join(said) + end).rstrip(".") + "."
 
 
 def unit_of(need: Need) -> Unit:

@@ -12,10 +12,14 @@ from catalog.orings.sizes import Series, by_key, title
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError
+from models.item_figures import ItemFigures
+from models.item_figures import write as write_figures
 from models.rows import find
 from models.tables import Item
 from models.text import NOTE_LENGTH, clean, fold, search_words
 from models.words import Kind, Unit
+
+NO_FIGURES = ItemFigures()
 
 
 class ItemRow(NamedTuple):
@@ -42,7 +46,10 @@ class ItemPage(NamedTuple):
 
 
 class NewItem(NamedTuple):
-    """An item to add. Fluids are counted in microlitres, the rest in pieces unless `counted_in` says otherwise."""
+    """An item to add. Fluids are counted in microlitres, the rest in pieces unless `counted_in` says otherwise.
+
+    `figures`: the further classes it claims, its element as measured, what one full container holds.
+    """
 
     kind: Kind
     name: str
@@ -54,6 +61,7 @@ class NewItem(NamedTuple):
     cure_minutes: int | None = None
     counted_in: Unit | None = None
     note: str = ""
+    figures: ItemFigures = NO_FIGURES
 
 
 def add(
@@ -70,10 +78,11 @@ def add(
     cure_minutes: int | None = None,
     counted_in: Unit | None = None,
     note: str = "",
+    figures: ItemFigures = NO_FIGURES,
 ) -> ItemRow:
     """Add one item; see `add_many`."""
     new = NewItem(
-        kind, name, size_key, rubber, hardness_shore_a, spec_class, spec_grade, cure_minutes, counted_in, note
+        kind, name, size_key, rubber, hardness_shore_a, spec_class, spec_grade, cure_minutes, counted_in, note, figures
     )
     return add_many(session, act, [new])[0]
 
@@ -95,6 +104,9 @@ def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRo
             row.action_id = made.action_id
         session.add_all(rows)
         session.flush()
+        for row, one in zip(rows, new, strict=True):
+            if one.figures != NO_FIGURES:
+                write_figures(session, made.action_id, row, one.figures)
     found = session.exec(select(Item).where(Item.action_id == made.action_id).order_by(col(Item.id))).all()
     return tuple(as_row(row) for row in found)
 

@@ -9,19 +9,38 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
+from catalog.orings.groove import Groove
 from models.acts import now
-from models.candidates import allowed, candidates, unit_of, what_was_tried
+from models.candidates import candidates, unit_of, wanted, what_was_tried
 from models.kit_states import Standing, standings, state_of
+from models.promises import given_back
+from models.qualify.wanted import AS_FITTED
 from models.readings import ReadingRow, from_store
 from models.rows import find
-from models.tables import Bin, Item, Job, KitLine, Lot, Machine, Need, NeedReading, Position, Stock
+from models.tables import (
+    Bin,
+    Item,
+    Job,
+    JobOrigin,
+    JobTemplate,
+    KitLine,
+    LinePin,
+    Lot,
+    Machine,
+    Need,
+    NeedReading,
+    Position,
+    Stock,
+    TemplateVersion,
+)
 from models.words import Kind, KitState, LineState, Unit
 
 
 class LineView(NamedTuple):
     """One line: *have* or *picked* (item, bin, quantity) or *short* (quantity lacking, `reason` = what was tried).
 
-    Only stored lines have a `line_id`, an item and a bin.
+    Only stored lines have a `line_id`, an item and a bin. `pinned`: chosen by hand. `given_back`: how much of a picked
+    line came back. `cure_minutes`: the item's, for a sealant.
     """
 
     line_id: int | None
@@ -33,10 +52,16 @@ class LineView(NamedTuple):
     lot_code: str
     expires_on: date | None
     reason: str
+    pinned: bool = False
+    given_back: int = 0
+    cure_minutes: int | None = None
 
 
 class NeedView(NamedTuple):
-    """One need with its lines; quantities in `counted_in`. `probability` is the accepted match's, 0 to 1."""
+    """One need with its lines; quantities in `counted_in`. `probability` is the accepted match's, 0 to 1.
+
+    A ring asked for as it was fitted has the size its position's fit record says now, or none. `groove`: measured.
+    """
 
     need_id: int
     job_id: int
@@ -61,10 +86,13 @@ class NeedView(NamedTuple):
     why: str
     readings: tuple[ReadingRow, ...]
     lines: tuple[LineView, ...]
+    asks: tuple[str, ...] = ()
+    groove: Groove | None = None
+    as_fitted: bool = False
 
 
 class KitView(NamedTuple):
-    """A job's kit."""
+    """A job's kit. `made_from`: the template and version it was made from, in words."""
 
     job_id: int
     title: str
@@ -72,6 +100,7 @@ class KitView(NamedTuple):
     due_on: date | None
     state: KitState
     needs: tuple[NeedView, ...]
+    made_from: str = ""
 
 
 def view(session: Session, job_id: int, *, on: date | None = None) -> KitView:
@@ -89,7 +118,18 @@ def view(session: Session, job_id: int, *, on: date | None = None) -> KitView:
         job.due_on,
         state,
         need_views(session, needs, on or now().date()),
+        _made_from(session, job_id),
     )
+
+
+def _made_from(session: Session, job_id: int) -> str:
+    found = session.exec(
+        select(JobTemplate.name, TemplateVersion.number)
+        .join(TemplateVersion, col(TemplateVersion.template_id) == col(JobTemplate.id))
+        .join(JobOrigin, col(JobOrigin.version_id) == col(TemplateVersion.id))
+        .where(JobOrigin.job_id == job_id)
+    ).first()
+    return f"{found[0]}, version {found[1]}" if found else ""
 
 
 def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedView, ...]:
@@ -130,10 +170,10 @@ def _need_view(
     position_name: str,
     on: date,
 ) -> NeedView:
-    fits = allowed(session, need)
+    sought = wanted(session, need)
     unit = unit_of(need)
     if standing.missing:
-        tried = what_was_tried(need, candidates(session, need, on), fits)
+        tried = what_was_tried(sought, candidates(session, sought, on))
         lines = [*lines, LineView(None, LineState.SHORT, standing.missing, unit, "", "", "", None, tried)]
     return NeedView(
         need.id or 0,
@@ -141,9 +181,9 @@ def _need_view(
         need.kind,
         need.title,
         position_name,
-        need.size_key,
-        fits.sizes[1:],
-        fits.rubbers,
+        sought.sizes[0] if sought.sizes else None,
+        sought.sizes[1:],
+        sought.rubbers,
         need.hardness_shore_a,
         need.spec_class,
         need.spec_grade,
@@ -159,6 +199,9 @@ def _need_view(
         need.why,
         readings,
         tuple(lines),
+        sought.asks,
+        sought.groove,
+        need.size_key == AS_FITTED,
     )
 
 
@@ -172,7 +215,14 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
         .order_by(col(Bin.folded), col(KitLine.id))
     )
     found: defaultdict[int, list[LineView]] = defaultdict(list)
-    for line, stock, item, place in session.exec(query).all():
+    rows = session.exec(query).all()
+    back = given_back(session, [line.id for line, *_ in rows if line.id is not None and line.state is LineState.PICKED])
+    pinned = set(
+        session.exec(
+            select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_([line.id for line, *_ in rows]))
+        ).all()
+    )
+    for line, stock, item, place in rows:
         lot = session.get(Lot, stock.lot_id) if stock.lot_id is not None else None
         found[line.need_id].append(
             LineView(
@@ -185,6 +235,9 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
                 lot.code if lot else "",
                 lot.expires_on if lot else None,
                 line.reason,
+                line.id in pinned,
+                back.get(line.id or 0, 0),
+                item.cure_minutes,
             )
         )
     return found

@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from sqlmodel import Session, col, select
 
 from catalog.orings.evidence import Evidence
+from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
-from models.candidates import candidates
-from models.errors import InvalidInputError
+from models.candidates import candidates, one_candidate, wanted
+from models.errors import InvalidInputError, NotFoundError
+from models.finish import Finish, earliest_finish
 from models.kit_states import standings
 from models.kit_view import KitView, NeedView, need_views, view
 from models.ledger import Entries
 from models.needs import NeedSpec, insert_need, withdraw
-from models.promises import pick_line, promise, release_line
+from models.promises import give_back as give_line_back
+from models.promises import pick_some, pin_line, promise, release_line
+from models.promises import put_back as put_line_back
 from models.rows import hold
-from models.tables import Job, KitLine, Need, Stock
+from models.tables import Job, KitLine, LinePin, Need, Stock
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind, LineState
 
 __all__ = [
+    "Finish",
     "KitView",
     "NeedSpec",
     "NeedView",
@@ -29,7 +34,12 @@ __all__ = [
     "add_need",
     "add_needs",
     "add_ring_need",
+    "earliest_finish",
+    "give_back",
+    "look_again",
     "pick",
+    "pin",
+    "put_back",
     "release",
     "resolve",
     "view",
@@ -68,6 +78,7 @@ def add_ring_need(
     why: str = "",
     evidence: Evidence | None = None,
     title: str = "",
+    groove: Groove | None = None,
 ) -> NeedView:
     """Add a need for rings of one size (`as568:214`). See `NeedSpec` for the rest."""
     spec = NeedSpec(
@@ -83,6 +94,7 @@ def add_ring_need(
         probability=probability,
         why=why,
         evidence=evidence,
+        groove=groove,
     )
     return add_need(session, act, job_id, spec)
 
@@ -103,6 +115,7 @@ def accept_match(
     position_id: int | None = None,
     why: str = "",
     title: str = "",
+    groove: Groove | None = None,
 ) -> NeedView:
     """A measured ring's accepted size becomes a need and is looked for on the shelf, in one action."""
     spec = NeedSpec(
@@ -118,6 +131,7 @@ def accept_match(
         probability=probability,
         why=why,
         evidence=evidence,
+        groove=groove,
     )
     made = claim(session, act, "kits.accept_match", size_key)
     if made.first:
@@ -136,14 +150,68 @@ def resolve(session: Session, act: Act, job_id: int) -> KitView:
     """
     made = claim(session, act, "kits.resolve", subject_id=job_id)
     if made.first:
-        job = hold(session, Job, job_id, "job")
-        if job.closed_at is not None:
-            raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
-        needs = session.exec(
-            select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
-        ).all()
-        _look_for(session, act, made.action_id, needs)
+        _look_for(session, act, made.action_id, _open_needs(session, job_id))
     return view(session, job_id, on=act.at.date())
+
+
+def look_again(session: Session, act: Act, job_id: int) -> KitView:
+    """Let go of every promise but those pinned by hand, and look for all needs afresh, in one action.
+
+    For when better stock has come in, or a lot has expired meanwhile. Raises `NotFoundError`, `InvalidInputError`.
+    """
+    made = claim(session, act, "kits.resolve", "look again", subject_id=job_id)
+    if made.first:
+        needs = _open_needs(session, job_id)
+        lines = session.exec(
+            select(KitLine)
+            .where(
+                col(KitLine.need_id).in_([need.id for need in needs]),
+                KitLine.state == LineState.HAVE,
+                col(KitLine.id).not_in(select(LinePin.kit_line_id)),
+            )
+            .order_by(col(KitLine.stock_id), col(KitLine.id))
+        ).all()
+        entries = Entries(session, made.action_id)
+        for line in lines:
+            release_line(session, entries, line, "looked for again")
+        _look_for(session, act, made.action_id, needs, entries)
+    return view(session, job_id, on=act.at.date())
+
+
+def pin(
+    session: Session, act: Act, need_id: int, stock_id: int, quantity: int | None = None, reason: str = ""
+) -> KitView:
+    """Choose by hand what serves a need: all it wants that no picked or pinned line covers, or `quantity`.
+
+    The person has the last word: what a judgement says against it stands on the line. Lines that nobody pinned make
+    room. Raises `NotFoundError`, `InvalidInputError`, `NotEnoughError` when that much is not free.
+    """
+    said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True)
+    made = claim(session, act, "kits.pin", subject_id=need_id)
+    need = hold(session, Need, need_id, "need")
+    if made.first:
+        _refuse_closed(hold(session, Job, need.job_id, "job"))
+        if need.withdrawn_at is not None:
+            raise InvalidInputError(f"“{need.title}” is struck.", "Add it again.")
+        found = one_candidate(session, wanted(session, need), act.at.date(), stock_id)
+        if found is None:
+            raise NotFoundError(f"There is no {need.kind} in stock {stock_id}.", f"Choose a {need.kind}.")
+        words = "; ".join(
+            filter(None, (f"pinned by {act.who}", said, found.refused and f"against: {found.refused}", found.because))
+        )
+        entries = Entries(session, made.action_id)
+        taken = _make_room(session, entries, need, quantity)
+        line = promise(
+            session,
+            entries,
+            action_id=made.action_id,
+            need_id=need_id,
+            stock_id=stock_id,
+            quantity=taken,
+            reason=words[:NOTE_LENGTH],
+        )
+        pin_line(session, made.action_id, line)
+    return view(session, need.job_id, on=act.at.date())
 
 
 def release(session: Session, act: Act, line_id: int, reason: str = "") -> KitView:
@@ -156,8 +224,12 @@ def release(session: Session, act: Act, line_id: int, reason: str = "") -> KitVi
     return view(session, _job_of(session, line), on=act.at.date())
 
 
-def pick(session: Session, act: Act, line_ids: Sequence[int]) -> KitView:
-    """Take what is promised off the shelf for its job. All lines or none. Raises `NotFoundError`, `LineMovedError`."""
+def pick(session: Session, act: Act, line_ids: Sequence[int], *, taken: Mapping[int, int] | None = None) -> KitView:
+    """Take what is promised off the shelf for its job. All lines or none.
+
+    `taken`: by line, what was really taken where that is not what was promised. Less leaves the rest promised, more
+    comes from free stock. Raises `NotFoundError`, `LineMovedError`, `InvalidInputError`, `NotEnoughError`.
+    """
     if not line_ids:
         raise InvalidInputError("No line was named.", "Choose what was picked.")
     made = claim(session, act, "kits.pick")
@@ -165,8 +237,34 @@ def pick(session: Session, act: Act, line_ids: Sequence[int]) -> KitView:
     if made.first:
         entries = Entries(session, made.action_id)
         for line in sorted(lines, key=lambda one: (one.stock_id, one.id or 0)):
-            pick_line(session, entries, line)
+            pick_some(session, entries, made.action_id, line, (taken or {}).get(line.id or 0, line.quantity))
     return view(session, _job_of(session, lines[0]), on=act.at.date())
+
+
+def give_back(session: Session, act: Act, line_id: int, quantity: int, reason: str = "") -> KitView:
+    """Put what a job did not use of a picked line back on the shelf: a rest in the pail is stock again.
+
+    The job has what it needs and the line stays picked. Raises `NotFoundError`, `LineMovedError`, `InvalidInputError`.
+    """
+    said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True) or "left over"
+    made = claim(session, act, "kits.give_back", subject_id=line_id)
+    line = hold(session, KitLine, line_id, "kit line")
+    if made.first:
+        give_line_back(session, Entries(session, made.action_id), line, quantity, said)
+    return view(session, _job_of(session, line), on=act.at.date())
+
+
+def put_back(session: Session, act: Act, line_id: int, reason: str = "") -> KitView:
+    """Put a whole picked line back: it was the wrong one, and its need is open again.
+
+    Raises `NotFoundError`, `LineMovedError`, `InvalidInputError`.
+    """
+    said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True) or "put back"
+    made = claim(session, act, "kits.put_back", subject_id=line_id)
+    line = hold(session, KitLine, line_id, "kit line")
+    if made.first:
+        put_line_back(session, Entries(session, made.action_id), line, said)
+    return view(session, _job_of(session, line), on=act.at.date())
 
 
 def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") -> KitView:
@@ -190,20 +288,61 @@ def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") ->
     return view(session, need.job_id, on=act.at.date())
 
 
-def _look_for(session: Session, act: Act, action_id: int, needs: Sequence[Need]) -> None:
+def _open_needs(session: Session, job_id: int) -> Sequence[Need]:
+    _refuse_closed(hold(session, Job, job_id, "job"))
+    return session.exec(
+        select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
+    ).all()
+
+
+def _refuse_closed(job: Job) -> None:
+    if job.closed_at is not None:
+        raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
+
+
+def _make_room(session: Session, entries: Entries, need: Need, quantity: int | None) -> int:
+    """Release lines nobody pinned until `quantity`, or all that is not picked or pinned, has room; gives how much."""
+    standing = standings(session, [need])[need.id or 0]
+    loose = session.exec(
+        select(KitLine)
+        .where(
+            KitLine.need_id == need.id,
+            KitLine.state == LineState.HAVE,
+            col(KitLine.id).not_in(select(LinePin.kit_line_id)),
+        )
+        .order_by(col(KitLine.stock_id), col(KitLine.id))
+    ).all()
+    room = standing.missing + sum(line.quantity for line in loose)
+    taken = room if quantity is None else quantity
+    if not 1 <= taken <= room:
+        raise InvalidInputError(
+            f"“{need.title}” has no room for that: its lines are picked or pinned already.",
+            "Release a pinned line first, or pin fewer.",
+        )
+    open_now = standing.missing
+    for line in loose:
+        if open_now < taken:
+            release_line(session, entries, line, "another was pinned by hand")
+            open_now += line.quantity
+    return taken
+
+
+def _look_for(
+    session: Session, act: Act, action_id: int, needs: Sequence[Need], entries: Entries | None = None
+) -> None:
     on = act.at.date()
     standing = standings(session, needs)
-    lacking = [need for need in needs if standing[need.id or 0].missing]
-    near = {one.stock_id for need in lacking for one in candidates(session, need, on) if not one.refused}
+    lacking = [(need, wanted(session, need)) for need in needs if standing[need.id or 0].missing]
+    near = {one.stock_id for _, sought in lacking for one in candidates(session, sought, on) if not one.refused}
     # Hold every row this may take from, in one order for all programs, so that two kits never wait for each other.
     session.exec(
         select(Stock.id).where(col(Stock.id).in_(sorted(near))).order_by(col(Stock.id)).with_for_update()
     ).all()
-    entries = Entries(session, action_id)
-    for need in lacking:
+    entries = entries or Entries(session, action_id)
+    for need, sought in lacking:
         assert need.id is not None
         missing = standing[need.id].missing
-        for one in candidates(session, need, on):
+        for one in candidates(session, sought, on):
             taken = min(missing, one.free)
             if one.refused or taken <= 0 or one.stock_id not in near:
                 continue

@@ -6,21 +6,25 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
+from catalog.filters.housing import Housing
+from catalog.orings.prior import Built
 from models.actions import claim
 from models.acts import Act
-from models.errors import AlreadyThereError
-from models.rows import find
-from models.tables import Machine, Position
+from models.errors import AlreadyThereError, InvalidInputError
+from models.rows import find, hold
+from models.stored_text import from_text, to_text
+from models.tables import Machine, MachineOrigin, Position, PositionHousing
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
 
 class MachineRow(NamedTuple):
-    """One machine."""
+    """One machine. `built`: where, which weighs the ring series that are likely on it."""
 
     machine_id: int
     name: str
     note: str
+    built: Built = Built.ANYWHERE
 
 
 class PositionRow(NamedTuple):
@@ -34,7 +38,7 @@ class PositionRow(NamedTuple):
     note: str
 
 
-def add(session: Session, act: Act, *, name: str, note: str = "") -> MachineRow:
+def add(session: Session, act: Act, *, name: str, note: str = "", built: Built = Built.ANYWHERE) -> MachineRow:
     """Add a machine. Raises `InvalidInputError` or `AlreadyThereError`."""
     label = clean(name, "name")
     made = claim(session, act, "machines.add", label)
@@ -45,14 +49,41 @@ def add(session: Session, act: Act, *, name: str, note: str = "") -> MachineRow:
         row = Machine(action_id=made.action_id, name=label, note=words)
         session.add(row)
         session.flush()
+        assert row.id is not None
+        if built is not Built.ANYWHERE:
+            session.add(MachineOrigin(machine_id=row.id, action_id=made.action_id, built=built))
+            session.flush()
     else:
         row = session.exec(select(Machine).where(Machine.action_id == made.action_id)).one()
-    return _machine(row)
+    return get(session, row.id or 0)
+
+
+def get(session: Session, machine_id: int) -> MachineRow:
+    """One machine. Raises `NotFoundError`."""
+    return _machine(find(session, Machine, machine_id, "machine"), session.get(MachineOrigin, machine_id))
+
+
+def set_built(session: Session, act: Act, machine_id: int, built: Built) -> MachineRow:
+    """Say where a machine was built. Raises `NotFoundError`."""
+    made = claim(session, act, "machines.set_built", built.value, subject_id=machine_id)
+    if made.first:
+        hold(session, Machine, machine_id, "machine")
+        known = session.get(MachineOrigin, machine_id)
+        origin = known or MachineOrigin(machine_id=machine_id, action_id=made.action_id, built=built)
+        origin.built, origin.action_id = built, made.action_id
+        session.add(origin)
+        session.flush()
+    return get(session, machine_id)
 
 
 def listed(session: Session) -> tuple[MachineRow, ...]:
     """All machines by name."""
-    return tuple(_machine(row) for row in session.exec(select(Machine).order_by(col(Machine.name))).all())
+    rows = session.exec(
+        select(Machine, MachineOrigin)
+        .outerjoin(MachineOrigin, col(MachineOrigin.machine_id) == col(Machine.id))
+        .order_by(col(Machine.name))
+    ).all()
+    return tuple(_machine(row, origin) for row, origin in rows)
 
 
 def add_position(
@@ -87,9 +118,33 @@ def positions(session: Session, machine_id: int) -> tuple[PositionRow, ...]:
     return tuple(_position(row, machine.name) for row in rows)
 
 
-def _machine(row: Machine) -> MachineRow:
+def set_housing(session: Session, act: Act, position_id: int, housing: Housing) -> Housing:
+    """Note the housing at a filter position as it was measured. Raises `NotFoundError`, `InvalidInputError`."""
+    made = claim(session, act, "machines.set_housing", subject_id=position_id)
+    if made.first:
+        position = hold(session, Position, position_id, "position")
+        if position.takes is not Kind.FILTER:
+            raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a filter.")
+        text = to_text(housing)
+        known = session.get(PositionHousing, position_id)
+        row = known or PositionHousing(position_id=position_id, action_id=made.action_id, housing=text)
+        row.housing, row.action_id = text, made.action_id
+        session.add(row)
+        session.flush()
+    found = housing_at(session, position_id)
+    assert found is not None
+    return found
+
+
+def housing_at(session: Session, position_id: int) -> Housing | None:
+    """The housing measured at a position; None where nobody did."""
+    row = session.get(PositionHousing, position_id)
+    return None if row is None else from_text(Housing, row.housing)
+
+
+def _machine(row: Machine, origin: MachineOrigin | None) -> MachineRow:
     assert row.id is not None
-    return MachineRow(row.id, row.name, row.note)
+    return MachineRow(row.id, row.name, row.note, origin.built if origin is not None else Built.ANYWHERE)
 
 
 def _position(row: Position, machine_name: str) -> PositionRow:

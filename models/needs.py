@@ -8,12 +8,16 @@ from typing import NamedTuple
 
 from sqlmodel import Session
 
+from catalog.filters.housing import Housing
 from catalog.orings.evidence import Evidence
+from catalog.orings.groove import Groove
 from models.errors import InvalidInputError
 from models.items import check_hardness, clean_size_key
+from models.qualify.wanted import AS_FITTED
 from models.readings import to_store
 from models.rows import find
-from models.tables import Job, Need, NeedReading, NeedRubber, NeedTwin, Position
+from models.stored_text import to_text
+from models.tables import Job, Need, NeedAsk, NeedGroove, NeedHousing, NeedReading, NeedRubber, NeedTwin, Position
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
@@ -25,9 +29,11 @@ class NeedSpec(NamedTuple):
     """What a job takes, by specification.
 
     A ring: `size_key`, the `rubbers` allowed (best first; none means any), `twins` (other standards' names of the
-    same ring), `hardness_shore_a`. A fluid: class, grade, volume from the low to the full mark in microlitres, no
-    pieces. A sealant: class and the longest cure. The rest: class and grade. `probability` (0 to 1) and `evidence` say
-    how the size was found; `why` says it in words.
+    same ring), `hardness_shore_a`, and the `groove` where it was measured. The size `fit:record` asks for whatever the
+    fit record at the position says when the shelf is looked at. A fluid: class, grade, volume from the low to the full
+    mark in microlitres, no pieces; `asks` are further classes it must meet. A sealant: class, the longest cure, and in
+    `asks` what it must resist. A filter: class, and the `housing` where no position holds one. The rest: class and
+    grade. `probability` (0 to 1) and `evidence` say how the size was found; `why` says it in words.
     """
 
     kind: Kind
@@ -47,16 +53,21 @@ class NeedSpec(NamedTuple):
     probability: float | None = None
     why: str = ""
     evidence: Evidence | None = None
+    asks: Sequence[str] = ()
+    groove: Groove | None = None
+    housing: Housing | None = None
 
 
 def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -> Need:
     """Write a need with its rubbers, twins and readings. Raises `InvalidInputError`, `NotFoundError`."""
-    _refuse(spec)
+    refuse(spec)
     job = find(session, Job, job_id, "job")
     if job.closed_at is not None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
     if spec.position_id is not None and find(session, Position, spec.position_id, "position").takes is not spec.kind:
         raise InvalidInputError(f"That position does not take a {spec.kind}.", "Choose another position.")
+    if spec.size_key == AS_FITTED and spec.position_id is None:
+        raise InvalidInputError("A ring as it was fitted needs the position it was fitted at.", "Choose a position.")
     fluid = spec.kind is Kind.FLUID
     size_key = clean_size_key(spec.size_key) if spec.kind is Kind.RING else None
     said_class = clean(spec.spec_class, "class", empty=spec.kind is Kind.RING)
@@ -84,11 +95,17 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
     assert need.id is not None
     families = dict.fromkeys(clean(one, "rubber", limit=20).upper() for one in spec.rubbers)
     twins = dict.fromkeys(clean_size_key(one) for one in spec.twins if one != size_key)
+    asks = dict.fromkeys(clean(one, "class or resistance") for one in spec.asks)
+    if spec.groove is not None:
+        session.add(NeedGroove(need_id=need.id, groove=to_text(spec.groove)))
+    if spec.housing is not None:
+        session.add(NeedHousing(need_id=need.id, housing=to_text(spec.housing)))
     session.add_all(
         [
             *(NeedRubber(need_id=need.id, position=at, rubber=family) for at, family in enumerate(families)),
             *(NeedTwin(need_id=need.id, size_key=twin) for twin in twins),
             *(NeedReading(need_id=need.id, **reading._asdict()) for reading in to_store(spec.evidence)),
+            *(NeedAsk(need_id=need.id, position=at, ask=ask) for at, ask in enumerate(asks)),
         ]
     )
     session.flush()
@@ -102,7 +119,8 @@ def withdraw(session: Session, need: Need, at: datetime) -> None:
     session.flush()
 
 
-def _refuse(spec: NeedSpec) -> None:
+def refuse(spec: NeedSpec) -> None:
+    """Raise `InvalidInputError` for a need that says too little, too much or what can't be; places apart."""
     if spec.kind is Kind.FLUID:
         low, full = spec.low_ul, spec.full_ul
         if low is None or full is None or not 0 < low <= full <= MOST_MICROLITRES:
@@ -121,3 +139,9 @@ def _refuse(spec: NeedSpec) -> None:
         raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
     if spec.kind is not Kind.RING and (spec.size_key or spec.rubbers or spec.twins):
         raise InvalidInputError(f"A {spec.kind} has no ring size or rubber.", "Leave them out.")
+    if (spec.groove is not None and spec.kind is not Kind.RING) or (
+        spec.housing is not None and spec.kind is not Kind.FILTER
+    ):
+        raise InvalidInputError(f"A {spec.kind} goes into no groove or housing like that.", "Leave it out.")
+    if spec.asks and spec.kind not in {Kind.FLUID, Kind.SEALANT}:
+        raise InvalidInputError(f"Further classes are asked of fluids and sealants, not of a {spec.kind}.")

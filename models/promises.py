@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from sqlmodel import Session
+from sqlalchemy import func
+from sqlmodel import Session, col, select
 
-from models.errors import WorkshopError
+from models.errors import InvalidInputError, WorkshopError
 from models.ledger import Change, Entries
-from models.tables import KitLine
+from models.tables import Item, KitLine, LinePin, Movement, Stock
+from models.volume import in_words
 from models.words import LineState, Moved
 
 
@@ -46,9 +48,92 @@ def pick_line(session: Session, entries: Entries, line: KitLine) -> None:
     entries.write(line.stock_id, Moved.USED, Change(on_hand=-line.quantity, promised=-line.quantity), line_id=line.id)
 
 
+def pick_some(session: Session, entries: Entries, action_id: int, line: KitLine, taken: int) -> KitLine:
+    """Take another quantity than was promised: what is left stays promised, what is more comes from free stock.
+
+    Gives the line that was picked. Raises `LineMovedError`, or `NotEnoughError` when that much is not free.
+    """
+    if taken == line.quantity:
+        pick_line(session, entries, line)
+        return line
+    if taken < 1:
+        raise InvalidInputError(f"{taken} can't be taken.", "Type a quantity above 0, or release the line.")
+    rest = line.quantity - taken
+    release_line(session, entries, line, "taken in another quantity")
+    pinned = session.get(LinePin, line.id) is not None
+
+    def again(quantity: int) -> KitLine:
+        made = promise(
+            session,
+            entries,
+            action_id=action_id,
+            need_id=line.need_id,
+            stock_id=line.stock_id,
+            quantity=quantity,
+            reason=line.reason,
+        )
+        if pinned:
+            pin_line(session, action_id, made)
+        return made
+
+    picked = again(taken)
+    pick_line(session, entries, picked)
+    if rest > 0:
+        again(rest)
+    return picked
+
+
+def pin_line(session: Session, action_id: int, line: KitLine) -> None:
+    """Mark a line as chosen by hand."""
+    assert line.id is not None
+    session.add(LinePin(kit_line_id=line.id, action_id=action_id))
+    session.flush()
+
+
+def given_back(session: Session, line_ids: list[int]) -> dict[int, int]:
+    """How much of each picked line came back to the shelf, by line; those that gave nothing back are left out."""
+    rows = session.exec(
+        select(Movement.kit_line_id, func.sum(col(Movement.on_hand_change)))
+        .where(col(Movement.kit_line_id).in_(line_ids), col(Movement.kind) == Moved.RECEIVED)
+        .group_by(col(Movement.kit_line_id))
+    ).all()
+    return {line_id: int(quantity) for line_id, quantity in rows if line_id is not None and quantity}
+
+
+def give_back(session: Session, entries: Entries, line: KitLine, quantity: int, reason: str) -> None:
+    """Put what a job did not use back into the bin it came from; the line stays picked.
+
+    Raises `LineMovedError`, or `InvalidInputError` when more would come back than was taken.
+    """
+    _must_be(line, LineState.PICKED)
+    assert line.id is not None
+    out = line.quantity - given_back(session, [line.id]).get(line.id, 0)
+    if not 1 <= quantity <= out:
+        unit = session.exec(
+            select(col(Item.counted_in))
+            .join(Stock, col(Stock.item_id) == col(Item.id))
+            .where(Stock.id == line.stock_id)
+        ).one()
+        raise InvalidInputError(
+            f"{in_words(quantity, unit)} can't come back from a line of which {in_words(out, unit)} is out.",
+            f"Type a quantity above 0, up to {in_words(out, unit)}.",
+        )
+    entries.write(line.stock_id, Moved.RECEIVED, Change(on_hand=quantity), line_id=line.id, reason=reason)
+
+
+def put_back(session: Session, entries: Entries, line: KitLine, reason: str) -> None:
+    """Put a whole picked line back: its need is open again. Raises `LineMovedError`, `InvalidInputError`."""
+    give_back(session, entries, line, line.quantity, reason)
+    _turn(session, line, LineState.PICKED, LineState.RELEASED)
+
+
+def _must_be(line: KitLine, state: LineState) -> None:
+    if line.state is not state:
+        raise LineMovedError(f"Line {line.id} is “{line.state}”, not “{state}”.", "Refresh the kit.")
+
+
 def _turn(session: Session, line: KitLine, before: LineState, after: LineState) -> None:
-    if line.state is not before:
-        raise LineMovedError(f"Line {line.id} is “{line.state}”, not “{before}”.", "Refresh the kit.")
+    _must_be(line, before)
     line.state = after
     session.add(line)
     session.flush()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -14,8 +14,9 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError
 from models.ledger import Change, Entries, Place, stock_at
+from models.lots import lot_for
 from models.rows import hold
-from models.tables import Action, Bin, Item, Lot, Movement, Stock
+from models.tables import Action, Bin, Item, ItemContainer, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words
 from models.words import Kind, Moved, Unit
@@ -27,7 +28,10 @@ MOST = 10**12
 
 
 class StockRow(NamedTuple):
-    """What lies in one bin of one item and lot. `free` is on hand less promised. Quantities in `counted_in`."""
+    """What lies in one bin of one item and lot. `free` is on hand less promised. Quantities in `counted_in`.
+
+    `container`: what one full container holds, where that is known; a rest in an opened one is stock like any other.
+    """
 
     stock_id: int
     item_id: int
@@ -43,6 +47,17 @@ class StockRow(NamedTuple):
     on_hand: int
     promised: int
     free: int
+    container: int | None = None
+
+    @property
+    def full(self) -> int:
+        """How many full containers there are; 0 where nobody said what one holds."""
+        return self.on_hand // self.container if self.container else 0
+
+    @property
+    def opened(self) -> int:
+        """What is left in an opened container."""
+        return self.on_hand % self.container if self.container else 0
 
 
 class StockPage(NamedTuple):
@@ -53,13 +68,17 @@ class StockPage(NamedTuple):
 
 
 class Delivery(NamedTuple):
-    """One line of a delivery. A day of expiry without a lot code becomes the code."""
+    """One line of a delivery. A day of expiry, or of cure, without a lot code becomes the code.
+
+    `cured_on`: the day rubber was cured; where no day of expiry is given it follows from there by ISO 2230.
+    """
 
     item_id: int
     bin_id: int
     quantity: int
     lot_code: str = ""
     expires_on: date | None = None
+    cured_on: date | None = None
 
 
 class MovementRow(NamedTuple):
@@ -85,10 +104,11 @@ def receive(
     quantity: int,
     lot_code: str = "",
     expires_on: date | None = None,
+    cured_on: date | None = None,
     reason: str = "",
 ) -> StockRow:
     """Put one item into a bin; see `receive_many`."""
-    delivery = Delivery(item_id, bin_id, quantity, lot_code, expires_on)
+    delivery = Delivery(item_id, bin_id, quantity, lot_code, expires_on, cured_on)
     return receive_many(session, act, [delivery], reason=reason)[0]
 
 
@@ -106,14 +126,17 @@ def receive_many(
         _amount(one.quantity, least=1)
     _all_there(session, Item, "item", {one.item_id for one in deliveries})
     _all_there(session, Bin, "bin", {one.bin_id for one in deliveries})
-    codes = [clean(one.lot_code, "lot", empty=True) or str(one.expires_on or "") for one in deliveries]
+    for one in deliveries:
+        if one.cured_on is not None and one.cured_on > act.at.date():
+            raise InvalidInputError(f"A cure on {one.cured_on} lies ahead.", "Type the day on the bag.")
+    codes = [clean(one.lot_code, "lot", empty=True) or _code(one) for one in deliveries]
     made = claim(session, act, "shelf.receive")
     if made.first:
         places: list[Place] = [
             (
                 one.item_id,
                 one.bin_id,
-                _lot(session, made.action_id, one.item_id, code, one.expires_on) if code else None,
+                lot_for(session, made.action_id, one, code) if code else None,
             )
             for one, code in zip(deliveries, codes, strict=True)
         ]
@@ -123,7 +146,7 @@ def receive_many(
         )
     moved = select(Movement.stock_id).where(Movement.action_id == made.action_id)
     rows = session.exec(_stock_query().where(col(Stock.id).in_(moved)).order_by(col(Stock.id))).all()
-    return tuple(_as_row(*row) for row in rows)
+    return _as_rows(session, rows)
 
 
 def count(session: Session, act: Act, *, stock_id: int, counted: int, reason: str = "") -> StockRow:
@@ -134,18 +157,40 @@ def count(session: Session, act: Act, *, stock_id: int, counted: int, reason: st
     _amount(counted, least=0)
     made = claim(session, act, "shelf.count")
     if made.first:
-        held = hold(session, Stock, stock_id, "stock")
-        if counted < held.promised:
-            row = stock_row(session, stock_id)
-            raise NotEnoughError(
-                f"{row.item_name} in bin {row.bin_code}: {in_words(counted, row.counted_in)} counted, "
-                f"but {in_words(held.promised, row.counted_in)} are promised to kits.",
-                "Release a promise first, then count again.",
-            )
-        Entries(session, made.action_id).write(
-            stock_id, Moved.COUNTED, Change(on_hand=counted - held.on_hand), reason=_reason(reason)
-        )
+        _count_one(session, Entries(session, made.action_id), stock_id, counted, _reason(reason))
     return stock_row(session, _stock_moved(session, made.action_id))
+
+
+def count_many(session: Session, act: Act, counts: Mapping[int, int], *, reason: str = "") -> tuple[StockRow, ...]:
+    """Set right what many rows hold, by stock id, in one action, all or none: a box counted per size, a round.
+
+    Raises `InvalidInputError`, `NotFoundError`, or `NotEnoughError` where fewer are there than are promised.
+    """
+    said = _reason(reason)
+    if not counts:
+        raise InvalidInputError("Nothing was counted.", "Count at least one row.")
+    for counted in counts.values():
+        _amount(counted, least=0)
+    made = claim(session, act, "shelf.count", f"{len(counts)} rows")
+    if made.first:
+        entries = Entries(session, made.action_id)
+        for stock_id in sorted(counts):
+            _count_one(session, entries, stock_id, counts[stock_id], said)
+    moved = select(Movement.stock_id).where(Movement.action_id == made.action_id)
+    rows = session.exec(_stock_query().where(col(Stock.id).in_(moved)).order_by(col(Stock.id))).all()
+    return _as_rows(session, rows)
+
+
+def _count_one(session: Session, entries: Entries, stock_id: int, counted: int, reason: str) -> None:
+    held = hold(session, Stock, stock_id, "stock")
+    if counted < held.promised:
+        row = stock_row(session, stock_id)
+        raise NotEnoughError(
+            f"{row.item_name} in bin {row.bin_code}: {in_words(counted, row.counted_in)} counted, "
+            f"but {in_words(held.promised, row.counted_in)} are promised to kits.",
+            "Release a promise first, then count again.",
+        )
+    entries.write(stock_id, Moved.COUNTED, Change(on_hand=counted - held.on_hand), reason=reason)
 
 
 def use(session: Session, act: Act, *, stock_id: int, quantity: int, reason: str = "") -> StockRow:
@@ -191,7 +236,7 @@ def stock_rows(
         .limit(limit)
         .offset(offset)
     ).all()
-    return StockPage(tuple(_as_row(*row) for row in rows), total)
+    return StockPage(_as_rows(session, rows), total)
 
 
 def stock_row(session: Session, stock_id: int) -> StockRow:
@@ -199,7 +244,7 @@ def stock_row(session: Session, stock_id: int) -> StockRow:
     row = session.exec(_stock_query().where(col(Stock.id) == stock_id)).first()
     if row is None:
         raise NotFoundError(f"There is no stock {stock_id}.", "Refresh the list.")
-    return _as_row(*row)
+    return _as_rows(session, [row])[0]
 
 
 def movements(session: Session, stock_id: int, *, limit: int = 200, offset: int = 0) -> tuple[MovementRow, ...]:
@@ -239,7 +284,21 @@ def _stock_query() -> SelectOfStock:
     )
 
 
-def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot) -> StockRow:
+def _as_rows(session: Session, rows: Sequence[tuple[Stock, Item, Bin, Lot]]) -> tuple[StockRow, ...]:
+    liquids = {item.id for _, item, _, _ in rows if item.counted_in is Unit.MICROLITRE}
+    containers = (
+        dict(
+            session.exec(
+                select(ItemContainer.item_id, ItemContainer.holds).where(col(ItemContainer.item_id).in_(liquids))
+            ).all()
+        )
+        if liquids
+        else {}
+    )
+    return tuple(_as_row(*row, containers.get(row[1].id or 0)) for row in rows)
+
+
+def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot, container: int | None) -> StockRow:
     assert stock.id is not None
     assert item.id is not None
     assert place.id is not None
@@ -259,6 +318,7 @@ def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot) -> StockRow:
         stock.on_hand,
         stock.promised,
         stock.on_hand - stock.promised,
+        container,
     )
 
 
@@ -266,19 +326,10 @@ def _stock_moved(session: Session, action_id: int) -> int:
     return session.exec(select(Movement.stock_id).where(Movement.action_id == action_id)).one()
 
 
-def _lot(session: Session, action_id: int, item_id: int, code: str, expires_on: date | None) -> int:
-    lot = session.exec(select(Lot).where(Lot.item_id == item_id, Lot.code == code)).first()
-    if lot is None:
-        lot = Lot(action_id=action_id, item_id=item_id, code=code, expires_on=expires_on)
-        session.add(lot)
-        session.flush()
-    elif expires_on is not None and lot.expires_on != expires_on:
-        raise InvalidInputError(
-            f"Lot {code} expires on {lot.expires_on or 'no stated day'}, not on {expires_on}.",
-            "Correct the day, or give the delivery a lot code of its own.",
-        )
-    assert lot.id is not None
-    return lot.id
+def _code(delivery: Delivery) -> str:
+    if delivery.expires_on is not None:
+        return str(delivery.expires_on)
+    return f"cured {delivery.cured_on}" if delivery.cured_on is not None else ""
 
 
 def _all_there(session: Session, table: type[Item] | type[Bin], called: str, ids: set[int]) -> None:

@@ -11,6 +11,7 @@ from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
 from models.ledger import Change, Entries
 from models.needs import withdraw
+from models.promises import given_back
 from models.rows import find, hold
 from models.tables import Action, Job, KitLine, Movement, Need
 from models.words import LineState, Moved
@@ -25,6 +26,9 @@ UNDOABLE = {
     "kits.resolve": "looking on the shelf",
     "kits.release": "the release",
     "kits.pick": "the pick",
+    "kits.pin": "the choice by hand",
+    "kits.give_back": "giving back",
+    "kits.put_back": "putting back",
     "kits.withdraw_need": "striking the need",
     "jobs.close": "closing the job",
 }
@@ -34,8 +38,14 @@ BACK = {
     Moved.PROMISED: (LineState.HAVE, LineState.RELEASED),
     Moved.RELEASED: (LineState.RELEASED, LineState.HAVE),
     Moved.USED: (LineState.PICKED, LineState.HAVE),
+    Moved.RECEIVED: (LineState.PICKED, LineState.PICKED),
 }
-"""The state a line must be in for its movement to be reversed, and the state it goes back to."""
+"""The state a line must be in for its movement to be reversed, and the state it goes back to.
+
+What was received for a line is what its job gave back.
+"""
+PUT_BACK = (LineState.RELEASED, LineState.PICKED)
+"""The same where the whole line was put back and its need opened again."""
 
 
 class Undone(NamedTuple):
@@ -83,12 +93,12 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
     if done.what == "kits.withdraw_need":
         _restore_need(session, done)
     movements = session.exec(
-        select(Movement).where(Movement.action_id == done.id).order_by(col(Movement.stock_id), col(Movement.id))
+        select(Movement).where(Movement.action_id == done.id).order_by(col(Movement.stock_id), col(Movement.id).desc())
     ).all()
     entries = Entries(session, action_id)
     for moved in movements:
         if moved.kit_line_id is not None:
-            _line_back(session, moved, what)
+            _line_back(session, done, moved, what)
         try:
             entries.write(
                 moved.stock_id,
@@ -113,14 +123,16 @@ def _strike_needs(session: Session, act: Act, done: Action) -> None:
             withdraw(session, need, act.at)
 
 
-def _line_back(session: Session, moved: Movement, what: str) -> None:
+def _line_back(session: Session, done: Action, moved: Movement, what: str) -> None:
     assert moved.kit_line_id is not None
     line = hold(session, KitLine, moved.kit_line_id, "kit line")
     need = find(session, Need, line.need_id, "need")
     job = hold(session, Job, need.job_id, "job")
-    expected, back = BACK[moved.kind]
+    expected, back = PUT_BACK if done.what == "kits.put_back" else BACK[moved.kind]
     if line.state is not expected or job.closed_at is not None or need.withdrawn_at is not None:
         raise CannotUndoError(f"The kit “{job.title}” has changed since {what}.", "Refresh it and change it by hand.")
+    if moved.kind is Moved.USED and given_back(session, [moved.kit_line_id]):
+        raise CannotUndoError(f"Some of it came back to the shelf since {what}.", "Undo that first.")
     line.state = back
     session.add(line)
     session.flush()

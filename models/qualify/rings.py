@@ -1,0 +1,78 @@
+"""Rings: the size asked for, the same ring by another name, or another size where the groove is known and it seals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from catalog.orings.candidates import rings_for
+from catalog.orings.gland import Sealing, assess
+from catalog.orings.sizes import by_key
+from catalog.orings.verdict import Verdict
+from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
+
+
+def sealing(wanted: Wanted, on_shelf: Iterable[str]) -> Mapping[str, Sealing]:
+    """The sizes asked for and those on the shelf that come near, judged in the need's groove; none without a groove."""
+    if wanted.groove is None:
+        return {}
+    shelf = [size for key in dict.fromkeys(on_shelf) if (size := by_key(key)) is not None]
+    found = {one.ring.key: one for one in rings_for(wanted.groove, shelf)}
+    for key in wanted.sizes:
+        size = by_key(key)
+        if size is not None and key not in found:
+            found[key] = assess(size, wanted.groove)
+    return found
+
+
+def named(size_key: str) -> str:
+    """A size's name for a person."""
+    size = by_key(size_key)
+    return size.label if size else size_key
+
+
+def judge(wanted: Wanted, offer: Offer, seals: Mapping[str, Sealing]) -> Judged:
+    """One ring on the shelf; it is of a size asked for, or `seals` has a judgement of it."""
+    item = offer.item
+    refused = _rubber(wanted, offer)
+    if refused:
+        return Judged(refused)
+    said, care = _size(wanted, item.size_key or "", seals)
+    if care < 0:
+        return Judged(said)
+    because = [said] if said else []
+    if not wanted.rubbers:
+        because.append("the need names no rubber: check that this one stands the fluid")
+    elif item.rubber != wanted.rubbers[0]:
+        because.append(f"{item.rubber} instead of {wanted.rubbers[0]}")
+    return Judged("", tuple(because), care)
+
+
+def _rubber(wanted: Wanted, offer: Offer) -> str:
+    item, hardness = offer.item, wanted.need.hardness_shore_a
+    if wanted.rubbers and item.rubber not in wanted.rubbers:
+        return f"{item.rubber or 'an unnamed rubber'} is not among {', '.join(wanted.rubbers)}"
+    if hardness and item.hardness_shore_a and hardness != item.hardness_shore_a:
+        return f"{item.hardness_shore_a} Shore A, {hardness} asked for"
+    return ""
+
+
+def _size(wanted: Wanted, key: str, seals: Mapping[str, Sealing]) -> tuple[str, int]:
+    """What to say of the size and how far from asked it is; -1 where it must not be offered."""
+    found = seals.get(key)
+    if key in wanted.sizes:
+        if found is not None and found.verdict is Verdict.WILL_NOT:
+            return f"{named(key)} will not seal in this groove: {found.reasons[0].text}", -1
+        said = [] if key == wanted.sizes[0] else [f"{key} is the same ring by another name"]
+        if found is not None and found.verdict is Verdict.MARGINAL:
+            said.append(f"only marginal in this groove: {found.reasons[0].text}")
+            return "; ".join(said), WITH_CARE
+        return "; ".join(said), AS_ASKED
+    asked = f"{named(wanted.sizes[0])} was asked for" if wanted.sizes else "no size was asked for"
+    if found is None:
+        return f"{named(key)}, where {asked}: no groove was measured to judge it in", -1
+    if found.verdict is not Verdict.SEALS:
+        how = "is only marginal" if found.verdict is Verdict.MARGINAL else "will not seal"
+        return f"{named(key)}, where {asked}, {how} in this groove: {found.reasons[0].text}", -1
+    squeeze = found.squeeze
+    figures = f"{squeeze.minimum:.1f} / {squeeze.nominal:.1f} / {squeeze.maximum:.1f} %"
+    return f"{named(key)}, where {asked}: it seals in this groove, squeeze {figures} (least / nominal / most)", INSTEAD
