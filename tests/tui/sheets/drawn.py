@@ -41,7 +41,11 @@ class Drawn(NamedTuple):
     height: float
     shapes: tuple[Extent, ...]
     words: tuple[Extent, ...]
-    text: str
+    page: Any
+
+    @property
+    def text(self) -> str:
+        return str(self.page.extract_text())
 
 
 def read(pdf: bytes) -> tuple[Drawn, ...]:
@@ -51,7 +55,7 @@ def read(pdf: bytes) -> tuple[Drawn, ...]:
 
 def text(pdf: bytes) -> str:
     """All text, each run of white space as one space."""
-    return " ".join(" ".join(page.text for page in read(pdf)).split())
+    return " ".join(" ".join(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages).split())
 
 
 def preferences(pdf: bytes) -> dict[str, Any]:
@@ -74,7 +78,7 @@ def _page(reader: PdfReader, page: Any) -> Drawn:
     for extent in _extents(stream, fonts):
         (words if extent.kind == "words" else shapes).append(extent)
     box = page.mediabox
-    return Drawn(float(box.width) * MM, float(box.height) * MM, tuple(shapes), tuple(words), page.extract_text())
+    return Drawn(float(box.width) * MM, float(box.height) * MM, tuple(shapes), tuple(words), page)
 
 
 def _extents(stream: ContentStream, fonts: dict[str, Any]) -> Iterator[Extent]:
@@ -119,8 +123,8 @@ def _curve(start: tuple[float, float], c: list[float]) -> list[tuple[float, floa
     """Points along a cubic Bézier curve (ISO 32000-1, 8.5.2.2)."""
     ps = [start, (c[0], c[1]), (c[2], c[3]), (c[4], c[5])]
     found = []
-    for step in range(1, 41):
-        t = step / 40
+    for step in range(1, 17):
+        t = step / 16
         weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
         found.append(
             (
