@@ -87,6 +87,9 @@ class EntryReader:
         per_cell = get(row, Field.PRICE_PER)
         per = figures.whole(per_cell, "how many packs a price is for", least=1, most=100_000) if per_cell else 1
         price = figures.price(get(row, Field.PRICE), self._mark, currency, per)
+        breaks = self._breaks(row, currency, per) if self._steps else ""
+        if breaks and price is None:
+            raise FigureError("there are price breaks but no price")
         pack_cell, unit_cell = get(row, Field.PACK), get(row, Field.UNIT)
         pack = figures.pack(pack_cell, unit_cell, self._mark) if pack_cell or unit_cell else (1, Unit.EACH)
         least, lead = get(row, Field.MIN_PACKS), get(row, Field.LEAD_DAYS)
@@ -98,7 +101,7 @@ class EntryReader:
             None if price is None else price.minor,
             1 if price is None else price.per,
             currency,
-            self._breaks(row, currency, per) if self._steps else "",
+            breaks,
             figures.whole(lead, "a number of days", least=0, most=LONGEST_LEAD) if lead else None,
             self._gtin(get(row, Field.GTIN)),
         )

@@ -73,6 +73,11 @@ def price(text: str, mark: str, currency: str, per: int = 1) -> Price | None:
 
 
 def _in_range(found: Price, text: str) -> Price:
+    """The price in its shortest form, so that one price is written in one way: 300 for 100 packs is 3 for one."""
+    minor, per = found
+    while per % 10 == 0 and minor % 10 == 0:
+        minor, per = minor // 10, per // 10
+    found = Price(minor, per)
     if found.minor > LARGEST_MINOR or found.per > MOST_PACKED:
         raise FigureError(f"the price {_shown(text)} is too large")
     return found

@@ -14,7 +14,7 @@ PER_MM: Final = 10_000
 _NUMBER: Final = r"\d{0,4}[.,]\d{1,4}|\d{1,4}"
 _PAIR: Final = re.compile(
     rf"(?<![\d.,/×*-])(?<!\dX)(?<!\bM)({_NUMBER})\s*(MM|\"|IN\b)?\s*[X×*]\s*({_NUMBER})\s*(MM|\"|IN\b)?"
-    r"(?![\d.,]*\s*[X×*/]\s*\d|\d)"
+    r"(?![\d.,]*\s*[X×*/]\s*\d|\d|\s*(?:L|LTRS?|ML|GALS?|QTS?|PTS?|KG|G|PCS?|M)\b)"
 )
 _RING: Final = re.compile(r"\bO[\s-]?RINGS?(?![A-Z])|\bJOINTS? TORIQUES?\b|\bJUNTAS? T[OÓ]RICAS?\b")
 _AS568: Final = re.compile(r"\bAS[\s-]?568[A-F]?[\s-]*(\d{3})\b")

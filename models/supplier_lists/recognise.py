@@ -16,7 +16,7 @@ from models.supplier_lists.read_volume import read_volume
 LONGEST: Final = 400
 PPM: Final = 1_000_000
 _WORTH_A_LOOK: Final = re.compile(
-    r"O[\s-]?RING|\d\s*(?:MM)?\s*[X×*]\s*[\d.]|568|4518|2401|\bM\d|\d/\d|\d-\d|\bNPT|BSP"
+    r"O[\s-]?RING|\d\s*(?:MM)?\s*[X×*]\s*[\d.]|568|4518|JIS|\bM\d|\d/\d|\d-\d|\bNPT|BSP"
     r"|\d\s*(?:L|LTR|LIT\w*|ML|CC|GAL\w*|QTS?|QUARTS?|PTS?|PINTS?|FL)\b"
 )
 

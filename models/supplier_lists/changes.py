@@ -1,0 +1,117 @@
+"""What a file would do to a supplier's list, row by row: added, changed, withdrawn, refused."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final, NamedTuple
+
+from sqlalchemy import select
+from sqlmodel import Session
+
+from models.supplier_lists.entries import Entry, RefusedLine
+from models.supplier_lists.progress import EVERY, Watch, tell
+from models.supplier_lists.recognise import Recognised, recognise
+from models.supplier_lists.scratch import Scratch
+from models.supplier_lists.staging import Staged
+from models.supplier_lists.words import Does
+from models.tables import ListRow
+
+
+class Change(NamedTuple):
+    """What happens to one row. `before` or `after` is None where there is no such row; `line` 0: not in the file.
+
+    `reading`: what was read in the text of a row that is new or has another name. `what`: the fields that change.
+    """
+
+    does: Does
+    line: int
+    number: str
+    before: Entry | None
+    after: Entry | None
+    what: tuple[str, ...] = ()
+    reading: Recognised | None = None
+    reason: str = ""
+
+
+class Step(NamedTuple):
+    """A line beside the database's row, if there is one: its id, whether it was withdrawn, the list of its price."""
+
+    line: int
+    before: Entry | None
+    after: Entry | None
+    row_id: int
+    was_withdrawn: bool
+    priced_list_id: int
+
+
+def changes(session: Session, staged: Staged, supplier_id: int, *, watch: Watch | None = None) -> Iterator[Change]:
+    """The dry run, streamed: first what is refused, in the file's order, then every difference by part number."""
+    for refused in staged.refused():
+        yield _refusal(refused)
+    hold_present(session, staged.scratch, supplier_id, watch)
+    for step in steps(staged.scratch, watch, staged.entries):
+        if step.before is None or step.after is None or step.before != step.after or step.was_withdrawn:
+            yield _change(step)
+
+
+def _refusal(line: RefusedLine) -> Change:
+    return Change(Does.REFUSED, line.line, line.number, None, None, reason=line.reason)
+
+
+def _change(step: Step) -> Change:
+    before, after = step.before, step.after
+    if after is None:
+        assert before is not None
+        return Change(Does.WITHDRAWN, 0, before.number, before, None)
+    text = f"{after.name} {after.number}"
+    if before is None or step.was_withdrawn:
+        return Change(Does.ADDED, step.line, after.number, None, after, reading=recognise(text))
+    what = tuple(name for name, old, new in zip(Entry._fields, before, after, strict=True) if old != new)
+    reading = recognise(text) if before.name != after.name else None
+    return Change(Does.CHANGED, step.line, after.number, before, after, what, reading)
+
+
+_PRESENT: Final = ("id", *Entry._fields, "withdrawn_list_id", "priced_list_id")
+
+
+def hold_present(session: Session, scratch: Scratch, supplier_id: int, watch: Watch | None) -> None:
+    """Copy what the database has of this supplier to the side, so that both can be walked in one order."""
+    scratch.forget_present()
+    table = ListRow.metadata.tables["list_rows"]
+    wanted = select(*(table.c[name] for name in _PRESENT)).where(table.c.supplier_id == supplier_id)
+    rows = session.connection().execute(wanted, execution_options={"stream_results": True, "yield_per": EVERY})
+    count = 0
+    for batch in rows.partitions(EVERY):
+        scratch.add_present([(*row[:12], row[12] is not None, row[13]) for row in batch])
+        count += len(batch)
+        tell(watch, "comparing", count, None)
+
+
+def steps(scratch: Scratch, watch: Watch | None, total: int) -> Iterator[Step]:
+    """Walk file and database side by side, by part number. Rows that agree are given too.
+
+    A row whose line was refused is left out: a price that can't be read takes nothing off the list.
+    """
+    present = scratch.present_in_order()
+    held = next(present, None)
+    for count, (line, entry) in enumerate(scratch.entries_in_order(), 1):
+        while held is not None and held[1].number < entry.number:
+            yield from _gone(scratch, held)
+            held = next(present, None)
+        if held is not None and held[1].number == entry.number:
+            row_id, before, was_withdrawn, priced = held
+            yield Step(line, before, entry, row_id, was_withdrawn, priced)
+            held = next(present, None)
+        else:
+            yield Step(line, None, entry, 0, False, 0)
+        if count % EVERY == 0:
+            tell(watch, "writing", count, count / total if total else None)
+    while held is not None:
+        yield from _gone(scratch, held)
+        held = next(present, None)
+
+
+def _gone(scratch: Scratch, held: tuple[int, Entry, bool, int]) -> Iterator[Step]:
+    row_id, before, was_withdrawn, priced = held
+    if not was_withdrawn and not scratch.is_refused(before.number):
+        yield Step(0, before, None, row_id, False, priced)

@@ -1,0 +1,194 @@
+"""What stands on suppliers' lists: rows, prices now and before, what a person says of a reading."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import Any, Final, NamedTuple
+
+from sqlalchemy import Row, select
+from sqlmodel import Session, col
+from sqlmodel import select as ask
+
+from models.actions import claim
+from models.acts import Act
+from models.errors import InvalidInputError
+from models.rows import find, hold
+from models.supplier_lists.progress import EVERY
+from models.supplier_lists.words import ReadingState
+from models.tables import ListRow, OldPrice, SupplierList
+from models.words import Unit
+
+_TABLE: Final = ListRow.metadata.tables["list_rows"]
+_HIDDEN: Final = ("compact", "words")
+
+
+class ListedRow(NamedTuple):
+    """One row of a supplier's list. `price_minor` (None: no price given) is for `price_per` packs, exactly.
+
+    `size_key` to `volume_ul` were read in the text: `reading_ppm` says how sure, `reading_state` whether a person has
+    confirmed or refused it. `withdrawn_list_id`: the list that no longer had it.
+    """
+
+    row_id: int
+    supplier_id: int
+    number: str
+    name: str
+    pack_quantity: int
+    counted_in: Unit
+    min_packs: int
+    price_minor: int | None
+    price_per: int
+    currency: str
+    breaks: str
+    lead_days: int | None
+    gtin: str
+    size_key: str | None
+    ring_id_100nm: int | None
+    ring_width_100nm: int | None
+    rubber: str
+    hardness_shore_a: int | None
+    thread: str
+    volume_ul: int | None
+    reading_ppm: int | None
+    reading_state: ReadingState
+    added_list_id: int
+    priced_list_id: int
+    withdrawn_list_id: int | None
+
+
+class PriceSpan(NamedTuple):
+    """What a row cost from one day until another; `until` None: it still does. None for the price: none was given."""
+
+    price_minor: int | None
+    price_per: int
+    currency: str
+    breaks: str
+    since: datetime
+    until: datetime | None
+
+
+class ListVersion(NamedTuple):
+    """One list as it was taken over, and what it did."""
+
+    list_id: int
+    file_name: str
+    loaded_at: datetime
+    added: int
+    changed: int
+    withdrawn: int
+    unchanged: int
+    refused: int
+    listed: int
+
+
+_COLUMNS: Final = tuple(_TABLE.c[name] for name in ("id", *ListedRow._fields[1:]))
+
+
+def _listed(row: Row[Any]) -> ListedRow:
+    return ListedRow._make(row)
+
+
+def row(session: Session, row_id: int) -> ListedRow:
+    """One row. Raises `NotFoundError`."""
+    find(session, ListRow, row_id, "row of a supplier's list")
+    return _listed(session.connection().execute(select(*_COLUMNS).where(_TABLE.c.id == row_id)).one())
+
+
+def rows(session: Session, supplier_id: int) -> Iterator[ListedRow]:
+    """Every row listed now, by part number, streamed."""
+    wanted = select(*_COLUMNS).where(_TABLE.c.supplier_id == supplier_id, _TABLE.c.withdrawn_list_id.is_(None))
+    order = _TABLE.c.number.collate("C" if session.get_bind().dialect.name == "postgresql" else "BINARY")
+    found = session.connection().execute(
+        wanted.order_by(order), execution_options={"stream_results": True, "yield_per": EVERY}
+    )
+    for one in found:
+        yield _listed(one)
+
+
+def versions(session: Session, supplier_id: int) -> tuple[ListVersion, ...]:
+    """Every list taken over from this supplier, newest first."""
+    found = session.exec(
+        ask(SupplierList).where(SupplierList.supplier_id == supplier_id).order_by(col(SupplierList.id).desc())
+    ).all()
+    return tuple(
+        ListVersion(
+            one.id or 0,
+            one.file_name,
+            one.loaded_at,
+            one.added,
+            one.changed,
+            one.withdrawn,
+            one.unchanged,
+            one.refused,
+            one.listed,
+        )
+        for one in found
+    )
+
+
+def prices(session: Session, row_id: int) -> tuple[PriceSpan, ...]:
+    """What the row costs and did cost, newest first, with the days the lists came."""
+    now = row(session, row_id)
+    old = session.exec(ask(OldPrice).where(OldPrice.row_id == row_id).order_by(col(OldPrice.id).desc())).all()
+    lists = {now.priced_list_id, now.withdrawn_list_id, *(one.from_list_id for one in old)}
+    lists |= {one.until_list_id for one in old}
+    days = dict(session.exec(ask(SupplierList.id, SupplierList.loaded_at).where(col(SupplierList.id).in_(lists))).all())
+    spans = [
+        PriceSpan(
+            *(now.price_minor, now.price_per, now.currency, now.breaks),
+            days[now.priced_list_id],
+            days.get(now.withdrawn_list_id),
+        )
+    ]
+    spans += [
+        PriceSpan(
+            *(one.price_minor, one.price_per, one.currency, one.breaks),
+            days[one.from_list_id],
+            days[one.until_list_id],
+        )
+        for one in old
+    ]
+    return tuple(spans)
+
+
+def say_of_reading(session: Session, act: Act, row_id: int, *, right: bool) -> ListedRow:
+    """Say that what was read in a row's text is right, or wrong. Raises `InvalidInputError` where nothing was read."""
+    found = hold(session, ListRow, row_id, "row of a supplier's list")
+    if found.reading_state is ReadingState.NONE:
+        raise InvalidInputError("Nothing was read in this row's text.", "There is nothing to confirm.")
+    state = ReadingState.CONFIRMED if right else ReadingState.REFUSED
+    made = claim(session, act, f"lists.{state}", found.number, subject_id=row_id)
+    if made.first:
+        found.reading_state = state
+        session.flush()
+    return row(session, row_id)
+
+
+def ring_offers(session: Session, size_keys: Sequence[str], *, least_ppm: int = 0) -> tuple[ListedRow, ...]:
+    """Listed rows read as one of these standard sizes and not refused: confirmed ones first, then by confidence."""
+    from catalog.orings.sizes import by_key
+
+    lengths = {
+        (round(size.id_mm * 10_000), round(size.cross_section_mm * 10_000))
+        for size in (by_key(key) for key in size_keys)
+        if size is not None
+    }
+    found: list[ListedRow] = []
+    for inner, width in sorted(lengths):
+        wanted = select(*_COLUMNS).where(
+            _TABLE.c.ring_width_100nm.between(width - 100, width + 100),
+            _TABLE.c.ring_id_100nm.between(inner - 100, inner + 100),
+            _TABLE.c.ring_width_100nm.is_not(None),
+            _TABLE.c.size_key.in_(list(size_keys)),
+            _TABLE.c.withdrawn_list_id.is_(None),
+            _TABLE.c.reading_state != ReadingState.REFUSED,
+        )
+        found += [_listed(one) for one in session.connection().execute(wanted)]
+    known = {one.row_id: one for one in found if (one.reading_ppm or 0) >= least_ppm}
+    return tuple(
+        sorted(
+            known.values(),
+            key=lambda one: (one.reading_state is not ReadingState.CONFIRMED, -(one.reading_ppm or 0), one.row_id),
+        )
+    )

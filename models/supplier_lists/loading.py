@@ -1,0 +1,120 @@
+"""Take a supplier's new list over: in one transaction, whole or not at all."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from sqlmodel import Session, select
+
+from models.actions import claim
+from models.acts import Act
+from models.errors import InvalidInputError
+from models.rows import hold
+from models.supplier_lists.bulk import Writer
+from models.supplier_lists.changes import Step, hold_present, steps
+from models.supplier_lists.progress import Watch
+from models.supplier_lists.staging import Staged
+from models.supplier_lists.words import Does
+from models.tables import Action, Supplier, SupplierList
+
+ANALYZE_FROM = 1000
+
+
+class Loaded(NamedTuple):
+    """What a list did. `list_id` None: it said nothing new, and nothing was written."""
+
+    list_id: int | None
+    added: int
+    changed: int
+    withdrawn: int
+    unchanged: int
+    refused: int
+
+    @property
+    def listed(self) -> int:
+        """How many rows in the file stand on the list now."""
+        return self.added + self.changed + self.unchanged
+
+
+def load(session: Session, act: Act, supplier_id: int, staged: Staged, *, watch: Watch | None = None) -> Loaded:
+    """Make the supplier's list what the file says. The caller's write unit commits it, or leaves all as it was.
+
+    A second call under the same key answers as the first. Rows whose line was refused keep what they had. Raises
+    `CancelledError` when `watch` says stop, `InvalidInputError` for a file in which no line could be used.
+    """
+    hold(session, Supplier, supplier_id, "supplier")
+    if (done := _before(session, act)) is not None:
+        return done
+    if not staged.entries:
+        raise InvalidInputError(
+            f"No line of {staged.source.file.name} could be used.", "Look at the reasons, and set the columns right."
+        )
+    hold_present(session, staged.scratch, supplier_id, watch)
+    if all(_does(step) is None for step in steps(staged.scratch, None, staged.entries)):
+        return Loaded(None, 0, 0, 0, staged.entries, staged.refused_count)
+    name = staged.source.file.name.encode("utf-8", "replace").decode()[:200]
+    made = claim(session, act, "lists.load", name, subject_id=supplier_id)
+    row = SupplierList(
+        supplier_id=supplier_id,
+        action_id=made.action_id,
+        file_name=name,
+        loaded_at=act.at,
+        added=0,
+        changed=0,
+        withdrawn=0,
+        unchanged=0,
+        refused=staged.refused_count,
+        listed=0,
+    )
+    session.add(row)
+    session.flush()
+    assert row.id is not None
+    counts = _write(session, supplier_id, row.id, staged, watch)
+    row.added, row.changed, row.withdrawn = counts[Does.ADDED], counts[Does.CHANGED], counts[Does.WITHDRAWN]
+    row.unchanged = staged.entries - row.added - row.changed
+    row.listed = counts["listed"]
+    session.flush()
+    return _loaded(row)
+
+
+def _before(session: Session, act: Act) -> Loaded | None:
+    """What an earlier call under the same key did."""
+    found = session.exec(
+        select(SupplierList).join(Action).where(Action.key == act.key.strip(), Action.what == "lists.load")
+    ).first()
+    return None if found is None else _loaded(found)
+
+
+def _loaded(row: SupplierList) -> Loaded:
+    return Loaded(row.id, row.added, row.changed, row.withdrawn, row.unchanged, row.refused)
+
+
+def _does(step: Step) -> Does | None:
+    if step.after is None:
+        return Does.WITHDRAWN
+    if step.before is None or step.was_withdrawn:
+        return Does.ADDED
+    return Does.CHANGED if step.before != step.after else None
+
+
+def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, watch: Watch | None) -> Mapping[str, int]:
+    writer = Writer(session, supplier_id, list_id)
+    counts: dict[str, int] = dict.fromkeys((*Does, "listed"), 0)
+    present = staged.scratch.count("present") - staged.scratch.count("present WHERE withdrawn")
+    for step in steps(staged.scratch, watch, staged.entries):
+        does = _does(step)
+        if does is None:
+            continue
+        counts[does] += 1
+        if step.after is None:
+            writer.withdraw(step.row_id)
+        elif step.before is None:
+            writer.add(step.after)
+        else:
+            writer.change(step.row_id, step.before, step.after, step.priced_list_id, was_withdrawn=step.was_withdrawn)
+    writer.flush()
+    counts["listed"] = present + counts[Does.ADDED] - counts[Does.WITHDRAWN]
+    if sum(counts[does] for does in Does) >= ANALYZE_FROM:
+        session.connection().exec_driver_sql("ANALYZE list_rows")
+    return counts

@@ -1,0 +1,145 @@
+"""A file of our own on the side, for one import: sorting a million rows takes disk, not memory. Gone when closed."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sqlite3
+import tempfile
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Final
+
+from models import sqlite
+from models.supplier_lists.entries import Entry, RefusedLine
+
+_FIELDS: Final = ", ".join(Entry._fields)
+_SETTINGS: Final = (
+    "PRAGMA journal_mode = OFF",
+    "PRAGMA synchronous = OFF",
+    "PRAGMA locking_mode = EXCLUSIVE",
+    "PRAGMA cache_size = -16000",
+    "PRAGMA temp_store = FILE",
+)
+_TABLES: Final = (
+    f"CREATE TABLE entries (line INTEGER, {_FIELDS})",
+    "CREATE TABLE refused (line INTEGER, reason, cells, number)",
+    f"CREATE TABLE present (row_id INTEGER, {_FIELDS}, withdrawn, priced_list_id)",
+)
+_TWICE: Final = (
+    "SELECT entries.line, min(first.line), entries.number, entries.name FROM entries"
+    " JOIN entries AS first ON first.number = entries.number AND first.line < entries.line"
+    " WHERE entries.number IN (SELECT number FROM entries GROUP BY number HAVING count(*) > 1)"
+    " GROUP BY entries.rowid"
+)
+_LONGEST_CELLS: Final = 2000
+
+
+class Scratch:
+    """What was read from a file, sorted by part number, beside what the database has."""
+
+    def __init__(self) -> None:
+        self._folder = Path(tempfile.mkdtemp(prefix="kitwright-list-"))
+        self._file = sqlite3.connect(self._folder / "rows", isolation_level=None, check_same_thread=False)
+        for statement in (*_SETTINGS, *_TABLES):
+            self._run(statement)
+        self._run("BEGIN")
+
+    def __enter__(self) -> Scratch:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Remove the file."""
+        self._file.close()
+        shutil.rmtree(self._folder, ignore_errors=True)
+
+    def _run(self, statement: str, values: Sequence[Any] = ()) -> sqlite3.Cursor:
+        try:
+            return self._file.execute(statement, values)
+        except sqlite3.Error as fault:
+            raise sqlite.in_words(fault, str(self._folder)) from fault
+
+    def _many(self, statement: str, rows: Iterable[Sequence[Any]]) -> None:
+        try:
+            self._file.executemany(statement, rows)
+        except sqlite3.Error as fault:
+            raise sqlite.in_words(fault, str(self._folder)) from fault
+
+    def add_entries(self, rows: Iterable[Sequence[Any]]) -> None:
+        """Keep entries, each after its line number."""
+        self._many(f"INSERT INTO entries VALUES (?{', ?' * len(Entry._fields)})", rows)
+
+    def add_refused(self, lines: Iterable[RefusedLine]) -> None:
+        """Keep refused lines; what is shown of the cells is cut."""
+        self._many(
+            "INSERT INTO refused VALUES (?, ?, ?, ?)",
+            (
+                (line.line, line.reason, json.dumps([cell[:_LONGEST_CELLS] for cell in line.cells]), line.number)
+                for line in _storable(lines)
+            ),
+        )
+
+    def settle(self) -> None:
+        """All lines are in: refuse every part number's second line and sort."""
+        self._run("CREATE INDEX by_number ON entries (number, line)")
+        twice = self._run(_TWICE).fetchall()
+        self._many(
+            "INSERT INTO refused VALUES (?, ?, ?, ?)",
+            (
+                (line, f"line {first} has the same part number", json.dumps([number, name]), number)
+                for line, first, number, name in twice
+            ),
+        )
+        self._many("DELETE FROM entries WHERE line = ? AND number = ?", ((row[0], row[2]) for row in twice))
+        self._run("CREATE INDEX refused_numbers ON refused (number)")
+
+    def count(self, table: str) -> int:
+        """How many entries or refused lines there are."""
+        return int(self._run(f"SELECT count(*) FROM {table}").fetchone()[0])
+
+    def refused(self) -> Iterator[RefusedLine]:
+        """Every refused line, in the order of the file."""
+        for line, reason, cells, number in self._run("SELECT * FROM refused ORDER BY line"):
+            yield RefusedLine(line, reason, tuple(json.loads(cells)), number)
+
+    def forget_present(self) -> None:
+        """Make room to hold what the database has now."""
+        self._run("DROP INDEX IF EXISTS present_numbers")
+        self._run("DELETE FROM present")
+
+    def add_present(self, rows: Iterable[Sequence[Any]]) -> None:
+        """Hold rows of the database: id, the entry's fields, whether withdrawn, and the list of its price."""
+        self._many(f"INSERT INTO present VALUES (?{', ?' * (len(Entry._fields) + 2)})", rows)
+
+    def entries_in_order(self) -> Iterator[tuple[int, Entry]]:
+        """Every entry after its line number, by part number."""
+        for line, *fields in self._run(f"SELECT line, {_FIELDS} FROM entries ORDER BY number"):
+            yield line, _entry(fields)
+
+    def present_in_order(self) -> Iterator[tuple[int, Entry, bool, int]]:
+        """Every row held, by part number."""
+        for row_id, *fields, withdrawn, priced in self._run("SELECT * FROM present ORDER BY number"):
+            yield row_id, _entry(fields), bool(withdrawn), priced
+
+    def is_refused(self, number: str) -> bool:
+        """Whether a line with this part number was refused: its old row stays as it is."""
+        return self._run("SELECT 1 FROM refused WHERE number = ? LIMIT 1", (number,)).fetchone() is not None
+
+
+def _entry(fields: Sequence[Any]) -> Entry:
+    return Entry._make(fields)
+
+
+def _storable(lines: Iterable[RefusedLine]) -> Iterator[RefusedLine]:
+    """Half a surrogate pair can't be stored, only said."""
+    for line in lines:
+        yield line._replace(
+            number=line.number.encode("utf-8", "replace").decode(),
+            reason=line.reason.encode("utf-8", "replace").decode(),
+        )

@@ -1,0 +1,130 @@
+"""Suppliers: add, list, find; and how each one's files are laid out, once a person has confirmed it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models.actions import claim
+from models.acts import Act
+from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
+from models.rows import find
+from models.supplier_lists import layout as layouts
+from models.supplier_lists.layout import Layout
+from models.tables import Supplier, SupplierColumns, SupplierList
+from models.text import NOTE_LENGTH, clean, fold
+
+
+class SupplierRow(NamedTuple):
+    """One supplier. Money in minor units of its currency; `listed`: how many rows its list has now."""
+
+    supplier_id: int
+    name: str
+    currency: str
+    freight_minor: int
+    free_from_minor: int | None
+    minimum_order_minor: int
+    lead_days: int | None
+    note: str
+    listed: int
+
+
+def add(
+    session: Session,
+    act: Act,
+    *,
+    name: str,
+    currency: str,
+    freight_minor: int = 0,
+    free_from_minor: int | None = None,
+    minimum_order_minor: int = 0,
+    lead_days: int | None = None,
+    note: str = "",
+) -> SupplierRow:
+    """Add a supplier. Raises `AlreadyThereError` when the name is taken, `InvalidInputError` for what can't be."""
+    label, money = clean(name, "supplier's name"), currency.strip().upper()
+    if not (len(money) == 3 and money.isascii() and money.isalpha()):
+        raise InvalidInputError(f"“{money[:20]}” is no currency.", "Type its three letters, like EUR.")
+    if min(freight_minor, free_from_minor or 0, minimum_order_minor, lead_days or 0) < 0:
+        raise InvalidInputError("An amount or a number of days is below zero.", "Type zero or more.")
+    made = claim(session, act, "suppliers.add", label)
+    if made.first:
+        if any(fold(row.name) == fold(label) for row in page(session)):
+            raise AlreadyThereError(f"There is already a supplier “{label}”.", "Use it, or choose another name.")
+        row = Supplier(
+            action_id=made.action_id,
+            name=label,
+            currency=money,
+            freight_minor=freight_minor,
+            free_from_minor=free_from_minor,
+            minimum_order_minor=minimum_order_minor,
+            lead_days=lead_days,
+            note=clean(note, "note", limit=NOTE_LENGTH, empty=True),
+        )
+        session.add(row)
+        session.flush()
+    found = session.exec(select(Supplier.id).where(Supplier.action_id == made.action_id)).one()
+    return get(session, found or 0)
+
+
+def page(session: Session) -> tuple[SupplierRow, ...]:
+    """Every supplier, by name."""
+    rows = session.exec(select(Supplier)).all()
+    return tuple(sorted((_row(session, row) for row in rows), key=lambda row: (fold(row.name), row.supplier_id)))
+
+
+def get(session: Session, supplier_id: int) -> SupplierRow:
+    """One supplier. Raises `NotFoundError`."""
+    return _row(session, find(session, Supplier, supplier_id, "supplier"))
+
+
+def named(session: Session, name: str) -> SupplierRow:
+    """The supplier of this name, case apart. Raises `NotFoundError`."""
+    known = page(session)
+    for row in known:
+        if fold(row.name) == fold(name):
+            return row
+    said = f"There are: {', '.join(row.name for row in known[:10])}." if known else "Add it first."
+    raise NotFoundError(f"There is no supplier “{name[:60]}”.", said)
+
+
+def _row(session: Session, row: Supplier) -> SupplierRow:
+    listed = session.exec(
+        select(SupplierList.listed).where(SupplierList.supplier_id == row.id).order_by(col(SupplierList.id).desc())
+    ).first()
+    return SupplierRow(
+        row.id or 0,
+        row.name,
+        row.currency,
+        row.freight_minor,
+        row.free_from_minor,
+        row.minimum_order_minor,
+        row.lead_days,
+        row.note,
+        listed or 0,
+    )
+
+
+def remember_layout(session: Session, act: Act, supplier_id: int, layout: Layout) -> None:
+    """Keep how this supplier's files are laid out. Raises `InvalidInputError` for a layout that can't be used."""
+    kept = layouts.to_json(layouts.checked(layout))
+    find(session, Supplier, supplier_id, "supplier")
+    known = session.get(SupplierColumns, supplier_id)
+    if known is not None and known.layout == kept:
+        return
+    made = claim(session, act, "suppliers.layout", "", subject_id=supplier_id)
+    if not made.first:
+        return
+    if known is None:
+        session.add(SupplierColumns(supplier_id=supplier_id, action_id=made.action_id, layout=kept))
+    else:
+        known.layout, known.action_id = kept, made.action_id
+    session.flush()
+
+
+def remembered_layout(session: Session, supplier_id: int, headers: Sequence[str], header_line: int) -> Layout | None:
+    """The layout that was kept, on a file with these headers in any order; None where there is none or it can't fit."""
+    known = session.get(SupplierColumns, supplier_id)
+    return None if known is None else layouts.from_json(known.layout, headers, header_line)
