@@ -3,14 +3,39 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
 from sqlalchemy import and_, func, or_
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
-from models.tables import Bin, Item, Job, KitLine, Movement, Need, Stock, Table
-from models.words import LineState
+from catalog.filters.element import Element
+from catalog.filters.housing import Housing
+from catalog.orings.groove import Groove
+from models.needs import NeedSpec
+from models.stored_text import from_text
+from models.tables import (
+    Bin,
+    FitGroove,
+    Item,
+    ItemElement,
+    Job,
+    JobTemplate,
+    KitLine,
+    Lot,
+    LotCure,
+    Movement,
+    Need,
+    NeedGroove,
+    NeedHousing,
+    PositionHousing,
+    Stock,
+    Table,
+    TemplateNeed,
+    TemplateVersion,
+)
+from models.words import LineState, Moved
 
 
 class Finding(NamedTuple):
@@ -37,6 +62,7 @@ def check(session: Session) -> Report:
     """Look at everything; in one read unit, one moment is seen. Takes time in proportion to the ledger."""
     names = _names(session)
     findings = [*_replay(session, names), *_promises(session, names), *_reversals(session), *_closed_jobs(session)]
+    findings += [*_lots(session), *_given_back(session), *_templates(session), *_records(session)]
     findings += [*_orphans(session), *_file(session)]
     movements = session.exec(select(func.count()).select_from(Movement)).one()
     stock_rows = session.exec(select(func.count()).select_from(Stock)).one()
@@ -136,6 +162,89 @@ def _closed_jobs(session: Session) -> list[Finding]:
         Finding(f"kit line {line_id}", f"still holds a promise for “{title}”, closed or struck")
         for line_id, title in rows
     ]
+
+
+def _lots(session: Session) -> list[Finding]:
+    """A lot of rubber can't expire before it was cured, and a lot lies only where its own item does."""
+    rows = session.exec(
+        select(Lot, Item, LotCure)
+        .join(Item, col(Item.id) == col(Lot.item_id))
+        .join(LotCure, col(LotCure.lot_id) == col(Lot.id))
+        .where(col(Lot.expires_on) < col(LotCure.cured_on))
+    ).all()
+    findings = [
+        Finding(
+            f"lot {lot.code} of {item.name}", f"expires on {lot.expires_on}, before it was cured on {cure.cured_on}"
+        )
+        for lot, item, cure in rows
+    ]
+    strays = session.exec(
+        select(Stock.id, Lot.code).join(Lot, col(Lot.id) == col(Stock.lot_id)).where(Lot.item_id != Stock.item_id)
+    ).all()
+    return findings + [Finding(f"stock {row}", f"lies in lot {code} of another item") for row, code in strays]
+
+
+def _given_back(session: Session) -> list[Finding]:
+    """A job gives back no more of a line than it took."""
+    back = (
+        select(Movement.kit_line_id, func.sum(col(Movement.on_hand_change)).label("quantity"))
+        .where(col(Movement.kind) == Moved.RECEIVED, col(Movement.kit_line_id).is_not(None))
+        .group_by(col(Movement.kit_line_id))
+        .subquery()
+    )
+    rows = session.exec(
+        select(KitLine.id, KitLine.quantity, back.c.quantity)
+        .join(back, back.c.kit_line_id == col(KitLine.id))
+        .where(or_(back.c.quantity > col(KitLine.quantity), back.c.quantity < 0))
+    ).all()
+    return [
+        Finding(f"kit line {line_id}", f"took {taken} and gave back {int(quantity)}")
+        for line_id, taken, quantity in rows
+    ]
+
+
+def _templates(session: Session) -> list[Finding]:
+    """Every template has its versions, numbered without a gap."""
+    rows = session.exec(
+        select(
+            JobTemplate.name,
+            func.count(col(TemplateVersion.id)),
+            func.coalesce(func.max(col(TemplateVersion.number)), 0),
+        )
+        .outerjoin(TemplateVersion, col(TemplateVersion.template_id) == col(JobTemplate.id))
+        .group_by(col(JobTemplate.id), col(JobTemplate.name))
+    ).all()
+    return [
+        Finding(f"job template “{name}”", f"has {number} versions, the last is number {last}")
+        for name, number, last in rows
+        if number == 0 or number != last
+    ]
+
+
+def _records(session: Session) -> list[Finding]:
+    """Grooves, housings, elements and template needs can be read."""
+    texts: tuple[tuple[str, type[Any], Sequence[tuple[int, str]]], ...] = (
+        ("fit record", Groove, session.exec(select(FitGroove.fit_record_id, FitGroove.groove)).all()),
+        ("need", Groove, session.exec(select(NeedGroove.need_id, NeedGroove.groove)).all()),
+        ("need", Housing, session.exec(select(NeedHousing.need_id, NeedHousing.housing)).all()),
+        ("position", Housing, session.exec(select(PositionHousing.position_id, PositionHousing.housing)).all()),
+        ("item", Element, session.exec(select(ItemElement.item_id, ItemElement.element)).all()),
+        ("template version", NeedSpec, session.exec(select(TemplateNeed.version_id, TemplateNeed.spec)).all()),
+    )
+    return [
+        Finding(f"{where} {row_id}", f"holds a {kind.__name__.lower()} that can't be read")
+        for where, kind, rows in texts
+        for row_id, text in rows
+        if not _readable(kind, text)
+    ]
+
+
+def _readable(kind: type[Any], text: str) -> bool:
+    try:
+        from_text(kind, text)
+    except (ValueError, TypeError, KeyError):
+        return False
+    return True
 
 
 def _orphans(session: Session) -> list[Finding]:

@@ -14,6 +14,7 @@ from sqlmodel import Session
 from models import postgresql, sqlite, upgrade
 from models.acts import Clock, now
 from models.errors import WorkshopError, WorkshopUnavailableError
+from models.shares import on_network_share
 from models.upgrade import CURRENT, Schema
 
 __all__ = ["Session", "Workshop", "open_workshop"]
@@ -49,6 +50,16 @@ class Workshop:
         with self._words(), Session(self._engine, expire_on_commit=False) as session:
             yield session
             session.commit()
+
+    @property
+    def note(self) -> str:
+        """What a person should know of where the data lies; mostly nothing."""
+        if self.file is None or not on_network_share(self.file):
+            return ""
+        return (
+            f"{self.file} lies on a network share. It works there, with waiting, and only as safely as the share locks "
+            "files. For several computers use a PostgreSQL server."
+        )
 
     def back_up(self, target: Path) -> None:
         """Copy the database to a new file while it is in use. SQLite only; a server has backups of its own."""

@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
+from sqlalchemy import ColumnElement, true
 from sqlmodel import Session, col, select
 
 from catalog.orings.evidence import Evidence
+from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.items import check_hardness, clean_size_key
 from models.readings import ReadingRow, from_store, to_store
 from models.rows import find, hold
-from models.tables import Action, FitReading, FitRecord, Machine, Position
+from models.stored_text import from_text, to_text
+from models.tables import Action, FitGroove, FitOrigin, FitReading, FitRecord, Machine, Position
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
 
 class FitRow(NamedTuple):
-    """One fit record with who, when and the readings it stands on."""
+    """One fit record with who, when, the readings and the groove it stands on.
+
+    An imported one names who confirmed it and when in the shop it came from; `imported_by` brought it here.
+    """
 
     fit_record_id: int
     position_id: int
@@ -36,6 +42,15 @@ class FitRow(NamedTuple):
     who: str
     at: datetime
     supersedes: int | None
+    groove: Groove | None = None
+    imported_by: str = ""
+
+
+class Origin(NamedTuple):
+    """Who confirmed a fit in another shop, and when."""
+
+    who: str
+    at: datetime
 
 
 def record(
@@ -48,42 +63,66 @@ def record(
     rubber: str = "",
     hardness_shore_a: int | None = None,
     note: str = "",
+    groove: Groove | None = None,
 ) -> FitRow:
     """Note that a ring of this size fitted at the position; what was noted before is superseded and stays readable.
 
+    Ask `fit_question.compare` first: a reading that differs from what is on record is a question for the person.
     Raises `NotFoundError`, `InvalidInputError` (the position takes no ring, the key names no size).
     """
-    key = clean_size_key(size_key)
-    family = clean(rubber, "rubber", limit=20, empty=True).upper()
-    said = clean(note, "note", limit=NOTE_LENGTH, empty=True)
-    check_hardness(hardness_shore_a)
-    made = claim(session, act, "fit_records.record", key)
+    new = NewFit(size_key, evidence, rubber, hardness_shore_a, note, groove)
+    made = claim(session, act, "fit_records.record", clean_size_key(size_key))
     if made.first:
-        position = hold(session, Position, position_id, "position")
-        if position.takes is not Kind.RING:
-            raise InvalidInputError(
-                f"“{position.name}” takes a {position.takes}, not a ring.", "Choose another position."
-            )
-        last = session.exec(
-            select(FitRecord.id).where(FitRecord.position_id == position_id).order_by(col(FitRecord.id).desc())
-        ).first()
-        row = FitRecord(
-            action_id=made.action_id,
-            position_id=position_id,
-            size_key=key,
-            rubber=family,
-            hardness_shore_a=hardness_shore_a,
-            note=said,
-            supersedes_id=last,
-        )
-        session.add(row)
-        session.flush()
-        assert row.id is not None
-        for reading in to_store(evidence):
-            session.add(FitReading(fit_record_id=row.id, **reading._asdict()))
-        session.flush()
+        insert(session, made.action_id, position_id, new)
     found = session.exec(select(FitRecord).where(FitRecord.action_id == made.action_id)).one()
-    return _rows(session, [found])[0]
+    return rows_of(session, [found])[0]
+
+
+class NewFit(NamedTuple):
+    """A fit to note; see `record`."""
+
+    size_key: str
+    evidence: Evidence | None = None
+    rubber: str = ""
+    hardness_shore_a: int | None = None
+    note: str = ""
+    groove: Groove | None = None
+    origin: Origin | None = None
+
+
+def insert(session: Session, action_id: int, position_id: int, new: NewFit) -> int:
+    """Write a fit on top of what is on record at the position. Raises as `record` does."""
+    key = clean_size_key(new.size_key)
+    family = clean(new.rubber, "rubber", limit=20, empty=True).upper()
+    said = clean(new.note, "note", limit=NOTE_LENGTH, empty=True)
+    check_hardness(new.hardness_shore_a)
+    position = hold(session, Position, position_id, "position")
+    if position.takes is not Kind.RING:
+        raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a ring.", "Choose another position.")
+    last = session.exec(
+        select(FitRecord.id).where(FitRecord.position_id == position_id).order_by(col(FitRecord.id).desc())
+    ).first()
+    row = FitRecord(
+        action_id=action_id,
+        position_id=position_id,
+        size_key=key,
+        rubber=family,
+        hardness_shore_a=new.hardness_shore_a,
+        note=said,
+        supersedes_id=last,
+    )
+    session.add(row)
+    session.flush()
+    assert row.id is not None
+    session.add_all([FitReading(fit_record_id=row.id, **reading._asdict()) for reading in to_store(new.evidence)])
+    if new.groove is not None:
+        session.add(FitGroove(fit_record_id=row.id, groove=to_text(new.groove)))
+    if new.origin is not None:
+        session.add(
+            FitOrigin(fit_record_id=row.id, who=clean(new.origin.who, "name of who confirmed it"), at=new.origin.at)
+        )
+    session.flush()
+    return row.id
 
 
 def for_position(session: Session, position_id: int) -> FitRow | None:
@@ -98,23 +137,69 @@ def history(session: Session, position_id: int, *, limit: int = 200) -> tuple[Fi
     rows = session.exec(
         select(FitRecord).where(FitRecord.position_id == position_id).order_by(col(FitRecord.id).desc()).limit(limit)
     ).all()
-    return _rows(session, rows)
+    return rows_of(session, rows)
 
 
-def _rows(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...]:
+def at_machine(session: Session, machine_id: int) -> tuple[FitRow, ...]:
+    """The record that holds at each position of a machine, by the position's name. Raises `NotFoundError`."""
+    find(session, Machine, machine_id, "machine")
+    return _holding(session, Position.machine_id == machine_id)
+
+
+def all_holding(session: Session) -> tuple[FitRow, ...]:
+    """The record that holds at every position of the shop, by machine and position."""
+    return _holding(session, true())
+
+
+def _holding(session: Session, condition: ColumnElement[bool] | bool) -> tuple[FitRow, ...]:
+    superseded = select(FitRecord.supersedes_id).where(col(FitRecord.supersedes_id).is_not(None))
+    rows = session.exec(
+        select(FitRecord)
+        .join(Position, col(Position.id) == col(FitRecord.position_id))
+        .join(Machine, col(Machine.id) == col(Position.machine_id))
+        .where(condition, col(FitRecord.id).not_in(superseded))
+        .order_by(col(Machine.name), col(Position.name))
+    ).all()
+    return rows_of(session, rows)
+
+
+def confirmed_counts(session: Session) -> dict[str, int]:
+    """How often this shop has confirmed each ring size, for `catalog.orings.prior.prior_for`.
+
+    Each record counts whose size still holds at its position; one that was superseded by another size was no success.
+    """
+    held = {row.position_id: row.size_key for row in session.exec(select(FitRecord).order_by(col(FitRecord.id))).all()}
+    counts = Counter(
+        size_key
+        for position_id, size_key in session.exec(select(FitRecord.position_id, FitRecord.size_key)).all()
+        if held[position_id] == size_key
+    )
+    return dict(counts)
+
+
+def rows_of(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...]:
+    """Records as they are given out, in the order given."""
+    ids = [one.id for one in records]
     readings: defaultdict[int, list[FitReading]] = defaultdict(list)
     for reading in session.exec(
-        select(FitReading)
-        .where(col(FitReading.fit_record_id).in_([one.id for one in records]))
-        .order_by(col(FitReading.position))
+        select(FitReading).where(col(FitReading.fit_record_id).in_(ids)).order_by(col(FitReading.position))
     ).all():
         readings[reading.fit_record_id].append(reading)
+    grooves = {
+        row.fit_record_id: from_text(Groove, row.groove)
+        for row in session.exec(select(FitGroove).where(col(FitGroove.fit_record_id).in_(ids))).all()
+    }
+    origins = {
+        row.fit_record_id: row
+        for row in session.exec(select(FitOrigin).where(col(FitOrigin.fit_record_id).in_(ids))).all()
+    }
     rows: list[FitRow] = []
     for one in records:
         assert one.id is not None
         position = find(session, Position, one.position_id, "position")
         machine = find(session, Machine, position.machine_id, "machine")
         action = find(session, Action, one.action_id, "action")
+        origin = origins.get(one.id)
         rows.append(
             FitRow(
                 one.id,
@@ -126,9 +211,11 @@ def _rows(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...]:
                 one.hardness_shore_a,
                 from_store(readings[one.id]),
                 one.note,
-                action.who,
-                action.at,
+                origin.who if origin else action.who,
+                origin.at if origin else action.at,
                 one.supersedes_id,
+                grooves.get(one.id),
+                action.who if origin else "",
             )
         )
     return tuple(rows)

@@ -11,13 +11,11 @@ from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from models.errors import AlreadyThereError, WorkshopBusyError, WorkshopError, WorkshopUnavailableError
+from models.shares import on_network_share
 
 BUSY_SECONDS = 15
 PRAGMAS = (
     f"PRAGMA busy_timeout = {BUSY_SECONDS * 1000}",
-    # Readers never wait for a writer. On a file system that can't share memory SQLite answers with another mode and
-    # works all the same, only with waiting.
-    "PRAGMA journal_mode = WAL",
     # The ledger outlives a power cut: every commit reaches the disk before we say it is done.
     "PRAGMA synchronous = FULL",
     "PRAGMA foreign_keys = ON",
@@ -28,16 +26,23 @@ PRAGMAS = (
 def engine(file: Path) -> Engine:
     """An engine on the file, which must exist or be creatable; nothing is opened yet."""
     made = create_engine(f"sqlite:///{file}", connect_args={"timeout": BUSY_SECONDS})
-    event.listen(made, "connect", _connected)
+    # Readers never wait for a writer. WAL shares memory between its programs, which two computers on one network share
+    # can't: there the older journal works, only with waiting.
+    journal = "PRAGMA journal_mode = DELETE" if on_network_share(file) else "PRAGMA journal_mode = WAL"
+
+    def connected(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+        _connected(connection, (PRAGMAS[0], journal, *PRAGMAS[1:]))
+
+    event.listen(made, "connect", connected)
     event.listen(made, "begin", _begun)
     return made
 
 
-def _connected(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+def _connected(connection: DBAPIConnection, pragmas: tuple[str, ...]) -> None:
     # The driver's own transaction handling begins late and deferred, and loses updates without an error: switch it off.
     connection.isolation_level = None
     cursor = connection.cursor()
-    for pragma in PRAGMAS:
+    for pragma in pragmas:
         cursor.execute(pragma)
     cursor.close()
 
