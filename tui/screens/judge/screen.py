@@ -13,7 +13,7 @@ from textual.events import DescendantFocus
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from tui.screens.area import Area
+from tui.screens.area import SHARED, Area
 from tui.screens.judge.bench import Bench
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
@@ -89,9 +89,11 @@ class JudgeScreen(Area):
     AREA = "judge"
     LIST = "Rows"
     PAGE = Path(__file__).with_name("judge.md")
-    CSS_PATH = "judge.tcss"
+    CSS_PATH: ClassVar = [SHARED, "judge.tcss"]
     AUTO_FOCUS = "#subject"
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "accept", "Why", show=False, id="judge.accept",
+                tooltip="From the top row into the fields; in the list, every reason"),
         Binding("f7,n", "next_subject", "Next", key_display="F7", id="judge.next", tooltip="Judge the next thing"),
         Binding("f8,a", "example", "Example", key_display="F8", id="judge.example",
                 tooltip="Fill empty fields with an invented example"),
@@ -102,10 +104,11 @@ class JudgeScreen(Area):
         Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
         Binding("f12,x", "clear", "Empty", key_display="F12", id="judge.clear",
                 tooltip="Empty every field; again brings them back"),
+        # Alt with the letter works from inside a field too, where the letter alone is typed.
         *(
-            Binding(subject.letter.lower(), f"subject('{subject.name}')", subject.name.capitalize(), show=False,
-                    id=f"judge.{subject.name}", tooltip=f"Judge: {subject.name}")
-            for subject in SUBJECTS
+            Binding(f"{one.letter.lower()},alt+{one.letter.lower()}", f"subject('{one.name}')", one.name.capitalize(),
+                    show=False, id=f"judge.{one.name}", tooltip=f"Judge: {one.name}")
+            for one in SUBJECTS
         ),
     ]  # fmt: skip
 
@@ -209,8 +212,12 @@ class JudgeScreen(Area):
             self.panel.turn_picture()
 
     def action_accept(self) -> None:
-        """Enter in the filter of the tables."""
-        self.action_why()
+        """Enter: from the top row into the fields; anywhere else every reason."""
+        field = self.field()
+        if self.focused is not None and self.focused.id == "subject" and field is not None:
+            field.focus()
+        else:
+            self.action_why()
 
     def action_why(self) -> None:
         """Every reason with its source."""
@@ -222,5 +229,5 @@ class JudgeScreen(Area):
             )
 
     def on_rows_chosen(self) -> None:
-        """Enter on a criterion shows all reasons."""
+        """A click on the highlighted criterion shows all reasons."""
         self.action_why()

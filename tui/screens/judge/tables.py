@@ -23,6 +23,14 @@ from tui.widgets.rows import Column, Row, Rows
 AREAS = {"fluids": "fluids", "threads": "fasteners", "filters": "filters"}
 
 
+class TableFilter(FilterInput):
+    """The filter; nothing in the tables has a question mark in it, so that key stays the screen's."""
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Leave the question mark alone."""
+        return character != "?" and super().check_consume_key(key, character)
+
+
 class TablesPanel(Bench):
     """A filter, the list, the highlighted row in full."""
 
@@ -37,7 +45,7 @@ class TablesPanel(Bench):
     def compose(self) -> ComposeResult:
         """Filter and sort above, list, detail."""
         with Horizontal(classes="tables-top"):
-            yield FilterInput(placeholder="filter: utto   15w-40   m12 1.5   60 mesh   memory", max_length=80)
+            yield TableFilter(placeholder="filter: utto   15w-40   m12 1.5   60 mesh   memory", max_length=80)
             yield Static(classes="tables-count", markup=False)
         yield Choice(SORTS, id="sort")
         yield Rows(

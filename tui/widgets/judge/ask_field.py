@@ -28,10 +28,17 @@ class AskInput(Input):
 
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "screen.focus_next", "Next field", show=False, tooltip="The next field"),
+        Binding("enter", "app.focus_next", "Next field", show=False, tooltip="The next field", priority=True),
         Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
         Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
-        Binding("pagedown", "screen.picture", "Picture", key_display="PgDn", tooltip="List or drawing"),
+        Binding(
+            "pagedown",
+            "screen.picture",
+            "Picture",
+            key_display="PgDn",
+            tooltip="List or drawing",
+            id="judge.picture_in_field",
+        ),
     ]
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
@@ -143,7 +150,7 @@ class PickField(Widget, can_focus=True):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "step(-1)", "Previous", show=False, tooltip="The word before"),
         Binding("right,space", "step(1)", "Next", show=False, tooltip="The next word"),
-        Binding("enter", "screen.focus_next", "Next field", show=False, tooltip="The next field"),
+        Binding("enter", "app.focus_next", "Next field", show=False, tooltip="The next field"),
     ]
 
     index: reactive[int] = reactive(0)

@@ -1,0 +1,69 @@
+"""The Judge area in a test: opened with keys, filled by key of the field."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from textual.pilot import Pilot
+
+from tui.app import KitwrightApp
+from tui.screens.judge.bench import Bench
+from tui.screens.judge.panel import Panel
+from tui.screens.judge.screen import JudgeScreen
+
+SMALL, LARGE = (80, 24), (120, 40)
+LETTERS = {"element": "e", "fluid": "f", "viscosity": "v", "fill": "s", "thread": "r", "torque": "t", "tables": "b"}
+
+
+def screen_text(pilot: Pilot[None]) -> str:
+    """What a person reads, row by row."""
+    strips = pilot.app.screen._compositor.render_strips()
+    return "\n".join("".join(segment.text for segment in strip) for strip in strips)
+
+
+async def settle(pilot: Pilot[None]) -> None:
+    """Until every worker has ended and the screen is painted."""
+    await pilot.pause()
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+def judge_screen(pilot: Pilot[None]) -> JudgeScreen:
+    screen = pilot.app.screen
+    assert isinstance(screen, JudgeScreen)
+    return screen
+
+
+def bench(pilot: Pilot[None]) -> Bench:
+    panel = judge_screen(pilot).panel
+    assert panel is not None
+    return panel
+
+
+def panel(pilot: Pilot[None]) -> Panel:
+    found = bench(pilot)
+    assert isinstance(found, Panel)
+    return found
+
+
+async def fill(pilot: Pilot[None], **answers: str) -> None:
+    """Put these answers into the open panel and wait for its judgement."""
+    panel(pilot).fill(answers)
+    await settle(pilot)
+
+
+@asynccontextmanager
+async def judging(
+    folder: Path, subject: str = "element", size: tuple[int, int] = SMALL, unit: str = "mm"
+) -> AsyncIterator[Pilot[None]]:
+    """The area with one thing open in it and the focus in its first field; toasts and tooltips are on."""
+    app = KitwrightApp(data=str(folder / "workshop.sqlite3"), unit=unit)
+    async with app.run_test(size=size, notifications=True, tooltips=True) as pilot:
+        await pilot.pause()
+        await pilot.press("f11")
+        await settle(pilot)
+        await pilot.press(LETTERS[subject])
+        await settle(pilot)
+        yield pilot

@@ -1,0 +1,230 @@
+"""Every key of the area, pressed; and what is open to the palette and to help."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.binding import Binding
+from textual.widgets import Input
+
+from tests.tui.judge.opened import LARGE, LETTERS, bench, fill, judge_screen, judging, panel, screen_text, settle
+from tui.app import KitwrightApp
+from tui.screens.judge.bench import Bench
+from tui.screens.judge.screen import SUBJECTS, JudgeScreen
+from tui.screens.judge.why import ReasonsScreen
+
+
+@pytest.mark.parametrize("keys", [["f11"], ["escape", "5"]])
+async def test_the_area_opens(tmp_path: Path, keys: list[str]) -> None:
+    app = KitwrightApp(data=str(tmp_path / "w.sqlite3"))
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        await pilot.press(*keys)
+        await settle(pilot)
+        assert isinstance(app.screen, JudgeScreen)
+        assert bench(pilot).id == "element"
+
+
+async def test_f11_opens_it_from_every_area(tmp_path: Path) -> None:
+    app = KitwrightApp(data=str(tmp_path / "w.sqlite3"))
+    async with app.run_test() as pilot:
+        for area in ("f2", "f3", "f4", "f5"):
+            await pilot.press(area)
+            await settle(pilot)
+            await pilot.press("f11")
+            await settle(pilot)
+            assert isinstance(app.screen, JudgeScreen), area
+
+
+@pytest.mark.parametrize("name", list(LETTERS))
+async def test_a_letter_opens_its_thing_with_the_focus_in_a_field(tmp_path: Path, name: str) -> None:
+    async with judging(tmp_path, name) as pilot:
+        assert bench(pilot).id == name
+        assert isinstance(pilot.app.focused, Input)
+        assert next(iter(bench(pilot).query(Input).results(Input))).is_on_screen
+        await pilot.press("z")
+        assert pilot.app.focused.value == "z", "in a field a letter is only a letter"
+
+
+async def test_f7_and_n_step_through_all_and_round(tmp_path: Path) -> None:
+    async with judging(tmp_path) as pilot:
+        names = [subject.name for subject in SUBJECTS]
+        for name in [*names[1:], names[0]]:
+            await pilot.press("f7")
+            await settle(pilot)
+            assert bench(pilot).id == name
+        await pilot.press("escape", "n")
+        await settle(pilot)
+        assert bench(pilot).id == names[1]
+
+
+@pytest.mark.parametrize(("first", "again"), [("f8", "f12"), ("a", "x")])
+async def test_example_then_empty_then_back(tmp_path: Path, first: str, again: str) -> None:
+    async with judging(tmp_path, "torque") as pilot:
+        if len(first) == 1:
+            await pilot.press("escape")
+        await pilot.press(first)
+        await settle(pilot)
+        filled = panel(pilot).values
+        assert filled["thread"] == "M16x2"
+        await pilot.press(again)
+        await settle(pilot)
+        assert panel(pilot).values["thread"] == ""
+        assert not panel(pilot).ruling.lines
+        await pilot.press(again)
+        await settle(pilot)
+        assert panel(pilot).values == filled
+
+
+async def test_the_example_never_overwrites(tmp_path: Path) -> None:
+    async with judging(tmp_path, "torque") as pilot:
+        await fill(pilot, thread="M8")
+        await pilot.press("f8")
+        await settle(pilot)
+        assert panel(pilot).values["thread"] == "M8"
+        assert any("F12 empties the fields" in toast.message for toast in pilot.app._notifications)
+
+
+@pytest.mark.parametrize("key", ["pagedown", "p"])
+async def test_list_or_drawing_in_a_small_window(tmp_path: Path, key: str) -> None:
+    async with judging(tmp_path, "fill") as pilot:
+        await pilot.press("f8")
+        await settle(pilot)
+        assert "Sight glass" not in screen_text(pilot)
+        if key == "p":
+            await pilot.press("escape")
+        await pilot.press(key)
+        await settle(pilot)
+        assert "Sight glass" in screen_text(pilot)
+        assert not panel(pilot).rows.is_on_screen
+        await pilot.press(key)
+        await settle(pilot)
+        assert panel(pilot).rows.is_on_screen
+
+
+async def test_a_large_window_shows_both(tmp_path: Path) -> None:
+    async with judging(tmp_path, "fill", LARGE) as pilot:
+        await pilot.press("f8")
+        await settle(pilot)
+        assert "Sight glass" in screen_text(pilot)
+        assert "more to low mark" in screen_text(pilot)
+
+
+@pytest.mark.parametrize("keys", [["question_mark"], ["escape", "w"], ["escape", "enter"]])
+async def test_why_shows_every_sentence_with_its_source(tmp_path: Path, keys: list[str]) -> None:
+    async with judging(tmp_path, "torque", LARGE) as pilot:
+        await pilot.press("f8")
+        await settle(pilot)
+        await pilot.press(*keys)
+        await settle(pilot)
+        assert isinstance(pilot.app.screen, ReasonsScreen)
+        text = screen_text(pilot)
+        assert "Why this answer" in text
+        assert "source: K-MECH (" in text, "the source key is spelt out"
+        await pilot.press("escape")
+        assert isinstance(pilot.app.screen, JudgeScreen)
+
+
+async def test_arrows_move_in_the_list_from_a_field(tmp_path: Path) -> None:
+    async with judging(tmp_path) as pilot:
+        await pilot.press("f8")
+        await settle(pilot)
+        await pilot.press("down", "down", "up")
+        assert panel(pilot).rows.cursor == 1
+        assert panel(pilot).ruling.lines[1].name in screen_text(pilot)
+
+
+async def test_enter_and_tab_go_to_the_next_field(tmp_path: Path) -> None:
+    async with judging(tmp_path, "fill") as pilot:
+        await pilot.press("1", "1", "enter", "1", "2", "tab", "1")
+        await settle(pilot)
+        values = panel(pilot).values
+        assert (values["low"], values["full"], values["before"]) == ("11", "12", "1")
+
+
+async def test_arrows_and_space_pick_a_word(tmp_path: Path) -> None:
+    async with judging(tmp_path, "thread") as pilot:
+        panel(pilot).field("wear").focus()
+        await pilot.press("right")
+        assert panel(pilot).values["wear"] == "worn"
+        await pilot.press("space")
+        assert panel(pilot).values["wear"] == "damaged"
+        await pilot.press("left", "left")
+        assert panel(pilot).values["wear"] == "sound"
+
+
+async def test_a_click_picks_a_word_and_opens_a_thing(tmp_path: Path) -> None:
+    async with judging(tmp_path, "thread") as pilot:
+        await pilot.click("#ask-wear")
+        assert panel(pilot).values["wear"] == "worn"
+        await pilot.click("#subject", offset=(3, 0))
+        await settle(pilot)
+        assert bench(pilot).id == "element"
+
+
+async def test_escape_goes_to_the_list_and_back_to_the_same_field(tmp_path: Path) -> None:
+    async with judging(tmp_path, "fill") as pilot:
+        await pilot.press("tab", "4")
+        field = pilot.app.focused
+        await pilot.press("escape")
+        assert pilot.app.focused is panel(pilot).rows
+        await pilot.press("escape")
+        assert pilot.app.focused is field
+
+
+async def test_the_unit_flips_what_a_bare_number_means(tmp_path: Path) -> None:
+    async with judging(tmp_path, "thread") as pilot:
+        await fill(pilot, diameter="0.5")
+        assert panel(pilot).ruling.notes["diameter"].echo.startswith("0.5 mm")
+        await pilot.press("f6")
+        await settle(pilot)
+        assert panel(pilot).ruling.notes["diameter"].echo.startswith("0.5 in = 12.7 mm")
+
+
+async def test_help_names_every_key_and_letter(tmp_path: Path) -> None:
+    async with judging(tmp_path, size=LARGE) as pilot:
+        await pilot.press("f1")
+        await settle(pilot)
+        assert "Would this do here?" in screen_text(pilot)
+    page = JudgeScreen.PAGE.read_text(encoding="utf-8")
+    for key in ("F7 or N", "F8 or A", "F12 or X", "PgDn or P", "? or W", "Esc", "F6 or U", "F11"):
+        assert key in page
+    for subject in SUBJECTS:
+        assert f"| {subject.letter} |" in page
+
+
+async def test_every_binding_has_id_words_and_a_way_through_the_palette(tmp_path: Path) -> None:
+    mine = [one for one in JudgeScreen.BINDINGS if isinstance(one, Binding)]
+    assert all(one.id and one.description and one.tooltip for one in mine)
+    assert len({one.id for one in mine}) == len(mine)
+    async with judging(tmp_path) as pilot:
+        titles = {command.title for command in pilot.app.get_system_commands(judge_screen(pilot))}
+    assert {"Next", "Example", "Picture", "Why", "Empty"} <= titles
+    assert {subject.name.capitalize() for subject in SUBJECTS} <= titles
+
+
+async def test_a_panel_is_made_when_it_is_first_opened(tmp_path: Path) -> None:
+    async with judging(tmp_path) as pilot:
+        assert [one.id for one in judge_screen(pilot).query(Bench)] == ["element"]
+        await pilot.press("escape", "s")
+        await settle(pilot)
+        assert [one.id for one in judge_screen(pilot).query(Bench)] == ["element", "fill"]
+
+
+async def test_the_tables_narrow_and_turn(tmp_path: Path) -> None:
+    async with judging(tmp_path, "tables") as pilot:
+        await pilot.press(*"utto")
+        await settle(pilot)
+        assert "of 175 fluids" in screen_text(pilot)
+        assert "universal tractor" in screen_text(pilot)
+        await pilot.press("f8")
+        await settle(pilot)
+        assert "0 of 177 threads" in screen_text(pilot)
+        assert "F12 empties the filter" in screen_text(pilot)
+        await pilot.press("f12")
+        await settle(pilot)
+        await pilot.press("m", "1", "6", "enter")
+        await settle(pilot)
+        assert isinstance(pilot.app.screen, ReasonsScreen)
+        assert "24 mm (ISO 4014)" in screen_text(pilot)
