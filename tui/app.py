@@ -154,9 +154,15 @@ class KitwrightApp(App[None]):
         yield from super().get_system_commands(screen)
 
     def action_area(self, name: str) -> None:
-        """Open one of the areas."""
-        if len(self.screen_stack) == 1:
+        """Open one of the areas; from a page opened over an area, its own key goes back to it."""
+        from textual.screen import ModalScreen
+
+        if isinstance(self.screen, ModalScreen):
+            return
+        if name != self.current_mode:
             self.switch_mode(name)
+        elif len(self.screen_stack) > 1:
+            self.pop_screen()
 
     def action_flip_unit(self) -> None:
         """Change what a bare number means. Every screen shows both units either way."""

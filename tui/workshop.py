@@ -111,6 +111,15 @@ class Workshop:
             self._done.append(act.key)
         return answer
 
+    def read(self, look: Callable[[Session], Answer]) -> Answer:
+        """What a screen's own function finds in the workshop."""
+        with self._read() as session:
+            return look(session)
+
+    def change(self, change: Callable[[Session, Act], Answer], *, undoable: bool = True) -> Answer:
+        """Make the one change of a screen's own function; `undoable` where the models can take it back."""
+        return self._write(change, undoable=undoable)
+
     def undo(self) -> str:
         """Take back this session's last change; says what was undone, or "" when there is nothing left."""
         from models.acts import by
