@@ -173,7 +173,7 @@ def _lots(session: Session) -> list[Finding]:
         .where(col(Lot.expires_on) < col(LotCure.cured_on))
     ).all()
     findings = [
-        Finding(
+        Finding(f"lot {lot.code} of {item.name}", f"expires on {lot.expires_on}, cured only on {cure.cured_on}")
             f"lot {lot.code} of {item.name}", f"expires on {lot.expires_on}, before it was cured on {cure.cured_on}"
         )
         for lot, item, cure in rows

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 
 from sqlmodel import Session, col, select
 
@@ -10,7 +11,7 @@ from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
-from models.candidates import candidates, one_candidate, wanted
+from models.candidates import Candidate, candidates, one_candidate, wanted
 from models.errors import InvalidInputError, NotFoundError
 from models.finish import Finish, earliest_finish
 from models.kit_states import standings
@@ -20,7 +21,7 @@ from models.needs import NeedSpec, insert_need, withdraw
 from models.promises import give_back as give_line_back
 from models.promises import pick_some, pin_line, promise, release_line
 from models.promises import put_back as put_line_back
-from models.rows import hold
+from models.rows import find, hold
 from models.tables import Job, KitLine, LinePin, Need, Stock
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind, LineState
@@ -37,6 +38,7 @@ __all__ = [
     "earliest_finish",
     "give_back",
     "look_again",
+    "offers",
     "pick",
     "pin",
     "put_back",
@@ -212,6 +214,14 @@ def pin(
         )
         pin_line(session, made.action_id, line)
     return view(session, need.job_id, on=act.at.date())
+
+
+def offers(session: Session, need_id: int, *, on: date) -> tuple[Candidate, ...]:
+    """Everything on the shelf that comes near a need, those that may serve first, each with why or why not.
+
+    For a person to choose from and `pin`. Raises `NotFoundError`.
+    """
+    return tuple(candidates(session, wanted(session, find(session, Need, need_id, "need")), on))
 
 
 def release(session: Session, act: Act, line_id: int, reason: str = "") -> KitView:

@@ -16,10 +16,12 @@ def judge(wanted: Wanted, offer: Offer) -> Judged:
     # A class the catalog does not know still stands in for itself, however it is written.
     claims = [by_fold.get(fold(one), one) for one in (item.spec_class, item.spec_grade, *offer.claims) if one]
     if not claims:
-        return Judged("it states neither class nor grade: find out before it is used")
+        return Judged("it states neither class nor grade: find out before it is used", care=WITH_CARE)
     verdict, answers = meets(claims, asked)
     if verdict is Verdict.NO:
-        return Judged(next(_said(answer) for answer in answers if not answer.usable))
+        # Those of the right class, refused only by their grade, come first among what was tried.
+        far = WITH_CARE + (not answers[0].usable)
+        return Judged(next(_said(answer) for answer in answers if not answer.usable), care=far)
     because = tuple(_said(answer) for answer in answers if answer.conditions or not _itself(answer))
     if verdict is Verdict.WITH_CARE:
         return Judged("", because, WITH_CARE)
