@@ -174,8 +174,6 @@ def _lots(session: Session) -> list[Finding]:
     ).all()
     findings = [
         Finding(f"lot {lot.code} of {item.name}", f"expires on {lot.expires_on}, cured only on {cure.cured_on}")
-            f"lot {lot.code} of {item.name}", f"expires on {lot.expires_on}, before it was cured on {cure.cured_on}"
-        )
         for lot, item, cure in rows
     ]
     strays = session.exec(
