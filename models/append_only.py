@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-TABLES = ("actions", "movements", "fit_records", "fit_readings", "fit_grooves", "fit_origins")
-PARTS = ("fit_readings", "fit_grooves", "fit_origins")
+TABLES = (
+    *("actions", "movements", "fit_records", "fit_readings", "fit_grooves", "fit_origins"),
+    *("orders", "order_lines", "order_shares", "order_steps", "order_receipts"),
+)
+PARTS = ("fit_readings", "fit_grooves", "fit_origins", "order_shares")
 """Those without an id of their own: they belong to a row of another table."""
 
 

@@ -18,6 +18,7 @@ from models.tables.judged import (
 )
 from models.tables.kits import KitLine, Need, NeedReading, NeedRubber, NeedTwin
 from models.tables.machines import Job, Machine, Position
+from models.tables.orders import Order, OrderLine, OrderReceipt, OrderShare, OrderStep, RowItem
 from models.tables.shelf import Bin, Item, Lot, Movement, Stock
 from models.tables.stores import AssortmentModel, MachineOrigin, ReorderRule
 from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierColumns, SupplierList
@@ -54,9 +55,15 @@ __all__ = [
     "NeedRubber",
     "NeedTwin",
     "OldPrice",
+    "Order",
+    "OrderLine",
+    "OrderReceipt",
+    "OrderShare",
+    "OrderStep",
     "Position",
     "PositionHousing",
     "ReorderRule",
+    "RowItem",
     "Stock",
     "Supplier",
     "SupplierColumns",
