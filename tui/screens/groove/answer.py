@@ -1,0 +1,163 @@
+"""A ring in a groove in words, figures and data for the drawing: what the screen shows of one line of its list."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+
+from catalog.orings.groove import GrooveKind
+from tui.screens.groove.reading import Judged, Line
+from tui.screens.judge.ruling import Line as Criterion
+from tui.screens.judge.ruling import Ruling
+from tui.screens.measure.answer import percent
+from tui.screens.measure.desk import size_both
+from tui.widgets.groove.figure_bars import FigureBar
+from tui.widgets.groove.groove_picture import Section
+from tui.widgets.judge.marks import Mark
+from tui.widgets.pictures import number
+
+if TYPE_CHECKING:
+    from catalog.orings.gland import Sealing
+    from catalog.orings.verdict import Verdict
+
+CAUTION = "Relieve the pressure before you open a joint. The machine's manual has the last word on its rings."
+NAMES = {
+    "squeeze": "squeeze",
+    "squeeze_mm": "least squeeze",
+    "stretch": "stretch",
+    "width_loss": "width lost",
+    "od_compression": "OD held in",
+    "fill": "fill",
+    "entry": "going in",
+    "service_squeeze": "squeeze at work",
+    "service_fill": "fill at work",
+    "extrusion": "gap and pressure",
+}
+SEAT = {GrooveKind.FACE_INSIDE: "outer", GrooveKind.FACE_OUTSIDE: "inner"}
+
+
+def mark(verdict: Verdict) -> Mark:
+    """The sign of a verdict."""
+    return {"seals": Mark.GOOD, "marginal": Mark.CARE, "will not": Mark.BAD}[verdict.value]
+
+
+def words(verdict: Verdict) -> str:
+    """A verdict as the list says it."""
+    return {"seals": "seals", "marginal": "marginal", "will not": "will not"}[verdict.value]
+
+
+def short(verdict: Verdict, *, plain: bool) -> str:
+    """Sign and word."""
+    return f"{mark(verdict).glyph(plain=plain)} {words(verdict)}"
+
+
+def answer(judged: Judged, chosen: Line | None, shelf: str, why: str, unit: str, *, plain: bool) -> Content:
+    """A few lines for the top: the ring and whether it seals, how sure, its size, where it lies, what decided."""
+    if chosen is None:
+        if judged.groove is None:
+            return Content.assemble(("Measure the groove.", "bold"), f"\n{judged.missing}")
+        return Content.assemble(
+            ("No standard ring seals in this groove.", "bold"), "\nMeasure it again, or have one cut from cord."
+        )
+    sealing = chosen.sealing
+    lines = []
+    if sealing is not None:
+        sign = mark(sealing.verdict)
+        verdict = f"{sign.glyph(plain=plain)} {words(sealing.verdict)} here"
+        lines.append(
+            Content.assemble(
+                (f" {chosen.ring.label} ", "bold reverse"), " ", (verdict, f"bold {sign.style}"),
+                f" margin {sealing.margin:.2f}",
+            )
+        )  # fmt: skip
+    else:
+        lines.append(Content.assemble((f" {chosen.ring.label} ", "bold reverse")))
+    if chosen.by_readings is not None:
+        text = f"Readings {percent(chosen.by_readings)}"
+        if chosen.with_groove is not None:
+            text += f", with groove {percent(chosen.with_groove)}"
+        lines.append(Content.styled(text, "bold"))
+    lines.append(Content(size_both(chosen.ring, unit)))
+    if chosen.also:
+        lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))
+    if shelf:
+        lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
+    if why:
+        lines.append(Content.styled(why, "$text-warning"))
+    elif judged.groove is None:
+        lines.append(Content(judged.missing))
+    elif judged.told:
+        lines.append(Content(judged.told))
+    elif sealing is not None:
+        lines.append(Content(sealing.reasons[0].text))
+    return Content("\n").join(lines)
+
+
+def bars(sealing: Sealing, *, plain: bool) -> list[FigureBar]:
+    """The figures that are judged, each against its band."""
+    from catalog.orings.limits import FILL, compression_rule, squeeze_rule, stretch_rule
+
+    groove, ring, fitted = sealing.groove, sealing.ring, sealing.fitted
+    verdicts = {reason.about: reason.verdict for reason in reversed(sealing.reasons)}
+    figures = [("squeeze", fitted.squeeze, squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm))]
+    if fitted.stretch is not None and "stretch" in verdicts:
+        figures.append(("stretch", fitted.stretch, stretch_rule(groove.kind, ring.id_mm)))
+    if fitted.od_compression is not None:
+        figures.append(("od_compression", fitted.od_compression, compression_rule(ring.od_mm)))
+    if fitted.fill is not None:
+        figures.append(("fill", fitted.fill, FILL))
+    found = []
+    for about, value, rule in figures:
+        sign = mark(verdicts[about])
+        word = {Mark.GOOD: "ok", Mark.CARE: "care"}.get(sign, "NO")
+        name = "OD held" if about == "od_compression" else about
+        found.append(
+            FigureBar(name, *value, rule.worst, rule.usual, sign.glyph(plain=plain), word, sign.style)
+        )  # fmt: skip
+    return found
+
+
+def section(sealing: Sealing, unit: str) -> Section:
+    """What the drawing shows of a ring in its groove."""
+    groove, fitted = sealing.groove, sealing.fitted
+    closed = f"squeezed {fitted.squeeze.nominal:.0f} %"
+    if fitted.fill is not None:
+        closed += f", fill {fitted.fill.nominal:.0f} %"
+    return Section(
+        ring=sealing.ring.cross_section_mm,
+        stretched=fitted.section_mm.nominal,
+        depth=fitted.depth_mm.nominal,
+        width=None if groove.width is None else groove.width.nominal,
+        chamfer=None if groove.chamfer is None else groove.chamfer.nominal,
+        gap=groove.clearance or 0.0,
+        seat=SEAT.get(groove.kind, "middle"),
+        down=groove.kind is GrooveKind.ROD,
+        free_words=f"ring {number(sealing.ring.cross_section_mm, unit)} {unit}",
+        closed_words=closed,
+    )
+
+
+def ruling(judged: Judged, chosen: Line) -> Ruling:
+    """Every reason with its source, for the sheet of reasons."""
+    sealing = chosen.sealing
+    says = [f"{chosen.ring.label}: {size_both(chosen.ring, 'mm')}."]
+    if chosen.by_readings is not None and chosen.with_groove is not None:
+        says.append(f"By readings {percent(chosen.by_readings)}, with the groove {percent(chosen.with_groove)}.")
+    if judged.told:
+        says.append(judged.told)
+    if sealing is None:
+        return Ruling(Mark.NOTE, "", (*says, judged.missing), caution=CAUTION)
+    says.append(f"Margin at the worst {sealing.margin:.2f}: 1 is mid-band, 0 is at a limit, below 0 is past it.")
+    lines = [
+        Criterion(mark(one.verdict), one.verdict.value, NAMES.get(one.about, one.about), one.text, one.source)
+        for one in sealing.reasons
+    ]
+    groove = sealing.groove
+    if groove.source != groove.label:
+        lines.append(Criterion(Mark.NOTE, "standard", "groove", f"{groove.label}.", groove.source))
+    if judged.service is not None and judged.service.pressure_bar is not None and groove.clearance is None:
+        text = "Measure the play on diameter: it decides whether pressure pushes the ring out."
+        lines.append(Criterion(Mark.MEASURE, "measure", "gap and pressure", text))
+    word = "will not seal here" if sealing.verdict.value == "will not" else f"{sealing.verdict.value} here"
+    return Ruling(mark(sealing.verdict), word, tuple(says), tuple(lines), caution=CAUTION)

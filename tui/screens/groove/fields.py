@@ -1,0 +1,51 @@
+"""The fields of the groove screen: those of Measure, with the page key given to the list of rings."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+
+from tui.widgets.cells import fit
+from tui.widgets.reading_field import LONGEST, ReadingField, SizeInput
+
+# Cells up to the end of the input: a size with its ± is longer than a reading.
+TAIL = 26
+
+
+class GrooveInput(SizeInput):
+    """An input for one size of the groove."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("pagedown", "screen.view", "List", show=False, tooltip="Show the next list", id="groove.field_view"),
+    ]
+
+
+class GrooveField(ReadingField):
+    """One size of the groove, or one figure of its service."""
+
+    DEFAULT_CSS = "GrooveField SizeInput { width: 16; }"
+
+    def compose(self) -> ComposeResult:
+        """The input alone; the rest is drawn beneath it."""
+        yield GrooveInput(max_length=LONGEST, select_on_focus=False)
+
+    def _fit_height(self) -> None:
+        lines = 1 + (len(self._error_lines()) if self._error else 1)
+        if self.styles.height is None or self.styles.height.value != lines:
+            self.styles.height = lines
+
+    def render(self) -> Content:
+        """Name, a gap for the input, whether it is exact; the echo beneath takes the whole line where it must."""
+        width = self.size.width
+        first = Content.assemble(fit(f" {self._label}", TAIL), (fit(self._limit, max(0, width - TAIL)), "dim"))
+        if self._error:
+            beneath = [Content.styled(f" {line}", "$text-error") for line in self._error_lines()]
+        elif self._echo:
+            text = f"= {self._echo}"
+            beneath = [Content(fit(f"{text:>{width - 1}}" if len(text) > width - 11 else f"{'':9}{text}", width))]
+        else:
+            beneath = [Content.styled(fit(f"{'':10}{self._hint}", width), "dim")]
+        return Content("\n").join([first, *beneath])

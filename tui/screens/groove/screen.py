@@ -1,0 +1,451 @@
+"""The groove: is that the ring that was in it, and does it seal there? Which others would?"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.events import DescendantFocus
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from catalog.orings.groove import GrooveKind, Motion
+from tui.screens.area import SHARED, Area
+from tui.screens.groove.answer import answer, bars, ruling, section, short
+from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS, Draft
+from tui.screens.groove.fields import GrooveField
+from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge, standard_texts
+from tui.screens.measure.answer import on_shelf, percent
+from tui.widgets.choice import Choice
+from tui.widgets.groove.figure_bars import FigureBars
+from tui.widgets.groove.groove_picture import GroovePicture
+from tui.widgets.judge.ask_field import Edited, PickField
+from tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from catalog.orings.candidates import Interchange
+    from catalog.orings.match import Ranking
+    from catalog.orings.sizes import RingSize
+
+DEBOUNCE = 0.03
+SHELF_REST = 0.15
+VIEWS = ("measured", "seals here", "instead")
+MEASURED, SEALS, INSTEAD = range(3)
+
+
+class GrooveScreen(Area):
+    """Opened over Measure with what the ring's readings say. `draft` is written to as fields change, so it stays."""
+
+    AREA = "measure"
+    LIST = "#groove-rows"
+    PAGE = Path(__file__).with_name("groove.md")
+    CSS_PATH: ClassVar = [SHARED, "groove.tcss"]
+    AUTO_FOCUS = ""
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "accept", "Accept", key_display="Enter", id="groove.accept",
+                tooltip="Put the highlighted ring on a job's kit"),
+        Binding("f7,n,pagedown", "view", "List", key_display="F7", id="groove.view",
+                tooltip="The next list: measured, seals here, instead of the highlighted ring"),
+        Binding("f8,a", "standard", "Standard", key_display="F8", id="groove.standard",
+                tooltip="Fill in the standard groove for the highlighted ring; again brings your readings back"),
+        Binding("question_mark", "why", "Why", key_display="?", priority=True, id="groove.why",
+                tooltip="Every reason with its source"),
+        Binding("w", "why", "Why", show=False, id="groove.why_letter", tooltip="Every reason with its source"),
+        Binding("f12,x", "clear", "Empty", key_display="F12", id="groove.clear",
+                tooltip="Empty every field; again brings them back"),
+        Binding("ctrl+g,alt+g,v", "back", "Ring", key_display="^G", id="groove.back",
+                tooltip="Back to the ring's readings; the groove stays"),
+        Binding("t,alt+t", "kind", "Kind", show=False, id="groove.kind", tooltip="Another kind of groove"),
+        Binding("m,alt+m", "motion", "Motion", show=False, id="groove.motion",
+                tooltip="Whether the ring stands still or moves"),
+    ]  # fmt: skip
+
+    def __init__(self, draft: Draft, ranking: Ranking | None = None) -> None:
+        super().__init__()
+        self._draft = draft
+        self._ranking = ranking
+        self._judged: Judged = NOTHING
+        self._answered: tuple[object, ...] | None = None
+        self._view = MEASURED if ranking is not None and ranking.matches else SEALS
+        self._lines: list[Line] = []
+        self._whys: dict[str, str] = {}
+        self._base: RingSize | None = None
+        self._swap: Interchange | None = None
+        self._shelf: dict[str, str] = {}
+        self._preferred: frozenset[str] = frozenset()
+        self._last = ""
+        self._named = False
+
+    def body(self) -> Iterable[Widget]:
+        """Kind, fields and drawing at the left; answer, list and bars at the right."""
+        texts = self._draft.texts
+        with Horizontal(id="groove-desk"):
+            with Vertical(id="groove-left"):
+                yield Choice(KIND_WORDS, id="groove-kind")
+                yield PickField("The ring", MOTION_WORDS, id="groove-motion")
+                with VerticalScroll(id="groove-fields", can_focus=False):
+                    for slot in SLOTS:
+                        if slot.key == "gap":
+                            yield Static("At work (leave empty if unknown)", classes="at-work", markup=False)
+                        yield GrooveField(slot.name, slot.hint, "", id=f"g-{slot.key}")
+                yield GroovePicture(id="groove-picture")
+            with Vertical(id="groove-right"):
+                yield Static(id="groove-answer")
+                yield Choice(VIEWS, id="groove-view")
+                yield Rows(self._columns(), id="groove-rows")
+                yield FigureBars(id="groove-bars")
+        self._start = dict(texts)
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self.query_one("#groove-kind", Choice).index = KINDS.index(self._draft.kind)
+        self.query_one("#groove-motion", PickField).index = MOTIONS.index(self._draft.motion)
+        self.query_one("#groove-view", Choice).index = self._view
+        for key, text in self._start.items():
+            self._input(key).value = text
+        self.watch(self.app, "unit", self._unit_flipped, init=False)
+        self._hide_what_does_not_apply()
+        self.call_after_refresh(self._focus_first)
+        self._judge_again()
+
+    def _focus_first(self) -> None:
+        field = self.field()
+        if field is not None:
+            field.focus()
+
+    def _input(self, key: str) -> Input:
+        return self.query_one(f"#g-{key}", GrooveField).input
+
+    def field(self) -> Input | None:
+        """The field last typed in, or the first of this kind of groove."""
+        slots = self._draft.slots()
+        key = self._last if any(slot.key == self._last for slot in slots) else slots[0].key
+        return self._input(key)
+
+    def on_descendant_focus(self, event: DescendantFocus) -> None:
+        """Remember which field is in hand."""
+        field = event.widget.parent
+        if isinstance(field, GrooveField) and field.id:
+            self._last = field.id.removeprefix("g-")
+
+    # Judging
+
+    def _asked(self) -> Asked:
+        draft = self._draft
+        draft.texts = {slot.key: self._input(slot.key).value for slot in SLOTS}
+        motion = draft.motion if draft.kind in MOVING else Motion.STATIC
+        standard = draft.standard if draft.is_standard else None
+        texts = dict(draft.texts)
+        return Asked(draft.kind, motion, draft.slots(), texts, standard, self.kitwright.unit, self._preferred)
+
+    @work(exclusive=True, group="judge")
+    async def _judge_again(self) -> None:
+        """A newer keystroke cancels this one before it reaches the screen."""
+        await asyncio.sleep(DEBOUNCE)
+        await self._evaluate()
+
+    async def _evaluate(self) -> None:
+        asked = self._asked()
+        judged = await asyncio.to_thread(judge, asked, self._ranking)
+        self._answered = asked
+        self._judged = judged
+        self._draft.groove = judged.groove
+        for slot in SLOTS:
+            note = judged.notes.get(slot.key, Note())
+            self.query_one(f"#g-{slot.key}", GrooveField).say("", note.echo, note.error, note.limit)
+        if self._ranking is None and judged.lines and not self._named:
+            # A ring was just named: show how it does here.
+            self._view = self.query_one("#groove-view", Choice).index = MEASURED
+        self._named = bool(judged.lines)
+        if self._view == INSTEAD:
+            await self._find_instead()
+        self._show_list()
+
+    async def _find_instead(self) -> None:
+        groove, base = self._judged.groove, self._base
+        self._swap = None
+        if groove is not None and base is not None:
+            self._swap = await asyncio.to_thread(instead, base, groove, self._judged.service, self._preferred)
+
+    def _columns(self) -> list[Column]:
+        if self._view == MEASURED:
+            return [
+                Column("Size", 11, grow=True),
+                Column("Read", 4, right=True),
+                Column("Here", 10),
+                Column("Both", 4, right=True),
+            ]
+        inch = self.kitwright.unit == "in"
+        return [
+            Column("Size", 10, grow=True),
+            Column("Here", 10),
+            Column("Margin", 6, right=True),
+            Column("Have", 4),
+            Column(f"ID × width {self.kitwright.unit}", 13 + inch, right=True, yields=1),
+        ]
+
+    def _show_list(self) -> None:
+        kept = self.chosen
+        self._whys = {}
+        if self._view == MEASURED:
+            self._lines = list(self._judged.lines)
+        elif self._view == SEALS:
+            self._lines = [Line(one.ring, sealing=one) for one in self._judged.rings]
+        else:
+            swap = self._swap
+            self._lines = []
+            if swap is not None:
+                self._lines = [Line(one.ring, sealing=one) for one in (swap.ring, *swap.seals)]
+                self._lines += [Line(one.sealing.ring, sealing=one.sealing) for one in swap.look_alikes]
+                self._whys = {one.sealing.ring.key: one.why.text for one in swap.look_alikes}
+        known = {(line.ring.key, line.by_readings): i for i, line in enumerate(self._lines)}
+        rows = self.rows
+        rows.empty = self._empty()
+        rows.set_columns(self._columns())
+        cursor = 0 if kept is None else known.get((kept.ring.key, kept.by_readings), 0)
+        rows.show(len(self._lines), self._row, cursor=cursor)
+        self._show_chosen()
+
+    def _empty(self) -> str:
+        if self._view == MEASURED:
+            return "No ring was measured. F7 shows the rings that seal; ^G goes to the ring's fields."
+        if self._judged.groove is None:
+            return "Rings appear here once the groove is measured."
+        return "No standard ring seals in this groove." if self._view == SEALS else "Highlight a ring first."
+
+    def _row(self, index: int) -> Row:
+        line = self._lines[index]
+        plain = self.kitwright.plain_glyphs
+        here = "?" if line.sealing is None else short(line.sealing.verdict, plain=plain)
+        tone = "" if line.sealing is None else {"seals": "good"}.get(line.sealing.verdict.value, "bad")
+        name = line.ring.label + (f" +{len(line.also)}" if line.also else "")
+        if self._view == MEASURED:
+            read, both = (
+                "" if one is None else percent(one).replace(" ", "") for one in (line.by_readings, line.with_groove)
+            )
+            return Row((name, read, here, both), tone)
+        margin = "" if line.sealing is None else f"{line.sealing.margin:.2f}"
+        there = "yes" if line.ring.key in self._preferred else ""
+        inch = self.kitwright.unit == "in"
+        size = line.ring
+        dims = (
+            f"{size.id_mm / 25.4:.3f} × {size.cross_section_mm / 25.4:.3f}"
+            if inch
+            else f"{size.id_mm:.2f} × {size.cross_section_mm:.2f}"
+        )
+        mine = "= " if self._view == INSTEAD and index == 0 else ""
+        return Row((mine + name, here, margin, there, dims), tone)
+
+    @property
+    def chosen(self) -> Line | None:
+        """The highlighted line."""
+        index = self.rows.cursor
+        return self._lines[index] if 0 <= index < len(self._lines) else None
+
+    def _show_answer(self) -> None:
+        chosen = self.chosen
+        shelf = self._shelf.get(chosen.ring.key, "") if chosen else ""
+        why = self._whys.get(chosen.ring.key, "") if chosen else ""
+        judged = self._judged if self._view == MEASURED else self._judged._replace(told="")
+        said = answer(judged, chosen, shelf, why, self.kitwright.unit, plain=self.kitwright.plain_glyphs)
+        self.query_one("#groove-answer", Static).update(said)
+
+    def _show_chosen(self) -> None:
+        chosen = self.chosen
+        sealing = chosen.sealing if chosen else None
+        self._show_answer()
+        drawn = None if sealing is None else section(sealing, self.kitwright.unit)
+        self.query_one(GroovePicture).show(drawn)
+        lines = [] if sealing is None else bars(sealing, plain=self.kitwright.plain_glyphs)
+        self.query_one(FigureBars).show(lines, "Squeeze, stretch and fill appear here.")
+
+    # What a person does
+
+    def _hide_what_does_not_apply(self) -> None:
+        shown = {slot.key for slot in self._draft.slots()}
+        for slot in SLOTS:
+            self.query_one(f"#g-{slot.key}").display = slot.key in shown
+        self.query_one("#groove-motion").display = self._draft.kind in MOVING
+
+    def on_reading_field_edited(self) -> None:
+        """Judge again."""
+        self._judge_again()
+
+    def on_edited(self, message: Edited) -> None:
+        """The ring stands still or moves."""
+        message.stop()
+        self._draft.motion = MOTIONS[self.query_one("#groove-motion", PickField).index]
+        self._judge_again()
+
+    async def on_choice_changed(self, message: Choice.Changed) -> None:
+        """Another kind of groove, or another list."""
+        if message.choice.id == "groove-kind":
+            self._draft.kind = KINDS[message.choice.index]
+            self._hide_what_does_not_apply()
+            focused = self.focused
+            if focused is None or not focused.is_on_screen:
+                self._focus_first()
+            self._judge_again()
+        else:
+            self._turn_to(message.choice.index)
+
+    def _turn_to(self, view: int) -> None:
+        if view == INSTEAD and self._view != INSTEAD and self.chosen is not None:
+            self._base = self.chosen.ring
+        self._view = view
+        self._judge_again()
+
+    def _unit_flipped(self) -> None:
+        self._judge_again()
+
+    def on_rows_highlighted(self) -> None:
+        """Show what belongs to the highlighted ring."""
+        self._show_chosen()
+        self._look_on_shelf()
+
+    def on_rows_chosen(self) -> None:
+        """Take the ring."""
+        self.action_accept()
+
+    def action_leave(self) -> None:
+        """From a field to the list, from the list back to the ring."""
+        if self.rows.has_focus:
+            self.action_back()
+        else:
+            self.rows.focus()
+
+    def action_back(self) -> None:
+        """Back to Measure; the groove stays as it is."""
+        self._asked()
+        self.dismiss()
+
+    def action_view(self) -> None:
+        """The next list."""
+        self.query_one("#groove-view", Choice).action_step(1)
+
+    def action_kind(self) -> None:
+        """The next kind of groove."""
+        self.query_one("#groove-kind", Choice).action_step(1)
+
+    def action_motion(self) -> None:
+        """Still, or how it moves."""
+        if self._draft.kind in MOVING:
+            self.query_one("#groove-motion", PickField).action_step(1)
+        else:
+            self.say("A ring in this kind of groove stands still.")
+
+    def _write(self, texts: dict[str, str]) -> None:
+        for slot in SLOTS:
+            if slot.key in texts:
+                self._input(slot.key).value = texts[slot.key]
+        self._judge_again()
+
+    def action_standard(self) -> None:
+        """The standard groove for the highlighted ring, or one's own readings again."""
+        from catalog.orings.standard_grooves import groove_for
+
+        draft = self._draft
+        if draft.is_standard and draft.own is not None:
+            own, draft.own, draft.standard = draft.own, None, None
+            self._write(own)
+            return
+        ring = self.chosen.ring if self.chosen is not None else None
+        if ring is None:
+            self.say("Highlight a ring, or type its name in the field “Ring”: the groove is made for it.")
+            return
+        motion = draft.motion if draft.kind in MOVING else Motion.STATIC
+        found = None if draft.kind is GrooveKind.PORT else groove_for(ring, draft.kind, motion)
+        if found is None:
+            kind = KIND_WORDS[KINDS.index(draft.kind)]
+            told = "a port is its own groove: measure neck, mouth and chamfer." if draft.kind is GrooveKind.PORT else (
+                f"no table has a {kind} groove for {ring.label}."
+            )  # fmt: skip
+            self.say(told[0].upper() + told[1:], trouble=True)
+            return
+        self._asked()
+        blank = {slot.key: "" for slot in draft.slots() if slot.size}
+        if any(draft.sizes().values()) and not draft.is_standard:
+            draft.own = draft.sizes()
+            self.say("Standard groove filled in. F8 again brings your readings back.")
+        draft.standard, draft.filled = found, standard_texts(found, self.kitwright.unit)
+        if draft.own is None:
+            draft.own = blank
+        self._write({**blank, **draft.filled})
+
+    def action_clear(self) -> None:
+        """Empty every field, or bring back what was emptied."""
+        self._asked()
+        draft = self._draft
+        if any(draft.texts.values()):
+            draft.cleared = dict(draft.texts)
+            self._write(dict.fromkeys(draft.texts, ""))
+            self.say("Emptied. F12 again brings it back.")
+        elif draft.cleared:
+            self._write(draft.cleared)
+        self._focus_first()
+
+    def action_why(self) -> None:
+        """Every reason with its source."""
+        from tui.screens.judge.why import ReasonsScreen
+
+        chosen = self.chosen
+        if chosen is None:
+            self.say("Nothing is judged yet. Measure the groove, or fill in a standard one with F8.")
+            return
+        found = ruling(self._judged, chosen)
+        self.app.push_screen(ReasonsScreen(found, "", "grooves", plain=self.kitwright.plain_glyphs))
+
+    def action_accept(self) -> None:
+        """Take the highlighted ring to a job."""
+        self._accept()
+
+    @work(exclusive=True, group="accept")
+    async def _accept(self) -> None:
+        from tui.screens.accept import accept
+        from tui.workshop import Wish
+
+        if self._asked() != self._answered:
+            # Enter came before the answer to the last letters typed; take nothing older than they are.
+            await self._evaluate()
+        chosen = self.chosen
+        if chosen is None:
+            self.say("Nothing to accept yet. Measure the groove, or go back to the ring with ^G.")
+            return
+        evidence = self._ranking.evidence if self._ranking and chosen.by_readings is not None else None
+        twins = tuple(size.key for size in chosen.also)
+        probability = chosen.with_groove if chosen.with_groove is not None else chosen.by_readings
+        await accept(self, Wish(chosen.ring.label, chosen.ring.key, twins, probability, evidence))
+
+    # The shelf
+
+    def workshop_changed(self) -> None:
+        """Ask again what lies on the shelf."""
+        self._shelf.clear()
+        self._read_shelf()
+
+    @work(exclusive=True, group="preferred")
+    async def _read_shelf(self) -> None:
+        from tui.screens.groove.on_shelf import sizes_on_shelf
+
+        found = await self.ask(sizes_on_shelf, self.kitwright.workshop, quiet=True)
+        if found is not None and found != self._preferred:
+            self._preferred = found
+            self._judge_again()
+        self._look_on_shelf()
+
+    @work(exclusive=True, group="shelf")
+    async def _look_on_shelf(self) -> None:
+        """Say where the highlighted ring lies, once the cursor has rested on it."""
+        chosen = self.chosen
+        if chosen is None or chosen.ring.key in self._shelf:
+            return
+        await asyncio.sleep(SHELF_REST)
+        keys = [chosen.ring.key, *(size.key for size in chosen.also)]
+        rows = await self.ask(self.kitwright.workshop.stock_of_sizes, keys, quiet=True)
+        self._shelf[chosen.ring.key] = "the workshop could not be read" if rows is None else on_shelf(rows)
+        self._show_answer()

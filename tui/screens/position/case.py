@@ -1,0 +1,102 @@
+"""What is on the bench besides the ring's readings: the groove as typed and the machine's position it came from."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, NamedTuple
+
+from textual.content import Content
+
+from tui.screens.groove.draft import Draft
+from tui.widgets.cells import clean
+
+if TYPE_CHECKING:
+    from catalog.orings.evidence import Evidence
+    from catalog.orings.prior import Built, Prior
+    from models.fit_records import FitRow
+
+
+class Place(NamedTuple):
+    """A position with what fitted there: `record` holds, `earlier` were superseded. `confirmed`: sizes of this shop."""
+
+    position_id: int
+    position: str
+    machine_id: int
+    machine: str
+    built: Built
+    note: str
+    record: FitRow | None
+    earlier: tuple[FitRow, ...]
+    confirmed: Mapping[str, int]
+
+    @property
+    def prior(self) -> Prior:
+        """What is known of a ring at this machine before it is measured."""
+        from catalog.orings.prior import prior_for
+
+        return prior_for(self.built, self.confirmed)
+
+
+class Case:
+    """One ring's case. Measure keeps it; the groove's and the position's screens write to it."""
+
+    def __init__(self) -> None:
+        self.draft = Draft()
+        self.place: Place | None = None
+        self.question = ""
+        self._seen: tuple[Place | None, object] = (None, None)
+
+    def moved(self) -> bool:
+        """Whether the place or the groove is another since the last time this was asked."""
+        now = (self.place, self.draft.groove)
+        changed, self._seen = now != self._seen, now
+        return changed
+
+    async def compare(self, evidence: Evidence | None) -> None:
+        """Ask whether the readings agree with the record; in a thread, and only where there is a record."""
+        place, groove = self.place, self.draft.groove
+        self.question = ""
+        if place is not None and place.record is not None and (evidence is not None or groove is not None):
+            self.question = await asyncio.to_thread(differs, place, evidence, groove)
+
+    def above(self, said: Content) -> Content:
+        """The answer with the place above it, and beneath it whether a groove waits."""
+        if self.place is None:
+            return said
+        lines = [Content.assemble(("At: ", "bold"), clean(f"{self.place.machine}, {self.place.position}"))]
+        record = self.place.record
+        if record is not None:
+            lines.append(Content.assemble(("Fitted last: ", "bold"), clean(fitted(record))))
+        if self.question:
+            lines.append(Content.styled("! Differs from the record. ^O says how.", "bold $text-warning"))
+        return Content("\n").join([*lines, said])
+
+
+def differs(place: Place, evidence: Evidence | None, groove: object, size_key: str | None = None) -> str:
+    """The question where new readings, an accepted size or the groove do not agree with the record; else ""."""
+    from catalog.orings.groove import Groove
+    from models.fit_question import compare
+
+    if place.record is None:
+        return ""
+    found = compare(
+        place.record,
+        evidence=evidence,
+        size_key=size_key,
+        groove=groove if isinstance(groove, Groove) else None,
+        prior=place.prior,
+    )
+    return found.text if found else ""
+
+
+def fitted(record: FitRow) -> str:
+    """A record in one line: size, rubber, who, when."""
+    from catalog.orings.sizes import by_key
+
+    size = by_key(record.size_key)
+    rubber = " ".join(
+        part for part in (record.rubber, str(record.hardness_shore_a) if record.hardness_shore_a else "") if part
+    )
+    name = size.label if size else record.size_key
+    return f"{name}{f' {rubber}' if rubber else ''}, {record.who}, {record.at:%Y-%m-%d}"

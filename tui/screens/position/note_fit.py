@@ -1,0 +1,82 @@
+"""What fitted is noted at a position: rubber, hardness, a word on it. What differs from the record is asked first."""
+
+from __future__ import annotations
+
+from typing import ClassVar, NamedTuple
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Label, Static
+
+from tui.widgets.filter_input import FilterInput
+
+
+class Words(NamedTuple):
+    """What is noted besides size, readings and groove."""
+
+    rubber: str
+    hardness_shore_a: int | None
+    note: str
+
+
+class NoteFit(ModalScreen[Words | None]):
+    """Enter notes it, Esc changes nothing. `question` is what does not agree with the record, "" where all does."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="fit.cancel"),
+        Binding("enter", "accept", "Note it", tooltip="Note that this ring fitted", id="fit.accept"),
+    ]
+    AUTO_FOCUS = "#fit-rubber"
+
+    def __init__(self, title: str, question: str, rubber: str, hardness: str) -> None:
+        super().__init__()
+        self._title = title
+        self._question = question
+        self._rubber = rubber
+        self._hardness = hardness
+
+    def compose(self) -> ComposeResult:
+        """The title, the question, the fields."""
+        with Vertical(classes="sheet"):
+            yield Static(self._title, classes="fit-title", markup=False)
+            if self._question:
+                yield Static(f"? {self._question}", classes="error", markup=False)
+            with Horizontal(classes="fit-line"):
+                yield Label("Rubber   ", markup=False)
+                yield FilterInput(self._rubber, placeholder="NBR; empty if not known", max_length=40, id="fit-rubber")
+            with Horizontal(classes="fit-line"):
+                yield Label("Hardness ", markup=False)
+                yield FilterInput(self._hardness, placeholder="Shore A, if known", max_length=10, id="fit-hardness")
+            with Horizontal(classes="fit-line"):
+                yield Label("Note     ", markup=False)
+                yield FilterInput(placeholder="anything the next one should know", max_length=2000, id="fit-note")
+            yield Static("", id="fit-error", classes="error", markup=False)
+        yield Static(
+            "Enter notes it; the old record stays · Tab next field · Esc cancels",
+            classes="sheet-keys", markup=False,
+        )  # fmt: skip
+
+    def action_move(self, step: int) -> None:
+        """Another field."""
+        if step > 0:
+            self.focus_next()
+        else:
+            self.focus_previous()
+
+    def action_page(self, step: int) -> None:
+        """There is one page only."""
+
+    def action_cancel(self) -> None:
+        """Change nothing."""
+        self.dismiss(None)
+
+    def action_accept(self) -> None:
+        """Hand back the words, or say what is wrong."""
+        hard = self.query_one("#fit-hardness", Input).value.strip()
+        if hard and not (hard.isascii() and hard.isdigit() and 1 <= int(hard) <= 100):
+            self.query_one("#fit-error", Static).update("! Hardness must be a whole number from 1 to 100, such as 70.")
+            return
+        rubber, note = (self.query_one(f"#fit-{name}", Input).value.strip() for name in ("rubber", "note"))
+        self.dismiss(Words(rubber, int(hard) if hard else None, note))

@@ -1,0 +1,135 @@
+"""Machines, positions and fit records for the screen: each function is one unit of work in a worker's thread."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, NamedTuple
+
+from tui.screens.position.case import Place
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
+    from catalog.orings.evidence import Evidence
+    from catalog.orings.groove import Groove
+    from catalog.orings.prior import Built
+    from models.acts import Act
+    from models.fit_records import FitRow
+    from models.machines import MachineRow, PositionRow
+    from tui.workshop import Workshop
+
+# No machine has more repairs of one joint than this on a screen; older ones stay in the workshop.
+MOST_EARLIER = 20
+
+
+class Fit(NamedTuple):
+    """What is noted at a position: the ring with its readings and groove, its rubber, a word on it."""
+
+    size_key: str
+    rubber: str
+    hardness_shore_a: int | None
+    note: str
+    evidence: Evidence | None
+    groove: Groove | None
+
+
+class Listed(NamedTuple):
+    """A position that takes a ring, and the record that holds there."""
+
+    position: PositionRow
+    record: FitRow | None
+
+
+class Head(NamedTuple):
+    """A machine's own line above its positions."""
+
+    machine: MachineRow
+
+
+def positions(workshop: Workshop) -> tuple[tuple[Listed, ...], Mapping[int, MachineRow]]:
+    """Every position of the shop that takes a ring, by machine and name, and the machines by number."""
+
+    def look(session: Session) -> tuple[tuple[Listed, ...], Mapping[int, MachineRow]]:
+        from models import fit_records, machines
+        from models.words import Kind
+
+        known = machines.listed(session)
+        holding = {row.position_id: row for row in fit_records.all_holding(session)}
+        found = [
+            Listed(one, holding.get(one.position_id))
+            for machine in known
+            for one in machines.positions(session, machine.machine_id)
+            if one.takes is Kind.RING
+        ]
+        return tuple(found), {machine.machine_id: machine for machine in known}
+
+    return workshop.read(look)
+
+
+def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
+    """A position with everything that fitted there."""
+
+    def look(session: Session) -> Place:
+        from models import fit_records, machines
+
+        machine = machines.get(session, machine_id)
+        here = next(one for one in machines.positions(session, machine_id) if one.position_id == position_id)
+        records = fit_records.history(session, position_id, limit=MOST_EARLIER)
+        return Place(
+            position_id, here.name, machine_id, machine.name, machine.built, here.note,
+            records[0] if records else None, records[1:], fit_records.confirmed_counts(session),
+        )  # fmt: skip
+
+    return workshop.read(look)
+
+
+def record(workshop: Workshop, position_id: int, fit: Fit) -> FitRow:
+    """Note that this ring fitted. Nothing is overwritten: what held before stays readable."""
+
+    def change(session: Session, act: Act) -> FitRow:
+        from models import fit_records
+
+        return fit_records.record(
+            session, act, position_id, fit.size_key, evidence=fit.evidence, rubber=fit.rubber,
+            hardness_shore_a=fit.hardness_shore_a, note=fit.note, groove=fit.groove,
+        )  # fmt: skip
+
+    return workshop.change(change, undoable=False)
+
+
+def add_position(workshop: Workshop, machine_name: str, name: str) -> PositionRow:
+    """Name a place that takes a ring, on a machine that is there or is made with it."""
+    known = {row.name.casefold(): row.machine_id for row in workshop.read(_machines)}
+    machine_id = known.get(machine_name.strip().casefold())
+
+    def add_machine(session: Session, act: Act) -> int:
+        from models import machines
+
+        return machines.add(session, act, name=machine_name).machine_id
+
+    if machine_id is None:
+        machine_id = workshop.change(add_machine, undoable=False)
+
+    def add(session: Session, act: Act) -> PositionRow:
+        from models import machines
+
+        return machines.add_position(session, act, machine_id=machine_id, name=name)
+
+    return workshop.change(add, undoable=False)
+
+
+def _machines(session: Session) -> tuple[MachineRow, ...]:
+    from models import machines
+
+    return machines.listed(session)
+
+
+def set_built(workshop: Workshop, machine_id: int, built: Built) -> MachineRow:
+    """Say where a machine was built."""
+
+    def change(session: Session, act: Act) -> MachineRow:
+        from models import machines
+
+        return machines.set_built(session, act, machine_id, built)
+
+    return workshop.change(change, undoable=False)

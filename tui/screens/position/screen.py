@@ -1,0 +1,337 @@
+"""A machine's position: what fitted there, before anything is measured; and what fits now, noted for the next time."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from tui.screens.area import SHARED, Area
+from tui.screens.ask_text import AskText
+from tui.screens.measure.answer import on_shelf
+from tui.screens.position.case import Case, Place, differs
+from tui.screens.position.records import Head, Listed
+from tui.screens.position.words import BUILT, told
+from tui.widgets.cells import clean
+from tui.widgets.filter_input import FilterInput
+from tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from catalog.orings.evidence import Evidence
+    from catalog.orings.sizes import RingSize
+    from models.machines import MachineRow
+
+# Rest of the cursor before the record is read.
+REST = 0.05
+
+
+class PositionFilter(FilterInput):
+    """The field above the positions; the key line says what Enter does."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "screen.accept", "Measure here", key_display="Enter", id="position.field_measure",
+                tooltip="Measure a ring for the highlighted position"),
+    ]  # fmt: skip
+
+
+class PositionScreen(Area):
+    """Opened over Measure. `size` and `evidence` are what is on the bench now; `case` takes the position picked."""
+
+    AREA = "measure"
+    LIST = "#position-rows"
+    PAGE = Path(__file__).with_name("position.md")
+    CSS_PATH: ClassVar = [SHARED, "position.tcss"]
+    AUTO_FOCUS = "#position-filter"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "accept", "Measure here", key_display="Enter", id="position.measure",
+                tooltip="Measure a ring for this position: its machine and its record count"),
+        Binding("f7,k", "kit", "On a kit", key_display="F7", id="position.kit",
+                tooltip="Put the ring that fitted here on a job's kit"),
+        Binding("f8,r", "note", "It fitted", key_display="F8", id="position.note",
+                tooltip="Note that the ring measured now fitted here"),
+        Binding("ctrl+n,alt+n,n", "new", "New place", key_display="^N", id="position.new",
+                tooltip="Name another position, or another machine"),
+        Binding("f12,b", "built", "Built", key_display="F12", show=False, id="position.built",
+                tooltip="Where the machine was built: it weighs the ring standards"),
+        Binding("ctrl+o,alt+m,m", "back", "Ring", key_display="^O", id="position.back",
+                tooltip="Back to the ring's readings, without a position"),
+    ]  # fmt: skip
+
+    def __init__(self, case: Case, size: RingSize | None, evidence: Evidence | None) -> None:
+        super().__init__()
+        self._case = case
+        self._ring = size
+        self._evidence = evidence
+        self._all: tuple[Listed, ...] = ()
+        self._machines: Mapping[int, MachineRow] = {}
+        self._found: list[Listed | Head] = []
+        self._place: Place | None = None
+        self._question = ""
+        self._shelf = ""
+        self._wanted = case.place.position_id if case.place else 0
+
+    def body(self) -> Iterable[Widget]:
+        """Positions at the left, what fitted at the right."""
+        with Horizontal(id="position-desk"):
+            with Vertical(id="position-left"):
+                yield PositionFilter(placeholder="type a machine or a position", max_length=200, id="position-filter")
+                columns = [Column("Position", 16, grow=True), Column("Fitted", 11, yields=1)]
+                yield Rows(columns, empty="No machine is named yet. ^N names one.", id="position-rows")
+            with VerticalScroll(id="position-right", can_focus=False):
+                yield Static(id="position-told")
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self.watch(self.app, "unit", self._show_place, init=False)
+        self._show_place()
+
+    def workshop_changed(self) -> None:
+        """Read the positions again."""
+        self._read()
+
+    @work(exclusive=True, group="read")
+    async def _read(self) -> None:
+        from tui.screens.position.records import positions
+
+        found = await self.ask(positions, self.kitwright.workshop)
+        if found is not None:
+            self._all, self._machines = found
+            self._narrow()
+
+    def _narrow(self) -> None:
+        words = self.query_one("#position-filter", Input).value.casefold().split()
+        chosen = self.chosen
+        wanted = self._wanted or (chosen.position.position_id if chosen else 0)
+        self._found = []
+        for machine in self._machines.values():
+            here = [
+                one
+                for one in self._all
+                if one.position.machine_id == machine.machine_id
+                and all(word in f"{machine.name} {one.position.name}".casefold() for word in words)
+            ]
+            if here or all(word in machine.name.casefold() for word in words):
+                self._found += [Head(machine), *here]
+        places = [(i, one.position.position_id) for i, one in enumerate(self._found) if isinstance(one, Listed)]
+        first = places[0][0] if places else 0
+        cursor = next((i for i, number in places if number == wanted), first)
+        self.rows.empty = "Nothing has these words. ^N names a new place." if words else (
+            "No machine is named yet. ^N names one."
+        )  # fmt: skip
+        self.rows.show(len(self._found), self._row, cursor=cursor)
+        if self._found:
+            self._wanted = 0
+
+    def _row(self, index: int) -> Row:
+        from catalog.orings.sizes import by_key
+
+        one = self._found[index]
+        if isinstance(one, Head):
+            return Row((one.machine.name, ""), "head")
+        fitted = "–"
+        if one.record is not None:
+            size = by_key(one.record.size_key)
+            fitted = size.label if size else one.record.size_key
+        return Row((f"  {one.position.name}", fitted), "" if one.record else "dim")
+
+    @property
+    def chosen(self) -> Listed | None:
+        """The highlighted position; None on a machine's own line."""
+        one = self._highlighted
+        return one if isinstance(one, Listed) else None
+
+    @property
+    def _highlighted(self) -> Listed | Head | None:
+        index = self.rows.cursor
+        return self._found[index] if 0 <= index < len(self._found) else None
+
+    @property
+    def _machine(self) -> MachineRow | None:
+        """The machine of the highlighted line."""
+        one = self._highlighted
+        if isinstance(one, Listed):
+            return self._machines.get(one.position.machine_id)
+        return one.machine if one is not None else None
+
+    def on_rows_highlighted(self) -> None:
+        """Show what fitted at the highlighted position."""
+        self._open_place()
+
+    @work(exclusive=True, group="place")
+    async def _open_place(self) -> None:
+        from tui.screens.position.records import place
+
+        chosen = self.chosen
+        if chosen is None:
+            self._place, self._question, self._shelf = None, "", ""
+            self._show_place()
+            return
+        await asyncio.sleep(REST)
+        workshop = self.kitwright.workshop
+        here = chosen.position
+        found = await self.ask(place, workshop, here.position_id, here.machine_id)
+        if found is None:
+            return
+        self._place, self._shelf = found, ""
+        key = self._ring.key if self._ring else None
+        groove = self._case.draft.groove
+        evidence = self._evidence
+        self._question = ""
+        if found.record is not None and (evidence is not None or groove is not None):
+            self._question = await asyncio.to_thread(differs, found, evidence, groove, key)
+        self._show_place()
+        if found.record is not None:
+            rows = await self.ask(workshop.stock_of_sizes, [found.record.size_key], quiet=True)
+            self._shelf = "the workshop could not be read" if rows is None else on_shelf(rows)
+            self._show_place()
+
+    def _show_place(self) -> None:
+        now = f"Measured now: {self._ring.label}." if self._ring is not None else ""
+        words = told(self._place, self._shelf, self._question, now, self.kitwright.unit, self._machine)
+        self.query_one("#position-told", Static).update(words)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Follow the text as it is typed."""
+        if event.input.id == "position-filter":
+            self._narrow()
+
+    def on_rows_chosen(self) -> None:
+        """Take the position."""
+        self.action_accept()
+
+    def action_leave(self) -> None:
+        """From the field to the list, from the list back to the ring."""
+        if self.rows.has_focus:
+            self.action_back()
+        else:
+            self.rows.focus()
+
+    def action_back(self) -> None:
+        """Back to Measure, with the position that was picked before, if any."""
+        self.dismiss()
+
+    def action_accept(self) -> None:
+        """Measure a ring for the highlighted position."""
+        self._measure_here()
+
+    @work(exclusive=True, group="go")
+    async def _measure_here(self) -> None:
+        from tui.screens.position.records import place
+
+        chosen = self.chosen
+        if chosen is None:
+            self.say("Highlight a position first. ^N names a new one.")
+            return
+        here = chosen.position
+        found = await self.ask(place, self.kitwright.workshop, here.position_id, here.machine_id)
+        if found is not None:
+            self._case.place = found
+            self.dismiss()
+
+    def action_kit(self) -> None:
+        """The ring on record goes on a job's kit."""
+        self._take()
+
+    @work(exclusive=True, group="accept")
+    async def _take(self) -> None:
+        from catalog.orings.sizes import by_key
+        from tui.screens.accept import accept
+        from tui.workshop import Wish
+
+        chosen = self.chosen
+        record = chosen.record if chosen else None
+        size = by_key(record.size_key) if record else None
+        if size is None:
+            self.say("Nothing is on record here to put on a kit. Enter: measure the ring.")
+            return
+        await accept(self, Wish(size.label, size.key))
+
+    def action_note(self) -> None:
+        """Note what fitted."""
+        self._note()
+
+    @work(exclusive=True, group="change")
+    async def _note(self) -> None:
+        from tui.screens.position.note_fit import NoteFit
+        from tui.screens.position.records import Fit, place, record
+
+        chosen, size = self.chosen, self._ring
+        if chosen is None:
+            self.say("Highlight a position first. ^N names a new one.")
+            return
+        if size is None:
+            self.say("Measure the ring first and highlight its size. Then note it here with F8.")
+            return
+        here, held, groove = chosen.position, chosen.record, self._case.draft.groove
+        workshop = self.kitwright.workshop
+        now = await self.ask(place, workshop, here.position_id, here.machine_id)
+        if now is None:
+            return
+        question = await asyncio.to_thread(differs, now, self._evidence, groove, size.key)
+        title = clean(f"{size.label} fitted at {here.machine_name}, {here.name}?")
+        hard = str(held.hardness_shore_a) if held and held.hardness_shore_a else ""
+        same = held is not None and held.size_key == size.key
+        sheet = NoteFit(title, clean(question), held.rubber if held and same else "", hard if same else "")
+        words = await self.app.push_screen_wait(sheet)
+        if words is None:
+            return
+        fit = Fit(size.key, words.rubber, words.hardness_shore_a, words.note, self._evidence, groove)
+        noted = await self.ask(record, workshop, here.position_id, fit)
+        if noted is None:
+            return
+        self.say(f"Noted: {size.label} at {clean(here.machine_name)}, {clean(here.name)}.")
+        picked = self._case.place
+        if picked is not None and picked.position_id == here.position_id:
+            self._case.place = await self.ask(place, workshop, here.position_id, here.machine_id, quiet=True)
+        self._read()
+
+    def action_new(self) -> None:
+        """Name a place."""
+        self._new()
+
+    @work(exclusive=True, group="change")
+    async def _new(self) -> None:
+        from tui.screens.position.records import add_position
+
+        machine = self._machine.name if self._machine else ""
+        hint = "The machine's name. One that is not there yet is added."
+        name = await self.app.push_screen_wait(AskText("New place: on which machine?", hint, machine))
+        if name is None:
+            return
+        spot = await self.app.push_screen_wait(
+            AskText(f"Which place on “{clean(name)}”?", "For example: pump inlet flange ring.")
+        )
+        if spot is None:
+            return
+        made = await self.ask(add_position, self.kitwright.workshop, name, spot)
+        if made is not None:
+            self._wanted = made.position_id
+            self.query_one("#position-filter", Input).value = ""
+            self._read()
+
+    def action_built(self) -> None:
+        """Another place of building, for the highlighted machine."""
+        self._set_built()
+
+    @work(exclusive=True, group="built")
+    async def _set_built(self) -> None:
+        from catalog.orings.prior import Built
+        from tui.screens.position.records import set_built
+
+        machine = self._machine
+        if machine is None:
+            self.say("No machine is highlighted. ^N names one.")
+            return
+        places = tuple(Built)
+        built = places[(places.index(machine.built) + 1) % len(places)]
+        made = await self.ask(set_built, self.kitwright.workshop, machine.machine_id, built)
+        if made is not None:
+            self.say(f"{clean(made.name)} was built in: {BUILT[made.built.value]}.")
+            self._read()

@@ -1,0 +1,107 @@
+"""A position's fit record in words, the answer first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+
+from tui.screens.measure.desk import both, size_both
+from tui.widgets.cells import clean
+
+if TYPE_CHECKING:
+    from catalog.orings.evidence import Condition
+    from catalog.orings.groove import Groove
+    from models.fit_records import FitRow
+    from models.machines import MachineRow
+    from models.readings import ReadingRow
+    from tui.screens.position.case import Place
+
+BUILT = {"anywhere": "not said", "japan": "Japan", "north-america": "North America", "europe": "Europe"}
+
+
+def told(
+    place: Place | None, shelf: str, question: str, now: str, unit: str, machine: MachineRow | None = None
+) -> Content:
+    """What fitted, when, measured how; what differs now; what fitted before. `machine`: its own line is highlighted."""
+    if place is None and machine is not None:
+        return Content.assemble(
+            (clean(machine.name), "bold $text-accent"), f"\n{clean(machine.note)}" if machine.note else "",
+            f"\nBuilt in: {BUILT[machine.built.value]} (F12 changes it)",
+            "\nHighlight one of its positions to see what fitted there. ^N names another.",
+        )  # fmt: skip
+    if place is None:
+        return Content.styled("Highlight a position to see what fitted there.", "dim")
+    lines = [
+        Content.styled(clean(f"{place.machine}, {place.position}"), "bold $text-accent"),
+    ]
+    if place.note:
+        lines.append(Content(clean(place.note)))
+    record = place.record
+    if record is None:
+        lines += [Content(""), Content.styled("Nothing was noted here yet.", "bold")]
+        lines.append(Content("Enter: measure the ring for this position. F8 then notes what fitted."))
+    else:
+        lines += [Content(""), *_record(record, shelf, unit)]
+    if question:
+        lines += [Content(""), Content.styled(f"? {clean(question)}", "bold $text-warning")]
+    elif now:
+        agrees = "Your readings agree with the record." if record is not None else now
+        lines += [Content(""), Content(clean(agrees))]
+    if place.earlier:
+        lines += [Content(""), Content.styled("Before that", "bold $text-accent")]
+        lines += [Content(clean(_short(one))) for one in place.earlier]
+    lines += [Content(""), Content.styled(f"Built in: {BUILT[place.built.value]} (F12 changes it)", "dim")]
+    return Content("\n").join(lines)
+
+
+def _name(size_key: str) -> str:
+    from catalog.orings.sizes import by_key
+
+    size = by_key(size_key)
+    return size.label if size is not None else size_key
+
+
+def _rubber(record: FitRow) -> str:
+    hard = f" {record.hardness_shore_a} Shore A" if record.hardness_shore_a else ""
+    return f"{record.rubber or 'rubber not noted'}{hard}"
+
+
+def _record(record: FitRow, shelf: str, unit: str) -> list[Content]:
+    from catalog.orings.sizes import by_key
+
+    size = by_key(record.size_key)
+    lines = [Content.assemble((f" {clean(_name(record.size_key))} ", "bold reverse"), f"  {clean(_rubber(record))}")]
+    if size is not None:
+        lines.append(Content(size_both(size, unit)))
+    if shelf:
+        lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
+    brought = f", brought here by {record.imported_by}" if record.imported_by else ""
+    lines.append(Content(clean(f"Noted by {record.who} on {record.at:%Y-%m-%d}{brought}.")))
+    if record.readings:
+        lines.append(Content(f"Read then ({_condition(record.readings[0].condition)} ring):"))
+        lines += [Content(f"  {_reading(one, unit)}") for one in record.readings]
+    if record.groove is not None:
+        lines.append(Content(f"Groove: {_groove(record.groove, unit)}"))
+    if record.note:
+        lines.append(Content(clean(f"“{record.note}”")))
+    return lines
+
+
+def _condition(condition: Condition) -> str:
+    return str(condition.value)
+
+
+def _reading(one: ReadingRow, unit: str) -> str:
+    return f"{one.what.words}: {both(one.value_mm, unit)}, ±{one.plus_minus_mm:.2f} mm, {one.tool.value}"
+
+
+def _groove(groove: Groove, unit: str) -> str:
+    sizes = (("inner", groove.inner), ("outer", groove.outer), ("depth", groove.depth), ("width", groove.width))
+    parts = [f"{name} {both(value.nominal, unit)}" for name, value in sizes if value is not None]
+    return f"{groove.kind.value.replace('_', ' ')}, " + "; ".join(parts)
+
+
+def _short(record: FitRow) -> str:
+    said = f" “{record.note}”" if record.note else ""
+    return f"{record.at:%Y-%m-%d} {_name(record.size_key)} {record.rubber} ({record.who}){said}"
