@@ -13,6 +13,7 @@ from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Too
 if TYPE_CHECKING:
     from catalog.orings.implied import Implied
     from catalog.orings.match import Ranking
+    from catalog.orings.prior import Prior
     from catalog.orings.sizes import RingSize
 
 
@@ -51,6 +52,7 @@ class Note(NamedTuple):
     echo: str = ""
     error: str = ""
     limit: str = ""
+    stated: bool = False
 
 
 class Desk(NamedTuple):
@@ -87,8 +89,11 @@ def warm() -> None:
     all_sizes()
 
 
-def evaluate(entries: Sequence[Entry], condition: Condition, unit: str) -> Desk:
-    """Read every field, rank the sizes. A field that cannot be read gets its sentence; the others still count."""
+def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, prior: Prior | None = None) -> Desk:
+    """Read every field, rank the sizes. A field that cannot be read gets its sentence; the others still count.
+
+    `prior`: what is known of the machine before anything is measured.
+    """
     from catalog.orings.implied import implied
     from catalog.orings.match import rank
 
@@ -104,7 +109,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str) -> Desk:
     if not readings:
         return Desk(tuple(notes), (), None, None)
     evidence = Evidence(tuple(readings), condition)
-    return Desk(tuple(notes), tuple(names), rank(evidence), implied(evidence))
+    return Desk(tuple(notes), tuple(names), rank(evidence, prior=prior), implied(evidence))
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
@@ -122,4 +127,4 @@ def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
         return Note(error=str(problem)), None
     limit = read.plus_minus_mm
     shown = f"±{limit / 25.4:.3f}in" if unit == "in" else f"±{limit:.2f}mm"
-    return Note(echo=typed.echo(), limit=f"{'given ' if stated_mm is not None else ''}{shown}"), read
+    return Note(echo=typed.echo(), limit=shown, stated=stated_mm is not None), read

@@ -19,6 +19,7 @@ from tui.screens.area import SHARED, Area
 from tui.screens.measure.answer import Candidate, answer, candidates, on_shelf, percent
 from tui.screens.measure.desk import CONDITIONS, EMPTY, SLOTS, TOOLS, Desk, Entry, evaluate, warm
 from tui.screens.measure.picture import BandPicture, PlanePicture, RingPicture
+from tui.screens.position.case import Case
 from tui.widgets.choice import Choice
 from tui.widgets.pictures import Band, Ring, Span, Spot
 from tui.widgets.reading_field import ReadingField
@@ -45,13 +46,17 @@ class MeasureScreen(Area):
                 tooltip="Put the highlighted size on a job's kit"),
         Binding("f7,t", "tool", "Tool", key_display="F7", id="measure.tool",
                 tooltip="Change what the reading in the field was taken with"),
-        Binding("f8,c", "condition", "Ring looks", key_display="F8", id="measure.condition",
+        Binding("f8,c", "condition", "Looks", key_display="F8", id="measure.condition",
                 tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
         Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="measure.picture",
                 tooltip="Show the other picture"),
         Binding("question_mark", "why", "Why", key_display="?", priority=True, id="measure.why",
                 tooltip="The reasons behind the answer"),
         Binding("w", "why", "Why", show=False, id="measure.why_letter", tooltip="The reasons behind the answer"),
+        Binding("ctrl+g,alt+g,v", "groove", "Groove", key_display="^G", id="measure.groove",
+                tooltip="The groove: does this ring seal there, which others do"),
+        Binding("ctrl+o,alt+m,m", "positions", "Machine", key_display="^O", id="measure.positions",
+                tooltip="What fitted at a machine's position; note what fits now"),
         Binding("f12,x", "clear", "New ring", show=False, id="measure.clear", tooltip="Empty every field"),
     ]  # fmt: skip
 
@@ -64,6 +69,7 @@ class MeasureScreen(Area):
         self._candidates: list[Candidate] = []
         self._picture = 0
         self._shelf: dict[str, str] = {}
+        self._case = Case()
 
     def body(self) -> Iterable[Widget]:
         """Fields and the ring at the left; answer, list and pictures at the right."""
@@ -124,14 +130,16 @@ class MeasureScreen(Area):
 
     async def _evaluate(self) -> None:
         asked = self._asked()
-        desk = await asyncio.to_thread(evaluate, *asked)
+        place = self._case.place
+        desk = await asyncio.to_thread(evaluate, *asked, place.prior if place else None)
         self._answered = asked
+        await self._case.compare(desk.ranking.evidence if desk.ranking else None)
         self._show(desk)
 
     def _show(self, desk: Desk) -> None:
         self._desk = desk
         for field, note, tool in zip(self.query(ReadingField), desk.notes, self._tools, strict=True):
-            field.say(tool.value, note.echo, note.error, note.limit)
+            field.say("given" if note.stated else tool.value, note.echo, note.error, note.limit)
         self._candidates = candidates(desk)
         self.rows.show(len(self._candidates), self._row)
         self._show_chosen()
@@ -160,7 +168,8 @@ class MeasureScreen(Area):
     def _show_answer(self) -> None:
         chosen = self.chosen
         shelf = self._shelf.get(chosen.size.key, "") if chosen and chosen.size else ""
-        self.query_one("#answer", Static).update(answer(self._desk, chosen, self.kitwright.unit, shelf))
+        said = answer(self._desk, chosen, self.kitwright.unit, shelf)
+        self.query_one("#answer", Static).update(self._case.above(said))
 
     def _show_chosen(self) -> None:
         """Redraw what depends on the highlighted size."""
@@ -251,6 +260,20 @@ class MeasureScreen(Area):
         if self._desk.ranking is not None:
             self.app.push_screen(WhyScreen(self._desk, self.chosen, self.kitwright.unit))
 
+    def action_groove(self) -> None:
+        """The groove the ring came from."""
+        from tui.screens.groove.screen import GrooveScreen
+
+        self.app.push_screen(GrooveScreen(self._case.draft, self._desk.ranking))
+
+    def action_positions(self) -> None:
+        """What fitted at a machine's position."""
+        from tui.screens.position.screen import PositionScreen
+
+        chosen, ranking = self.chosen, self._desk.ranking
+        size = chosen.size if chosen and chosen.probability is not None else None
+        self.app.push_screen(PositionScreen(self._case, size, ranking.evidence if ranking else None))
+
     def action_accept(self) -> None:
         """Take the highlighted size to a job."""
         self._accept()
@@ -278,6 +301,8 @@ class MeasureScreen(Area):
         """Forget what lay on the shelf; ask again for what is shown."""
         self._shelf.clear()
         self._look_on_shelf()
+        if self._case.moved():
+            self._match()
 
     @work(exclusive=True, group="shelf")
     async def _look_on_shelf(self) -> None:
