@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
@@ -39,7 +39,7 @@ def earliest_finish(view: KitView, now: datetime, lead_times: Mapping[int, timed
             known = False
             facts.append(f"{_name(need)} is short, and nobody knows when it comes: order it.")
             continue
-        there = now + wait
+        there = _later(now, wait)
         facts.append(f"{_name(need)} arrives {_when(there, now)}.")
         if need.kind is Kind.FLUID:
             fluids = max(fluids, there)
@@ -51,11 +51,16 @@ def earliest_finish(view: KitView, now: datetime, lead_times: Mapping[int, timed
         minutes = _cure(need)
         if minutes is None:
             continue
-        cured = max(cured, parts + timedelta(minutes=minutes))
+        ready = _later(parts, timedelta(minutes=minutes))
+        cured = max(cured, ready)
         then = "filled" if filled else "used"
-        ready = parts + timedelta(minutes=minutes)
         facts.append(f"{_name(need)}: sealed {_when(parts, now)}, may be {then} {_when(ready, now)}.")
     return Finish(max(cured, fluids) if known else None, tuple(facts))
+
+
+def _later(then: datetime, wait: timedelta) -> datetime:
+    """The moment after a wait, also where the clocks are put forward or back meanwhile."""
+    return (then.astimezone(UTC) + wait).astimezone(then.tzinfo)
 
 
 def _cure(need: NeedView) -> int | None:
