@@ -99,13 +99,13 @@ def test_usage_is_what_jobs_and_people_took_less_what_came_back(workshop: Worksh
         used = reorder_rules.usage(session, today, days=30)[row.item_id]
         point = reorder_rules.proposed(session, row.item_id, today, 14, service_level=0.95, days=30)
     # The standard library's statistics over the same thirty days.
-    days = [3, 4, 6, 2, *([0] * 26)]
+    daily = [3, 4, 6, 2, *([0] * 26)]
     assert (used.total, used.days) == (15, 30)
-    assert used.per_day == pytest.approx(mean(days))
-    assert used.spread == pytest.approx(stdev(days))
+    assert used.per_day == pytest.approx(mean(daily))
+    assert used.spread == pytest.approx(stdev(daily))
     assert used.per_month == pytest.approx(15)
     # Stevenson, Operations Management: d·L + z·σ_d·√L for a fixed lead time.
-    expected = mean(days) * 14 + NormalDist().inv_cdf(0.95) * stdev(days) * 14**0.5
+    expected = mean(daily) * 14 + NormalDist().inv_cdf(0.95) * stdev(daily) * 14**0.5
     assert point.quantity == -(-expected // 1)
 
 
