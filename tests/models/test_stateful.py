@@ -15,7 +15,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from models import kits, shelf, undo
 from models.check import check
 from models.database import Workshop, open_workshop
-from models.errors import CannotUndoError, NotEnoughError
+from models.errors import CannotUndoError, InvalidInputError, NotEnoughError
 from models.words import LineState
 from tests import postgres
 from tests.models.shop import act, job, ring
@@ -33,6 +33,31 @@ class Effect(NamedTuple):
     promised: int
 
 
+class Line(NamedTuple):
+    """A kit line in the plain model: its bin, its quantity, where it stands, and how much of it came back."""
+
+    which: int
+    quantity: int
+    state: LineState
+    back: int = 0
+
+
+class Step(NamedTuple):
+    """What an action did to one line: as it was (None: not there) and as it left it."""
+
+    line_id: int
+    before: Line | None
+    after: Line
+
+
+class Done(NamedTuple):
+    """An action that can be undone: what it did to bins and to lines."""
+
+    key: str
+    effects: list[Effect]
+    steps: list[Step]
+
+
 class Shop(RuleBasedStateMachine):
     """The shelf and one kit, next to lists of integers that do the same."""
 
@@ -46,8 +71,8 @@ class Shop(RuleBasedStateMachine):
         self.workshop: Workshop = open_workshop(self.address or Path(self.folder.name) / "w.sqlite3")
         self.on_hand = [0] * len(BINS)
         self.promised = [0] * len(BINS)
-        self.lines: dict[int, tuple[int, int]] = {}
-        self.undoable: list[tuple[str, list[Effect], list[int]]] = []
+        self.lines: dict[int, Line] = {}
+        self.undoable: list[Done] = []
 
     @initialize()
     def stock_up(self) -> None:
@@ -56,11 +81,16 @@ class Shop(RuleBasedStateMachine):
             self.job_id = job(session)
         self.on_hand = [3] * len(BINS)
 
-    def _did(self, key: str, effects: list[Effect], lines: list[int] | None = None) -> None:
+    def _did(self, key: str, effects: list[Effect], steps: list[Step] | None = None) -> None:
         for which, on_hand, promised in effects:
             self.on_hand[which] += on_hand
             self.promised[which] += promised
-        self.undoable.append((key, effects, lines or []))
+        for step in steps or []:
+            self.lines[step.line_id] = step.after
+        self.undoable.append(Done(key, effects, steps or []))
+
+    def _in(self, state: LineState) -> list[int]:
+        return sorted(line_id for line_id, line in self.lines.items() if line.state is state)
 
     @rule(which=WHICH, quantity=QUANTITIES)
     def receive(self, which: int, quantity: int) -> None:
@@ -103,43 +133,103 @@ class Shop(RuleBasedStateMachine):
         done = act()
         with self.workshop.write() as session:
             need = kits.accept_match(session, done, self.job_id, "as568:214", 0.9, None, ["NBR"], pieces=pieces)
-        left, effects, lines = pieces, [], []
+        left, effects, steps = pieces, [], []
         for which in range(len(BINS)):
             taken = min(left, self.on_hand[which] - self.promised[which])
             if taken > 0:
                 line_id = next(line.line_id for line in need.lines if line.bin_code == BINS[which])
                 assert line_id is not None
-                self.lines[line_id] = (which, taken)
-                lines.append(line_id)
+                steps.append(Step(line_id, None, Line(which, taken, LineState.HAVE)))
                 effects.append(Effect(which, 0, taken))
                 left -= taken
         assert need.missing == left
-        self._did(done.key, effects, lines)
+        self._did(done.key, effects, steps)
 
-    @rule(data=st.data(), picked=st.booleans())
-    def let_go(self, data: st.DataObject, picked: bool) -> None:
-        if not self.lines:
+    @rule(data=st.data())
+    def release(self, data: st.DataObject) -> None:
+        if not self._in(LineState.HAVE):
             return
-        line_id = data.draw(st.sampled_from(sorted(self.lines)))
-        which, quantity = self.lines.pop(line_id)
-        done = act()
+        line_id = data.draw(st.sampled_from(self._in(LineState.HAVE)))
+        line, done = self.lines[line_id], act()
         with self.workshop.write() as session:
-            if picked:
-                kits.pick(session, done, [line_id])
-            else:
-                kits.release(session, done, line_id)
-        self._did(done.key, [Effect(which, -quantity if picked else 0, -quantity)], [line_id])
+            kits.release(session, done, line_id)
+        step = Step(line_id, line, line._replace(state=LineState.RELEASED))
+        self._did(done.key, [Effect(line.which, 0, -line.quantity)], [step])
+
+    @rule(data=st.data(), taken=QUANTITIES)
+    def pick(self, data: st.DataObject, taken: int) -> None:
+        """Take what was promised, less, or more; the model says beforehand whether so much is free."""
+        if not self._in(LineState.HAVE):
+            return
+        line_id = data.draw(st.sampled_from(self._in(LineState.HAVE)))
+        line, done = self.lines[line_id], act()
+        free = self.on_hand[line.which] - self.promised[line.which]
+        allowed = taken <= line.quantity + free
+        try:
+            with self.workshop.write() as session:
+                kit = kits.pick(session, done, [line_id], taken={line_id: taken})
+        except NotEnoughError:
+            assert not allowed
+            return
+        assert allowed
+        effect = Effect(line.which, -taken, -min(taken, line.quantity))
+        if taken == line.quantity:
+            self._did(done.key, [effect], [Step(line_id, line, line._replace(state=LineState.PICKED))])
+            return
+        fresh = {
+            one.line_id: Line(line.which, one.quantity, one.state)
+            for need in kit.needs
+            for one in need.lines
+            if one.line_id is not None and one.line_id not in self.lines
+        }
+        rest = line.quantity - taken
+        expected = [(taken, LineState.PICKED), *([(rest, LineState.HAVE)] if rest > 0 else [])]
+        assert [(one.quantity, one.state) for _, one in sorted(fresh.items())] == expected
+        gone = Step(line_id, line, line._replace(state=LineState.RELEASED))
+        self._did(done.key, [effect], [gone, *(Step(new_id, None, one) for new_id, one in sorted(fresh.items()))])
+
+    @rule(data=st.data(), quantity=QUANTITIES)
+    def give_back(self, data: st.DataObject, quantity: int) -> None:
+        if not self._in(LineState.PICKED):
+            return
+        line_id = data.draw(st.sampled_from(self._in(LineState.PICKED)))
+        line, done = self.lines[line_id], act()
+        allowed = line.back + quantity <= line.quantity
+        try:
+            with self.workshop.write() as session:
+                kits.give_back(session, done, line_id, quantity)
+        except InvalidInputError:
+            assert not allowed
+            return
+        assert allowed
+        step = Step(line_id, line, line._replace(back=line.back + quantity))
+        self._did(done.key, [Effect(line.which, quantity, 0)], [step])
+
+    @rule(data=st.data())
+    def put_back(self, data: st.DataObject) -> None:
+        if not self._in(LineState.PICKED):
+            return
+        line_id = data.draw(st.sampled_from(self._in(LineState.PICKED)))
+        line, done = self.lines[line_id], act()
+        try:
+            with self.workshop.write() as session:
+                kits.put_back(session, done, line_id)
+        except InvalidInputError:
+            assert line.back > 0
+            return
+        assert line.back == 0
+        step = Step(line_id, line, line._replace(state=LineState.RELEASED, back=line.quantity))
+        self._did(done.key, [Effect(line.which, line.quantity, 0)], [step])
 
     @rule(back=st.integers(1, 4))
     def undo_one(self, back: int) -> None:
         """Undo one of the last few actions; the model says beforehand whether the shelf allows it."""
         if len(self.undoable) < back:
             return
-        key, effects, lines = self.undoable[-back]
-        promised = any(effect.promised > 0 for effect in effects)
+        key, effects, steps = self.undoable[-back]
         allowed = all(
             0 <= self.promised[which] - change <= self.on_hand[which] - hand for which, hand, change in effects
-        ) and all((line_id in self.lines) == promised for line_id in lines)
+        ) and all(self._goes_back(step) for step in steps)
         try:
             with self.workshop.write() as session:
                 undo.undo(session, act(), key)
@@ -151,11 +241,20 @@ class Shop(RuleBasedStateMachine):
         for which, on_hand, change in effects:
             self.on_hand[which] -= on_hand
             self.promised[which] -= change
-        for line_id in lines:
-            if promised:
-                del self.lines[line_id]
+        for line_id, before, after in steps:
+            now = self.lines[line_id]
+            if before is None:
+                self.lines[line_id] = after._replace(state=LineState.RELEASED)
             else:
-                self.lines[line_id] = (effects[0].which, -effects[0].promised)
+                self.lines[line_id] = now._replace(state=before.state, back=now.back - after.back + before.back)
+
+    def _goes_back(self, step: Step) -> bool:
+        """A line goes back from the state its action left it in; a pick only once nothing of it has come back."""
+        now = self.lines[step.line_id]
+        was_picked_now = step.after.state is LineState.PICKED and (
+            step.before is None or step.before.state is LineState.HAVE
+        )
+        return now.state is step.after.state and not (was_picked_now and now.back)
 
     @invariant()
     def shelf_and_model_agree(self) -> None:
@@ -184,7 +283,7 @@ class Shop(RuleBasedStateMachine):
                 else {}
             )
         assert report.findings == ()
-        assert have == {line_id: quantity for line_id, (_, quantity) in self.lines.items()}
+        assert have == {line_id: line.quantity for line_id, line in self.lines.items() if line.state is LineState.HAVE}
         self.workshop.close()
         self.folder.cleanup()
 
