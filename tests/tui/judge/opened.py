@@ -8,7 +8,8 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
-from tui.app import KitwrightApp
+from tests.tui.counter import Shown, settle
+from tests.tui.counter import shown as screen_text
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.screen import JudgeScreen
@@ -16,18 +17,7 @@ from tui.screens.judge.screen import JudgeScreen
 SMALL, LARGE = (80, 24), (120, 40)
 LETTERS = {"element": "e", "fluid": "f", "viscosity": "v", "fill": "s", "thread": "r", "torque": "t", "tables": "b"}
 
-
-def screen_text(pilot: Pilot[None]) -> str:
-    """What a person reads, row by row."""
-    strips = pilot.app.screen._compositor.render_strips()
-    return "\n".join("".join(segment.text for segment in strip) for strip in strips)
-
-
-async def settle(pilot: Pilot[None]) -> None:
-    """Until every worker has ended and the screen is painted."""
-    await pilot.pause()
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
+__all__ = ["LARGE", "LETTERS", "SMALL", "bench", "fill", "judge_screen", "judging", "panel", "screen_text", "settle"]
 
 
 def judge_screen(pilot: Pilot[None]) -> JudgeScreen:
@@ -59,7 +49,7 @@ async def judging(
     folder: Path, subject: str = "element", size: tuple[int, int] = SMALL, unit: str = "mm"
 ) -> AsyncIterator[Pilot[None]]:
     """The area with one thing open in it and the focus in its first field; toasts and tooltips are on."""
-    app = KitwrightApp(data=str(folder / "workshop.sqlite3"), unit=unit)
+    app = Shown(data=str(folder / "workshop.sqlite3"), unit=unit)
     async with app.run_test(size=size, notifications=True, tooltips=True) as pilot:
         await pilot.pause()
         await pilot.press("f11")

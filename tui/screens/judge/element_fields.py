@@ -46,7 +46,7 @@ ELEMENT_ASKS = (
     Ask("medium", "Medium", "60 mesh, 10 µm beta 200", heading="What it does", wide=True),
     Ask("bypass", "Bypass", words=("?", "none", "fitted")),
     Ask("bypass_bar", "opens at", "bar"),
-    Ask("valve", "Drain valve", words=YES_NO, when=(CAN,)),
+    Ask("valve", "Anti-drain", words=YES_NO, when=(CAN,)),
     Ask("collapse", "Collapse", "bar"),
     Ask("flow", "Flow", "L/min"),
 )

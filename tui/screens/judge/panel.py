@@ -75,7 +75,7 @@ class Panel(Bench):
                 yield self.drawing()
 
     def _columns(self) -> list[Column]:
-        return [Column("", 13), Column(self.HEADING, 19, grow=True), Column("Why", 30, yields=1)]
+        return [Column("", 14), Column(self.HEADING, 18, grow=True), Column("Why", 30, yields=1)]
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""

@@ -100,6 +100,11 @@ class TablesPanel(Bench):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Follow the text as it is typed."""
         event.stop()
+        kept = clean(event.value)
+        if kept != event.value:
+            # A pasted control character must never reach the terminal.
+            event.input.value = kept
+            return
         self._filter()
 
     def on_choice_changed(self, event: Choice.Changed) -> None:

@@ -151,10 +151,10 @@ def _mixed(reader: Reader, line: ViscosityLine) -> ViscosityLine:
 
 def _limit(line: ViscosityLine, temp: float | None, cst: float | None, name: str, *, thick: bool) -> list[Line]:
     """The viscosity at a temperature against the pump's limit."""
-    if temp is None and cst is None:
+    if temp is None:
         return []
-    if temp is None or cst is None:
-        what = f"the {'most' if thick else 'least'} the pump bears" if cst is None else "the temperature of the oil"
+    if cst is None:
+        what = f"the {'most' if thick else 'least'} the pump bears, from its maker"
         return [Line(Mark.MEASURE, "find out", name, f"Measure this before you trust it: {what}.")]
     try:
         there = line.at(temp)

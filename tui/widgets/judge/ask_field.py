@@ -138,6 +138,11 @@ class AskField(Widget):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Follow the text as it is typed."""
         event.stop()
+        kept = clean(event.value)
+        if kept != event.value:
+            # A pasted control character must never reach the terminal.
+            event.input.value = kept
+            return
         self.post_message(Edited())
 
 

@@ -1,0 +1,354 @@
+"""What each judgement says, asked without a screen; outside facts where there are any."""
+
+from __future__ import annotations
+
+import pytest
+
+from tui.screens.judge.element import ElementPanel
+from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
+from tui.screens.judge.fill import FillPanel
+from tui.screens.judge.fluid import FluidPanel
+from tui.screens.judge.panel import Panel, answer
+from tui.screens.judge.ruling import Line, Ruling
+from tui.screens.judge.thread import ThreadPanel
+from tui.screens.judge.torque import TorquePanel
+from tui.screens.judge.viscosity import ViscosityPanel
+from tui.widgets.judge.element_in_housing import InHousing
+from tui.widgets.judge.load_bars import LoadBar
+from tui.widgets.judge.marks import Mark
+from tui.widgets.judge.sight_glass import Glass
+from tui.widgets.judge.viscosity_plot import Plot
+
+PANELS: tuple[type[Panel], ...] = (ElementPanel, FluidPanel, ViscosityPanel, FillPanel, ThreadPanel, TorquePanel)
+
+
+def ask(kind: type[Panel], unit: str = "mm", /, **answers: str) -> Ruling:
+    """The judgement on these answers; every word that is not named is the first one."""
+    blank = {one.key: one.words[0] if one.words else "" for one in kind.ASKS}
+    assert answers.keys() <= blank.keys()
+    return kind().judge({**blank, **answers}, unit)
+
+
+def line(ruling: Ruling, name: str) -> Line:
+    return next(one for one in ruling.lines if one.name == name)
+
+
+def element(**changes: str) -> Ruling:
+    return ask(ElementPanel, **{**EXAMPLE, **changes})
+
+
+@pytest.mark.parametrize("kind", PANELS)
+def test_nothing_typed_says_what_to_type(kind: type[Panel]) -> None:
+    ruling = ask(kind)
+    assert not ruling.word
+    assert not ruling.lines
+    assert ruling.picture is None
+    assert ruling.says[0] == kind.EMPTY
+
+
+@pytest.mark.parametrize("kind", PANELS)
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_every_example_is_judged_and_drawn(kind: type[Panel], unit: str) -> None:
+    ruling = ask(kind, unit, **dict(kind.EXAMPLE))
+    assert ruling.word
+    assert ruling.lines
+    assert ruling.picture
+    assert not [note.error for note in ruling.notes.values() if note.error]
+    assert kind.CAUTION
+
+
+def test_every_field_of_an_element_has_its_own_key() -> None:
+    keys = [one.key for one in (*ELEMENT_ASKS, *HOUSING_ASKS)]
+    assert len(set(keys)) == len(keys)
+
+
+# Element
+
+
+def test_an_element_that_meets_everything_fits() -> None:
+    ruling = element(asked="60 mesh")
+    assert (ruling.mark, ruling.word) == (Mark.GOOD, "fits")
+
+
+def test_a_loose_bore_leaks_and_is_named_first() -> None:
+    ruling = element(head_d="26")
+    assert (ruling.mark, ruling.word) == (Mark.BAD, "does not fit")
+    assert ruling.lines[0].name == "seal at the head end"
+    assert "unfiltered oil passes" in ruling.lines[0].sentence
+    picture = ruling.picture
+    assert isinstance(picture, InHousing)
+    assert picture.head.seal is Mark.BAD
+    assert picture.cover.seal is Mark.GOOD
+
+
+def test_a_short_spring_lets_it_float() -> None:
+    ruling = element(h_spring="5", h_solid="3")
+    assert ruling.word == "does not fit"
+    assert "floats off its seat at the head end" in line(ruling, "length").sentence
+
+
+def test_what_nobody_measured_is_listed_and_never_fits() -> None:
+    ruling = element(asked="60 mesh", depth="", collapse="")
+    assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known yet")
+    assert {one.name for one in ruling.to_measure} >= {"length", "collapse"}
+    assert all(one.sentence.startswith("Measure this before you trust it") for one in ruling.to_measure)
+    assert "2 things to measure before you trust it" in answer(ruling, plain=False).plain
+
+
+def test_a_wrong_field_says_so_and_counts_as_not_measured() -> None:
+    ruling = element(depth="13o")
+    assert ruling.notes["depth"].error
+    assert "length" in {one.name for one in ruling.to_measure}
+    assert any("could not be read" in text for text in ruling.says)
+
+
+def test_a_line_of_words_fills_in_for_empty_fields_and_a_field_wins() -> None:
+    by_words = element().picture
+    by_field = element(od="62").picture
+    assert isinstance(by_words, InHousing)
+    assert isinstance(by_field, InHousing)
+    assert (by_words.od_mm, by_words.length_mm, by_field.od_mm) == (60, 120, 62)
+
+
+def test_it_says_when_it_goes_in_turned() -> None:
+    ruling = element(line="cartridge, 60 × 120, 60 mesh", first="closed", second="open", second_id="30",
+                     first_seal="?", second_seal="grommet")  # fmt: skip
+    assert any("turned end for end" in text for text in ruling.says)
+    picture = ruling.picture
+    assert isinstance(picture, InHousing)
+    assert picture.head.form == "open"
+
+
+def test_a_can_is_judged_by_thread_and_gasket() -> None:
+    can = {"kind": "spin-on", "line": "spin-on, 93 × 142, thread 3/4-16, gasket 62 × 71"}
+    good = ask(ElementPanel, **can, h_thread="3/4-16", land_id="60", land_od="73", groove="0")
+    assert line(good, "thread").mark is Mark.GOOD
+    bad = ask(ElementPanel, **can, h_thread="M20x1.5", land_id="60", land_od="73", groove="0")
+    assert bad.lines[0].name == "thread"
+    assert bad.word == "does not fit"
+
+
+@pytest.mark.parametrize("text", ["61 meshes", "β", "10 µm beta 0.5", "x" * 200])
+def test_a_medium_that_is_none_says_what_to_type(text: str) -> None:
+    assert "type" in element(asked=text).notes["asked"].error
+
+
+def test_sizes_are_drawn_in_the_session_unit() -> None:
+    picture = ask(ElementPanel, "in", **{**EXAMPLE, "line": "cartridge, 60 mm × 120 mm"}).picture
+    assert isinstance(picture, InHousing)
+    assert picture.sizes.startswith("element 2.362 × 4.724, room ")
+    assert picture.sizes.endswith(" in")
+
+
+# Fluid
+
+
+@pytest.mark.parametrize(
+    ("have", "want", "word"),
+    [
+        ("UTTO", "UTTO", "yes"),
+        ("DOT 4", "DOT 3", "yes"),  # FMVSS 116: glycol fluids, the higher grade exceeds every limit of the lower
+        ("DOT 5", "DOT 4", "no"),  # FMVSS 116: silicone; 49 CFR 571.116 S5.1.13 keeps them apart
+        ("STOU, 10W-30", "UTTO", "with care"),  # common practice, no source
+        ("UTTO, 10W-30", "UTTO, 10W-30", "yes"),
+        ("orchard special", "UTTO", "no"),
+    ],
+)
+def test_a_fluid_is_answered_in_a_word(have: str, want: str, word: str) -> None:
+    assert ask(FluidPanel, have=have, want=want).word == word
+
+
+def test_a_stand_in_shows_path_condition_and_trust() -> None:
+    ruling = ask(FluidPanel, have="STOU", want="UTTO")
+    step = line(ruling, "STOU for UTTO")
+    assert "wet brakes" in step.sentence
+    assert "from memory" in step.source
+    assert {one.name for one in ruling.lines if one.word == "asked for"} == {"UTTO"}
+
+
+def test_an_unknown_class_is_named_with_what_is_near() -> None:
+    assert "not in the tables" in ask(FluidPanel, have="UTTX", want="UTTO").notes["have"].echo
+    assert "12 at most" in ask(FluidPanel, have=", ".join(["UTTO"] * 13), want="UTTO").notes["have"].error
+
+
+# Viscosity
+
+
+def test_an_iso_grade_is_told_and_the_index_is_a_hundred_or_so() -> None:
+    # ISO 3448: VG 46 is 41.4 to 50.6 mm²/s at 40 °C. ASTM D2270: an oil of 46 and 6.8 mm²/s has an index of about 100.
+    ruling = ask(ViscosityPanel, cold="46", hot="6.8")
+    assert line(ruling, "ISO 3448").word == "VG 46"
+    assert line(ruling, "viscosity index").word in ("VI 101", "VI 102", "VI 103")
+
+
+def test_the_window_answers_the_cold_start() -> None:
+    oil = {"cold": "46", "hot": "6.8", "least": "10", "most": "1000"}
+    assert ask(ViscosityPanel, **oil, start="-10").word == "no"
+    assert ask(ViscosityPanel, **oil, start="50", work="70").word == "yes"
+    assert ask(ViscosityPanel, **oil, start="0").word == "with care", "outside the measured temperatures"
+    assert ask(ViscosityPanel, **oil, work="95").word == "no"
+    plot = ask(ViscosityPanel, **oil).picture
+    assert isinstance(plot, Plot)
+    assert plot.coldest_c is not None
+    assert plot.hottest_c is not None
+    assert -10 < plot.coldest_c < 0 < plot.hottest_c < 95
+
+
+def test_half_a_limit_is_something_to_find_out() -> None:
+    ruling = ask(ViscosityPanel, cold="46", hot="6.8", start="-10")
+    assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known yet")
+    assert "most the pump bears" in ruling.to_measure[0].sentence
+
+
+def test_an_index_stands_in_for_the_second_viscosity() -> None:
+    by_index, by_points = ask(ViscosityPanel, cold="46", index="102"), ask(ViscosityPanel, cold="46", hot="6.8")
+    assert line(by_index, "ISO 3448").sentence == line(by_points, "ISO 3448").sentence
+    assert "keep one" in ask(ViscosityPanel, cold="46", hot="6.8", index="100").notes["index"].error
+
+
+def test_a_blend_lies_between_its_parts() -> None:
+    ruling = ask(ViscosityPanel, cold="46", hot="6.8", mix_cold="100", mix_hot="11", share="50")
+    assert line(ruling, "ISO 3448").word == "VG 68"
+    assert (
+        "between 0 and 1"
+        in ask(ViscosityPanel, cold="46", hot="6.8", mix_cold="100", mix_hot="11", share="140").notes["share"].error
+    )
+
+
+def test_fahrenheit_is_taken_in_an_inch_session() -> None:
+    assert ask(ViscosityPanel, "in", cold="46", hot="6.8", start="14").notes["start"].echo.startswith("14 °F = -10 °C")
+
+
+def test_oil_that_thickens_when_hot_is_refused() -> None:
+    assert "thinner" in ask(ViscosityPanel, cold="6.8", hot="46").notes["hot"].error
+
+
+# Fill
+
+
+def test_six_and_five_quarts_stand_at_an_eleven_quart_low_mark() -> None:
+    # Common practice, no source.
+    ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt")
+    assert ruling.word == "at the low mark"
+    assert "1.00 US qt" in ruling.says[0]
+
+
+def test_an_over_fill_is_called_by_how_much() -> None:
+    ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt, 2 qt")
+    assert (ruling.mark, ruling.word) == (Mark.BAD, "over the full mark")
+    assert "Over-filled by 1.00 US qt (0.95 L)" in ruling.says[0]  # NIST SP 811: 1 US qt = 0.946 352 9 L
+    glass = ruling.picture
+    assert isinstance(glass, Glass)
+    assert glass.over
+    assert glass.level == pytest.approx(13 / 12)
+
+
+def test_what_is_poured_back_counts_as_poured() -> None:
+    ruling = ask(FillPanel, full="12 L", drained="10 L", pours="4 L reused, 8 L")
+    assert ruling.word == "at the full mark"
+    assert line(ruling, "of it poured back").word == "4.00 L"
+    assert line(ruling, "goes to disposal").word == "6.00 L"
+
+
+def test_packs_to_open_come_from_the_usual_ones_of_the_same_family() -> None:
+    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", pours="11 qt"), "packs, to full mark").sentence
+    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", pours="11 L"), "packs, to full mark").sentence
+    own = ask(FillPanel, full="12 L", pours="2 L", packs="4 L, 5 L")
+    assert "2 × 5 L" in line(own, "packs, to full mark").sentence
+
+
+@pytest.mark.parametrize(
+    ("answers", "key"),
+    [
+        ({"low": "12", "full": "11"}, "low"),
+        ({"full": "12", "drained": "1", "pours": "2 back"}, "pours"),
+        ({"full": "12", "before": "5", "drained": "6"}, "drained"),
+        ({"full": "-1"}, "full"),
+        ({"full": "12", "pours": ", ".join(["1"] * 41)}, "pours"),
+        ({"full": "12 kg"}, "full"),
+    ],
+)
+def test_a_fill_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], key: str) -> None:
+    error = ask(FillPanel, **answers).notes[key].error
+    assert error
+    assert "type" in error or "enter" in error or "check" in error
+
+
+# Thread
+
+
+def test_an_m8_takes_a_thirteen_millimetre_wrench() -> None:
+    # ISO 4014 and common practice.
+    ruling = ask(ThreadPanel, where="bolt", diameter="7.9", pitch="1.25", wear="sound")
+    assert (ruling.mark, ruling.word) == (Mark.GOOD, "M8")
+    assert "13 mm" in [one.name for one in ruling.lines if one.word == "wrench"]
+    assert "5/16-18 UNC" in [one.name for one in ruling.lines if one.word == "look-alike"]
+
+
+def test_a_diameter_alone_asks_for_the_pitch() -> None:
+    ruling = ask(ThreadPanel, where="bolt", diameter="9.4", wear="sound")
+    assert ruling.mark is Mark.CARE
+    assert any("pitch" in text for text in ruling.says)
+
+
+def test_threads_per_inch_are_taken_in_place_of_the_pitch() -> None:
+    ruling = ask(ThreadPanel, where="bolt", diameter="0.371 in", tpi="24", wear="sound")
+    assert ruling.word == "3/8-24 UNF"
+    both = ask(ThreadPanel, where="bolt", diameter="9.4", pitch="1", tpi="24", wear="sound")
+    assert "keep one" in both.notes["tpi"].error
+
+
+def test_a_thread_of_no_table_says_so() -> None:
+    ruling = ask(ThreadPanel, where="bolt", diameter="9.0 ± 0.02", pitch="1.11 ± 0.005", wear="sound")
+    assert (ruling.mark, ruling.word) == (Mark.BAD, "no standard thread")
+    assert "nearest" in ruling.says[0]
+
+
+def test_damage_is_said() -> None:
+    ruling = ask(ThreadPanel, where="bolt", diameter="7.6", pitch="1.25", wear="damaged")
+    assert any("Do not put a damaged thread back under load" in text for text in ruling.says)
+
+
+# Torque
+
+
+def test_a_dry_figure_on_an_oiled_thread_is_flagged_in_percent() -> None:
+    ruling = ask(TorquePanel, thread="M16x2", **{"class": "8.8"}, condition="oiled", torque="100 lbf·ft", meant="dry")
+    assert ruling.mark is Mark.BAD
+    # T = K d F: at one torque the clamp load goes as 1/K; 0.20 dry and 0.15 oiled are the usual handbook figures.
+    assert ruling.word == f"{100 * (0.20 / 0.15 - 1):.0f} % too tight"
+    assert "manual" in ruling.caution
+
+
+def test_a_wheel_bolt_at_a_hundred_foot_pounds_is_below_the_dry_limit() -> None:
+    # Common practice, no source: M16 × 2 wheel bolts near 100 lbf·ft, below the dry class 8.8 limit.
+    ruling = ask(TorquePanel, thread="M16x2", **{"class": "8.8"}, condition="dry", torque="100 lbf·ft", meant="dry")
+    assert (ruling.mark, ruling.word) == (Mark.GOOD, "within the proof load")
+    assert ruling.notes["torque"].echo == "100 lbf·ft = 135.582 N·m"  # NIST SP 811
+
+
+def test_no_torque_gives_the_usual_one_and_too_much_is_an_overload() -> None:
+    bolt = {"thread": "M16x2", "class": "8.8", "condition": "dry", "meant": "dry"}
+    assert any("75 % of the proof load is usual" in text for text in ask(TorquePanel, **bolt).says)
+    over = ask(TorquePanel, **bolt, torque="500")
+    assert (over.mark, over.word) == (Mark.BAD, "overload")
+    bars = over.picture
+    assert isinstance(bars, tuple)
+    assert all(isinstance(bar, LoadBar) and bar.low <= bar.typical <= bar.high for bar in bars)
+    assert sum(bar.chosen for bar in bars) == 1
+
+
+@pytest.mark.parametrize(
+    ("answers", "key"),
+    [
+        ({"thread": "M17", "class": "8.8"}, "thread"),
+        ({"thread": "M16", "class": "9.9"}, "class"),
+        ({"thread": "G 1/2", "class": "8.8"}, "class"),
+        ({"thread": "M16", "class": "8.8", "torque": "100 psi"}, "torque"),
+        ({"thread": "M16", "class": "8.8", "torque": "0"}, "torque"),
+    ],
+)
+def test_a_bolt_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], key: str) -> None:
+    ruling = ask(TorquePanel, condition="dry", meant="dry", **answers)
+    assert not ruling.lines
+    assert ruling.notes[key].error

@@ -1,0 +1,82 @@
+"""How each judgement looks, at both sizes. `--snapshot-update` makes the pictures anew."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from tests.tui.counter import Shown, keys, settle
+from tests.tui.judge.opened import LARGE, LETTERS, SMALL, fill
+
+Act = Callable[[Pilot[Any]], Awaitable[None]]
+
+
+def still(name: str, *pressed: str, **answers: str) -> Act:
+    """Open one thing with its example and these answers, press keys, and keep the cursor from blinking."""
+
+    async def run(pilot: Pilot[Any]) -> None:
+        await settle(pilot)
+        await keys(pilot, "f11")
+        await keys(pilot, LETTERS[name])
+        if name != "tables":
+            await keys(pilot, "f8")
+        if answers:
+            await fill(pilot, **answers)
+        for key in pressed:
+            await keys(pilot, key)
+        for field in pilot.app.screen.query(Input):
+            field.cursor_blink = False
+        await settle(pilot)
+
+    return run
+
+
+def app(folder: Path) -> Shown:
+    return Shown(data=str(folder / "workshop.sqlite3"))
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("name", list(LETTERS))
+def test_each_judgement(snap_compare: Any, tmp_path: Path, name: str, size: tuple[int, int]) -> None:
+    assert snap_compare(app(tmp_path), terminal_size=size, run_before=still(name))
+
+
+@pytest.mark.parametrize("name", ["element", "viscosity", "fill", "thread", "torque", "fluid"])
+def test_each_drawing_in_a_small_window(snap_compare: Any, tmp_path: Path, name: str) -> None:
+    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still(name, "pagedown"))
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_an_element_that_leaks_with_things_to_measure_and_an_error(
+    snap_compare: Any, tmp_path: Path, size: tuple[int, int]
+) -> None:
+    act = still("element", head_d="26", h_spring="5", collapse="10 stone", medium="60 mesh")
+    assert snap_compare(app(tmp_path), terminal_size=size, run_before=act)
+
+
+def test_an_over_fill(snap_compare: Any, tmp_path: Path) -> None:
+    act = still("fill", "pagedown", pours="6 qt, 5 qt, 2 qt")
+    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=act)
+
+
+def test_the_sheet_of_reasons(snap_compare: Any, tmp_path: Path) -> None:
+    assert snap_compare(app(tmp_path), terminal_size=LARGE, run_before=still("torque", "question_mark"))
+
+
+def test_forty_columns(snap_compare: Any, tmp_path: Path) -> None:
+    assert snap_compare(app(tmp_path), terminal_size=(40, 30), run_before=still("fill"))
+
+
+def test_without_colour(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still("element", head_d="26"))
+
+
+def test_plain_glyphs(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("KITWRIGHT_ASCII", "1")
+    assert snap_compare(app(tmp_path), terminal_size=LARGE, run_before=still("element", head_d="26"))
