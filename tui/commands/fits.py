@@ -1,0 +1,236 @@
+"""`kitwright fits MACHINE`: which ring fitted at each position, and the same records as CSV for another shop."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from tui.commands.output import say, say_json, table, talk
+from tui.commands.parsing import UsageError, add_json_option, add_workshop_options, shown, unknown
+from tui.exit_codes import ExitCode
+
+if TYPE_CHECKING:
+    from models.database import Session
+    from models.fit_csv import FileRead
+    from models.fit_import import Conflict, Imported
+    from models.fit_records import FitRow
+
+NAME = "fits"
+HELP = "what fitted on a machine, and sharing that with another shop"
+DESCRIPTION = """\
+Show the fit records of a machine: at each position, which ring fitted, in which
+rubber, measured how, by whom and when. Without a machine: of the whole shop.
+
+Records can be written as CSV and taken in by another shop. What is new is added.
+Where the file and this shop differ, nothing is changed until you choose by the
+file's line number: --theirs LINE lets the file's record hold, --ours LINE keeps
+ours. Either way both stay readable.
+
+examples:
+  kitwright fits "Orchard tractor 3" --demo
+  kitwright fits --export fits.csv
+  kitwright fits --import fits.csv --theirs 4 --ours 7
+"""
+EPILOG = """\
+exit codes: 0 records were found, written or taken in, 1 there are none or some
+wait for a choice, 2 wrong options or input.
+"""
+SCHEMA = "kitwright.fits/1"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the command's options."""
+    parser.add_argument("machine", metavar="MACHINE", nargs="?", help="the machine's name; the whole shop without it")
+    files = parser.add_mutually_exclusive_group()
+    files.add_argument("--export", metavar="FILE", help="write the records as CSV; - for standard output")
+    files.add_argument("--import", metavar="FILE", dest="take_in", help="take in CSV; - for standard input")
+    parser.add_argument("--theirs", metavar="LINE", action="append", default=[], help="the file's record holds")
+    parser.add_argument("--ours", metavar="LINE", action="append", default=[], help="our record goes on holding")
+    add_json_option(parser)
+    add_workshop_options(parser)
+
+
+def run(arguments: argparse.Namespace) -> ExitCode:
+    """Show, export or import."""
+    if arguments.take_in is not None:
+        return _import(arguments)
+    if arguments.theirs or arguments.ours:
+        raise UsageError("--theirs and --ours settle conflicts of an import; add --import FILE")
+    from tui.commands.workshop import opened
+
+    with opened(arguments) as workshop, workshop.open().read() as session:
+        rows = _rows(session, arguments.machine)
+    if arguments.export is not None:
+        return _export(arguments.export, rows, as_json=arguments.json)
+    if arguments.json:
+        say_json({"schema": SCHEMA, "fits": [_object(row) for row in rows]})
+    elif rows:
+        for line in _lines(rows):
+            say(line)
+    else:
+        say("No fit is on record.")
+    return ExitCode.FOUND if rows else ExitCode.NOTHING
+
+
+def _rows(session: Session, machine: str | None) -> tuple[FitRow, ...]:
+    from models import fit_records, machines
+
+    if machine is None:
+        return fit_records.all_holding(session)
+    known = {row.name: row.machine_id for row in machines.listed(session)}
+    by_case = {name.casefold(): machine_id for name, machine_id in known.items()}
+    machine_id = known.get(machine.strip(), by_case.get(machine.strip().casefold()))
+    if machine_id is None:
+        raise UsageError(f"machine {unknown(machine, list(known))}" if known else "there is no machine yet")
+    return fit_records.at_machine(session, machine_id)
+
+
+def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
+    from models.fit_csv import to_csv
+
+    text = to_csv(rows)
+    if where == "-":
+        if as_json:
+            raise UsageError("--export - and --json both write to standard output; choose one")
+        sys.stdout.write(text)
+        return ExitCode.FOUND if rows else ExitCode.NOTHING
+    file = Path(where)
+    part = file.with_name(f"{file.name}.part")
+    try:
+        part.write_text(text, encoding="utf-8", newline="")
+        part.replace(file)
+    except OSError as fault:
+        raise UsageError(f"--export: {shown(where)} can't be written ({fault.strerror or fault})") from fault
+    if as_json:
+        say_json({"schema": SCHEMA, "exported": len(rows), "file": where})
+    else:
+        say(f"{len(rows)} records written to {where}.")
+    return ExitCode.FOUND if rows else ExitCode.NOTHING
+
+
+def _import(arguments: argparse.Namespace) -> ExitCode:
+    from models.acts import by
+    from models.errors import InvalidInputError
+    from models.fit_csv import from_csv
+    from models.fit_import import Choice, import_fits
+    from tui.commands.workshop import opened
+    from tui.workshop import user
+
+    choices = {_line("--theirs", text): Choice.THEIRS for text in arguments.theirs}
+    for text in arguments.ours:
+        line = _line("--ours", text)
+        if line in choices:
+            raise UsageError(f"line {line} is both in --theirs and in --ours; choose one")
+        choices[line] = Choice.OURS
+    try:
+        read = from_csv(_text(arguments.take_in))
+    except InvalidInputError as problem:
+        raise UsageError(f"--import: {problem}") from problem
+    mine = arguments.machine.strip().casefold() if arguments.machine else None
+    fits = [one for one in read.fits if mine is None or one.machine.casefold() == mine]
+    with opened(arguments) as workshop:
+        database = workshop.open()
+        with database.write() as session:
+            done = import_fits(session, by(user(), clock=database.clock), fits, choices)
+    _tell(read, done, as_json=arguments.json)
+    return ExitCode.NOTHING if done.open or done.refused or read.refused else ExitCode.FOUND
+
+
+def _line(option: str, text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) <= 9):
+        raise UsageError(f"{option}: {shown(text)} is no line number; the conflicts name theirs")
+    return int(text)
+
+
+def _text(where: str) -> str:
+    try:
+        content = sys.stdin.buffer.read() if where == "-" else Path(where).read_bytes()
+        return content.decode("utf-8-sig")
+    except OSError as fault:
+        raise UsageError(f"--import: {shown(where)} can't be read ({fault.strerror or fault})") from fault
+    except UnicodeDecodeError as fault:
+        raise UsageError(f"--import: {shown(where)} is not UTF-8 text; save it as CSV in UTF-8") from fault
+
+
+def _tell(read: FileRead, done: Imported, *, as_json: bool) -> None:
+    refused = [*read.refused, *done.refused]
+    if as_json:
+        say_json(
+            {
+                "schema": SCHEMA,
+                "added": done.added,
+                "settled": done.settled,
+                "known": done.known,
+                "conflicts": [_conflict(one) for one in done.open],
+                "refused": [{"line": line, "why": why} for line, why in refused],
+            }
+        )
+        return
+    say(f"{done.added} added, {done.settled} settled, {done.known} known already.")
+    for one in done.open:
+        say(f"line {one.theirs.line}: {one.theirs.machine}, {one.theirs.position}: {one.what}")
+    if done.open:
+        say("Choose for each line: --theirs LINE or --ours LINE. Nothing was changed there.")
+    for line, why in refused:
+        talk(f"line {line}: {why}")
+
+
+def _conflict(conflict: Conflict) -> dict[str, Any]:
+    theirs = conflict.theirs
+    return {
+        "line": theirs.line,
+        "machine": theirs.machine,
+        "position": theirs.position,
+        "what": conflict.what,
+        "theirs": theirs.fit.size_key,
+        "ours": _object(conflict.ours),
+    }
+
+
+def _object(row: FitRow) -> dict[str, Any]:
+    """One record; lengths in mm."""
+    return {
+        "machine": row.machine_name,
+        "position": row.position_name,
+        "size": row.size_key,
+        "rubber": row.rubber or None,
+        "hardness_shore_a": row.hardness_shore_a,
+        "readings": [
+            {
+                "what": one.what.value,
+                "value_mm": one.value_mm,
+                "plus_minus_mm": one.plus_minus_mm,
+                "tool": one.tool.value,
+                "condition": one.condition.value,
+            }
+            for one in row.readings
+        ],
+        "groove": None if row.groove is None else row.groove.kind.value,
+        "note": row.note or None,
+        "who": row.who,
+        "at": row.at.isoformat(),
+        "imported_by": row.imported_by or None,
+    }
+
+
+def _lines(rows: tuple[FitRow, ...]) -> list[str]:
+    from catalog.orings.sizes import by_key
+
+    cells = []
+    for row in rows:
+        size = by_key(row.size_key)
+        hardness = f"{row.hardness_shore_a} Shore A" if row.hardness_shore_a else ""
+        cells.append(
+            (
+                row.machine_name,
+                row.position_name,
+                size.label if size else row.size_key,
+                f"{row.rubber} {hardness}".strip(),
+                f"{row.at:%Y-%m-%d}",
+                row.who,
+                row.note.replace("\n", " "),
+            )
+        )
+    return table(("machine", "position", "size", "rubber", "when", "who", "note"), cells)
