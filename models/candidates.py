@@ -20,7 +20,7 @@ from models.text import fold
 from models.volume import in_words
 from models.words import Kind, Moved, Unit
 
-__all__ = ["Candidate", "Wanted", "candidates", "one_candidate", "unit_of", "wanted", "what_was_tried"]
+__all__ = ["Candidate", "Wanted", "candidates", "judge", "one_candidate", "unit_of", "wanted", "what_was_tried"]
 
 NAMED_IN_WORDS = 3
 
@@ -54,19 +54,20 @@ def one_candidate(session: Session, sought: Wanted, on: date, stock_id: int) -> 
     keys = tuple(one.item.size_key for one in offers if one.item.size_key)
     # As if its size were asked for, so that it is judged in the groove even where it does not come near.
     seals = rings.sealing(sought._replace(sizes=(*sought.sizes, *keys)), ())
-    return next((_candidate(sought, one, _judge(sought, one, seals), on) for one in offers), None)
+    return next((_candidate(sought, one, judge(sought, one, seals), on) for one in offers), None)
 
 
 def _judged(session: Session, sought: Wanted) -> Iterable[tuple[Offer, Judged]]:
     offers = _offers(session, sought)
     if sought.need.kind is not Kind.RING:
-        return [(offer, _judge(sought, offer, {})) for offer in offers]
+        return [(offer, judge(sought, offer, {})) for offer in offers]
     seals = rings.sealing(sought, [offer.item.size_key or "" for offer in offers])
     near = [one for one in offers if one.item.size_key in sought.sizes or one.item.size_key in seals]
-    return [(offer, _judge(sought, offer, seals)) for offer in near]
+    return [(offer, judge(sought, offer, seals)) for offer in near]
 
 
-def _judge(sought: Wanted, offer: Offer, seals: Mapping[str, Sealing]) -> Judged:
+def judge(sought: Wanted, offer: Offer, seals: Mapping[str, Sealing]) -> Judged:
+    """How one offer comes out for a need; `seals`: rings judged in the need's groove, see `rings.sealing`."""
     match sought.need.kind:
         case Kind.RING:
             return rings.judge(sought, offer, seals)

@@ -38,6 +38,7 @@ __all__ = [
     "earliest_finish",
     "give_back",
     "look_again",
+    "look_for",
     "offers",
     "pick",
     "pin",
@@ -154,6 +155,13 @@ def resolve(session: Session, act: Act, job_id: int) -> KitView:
     if made.first:
         _look_for(session, act, made.action_id, _open_needs(session, job_id))
     return view(session, job_id, on=act.at.date())
+
+
+def look_for(session: Session, act: Act, entries: Entries, job_id: int) -> None:
+    """Promise free stock to what an open job lacks, with the movements of another action. A closed job stays."""
+    job = hold(session, Job, job_id, "job")
+    if job.closed_at is None:
+        _look_for(session, act, entries.action_id, _open_needs(session, job_id), entries)
 
 
 def look_again(session: Session, act: Act, job_id: int) -> KitView:

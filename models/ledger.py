@@ -31,6 +31,11 @@ class Entries:
         self._action_id = action_id
         self._written = 0
 
+    @property
+    def action_id(self) -> int:
+        """The action they are of."""
+        return self._action_id
+
     def write(
         self,
         stock_id: int,

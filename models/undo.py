@@ -11,6 +11,7 @@ from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
 from models.ledger import Change, Entries
 from models.needs import withdraw
+from models.orders import undoing
 from models.promises import given_back
 from models.rows import find, hold
 from models.tables import Action, Job, KitLine, Movement, Need
@@ -31,6 +32,10 @@ UNDOABLE = {
     "kits.put_back": "putting back",
     "kits.withdraw_need": "striking the need",
     "jobs.close": "closing the job",
+    "orders.plan": "the plan",
+    "orders.order": "ordering",
+    "orders.receive": "receiving the order",
+    "orders.call_off": "calling off",
 }
 """What can be undone, and what it is called."""
 
@@ -90,6 +95,8 @@ def last_undoable(session: Session, who: str) -> str | None:
 def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str) -> None:
     if done.what == "jobs.close":
         _reopen(session, done)
+    if done.what.startswith("orders."):
+        undoing.refuse(session, done)
     if done.what == "kits.withdraw_need":
         _restore_need(session, done)
     movements = session.exec(

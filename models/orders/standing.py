@@ -1,0 +1,111 @@
+"""Where orders stand: what was done to them and what came, less whatever was undone. Nothing here is stored."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models.orders.words import OrderState, OrderStepWord
+from models.tables import Action, Order, OrderLine, OrderReceipt, OrderShare, OrderStep
+
+
+class Standing(NamedTuple):
+    """One order: its state, the step that ordered it, and the packs received by line id."""
+
+    state: OrderState
+    ordered: OrderStep | None
+    received: dict[int, int]
+
+
+def undone_ids(session: Session, action_ids: Iterable[int]) -> set[int]:
+    """Those of the actions that were undone."""
+    ids = set(action_ids)
+    found = session.exec(select(Action.undoes_id).where(col(Action.undoes_id).in_(ids))).all()
+    return {one for one in found if one is not None}
+
+
+def standings(session: Session, orders: Sequence[Order]) -> dict[int, Standing]:
+    """Where each order stands, by its id."""
+    ids = [one.id for one in orders]
+    lines = session.exec(select(OrderLine).where(col(OrderLine.order_id).in_(ids))).all()
+    steps = session.exec(select(OrderStep).where(col(OrderStep.order_id).in_(ids)).order_by(col(OrderStep.id))).all()
+    receipts = session.exec(
+        select(OrderReceipt).where(col(OrderReceipt.order_line_id).in_([line.id for line in lines]))
+    ).all()
+    undone = undone_ids(
+        session,
+        [
+            *(one.action_id for one in orders),
+            *(one.action_id for one in steps),
+            *(one.action_id for one in receipts),
+        ],
+    )
+    packs: defaultdict[int, int] = defaultdict(int)
+    for receipt in receipts:
+        if receipt.action_id not in undone:
+            packs[receipt.order_line_id] += receipt.packs
+    found = {}
+    for order in orders:
+        own = [line for line in lines if line.order_id == order.id]
+        done = [step for step in steps if step.order_id == order.id and step.action_id not in undone]
+        ordered = next((step for step in reversed(done) if step.step is OrderStepWord.ORDERED), None)
+        called_off = any(step.step is OrderStepWord.CALLED_OFF for step in done)
+        received = {line.id or 0: packs[line.id or 0] for line in own}
+        if called_off or order.action_id in undone:
+            state = OrderState.CALLED_OFF
+        elif all(received[line.id or 0] >= line.packs for line in own):
+            state = OrderState.RECEIVED
+        elif any(received.values()):
+            state = OrderState.PART_RECEIVED
+        else:
+            state = OrderState.ORDERED if ordered is not None else OrderState.PLANNED
+        found[order.id or 0] = Standing(state, ordered, received)
+    return found
+
+
+OPEN = frozenset({OrderState.PLANNED, OrderState.ORDERED, OrderState.PART_RECEIVED})
+"""States in which something may still come."""
+
+
+class OnOrder(NamedTuple):
+    """What is still to come, in base units: by need, and by item for whatever no need claims."""
+
+    for_needs: dict[int, int]
+    for_items: dict[int, int]
+
+
+def on_order(session: Session) -> OnOrder:
+    """What open orders will still bring. What has come of a line served its shares in their order."""
+    stand = standings(session, session.exec(select(Order)).all())
+    open_ids = [order_id for order_id, one in stand.items() if one.state in OPEN]
+    lines = session.exec(select(OrderLine).where(col(OrderLine.order_id).in_(open_ids))).all()
+    shares: defaultdict[int, list[OrderShare]] = defaultdict(list)
+    for share in session.exec(
+        select(OrderShare)
+        .where(col(OrderShare.order_line_id).in_([line.id for line in lines]))
+        .order_by(col(OrderShare.order_line_id), col(OrderShare.position))
+    ).all():
+        shares[share.order_line_id].append(share)
+    for_needs: defaultdict[int, int] = defaultdict(int)
+    for_items: defaultdict[int, int] = defaultdict(int)
+    for line in lines:
+        assert line.id is not None
+        come = stand[line.order_id].received[line.id] * line.pack_quantity
+        left = line.packs * line.pack_quantity - come
+        for share in shares[line.id]:
+            served = min(share.quantity, come)
+            come -= served
+            waits = share.quantity - served
+            left -= waits
+            if share.need_id is not None:
+                for_needs[share.need_id] += waits
+            elif share.reorder_item_id is not None:
+                for_items[share.reorder_item_id] += waits
+        for_items[line.item_id] += left
+    return OnOrder(
+        {key: value for key, value in for_needs.items() if value},
+        {key: value for key, value in for_items.items() if value},
+    )
