@@ -1,0 +1,267 @@
+"""From what is short to a plan: gather in a read unit, work it out without the database (a thread may), show it."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from datetime import date
+from fractions import Fraction
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models import reorder_rules
+from models.orders.offered import RowOffer, offered, scale_of
+from models.orders.shorts import Asked, Short, short_lines, usage_per_day
+from models.purchasing.demand import Why
+from models.purchasing.infeasible import CannotBuy, NoPlan
+from models.purchasing.money import Exchange, rounded
+from models.purchasing.offers import ShortLine, Supplier
+from models.purchasing.orders import Purchase, SupplierOrder
+from models.purchasing.plan import Plan, plan
+from models.tables import Supplier as SupplierTable
+
+TIME_LIMIT_S = 10.0
+
+
+class Gathered(NamedTuple):
+    """Everything a plan needs, read at one moment. Nothing in it touches the database any more."""
+
+    on: date
+    shorts: tuple[Short, ...]
+    lines: tuple[ShortLine, ...]
+    rows: tuple[RowOffer, ...]
+    suppliers: tuple[Supplier, ...]
+    tried: dict[str, str]
+    scale: int
+    by_date: bool
+
+
+class PlannedShare(NamedTuple):
+    """How much of a purchase is for which short line, and what to mind."""
+
+    short: Short
+    quantity: int
+    caution: str
+
+
+class PlannedLine(NamedTuple):
+    """So many packs of a row. `price_minor` is for `price_per` packs, exactly; `cost_minor` rounded to a minor unit.
+
+    `doubt`: what a person must look at before it is ordered. `spare`: bought, and no line asks for it.
+    """
+
+    offer: RowOffer
+    packs: int
+    price_minor: int
+    price_per: int
+    cost_minor: int
+    arrives: date | None
+    shares: tuple[PlannedShare, ...]
+    spare: int
+
+    @property
+    def doubt(self) -> str:
+        """What to look at before it is ordered."""
+        return self.offer.doubt
+
+
+class PlannedOrder(NamedTuple):
+    """One supplier's part of the plan, in minor units of its currency."""
+
+    supplier_id: int
+    supplier: str
+    currency: str
+    lines: tuple[PlannedLine, ...]
+    goods_minor: int
+    freight_minor: int
+
+    @property
+    def total_minor(self) -> int:
+        """Goods and freight."""
+        return self.goods_minor + self.freight_minor
+
+
+class CannotGet(NamedTuple):
+    """A short line that can't be bought: why, in a sentence, and what rows came near."""
+
+    short: Short
+    why: Why
+    reason: str
+    tried: str
+
+
+class Expiry(NamedTuple):
+    """What the shop would not use up in time, as far as anybody knows."""
+
+    supplier: str
+    number: str
+    name: str
+    quantity: int
+    expires: date
+    usage_known: bool
+
+
+class Proposal(NamedTuple):
+    """A plan to look at. Money in minor units of `currency`, exact. What can't be bought is left out of the plan.
+
+    `line_by_line` and `single_supplier`: what plainer ways would cost for the same lines; None where there is no way.
+    """
+
+    gathered: Gathered
+    max_suppliers: int | None
+    orders: tuple[PlannedOrder, ...]
+    cannot: tuple[CannotGet, ...]
+    currency: str
+    total: Fraction
+    proven: bool
+    line_by_line: Fraction | None
+    single_supplier: Fraction | None
+    single_name: str
+    would_expire: tuple[Expiry, ...]
+    seconds: float
+
+    @property
+    def doubts(self) -> tuple[PlannedLine, ...]:
+        """The lines whose row a person must look at before it is ordered."""
+        return tuple(line for order in self.orders for line in order.lines if line.doubt)
+
+
+def gather(
+    session: Session,
+    on: date,
+    *,
+    job_ids: Sequence[int] | None = None,
+    reorder: bool = True,
+    by_date: bool = True,
+) -> Gathered:
+    """What is short for these jobs (None: all open ones) and reorder points, and what the lists offer for it."""
+    asked = short_lines(session, job_ids, on, reorder=reorder, by_date=by_date)
+    found = offered(session, asked, on)
+    used = reorder_rules.usage(session, on) if asked else {}
+    named = {one.supplier for one in found.rows}
+    suppliers = session.exec(select(SupplierTable).where(col(SupplierTable.name).in_(named))).all()
+    scale = scale_of(found.rows)
+    return Gathered(
+        on,
+        tuple(one.short for one in asked),
+        tuple(_line(session, one, used) for one in asked),
+        found.rows,
+        tuple(
+            Supplier(
+                one.name,
+                one.currency,
+                one.freight_minor * scale,
+                None if one.free_from_minor is None else one.free_from_minor * scale,
+                one.minimum_order_minor * scale,
+            )
+            for one in suppliers
+        ),
+        found.tried,
+        scale,
+        by_date,
+    )
+
+
+def _line(session: Session, asked: Asked, used: dict[int, reorder_rules.Usage]) -> ShortLine:
+    short = asked.short
+    name = f"{short.title} ({short.job_title})" if short.job_title else short.title
+    return ShortLine(short.line, asked.key, short.quantity, short.needed_by, usage_per_day(session, asked, used), name)
+
+
+def work_out(
+    gathered: Gathered,
+    *,
+    max_suppliers: int | None = None,
+    exchange: Exchange | None = None,
+    time_limit_s: float = TIME_LIMIT_S,
+) -> Proposal:
+    """The cheapest way to buy all lines; where some can't be bought, all the others and why not those.
+
+    Raises as `models.purchasing.plan.plan` does.
+    """
+    began = time.monotonic()
+    lines = gathered.lines
+    cannot: list[CannotGet] = []
+    outcome: Plan | NoPlan | None = None
+    while lines:
+        outcome = plan(
+            lines,
+            [one.offer(gathered.scale) for one in gathered.rows],
+            gathered.suppliers,
+            today=gathered.on,
+            max_suppliers=max_suppliers,
+            time_limit_s=time_limit_s,
+            exchange=exchange,
+        )
+        if isinstance(outcome, Plan) or not outcome.cannot:
+            break
+        cannot += [_cannot(gathered, one) for one in outcome.cannot]
+        rest = set(outcome.rest)
+        lines = tuple(line for line in lines if line.line in rest)
+    found = outcome if isinstance(outcome, Plan) else None
+    orders = () if found is None else tuple(_order(gathered, one) for one in found.orders)
+    scale = gathered.scale
+    single = found.single_supplier if found else None
+    plain = found.line_by_line if found else None
+    return Proposal(
+        gathered,
+        max_suppliers,
+        orders,
+        tuple(cannot),
+        found.currency if found else "",
+        found.total / scale if found else Fraction(0),
+        found.is_proven if found else True,
+        None if plain is None else plain.total / scale,
+        None if single is None else single.total / scale,
+        single.suppliers[0] if single and single.suppliers else "",
+        _expiries(gathered, found) if found else (),
+        time.monotonic() - began,
+    )
+
+
+def _cannot(gathered: Gathered, one: CannotBuy) -> CannotGet:
+    short = next(short for short in gathered.shorts if short.line == one.line)
+    reason = one.reason
+    if one.why is Why.MINIMUM_ORDER and gathered.scale > 1:
+        # The planner's sentence names the amount in its own finer unit.
+        reason = f"{short.title}: the minimum order is out of reach."
+    return CannotGet(short, one.why, reason, gathered.tried.get(one.line, ""))
+
+
+def _order(gathered: Gathered, order: SupplierOrder) -> PlannedOrder:
+    lines = tuple(_bought(gathered, one) for one in order.purchases)
+    return PlannedOrder(
+        lines[0].offer.row.supplier_id,
+        order.supplier.name,
+        order.supplier.currency,
+        lines,
+        sum(one.cost_minor for one in lines),
+        rounded(Fraction(order.freight, gathered.scale)),
+    )
+
+
+def _bought(gathered: Gathered, bought: Purchase) -> PlannedLine:
+    offer = next(
+        one for one in gathered.rows if (one.supplier, one.row.number) == (bought.offer.supplier, bought.offer.sku)
+    )
+    _, minor, per = next(step for step in reversed(offer.steps) if step[0] <= bought.packs)
+    shorts = {short.line: short for short in gathered.shorts}
+    return PlannedLine(
+        offer,
+        bought.packs,
+        minor,
+        per,
+        rounded(Fraction(bought.packs * minor, per)),
+        bought.arrives,
+        tuple(PlannedShare(shorts[one.line], one.quantity, one.caution) for one in bought.for_lines),
+        bought.spare,
+    )
+
+
+def _expiries(gathered: Gathered, found: Plan) -> tuple[Expiry, ...]:
+    names = {(one.supplier, one.row.number): one.row.name for one in gathered.rows}
+    return tuple(
+        Expiry(one.supplier, one.sku, names[one.supplier, one.sku], rounded(one.quantity), one.expires, one.usage_known)
+        for one in found.would_expire
+    )

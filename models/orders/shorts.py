@@ -1,0 +1,187 @@
+"""What is short: needs of chosen jobs that neither the shelf nor an open order covers, and reorder points reached."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from fractions import Fraction
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models import reorder_rules
+from models.candidates import unit_of
+from models.kit_states import standings
+from models.orders.standing import on_order
+from models.qualify.wanted import Wanted, wanted
+from models.rows import find
+from models.stored_text import to_text
+from models.tables import Item, ItemClaim, Job, Need
+from models.words import Kind, Unit
+
+
+class Short(NamedTuple):
+    """One thing to buy. Its `line` is `need:7` or `reorder:3`. `on_order` is not in `quantity`. `note`: why, in words.
+
+    `needed_by` None: no hurry, or the day has passed and it is wanted as soon as can be.
+    """
+
+    line: str
+    need_id: int | None
+    item_id: int | None
+    job_id: int | None
+    job_title: str
+    title: str
+    kind: Kind
+    counted_in: Unit
+    quantity: int
+    on_order: int
+    needed_by: date | None
+    note: str
+
+
+class Asked(NamedTuple):
+    """A short line with what judges it."""
+
+    short: Short
+    sought: Wanted
+    key: str
+
+
+def short_lines(
+    session: Session, job_ids: Sequence[int] | None, on: date, *, reorder: bool = True, by_date: bool = True
+) -> tuple[Asked, ...]:
+    """What the jobs (None: every open one) lack, oldest due first, then what has fallen to its reorder point.
+
+    `by_date` False leaves the jobs' days out. Raises `NotFoundError` for a job there is not.
+    """
+    coming = on_order(session)
+    query = (
+        select(Job)
+        .where(col(Job.closed_at).is_(None))
+        .order_by(col(Job.due_on).is_(None), col(Job.due_on), col(Job.id))
+    )
+    if job_ids is not None:
+        for job_id in job_ids:
+            find(session, Job, job_id, "job")
+        query = query.where(col(Job.id).in_(job_ids))
+    found: list[Asked] = []
+    for job in session.exec(query).all():
+        needs = session.exec(
+            select(Need).where(Need.job_id == job.id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
+        ).all()
+        standing = standings(session, needs)
+        for need in needs:
+            assert need.id is not None
+            waits = coming.for_needs.get(need.id, 0)
+            quantity = standing[need.id].missing - waits
+            if quantity > 0:
+                found.append(_asked(session, job, need, quantity, waits, on, by_date=by_date))
+    if reorder:
+        found += _reorders(session, coming.for_items, on)
+    return tuple(found)
+
+
+def _asked(session: Session, job: Job, need: Need, quantity: int, waits: int, on: date, *, by_date: bool) -> Asked:
+    sought = wanted(session, need)
+    due = job.due_on
+    late = due is not None and due < on
+    note = f"was due on {due}: as soon as can be" if late else ""
+    if need.looked_for_at is None:
+        note = "; ".join(filter(None, (note, "the shelf was not looked at yet")))
+    short = Short(
+        f"need:{need.id}",
+        need.id,
+        None,
+        job.id,
+        job.title,
+        need.title,
+        need.kind,
+        unit_of(need),
+        quantity,
+        waits,
+        due if by_date and not late else None,
+        note,
+    )
+    return Asked(short, sought, key_of(sought))
+
+
+def key_of(sought: Wanted) -> str:
+    """The same for needs that the same things serve equally well."""
+    need = sought.need
+    parts = (
+        need.kind,
+        "/".join(sought.sizes),
+        "/".join(sought.rubbers),
+        need.hardness_shore_a or "",
+        need.spec_class,
+        need.spec_grade,
+        "/".join(sought.asks),
+        need.cure_minutes_at_most or "",
+        to_text(sought.groove) if sought.groove else "",
+        to_text(sought.housing) if sought.housing else "",
+    )
+    return "|".join(str(part) for part in parts)
+
+
+def _reorders(session: Session, coming: dict[int, int], on: date) -> list[Asked]:
+    found = []
+    for rule in reorder_rules.rules(session, on, due_only=True):
+        waits = coming.get(rule.item_id, 0)
+        if rule.free + waits > rule.order_at:
+            continue
+        item = find(session, Item, rule.item_id, "item")
+        short = Short(
+            f"reorder:{rule.item_id}",
+            None,
+            rule.item_id,
+            None,
+            "",
+            item.name,
+            item.kind,
+            item.counted_in,
+            rule.to_order - waits,
+            waits,
+            None,
+            rule.reason,
+        )
+        found.append(Asked(short, _as_need(session, item), f"item:{rule.item_id}"))
+    return found
+
+
+def _as_need(session: Session, item: Item) -> Wanted:
+    """An item as a need for just that: what may be bought when it runs low."""
+    need = Need(
+        id=0,
+        action_id=0,
+        job_id=0,
+        kind=item.kind,
+        title=item.name,
+        pieces=1,
+        size_key=item.size_key,
+        hardness_shore_a=item.hardness_shore_a,
+        spec_class=item.spec_class,
+        spec_grade=item.spec_grade,
+    )
+    claims = session.exec(
+        select(ItemClaim.claim).where(ItemClaim.item_id == item.id).order_by(col(ItemClaim.position))
+    ).all()
+    sizes = (item.size_key,) if item.size_key else ()
+    return Wanted(need, sizes, (item.rubber,) if item.rubber else (), tuple(claims), None, None, None)
+
+
+def usage_per_day(session: Session, asked: Asked, used: dict[int, reorder_rules.Usage]) -> Fraction | None:
+    """What the shop uses a day of what serves the line; None where it stocks nothing of the kind."""
+    need = asked.sought.need
+    query = select(Item.id).where(col(Item.kind) == need.kind)
+    if need.kind is Kind.RING:
+        query = query.where(col(Item.size_key).in_(asked.sought.sizes))
+        if asked.sought.rubbers:
+            query = query.where(col(Item.rubber).in_(asked.sought.rubbers))
+    else:
+        query = query.where(col(Item.spec_class) == need.spec_class)
+    ids = session.exec(query).all()
+    if not ids:
+        return None
+    totals = [used[one] for one in ids if one is not None and one in used]
+    return sum((Fraction(max(0, one.total), one.days) for one in totals), Fraction(0))

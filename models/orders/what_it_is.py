@@ -1,0 +1,120 @@
+"""What a row of a supplier's list is, so that it can be judged like an item on the shelf: said before, or read."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from typing import Final, NamedTuple
+
+from catalog.fluids import classes, grades
+from models.supplier_lists.listing import ListedRow
+from models.supplier_lists.words import ReadingState
+from models.tables import Item, Need
+from models.text import fold
+from models.words import Kind, Unit
+
+LONGEST_CLASS: Final = 4
+"""Words in the longest class name looked for in a row's text ("API CK-4", "ISO VG 46", "ATF Type A")."""
+
+_BETWEEN_DIGITS: Final = re.compile(r"(?<=\d)\s*[x*]\s*(?=\d)")
+_COMMA: Final = re.compile(r"(?<=\d),(?=\d)")
+_WORD: Final = re.compile(r"[^\s,;:()\[\]]+")
+
+
+class Known(NamedTuple):
+    """A row as an item: never stored itself. `doubt`: what a person must look at before it is ordered, or ""."""
+
+    item: Item
+    claims: tuple[str, ...]
+    doubt: str
+
+
+def words_in(text: str) -> frozenset[str]:
+    """The words of a text as they are compared: case folded, `×` and `x` between numbers apart, decimal points."""
+    plain = unicodedata.normalize("NFKC", text).casefold().replace("×", "x").replace("µ", "u").replace("μ", "u")
+    plain = _COMMA.sub(".", _BETWEEN_DIGITS.sub(" x ", plain))
+    return frozenset(_WORD.findall(plain)) - {"x"}
+
+
+def holds(row: ListedRow, unit: Unit) -> int | None:
+    """What one pack holds in that unit; None where the list does not say."""
+    if unit is Unit.EACH:
+        return row.pack_quantity if row.counted_in is Unit.EACH else None
+    if row.counted_in is Unit.MICROLITRE:
+        return row.pack_quantity
+    return None if row.volume_ul is None else row.pack_quantity * row.volume_ul
+
+
+def known_by_its_text(row: ListedRow, need: Need) -> Known | None:
+    """What the row's own text says it is, where that is near what the need asks for; None where it is not."""
+    match need.kind:
+        case Kind.RING:
+            return _ring(row)
+        case Kind.FLUID:
+            return _fluid(row, need)
+        case _:
+            return _by_words(row, need)
+
+
+def _item(row: ListedRow, kind: Kind, spec_class: str = "", spec_grade: str = "") -> Item:
+    return Item(
+        id=0,
+        action_id=0,
+        kind=kind,
+        name=row.name or row.number,
+        counted_in=Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH,
+        spec_class=spec_class,
+        spec_grade=spec_grade,
+        folded="",
+        class_folded=fold(spec_class),
+        grade_folded=fold(spec_grade),
+    )
+
+
+def _ring(row: ListedRow) -> Known | None:
+    if row.size_key is None or row.reading_state is ReadingState.REFUSED:
+        return None
+    item = _item(row, Kind.RING)
+    item.size_key, item.rubber, item.hardness_shore_a = row.size_key, row.rubber, row.hardness_shore_a
+    if row.reading_state is ReadingState.CONFIRMED:
+        return Known(item, (), "")
+    sure = "" if row.reading_ppm is None else f", {row.reading_ppm / 10_000:.0f} % sure"
+    hard = f" {row.hardness_shore_a}" if row.hardness_shore_a else ""
+    return Known(item, (), f"read as {row.size_key} {row.rubber}{hard}".rstrip() + sure)
+
+
+def _fluid(row: ListedRow, need: Need) -> Known | None:
+    """The classes and the grade named in the text; a class the catalog does not know where the need names it."""
+    said = _WORD.findall(row.name)
+    named: dict[str, str] = {}
+    grade = ""
+    for length in range(LONGEST_CLASS, 0, -1):
+        for at in range(len(said) - length + 1):
+            text = " ".join(said[at : at + length])
+            if not any(letter.isalpha() for letter in text):
+                continue
+            if grades.is_grade(text):
+                grade = grade or text
+            elif (found := classes.get(text)) is not None and not found.family.startswith("viscosity grade"):
+                named.setdefault(found.code, text)
+    asked = need.spec_class
+    if asked and asked not in named and words_in(asked) <= words_in(row.name):
+        named = {asked: asked, **named}
+    if not named:
+        return None
+    first, *rest = named
+    return Known(
+        _item(row, Kind.FLUID, first, grade),
+        tuple(rest),
+        f"read as {', '.join(named)}{f' {grade}' if grade else ''} in the list's text",
+    )
+
+
+def _by_words(row: ListedRow, need: Need) -> Known | None:
+    """A row whose text holds every word of the class asked for, and the grade where its words are there."""
+    said = words_in(row.name)
+    asked = words_in(need.spec_class)
+    if not asked or not asked <= said:
+        return None
+    grade = need.spec_grade if need.spec_grade and words_in(need.spec_grade) <= said else ""
+    return Known(_item(row, need.kind, need.spec_class, grade), (), "taken by the words of the list's text")
