@@ -93,14 +93,22 @@ class ReadingField(Widget):
     def _error_lines(self) -> list[str]:
         return textwrap.wrap("! " + self._error, max(12, self.size.width - 2), subsequent_indent="  ")[:5]
 
+    def _echo_lines(self) -> list[str]:
+        """The echo on one line, or broken before the second unit where it is long."""
+        line = f"{'':9}= {self._echo}"
+        if len(line) <= self.size.width:
+            return [line]
+        here, equals, there = self._echo.partition(" = ")
+        return [fit(f"{'':9}= {here}", self.size.width), fit(f"{'':9}{equals.lstrip()}{there}", self.size.width)]
+
     def _fit_height(self) -> None:
-        lines = 1 + (len(self._error_lines()) if self._error else 1)
+        lines = 1 + max(1, len(self._error_lines() if self._error else self._echo_lines()))
         if self.styles.height is None or self.styles.height.value != lines:
             self.styles.height = lines
 
     def on_resize(self) -> None:
         """Lay out for the new size."""
-        if self._error:
+        if self._error or self._echo:
             self._fit_height()
 
     def render(self) -> Content:
@@ -113,7 +121,7 @@ class ReadingField(Widget):
                 [first, *(Content.styled(f" {line}", "$text-error") for line in self._error_lines())]
             )
         if self._echo:
-            return Content("\n").join([first, Content(fit(f"{'':9}= {self._echo}", width))])
+            return Content("\n").join([first, *(Content(line) for line in self._echo_lines())])
         return Content("\n").join([first, Content.styled(fit(f"{'':10}{self._hint}", width), "dim")])
 
     def on_input_changed(self, event: Input.Changed) -> None:

@@ -16,6 +16,7 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
+from textual.widget import Widget
 
 from tui.widgets.cells import clean, fit
 
@@ -125,11 +126,21 @@ class Rows(ScrollView, can_focus=True):
         self._count = count
         self._row = row
         self._strips.clear()
-        self.virtual_size = Size(self.size.width, count + 1)
+        self._make_room()
         self.cursor = max(0, min(cursor, count - 1))
         self._keep_cursor_in_view()
         self.refresh()
         self.post_message(self.Highlighted(self, self.cursor if count else -1))
+
+    def _make_room(self) -> None:
+        """Tell the scrollbar how long the list is.
+
+        Setting `virtual_size` itself would lay out and repaint the whole screen at every key of a filter. Nothing
+        moves when the list gets longer, as the scrollbar is always there, so only the bar and the scroll limits follow.
+        """
+        size = Size(self.size.width, self._count + 1)
+        self.set_reactive(Widget.virtual_size, size)
+        self._scroll_update(size)
 
     def set_columns(self, columns: Sequence[Column]) -> None:
         """Use other headings, e.g. after the unit flipped."""
@@ -153,7 +164,7 @@ class Rows(ScrollView, can_focus=True):
 
     def on_resize(self, event: events.Resize) -> None:
         """Lay out for the new size."""
-        self.virtual_size = Size(self.size.width, self._count + 1)
+        self._make_room()
         self._lay_out()
         self._keep_cursor_in_view()
 

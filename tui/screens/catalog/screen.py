@@ -9,7 +9,7 @@ from typing import ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -68,9 +68,9 @@ class CatalogScreen(Area):
             yield SizeFilter(placeholder="filter: 214   25 x 3.5   .984   jis p   memory", max_length=80, id="filter")
             yield Static(id="count", markup=False)
         yield Choice([word for word, _ in SERIES], id="series")
-        with Vertical(id="browse"):
-            yield Rows(self._columns(), empty="Reading the tables …", id="sizes")
-            yield Static(id="detail")
+        # No container around the two: each one around the list is painted again with it at every key.
+        yield Rows(self._columns(), empty="Reading the tables …", id="sizes")
+        yield Static(id="detail")
 
     def _columns(self) -> list[Column]:
         mm = [Column("ID mm", 8, right=True), Column("width mm", 8, right=True)]
@@ -102,7 +102,8 @@ class CatalogScreen(Area):
         self._kept = narrow(among, words(text), series)
         self._asked = (text, series)
         count = f"{len(self._kept):,} of {len(self._all):,} sizes"
-        self.query_one("#count", Static).update(count)
+        # The places have fixed sizes: no layout at every key.
+        self.query_one("#count", Static).update(count, layout=False)
         self.rows.show(len(self._kept), self._row)
 
     def _row(self, index: int) -> Row:
@@ -130,7 +131,7 @@ class CatalogScreen(Area):
 
     def on_rows_highlighted(self) -> None:
         """Show what belongs to the highlighted row."""
-        self.query_one("#detail", Static).update(detail(self.chosen, self.kitwright.unit))
+        self.query_one("#detail", Static).update(detail(self.chosen, self.kitwright.unit), layout=False)
 
     def on_rows_chosen(self) -> None:
         """Take the row."""

@@ -107,10 +107,6 @@ def _none(desk: Desk, unit: str) -> list[Content]:
     lines = [
         Content.assemble((" No standard size ", "bold reverse"), (f"  {percent(ranking.none_probability)}", "bold"))
     ]
-    near = ranking.neighbours
-    for word, size in (("below", near.below if near else None), ("above", near.above if near else None)):
-        if size is not None:
-            lines.append(Content(f"{word}: {size.label}  {size_both(size, unit)}"))
     if ranking.cord is not None:
         lines.append(
             Content(f"Make it: cord {both(ranking.cord.width_mm, unit)}, cut {both(ranking.cord.cut_length_mm, unit)}.")

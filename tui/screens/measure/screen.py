@@ -46,7 +46,7 @@ class MeasureScreen(Area):
                 tooltip="Put the highlighted size on a job's kit"),
         Binding("f7,t", "tool", "Tool", key_display="F7", id="measure.tool",
                 tooltip="Change what the reading in the field was taken with"),
-        Binding("f8,c", "condition", "Looks", key_display="F8", id="measure.condition",
+        Binding("f8,c", "condition", "Ring looks", key_display="F8", show=False, id="measure.condition",
                 tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
         Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="measure.picture",
                 tooltip="Show the other picture"),
@@ -55,7 +55,7 @@ class MeasureScreen(Area):
         Binding("w", "why", "Why", show=False, id="measure.why_letter", tooltip="The reasons behind the answer"),
         Binding("ctrl+g,alt+g,v", "groove", "Groove", key_display="^G", id="measure.groove",
                 tooltip="The groove: does this ring seal there, which others do"),
-        Binding("ctrl+o,alt+m,m", "positions", "Machine", key_display="^O", id="measure.positions",
+        Binding("ctrl+o,alt+m,m", "positions", "Machine", key_display="^O", show=False, id="measure.positions",
                 tooltip="What fitted at a machine's position; note what fits now"),
         Binding("f12,x", "clear", "New ring", show=False, id="measure.clear", tooltip="Empty every field"),
     ]  # fmt: skip
@@ -75,7 +75,7 @@ class MeasureScreen(Area):
         """Fields and the ring at the left; answer, list and pictures at the right."""
         with Horizontal(id="desk"):
             with Vertical(id="readings"):
-                yield Static("What you measured", classes="title", markup=False)
+                yield Static("What you measured (^O: which machine)", classes="title", markup=False)
                 for i, slot in enumerate(SLOTS):
                     yield ReadingField(slot.name, slot.hint, slot.tool.value, id=f"slot{i}")
                 yield Static("How the ring looks (F8)", classes="title", markup=False)

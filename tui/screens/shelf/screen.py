@@ -113,7 +113,7 @@ class ShelfScreen(Area):
         )
         cut = len(page.rows) < page.total
         count = f"{len(page.rows)} of {page.total}: type to narrow" if cut else f"{page.total} rows"
-        self.query_one("#count", Static).update(count)
+        self.query_one("#count", Static).update(count, layout=False)
         at = next((i for i, row in enumerate(page.rows) if row.stock_id == self._stock_id), 0)
         self.rows.show(len(page.rows), self._row, cursor=at)
 
@@ -141,12 +141,12 @@ class ShelfScreen(Area):
         panel = self.query_one("#ledger", Static)
         row = self.chosen
         if row is None:
-            panel.update("")
+            panel.update("", layout=False)
             return
         await asyncio.sleep(LEDGER_REST)
         moved = await self.ask(self.kitwright.workshop.movements, row.stock_id)
         lines = ledger(row, moved or (), max(1, panel.size.height - 1))
-        panel.update(Content("\n").join([Content(clean(line)) for line in lines]))
+        panel.update(Content("\n").join([Content(clean(line)) for line in lines]), layout=False)
 
     def on_rows_chosen(self) -> None:
         """Take the row."""
