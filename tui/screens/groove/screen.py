@@ -56,7 +56,7 @@ class GrooveScreen(Area):
         Binding("question_mark", "why", "Why", key_display="?", priority=True, id="groove.why",
                 tooltip="Every reason with its source"),
         Binding("w", "why", "Why", show=False, id="groove.why_letter", tooltip="Every reason with its source"),
-        Binding("f12,x", "clear", "Empty", key_display="F12", id="groove.clear",
+        Binding("f12,x", "clear", "Empty", key_display="F12", show=False, id="groove.clear",
                 tooltip="Empty every field; again brings them back"),
         Binding("ctrl+g,alt+g,v", "back", "Ring", key_display="^G", id="groove.back",
                 tooltip="Back to the ring's readings; the groove stays"),
