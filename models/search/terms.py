@@ -17,18 +17,26 @@ GRAM = 3
 GRAM_MARK = "+"
 """Stands before three characters of a number among PostgreSQL's words; no word has it."""
 
-_WORD = re.compile(r"\d+(?:[.,]\d+)?|[^\W\d_]+")
+_WORD = re.compile(rf"\d{{1,20}}(?:[.,]\d{{1,19}})?|[^\W\d_]{{1,{LONGEST_WORD}}}")
+_PLAIN_WORD = re.compile(rf"\d{{1,20}}(?:[.,]\d{{1,19}})?|[a-z]{{1,{LONGEST_WORD}}}")
+_MARKS = str.maketrans(",.", "··")
 _ORING = re.compile(r"\bo[-\s]ring")
 _UNCLEAN = re.compile(r"[^\W_]+")
 
 
 def words(text: str) -> list[str]:
-    """The words of a text, folded, in their order, each once."""
-    found: dict[str, None] = {}
-    plain = text.casefold() if text.isascii() else fold(text)
-    for word in _WORD.findall(_ORING.sub("oring", plain)):
-        found[word[:LONGEST_WORD].replace(",", "·").replace(".", "·")] = None
-    return list(found)
+    """The words of a text, folded, in their order, each once. A very long one is cut into several."""
+    return _joined(text).split()
+
+
+def _joined(text: str) -> str:
+    if text.isascii():
+        plain, pattern = text.lower(), _PLAIN_WORD
+    else:
+        plain, pattern = fold(text), _WORD
+    if "ring" in plain:
+        plain = _ORING.sub("oring", plain)
+    return " ".join(dict.fromkeys(pattern.findall(plain))).translate(_MARKS)
 
 
 def compact(number: str) -> str:
@@ -38,10 +46,8 @@ def compact(number: str) -> str:
 
 def indexed(number: str, name: str) -> str:
     """The words a row is found by, one space apart."""
-    found = words(f"{number} {name}")
-    if "oring" in found or "orings" in found:
-        found.append("ring")
-    return " ".join(found)
+    found = _joined(f"{number} {name}")
+    return f"{found} ring" if "oring" in found and " ring" not in found else found
 
 
 def grams(squeezed: str) -> list[str]:

@@ -7,118 +7,54 @@ from typing import Any, Final
 
 from sqlmodel import Session
 
-from models.search.terms import compact, indexed, with_grams
-from models.supplier_lists.entries import Entry
-from models.supplier_lists.recognise import recognise
-from models.supplier_lists.words import ReadingState
+from models.search.index import INDEX
+from models.supplier_lists.batches import COLUMNS, FIGURES, NAMED, OLD_PRICES, Batch
 
-BATCH: Final = 5000
-_COLUMNS: Final = (
-    *("supplier_id", "number", "compact", "name", "words", "pack_quantity", "counted_in", "min_packs", "price_minor"),
-    *("price_per", "currency", "breaks", "lead_days", "gtin", "size_key", "ring_id_100nm", "ring_width_100nm"),
-    *("rubber", "hardness_shore_a", "thread", "volume_ul", "reading_ppm", "reading_state", "added_list_id"),
-    "priced_list_id",
-)
-_OLD_PRICES: Final = ("row_id", "price_minor", "price_per", "currency", "breaks", "from_list_id", "until_list_id")
-_FIGURES: Final = (*Entry._fields[2:], "priced_list_id")
-_NAMED: Final = ("name", "words", *_COLUMNS[_COLUMNS.index("size_key") : _COLUMNS.index("reading_state") + 1])
 _SWITCHES: Final = (
     "SET LOCAL gin_pending_list_limit = '64MB'",
     "SET LOCAL work_mem = '64MB'",
     "SET LOCAL maintenance_work_mem = '128MB'",
 )
+_INDEXES: Final = (("list_words", "words"), ("list_numbers", "compact"))
 
 
 class Writer:
-    """Collects rows and writes them in batches. `flush` must be called at the end."""
+    """Writes batches of one list, within the caller's transaction."""
 
-    def __init__(self, session: Session, supplier_id: int, list_id: int) -> None:
+    def __init__(self, session: Session, list_id: int) -> None:
         self._connection = session.connection()
         self._postgresql = self._connection.dialect.name == "postgresql"
-        self._supplier_id = supplier_id
         self._list_id = list_id
-        self._added: list[tuple[Any, ...]] = []
-        self._changed: list[tuple[Any, ...]] = []
-        self._renamed: list[tuple[Any, ...]] = []
-        self._back: list[int] = []
-        self._withdrawn: list[int] = []
-        self._old: list[tuple[Any, ...]] = []
         if self._postgresql:
             for switch in _SWITCHES:
                 self._connection.exec_driver_sql(switch)
 
-    def add(self, entry: Entry) -> None:
-        """A row that is new."""
-        number, name, figures = entry.number, entry.name, entry[2:]
-        squeezed = compact(number)
-        found_by = (self._supplier_id, number, squeezed, name, self._words(entry, squeezed))
-        self._added.append((*found_by, *figures, *_read(entry), self._list_id, self._list_id))
-        if len(self._added) >= BATCH:
-            self._write_added()
+    def write(self, batch: Batch) -> None:
+        """Write everything in the batch."""
+        last = 0 if self._postgresql or not batch.added else self._last_id()
+        self._insert("list_rows", COLUMNS, batch.added)
+        if batch.added:
+            self._index_after(last)
+        self._index("delete", [row[-1] for row in batch.renamed if row[-1] not in batch.back])
+        self._index("delete", batch.withdrawn)
+        self._update(FIGURES, batch.changed)
+        self._update(NAMED, batch.renamed)
+        self._withdraw(batch.withdrawn)
+        self._index("insert", [row[-1] for row in batch.renamed])
+        self._insert("old_prices", OLD_PRICES, batch.old_prices)
 
-    def change(self, row_id: int, before: Entry, after: Entry, priced_list_id: int, *, was_withdrawn: bool) -> None:
-        """A row with other figures or another name, or one that is back."""
-        price = slice(Entry._fields.index("price_minor"), Entry._fields.index("breaks") + 1)
-        priced_now = after[price] != before[price] or was_withdrawn
-        if priced_now and priced_list_id < self._list_id:
-            self._old.append((row_id, *tuple(before)[price], priced_list_id, self._list_id))
-        figures = (*after[2:], self._list_id if priced_now else priced_list_id)
-        if after.name != before.name or was_withdrawn:
-            words = self._words(after, compact(after.number))
-            self._renamed.append((*figures, after.name, words, *_read(after), row_id))
-            if was_withdrawn:
-                self._back.append(row_id)
-        else:
-            self._changed.append((*figures, row_id))
-        if len(self._changed) + len(self._renamed) >= BATCH:
-            self._write_changed()
-
-    def withdraw(self, row_id: int) -> None:
-        """A row that is no longer listed."""
-        self._withdrawn.append(row_id)
-        if len(self._withdrawn) >= BATCH:
-            self._write_withdrawn()
-
-    def flush(self) -> None:
-        """Write what is left."""
-        self._write_added()
-        self._write_changed()
-        self._write_withdrawn()
-
-    def _words(self, entry: Entry, squeezed: str) -> str:
-        words = indexed(entry.number, entry.name)
-        return with_grams(words, squeezed) if self._postgresql else words
-
-    def _write_added(self) -> None:
-        if not self._added:
-            return
-        last = 0 if self._postgresql else self._last_id()
-        self._insert("list_rows", _COLUMNS, self._added)
-        if not self._postgresql:
-            for table, column in _INDEXES:
-                self._connection.exec_driver_sql(
-                    f"INSERT INTO {table} (rowid, {column}) SELECT id, {column} FROM list_rows WHERE id > ?", (last,)
-                )
+    def finish(self) -> None:
+        """All batches are written: sort what PostgreSQL has only noted down into its index."""
+        if self._postgresql:
+            self._connection.exec_driver_sql(f"SELECT gin_clean_pending_list('{INDEX}')")
 
     def _last_id(self) -> int:
         return int(self._connection.exec_driver_sql("SELECT coalesce(max(id), 0) FROM list_rows").scalar_one())
 
-    def _write_changed(self) -> None:
-        indexed_before = [row[-1] for row in self._renamed if row[-1] not in set(self._back)]
-        self._index("delete", indexed_before)
-        renamed = [row[-1] for row in self._renamed]
-        self._update(_FIGURES, self._changed)
-        self._update((*_FIGURES, *_NAMED), self._renamed)
-        self._index("insert", renamed)
-        self._back.clear()
-        self._insert("old_prices", _OLD_PRICES, self._old)
-
-    def _write_withdrawn(self) -> None:
-        self._index("delete", self._withdrawn)
+    def _withdraw(self, row_ids: Sequence[int]) -> None:
         words = (None,) if self._postgresql else ()
         columns = ("withdrawn_list_id", "words") if self._postgresql else ("withdrawn_list_id",)
-        self._update(columns, [(self._list_id, *words, row_id) for row_id in self._withdrawn])
-        self._withdrawn.clear()
+        self._update(columns, [(self._list_id, *words, row_id) for row_id in row_ids])
 
     def _insert(self, table: str, columns: Sequence[str], rows: list[tuple[Any, ...]]) -> None:
         if not rows:
@@ -132,10 +68,9 @@ class Writer:
         else:
             marks = ", ".join("?" * len(columns))
             self._connection.exec_driver_sql(f"INSERT INTO {table} ({names}) VALUES ({marks})", rows)
-        rows.clear()
 
     def _update(self, columns: Sequence[str], rows: list[tuple[Any, ...]]) -> None:
-        """Set the columns of rows by their id, the last value of each."""
+        """Set the columns of rows by their id, the last value of each. A row with a new name is listed again."""
         if not rows:
             return
         mark = "%s" if self._postgresql else "?"
@@ -143,7 +78,15 @@ class Writer:
         setting = ", ".join(f"{name} = {mark}{kinds.get(name, '')}" for name in columns)
         back = ", withdrawn_list_id = NULL" if "name" in columns else ""
         self._connection.exec_driver_sql(f"UPDATE list_rows SET {setting}{back} WHERE id = {mark}", rows)
-        rows.clear()
+
+    def _index_after(self, last: int) -> None:
+        """Put new rows into SQLite's search tables."""
+        if self._postgresql:
+            return
+        for table, column in _INDEXES:
+            self._connection.exec_driver_sql(
+                f"INSERT INTO {table} (rowid, {column}) SELECT id, {column} FROM list_rows WHERE id > ?", (last,)
+            )
 
     def _index(self, does: str, row_ids: Sequence[int]) -> None:
         """Take rows out of SQLite's search tables or put them in, as they stand in `list_rows` now."""
@@ -155,13 +98,3 @@ class Writer:
             self._connection.exec_driver_sql(
                 f"INSERT INTO {table} ({into} id, {column} FROM list_rows WHERE id = ?", ids
             )
-
-
-_INDEXES: Final = (("list_words", "words"), ("list_numbers", "compact"))
-
-
-def _read(entry: Entry) -> tuple[Any, ...]:
-    """What is read in the row's free text, in the order of its columns."""
-    found = recognise(f"{entry.name} {entry.number}")
-    state = ReadingState.READ if found.readings else ReadingState.NONE
-    return (*found[:7], found.confidence_ppm, state.value)

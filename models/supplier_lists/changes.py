@@ -49,7 +49,9 @@ def changes(session: Session, staged: Staged, supplier_id: int, *, watch: Watch 
     for refused in staged.refused():
         yield _refusal(refused)
     hold_present(session, staged.scratch, supplier_id, watch)
-    for step in steps(staged.scratch, watch, staged.entries):
+    for count, step in enumerate(steps(staged.scratch), 1):
+        if count % EVERY == 0:
+            tell(watch, "comparing", count, min(1.0, count / staged.entries))
         if step.before is None or step.after is None or step.before != step.after or step.was_withdrawn:
             yield _change(step)
 
@@ -63,11 +65,10 @@ def _change(step: Step) -> Change:
     if after is None:
         assert before is not None
         return Change(Does.WITHDRAWN, 0, before.number, before, None)
-    text = f"{after.name} {after.number}"
     if before is None or step.was_withdrawn:
-        return Change(Does.ADDED, step.line, after.number, None, after, reading=recognise(text))
+        return Change(Does.ADDED, step.line, after.number, None, after, reading=recognise(after.name, after.number))
     what = tuple(name for name, old, new in zip(Entry._fields, before, after, strict=True) if old != new)
-    reading = recognise(text) if before.name != after.name else None
+    reading = recognise(after.name, after.number) if before.name != after.name else None
     return Change(Does.CHANGED, step.line, after.number, before, after, what, reading)
 
 
@@ -87,14 +88,14 @@ def hold_present(session: Session, scratch: Scratch, supplier_id: int, watch: Wa
         tell(watch, "comparing", count, None)
 
 
-def steps(scratch: Scratch, watch: Watch | None, total: int) -> Iterator[Step]:
+def steps(scratch: Scratch) -> Iterator[Step]:
     """Walk file and database side by side, by part number. Rows that agree are given too.
 
     A row whose line was refused is left out: a price that can't be read takes nothing off the list.
     """
     present = scratch.present_in_order()
     held = next(present, None)
-    for count, (line, entry) in enumerate(scratch.entries_in_order(), 1):
+    for line, entry in scratch.entries_in_order():
         while held is not None and held[1].number < entry.number:
             yield from _gone(scratch, held)
             held = next(present, None)
@@ -104,8 +105,6 @@ def steps(scratch: Scratch, watch: Watch | None, total: int) -> Iterator[Step]:
             held = next(present, None)
         else:
             yield Step(line, None, entry, 0, False, 0)
-        if count % EVERY == 0:
-            tell(watch, "writing", count, count / total if total else None)
     while held is not None:
         yield from _gone(scratch, held)
         held = next(present, None)

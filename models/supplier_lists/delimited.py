@@ -15,6 +15,7 @@ from models.supplier_lists.line import Line
 DELIMITERS: Final = (",", ";", "\t", "|")
 _CHUNK: Final = 1 << 20
 _SAMPLE_LINES: Final = 50
+_TELL_EVERY: Final = 64
 _MARKS: Final = (
     (codecs.BOM_UTF8, "utf-8-sig"),
     (codecs.BOM_UTF16_LE, "utf-16"),
@@ -87,5 +88,5 @@ def lines(file: Path, alphabet: str, mark: str) -> Iterator[Line]:
                 number = rows.line_num + 1
                 continue
             if cells:
-                yield Line(number, cells, raw.tell())
+                yield Line(number, cells, raw.tell() if rows.line_num % _TELL_EVERY == 0 else 0)
             number = rows.line_num + 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from catalog.gtin import GtinError, normalise
@@ -54,16 +54,14 @@ class EntryReader:
         self._mark = layout.mark
         self._currency = currency
         at = {column.field: column.at for column in layout.columns}
-        self._cell: dict[Field, int] = at
         self._number = at[Field.NUMBER]
+        self._name = at.get(Field.NAME)
+        self._price = at.get(Field.PRICE)
+        self._rare = {field: at[field] for field in _RARE if field in at}
+        self._pack = (at.get(Field.PACK), at.get(Field.UNIT))
         self._steps = sorted(
             (column.from_packs or 0, column.at) for column in layout.columns if column.field is Field.PRICE_FROM
         )
-        self._get: Callable[[Sequence[str], Field], str] = self._one
-
-    def _one(self, row: Sequence[str], field: Field) -> str:
-        at = self._cell.get(field, -1)
-        return row[at].strip() if 0 <= at < len(row) else ""
 
     def read(self, line: Line) -> Entry | RefusedLine:
         """The entry, or why there is none."""
@@ -71,57 +69,68 @@ class EntryReader:
         try:
             if line.broken:
                 raise FigureError(line.broken)
-            row = line.cells
-            number = cells.text(row[self._number] if self._number < len(row) else "", "part number", NUMBER_LENGTH)
+            number = cells.text(_cell(line.cells, self._number), "part number", NUMBER_LENGTH)
             if not number:
                 raise FigureError("there is no part number")
-            return self._entry(number, row)
+            return self._entry(number, line.cells)
         except FigureError as problem:
             return RefusedLine(line.number, str(problem), tuple(line.cells), number)
 
     def _entry(self, number: str, row: Sequence[str]) -> Entry:
-        get = self._get
-        currency = get(row, Field.CURRENCY).upper() or self._currency
-        if len(currency) != 3 or not (currency.isascii() and currency.isalpha()):
-            raise FigureError(f"{currency[:20]!r} is no currency; write its three letters, like EUR")
-        per_cell = get(row, Field.PRICE_PER)
-        per = figures.whole(per_cell, "how many packs a price is for", least=1, most=100_000) if per_cell else 1
-        price = figures.price(get(row, Field.PRICE), self._mark, currency, per)
+        rare = {field: said for field, at in self._rare.items() if (said := _cell(row, at).strip())}
+        currency, per = self._currency, 1
+        if Field.CURRENCY in rare:
+            currency = rare[Field.CURRENCY].upper()
+            if len(currency) != 3 or not (currency.isascii() and currency.isalpha()):
+                raise FigureError(f"{currency[:20]!r} is no currency; write its three letters, like EUR")
+        if Field.PRICE_PER in rare:
+            what = "how many packs a price is for"
+            per = figures.whole(rare[Field.PRICE_PER], what, least=1, most=100_000)
+        price = figures.price(_cell(row, self._price).strip(), self._mark, currency, per)
         breaks = self._breaks(row, currency, per) if self._steps else ""
         if breaks and price is None:
             raise FigureError("there are price breaks but no price")
-        pack_cell, unit_cell = get(row, Field.PACK), get(row, Field.UNIT)
-        pack = figures.pack(pack_cell, unit_cell, self._mark) if pack_cell or unit_cell else (1, Unit.EACH)
-        least, lead = get(row, Field.MIN_PACKS), get(row, Field.LEAD_DAYS)
+        quantity, unit = self._packed(row)
+        least, lead, gtin = rare.get(Field.MIN_PACKS), rare.get(Field.LEAD_DAYS), rare.get(Field.GTIN)
         return Entry(
             number,
-            cells.text(get(row, Field.NAME), "name", NAME_LENGTH),
-            *pack,
+            cells.text(_cell(row, self._name), "name", NAME_LENGTH),
+            quantity,
+            unit,
             figures.whole(least, "a least number of packs", least=1, most=1_000_000) if least else 1,
             None if price is None else price.minor,
             1 if price is None else price.per,
             currency,
             breaks,
             figures.whole(lead, "a number of days", least=0, most=LONGEST_LEAD) if lead else None,
-            self._gtin(get(row, Field.GTIN)),
+            _gtin(gtin) if gtin else "",
         )
+
+    def _packed(self, row: Sequence[str]) -> tuple[int, Unit]:
+        pack, unit = (_cell(row, at).strip() for at in self._pack)
+        return figures.pack(pack, unit, self._mark) if pack or unit else (1, Unit.EACH)
 
     def _breaks(self, row: Sequence[str], currency: str, per: int) -> str:
         found = []
         for packs, at in self._steps[:MOST_STEPS]:
-            price = figures.price(row[at].strip() if at < len(row) else "", self._mark, currency, per)
+            price = figures.price(_cell(row, at).strip(), self._mark, currency, per)
             if price is not None:
                 found.append(f"{packs}:{price.minor}/{price.per}")
         return " ".join(found)
 
-    @staticmethod
-    def _gtin(cell: str) -> str:
-        if not cell:
-            return ""
-        try:
-            return normalise(cell).padded
-        except GtinError as problem:
-            raise FigureError(str(problem).rstrip(".")) from problem
+
+_RARE: Final = (Field.CURRENCY, Field.PRICE_PER, Field.MIN_PACKS, Field.LEAD_DAYS, Field.GTIN)
+
+
+def _cell(row: Sequence[str], at: int | None) -> str:
+    return row[at] if at is not None and at < len(row) else ""
+
+
+def _gtin(cell: str) -> str:
+    try:
+        return normalise(cell).padded
+    except GtinError as problem:
+        raise FigureError(str(problem).rstrip(".")) from problem
 
 
 def breaks_of(kept: str) -> tuple[tuple[int, int, int], ...]:

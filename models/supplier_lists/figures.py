@@ -65,6 +65,8 @@ def price(text: str, mark: str, currency: str, per: int = 1) -> Price | None:
     places = decimals(currency)
     part = (part or "").rstrip("0")
     extra = len(part) - places
+    if extra <= 0 and per == 1:
+        return Price(int(whole + part.ljust(places, "0")), 1)
     if extra <= 0:
         return _in_range(Price(int(whole + part.ljust(places, "0")), per), text)
     if extra > MOST_EXTRA_DECIMALS:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 
 class Line(NamedTuple):
-    """Its number (the first is 1), its cells as text, how many bytes of the file were read, and what broke it."""
+    """Its number (from 1), its cells as text, how many bytes of the file were read (0: not looked), what broke it."""
 
     number: int
     cells: Sequence[str]

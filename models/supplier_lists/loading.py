@@ -11,9 +11,10 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import hold
+from models.supplier_lists.batches import Preparer, does
 from models.supplier_lists.bulk import Writer
-from models.supplier_lists.changes import Step, hold_present, steps
-from models.supplier_lists.progress import Watch
+from models.supplier_lists.changes import hold_present, steps
+from models.supplier_lists.progress import Watch, no_cycles, tell
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
 from models.tables import Action, Supplier, SupplierList
@@ -51,7 +52,7 @@ def load(session: Session, act: Act, supplier_id: int, staged: Staged, *, watch:
             f"No line of {staged.source.file.name} could be used.", "Look at the reasons, and set the columns right."
         )
     hold_present(session, staged.scratch, supplier_id, watch)
-    if all(_does(step) is None for step in steps(staged.scratch, None, staged.entries)):
+    if all(does(step) is None for step in steps(staged.scratch)):
         return Loaded(None, 0, 0, 0, staged.entries, staged.refused_count)
     name = staged.source.file.name.encode("utf-8", "replace").decode()[:200]
     made = claim(session, act, "lists.load", name, subject_id=supplier_id)
@@ -70,7 +71,8 @@ def load(session: Session, act: Act, supplier_id: int, staged: Staged, *, watch:
     session.add(row)
     session.flush()
     assert row.id is not None
-    counts = _write(session, supplier_id, row.id, staged, watch)
+    with no_cycles():
+        counts = _write(session, supplier_id, row.id, staged, watch)
     row.added, row.changed, row.withdrawn = counts[Does.ADDED], counts[Does.CHANGED], counts[Does.WITHDRAWN]
     row.unchanged = staged.entries - row.added - row.changed
     row.listed = counts["listed"]
@@ -90,31 +92,21 @@ def _loaded(row: SupplierList) -> Loaded:
     return Loaded(row.id, row.added, row.changed, row.withdrawn, row.unchanged, row.refused)
 
 
-def _does(step: Step) -> Does | None:
-    if step.after is None:
-        return Does.WITHDRAWN
-    if step.before is None or step.was_withdrawn:
-        return Does.ADDED
-    return Does.CHANGED if step.before != step.after else None
-
-
 def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, watch: Watch | None) -> Mapping[str, int]:
-    writer = Writer(session, supplier_id, list_id)
+    writer = Writer(session, list_id)
+    postgresql = session.connection().dialect.name == "postgresql"
+    prepare = Preparer(supplier_id, list_id, postgresql=postgresql)
     counts: dict[str, int] = dict.fromkeys((*Does, "listed"), 0)
-    present = staged.scratch.count("present") - staged.scratch.count("present WHERE withdrawn")
-    for step in steps(staged.scratch, watch, staged.entries):
-        does = _does(step)
-        if does is None:
-            continue
-        counts[does] += 1
-        if step.after is None:
-            writer.withdraw(step.row_id)
-        elif step.before is None:
-            writer.add(step.after)
-        else:
-            writer.change(step.row_id, step.before, step.after, step.priced_list_id, was_withdrawn=step.was_withdrawn)
-    writer.flush()
-    counts["listed"] = present + counts[Does.ADDED] - counts[Does.WITHDRAWN]
-    if sum(counts[does] for does in Does) >= ANALYZE_FROM:
+    seen = 0
+    for batch in prepare.batches(steps(staged.scratch)):
+        writer.write(batch)
+        seen += batch.seen
+        for does_what, count in batch.counts.items():
+            counts[does_what] += count
+        tell(watch, "writing", seen, seen / staged.entries)
+    writer.finish()
+    before = staged.scratch.count("present WHERE NOT withdrawn")
+    counts["listed"] = before + counts[Does.ADDED] - counts[Does.WITHDRAWN]
+    if sum(counts[one] for one in Does) >= ANALYZE_FROM:
         session.connection().exec_driver_sql("ANALYZE list_rows")
     return counts

@@ -34,7 +34,8 @@ _RUBBERS: Final[dict[str, tuple[Family, float]]] = {
     "SILICONE": (Family.VMQ, 0.8),
     "SILIKON": (Family.VMQ, 0.8),
 }
-_RUBBER: Final = re.compile(rf"\b({'|'.join(sorted(_RUBBERS, key=len, reverse=True))})(?![A-Z])[\s-]*(\d{{2}})?\b")
+_WORD: Final = re.compile(r"[A-Z]{2,8}")
+_HARDNESS: Final = re.compile(r"[\s-]*(\d{2})\b")
 # Common practice, no source: a letter for the rubber and its hardness.
 _SHORT: Final = re.compile(r"(?<![\w.,-])([NVEHS])[\s-]?(50|60|70|75|80|85|90|95)\b")
 _LETTERS: Final = {"N": Family.NBR, "V": Family.FKM, "E": Family.EPDM, "H": Family.HNBR, "S": Family.VMQ}
@@ -58,9 +59,19 @@ class RingReading(NamedTuple):
 
 def read_ring(text: str, mark: str | None) -> RingReading | None:
     """The ring that the text names, or None."""
-    said_ring = _RING.search(text) is not None
-    found = _named(text, said_ring) or _measured(text, mark, said_ring)
-    return None if found is None else _with_rubber(found, text)
+    said_ring = is_ring(text)
+    pair = _PAIR.search(text)
+    found = _named(text, said_ring and pair is None)
+    if found is None and pair is not None:
+        first, first_unit, second, second_unit = pair.groups()
+        inches = (second_unit or first_unit) in ('"', "IN")
+        found = _by_dimensions(first, second, inches, mark, said_ring)
+    return None if found is None else RingReading(*found[:6], *_rubber(text))
+
+
+def is_ring(text: str) -> bool:
+    """Whether the text says that it is about an O-ring."""
+    return ("RING" in text or "TORI" in text or "TÓRI" in text) and _RING.search(text) is not None
 
 
 def _named(text: str, said_ring: bool) -> RingReading | None:
@@ -71,7 +82,7 @@ def _named(text: str, said_ring: bool) -> RingReading | None:
         return _of(find("JIS " + named[1].replace(",", ".")), 0.95, "named by its JIS size")
     if "4518" in text and (named := _BS4518.search(text)):
         return _of(find(f"BS4518 {named[1]}"), 0.95, "named by its BS 4518 number")
-    if not said_ring or _PAIR.search(text):
+    if not said_ring:
         return None
     if named := _DASH.search(text):
         return _of(find(f"AS568-{named[1]}"), 0.9, "a dash number after the word O-ring")
@@ -92,16 +103,7 @@ def _of(size: RingSize | None, confidence: float, why: str) -> RingReading | Non
     )
 
 
-def _measured(text: str, mark: str | None, said_ring: bool) -> RingReading | None:
-    pair = _PAIR.search(text)
-    if pair is None:
-        return None
-    first, first_unit, second, second_unit = pair.groups()
-    inches = (second_unit or first_unit) in ('"', "IN")
-    return _by_dimensions(first, second, inches, mark, said_ring)
-
-
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=32_768)
 def _by_dimensions(first: str, second: str, inches: bool, mark: str | None, said_ring: bool) -> RingReading | None:
     one, one_sure = _length(first, mark, inches)
     two, two_sure = _length(second, mark, inches)
@@ -130,16 +132,21 @@ def _length(said: str, mark: str | None, inches: bool) -> tuple[int, bool]:
     return round(float(said.replace(",", ".")) * (25.4 if inches else 1) * PER_MM), sure
 
 
-def _with_rubber(ring: RingReading, text: str) -> RingReading:
+def _rubber(text: str) -> tuple[str, int | None, float, str]:
+    """The family, the hardness where it is said, how sure, and why; empty where no rubber is named."""
     rubber, hardness, sure, why = "", None, 0.0, ""
-    if named := _RUBBER.search(text):
-        family, sure = _RUBBERS[named[1]]
-        rubber, hardness, why = family.value, int(named[2]) if named[2] else None, "named"
-    elif short := _SHORT.search(text):
+    for word in _WORD.finditer(text):
+        if (known := _RUBBERS.get(word[0])) is not None:
+            rubber, sure, why = known[0].value, known[1], "named"
+            after = _HARDNESS.match(text, word.end())
+            hardness = int(after[1]) if after is not None else None
+            break
+    else:
+        short = _SHORT.search(text)
+        if short is None:
+            return "", None, 0.0, ""
         rubber, hardness, sure = _LETTERS[short[1]].value, int(short[2]), 0.8
         why = f"{short[0]} read as a letter for the rubber and its hardness"
-    if shore := _SHORE.search(text):
+    if ("SH" in text or "IRHD" in text) and (shore := _SHORE.search(text)):
         hardness = int(shore[1])
-    if not rubber or (hardness is not None and not 30 <= hardness <= 99):
-        hardness = hardness if rubber and hardness is not None and 30 <= hardness <= 99 else None
-    return ring._replace(rubber=rubber, hardness_shore_a=hardness, rubber_confidence=sure, rubber_why=why)
+    return rubber, hardness if hardness is not None and 30 <= hardness <= 99 else None, sure, why

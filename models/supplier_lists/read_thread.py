@@ -29,7 +29,7 @@ class ThreadReading(NamedTuple):
 
 def read_thread(text: str) -> ThreadReading | None:
     """The thread that the text names, or None."""
-    if "/" in text or "-" in text or "NPT" in text or "BSP" in text or " G" in text:
+    if "/" in text or "UN" in text or "NPT" in text or "BSP" in text:
         for pattern, read in ((_PIPE_LAST, _pipe_last), (_PIPE_FIRST, _pipe_first), (_UNIFIED, _unified)):
             if (match := pattern.search(text)) and (found := read(*match.groups())) is not None:
                 return found

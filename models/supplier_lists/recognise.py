@@ -9,16 +9,16 @@ from __future__ import annotations
 import re
 from typing import Final, NamedTuple
 
-from models.supplier_lists.read_ring import RingReading, read_ring
+from models.supplier_lists.read_ring import RingReading, is_ring, read_ring
 from models.supplier_lists.read_thread import read_thread
 from models.supplier_lists.read_volume import read_volume
 
 LONGEST: Final = 400
 PPM: Final = 1_000_000
-_WORTH_A_LOOK: Final = re.compile(
-    r"O[\s-]?RING|\d\s*(?:MM)?\s*[X×*]\s*[\d.]|568|4518|JIS|\bM\d|\d/\d|\d-\d|\bNPT|BSP"
-    r"|\d\s*(?:L|LTR|LIT\w*|ML|CC|GAL\w*|QTS?|QUARTS?|PTS?|PINTS?|FL)\b"
-)
+# Cheap looks that spare most texts the dear ones: a million rows are read in one import.
+_DIGIT: Final = re.compile(r"\d")
+_TIMES: Final = re.compile(r"[\d\"MN]\s*[X×*]\s*[\d.,]")
+_MEASURE: Final = re.compile(r"\d\s*-?(?:ML|[LCGQPF])")
 
 
 class Reading(NamedTuple):
@@ -51,32 +51,41 @@ class Recognised(NamedTuple):
 NOTHING: Final = Recognised()
 
 
-def recognise(text: str, mark: str | None = None) -> Recognised:
-    """Read a row's free text. `mark` is the decimal mark of its list, where known: it settles `24,990`."""
-    said = text[:LONGEST].upper()
-    if _WORTH_A_LOOK.search(said) is None:
+def recognise(name: str, number: str = "", mark: str | None = None) -> Recognised:
+    """Read a row's free text. `mark` is the decimal mark of its list, where known: it settles `24,990`.
+
+    A part number is a code: only where the name says O-ring and no more is a ring looked for in it.
+    """
+    said = name[:LONGEST].upper()
+    says_ring = is_ring(said)
+    if _DIGIT.search(said) is None and not says_ring:
         return NOTHING
-    ring, thread, volume = read_ring(said, mark), read_thread(said), read_volume(said, mark)
+    ring = thread = volume = None
+    if says_ring or "568" in said or "JIS" in said or "4518" in said or _TIMES.search(said):
+        ring = read_ring(said, mark)
+    if ring is None and says_ring and number:
+        ring = read_ring(f"O-RING {number[:LONGEST].upper()} {said}", mark)
+    if "/" in said or "M" in said or "UN" in said or "NPT" in said or "BSP" in said:
+        thread = read_thread(said)
+    if _MEASURE.search(said):
+        volume = read_volume(said, mark)
     if ring is None and thread is None and volume is None:
         return NOTHING
     readings: list[Reading] = []
-    found = NOTHING
+    found: tuple[str | None, int | None, int | None, str, int | None] = (None, None, None, "", None)
     if ring is not None:
         readings += _ring(ring)
-        found = found._replace(
-            size_key=ring.size_key,
-            ring_id_100nm=ring.id_100nm,
-            ring_width_100nm=ring.width_100nm,
-            rubber=ring.rubber,
-            hardness_shore_a=ring.hardness_shore_a,
-        )
+        found = (ring.size_key, ring.id_100nm, ring.width_100nm, ring.rubber, ring.hardness_shore_a)
     if thread is not None:
         readings.append(Reading("thread", *thread))
-        found = found._replace(thread=thread.designation)
     if volume is not None:
         readings.append(Reading("volume", f"{volume.volume_ul / 1_000_000:.3g} L", volume.confidence, volume.why))
-        found = found._replace(volume_ul=volume.volume_ul)
-    return found._replace(readings=tuple(readings))
+    return Recognised(
+        *found,
+        "" if thread is None else thread.designation,
+        None if volume is None else volume.volume_ul,
+        tuple(readings),
+    )
 
 
 def _ring(ring: RingReading) -> list[Reading]:

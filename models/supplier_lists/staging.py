@@ -9,7 +9,7 @@ from typing import Any
 from models.errors import InvalidInputError
 from models.supplier_lists.entries import EntryReader, RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.progress import EVERY, Watch, tell
+from models.supplier_lists.progress import EVERY, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import Source
 
@@ -50,8 +50,9 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
         raise InvalidInputError(f"{currency!r} is no currency.", "Give its three letters, like EUR.")
     scratch = Scratch()
     try:
-        _fill(scratch, source, layout, currency, watch)
-        scratch.settle()
+        with no_cycles():
+            _fill(scratch, source, layout, currency, watch)
+            scratch.settle()
         return Staged(source, scratch)
     except BaseException:
         scratch.close()
@@ -63,6 +64,7 @@ def _fill(scratch: Scratch, source: Source, layout: Layout, currency: str, watch
     entries: list[tuple[Any, ...]] = []
     refused: list[RefusedLine] = []
     count = 0
+    part = None
     for line in source.lines():
         if line.number <= layout.header_line or (not any(line.cells) and not line.broken):
             continue
@@ -72,12 +74,14 @@ def _fill(scratch: Scratch, source: Source, layout: Layout, currency: str, watch
         else:
             entries.append((line.number, *found))
         count += 1
+        if line.read:
+            part = min(1.0, line.read / source.size)
         if count % EVERY == 0:
             scratch.add_entries(entries)
             scratch.add_refused(refused)
             entries.clear()
             refused.clear()
-            tell(watch, "reading", count, min(1.0, line.read / source.size) if line.read else None)
+            tell(watch, "reading", count, part)
     scratch.add_entries(entries)
     scratch.add_refused(refused)
     tell(watch, "reading", count, 1.0)

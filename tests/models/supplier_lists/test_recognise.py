@@ -1,0 +1,91 @@
+"""Golden readings of free text. Sizes are held to the published tables; which text means what is common practice."""
+
+from __future__ import annotations
+
+import pytest
+
+from models.supplier_lists.recognise import recognise
+
+# SAE AS568: 214 is 24.99 × 3.53 mm (0.984 × 0.139 in), 112 is 12.37 × 2.62, 011 is 7.65 × 1.78.
+# JIS B 2401: P22A is 21.7 × 3.5. BS 4518: 0245-30 is 24.5 × 3.0.
+RINGS = [
+    ("ORING 24,99X3,53 N70", "as568:214", "NBR", 70, 0.8),
+    ("O-Ring 24.99 x 3.53 mm FKM 75", "as568:214", "FKM", 75, 0.95),
+    ("O RING AS568-214 EPDM", "as568:214", "EPDM", None, 0.95),
+    ("AS568A 112 ring NBR 90", "as568:112", "NBR", 90, 0.95),
+    ("O-RING -011 V75", "as568:011", "FKM", 75, 0.8),
+    ("O-RING 0.984X0.139 IN", "as568:214", "", None, 0.95),
+    ("O-ring JIS P22A HNBR 70 Shore A", "jis:P22A", "HNBR", 70, 0.95),
+    ("Joint torique 25x3,55 NBR", "metric:25x3.55", "NBR", None, 0.95),
+    ("O-RING 3,53X24,99", "as568:214", "", None, 0.76),
+    ("BS 4518 0245-30 O-RING", "bs4518:0245-30", "", None, 0.95),
+    ("O-RING 24,990X3,530", "as568:214", "", None, 0.57),
+    ("Washer 25x3", "stock:25x3", "", None, 0.4),
+]
+
+
+@pytest.mark.parametrize(("text", "size", "rubber", "hardness", "confidence"), RINGS)
+def test_rings(text: str, size: str, rubber: str, hardness: int | None, confidence: float) -> None:
+    found = recognise(text)
+    assert (found.size_key, found.rubber, found.hardness_shore_a) == (size, rubber, hardness)
+    assert found.confidence_ppm == round(confidence * 1_000_000)
+    assert all(one.text and one.why for one in found.readings)
+
+
+def test_a_ring_of_no_standard_size_keeps_its_dimensions() -> None:
+    found = recognise("O-RING 26,3X3,5 NBR")
+    assert (found.size_key, found.ring_id_100nm, found.ring_width_100nm) == (None, 263_000, 35_000)
+    assert "no standard size" in found.readings[0].why
+
+
+def test_the_lists_decimal_mark_settles_a_comma_with_three_digits() -> None:
+    assert recognise("O-RING 24,990X3,530", mark=",").confidence_ppm == 950_000
+
+
+def test_a_code_is_read_as_a_ring_only_where_the_name_says_ring() -> None:
+    assert recognise("O-ring NBR 70", "24,99X3,53").size_key == "as568:214"
+    assert recognise("Clamp", "24,99X3,53").size_key is None
+
+
+# ISO 261: M10 × 1.25 is a fine thread. ASME B1.1: 3/8-16 is UNC. NIST SP 811: 1 US gal = 3.785 411 784 L.
+@pytest.mark.parametrize(
+    ("text", "thread", "confidence"),
+    [
+        ("CAP SCREW M10X1,25X40", "M10x1.25", 0.95),
+        ("Hex bolt M12x40 8.8", "M12", 0.85),
+        ("BOLT 3/8-16 UNC X 1", "3/8-16 UNC", 0.95),
+        ("Plug G 1/2", "G 1/2", 0.8),
+        ("Adapter 1/4 NPT", "NPT 1/4", 0.95),
+        ("Nipple 1/2 BSP", "G 1/2", 0.6),
+    ],
+)
+def test_threads(text: str, thread: str, confidence: float) -> None:
+    found = recognise(text)
+    assert found.thread == thread
+    assert found.readings[0].confidence == confidence
+
+
+@pytest.mark.parametrize(
+    ("text", "microlitres"),
+    [
+        ("HYD OIL 5GAL", round(5 * 3_785_411.784)),
+        ("Engine oil 15W-40 20L", 20_000_000),
+        ("UTTO 4X5L", 20_000_000),
+        ("Gear oil 0,5 l", 500_000),
+        ("Cleaner 400ML", 400_000),
+        ("ATF 1 QT", 946_353),
+    ],
+)
+def test_volumes(text: str, microlitres: int) -> None:
+    found = recognise(text)
+    assert found.volume_ul == microlitres
+    assert found.size_key is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "Gasket NBR", "V-belt A-45", "Pump kit 4626", "Key 8x7x40", "5W-30", "Valve 10 L/min", "Bearing 6205-2RS",
+     "Ring spanner 13", "SPRING 214", "ISO 9001", "9**9**9", "x" * 100_000, "1x" * 1000, "\0 5 \ud800"],
+)  # fmt: skip
+def test_what_says_nothing_is_not_read(text: str) -> None:
+    assert recognise(text).readings == ()
