@@ -13,14 +13,24 @@ from sqlmodel import Session, col, select
 from catalog.filters.element import Element
 from catalog.orings.gland import Sealing
 from models.qualify import age, elements, fluids, others, rings
-from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, wanted
+from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, wanted, wanted_all
 from models.stored_text import from_text
 from models.tables import Action, Bin, Item, ItemClaim, ItemContainer, ItemElement, Lot, Movement, Need, Stock
 from models.text import fold
 from models.volume import in_words
 from models.words import Kind, Moved, Unit
 
-__all__ = ["Candidate", "Wanted", "candidates", "judge", "one_candidate", "unit_of", "wanted", "what_was_tried"]
+__all__ = [
+    "Candidate",
+    "Wanted",
+    "candidates",
+    "judge",
+    "one_candidate",
+    "unit_of",
+    "wanted",
+    "wanted_all",
+    "what_was_tried",
+]
 
 NAMED_IN_WORDS = 3
 

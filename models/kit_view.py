@@ -11,7 +11,7 @@ from sqlmodel import Session, col, select
 
 from catalog.orings.groove import Groove
 from models.acts import now
-from models.candidates import candidates, unit_of, wanted, what_was_tried
+from models.candidates import Wanted, candidates, unit_of, wanted_all, what_was_tried
 from models.kit_states import Standing, standings, state_of
 from models.promises import given_back
 from models.qualify.wanted import AS_FITTED
@@ -136,6 +136,7 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
     """Needs with their lines, in the order given."""
     ids = [need.id for need in needs]
     standing = standings(session, needs)
+    sought = wanted_all(session, needs)
     lines = _stored_lines(session, ids)
     readings: defaultdict[int, list[NeedReading]] = defaultdict(list)
     for reading in session.exec(
@@ -151,6 +152,7 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
         _need_view(
             session,
             need,
+            sought[need.id or 0],
             standing[need.id or 0],
             lines[need.id or 0],
             from_store(readings[need.id or 0]),
@@ -164,13 +166,13 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
 def _need_view(
     session: Session,
     need: Need,
+    sought: Wanted,
     standing: Standing,
     lines: list[LineView],
     readings: tuple[ReadingRow, ...],
     position_name: str,
     on: date,
 ) -> NeedView:
-    sought = wanted(session, need)
     unit = unit_of(need)
     if standing.missing:
         tried = what_was_tried(sought, candidates(session, sought, on))

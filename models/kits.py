@@ -11,7 +11,7 @@ from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
-from models.candidates import Candidate, candidates, one_candidate, wanted
+from models.candidates import Candidate, candidates, one_candidate, wanted, wanted_all
 from models.errors import InvalidInputError, NotFoundError
 from models.finish import Finish, earliest_finish
 from models.kit_states import standings
@@ -350,20 +350,32 @@ def _look_for(
 ) -> None:
     on = act.at.date()
     standing = standings(session, needs)
-    lacking = [(need, wanted(session, need)) for need in needs if standing[need.id or 0].missing]
-    near = {one.stock_id for _, sought in lacking for one in candidates(session, sought, on) if not one.refused}
-    # Hold every row this may take from, in one order for all programs, so that two kits never wait for each other.
-    session.exec(
-        select(Stock.id).where(col(Stock.id).in_(sorted(near))).order_by(col(Stock.id)).with_for_update()
-    ).all()
+    lacking = [need for need in needs if standing[need.id or 0].missing]
+    found = {
+        need_id: [one for one in candidates(session, sought, on) if not one.refused]
+        for need_id, sought in wanted_all(session, lacking).items()
+    }
+    # Hold every row this may take from, in one order for all programs, so that two kits never wait for each other; what
+    # is free is read once it is held.
+    near = sorted({one.stock_id for offers_ in found.values() for one in offers_})
+    free = {
+        stock_id: on_hand - promised
+        for stock_id, on_hand, promised in session.exec(
+            select(Stock.id, Stock.on_hand, Stock.promised)
+            .where(col(Stock.id).in_(near))
+            .order_by(col(Stock.id))
+            .with_for_update()
+        ).all()
+    }
     entries = entries or Entries(session, action_id)
-    for need, sought in lacking:
+    for need in lacking:
         assert need.id is not None
         missing = standing[need.id].missing
-        for one in candidates(session, sought, on):
-            taken = min(missing, one.free)
-            if one.refused or taken <= 0 or one.stock_id not in near:
+        for one in found[need.id]:
+            taken = min(missing, free[one.stock_id])
+            if taken <= 0:
                 continue
+            free[one.stock_id] -= taken
             promise(
                 session,
                 entries,

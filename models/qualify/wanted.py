@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from datetime import date
 from functools import cache
 from typing import Final, NamedTuple
@@ -85,58 +87,106 @@ def same_rings(size_key: str) -> tuple[str, ...]:
 
 
 def wanted(session: Session, need: Need) -> Wanted:
-    """Everything that judges a need, read in a few queries."""
-    due_on = session.exec(select(col(Job.due_on)).where(Job.id == need.job_id)).first()
-    asks = tuple(
-        session.exec(select(NeedAsk.ask).where(NeedAsk.need_id == need.id).order_by(col(NeedAsk.position))).all()
-    )
-    if need.kind is Kind.RING:
-        return _ring(session, need, asks, due_on)
-    housing = _housing(session, need) if need.kind is Kind.FILTER else None
-    return Wanted(need, (), (), asks, None, housing, due_on)
+    """Everything that judges a need."""
+    return wanted_all(session, [need])[need.id or 0]
 
 
-def _ring(session: Session, need: Need, asks: tuple[str, ...], due_on: date | None) -> Wanted:
-    twins = session.exec(
-        select(NeedTwin.size_key).where(NeedTwin.need_id == need.id).order_by(col(NeedTwin.size_key))
-    ).all()
-    rubbers = tuple(
-        session.exec(
-            select(NeedRubber.rubber).where(NeedRubber.need_id == need.id).order_by(col(NeedRubber.position))
-        ).all()
-    )
-    key = need.size_key
-    if key == AS_FITTED:
-        fitted = _fitted(session, need.position_id)
-        key = fitted.size_key if fitted else None
-        rubbers = rubbers or ((fitted.rubber,) if fitted and fitted.rubber else ())
-    sizes = () if key is None else tuple(dict.fromkeys((key, *twins, *same_rings(key))))
-    return Wanted(need, sizes, rubbers, asks, _groove(session, need), None, due_on)
+def wanted_all(session: Session, needs: Sequence[Need]) -> dict[int, Wanted]:
+    """Everything that judges many needs, by need id, in a handful of queries."""
+    if not needs:
+        return {}
+    due_on = {
+        job.id: job.due_on
+        for job in session.exec(select(Job).where(col(Job.id).in_({need.job_id for need in needs}))).all()
+    }
+    ids = {need.id or 0 for need in needs if need.kind in {Kind.FLUID, Kind.SEALANT}}
+    asks = _lists(session.exec(select(NeedAsk).where(col(NeedAsk.need_id).in_(ids))).all() if ids else ())
+    rings = _rings(session, [need for need in needs if need.kind is Kind.RING])
+    housings = _housings(session, [need for need in needs if need.kind is Kind.FILTER])
+    found: dict[int, Wanted] = {}
+    for need in needs:
+        assert need.id is not None
+        sizes, rubbers, groove = rings.get(need.id, ((), (), None))
+        found[need.id] = Wanted(
+            need, sizes, rubbers, asks.get(need.id, ()), groove, housings.get(need.id), due_on[need.job_id]
+        )
+    return found
 
 
-def _fitted(session: Session, position_id: int | None) -> FitRecord | None:
-    return session.exec(
-        select(FitRecord).where(FitRecord.position_id == position_id).order_by(col(FitRecord.id).desc())
-    ).first()
+def _lists(rows: Iterable[NeedAsk] | Iterable[NeedRubber]) -> dict[int, tuple[str, ...]]:
+    """What rows of a need say, by need, in their order."""
+    found: defaultdict[int, list[tuple[int, str]]] = defaultdict(list)
+    for row in rows:
+        found[row.need_id].append((row.position, row.ask if isinstance(row, NeedAsk) else row.rubber))
+    return {need_id: tuple(text for _, text in sorted(said)) for need_id, said in found.items()}
 
 
-def _groove(session: Session, need: Need) -> Groove | None:
-    """The need's own groove, or the one last measured at its position."""
-    text = session.exec(select(NeedGroove.groove).where(NeedGroove.need_id == need.id)).first()
-    if text is None and need.position_id is not None:
-        text = session.exec(
-            select(FitGroove.groove)
-            .join(FitRecord, col(FitRecord.id) == col(FitGroove.fit_record_id))
-            .where(FitRecord.position_id == need.position_id)
-            .order_by(col(FitRecord.id).desc())
-        ).first()
-    return None if text is None else from_text(Groove, text)
+Ring = tuple[tuple[str, ...], tuple[str, ...], Groove | None]
+"""A ring need's sizes, its rubbers and its groove."""
 
 
-def _housing(session: Session, need: Need) -> Housing | None:
-    text = session.exec(select(NeedHousing.housing).where(NeedHousing.need_id == need.id)).first()
-    if text is None and need.position_id is not None:
-        text = session.exec(
-            select(PositionHousing.housing).where(PositionHousing.position_id == need.position_id)
-        ).first()
-    return None if text is None else from_text(Housing, text)
+def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
+    if not needs:
+        return {}
+    ids = [need.id or 0 for need in needs]
+    rubbers = _lists(session.exec(select(NeedRubber).where(col(NeedRubber.need_id).in_(ids))).all())
+    twins: defaultdict[int, list[str]] = defaultdict(list)
+    for twin in session.exec(
+        select(NeedTwin).where(col(NeedTwin.need_id).in_(ids)).order_by(col(NeedTwin.size_key))
+    ).all():
+        twins[twin.need_id].append(twin.size_key)
+    grooves = {
+        row.need_id: row.groove
+        for row in session.exec(select(NeedGroove).where(col(NeedGroove.need_id).in_(ids))).all()
+    }
+    fitted, measured = _fitted(session, {need.position_id for need in needs if need.position_id is not None})
+    found: dict[int, Ring] = {}
+    for need in needs:
+        assert need.id is not None
+        key, allowed = need.size_key, rubbers.get(need.id, ())
+        if key == AS_FITTED:
+            record = fitted.get(need.position_id)
+            key = record.size_key if record else None
+            allowed = allowed or ((record.rubber,) if record and record.rubber else ())
+        sizes = () if key is None else tuple(dict.fromkeys((key, *twins[need.id], *same_rings(key))))
+        groove = grooves.get(need.id) or measured.get(need.position_id)
+        found[need.id] = (sizes, allowed, None if groove is None else from_text(Groove, groove))
+    return found
+
+
+def _fitted(session: Session, position_ids: set[int]) -> tuple[dict[int | None, FitRecord], dict[int | None, str]]:
+    """The record that holds at each position, and the groove last measured there."""
+    if not position_ids:
+        return {}, {}
+    holds: dict[int | None, FitRecord] = {}
+    measured: dict[int | None, str] = {}
+    for record, groove in session.exec(
+        select(FitRecord, FitGroove)
+        .outerjoin(FitGroove, col(FitGroove.fit_record_id) == col(FitRecord.id))
+        .where(col(FitRecord.position_id).in_(position_ids))
+        .order_by(col(FitRecord.id))
+    ).all():
+        holds[record.position_id] = record
+        if groove is not None:
+            measured[record.position_id] = groove.groove
+    return holds, measured
+
+
+def _housings(session: Session, needs: Sequence[Need]) -> dict[int, Housing]:
+    """The need's own housing, or the one measured at its position."""
+    if not needs:
+        return {}
+    own = {
+        row.need_id: row.housing
+        for row in session.exec(select(NeedHousing).where(col(NeedHousing.need_id).in_([need.id for need in needs])))
+    }
+    at = {
+        row.position_id: row.housing
+        for row in session.exec(
+            select(PositionHousing).where(
+                col(PositionHousing.position_id).in_({need.position_id for need in needs if need.position_id})
+            )
+        )
+    }
+    texts = {need.id or 0: own.get(need.id or 0) or at.get(need.position_id or 0) for need in needs}
+    return {need_id: from_text(Housing, text) for need_id, text in texts.items() if text is not None}
