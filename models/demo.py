@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import UTC, date, datetime, timedelta
+from datetime import date
 from pathlib import Path
 
 from sqlmodel import Session
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
-from models import bins, fit_records, items, jobs, kits, locations, machines, shelf
-from models.acts import Act, Clock, now
+from catalog.orings.prior import Built
+from models import bins, demo_suppliers, fit_records, items, jobs, kits, locations, machines, shelf
+from models.acts import Clock, now
 from models.database import Workshop, open_workshop
-from models.demo_stock import BINS, LITRE, RINGS, THINGS
+from models.demo_service import Story, keep_stores, open_service, ring_name
+from models.demo_stock import BINS, EXPIRED, INLET_GROOVE, LITRE, RETURN_HEAD, RINGS, THINGS
 from models.kits import NeedSpec
 from models.words import Kind
-
-OPENED = datetime(2026, 3, 2, 7, 30, tzinfo=UTC)
-"""When the demo's story begins: its acts are a minute apart from here on."""
 
 MACHINES = {
     "Orchard tractor 3": (
@@ -29,6 +28,12 @@ MACHINES = {
     "Row sprayer": (("pump outlet flange ring", Kind.RING), ("gearbox plug ring", Kind.RING)),
     "Bin tipper": (("cylinder gland ring", Kind.RING), ("tank return element", Kind.FILTER)),
     "Shop press": (("ram ring", Kind.RING), ("oil reservoir", Kind.FLUID)),
+}
+
+BUILT = {
+    "Orchard tractor 3": Built.JAPAN,
+    "Row sprayer": Built.EUROPE,
+    "Bin tipper": Built.NORTH_AMERICA,
 }
 
 
@@ -52,35 +57,26 @@ def open_demo(file: Path | None = None, *, fresh: bool = False, clock: Clock = n
     return workshop
 
 
-class _Story:
-    """The demo's acts: numbered keys, a minute apart."""
-
-    def __init__(self) -> None:
-        self._told = 0
-
-    def by(self, who: str) -> Act:
-        """The next act."""
-        self._told += 1
-        return Act(who, f"demo-{self._told:04}", OPENED + timedelta(minutes=self._told))
-
-
 def fill(session: Session) -> None:
     """Fill an empty workshop with the demo. Nothing happens where another program was quicker."""
     if machines.listed(session):
         return
-    story = _Story()
+    story = Story()
     _stock(session, story)
     places = _machines(session, story)
     _remember(session, story, places)
     _jobs(session, story, places)
+    keep_stores(session, story)
+    open_service(session, story, places)
+    demo_suppliers.fill(session, story.by)
 
 
-def _stock(session: Session, story: _Story) -> None:
+def _stock(session: Session, story: Story) -> None:
     bin_ids = {code: bins.add(session, story.by("Stores"), code=code, note=note).bin_id for code, note in BINS}
     rings = [
         items.NewItem(
             Kind.RING,
-            f"O-ring {ring.size_key.upper().replace(':', ' ')} {ring.rubber} {ring.hardness_shore_a}",
+            ring_name(ring.size_key, ring.rubber, ring.hardness_shore_a),
             size_key=ring.size_key,
             rubber=ring.rubber,
             hardness_shore_a=ring.hardness_shore_a,
@@ -94,6 +90,7 @@ def _stock(session: Session, story: _Story) -> None:
             spec_class=thing.spec_class,
             spec_grade=thing.spec_grade,
             cure_minutes=thing.cure_minutes,
+            figures=thing.figures,
         )
         for thing in THINGS
     ]
@@ -108,20 +105,24 @@ def _stock(session: Session, story: _Story) -> None:
             for item_id, thing in zip(ids[len(RINGS) :], THINGS, strict=True)
         ),
     ]
+    size_key, pieces, lot, cured_on = EXPIRED
+    at = next(at for at, ring in enumerate(RINGS) if ring.size_key == size_key)
+    deliveries.append(shelf.Delivery(ids[at], bin_ids[RINGS[at].bin_code], pieces, lot, cured_on=cured_on))
     shelf.receive_many(session, story.by("Stores"), deliveries, reason="first stock")
 
 
-def _machines(session: Session, story: _Story) -> dict[str, int]:
+def _machines(session: Session, story: Story) -> dict[str, int]:
     """The machines with their positions; gives the ids of both by name, a position's as "machine/position"."""
     places: dict[str, int] = {}
     for name, positions in MACHINES.items():
-        machine = machines.add(session, story.by("Stores"), name=name)
+        machine = machines.add(session, story.by("Stores"), name=name, built=BUILT.get(name, Built.ANYWHERE))
         places[name] = machine.machine_id
         for position, takes in positions:
             made = machines.add_position(
                 session, story.by("Stores"), machine_id=machine.machine_id, name=position, takes=takes
             )
             places[f"{name}/{position}"] = made.position_id
+    machines.set_housing(session, story.by("Bench 1"), places["Orchard tractor 3/return line element"], RETURN_HEAD)
     return places
 
 
@@ -136,27 +137,28 @@ RAM = _evidence(
 GLAND = _evidence(Condition.NEW, (Dimension.AROUND, 75.2, 0.5, Tool.TAPE), (Dimension.WIDTH, 3.5, 0.05, Tool.CALIPER))
 
 
-def _remember(session: Session, story: _Story, places: dict[str, int]) -> None:
+def _remember(session: Session, story: Story, places: dict[str, int]) -> None:
     inlet = places["Orchard tractor 3/pump inlet flange ring"]
     guess = _evidence(Condition.FLATTENED, (Dimension.ID, 24.5, 0.5, Tool.RULE))
     fit_records.record(
         session, story.by("Bench 2"), inlet, "as568:213", evidence=guess, rubber="NBR", note="Seeped within a week."
     )
     fit_records.record(
-        session, story.by("Bench 1"), inlet, "as568:214", evidence=INLET, rubber="HNBR", hardness_shore_a=70
-    )
+        session, story.by("Bench 1"), inlet, "as568:214", evidence=INLET, rubber="HNBR", hardness_shore_a=70,
+        groove=INLET_GROOVE,
+    )  # fmt: skip
     fit_records.record(session, story.by("Bench 1"), places["Shop press/ram ring"], "as568:222", evidence=RAM)
     fit_records.record(session, story.by("Bench 2"), places["Row sprayer/gearbox plug ring"], "jis:P18", rubber="NBR")
 
 
-def _job(session: Session, story: _Story, machine_id: int, title: str, due_on: date, needs: Sequence[NeedSpec]) -> int:
+def _job(session: Session, story: Story, machine_id: int, title: str, due_on: date, needs: Sequence[NeedSpec]) -> int:
     job = jobs.open_job(session, story.by("Stores"), title=title, machine_id=machine_id, due_on=due_on)
     if needs:
         kits.add_needs(session, story.by("Stores"), job.job_id, needs)
     return job.job_id
 
 
-def _jobs(session: Session, story: _Story, places: dict[str, int]) -> None:
+def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
     tractor, sprayer = places["Orchard tractor 3"], places["Row sprayer"]
     tipper, press = places["Bin tipper"], places["Shop press"]
 
@@ -182,12 +184,12 @@ def _jobs(session: Session, story: _Story, places: dict[str, int]) -> None:
                 position_id=places["Orchard tractor 3/transmission sump"],
             ),
             NeedSpec(
-                Kind.FILTER, spec_class="spin-on 1-12 UN, 10 µm", title="return line element",
+                Kind.FILTER, spec_class="spin-on 1-12 UNF, 10 µm", title="return line element",
                 position_id=places["Orchard tractor 3/return line element"],
             ),
             NeedSpec(
                 Kind.SEALANT, spec_class="oil-proof flange sealant", cure_minutes_at_most=24 * 60,
-                title="housing sealant",
+                title="housing sealant", asks=("oil",),
             ),
             NeedSpec(Kind.CONSUMABLE, 6, spec_class="rags", title="rags"),
         ],
@@ -234,7 +236,7 @@ def _jobs(session: Session, story: _Story, places: dict[str, int]) -> None:
     _pick_all(session, story, drip)
 
 
-def _pick_all(session: Session, story: _Story, job_id: int) -> None:
+def _pick_all(session: Session, story: Story, job_id: int) -> None:
     found = kits.resolve(session, story.by("Stores"), job_id)
     lines = [line.line_id for need in found.needs for line in need.lines if line.line_id is not None]
     kits.pick(session, story.by("Bench 1"), lines)

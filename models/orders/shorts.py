@@ -10,13 +10,14 @@ from typing import NamedTuple
 from sqlmodel import Session, col, select
 
 from models import reorder_rules
-from models.candidates import unit_of
+from models.candidates import candidates, unit_of
 from models.kit_states import standings
 from models.orders.standing import on_order
 from models.qualify.wanted import Wanted, wanted
 from models.rows import find
 from models.stored_text import to_text
 from models.tables import Item, ItemClaim, Job, Need
+from models.volume import in_words
 from models.words import Kind, Unit
 
 
@@ -66,6 +67,7 @@ def short_lines(
             find(session, Job, job_id, "job")
         query = query.where(col(Job.id).in_(job_ids))
     found: list[Asked] = []
+    taken: dict[int, int] = {}
     for job in session.exec(query).all():
         needs = session.exec(
             select(Need).where(Need.job_id == job.id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
@@ -74,21 +76,31 @@ def short_lines(
         for need in needs:
             assert need.id is not None
             waits = coming.for_needs.get(need.id, 0)
-            quantity = standing[need.id].missing - waits
-            if quantity > 0:
-                found.append(_asked(session, job, need, quantity, waits, on, by_date=by_date))
+            sought = wanted(session, need)
+            missing = standing[need.id].missing - waits
+            lies = _on_shelf(session, sought, missing, taken, on)
+            if missing > lies:
+                asked = _asked(job, sought, missing - lies, waits, on, by_date=by_date)
+                found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
         found += _reorders(session, coming.for_items, on)
     return tuple(found)
 
 
-def _asked(session: Session, job: Job, need: Need, quantity: int, waits: int, on: date, *, by_date: bool) -> Asked:
-    sought = wanted(session, need)
-    due = job.due_on
+def _on_shelf(session: Session, sought: Wanted, missing: int, taken: dict[int, int], on: date) -> int:
+    """What looking on the shelf would find for a need, less what it would find for those before: not to be bought."""
+    lies = 0
+    for one in candidates(session, sought, on) if missing > 0 else ():
+        take = min(missing - lies, one.free - taken.get(one.stock_id, 0))
+        if not one.refused and take > 0:
+            taken[one.stock_id] = taken.get(one.stock_id, 0) + take
+            lies += take
+    return lies
+
+
+def _asked(job: Job, sought: Wanted, quantity: int, waits: int, on: date, *, by_date: bool) -> Asked:
+    need, due = sought.need, job.due_on
     late = due is not None and due < on
-    note = f"was due on {due}: as soon as can be" if late else ""
-    if need.looked_for_at is None:
-        note = "; ".join(filter(None, (note, "the shelf was not looked at yet")))
     short = Short(
         f"need:{need.id}",
         need.id,
@@ -101,9 +113,15 @@ def _asked(session: Session, job: Job, need: Need, quantity: int, waits: int, on
         quantity,
         waits,
         due if by_date and not late else None,
-        note,
+        f"was due on {due}: as soon as can be" if late else "",
     )
     return Asked(short, sought, key_of(sought))
+
+
+def _with_note(asked: Asked, lies: int) -> Asked:
+    short = asked.short
+    said = f"{in_words(lies, short.counted_in)} more lie free on the shelf: look there for this kit"
+    return asked._replace(short=short._replace(note="; ".join(filter(None, (short.note, said)))))
 
 
 def key_of(sought: Wanted) -> str:
