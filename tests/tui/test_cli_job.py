@@ -1,0 +1,135 @@
+"""`kitwright job`: open, need, close, keep, templates; what is typed wrong is told in a sentence."""
+
+from __future__ import annotations
+
+import unicodedata
+from pathlib import Path
+
+import pytest
+
+from tests.tui.command_line import CommandLine
+from tests.tui.conforming import validator
+from tests.tui.counter import HOSTILE, STORABLE
+from tests.tui.seed import seed
+
+
+@pytest.fixture
+def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> CommandLine:
+    return CommandLine(capsys, monkeypatch)
+
+
+@pytest.fixture
+def data(tmp_path: Path) -> tuple[str, str]:
+    return ("--data", str(seed(tmp_path / "workshop.sqlite3")))
+
+
+def test_a_job_opened_on_a_machine_is_listed_with_its_day(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    words = ("--title", "Reseal the lift", "--machine", "sprayer  2", "--due", "2026-12-04")
+    opened = kitwright("job", "open", *words, *data, "--json")
+    assert opened.code == 0
+    validator("job").validate(opened.json)
+    assert (opened.json["machine"], opened.json["due_on"], opened.json["needs"]) == ("Sprayer 2", "2026-12-04", 0)
+    jobs = kitwright("jobs", *data, "--json").json["jobs"]
+    assert opened.json["job"] in [job["job"] for job in jobs]
+
+
+def test_a_ring_needed_is_promised_and_what_lacks_is_short(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    words = ("--ring", "AS568-214", "--rubber", "nbr", "--count", "9", "--spares", "4")
+    added = kitwright("job", "need", "2", *words, *data, "--json")
+    validator("job").validate(added.json)
+    # Of 14 in bin B3, 3 are promised to the other job.
+    need = added.json["added"]
+    assert (added.code, need["wanted"], need["short"], need["size"]) == (1, 13, 2, "as568:214")
+    assert [(line["state"], line["quantity"]) for line in need["lines"]] == [("have", 11), ("short", 2)]
+    again = kitwright("kit", "2", *data, "--json").json["needs"][0]
+    assert (again["wanted"], again["short"]) == (13, 2)
+
+
+def test_a_fluid_is_needed_by_its_marks(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    words = ("--fluid", "UTTO", "--grade", "10W-30", "--low", "11 qt", "--full", "12 qt")
+    added = kitwright("job", "need", "2", *words, *data, "--json")
+    validator("job").validate(added.json)
+    # 12 US quarts of 57.75 in³, 1 in = 25.4 mm (NIST SP 811): 11,356,235.4 mm³.
+    assert (added.code, added.json["added"]["wanted"]) == (0, round(12 * 57.75 * 25.4**3))
+
+
+def test_text_says_the_bin(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    ended = kitwright("job", "need", "2", "--ring", "P25", *data)
+    assert ended.code == 1
+    assert "1 × JIS P25" in ended.out
+    assert "short 1" in ended.out
+    ended = kitwright("job", "need", "2", "--consumable", "Rags", "--count", "2", *data)
+    assert "2 × Rags" in ended.out
+
+
+def test_closing_gives_the_promise_back(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    closed = kitwright("job", "close", "1", *data, "--json")
+    validator("job").validate(closed.json)
+    assert (closed.code, closed.json["closed"], closed.json["kit"]) == (0, True, "done")
+    assert kitwright("shelf", "list", "214", *data, "--json").json["stock"][0]["free"] == 14
+    again = kitwright("job", "close", "1", *data)
+    assert (again.code, again.out) == (2, "")
+    assert "closed already" in again.err
+
+
+def test_a_job_is_kept_as_a_template_and_opened_from_it(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    assert kitwright("job", "templates", *data).code == 1
+    kept = kitwright("job", "keep", "1", "--as", "Pump reseal", *data, "--json")
+    validator("job").validate(kept.json)
+    listed = kitwright("job", "templates", *data, "--json")
+    validator("job").validate(listed.json)
+    assert [need["size"] for need in listed.json["templates"][0]["needs"]] == ["as568:214", "jis:P25"]
+    assert "Pump reseal" in kitwright("job", "templates", *data).out
+    for name in ("pump RESEAL", "1"):
+        opened = kitwright("job", "open", "--template", name, "--machine", "Sprayer 2", *data, "--json")
+        assert (opened.json["title"], opened.json["needs"]) == ("Pump reseal", 2)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("open",), "--title"),
+        (("open", "--title", ""), "title"),
+        (("open", "--title", "x", "--machine", "Spryer 2"), "did you mean 'Sprayer 2'?"),
+        (("open", "--title", "x", "--machine", "nowhere at all"), "'Sprayer 2'"),
+        (("open", "--title", "x", "--template", "Service"), "no job template"),
+        (("open", "--title", "x", "--due", "4.12.2026"), "2026-12-04"),
+        (("open", "--title", "x", "--due", "2026-02-30"), "is not a day"),
+        (("close", "99"), "job"),
+        (("close", "²"), "kitwright jobs"),
+        (("need", "2"), "--ring"),
+        (("need", "2", "--ring", "9999x"), "kitwright sizes"),
+        (("need", "2", "--ring", "214", "--count", "0"), "--count"),
+        (("need", "2", "--ring", "214", "--low", "3 qt"), "--low"),
+        (("need", "2", "--fluid", "UTTO"), "--low"),
+        (("need", "2", "--fluid", "UTTO", "--full", "12"), "has no unit"),
+        (("need", "2", "--fluid", "UTTO", "--low", "9 L", "--full", "3 L"), "smaller"),
+        (("need", "2", "--fluid", "UTTO", "--full", "0 L"), "above zero"),
+        (("need", "2", "--fluid", "UTTO", "--full", "3 L", "--count", "2"), "--count"),
+        (("need", "2", "--ring", "214", "--at", "gland"), "on the bench"),
+        (("need", "1", "--ring", "214", "--at", "gland"), "no position"),
+        (("need", "99", "--ring", "214"), "job"),
+        (("keep", "2", "--as", "x"), "nothing to keep"),
+        (("opne",), "did you mean open?"),
+    ],
+)
+def test_what_cannot_be_is_told(
+    kitwright: CommandLine, data: tuple[str, str], words: tuple[str, ...], said: str
+) -> None:
+    ended = kitwright("job", *words, *data)
+    assert (ended.code, ended.out) == (2, "")
+    assert said in ended.err
+    assert "Traceback" not in ended.err
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_any_title_is_kept_or_refused_in_a_sentence(kitwright: CommandLine, data: tuple[str, str], text: str) -> None:
+    ended = kitwright("job", "open", f"--title={text}", *data, "--json")
+    if text in STORABLE:
+        assert (ended.code, ended.json["title"]) == (0, unicodedata.normalize("NFC", text))
+    else:
+        assert (ended.code, ended.out) == (2, "")
+    for option in ("--machine", "--template", "--due"):
+        ended = kitwright("job", "open", "--title", "x", f"{option}={text}", *data)
+        assert (ended.code, ended.out) == (2, "")
+        assert "\x1b" not in ended.err
