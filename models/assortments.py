@@ -10,7 +10,7 @@ from sqlmodel import Session, col, delete, select
 
 from models.actions import claim
 from models.acts import Act
-from models.errors import InvalidInputError
+from models.errors import InvalidInputError, NotFoundError
 from models.rows import find, hold
 from models.tables import AssortmentModel, Bin, Item, Stock
 from models.words import Unit
@@ -52,8 +52,11 @@ def set_model(session: Session, act: Act, bin_id: int, full: Mapping[int, int]) 
     made = claim(session, act, "assortments.set_model", subject_id=bin_id)
     if made.first:
         hold(session, Bin, bin_id, "bin")
+        items = {item.id: item for item in session.exec(select(Item).where(col(Item.id).in_(full))).all()}
         for item_id, pieces in full.items():
-            item = hold(session, Item, item_id, "item")
+            item = items.get(item_id)
+            if item is None:
+                raise NotFoundError(f"There is no item {item_id}.", "Refresh the list.")
             if item.counted_in is not Unit.EACH:
                 raise InvalidInputError(f"“{item.name}” is not counted in pieces.", "Leave it out of the box.")
             if not 1 <= pieces <= MOST_PIECES:

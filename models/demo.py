@@ -13,10 +13,12 @@ from catalog.orings.prior import Built
 from models import bins, demo_suppliers, fit_records, items, jobs, kits, locations, machines, shelf
 from models.acts import Clock, now
 from models.database import Workshop, open_workshop
-from models.demo_service import Story, keep_stores, open_service, ring_name
+from models.demo_service import OPENED, Story, keep_stores, open_service, ring_name
 from models.demo_stock import BINS, EXPIRED, INLET_GROOVE, LITRE, RETURN_HEAD, RINGS, THINGS
 from models.kits import NeedSpec
 from models.words import Kind
+
+__all__ = ["BUILT", "MACHINES", "OPENED", "fill", "open_demo"]
 
 MACHINES = {
     "Orchard tractor 3": (

@@ -6,12 +6,26 @@ import sqlite3
 import time
 from pathlib import Path
 
+from sqlalchemy import event
+
 from catalog.orings.sizes import by_key
-from models import demo, fit_records, items, jobs, kits, locations, machines, shelf
+from models import (
+    assortments,
+    demo,
+    fit_records,
+    items,
+    jobs,
+    kits,
+    locations,
+    machines,
+    reorder_rules,
+    shelf,
+    templates,
+)
 from models.acts import Act
 from models.check import check
 from models.database import Workshop, open_workshop
-from models.demo_stock import RINGS, THINGS
+from models.demo_stock import GALLON, PAIL, RINGS, THINGS
 from models.words import KitState, LineState
 
 
@@ -47,7 +61,7 @@ def test_it_shows_kits_in_every_state(workshop: Workshop) -> None:
         ]
         report = check(session)
         assert len(machines.listed(session)) == len(demo.MACHINES)
-        assert shelf.stock_rows(session).total == len(RINGS) + len(THINGS)
+        assert shelf.stock_rows(session).total == len(RINGS) + len(THINGS) + 1  # and the expired bag
     assert states == set(KitState)
     assert {line.state for line in lines} == {LineState.HAVE, LineState.PICKED, LineState.SHORT}
     assert all(line.reason for line in lines if line.state is LineState.SHORT)
@@ -61,6 +75,52 @@ def test_its_inlet_ring_remembers_what_failed_first(workshop: Workshop) -> None:
         inlet = next(row for row in machines.positions(session, tractor.machine_id) if "inlet" in row.name)
         history = fit_records.history(session, inlet.position_id)
     assert [row.size_key for row in history] == ["as568:214", "as568:213"]
+
+
+def test_it_shows_what_the_judgements_say(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        demo.fill(session)
+    with workshop.read() as session:
+        kits_ = {row.title: kits.view(session, row.job_id) for row in jobs.listed(session)}
+        pail = shelf.stock_rows(session, PAIL).rows[0]
+        boxes = {box.code: len(box.missing) for box in assortments.listed(session)}
+        due = [row.item_name for row in reorder_rules.rules(session, demo.OPENED.date(), due_only=True)]
+        made = [(row.name, row.number) for row in templates.listed(session)]
+
+    def said(title: str, need_title: str) -> list[tuple[str, str]]:
+        need = next(one for one in kits_[title].needs if one.title == need_title)
+        return [(line.state.value, line.reason) for line in need.lines]
+
+    # A substitute with its reason, an expired lot, an element judged in its housing, a ring the groove lets through.
+    ((state, why),) = said("Gearbox oil", "gearbox oil")
+    assert (state, why[:47]) == ("have", "With care: STOU may be used where UTTO is asked")
+    assert "lot P22 bag expired on 2024-11-15" in said("Pump rebuild", "plunger rings")[-1][1]
+    assert said("Pump inlet leaks", "return line element") == [("have", "")]
+    (state, why), _short = said("Tractor, 250 h", "engine oil")
+    assert (state, why[:62]) == ("have", "Yes: API CK-4 may be used where API CJ-4 is asked; fuel sulfur")
+    assert said("Tractor, 250 h", "pump inlet flange ring, as fitted") == [("have", "")]
+    assert kits_["Gearbox oil"].made_from == "Sprayer, 50 h, version 1"
+    assert made == [("Sprayer, 50 h", 2), ("Tractor, 250 h", 1)]
+    assert (pail.full, pail.opened, pail.container) == (0, 2 * GALLON, 5 * GALLON)
+    assert boxes["Box 1"] > 5
+    assert boxes["Box 4"] > 0
+    assert due
+
+
+def test_it_is_filled_with_few_questions_to_the_database(tmp_path: Path) -> None:
+    # The count, not the clock: 0.5 s on a free machine is some 900 statements.
+    asked = 0
+
+    def count(*_: object) -> None:
+        nonlocal asked
+        asked += 1
+
+    opened = open_workshop(tmp_path / "w.sqlite3")
+    with opened.write() as session:
+        event.listen(session.get_bind(), "before_cursor_execute", count)
+        demo.fill(session)
+    opened.close()
+    assert 100 < asked < 1000
 
 
 def test_its_rings_are_sizes_the_catalog_knows() -> None:
