@@ -6,10 +6,11 @@ import pytest
 from sqlalchemy import text
 from sqlalchemy.exc import DBAPIError
 
-from models import fit_records, kits, machines
+from models import fit_csv, fit_import, fit_records, kits, machines
 from models.database import Workshop
 from models.errors import WorkshopError
 from tests.models.shop import INLET, act, job, ring
+from tests.models.test_qualify import GROOVE
 
 
 def _fill(workshop: Workshop) -> None:
@@ -18,7 +19,9 @@ def _fill(workshop: Workshop) -> None:
         kits.accept_match(session, act(), job(session), "as568:214", 0.9, INLET, ["NBR"], pieces=2)
         press = machines.add(session, act(), name="Shop press")
         place = machines.add_position(session, act(), machine_id=press.machine_id, name="ram ring")
-        fit_records.record(session, act(), place.position_id, "as568:222", evidence=INLET)
+        fit_records.record(session, act(), place.position_id, "as568:222", evidence=INLET, groove=GROOVE)
+        text = "machine,position,size,who,at\nShop press,gland ring,as568:214,Other shop,2025-01-02T03:04:05Z"
+        fit_import.import_fits(session, act(), fit_csv.from_csv(text).fits)
 
 
 def _refused(workshop: Workshop, statement: str, why: str) -> None:
@@ -29,10 +32,11 @@ def _refused(workshop: Workshop, statement: str, why: str) -> None:
     assert why.lower() in str(cause.orig).lower()
 
 
-@pytest.mark.parametrize("table", ["actions", "movements", "fit_records", "fit_readings"])
+@pytest.mark.parametrize("table", ["actions", "movements", "fit_records", "fit_readings", "fit_grooves", "fit_origins"])
 def test_the_ledger_is_never_changed_or_emptied(workshop: Workshop, table: str) -> None:
     _fill(workshop)
-    column = {"fit_readings": "position"}.get(table, "action_id" if table != "actions" else "subject_id")
+    named = {"actions": "subject_id", "fit_readings": "position", "fit_grooves": "groove", "fit_origins": "who"}
+    column = named.get(table, "action_id")
     _refused(workshop, f"UPDATE {table} SET {column} = {column}", "append-only")
     _refused(workshop, f"DELETE FROM {table}", "append-only")
 
