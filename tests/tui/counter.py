@@ -62,9 +62,10 @@ async def settle(pilot: Pilot[Any]) -> None:
 
 
 async def keys(pilot: Pilot[Any], *pressed: str) -> None:
-    """Press keys, then wait."""
-    await pilot.press(*pressed)
-    await settle(pilot)
+    """Press keys as a person does: each once the screen stands still. An area must be read before a key moves in it."""
+    for key in pressed:
+        await pilot.press(key)
+        await settle(pilot)
 
 
 async def write(pilot: Pilot[Any], text: str) -> None:
