@@ -87,6 +87,14 @@ class Workshop:
         locations.make_folder(file.parent)
         return open_workshop(file)
 
+    def warm(self) -> None:
+        """Open the database and load what the lists need (0.6 s, nearly all of it imports)."""
+        import models.jobs
+        import models.kits
+        import models.shelf  # noqa: F401
+
+        self.open()
+
     def close(self) -> None:
         """Let go of the database."""
         with self._opening:

@@ -5,10 +5,18 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
+from textual.geometry import Size
+from textual.reactive import Reactive
 from textual.widgets import Input
 
 
-class FilterInput(Input):
+class StillInput(Input):
+    """An input of a fixed place. Typing in it lays nothing out; a plain one lays out the whole screen at each key."""
+
+    virtual_size: Reactive[Size] = Reactive(Size(0, 0), layout=False)
+
+
+class FilterInput(StillInput):
     """An input whose vertical keys and Enter belong to the screen's list."""
 
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.

@@ -13,11 +13,12 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from tui.widgets.cells import clean, fit
+from tui.widgets.filter_input import StillInput
 
 LONGEST = 80
 
 
-class SizeInput(Input):
+class SizeInput(StillInput):
     """An input for one number. Keys that would do nothing in one line belong to the screen around it."""
 
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.

@@ -111,6 +111,8 @@ class MeasureScreen(Area):
     @work(exclusive=True, group="warm")
     async def _warm(self) -> None:
         await asyncio.to_thread(warm)
+        # Then the database, so that the first look at Kits or Shelf finds it open. Trouble is told where it is needed.
+        await self.ask(self.kitwright.workshop.warm, quiet=True)
 
     def _entries(self) -> list[Entry]:
         fields = self.query(ReadingField)
