@@ -49,7 +49,7 @@ async def test_function_key_and_digit_open_each_area(tmp_path: Path, number: int
         assert isinstance(app.screen, Area)
         assert area == app.screen.AREA
         await keys(pilot, "f2", "escape", str(number + 1))
-        assert area == app.screen.AREA  # type: ignore[attr-defined]
+        assert area == app.screen.AREA
 
 
 async def test_keys_typed_before_the_first_field_stands_are_kept_in_order(tmp_path: Path) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual.geometry import Region
+from textual.widget import Widget
 
 from catalog.orings.sizes import Series, Standing, all_sizes, load
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
@@ -135,3 +137,22 @@ async def test_a_resize_keeps_filter_and_cursor(tmp_path: Path) -> None:
         assert app.screen.query_one("#filter").value == "jis"  # type: ignore[attr-defined]
         assert app.screen.rows.cursor == 30  # type: ignore[attr-defined]
         assert "▸" in shown(pilot)
+
+
+async def test_typing_in_the_filter_lays_nothing_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        laid_out: list[str] = []
+        refresh = Widget.refresh
+
+        def watched(self: Widget, *regions: Region, layout: bool = False, **rest: bool) -> Widget:
+            if layout:
+                laid_out.append(type(self).__name__)
+            return refresh(self, *regions, layout=layout, **rest)
+
+        monkeypatch.setattr(Widget, "refresh", watched)
+        await keys(pilot, *"319", "backspace")
+        assert laid_out == []
+        assert app.screen.rows.count > 0  # type: ignore[attr-defined]
