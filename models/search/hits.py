@@ -8,7 +8,7 @@ from typing import Final
 from sqlmodel import Session, col, select
 
 from models.search.found import Hit, How, Where
-from models.tables import Item, ListRow, Supplier
+from models.tables import Item, Supplier
 
 
 def load_hits(session: Session, keys: Sequence[tuple[tuple[Where, int], How]]) -> tuple[Hit, ...]:

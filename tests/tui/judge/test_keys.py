@@ -47,6 +47,15 @@ async def test_a_letter_opens_its_thing_with_the_focus_in_a_field(tmp_path: Path
         assert pilot.app.focused.value == "z", "in a field a letter is only a letter"
 
 
+@pytest.mark.parametrize("name", list(LETTERS))
+async def test_alt_with_the_letter_opens_it_from_inside_a_field(tmp_path: Path, name: str) -> None:
+    async with judging(tmp_path, "tables" if name == "fill" else "fill") as pilot:
+        await pilot.press("1", f"alt+{LETTERS[name]}")
+        await settle(pilot)
+        assert bench(pilot).id == name
+        assert all(field.value in ("", "1") for field in judge_screen(pilot).query(Input).results(Input))
+
+
 async def test_f7_and_n_step_through_all_and_round(tmp_path: Path) -> None:
     async with judging(tmp_path) as pilot:
         names = [subject.name for subject in SUBJECTS]

@@ -59,6 +59,8 @@ class FillPanel(Panel):
         low, full, before = _volume(reader, "low"), _volume(reader, "full"), _volume(reader, "before")
         drained, pours = _volume(reader, "drained"), _pours(reader)
         packs = _packs(reader)
+        if reader.wrong:
+            return nothing("Put right what is marked; the level follows.", reader.notes)
         if full is None and low is None:
             return nothing(self.EMPTY, reader.notes)
         try:

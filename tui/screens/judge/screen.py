@@ -104,10 +104,15 @@ class JudgeScreen(Area):
         Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
         Binding("f12,x", "clear", "Empty", key_display="F12", id="judge.clear",
                 tooltip="Empty every field; again brings them back"),
-        # Alt with the letter works from inside a field too, where the letter alone is typed.
         *(
-            Binding(f"{one.letter.lower()},alt+{one.letter.lower()}", f"subject('{one.name}')", one.name.capitalize(),
-                    show=False, id=f"judge.{one.name}", tooltip=f"Judge: {one.name}")
+            Binding(one.letter.lower(), f"subject('{one.name}')", one.name.capitalize(), show=False,
+                    id=f"judge.{one.name}", tooltip=f"Judge: {one.name}")
+            for one in SUBJECTS
+        ),
+        # From inside a field, where the letter alone is typed.
+        *(
+            Binding(f"alt+{one.letter.lower()}", f"subject('{one.name}')", one.name.capitalize(), show=False,
+                    priority=True, id=f"judge.{one.name}_anywhere", tooltip=f"Judge: {one.name}")
             for one in SUBJECTS
         ),
     ]  # fmt: skip

@@ -24,11 +24,11 @@ AREAS = {"fluids": "fluids", "threads": "fasteners", "filters": "filters"}
 
 
 class TableFilter(FilterInput):
-    """The filter; nothing in the tables has a question mark in it, so that key stays the screen's."""
+    """The filter. A question mark and Alt with a letter stay the screen's: nothing in the tables has them."""
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Leave the question mark alone."""
-        return character != "?" and super().check_consume_key(key, character)
+        return character != "?" and not key.startswith("alt+") and super().check_consume_key(key, character)
 
 
 class TablesPanel(Bench):

@@ -21,6 +21,7 @@ from tui.widgets.rows import Column, Row, Rows
 if TYPE_CHECKING:
     from models.jobs import JobRow
     from models.kit_view import KitView
+    from tui.screens.kits.tally_words import Poured
 
 
 class KitsScreen(Area):
@@ -42,6 +43,9 @@ class KitsScreen(Area):
                 tooltip="Take the highlighted line off the shelf for the job"),
         Binding("delete,d", "strike", "Strike", key_display="Del", id="kits.strike",
                 tooltip="Strike the highlighted need off the kit"),
+        Binding("s", "sheet", "Sheet", key_display="S", id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
+        Binding("t", "tally", "Tally", key_display="T", id="kits.tally",
+                tooltip="Type each pour of the highlighted fluid; see it between the marks"),
         Binding("x", "close_job", "Close job", show=False, id="kits.close", tooltip="Close the job; promises go back"),
         Binding("f12,y", "refresh", "Read again", show=False, id="kits.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
@@ -52,6 +56,8 @@ class KitsScreen(Area):
         self._kit: KitView | None = None
         self._lines: list[KitLine] = []
         self._job_id: int | None = None
+        # Pours typed so far, by need; they last as long as the app is open.
+        self._pours: dict[int, list[Poured]] = {}
 
     def body(self) -> Iterable[Widget]:
         """Two lists and a line about the highlighted row."""
@@ -190,6 +196,33 @@ class KitsScreen(Area):
             self.say("There is no open job. N opens one.")
         else:
             await self._change("Looked on the shelf.", self.kitwright.workshop.look_on_shelf, job.job_id)
+
+    @work(exclusive=True, group="change")
+    async def action_sheet(self) -> None:
+        """The highlighted job's sheet."""
+        from tui.screens.kits.sheet import SheetScreen, sheet_and_text
+
+        if self._kit is None:
+            self.say("There is no open job. N opens one.")
+            return
+        made = await self.ask(sheet_and_text, self._kit)
+        if made is not None:
+            self.app.push_screen(SheetScreen(self._kit.job_id, *made))
+
+    def action_tally(self) -> None:
+        """The tally of the highlighted fluid, or of the kit's only one."""
+        from tui.screens.kits.tally import TallyScreen
+
+        fluids = [need for need in (self._kit.needs if self._kit else ()) if need.low_ul and need.full_ul]
+        need = self.entry.need if self.entry and self.entry.need in fluids else None
+        if need is None and len(fluids) == 1:
+            need = fluids[0]
+        if need is None:
+            several = "Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks."
+            self.say(several)
+            return
+        pours = self._pours.setdefault(need.need_id, [])
+        self.app.push_screen(TallyScreen(need, pours, self.kitwright.unit, plain=self.kitwright.plain_glyphs))
 
     def _promised(self, word: str) -> int | None:
         """The highlighted line's number where it holds a promise; else a sentence."""

@@ -42,8 +42,8 @@ class AskInput(Input):
     ]
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
-        """Nothing asked for has a question mark in it, so that key stays the screen's."""
-        return character != "?" and super().check_consume_key(key, character)
+        """Nothing asked for has a question mark in it, so that key stays the screen's, and Alt with a letter too."""
+        return character != "?" and not key.startswith("alt+") and super().check_consume_key(key, character)
 
 
 class Edited(Message):

@@ -1,0 +1,214 @@
+"""Machines' positions, driven by keys: the record before anything is measured, a question where readings differ."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.binding import Binding
+
+from models import fit_records
+from models.database import open_workshop
+from tests.tui.counter import STORABLE, Shown, keys, settle, shown, toasts, write
+from tests.tui.groove.opened import fill, measured
+from tests.tui.position.opened import LARGE, at_positions, fitted, position_screen
+from tui.screens.choose_job import ChooseJob
+from tui.screens.measure.screen import MeasureScreen
+from tui.screens.position.note_fit import NoteFit
+from tui.screens.position.screen import PositionScreen
+
+
+def records(folder: Path) -> list[fit_records.FitRow]:
+    """Every record in the seeded workshop, the one that holds first, by position."""
+    workshop = open_workshop(folder / "workshop.sqlite3")
+    with workshop.read() as session:
+        return [
+            one for row in fit_records.all_holding(session) for one in fit_records.history(session, row.position_id)
+        ]
+
+
+async def test_the_record_is_there_before_anything_is_measured(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        text = shown(pilot)
+        assert "Orchard tractor 3, pump inlet flange" in text
+        assert "AS568-214" in text
+        assert "HNBR 70 Shore A" in text
+        assert "Noted by tess on 2026-11-25" in text
+        assert "ID: 24.90 mm = 0.980 in" in text
+        assert "free in B3" in text
+        assert "Seeped within a week. [/b]" in text.replace("\n", "")
+        assert "return line element" not in text
+
+
+async def test_enter_measures_here_and_the_machine_weighs_the_sizes(tmp_path: Path) -> None:
+    # Between AS568-214 and JIS P25 by these readings: a machine built in Japan makes the latter likelier.
+    ring = ("24.85±0.15", "3.515±0.05")
+    chances = []
+    for place in (False, True):
+        folder = tmp_path / str(place)
+        folder.mkdir()
+        async with fitted(folder).run_test(size=(80, 24)) as pilot:
+            await settle(pilot)
+            if place:
+                await keys(pilot, "ctrl+o", "down", "enter")
+                assert "At: Orchard tractor 3, strainer cover" in shown(pilot)
+            await measured(pilot, *ring)
+            screen = pilot.app.screen
+            assert isinstance(screen, MeasureScreen)
+            found = {one.size.key: one.probability for one in screen._candidates if one.size and one.probability}
+            chances.append(found["jis:P25"] / found["as568:214"])
+    assert chances[1] > 2 * chances[0]
+
+
+async def test_a_reading_that_differs_raises_a_question_and_overwrites_nothing(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "enter")
+        assert "Fitted last: " in shown(pilot)
+        await measured(pilot, "37.69", "3.53")
+        assert "! Differs from the record" in shown(pilot)
+        await keys(pilot, "ctrl+o")
+        assert "On record at pump inlet flange ring" in shown(pilot)
+        await keys(pilot, "f8")
+        assert isinstance(pilot.app.screen, NoteFit)
+        assert "Is the old ring a wrong one" in shown(pilot).replace("\n", " ")
+        await keys(pilot, "escape")
+        assert [row.size_key for row in records(tmp_path)] == ["as568:214", "as568:213"]
+        await keys(pilot, "f8")
+        await write(pilot, "fkm")
+        await keys(pilot, "tab")
+        await write(pilot, "soft")
+        await keys(pilot, "enter")
+        assert "Hardness must be a whole number" in shown(pilot)
+        await write(pilot, "75")
+        await keys(pilot, "tab")
+        await write(pilot, "[/foo] reworked")
+        await keys(pilot, "enter")
+        assert "Noted: AS568-222" in toasts(pilot)
+        kept = records(tmp_path)
+        assert [row.size_key for row in kept] == ["as568:222", "as568:214", "as568:213"]
+        assert (kept[0].rubber, kept[0].hardness_shore_a, kept[0].note) == ("FKM", 75, "[/foo] reworked")
+        assert [round(one.value_mm, 2) for one in kept[0].readings] == [37.69, 3.53]
+        assert "AS568-222" in shown(pilot)
+
+
+async def test_a_reading_that_agrees_says_so_and_the_groove_goes_with_the_record(tmp_path: Path) -> None:
+    async with fitted(tmp_path).run_test(size=LARGE, notifications=True) as pilot:
+        await settle(pilot)
+        await measured(pilot, "24.99", "3.53")
+        await keys(pilot, "ctrl+g")
+        await fill(pilot, root="25.45", bore="31.14", width="4.81")
+        await keys(pilot, "ctrl+g", "ctrl+o")
+        assert "Your readings agree with the record." in shown(pilot)
+        await keys(pilot, "f8", "enter")
+        groove = records(tmp_path)[0].groove
+        assert groove is not None
+        assert groove.inner is not None
+        assert groove.inner.nominal == 25.45
+        assert records(tmp_path)[0].rubber == "HNBR"  # the same ring again: offered, not asked anew
+        assert "Groove: piston" in shown(pilot)
+
+
+async def test_the_ring_on_record_goes_straight_on_a_kit(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "f7")
+        assert isinstance(pilot.app.screen, ChooseJob)
+        await write(pilot, "loader")
+        await keys(pilot, "enter")
+        assert "AS568-214 on “Loader lift valve weeps”" in toasts(pilot)
+        await keys(pilot, "down", "f7")
+        assert "Nothing is on record here" in toasts(pilot)
+
+
+async def test_typing_narrows_and_a_new_place_can_be_named(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await write(pilot, "tractor cover")
+        chosen = position_screen(pilot).chosen
+        assert chosen is not None
+        assert chosen.position.name == "strainer cover ring"
+        await write(pilot, "no such place")
+        assert "Nothing has these words" in shown(pilot)
+        await keys(pilot, "enter")
+        assert "Highlight a position first" in toasts(pilot)
+        await write(pilot, "")
+        await keys(pilot, "ctrl+n")
+        await write(pilot, "Bin tipper")
+        await keys(pilot, "enter")
+        await write(pilot, "cylinder gland ring")
+        await keys(pilot, "enter")
+        made = position_screen(pilot).chosen
+        assert made is not None
+        assert (made.position.machine_name, made.position.name) == ("Bin tipper", "cylinder gland ring")
+        await keys(pilot, "ctrl+n", "enter")
+        await write(pilot, "cylinder gland ring")
+        await keys(pilot, "enter")
+        assert "already has a position" in toasts(pilot)
+
+
+async def test_where_the_machine_was_built(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        assert "Built in: Japan" in shown(pilot)
+        await keys(pilot, "f12")
+        assert "Built in: North America" in shown(pilot)
+        await keys(pilot, "up")
+        assert position_screen(pilot).chosen is None
+        assert "Highlight one of its positions" in shown(pilot)
+        await keys(pilot, "f12")
+        assert "Built in: Europe" in shown(pilot)
+
+
+async def test_noting_needs_a_measured_ring(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "f8")
+        assert "Measure the ring first" in toasts(pilot)
+
+
+@pytest.mark.parametrize("text", STORABLE)
+async def test_hostile_names_are_kept_and_shown_as_they_are(tmp_path: Path, text: str) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "ctrl+n")
+        await write(pilot, text)
+        await keys(pilot, "enter")
+        await write(pilot, text)
+        await keys(pilot, "enter")
+        made = position_screen(pilot).chosen
+        assert made is not None
+        assert made.position.name == text
+        assert text in shown(pilot) or not text.isascii()
+
+
+async def test_an_empty_workshop_says_what_to_do(tmp_path: Path) -> None:
+    async with Shown(data=str(tmp_path / "new.sqlite3")).run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "ctrl+o")
+        assert "No machine is named yet. ^N names one." in shown(pilot)
+        await keys(pilot, "enter", "f7", "f8", "f12")
+        assert "No machine is highlighted" in toasts(pilot)
+
+
+async def test_back_and_resize_lose_nothing(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await write(pilot, "tractor")
+        await keys(pilot, "down")
+        for size in ((40, 20), (120, 40), (80, 24)):
+            await pilot.resize_terminal(*size)
+            await settle(pilot)
+        chosen = position_screen(pilot).chosen
+        assert chosen is not None
+        assert chosen.position.name == "strainer cover ring"
+        await keys(pilot, "escape", "escape")
+        assert type(pilot.app.screen).__name__ == "MeasureScreen"
+        await keys(pilot, "escape", "m")
+        assert type(pilot.app.screen).__name__ == "PositionScreen"
+        await keys(pilot, "f2")
+        assert type(pilot.app.screen).__name__ == "MeasureScreen"
+
+
+async def test_every_binding_has_id_and_words_and_few_stand_in_the_key_line(tmp_path: Path) -> None:
+    mine = [one for one in PositionScreen.BINDINGS if isinstance(one, Binding)]
+    assert all(one.id and one.description and one.tooltip for one in mine)
+    page = PositionScreen.PAGE.read_text(encoding="utf-8")
+    assert all((one.key_display or one.key) in page for one in mine)
+    async with at_positions(tmp_path) as pilot:
+        assert 1 <= len(pilot.app.screen.query("FooterKey")) <= 6
+        await keys(pilot, "f1")
+        assert "Machines and positions" in shown(pilot)

@@ -1,0 +1,96 @@
+"""Buying for screens and commands: each method is one unit of work on the workshop, called from a worker's thread."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from models.orders.keeping import Keeping
+    from models.orders.listing import OrderView
+    from models.orders.planning import Gathered, Proposal
+    from models.orders.receiving import Came, Received
+    from models.purchasing.money import Exchange
+    from tui.workshop import Workshop
+
+
+class Buying:
+    """What is short, the plan, the orders, what came. Raises `WorkshopError` with sentences, as the workshop does."""
+
+    def __init__(self, workshop: Workshop) -> None:
+        self._workshop = workshop
+
+    def gather(self, job_ids: Sequence[int] | None = None, *, reorder: bool = True, by_date: bool = True) -> Gathered:
+        """What these jobs (None: all open ones) and reorder points lack, and what the lists offer for it."""
+        from models.orders.planning import gather
+
+        database = self._workshop.open()
+        with database.read() as session:
+            return gather(session, database.clock().date(), job_ids=job_ids, reorder=reorder, by_date=by_date)
+
+    def work_out(
+        self,
+        gathered: Gathered,
+        max_suppliers: int | None = None,
+        exchange: Exchange | None = None,
+        time_limit_s: float | None = None,
+    ) -> Proposal:
+        """The cheapest way to buy it. Touches no database."""
+        from models.orders.planning import TIME_LIMIT_S, work_out
+
+        limit = TIME_LIMIT_S if time_limit_s is None else time_limit_s
+        return work_out(gathered, max_suppliers=max_suppliers, exchange=exchange, time_limit_s=limit)
+
+    def accept(self, proposal: Proposal, looked_at: bool) -> tuple[OrderView, ...]:
+        """Keep the plan as planned orders."""
+        from models.orders.booking import accept
+
+        return self._workshop._write(lambda session, act: accept(session, act, proposal, looked_at=looked_at))
+
+    def place(self, order_ids: Sequence[int], expected_on: date | None = None) -> tuple[OrderView, ...]:
+        """Mark orders as sent."""
+        from models.orders.booking import place
+
+        return self._workshop._write(lambda session, act: place(session, act, order_ids, expected_on=expected_on))
+
+    def call_off(self, order_id: int, note: str = "") -> OrderView:
+        """Expect nothing more of an order."""
+        from models.orders.booking import call_off
+
+        return self._workshop._write(lambda session, act: call_off(session, act, order_id, note))
+
+    def receive(self, order_id: int, came: Sequence[Came]) -> Received:
+        """Take in what came."""
+        from models.orders.receiving import receive
+
+        return self._workshop._write(lambda session, act: receive(session, act, order_id, came))
+
+    def orders(self, *, open_only: bool = True) -> tuple[OrderView, ...]:
+        """Orders, newest first."""
+        from models.orders.listing import listed
+
+        with self._workshop._read() as session:
+            return listed(session, open_only=open_only)
+
+    def order(self, order_id: int) -> OrderView:
+        """One order."""
+        from models.orders.listing import get
+
+        with self._workshop._read() as session:
+            return get(session, order_id)
+
+    def keeping(self, share: Fraction, *, boxes: bool = False) -> Keeping:
+        """Which ring sizes to keep for that share of the needs."""
+        from models.orders.keeping import answer, history
+
+        with self._workshop._read() as session:
+            found = history(session)
+        return answer(found, share=share, boxes=boxes)
+
+    @property
+    def who(self) -> str:
+        """Who orders."""
+        return self._workshop._who

@@ -1,0 +1,44 @@
+"""A stored order as the order sheet's record."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from tui.sheets.records import OrderLine, OrderList
+
+if TYPE_CHECKING:
+    from models.orders.listing import OrderLineView, OrderView
+
+SHOWN_FOR = 3
+
+
+def order_list(order: OrderView, *, who: str, written_on: date, shop: str = "") -> OrderList:
+    """One order to print or send. Where a price is for many packs the line says so; the sums are the order's own."""
+    days = [line.expected_on for line in order.lines if line.expected_on is not None]
+    return OrderList(
+        order.supplier,
+        who,
+        written_on,
+        order.currency,
+        tuple(_line(line, order.currency) for line in order.lines),
+        shop=shop,
+        reference=f"order {order.order_id}",
+        needed_by=max(days) if days else None,
+        freight=order.freight_minor,
+    )
+
+
+def _line(line: OrderLineView, currency: str) -> OrderLine:
+    from models.purchasing.money import rounded, written
+    from models.volume import in_words
+    from models.words import Unit
+
+    counted = line.counted_in is Unit.EACH
+    pack = "" if counted and line.pack_quantity == 1 else in_words(line.pack_quantity, line.counted_in)
+    jobs = list(dict.fromkeys(share.job_title or "the shelf" for share in line.shares))
+    more = f" and {len(jobs) - SHOWN_FOR} more" if len(jobs) > SHOWN_FOR else ""
+    exact = Fraction(line.price_minor, line.price_per)
+    note = "" if exact.denominator == 1 else f"{written(line.price_minor, currency)} for {line.price_per} packs"
+    return OrderLine(line.number, line.name, pack, line.packs, rounded(exact), ", ".join(jobs[:SHOWN_FOR]) + more, note)
