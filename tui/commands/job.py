@@ -52,6 +52,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     opening.add_argument("--due", metavar="DAY", help="the day it is due, as 2026-12-04")
     need = todo.add_parser(
         "need",
+        # argparse never breaks a group of choices, and this one is wider than a terminal.
+        usage="kitwright job need N (--ring SIZE | --fluid CLASS | ...) [options]",
         help="say what a job needs",
         description="Add a need to a job and look for it on the shelf.\n\n"
         "examples:\n  kitwright job need 7 --ring AS568-214 --rubber NBR --count 2 --spares 1\n"
