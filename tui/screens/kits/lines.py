@@ -62,7 +62,7 @@ def job_row(job: JobRow) -> Row:
 
 
 def explain(entry: KitLine | None) -> list[str]:
-    """The highlighted row in full."""
+    """The highlighted row in full, and the key that has no place in the key line but works on this row."""
     if entry is None:
         return []
     need, line = entry
@@ -70,11 +70,14 @@ def explain(entry: KitLine | None) -> list[str]:
         words = [f"{line.state}: {amount(line.quantity, line.counted_in)} {line.item_name}".rstrip()]
         if line.bin_code:
             words[0] += f" in bin {line.bin_code}"
+        if str(line.state) == "have":
+            words[0] += " (F8 releases it)"
         if line.expires_on:
             words.append(f"expires {line.expires_on}")
         return [*words, line.reason] if line.reason else words
     words = [
         f"{need.title}: {amount(need.wanted, need.counted_in)} wanted, {amount(need.missing, need.counted_in)} short"
+        " (Del strikes it)"
     ]
     if need.probability is not None:
         sure = f", {need.probability * 100:.0f} % sure" if need.readings else ""
