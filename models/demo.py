@@ -6,16 +6,17 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from sqlmodel import Session
+from sqlmodel import Session, col, select
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.prior import Built
 from models import bins, demo_suppliers, fit_records, items, jobs, kits, locations, machines, shelf
 from models.acts import Clock, now
 from models.database import Workshop, open_workshop
-from models.demo_service import OPENED, Story, keep_stores, open_service, ring_name
+from models.demo_service import OPENED, Story, add_needs, keep_stores, open_service, resolve, ring_name
 from models.demo_stock import BINS, EXPIRED, INLET_GROOVE, LITRE, RETURN_HEAD, RINGS, THINGS
 from models.kits import NeedSpec
+from models.tables import KitLine, Need
 from models.words import Kind
 
 __all__ = ["BUILT", "MACHINES", "OPENED", "fill", "open_demo"]
@@ -156,7 +157,7 @@ def _remember(session: Session, story: Story, places: dict[str, int]) -> None:
 def _job(session: Session, story: Story, machine_id: int, title: str, due_on: date, needs: Sequence[NeedSpec]) -> int:
     job = jobs.open_job(session, story.by("Stores"), title=title, machine_id=machine_id, due_on=due_on)
     if needs:
-        kits.add_needs(session, story.by("Stores"), job.job_id, needs)
+        add_needs(session, story.by("Stores"), job.job_id, needs)
     return job.job_id
 
 
@@ -201,7 +202,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
         position_id=places["Orchard tractor 3/pump inlet flange ring"], title="pump inlet flange ring",
         why="ID and width both within their tolerance of AS568-214",
     )  # fmt: skip
-    kits.resolve(session, story.by("Stores"), leak)
+    resolve(session, story.by("Stores"), leak)
 
     rebuild = _job(
         session, story, sprayer, "Pump rebuild", date(2026, 3, 13),
@@ -213,7 +214,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
             NeedSpec(Kind.CONSUMABLE, 1, spec_class="parts cleaner", title="cleaner"),
         ],
     )  # fmt: skip
-    kits.resolve(session, story.by("Stores"), rebuild)
+    resolve(session, story.by("Stores"), rebuild)
 
     weep = _job(session, story, tipper, "Cylinder weeps", date(2026, 3, 20), [])
     kits.add_ring_need(
@@ -239,6 +240,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
 
 
 def _pick_all(session: Session, story: Story, job_id: int) -> None:
-    found = kits.resolve(session, story.by("Stores"), job_id)
-    lines = [line.line_id for need in found.needs for line in need.lines if line.line_id is not None]
-    kits.pick(session, story.by("Bench 1"), lines)
+    resolve(session, story.by("Stores"), job_id)
+    of_job = select(Need.id).where(Need.job_id == job_id)
+    lines = session.exec(select(KitLine.id).where(col(KitLine.need_id).in_(of_job)).order_by(col(KitLine.id))).all()
+    kits.pick(session, story.by("Bench 1"), [line_id for line_id in lines if line_id is not None])

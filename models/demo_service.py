@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
 
 from sqlmodel import Session
 
 from models import assortments, bins, items, jobs, kits, reorder_rules, shelf, templates
+from models.actions import claim
 from models.acts import Act
 from models.demo_stock import EMPTY_PLACES, FULL_BOX, GALLON, LITRE, PAIL, RINGS
 from models.kits import NeedSpec
+from models.ledger import Entries
+from models.needs import insert_need
 from models.templates import TemplateNeedRow, as_fitted
 from models.words import Kind
 
@@ -45,6 +49,19 @@ class Story:
         """The next act."""
         self._told += 1
         return Act(who, f"demo-{self._told:04}", OPENED + timedelta(minutes=self._told))
+
+
+def add_needs(session: Session, act: Act, job_id: int, needs: Sequence[NeedSpec]) -> None:
+    """As `kits.add_needs`, without the view of each need that nobody looks at here."""
+    made = claim(session, act, "kits.add_need", needs[0].title if len(needs) == 1 else f"{len(needs)} needs")
+    for spec in needs:
+        insert_need(session, made.action_id, job_id, spec)
+
+
+def resolve(session: Session, act: Act, job_id: int) -> None:
+    """As `kits.resolve`, without the view."""
+    made = claim(session, act, "kits.resolve", subject_id=job_id)
+    kits.look_for(session, act, Entries(session, made.action_id), job_id)
 
 
 def keep_stores(session: Session, story: Story) -> None:
@@ -85,7 +102,7 @@ def open_service(session: Session, story: Story, places: dict[str, int]) -> None
         session, story.by("Stores"), fifty.template_id, machine_id=places["Row sprayer"], title="Gearbox oil",
         due_on=date(2026, 3, 27),
     )  # fmt: skip
-    kits.resolve(session, story.by("Stores"), first.job_id)
+    resolve(session, story.by("Stores"), first.job_id)
     ring = as_fitted("gearbox plug ring", spares=1)
     templates.edit(session, story.by("Stores"), fifty.template_id, [GEAR_OIL, ring, RAGS], "with the plug's ring")
 
@@ -97,7 +114,7 @@ def open_service(session: Session, story: Story, places: dict[str, int]) -> None
         session, story.by("Stores"), service.template_id, machine_id=places["Orchard tractor 3"],
         due_on=date(2026, 4, 10),
     )  # fmt: skip
-    kits.resolve(session, story.by("Stores"), second.job_id)
+    resolve(session, story.by("Stores"), second.job_id)
 
 
 def ring_name(size_key: str, rubber: str, hardness: int) -> str:

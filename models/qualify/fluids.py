@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from catalog.fluids.grade_check import Verdict
 from catalog.fluids.stand_in import Answer, meets
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
@@ -11,13 +13,13 @@ from models.text import fold
 def judge(wanted: Wanted, offer: Offer) -> Judged:
     """One fluid on the shelf against the need's class, grade and whatever else it asks."""
     need, item = wanted.need, offer.item
-    asked = [one for one in (need.spec_class, need.spec_grade, *wanted.asks) if one]
+    asked = tuple(one for one in (need.spec_class, need.spec_grade, *wanted.asks) if one)
     by_fold = {fold(one): one for one in asked}
     # A class the catalog does not know still stands in for itself, however it is written.
-    claims = [by_fold.get(fold(one), one) for one in (item.spec_class, item.spec_grade, *offer.claims) if one]
+    claims = tuple(by_fold.get(fold(one), one) for one in (item.spec_class, item.spec_grade, *offer.claims) if one)
     if not claims:
         return Judged("it states neither class nor grade: find out before it is used", care=WITH_CARE)
-    verdict, answers = meets(claims, asked)
+    verdict, answers = _meets(claims, asked)
     if verdict is Verdict.NO:
         # Those of the right class, refused only by their grade, come first among what was tried.
         far = WITH_CARE + (not answers[0].usable)
@@ -26,6 +28,12 @@ def judge(wanted: Wanted, offer: Offer) -> Judged:
     if verdict is Verdict.WITH_CARE:
         return Judged("", because, WITH_CARE)
     return Judged("", because, INSTEAD if because else AS_ASKED)
+
+
+@lru_cache(maxsize=2000)
+def _meets(claims: tuple[str, ...], asked: tuple[str, ...]) -> tuple[Verdict, tuple[Answer, ...]]:
+    """The catalog's answer, kept: a kit asks the same of the same drums each time it is shown."""
+    return meets(claims, asked)
 
 
 def _itself(answer: Answer) -> bool:
