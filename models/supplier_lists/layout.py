@@ -32,9 +32,9 @@ class Layout(NamedTuple):
         """The column that holds the field, if any."""
         return next((column for column in self.columns if column.field is field), None)
 
-    def with_field(self, at: int, field: Field, from_packs: int | None = None) -> Layout:
+    def with_field(self, at: int, field: Field, from_packs: int | None = None, *, header: str = "") -> Layout:
         """The layout with one column corrected; another column that held the field lets go of it."""
-        header = next((column.header for column in self.columns if column.at == at), "")
+        header = header or next((column.header for column in self.columns if column.at == at), "")
         kept = [
             column
             for column in self.columns
