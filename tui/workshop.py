@@ -55,6 +55,19 @@ def user() -> str:
         return "bench"
 
 
+_LOADING = threading.Lock()
+
+
+def load() -> None:
+    """Import what all models stand on, one thread at a time.
+
+    Every thread calls this before its first call into `models`. SQLAlchemy's modules import each other in a circle, and
+    two threads that enter the circle at different places find a module half made.
+    """
+    with _LOADING:
+        import models.database  # noqa: F401
+
+
 class Workshop:
     """Opens the database at the first call, and remembers what this session did so that it can be undone."""
 
@@ -88,7 +101,8 @@ class Workshop:
         return open_workshop(file)
 
     def warm(self) -> None:
-        """Open the database and load what the lists need (0.6 s, nearly all of it imports)."""
+        """Load what the lists need and open the database before anybody asks (0.6 s, nearly all of it imports)."""
+        load()
         import models.jobs
         import models.kits
         import models.shelf  # noqa: F401

@@ -162,3 +162,29 @@ async def test_a_database_that_cannot_be_opened_is_told_and_the_app_lives(tmp_pa
         await keys(pilot, "f2")
         await write(pilot, "24.99")
         assert "AS568-214" in shown(pilot)
+
+
+STAGGERED = """
+import random, sys, threading, time
+from tui.workshop import load
+random.seed(int(sys.argv[1]))
+names = "shelf undo kits jobs demo machines fit_records acts database".split()
+def work(name, wait):
+    time.sleep(wait)
+    load()
+    __import__("models." + name)
+failed = []
+threading.excepthook = lambda told: failed.append(str(told.exc_value))
+threads = [threading.Thread(target=work, args=(name, random.random() * 0.3)) for name in names]
+for thread in threads: thread.start()
+for thread in threads: thread.join()
+print(failed)
+"""
+
+
+# Without `load` about every second of these runs met a half-made module.
+@pytest.mark.parametrize("seed", range(6))
+def test_threads_that_start_together_never_meet_a_module_half_made(seed: int) -> None:
+    command = [sys.executable, "-c", STAGGERED, str(seed)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.strip() == "[]"

@@ -26,6 +26,14 @@ SHARED = Path(__file__).parent.parent / "styles" / "app.tcss"
 Answer = TypeVar("Answer")
 
 
+def _loaded(call: Callable[..., Answer], *given: object) -> Answer:
+    """Call once the models are loaded; runs in a thread."""
+    from tui.workshop import load
+
+    load()
+    return call(*given)
+
+
 class Area(Screen[None]):
     """One of the four areas. A subclass gives `AREA`, `PAGE` (its Markdown help), `LIST` and `body()`."""
 
@@ -95,7 +103,7 @@ class Area(Screen[None]):
         `quiet` is for what nobody asked for by a key: there the screen itself says that it could not be read.
         """
         try:
-            return await asyncio.to_thread(call, *given)
+            return await asyncio.to_thread(_loaded, call, *given)
         except WorkshopError as refused:
             if quiet:
                 return None

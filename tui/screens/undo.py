@@ -12,11 +12,18 @@ if TYPE_CHECKING:
     from tui.app import KitwrightApp
 
 
+def _undo(app: KitwrightApp) -> str:
+    from tui.workshop import load
+
+    load()
+    return app.workshop.undo()
+
+
 async def undo_last(app: KitwrightApp) -> None:
     """Take back the last change and say so."""
     screen = app.screen
     try:
-        what = await asyncio.to_thread(app.workshop.undo)
+        what = await asyncio.to_thread(_undo, app)
     except WorkshopError as refused:
         app.notify(str(refused), title=refused.title, severity="warning", markup=False)
         return
