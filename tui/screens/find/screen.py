@@ -1,0 +1,187 @@
+"""Find: search as you type over the shop's items and the suppliers' lists; take a supplier's list in."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from tui.screens.area import SHARED, Area
+from tui.screens.find.lines import explain, row_of
+from tui.screens.find.window import BLOCK, HitWindow
+from tui.widgets.cells import clean
+from tui.widgets.filter_input import FilterInput
+from tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from models.search.found import Hit, Page
+
+# Enough to swallow a burst of keys before the database is asked.
+DEBOUNCE = 0.03
+
+
+class FindField(FilterInput):
+    """The search; its Enter is the list's."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "screen.accept", "Put on a kit", key_display="Enter", id="findfield.accept",
+                tooltip="Put the highlighted ring on a job's kit"),
+    ]  # fmt: skip
+
+
+class FindScreen(Area):
+    """A field, what was found, and the highlighted row in full."""
+
+    AREA = "find"
+    LIST = "#hits"
+    PAGE = Path(__file__).with_name("find.md")
+    CSS_PATH: ClassVar = [SHARED, "find.tcss"]
+    AUTO_FOCUS = "#find-text"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "accept", "Put on a kit", key_display="Enter", id="find.accept",
+                tooltip="Put the highlighted ring on a job's kit"),
+        Binding("f7,l", "load", "Load a list", key_display="F7", id="find.load", tooltip="Take a supplier's list in"),
+        Binding("f8,c", "clear", "Clear", key_display="F8", id="find.clear", tooltip="Empty the search"),
+        Binding("slash", "find", "Search", show=False, id="find.find", tooltip="Type in the search"),
+        Binding("f12,y", "refresh", "Read again", show=False, id="find.refresh", tooltip="Read the workshop again"),
+    ]  # fmt: skip
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._window = HitWindow("")
+
+    def body(self) -> Iterable[Widget]:
+        """Field and count above, list and detail below."""
+        with Horizontal(id="find-top"):
+            yield FindField(placeholder="a number, part of one, words, or 3.5 x 25 nbr", max_length=200, id="find-text")
+            yield Static(id="find-count", markup=False)
+        yield Rows(
+            [
+                Column("From", 14, yields=2), Column("Number", 16, yields=1), Column("Name", 18, grow=True),
+                Column("Size", 9, yields=3), Column("Pack", 7, right=True, yields=4), Column("Price", 14, right=True),
+            ],
+            empty="Reading …",
+            id="hits",
+        )  # fmt: skip
+        yield Static(id="find-detail")
+
+    def workshop_changed(self) -> None:
+        """Search again, keeping the cursor."""
+        self._search(keep=True)
+
+    @work(exclusive=True, group="search")
+    async def _search(self, *, keep: bool = False) -> None:
+        await asyncio.sleep(DEBOUNCE)
+        text = self.query_one("#find-text", Input).value
+        window = HitWindow(text)
+        page = await self.ask(self._page, text, 0, quiet=True)
+        if page is None:
+            self.rows.empty = "The workshop could not be read. F12 tries again."
+        else:
+            nothing = "Nothing by that. Try part of the number, or F8 to clear."
+            self.rows.empty = nothing if text.strip() else "No item and no supplier's list yet. F7 loads a list."
+            window.put(0, page)
+        at = self.rows.cursor if keep and text == self._window.text else 0
+        self._window = window
+        self._show(at)
+
+    def _page(self, text: str, offset: int) -> Page:
+        from models.search.searching import search
+
+        return self.kitwright.workshop.read(lambda session: search(session, text, limit=BLOCK, offset=offset))
+
+    def _show(self, cursor: int) -> None:
+        self.query_one("#find-count", Static).update(self._window.said(), layout=False)
+        self.rows.show(self._window.total, self._row, cursor=cursor)
+
+    def _row(self, index: int) -> Row:
+        hit = self._window.row(index)
+        if hit is None and self._window.wanted:
+            self.call_next(self._fetch)
+        return row_of(hit)
+
+    def _fetch(self) -> None:
+        """Start fetching, unless that is under way."""
+        if not any(worker.group == "blocks" and not worker.is_finished for worker in self.workers):
+            self._fetch_blocks()
+
+    @work(group="blocks")
+    async def _fetch_blocks(self) -> None:
+        while self._window.wanted:
+            window = self._window
+            block = window.wanted[-1]
+            page = await self.ask(self._page, window.text, block * BLOCK, quiet=True)
+            if window is not self._window:
+                continue
+            if page is None:
+                window.wanted.clear()
+                return
+            window.put(block, page)
+            # Whatever is still wanted and in sight asks again when it is drawn.
+            self._show(self.rows.cursor)
+
+    @property
+    def hit(self) -> Hit | None:
+        """The highlighted row, once it is here."""
+        index = self.rows.cursor
+        return self._window.row(index) if 0 <= index < self._window.total else None
+
+    def on_input_changed(self) -> None:
+        """Follow the text as it is typed."""
+        self._search()
+
+    def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
+        """Show what belongs to the highlighted row, and look ahead."""
+        words = Content("\n").join([Content(clean(line)) for line in explain(self.hit)])
+        self.query_one("#find-detail", Static).update(words, layout=False)
+        if self._window.near_end(event.index) or self._window.wanted:
+            self._fetch()
+
+    def on_rows_chosen(self) -> None:
+        """Take the row."""
+        self.action_accept()
+
+    def action_clear(self) -> None:
+        """Empty the search."""
+        self.query_one("#find-text", Input).value = ""
+
+    def action_find(self) -> None:
+        """Go to the field."""
+        self.query_one("#find-text", Input).focus()
+
+    def action_refresh(self) -> None:
+        """Read the workshop again."""
+        self._search(keep=True)
+
+    def action_accept(self) -> None:
+        """Take the highlighted ring to a job."""
+        hit = self.hit
+        if hit is None:
+            return
+        if not hit.size_key:
+            self.say("Only a ring of a known size goes on a kit from here.")
+        else:
+            self._accept(hit)
+
+    @work(exclusive=True, group="accept")
+    async def _accept(self, hit: Hit) -> None:
+        from tui.screens.accept import accept
+        from tui.screens.find.wish import wish_of
+
+        await accept(self, wish_of(hit))
+
+    @work(exclusive=True, group="change")
+    async def action_load(self) -> None:
+        """Take a supplier's list in, step by step; Esc at any of them changes nothing."""
+        from tui.screens.find.load import load_list
+
+        if await load_list(self):
+            self.workshop_changed()

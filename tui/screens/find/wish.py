@@ -1,0 +1,20 @@
+"""A ring found becomes a wish for a kit."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tui.workshop import Wish
+
+if TYPE_CHECKING:
+    from models.search.found import Hit
+
+
+def wish_of(hit: Hit) -> Wish:
+    """The wish for a ring of a found row's size. What was only read in a text is as sure as the reading was."""
+    from catalog.orings.sizes import by_key
+
+    key = hit.size_key or ""
+    size = by_key(key)
+    read = hit.where == "list" and hit.reading_state != "confirmed" and hit.reading_ppm is not None
+    return Wish(size.label if size else key, key, (), (hit.reading_ppm or 0) / 1_000_000 if read else None)
