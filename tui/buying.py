@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from models.orders.listing import OrderView
     from models.orders.planning import Gathered, Proposal
     from models.orders.receiving import Came, Received
+    from models.orders.shorts import Short
     from models.purchasing.money import Exchange
     from tui.workshop import Workshop
 
@@ -22,6 +23,15 @@ class Buying:
 
     def __init__(self, workshop: Workshop) -> None:
         self._workshop = workshop
+
+    def shorts(self, *, by_date: bool = True) -> tuple[Short, ...]:
+        """What all open jobs and reorder points lack."""
+        from models.orders.shorts import short_lines
+
+        database = self._workshop.open()
+        with database.read() as session:
+            found = short_lines(session, None, database.clock().date(), by_date=by_date)
+        return tuple(one.short for one in found)
 
     def gather(self, job_ids: Sequence[int] | None = None, *, reorder: bool = True, by_date: bool = True) -> Gathered:
         """What these jobs (None: all open ones) and reorder points lack, and what the lists offer for it."""
@@ -48,49 +58,61 @@ class Buying:
         """Keep the plan as planned orders."""
         from models.orders.booking import accept
 
-        return self._workshop._write(lambda session, act: accept(session, act, proposal, looked_at=looked_at))
+        return self._workshop.change(lambda session, act: accept(session, act, proposal, looked_at=looked_at))
 
     def place(self, order_ids: Sequence[int], expected_on: date | None = None) -> tuple[OrderView, ...]:
         """Mark orders as sent."""
         from models.orders.booking import place
 
-        return self._workshop._write(lambda session, act: place(session, act, order_ids, expected_on=expected_on))
+        return self._workshop.change(lambda session, act: place(session, act, order_ids, expected_on=expected_on))
 
     def call_off(self, order_id: int, note: str = "") -> OrderView:
         """Expect nothing more of an order."""
         from models.orders.booking import call_off
 
-        return self._workshop._write(lambda session, act: call_off(session, act, order_id, note))
+        return self._workshop.change(lambda session, act: call_off(session, act, order_id, note))
 
     def receive(self, order_id: int, came: Sequence[Came]) -> Received:
         """Take in what came."""
         from models.orders.receiving import receive
 
-        return self._workshop._write(lambda session, act: receive(session, act, order_id, came))
+        return self._workshop.change(lambda session, act: receive(session, act, order_id, came))
 
     def orders(self, *, open_only: bool = True) -> tuple[OrderView, ...]:
         """Orders, newest first."""
         from models.orders.listing import listed
 
-        with self._workshop._read() as session:
-            return listed(session, open_only=open_only)
+        return self._workshop.read(lambda session: listed(session, open_only=open_only))
 
     def order(self, order_id: int) -> OrderView:
         """One order."""
         from models.orders.listing import get
 
-        with self._workshop._read() as session:
-            return get(session, order_id)
+        return self._workshop.read(lambda session: get(session, order_id))
 
     def keeping(self, share: Fraction, *, boxes: bool = False) -> Keeping:
         """Which ring sizes to keep for that share of the needs."""
         from models.orders.keeping import answer, history
 
-        with self._workshop._read() as session:
-            found = history(session)
-        return answer(found, share=share, boxes=boxes)
+        return answer(self._workshop.read(history), share=share, boxes=boxes)
+
+    def written(self, order: OrderView, form: str, shop: str = "") -> bytes:
+        """An order for its supplier: `pdf`, `csv`, or `txt` for a mail. Raises `PrintUnavailableError`."""
+        on = self._workshop.open().clock().date()
+        if form == "pdf":
+            from tui.sheets import order_list
+            from tui.sheets.from_order import order_list as record
+
+            return order_list.as_pdf(record(order, who=self.who, written_on=on, shop=shop))
+        from models.orders.texts import as_supplier_order
+        from models.purchasing.order_text import order_csv, order_mail
+
+        told = as_supplier_order(order)
+        return (order_csv(told) if form == "csv" else order_mail(told, shop=shop or self.who, ordered=on)).encode()
 
     @property
     def who(self) -> str:
         """Who orders."""
-        return self._workshop._who
+        from tui.workshop import user
+
+        return user()

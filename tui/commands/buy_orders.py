@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.buying import Buying
 from tui.commands.buy_words import SCHEMA, day, number, order_lines, order_object, orders_object
 from tui.commands.output import say, say_json, talk
-from tui.commands.parsing import UsageError, shown
+from tui.commands.parsing import UsageError
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
 
@@ -41,31 +40,16 @@ def text(arguments: argparse.Namespace) -> ExitCode:
     with opened(arguments) as workshop:
         buying = Buying(workshop)
         order = buying.order(order_id)
-        on = workshop.open().clock().date()
-        if arguments.form == "pdf":
-            from tui.sheets import order_list
-            from tui.sheets.from_order import order_list as record
-
-            written = order_list.as_pdf(record(order, who=buying.who, written_on=on, shop=arguments.shop))
-        else:
-            from models.orders.texts import as_supplier_order
-            from models.purchasing.order_text import order_csv, order_mail
-
-            told = as_supplier_order(order)
-            plain = (
-                order_csv(told)
-                if arguments.form == "csv"
-                else order_mail(told, shop=arguments.shop or buying.who, ordered=on)
-            )
-            written = plain.encode()
+        written = buying.written(order, "txt" if arguments.form == "mail" else arguments.form, arguments.shop)
     if not arguments.out:
         sys.stdout.write(written.decode().replace("\r\n", "\n"))
         return ExitCode.FOUND
+    from tui.saving import SaveError, save
+
     try:
-        Path(arguments.out).write_bytes(written)
-    except OSError as fault:
-        raise UsageError(f"{shown(arguments.out)} can't be written ({fault.strerror or fault})") from fault
-    talk(f"Written to {arguments.out}.")
+        talk(f"Wrote {save(arguments.out, written)}")
+    except SaveError as problem:
+        raise UsageError(str(problem)) from problem
     return ExitCode.FOUND
 
 

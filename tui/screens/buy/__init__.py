@@ -1,0 +1,1 @@
+"""The Buy area: what is short, the plan, the orders, which sizes to keep."""

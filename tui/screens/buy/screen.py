@@ -1,0 +1,395 @@
+"""Buy: what is short, the plan, the orders and which sizes to keep; one list, opened by a letter each."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.binding import BindingType
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.timer import Timer
+from textual.widget import Widget
+from textual.widgets import Static
+
+from tui.buying import Buying
+from tui.screens.area import SHARED, Area
+from tui.screens.buy import entries
+from tui.screens.buy.entries import Entry
+from tui.screens.buy.views import COLUMNS, EMPTY, KEYS, ONLY_IN, VIEWS
+from tui.widgets.buy.trade_off import Point, TradeOff
+from tui.widgets.cells import clean
+from tui.widgets.rows import Row, Rows
+
+if TYPE_CHECKING:
+    from models.orders.keeping import Keeping
+    from models.orders.listing import OrderLineView, OrderView
+    from models.orders.planning import Proposal
+    from models.orders.receiving import Came
+    from models.orders.shorts import Short
+    from tui.screens.buy.receive import Arrived
+
+MOST_SUPPLIERS = 4
+STEP = Fraction(5, 100)
+DOUBTS_NAMED = 8
+
+
+class BuyScreen(Area):
+    """The view's name is a class of the screen; what a key does depends on the view, and the key line says what."""
+
+    AREA = "buy"
+    LIST = "#buy-lines"
+    PAGE = Path(__file__).with_name("buy.md")
+    CSS_PATH: ClassVar = [SHARED, "buy.tcss"]
+    AUTO_FOCUS = "#buy-lines"
+    BINDINGS: ClassVar[list[BindingType]] = KEYS
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._view = "short"
+        self._shorts: tuple[Short, ...] = ()
+        self._left_out: set[int | None] = set()
+        self._by_date = True
+        self._max_suppliers: int | None = None
+        self._plan: Proposal | None = None
+        self._orders: tuple[OrderView, ...] = ()
+        self._all = False
+        self._share = Fraction(9, 10)
+        self._keeping: Keeping | None = None
+        self._entries: Sequence[Entry] = ()
+        self._cursors = dict.fromkeys(VIEWS, 0)
+        self._began: float | None = None
+        self._note = ""
+        self._clock: Timer | None = None
+
+    @property
+    def buying(self) -> Buying:
+        """The workshop's buying."""
+        return Buying(self.kitwright.workshop)
+
+    def body(self) -> Iterable[Widget]:
+        """The four names, what the open one says in one line, its list, the highlighted row in full."""
+        yield Static("", id="views")
+        yield Static("", id="buy-title", markup=False)
+        with Horizontal(id="buy-body"):
+            yield Rows(entries.SHORT_COLUMNS, empty="Reading …", id="buy-lines")
+            yield TradeOff(id="curve", plain=self.kitwright.plain_glyphs)
+        yield Static("", id="buy-detail")
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self._clock = self.set_interval(0.2, self._say, pause=True)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Each view has its own keys."""
+        return self._view in ONLY_IN[action] if action in ONLY_IN else True
+
+    def workshop_changed(self) -> None:
+        """Read everything again; a plan made before stands until it is accepted or worked out anew."""
+        self._read()
+
+    @work(exclusive=True, group="read")
+    async def _read(self) -> None:
+        shorts = await self.ask(partial(self.buying.shorts, by_date=self._by_date))
+        if shorts is None:
+            self.rows.empty = "The workshop could not be read."
+            self.rows.refresh()
+            return
+        self._shorts = shorts
+        orders = await self.ask(partial(self.buying.orders, open_only=not self._all))
+        self._orders = orders or ()
+        if self._view == "keep":
+            self._keeping = await self.ask(self.buying.keeping, self._share, quiet=True)
+        self._show()
+
+    def _show(self) -> None:
+        """The open view's list, keeping its cursor."""
+        match self._view:
+            case "short":
+                self._entries = entries.short_entries(self._shorts, self._left_out)
+            case "plan":
+                self._entries = entries.plan_entries(self._plan)
+            case "orders":
+                self._entries = entries.order_entries(self._orders)
+            case _:
+                self._entries = entries.keep_entries(self._keeping)
+        self.rows.empty = EMPTY[self._view]
+        self.set_class(self._view == "keep", "-keep")
+        self.rows.set_columns(COLUMNS[self._view])
+        self.rows.show(len(self._entries), self._row, cursor=self._cursors[self._view])
+        if self._keeping is not None:
+            points = [Point(len(one.packs), float(one.share)) for one in self._keeping.curve]
+            kept = self._keeping.kept
+            self.query_one(TradeOff).show(points, Point(len(kept.packs), float(kept.share)))
+        self._say()
+        self.refresh_bindings()
+
+    def _row(self, index: int) -> Row:
+        return self._entries[index].row
+
+    def _say(self) -> None:
+        """The line of views, and the open one in one line."""
+        counts = {
+            "short": f" {len(self._shorts)}",
+            "plan": "" if self._plan is None else f" {len(self._plan.orders)}",
+            "orders": f" {len(self._orders)}",
+            "keep": "",
+        }
+        parts = []
+        for view, name in VIEWS.items():
+            text = f"{name}{counts[view]}"
+            here = view == self._view
+            text = f"▐{text}▌" if here else f" {text} "
+            link = Content.from_markup(f"[@click=screen.view('{view}')]$text[/]", text=text)
+            parts.append(link.stylize("reverse bold") if here else link)
+        self.query_one("#views", Static).update(Content.assemble(*parts))
+        self.query_one("#buy-title", Static).update(clean(self._title()))
+
+    def _title(self) -> str:
+        limit = "any number of suppliers" if self._max_suppliers is None else f"at most {self._max_suppliers} suppliers"
+        days = "days count" if self._by_date else "days left out"
+        if self._began is not None and self._view in ("short", "plan"):
+            return f"Working out the plan … {time.monotonic() - self._began:.1f} s. Esc stops it."
+        match self._view:
+            case "short":
+                return f"{len(self._shorts)} short lines; plan with {limit}, {days}"
+            case "plan":
+                return self._note or (entries.plan_title(self._plan) if self._plan else f"Plan with {limit}, {days}")
+            case "orders":
+                return "All orders, newest first" if self._all else "Orders of which something may still come"
+            case _:
+                return self._keep_title()
+
+    def _keep_title(self) -> str:
+        if self._keeping is None:
+            return "Which ring sizes should this shop keep?"
+        kept = self._keeping.kept
+        asked = float(self._share) * 100
+        return (
+            f"To cover {asked:.0f} % of needs keep {len(kept.packs)} sizes: {kept.covered} of {kept.needs} needs, "
+            f"{'proven fewest' if kept.is_proven else 'fewer may do'}"
+        )
+
+    def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
+        """The highlighted row in full."""
+        self._cursors[self._view] = max(0, self.rows.cursor)
+        entry = self.entry
+        words = () if entry is None else entry.words
+        self.query_one("#buy-detail", Static).update(Content("\n").join([Content(clean(line)) for line in words]))
+
+    def on_rows_chosen(self) -> None:
+        """A click on the highlighted row is its Enter."""
+        for action in ("toggle_job", "accept", "next_step"):
+            if self._view in ONLY_IN[action]:
+                getattr(self, f"action_{action}")()
+
+    @property
+    def entry(self) -> Entry | None:
+        """The highlighted row."""
+        index = self.rows.cursor
+        return self._entries[index] if 0 <= index < len(self._entries) else None
+
+    def action_view(self, view: str) -> None:
+        """Open one of the four lists."""
+        self._view = view
+        self._show()
+        if view == "keep" and self._keeping is None:
+            self._read()
+
+    def action_refresh(self) -> None:
+        """Read the workshop again."""
+        self._read()
+
+    def action_leave(self) -> None:
+        """Stop what is being worked out."""
+        if self._began is not None:
+            self.workers.cancel_group(self, "plan")
+            self._note = "Stopped. F7 works the plan out again."
+        self.rows.focus()
+
+    # Short and Plan
+
+    def action_toggle_job(self) -> None:
+        """Leave the row's job out, or take it in."""
+        if self.entry is not None:
+            self._left_out ^= {self.entry.at}
+            self._show()
+
+    def action_days(self) -> None:
+        """Let days count, or not."""
+        self._by_date = not self._by_date
+        self._changed_options()
+
+    def action_suppliers(self) -> None:
+        """Any number of suppliers, then 1, 2, 3, 4 at most."""
+        most = self._max_suppliers
+        self._max_suppliers = 1 if most is None else None if most >= MOST_SUPPLIERS else most + 1
+        self._changed_options()
+
+    def _changed_options(self) -> None:
+        if self._view == "plan":
+            self.action_plan()
+        else:
+            self._read()
+
+    @work(exclusive=True, group="plan")
+    async def action_plan(self) -> None:
+        """Work the plan out beside the screen, which goes on."""
+        self._note = ""
+        self._began = time.monotonic()
+        if self._clock is not None:
+            self._clock.resume()
+        self._say()
+        try:
+            found = await self._work_out()
+        finally:
+            self._began = None
+            if self._clock is not None:
+                self._clock.pause()
+            self._say()
+        if found is not None:
+            self._plan = found
+            self._cursors["plan"] = 0
+            self._view = "plan"
+            self._show()
+
+    async def _work_out(self) -> Proposal | None:
+        jobs = sorted({one.job_id for one in self._shorts if one.job_id is not None} - self._left_out)
+        gather = partial(
+            self.buying.gather,
+            jobs if self._left_out - {None} else None,
+            reorder=None not in self._left_out,
+            by_date=self._by_date,
+        )
+        gathered = await self.ask(gather)
+        if gathered is None:
+            return None
+        return await self.ask(self.buying.work_out, gathered, self._max_suppliers)
+
+    @work(exclusive=True, group="change")
+    async def action_accept(self) -> None:
+        """Keep the plan, once asked."""
+        from tui.screens.ask_yes import AskYes
+
+        found = self._plan
+        if found is None or not found.orders:
+            self.say("There is nothing to accept. F7 works a plan out.")
+            return
+        count = len(found.orders)
+        total = entries.money(found.total, found.currency)
+        detail = f"{count} planned order{'s' * (count > 1)}, {total}. Nothing is sent yet; F9 undoes it."
+        doubts = found.doubts
+        if doubts:
+            named = [f"{one.offer.row.number} “{one.offer.row.name}”: {one.doubt}" for one in doubts[:DOUBTS_NAMED]]
+            more = [f"and {len(doubts) - DOUBTS_NAMED} more, marked “! look”"] if len(doubts) > DOUBTS_NAMED else []
+            detail += "\n\nOnly read from the list's text. Did you look at each, and is it right?\n"
+            detail += "\n".join(clean(line) for line in (*named, *more))
+        if await self.app.push_screen_wait(AskYes("Keep this plan?", detail)):
+            kept = await self.ask(self.buying.accept, found, True)
+            if kept is not None:
+                self._plan = None
+                self._view = "orders"
+                self._cursors["orders"] = 0
+                self.say("Kept. Enter on an order marks it as sent.")
+                self._read()
+
+    # Orders
+
+    def _chosen(self) -> tuple[OrderView, OrderLineView | None] | None:
+        entry = self.entry
+        if entry is None or entry.kind != "order":
+            self.say("Highlight an order.")
+            return None
+        order, line = entry.at
+        return order, line
+
+    @work(exclusive=True, group="change")
+    async def action_next_step(self) -> None:
+        """Mark as sent, or book in what came."""
+        chosen = self._chosen()
+        if chosen is None:
+            return
+        order, line = chosen
+        state = str(order.state)
+        if state == "planned":
+            if await self.ask(self.buying.place, [order.order_id]) is not None:
+                self.say(f"Order {order.order_id} is marked as sent. F9 takes it back.")
+                self._read()
+        elif state in ("ordered", "part received"):
+            await self._receive(order, line)
+        else:
+            self.say(f"Order {order.order_id} is {state}: there is nothing left to do.")
+
+    async def _receive(self, order: OrderView, line: OrderLineView | None) -> None:
+        from tui.screens.buy.receive import ReceivePacks
+
+        if line is not None and not line.waits:
+            self.say("All of this line has come.")
+            return
+        arrived = await self.app.push_screen_wait(ReceivePacks(order, line))
+        if arrived is None:
+            return
+        done = await self.ask(self.buying.receive, order.order_id, _came(order, line, arrived))
+        if done is not None:
+            kits = ", ".join(f"{clean(kit.title)}: {kit.state}" for kit in done.kits)
+            self.say(f"Booked in. {kits + '. ' if kits else ''}F9 takes it back.")
+            self._read()
+
+    @work(exclusive=True, group="change")
+    async def action_call_off(self) -> None:
+        """Expect nothing more, once asked."""
+        from tui.screens.ask_yes import AskYes
+
+        chosen = self._chosen()
+        if chosen is None:
+            return
+        order = chosen[0]
+        question = AskYes(
+            f"Call off order {order.order_id} to {clean(order.supplier)}?",
+            "What has come stays; what has not is short again. Tell the supplier. F9 undoes it here.",
+        )
+        if not await self.app.push_screen_wait(question):
+            return
+        if await self.ask(self.buying.call_off, order.order_id) is not None:
+            self.say(f"Order {order.order_id} is called off. F9 takes it back.")
+            self._read()
+
+    @work(exclusive=True, group="change")
+    async def action_text(self) -> None:
+        """The order's text."""
+        from tui.screens.buy.order_text import OrderText
+
+        chosen = self._chosen()
+        if chosen is None:
+            return
+        text = await self.ask(self.buying.written, chosen[0], "txt")
+        if text is not None:
+            self.app.push_screen(OrderText(self.buying, chosen[0], text.decode()))
+
+    def action_all_orders(self) -> None:
+        """Open orders, or all."""
+        self._all = not self._all
+        self._read()
+
+    # Keep
+
+    def action_share(self, step: int) -> None:
+        """Cover more or less."""
+        self._share = min(Fraction(1), max(Fraction(0), self._share + step * STEP))
+        self._read()
+
+
+def _came(order: OrderView, line: OrderLineView | None, arrived: Arrived) -> list[Came]:
+    """What was typed as what came: one line, or all that waits, each where it lies or in the bin typed."""
+    from models.orders.receiving import Came
+
+    if line is not None:
+        packs = line.waits if arrived.packs is None else arrived.packs
+        place = arrived.bin_code or next(iter(line.bins), "")
+        return [Came(line.line_id, packs, place, arrived.lot_code, arrived.expires_on)]
+    return [Came(one.line_id, one.waits, next(iter(one.bins), arrived.bin_code)) for one in order.lines if one.waits]
