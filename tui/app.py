@@ -49,6 +49,18 @@ def _judge() -> Screen[Any]:
     return JudgeScreen()
 
 
+def _buy() -> Screen[Any]:
+    from tui.screens.buy.screen import BuyScreen
+
+    return BuyScreen()
+
+
+def _find() -> Screen[Any]:
+    from tui.screens.find.screen import FindScreen
+
+    return FindScreen()
+
+
 class KitwrightApp(App[None]):
     """The workshop's counter.
 
@@ -64,6 +76,8 @@ class KitwrightApp(App[None]):
         "kits": _kits,
         "shelf": _shelf,
         "judge": _judge,
+        "find": _find,
+        "buy": _buy,
     }
     HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-narrow"), (72, "-normal"), (110, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-short"), (34, "-tall")]  # noqa: RUF012 - Textual types it so
@@ -75,6 +89,11 @@ class KitwrightApp(App[None]):
         Binding("f4,3", "area('kits')", "Kits", show=False, tooltip="Jobs and what they need", id="area.kits"),
         Binding("f5,4", "area('shelf')", "Shelf", show=False, tooltip="Bins, counts, receiving", id="area.shelf"),
         Binding("f11,5", "area('judge')", "Judge", show=False, tooltip="Would this do here?", id="area.judge"),
+        Binding("ctrl+y,6", "area('buy')", "Buy", show=False, tooltip="What is short, and orders", id="area.buy"),
+        # Priority: a field would take it to delete the next word.
+        Binding(
+            "ctrl+f,7", "area('find')", "Find", show=False, priority=True, tooltip="Items and lists", id="area.find"
+        ),
         Binding("f6,u", "flip_unit", "Unit", show=False, tooltip="mm or inch for a bare number", id="unit"),
         Binding("f9,z", "undo", "Undo", show=False, tooltip="Take back the last change", id="undo"),
         # Priority, so that the focus moves before the next key is handed out: a caliper that types, or a slow line,

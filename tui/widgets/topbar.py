@@ -16,6 +16,8 @@ AREAS = (
     ("F4", "Kits", "kits"),
     ("F5", "Shelf", "shelf"),
     ("F11", "Judge", "judge"),
+    ("^F", "Find", "find"),
+    ("^Y", "Buy", "buy"),
 )
 
 
@@ -52,24 +54,27 @@ class TopBar(Widget):
         """The whole line, shortened step by step when the window is narrow."""
         app = cast("KitwrightApp", self.app)
         room = self.size.width
-        left, left_cells = self._areas(names=room >= 66)
-        unit = "unit: " if room >= 88 else ""
+        # At 80 columns all areas, the unit and the way out fit with one space between entries, and only so. Undo gives
+        # way first: every message about a change names its key.
+        between = "  " if room >= 88 else " "
+        left, left_cells = self._areas(names=room >= 72, between=between)
+        unit = "unit: " if room >= 96 else ""
         tail = [(f"F6 {unit}{app.unit}", "app.flip_unit"), ("F9 undo", "app.undo"), ("F10 quit", "app.quit")]
-        if app.demo and room >= 96:
+        if app.demo and room >= 110:
             tail.insert(0, ("demo workshop", ""))
-        while len(tail) > 1 and left_cells + sum(len(text) + 2 for text, _ in tail) > room:
-            tail.pop()
+        while len(tail) > 1 and left_cells + sum(len(between + text) for text, _ in tail) > room:
+            tail.pop(-2 if len(tail) > 2 else -1)
         right = [self._link(text, action) for text, action in tail]
-        gap = room - left_cells - sum(len(text) + 2 for text, _ in tail)
-        return Content.assemble(*left, " " * max(0, gap), *(part for link in right for part in ("  ", link)))
+        gap = room - left_cells - sum(len(between + text) for text, _ in tail)
+        return Content.assemble(*left, " " * max(0, gap), *(part for link in right for part in (between, link)))
 
-    def _areas(self, *, names: bool) -> tuple[list[Content], int]:
+    def _areas(self, *, names: bool, between: str) -> tuple[list[Content], int]:
         parts: list[Content] = []
         cells = 0
         for key, name, area in AREAS:
             here = area == self._area
             text = f"{key} {name}" if names or here else key
-            text = f"▐{text}▌" if here else f" {text} "
+            text = f"▐{text}▌" if here else f" {text}{between[1:]}"
             link = self._link(text, f"app.area('{area}')")
             parts.append(link.stylize("reverse bold") if here else link)
             cells += len(text)
