@@ -78,6 +78,8 @@ def answer(judged: Judged, chosen: Line | None, shelf: str, why: str, unit: str,
         if chosen.with_groove is not None:
             text += f", with groove {percent(chosen.with_groove)}"
         lines.append(Content.styled(text, "bold"))
+    if sealing is not None and (unjudged := play_unknown(judged, sealing)):
+        lines.append(Content.styled(f"? {unjudged}", "bold $text-warning"))
     lines.append(Content(size_both(chosen.ring, unit)))
     if chosen.also:
         lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))
@@ -92,6 +94,14 @@ def answer(judged: Judged, chosen: Line | None, shelf: str, why: str, unit: str,
     elif sealing is not None:
         lines.append(Content(sealing.reasons[0].text))
     return Content("\n").join(lines)
+
+
+def play_unknown(judged: Judged, sealing: Sealing) -> str:
+    """What is not judged under pressure because nobody measured the play; "" where nothing is left open."""
+    under_pressure = judged.service is not None and judged.service.pressure_bar is not None
+    if not under_pressure or sealing.groove.clearance is not None:
+        return ""
+    return "Not judged under pressure: measure the play on diameter."
 
 
 def bars(sealing: Sealing, *, plain: bool) -> list[FigureBar]:
@@ -156,7 +166,8 @@ def ruling(judged: Judged, chosen: Line) -> Ruling:
     groove = sealing.groove
     if groove.source != groove.label:
         lines.append(Criterion(Mark.NOTE, "standard", "groove", f"{groove.label}.", groove.source))
-    if judged.service is not None and judged.service.pressure_bar is not None and groove.clearance is None:
+    if unjudged := play_unknown(judged, sealing):
+        says.insert(0, unjudged)
         text = "Measure the play on diameter: it decides whether pressure pushes the ring out."
         lines.append(Criterion(Mark.MEASURE, "measure", "gap and pressure", text))
     word = "will not seal here" if sealing.verdict.value == "will not" else f"{sealing.verdict.value} here"
