@@ -7,7 +7,9 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
+from textual.content import Content
 from textual.pilot import Pilot
+from textual.widgets import Static
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.prior import Built
@@ -44,6 +46,13 @@ def position_screen(pilot: Pilot[Any]) -> PositionScreen:
     screen = pilot.app.screen
     assert isinstance(screen, PositionScreen)
     return screen
+
+
+def told(pilot: Pilot[Any]) -> str:
+    """What stands at the right, before it is broken into lines."""
+    content = position_screen(pilot).query_one("#position-told", Static).content
+    assert isinstance(content, Content)
+    return content.plain
 
 
 @asynccontextmanager

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from models import fit_records
 from models.database import open_workshop
 from tests.tui.counter import STORABLE, Shown, keys, settle, shown, toasts, write
 from tests.tui.groove.opened import fill, measured
-from tests.tui.position.opened import LARGE, at_positions, fitted, position_screen
+from tests.tui.position.opened import LARGE, at_positions, fitted, position_screen, told
 from tui.screens.choose_job import ChooseJob
 from tui.screens.measure.screen import MeasureScreen
 from tui.screens.position.note_fit import NoteFit
@@ -67,7 +68,8 @@ async def test_a_reading_that_differs_raises_a_question_and_overwrites_nothing(t
         await measured(pilot, "37.69", "3.53")
         assert "! Differs from the record" in shown(pilot)
         await keys(pilot, "ctrl+o")
-        assert "On record at pump inlet flange ring" in shown(pilot)
+        assert "On record at pump inlet flange ring: AS568-214 HNBR" in told(pilot)
+        assert "? On record" in shown(pilot)
         await keys(pilot, "f8")
         assert isinstance(pilot.app.screen, NoteFit)
         assert "Is the old ring a wrong one" in shown(pilot).replace("\n", " ")
@@ -172,7 +174,8 @@ async def test_hostile_names_are_kept_and_shown_as_they_are(tmp_path: Path, text
         await keys(pilot, "enter")
         made = position_screen(pilot).chosen
         assert made is not None
-        assert made.position.name == text
+        # Names are kept in Unicode's composed form (NFC).
+        assert made.position.name == unicodedata.normalize("NFC", text)
         assert text in shown(pilot) or not text.isascii()
 
 
@@ -180,7 +183,7 @@ async def test_an_empty_workshop_says_what_to_do(tmp_path: Path) -> None:
     async with Shown(data=str(tmp_path / "new.sqlite3")).run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, "ctrl+o")
-        assert "No machine is named yet. ^N names one." in shown(pilot)
+        assert "No machine is named yet." in shown(pilot)
         await keys(pilot, "enter", "f7", "f8", "f12")
         assert "No machine is highlighted" in toasts(pilot)
 
