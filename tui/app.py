@@ -91,9 +91,8 @@ class KitwrightApp(App[None]):
         Binding("f11,5", "area('judge')", "Judge", show=False, tooltip="Would this do here?", id="area.judge"),
         Binding("ctrl+y,6", "area('buy')", "Buy", show=False, tooltip="What is short, and orders", id="area.buy"),
         # Priority: a field would take it to delete the next word.
-        Binding(
-            "ctrl+f,7", "area('find')", "Find", show=False, priority=True, tooltip="Items and lists", id="area.find"
-        ),
+        Binding("ctrl+f", "area('find')", "Find", show=False, priority=True, tooltip="Items, lists", id="area.find"),
+        Binding("7", "area('find')", "Find", show=False, tooltip="Search items and suppliers' lists"),
         Binding("f6,u", "flip_unit", "Unit", show=False, tooltip="mm or inch for a bare number", id="unit"),
         Binding("f9,z", "undo", "Undo", show=False, tooltip="Take back the last change", id="undo"),
         # Priority, so that the focus moves before the next key is handed out: a caliper that types, or a slow line,
