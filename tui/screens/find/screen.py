@@ -65,8 +65,8 @@ class FindScreen(Area):
             yield Static(id="find-count", markup=False)
         yield Rows(
             [
-                Column("From", 14, yields=2), Column("Number", 16, yields=1), Column("Name", 18, grow=True),
-                Column("Size", 9, yields=3), Column("Pack", 7, right=True, yields=4), Column("Price", 14, right=True),
+                Column("From", 10, yields=2), Column("Number", 13, yields=1), Column("Name", 26, grow=True),
+                Column("Size", 8, yields=3), Column("Pack", 7, right=True, yields=4), Column("Price", 12, right=True),
             ],
             empty="Reading …",
             id="hits",
