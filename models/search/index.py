@@ -20,7 +20,7 @@ def statements(dialect: str) -> list[str]:
     return [
         # The text is words and spaces already; the ascii tokenizer splits at spaces and leaves other letters whole.
         "CREATE VIRTUAL TABLE list_words USING fts5(words, content='list_rows', content_rowid='id',"
-        " tokenize='ascii', prefix='1 2 3', detail=none, columnsize=0)",
+        " tokenize='ascii', prefix='1 2 3 4 5', detail=none, columnsize=0)",
         "CREATE VIRTUAL TABLE list_numbers USING fts5(compact, content='list_rows', content_rowid='id',"
         " tokenize='trigram case_sensitive 1', detail=none, columnsize=0)",
     ]

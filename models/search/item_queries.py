@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any, Final
+from typing import Final
 
-from sqlalchemy import ColumnElement, case, collate, func, or_
-from sqlmodel import Session, col, select
-
+from models.search.asking import Asking
 from models.search.found import How
-from models.tables import Item
 from models.text import fold
 
 _LOWER: Final = {code: code + 32 for code in range(ord("A"), ord("Z") + 1)}
@@ -17,62 +14,44 @@ _LOWER: Final = {code: code + 32 for code in range(ord("A"), ord("Z") + 1)}
 _CLASSES: Final = (How.EXACT, How.PREFIX, How.WORDS)
 
 
-def by_words(session: Session, said: str, words: Sequence[str], limit: int) -> list[tuple[How, int]]:
+def by_words(ask: Asking, said: str, words: Sequence[str], limit: int) -> list[tuple[How, int]]:
     """Items that hold every word: the name itself, then names that begin so, then the rest, each by name."""
-    conditions = [_holds(word) for word in words]
-    folded, exact = fold(said), said.strip().translate(_LOWER)
-    rank = case(
-        (func.lower(_by_code_point(session, col(Item.name))) == exact, 0),
-        (col(Item.folded).startswith(folded, autoescape=True), 1),
-        else_=2,
+    spellings = [_spellings(word) for word in words]
+    holds = " AND ".join(f"({' OR '.join(['{at}(folded, ?) > 0'] * len(each))})" for each in spellings)
+    rows = ask.rows(
+        "SELECT CASE WHEN lower(name{c}) = ? THEN 0 WHEN {at}(folded, ?) = 1 THEN 1 ELSE 2 END AS place, id"
+        f" FROM items WHERE {holds} ORDER BY place, folded{{c}}, id LIMIT ?",
+        (said.strip().translate(_LOWER), fold(said), *(word for each in spellings for word in each), limit),
     )
-    rows = session.exec(
-        select(rank, Item.id)
-        .where(*conditions)
-        .order_by(rank, _by_code_point(session, col(Item.folded)), col(Item.id))
-        .limit(limit)
-    ).all()
-    return [(_CLASSES[int(place)], item_id or 0) for place, item_id in rows]
+    return [(_CLASSES[place], item_id) for place, item_id in rows]
 
 
-def near(session: Session, sizes: Mapping[str, int], rubber: str, limit: int) -> list[tuple[int, int]]:
+def near(ask: Asking, sizes: Mapping[str, int], rubber: str, limit: int) -> list[tuple[int, int]]:
     """Rings of these standard sizes: (distance, id), nearest first."""
     if not sizes:
         return []
-    found = select(Item.size_key, Item.id).where(col(Item.size_key).in_(list(sizes)))
-    if rubber:
-        found = found.where(Item.rubber == rubber)
-    rows = session.exec(found).all()
-    return sorted((sizes[size_key or ""], item_id or 0) for size_key, item_id in rows)[:limit]
-
-
-def listed(session: Session, limit: int, offset: int) -> list[int]:
-    """A window of all items, by name."""
-    rows = session.exec(
-        select(Item.id).order_by(_by_code_point(session, col(Item.folded)), col(Item.id)).limit(limit).offset(offset)
+    only = " AND rubber = ?" if rubber else ""
+    rows = ask.rows(
+        f"SELECT size_key, id FROM items WHERE size_key IN ({', '.join('?' * len(sizes))}){only}",
+        (*sizes, *([rubber] if rubber else [])),
     )
-    return [row or 0 for row in rows.all()]
+    return sorted((sizes[size_key], item_id) for size_key, item_id in rows)[:limit]
 
 
-def count(session: Session) -> int:
+def listed(ask: Asking, limit: int, offset: int) -> list[int]:
+    """A window of all items, by name."""
+    return ask.column("SELECT id FROM items ORDER BY folded{c}, id LIMIT ? OFFSET ?", (limit, offset))
+
+
+def count(ask: Asking) -> int:
     """How many items there are."""
-    return session.exec(select(func.count()).select_from(Item)).one()
+    return int(ask.column("SELECT count(*) FROM items", ())[0])
 
 
-def _holds(word: str) -> ColumnElement[bool]:
-    """The word stands somewhere in the item's text: with either decimal mark, an O-ring with or without its dash."""
-    spellings = {word}
+def _spellings(word: str) -> list[str]:
+    """How the word may stand in an item's text: with either decimal mark, an O-ring with or without its dash."""
     if "·" in word:
-        spellings = {word.replace("·", "."), word.replace("·", ",")}
-    elif word.startswith("oring"):
-        spellings |= {f"o-{word[1:]}", f"o {word[1:]}"}
-    return or_(*(col(Item.folded).contains(one, autoescape=True) for one in sorted(spellings)))
-
-
-def _by_code_point(session: Session, column: Any) -> ColumnElement[str]:
-    """The column compared by code point, as SQLite always does."""
-    return collate(column, "C" if session.get_bind().dialect.name == "postgresql" else "BINARY")
-
-
-def _by_name(session: Session) -> ColumnElement[str]:
-    return _by_code_point(session, col(Item.folded))
+        return [word.replace("·", "."), word.replace("·", ",")]
+    if word.startswith("oring"):
+        return [word, f"o-{word[1:]}", f"o {word[1:]}"]
+    return [word]

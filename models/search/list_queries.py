@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
-from sqlalchemy import Connection
-
+from models.search.asking import Asking
 from models.search.sizes import Near
-from models.search.terms import GRAM_MARK, grams
+from models.search.terms import GRAM_MARK, LONGEST_INDEXED_START, asked, grams
 
 LAST: Final = "\U0010ffff"
 """Sorts after every other character."""
+_LISTED: Final = "withdrawn_list_id IS NULL"
 _PROBE: Final = 3000
 _DENSE: Final = 20_000
 
@@ -22,60 +22,56 @@ _DENSE: Final = 20_000
 class ListQueries:
     """Looks into the listed rows of all suppliers, or of one."""
 
-    def __init__(self, connection: Connection, supplier_id: int | None) -> None:
-        self._connection = connection
-        self._postgresql = connection.dialect.name == "postgresql"
+    def __init__(self, ask: Asking, supplier_id: int | None) -> None:
+        self._ask = ask
         self._mine: tuple[int, ...] = () if supplier_id is None else (supplier_id,)
         self._only = "" if supplier_id is None else " AND list_rows.supplier_id = ?"
 
-    def _ids(self, statement: str, values: Sequence[Any]) -> list[int]:
-        said = statement.replace("?", "%s") if self._postgresql else statement
-        return list(self._connection.exec_driver_sql(said, tuple(values)).scalars())
-
     def exact(self, squeezed: str, limit: int) -> list[int]:
         """Rows with this very number, dashes and the like apart."""
-        return self._ids(
-            f"SELECT id FROM list_rows WHERE withdrawn_list_id IS NULL AND compact = ?{self._only} ORDER BY id LIMIT ?",
+        return self._ask.column(
+            f"SELECT id FROM list_rows WHERE {_LISTED} AND compact = ?{self._only} ORDER BY id LIMIT ?",
             (squeezed, *self._mine, limit),
         )
 
     def prefix(self, squeezed: str, limit: int) -> list[int]:
         """Rows whose number begins so, by number."""
-        return self._ids(
-            "SELECT id FROM list_rows WHERE withdrawn_list_id IS NULL AND compact >= ? AND compact < ?"
-            f"{self._only} ORDER BY compact, id LIMIT ?",
+        return self._ask.column(
+            f"SELECT id FROM list_rows WHERE {_LISTED} AND compact >= ? AND compact < ?{self._only}"
+            " ORDER BY compact, id LIMIT ?",
             (squeezed, squeezed + LAST, *self._mine, limit),
         )
 
     def near(self, wanted: Near, rubber: str, limit: int) -> list[tuple[int, int]]:
         """Rows read as rings of about these dimensions: (distance, id), nearest first."""
-        only, values = self._only, tuple[Any, ...](self._mine)
-        if rubber:
-            only, values = f"{only} AND list_rows.rubber = ?", (*values, rubber)
-        statement = (
+        only = self._only + (" AND list_rows.rubber = ?" if rubber else "")
+        rows = self._ask.rows(
             "SELECT abs(ring_id_100nm - ?) + abs(ring_width_100nm - ?) AS off, id FROM list_rows"
             " WHERE ring_width_100nm BETWEEN ? AND ? AND ring_id_100nm BETWEEN ? AND ?"
-            f" AND ring_width_100nm IS NOT NULL AND withdrawn_list_id IS NULL AND reading_state <> 'refused'{only}"
-            " ORDER BY off, id LIMIT ?"
+            f" AND ring_width_100nm IS NOT NULL AND {_LISTED} AND reading_state <> 'refused'{only}"
+            " ORDER BY off, id LIMIT ?",
+            (
+                *(wanted.id_100nm, wanted.width_100nm),
+                *(wanted.width_100nm - wanted.width_off, wanted.width_100nm + wanted.width_off),
+                *(wanted.id_100nm - wanted.id_off, wanted.id_100nm + wanted.id_off),
+                *self._mine,
+                *([rubber] if rubber else []),
+                limit,
+            ),
         )
-        bounds = (
-            *(wanted.id_100nm, wanted.width_100nm),
-            *(wanted.width_100nm - wanted.width_off, wanted.width_100nm + wanted.width_off),
-            *(wanted.id_100nm - wanted.id_off, wanted.id_100nm + wanted.id_off),
-        )
-        said = statement.replace("?", "%s") if self._postgresql else statement
-        rows = self._connection.exec_driver_sql(said, (*bounds, *values, limit)).all()
         return [(int(off), int(row_id)) for off, row_id in rows]
 
     def words(self, words: Sequence[str], limit: int) -> list[int]:
         """Rows in which every word begins some word, in row order."""
-        if self._postgresql:
-            return self._indexed(" & ".join(f"'{word}':*" for word in words), "", (), limit)
-        return self._ids(
-            "SELECT list_words.rowid FROM list_words"
-            + (" CROSS JOIN list_rows ON list_rows.id = list_words.rowid" if self._only else "")
-            + f" WHERE list_words MATCH ?{self._only} ORDER BY list_words.rowid LIMIT ?",
-            (" AND ".join(f'"{word}"*' for word in words), *self._mine, limit),
+        if self._ask.postgresql:
+            return self._indexed(" & ".join(asked(word) for word in words), "", (), limit)
+        long = [f" {word}" for word in words if len(word) > LONGEST_INDEXED_START]
+        rows = " CROSS JOIN list_rows ON list_rows.id = list_words.rowid" if long or self._only else ""
+        also = " AND instr(' ' || list_rows.words, ?) > 0" * len(long)
+        return self._ask.column(
+            f"SELECT list_words.rowid FROM list_words{rows}"
+            f" WHERE list_words MATCH ?{also}{self._only} ORDER BY list_words.rowid LIMIT ?",
+            (" AND ".join(f'"{word[:LONGEST_INDEXED_START]}"*' for word in words), *long, *self._mine, limit),
         )
 
     def part(self, squeezed: str, limit: int) -> list[int]:
@@ -83,10 +79,10 @@ class ListQueries:
         pieces = grams(squeezed)
         if not pieces:
             return []
-        if self._postgresql:
+        if self._ask.postgresql:
             wanted = " & ".join(f"'{GRAM_MARK}{piece}'" for piece in pieces)
-            return self._indexed(wanted, " AND position(%s::text IN compact) > 0", (squeezed,), limit)
-        return self._ids(
+            return self._indexed(wanted, " AND strpos(compact, ?) > 0", (squeezed,), limit)
+        return self._ask.column(
             "SELECT list_numbers.rowid FROM list_numbers CROSS JOIN list_rows ON list_rows.id = list_numbers.rowid"
             f" WHERE list_numbers MATCH ? AND instr(list_rows.compact, ?) > 0{self._only}"
             " ORDER BY list_numbers.rowid LIMIT ?",
@@ -99,34 +95,39 @@ class ListQueries:
         So: look whether the first rows already hold enough (a common word); else ask the index and sort what it gives,
         unless it gives very much; else walk the rows, where what is common comes soon.
         """
-        test = f"words @@ %s::tsquery{also}{self._only.replace('?', '%s')}"
+        test = f"words @@ ?::tsquery{also}{self._only}"
         given = (wanted, *values, *self._mine)
-        first = self._ids(
-            f"SELECT id FROM (SELECT * FROM list_rows ORDER BY id LIMIT {_PROBE}) AS list_rows WHERE {test} LIMIT %s",
+        first = self._ask.column(
+            f"SELECT id FROM (SELECT * FROM list_rows ORDER BY id LIMIT {_PROBE}) AS list_rows WHERE {test} LIMIT ?",
             (*given, limit),
         )
         if len(first) == limit:
             return first
         self._switch(on=False)
-        found = self._ids(f"SELECT id FROM list_rows WHERE {test} LIMIT {_DENSE}", given)
+        found = self._ask.rows(
+            f"WITH found AS MATERIALIZED (SELECT id FROM list_rows WHERE {test} LIMIT {_DENSE})"
+            " SELECT (SELECT count(*) FROM found), ARRAY(SELECT id FROM found ORDER BY id LIMIT ?)",
+            (*given, limit),
+        )
         self._switch(on=True)
-        if len(found) < _DENSE:
-            return sorted(found)[:limit]
-        return self._ids(
-            f"SELECT id FROM (SELECT * FROM list_rows ORDER BY id OFFSET 0) AS list_rows WHERE {test} LIMIT %s",
+        count, ids = found[0]
+        if count < _DENSE:
+            return list(ids)
+        return self._ask.column(
+            f"SELECT id FROM (SELECT * FROM list_rows ORDER BY id OFFSET 0) AS list_rows WHERE {test} LIMIT ?",
             (*given, limit),
         )
 
     def _switch(self, *, on: bool) -> None:
         to = "on" if on else "off"
-        self._connection.exec_driver_sql(
-            f"SELECT set_config('enable_seqscan', '{to}', true), set_config('enable_indexscan', '{to}', true)"
+        self._ask.rows(
+            f"SELECT set_config('enable_seqscan', '{to}', true), set_config('enable_indexscan', '{to}', true)", ()
         )
 
-    def listed(self, limit: int, offset: int) -> list[int]:
-        """All rows, by number: a window anywhere in a million."""
-        return self._ids(
-            f"SELECT id FROM list_rows WHERE withdrawn_list_id IS NULL{self._only}"
-            " ORDER BY compact, id LIMIT ? OFFSET ?",
-            (*self._mine, limit, offset),
+    def listed(self, limit: int, offset: int, after: tuple[str, int] | None) -> list[int]:
+        """All rows, by number: a window anywhere in a million. `after` a (number squeezed, id) is found at once."""
+        beyond, values = ("", ()) if after is None else (" AND (compact, id) > (?, ?)", after)
+        return self._ask.column(
+            f"SELECT id FROM list_rows WHERE {_LISTED}{beyond}{self._only} ORDER BY compact, id LIMIT ? OFFSET ?",
+            (*values, *self._mine, limit, offset),
         )

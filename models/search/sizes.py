@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
+from functools import cache
+from operator import itemgetter
 from typing import Final, NamedTuple
 
-from catalog.orings.sizes import RingSize, all_sizes
+from catalog.orings.sizes import all_sizes
 
 PER_MM: Final = 10_000
 _NUMBER: Final = r"\d{0,4}[.,]\d{1,4}|\d{1,4}"
@@ -54,14 +57,18 @@ def distance(wanted: Near, id_100nm: int, width_100nm: int) -> int:
 
 def sizes_near(wanted: Near) -> dict[str, int]:
     """The standard sizes that are near, by key, with their distance."""
-    found = {}
-    for size in all_sizes():
-        inner, width = dimensions(size)
-        if abs(inner - wanted.id_100nm) <= wanted.id_off and abs(width - wanted.width_100nm) <= wanted.width_off:
-            found[size.key] = distance(wanted, inner, width)
-    return found
+    sizes = _by_inner()
+    low, high = wanted.id_100nm - wanted.id_off, wanted.id_100nm + wanted.id_off
+    return {
+        key: distance(wanted, inner, width)
+        for inner, width, key in sizes[
+            bisect_left(sizes, low, key=itemgetter(0)) : bisect_left(sizes, high + 1, key=itemgetter(0))
+        ]
+        if abs(width - wanted.width_100nm) <= wanted.width_off
+    }
 
 
-def dimensions(size: RingSize) -> tuple[int, int]:
-    """A size's nominal ID and width in units of 100 nm."""
-    return round(size.id_mm * PER_MM), round(size.cross_section_mm * PER_MM)
+@cache
+def _by_inner() -> list[tuple[int, int, str]]:
+    """Every size's ID and width in units of 100 nm, and its key, by ID."""
+    return sorted((round(size.id_mm * PER_MM), round(size.cross_section_mm * PER_MM), size.key) for size in all_sizes())

@@ -17,6 +17,13 @@ GRAM = 3
 GRAM_MARK = "+"
 """Stands before three characters of a number among PostgreSQL's words; no word has it."""
 
+HEAD = 2
+HEAD_MARK = "<"
+"""Stands before the first one or two digits of a word among PostgreSQL's words. Words that begin with one digit are
+too many to be walked through at a keystroke; there are few of those that begin with a letter."""
+LONGEST_INDEXED_START = 5
+"""SQLite's index knows the first one to five characters of a word; what is longer is looked at in the row."""
+
 _WORD = re.compile(rf"\d{{1,20}}(?:[.,]\d{{1,19}})?|[^\W\d_]{{1,{LONGEST_WORD}}}")
 _PLAIN_WORD = re.compile(rf"\d{{1,20}}(?:[.,]\d{{1,19}})?|[a-z]{{1,{LONGEST_WORD}}}")
 _MARKS = str.maketrans(",.", "··")
@@ -56,8 +63,19 @@ def grams(squeezed: str) -> list[str]:
 
 
 def with_grams(row_words: str, squeezed: str) -> str:
-    """The words of a row and, marked, the threes of its number: what PostgreSQL's one index holds."""
-    return " ".join([row_words, *(GRAM_MARK + gram for gram in grams(squeezed))])
+    """The words of a row, and marked, the heads of those in digits and the threes of its number: PostgreSQL's index."""
+    heads = {
+        HEAD_MARK + word[:length]
+        for word in row_words.split()
+        if word[0].isdigit()
+        for length in range(1, min(HEAD, len(word)) + 1)
+    }
+    return " ".join([row_words, *sorted(heads), *(GRAM_MARK + gram for gram in grams(squeezed))])
+
+
+def asked(word: str) -> str:
+    """How PostgreSQL is asked for words that begin so."""
+    return f"'{HEAD_MARK}{word}'" if len(word) <= HEAD and word[0].isdigit() else f"'{word}':*"
 
 
 def typed(text: str) -> str:

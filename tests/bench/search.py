@@ -16,10 +16,11 @@ from sqlmodel import Session
 
 from models import items
 from models.database import open_workshop
+from models.search.asking import Asking
 from models.search.found import How, Where
 from models.search.hits import load_hits
 from models.search.searching import search
-from models.search.terms import typed_words
+from models.search.terms import asked, typed_words
 from models.words import Kind
 from tests import postgres
 from tests.bench.harness import Figure, show
@@ -44,15 +45,14 @@ def bare(session: Session, text: str) -> None:
     words = typed_words(text)
     if not words:
         return
-    connection = session.connection()
-    if connection.dialect.name == "postgresql":
-        wanted = " & ".join(f"'{word}':*" for word in words)
-        asked = f"SELECT id FROM list_rows WHERE words @@ %s::tsquery LIMIT {SHOWN}"
+    ask = Asking(session)
+    if ask.postgresql:
+        wanted = " & ".join(asked(word) for word in words)
+        ids = ask.column(f"SELECT id FROM list_rows WHERE words @@ ?::tsquery LIMIT {SHOWN}", (wanted,))
     else:
         wanted = " AND ".join(f'"{word}"*' for word in words)
-        asked = f"SELECT rowid FROM list_words WHERE list_words MATCH ? LIMIT {SHOWN}"
-    ids = connection.exec_driver_sql(asked, (wanted,)).scalars().all()
-    load_hits(session, [((Where.LIST, row_id), How.WORDS) for row_id in ids])
+        ids = ask.column(f"SELECT rowid FROM list_words WHERE list_words MATCH ? LIMIT {SHOWN}", (wanted,))
+    load_hits(ask, [((Where.LIST, row_id), How.WORDS) for row_id in ids])
 
 
 def measure(where: str, name: str) -> list[Figure]:
@@ -77,13 +77,16 @@ def measure(where: str, name: str) -> list[Figure]:
                 taken.append(middle - start)
                 floor.append(end - middle)
                 slow[text] = min(slow.get(text, 9.0), middle - start)
-    jumps = []
+    jumps, steps = [], []
     with workshop.read() as session:
         total = search(session, "", limit=1).total
         for at in range(20):
             start = time.perf_counter()
-            search(session, "", limit=SHOWN, offset=total * at // 20)
-            jumps.append(time.perf_counter() - start)
+            page = search(session, "", limit=SHOWN, offset=total * at // 20)
+            middle = time.perf_counter()
+            search(session, "", limit=SHOWN, after=page.rows[-1])
+            jumps.append(middle - start)
+            steps.append(time.perf_counter() - middle)
     workshop.close()
     worst = sorted(slow, key=lambda text: -slow[text])[:6]
     print(f"  slowest on {name}:", {text: f"{slow[text] * 1000:.1f} ms" for text in worst})
@@ -92,6 +95,7 @@ def measure(where: str, name: str) -> list[Figure]:
         Figure(f"{name}: one keystroke, p50", statistics.median(taken), statistics.median(floor)),
         Figure(f"{name}: one keystroke, p95", p95, floor_p95, 1.5, 0.020),
         Figure(f"{name}: a jump anywhere in the list, p50", statistics.median(jumps)),
+        Figure(f"{name}: scrolling on from there, p50", statistics.median(steps)),
     ]
 
 

@@ -13,7 +13,7 @@ depends_on = None
 
 # As they stood at this step; `models.search.index` may move on.
 SEARCH_SQLITE = (
-    "CREATE VIRTUAL TABLE list_words USING fts5(words, content='list_rows', content_rowid='id', tokenize='ascii', prefix='1 2 3', detail=none, columnsize=0)",
+    "CREATE VIRTUAL TABLE list_words USING fts5(words, content='list_rows', content_rowid='id', tokenize='ascii', prefix='1 2 3 4 5', detail=none, columnsize=0)",
     "CREATE VIRTUAL TABLE list_numbers USING fts5(compact, content='list_rows', content_rowid='id', tokenize='trigram case_sensitive 1', detail=none, columnsize=0)",
 )
 

@@ -109,6 +109,14 @@ def test_windows_put_together_are_the_whole(stocked: Workshop) -> None:
         assert parts == whole
 
 
+def test_scrolling_on_from_a_row_is_the_next_window(stocked: Workshop) -> None:
+    with stocked.read() as session:
+        whole = search(session, "", limit=100).rows
+        for at, row in enumerate(whole):
+            if row.where is Where.LIST:
+                assert search(session, "", limit=2, after=row).rows == whole[at + 1 : at + 3]
+
+
 def test_a_page_says_whether_there_is_more(stocked: Workshop) -> None:
     with stocked.read() as session:
         page = search(session, "4626", limit=2)
