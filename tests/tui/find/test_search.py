@@ -147,3 +147,14 @@ def test_the_count_never_claims_more_than_is_known() -> None:
     window.put(1, page(1, BLOCK + 30))
     assert (window.said(), window.wanted) == ("230 rows", [])
     assert not window.near_end(229)
+
+
+def test_where_the_search_looks_no_further_it_is_not_asked_again() -> None:
+    window = HitWindow("cap")
+    for block in range(50):
+        window.put(block, page(block, (block + 1) * BLOCK, more=True))
+    assert window.near_end(9_999)
+    window.put(50, Page((), 10_000, True))
+    assert (window.said(), window.total) == ("more than 10,000", 10_000)
+    assert not window.near_end(9_999)
+    assert window.wanted == []

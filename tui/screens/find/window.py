@@ -22,6 +22,8 @@ class HitWindow:
         self.text = text
         self.total = 0
         self.more = False
+        # The search looks no further, though there is more.
+        self._exhausted = False
         self.wanted: list[int] = []
         self._blocks: OrderedDict[int, tuple[Hit, ...]] = OrderedDict()
 
@@ -29,6 +31,7 @@ class HitWindow:
         """Take a block in. The search may have found more rows than it knew of, or fewer than it thought."""
         if page.more or block * BLOCK + len(page.rows) >= self.total or not page.rows:
             self.total, self.more = max(page.total, self.total if page.rows else 0), page.more
+        self._exhausted = self._exhausted or not page.rows
         self._blocks[block] = page.rows
         self._blocks.move_to_end(block)
         while len(self._blocks) > MOST_BLOCKS:
@@ -48,7 +51,7 @@ class HitWindow:
 
     def near_end(self, index: int) -> bool:
         """Whether the rows known of run out soon after this one, and there are more to be had."""
-        if self.more and index >= self.total - BLOCK // 4:
+        if self.more and not self._exhausted and index >= self.total - BLOCK // 4:
             self._want(self.total // BLOCK)
             return True
         return False
