@@ -24,6 +24,7 @@ COLUMNS: Final = (
 FIGURES: Final = (*Entry._fields[2:], "priced_list_id")
 NAMED: Final = (*FIGURES, "name", "words", *COLUMNS[COLUMNS.index("size_key") : COLUMNS.index("reading_state") + 1])
 OLD_PRICES: Final = ("row_id", "price_minor", "price_per", "currency", "breaks", "from_list_id", "until_list_id")
+_NONE, _READ = ReadingState.NONE.value, ReadingState.READ.value
 _PRICE: Final = slice(Entry._fields.index("price_minor"), Entry._fields.index("breaks") + 1)
 
 
@@ -116,5 +117,11 @@ class Preparer:
 def _read(entry: Entry) -> tuple[Any, ...]:
     """What is read in the row's free text, in the order of its columns."""
     found = recognise(entry.name, entry.number)
-    state = ReadingState.READ if found.readings else ReadingState.NONE
-    return (*found[:7], found.confidence_ppm, state.value)
+    sure = found.confidence_ppm
+    return (
+        *found.ring_columns,
+        "" if found.thread is None else found.thread.designation,
+        None if found.volume is None else found.volume.volume_ul,
+        sure,
+        _NONE if sure is None else _READ,
+    )

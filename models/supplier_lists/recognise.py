@@ -10,8 +10,8 @@ import re
 from typing import Final, NamedTuple
 
 from models.supplier_lists.read_ring import RingReading, is_ring, read_ring
-from models.supplier_lists.read_thread import read_thread
-from models.supplier_lists.read_volume import read_volume
+from models.supplier_lists.read_thread import ThreadReading, read_thread
+from models.supplier_lists.read_volume import VolumeReading, read_volume
 
 LONGEST: Final = 400
 PPM: Final = 1_000_000
@@ -31,21 +31,42 @@ class Reading(NamedTuple):
 
 
 class Recognised(NamedTuple):
-    """All that was read. Lengths in units of 100 nm, the volume in microlitres; None and empty: nothing read."""
+    """All that was read in one text. Lengths in units of 100 nm, volumes in microlitres; None: nothing read."""
 
-    size_key: str | None = None
-    ring_id_100nm: int | None = None
-    ring_width_100nm: int | None = None
-    rubber: str = ""
-    hardness_shore_a: int | None = None
-    thread: str = ""
-    volume_ul: int | None = None
-    readings: tuple[Reading, ...] = ()
+    ring: RingReading | None = None
+    thread: ThreadReading | None = None
+    volume: VolumeReading | None = None
+
+    @property
+    def readings(self) -> tuple[Reading, ...]:
+        """Each thing read, in words."""
+        found = [] if self.ring is None else _ring(self.ring)
+        if self.thread is not None:
+            found.append(Reading("thread", *self.thread))
+        if self.volume is not None:
+            litres = f"{self.volume.volume_ul / 1_000_000:.3g} L"
+            found.append(Reading("volume", litres, self.volume.confidence, self.volume.why))
+        return tuple(found)
 
     @property
     def confidence_ppm(self) -> int | None:
         """How sure the least sure reading is, in millionths; None when there is none."""
-        return min((round(one.confidence * PPM) for one in self.readings), default=None)
+        least = 2.0
+        if self.ring is not None:
+            least = min(self.ring.confidence, self.ring.rubber_confidence if self.ring.rubber else 1.0)
+        if self.thread is not None:
+            least = min(least, self.thread.confidence)
+        if self.volume is not None:
+            least = min(least, self.volume.confidence)
+        return None if least > 1 else round(least * PPM)
+
+    @property
+    def ring_columns(self) -> tuple[str | None, int | None, int | None, str, int | None]:
+        """Size key, ID, width, rubber and hardness, as a row keeps them."""
+        ring = self.ring
+        if ring is None:
+            return (None, None, None, "", None)
+        return (ring.size_key, ring.id_100nm, ring.width_100nm, ring.rubber, ring.hardness_shore_a)
 
 
 NOTHING: Final = Recognised()
@@ -69,23 +90,7 @@ def recognise(name: str, number: str = "", mark: str | None = None) -> Recognise
         thread = read_thread(said)
     if _MEASURE.search(said):
         volume = read_volume(said, mark)
-    if ring is None and thread is None and volume is None:
-        return NOTHING
-    readings: list[Reading] = []
-    found: tuple[str | None, int | None, int | None, str, int | None] = (None, None, None, "", None)
-    if ring is not None:
-        readings += _ring(ring)
-        found = (ring.size_key, ring.id_100nm, ring.width_100nm, ring.rubber, ring.hardness_shore_a)
-    if thread is not None:
-        readings.append(Reading("thread", *thread))
-    if volume is not None:
-        readings.append(Reading("volume", f"{volume.volume_ul / 1_000_000:.3g} L", volume.confidence, volume.why))
-    return Recognised(
-        *found,
-        "" if thread is None else thread.designation,
-        None if volume is None else volume.volume_ul,
-        tuple(readings),
-    )
+    return Recognised(ring, thread, volume)
 
 
 def _ring(ring: RingReading) -> list[Reading]:

@@ -27,14 +27,15 @@ RINGS = [
 @pytest.mark.parametrize(("text", "size", "rubber", "hardness", "confidence"), RINGS)
 def test_rings(text: str, size: str, rubber: str, hardness: int | None, confidence: float) -> None:
     found = recognise(text)
-    assert (found.size_key, found.rubber, found.hardness_shore_a) == (size, rubber, hardness)
+    assert found.ring is not None
+    assert (found.ring.size_key, found.ring.rubber, found.ring.hardness_shore_a) == (size, rubber, hardness)
     assert found.confidence_ppm == round(confidence * 1_000_000)
     assert all(one.text and one.why for one in found.readings)
 
 
 def test_a_ring_of_no_standard_size_keeps_its_dimensions() -> None:
     found = recognise("O-RING 26,3X3,5 NBR")
-    assert (found.size_key, found.ring_id_100nm, found.ring_width_100nm) == (None, 263_000, 35_000)
+    assert found.ring_columns[:3] == (None, 263_000, 35_000)
     assert "no standard size" in found.readings[0].why
 
 
@@ -43,8 +44,8 @@ def test_the_lists_decimal_mark_settles_a_comma_with_three_digits() -> None:
 
 
 def test_a_code_is_read_as_a_ring_only_where_the_name_says_ring() -> None:
-    assert recognise("O-ring NBR 70", "24,99X3,53").size_key == "as568:214"
-    assert recognise("Clamp", "24,99X3,53").size_key is None
+    assert recognise("O-ring NBR 70", "24,99X3,53").ring_columns[0] == "as568:214"
+    assert recognise("Clamp", "24,99X3,53").ring is None
 
 
 # ISO 261: M10 × 1.25 is a fine thread. ASME B1.1: 3/8-16 is UNC. NIST SP 811: 1 US gal = 3.785 411 784 L.
@@ -61,7 +62,8 @@ def test_a_code_is_read_as_a_ring_only_where_the_name_says_ring() -> None:
 )
 def test_threads(text: str, thread: str, confidence: float) -> None:
     found = recognise(text)
-    assert found.thread == thread
+    assert found.thread is not None
+    assert found.thread.designation == thread
     assert found.readings[0].confidence == confidence
 
 
@@ -78,8 +80,8 @@ def test_threads(text: str, thread: str, confidence: float) -> None:
 )
 def test_volumes(text: str, microlitres: int) -> None:
     found = recognise(text)
-    assert found.volume_ul == microlitres
-    assert found.size_key is None
+    assert found.volume is not None
+    assert (found.volume.volume_ul, found.ring) == (microlitres, None)
 
 
 @pytest.mark.parametrize(
