@@ -27,11 +27,9 @@ _TABLES: Final = (
     "CREATE TABLE refused (line INTEGER, reason, cells, number)",
     f"CREATE TABLE present (row_id INTEGER, {_FIELDS}, withdrawn, priced_list_id)",
 )
-_TWICE: Final = (
-    "SELECT entries.line, min(first.line), entries.number, entries.name FROM entries"
-    " JOIN entries AS first ON first.number = entries.number AND first.line < entries.line"
-    " WHERE entries.number IN (SELECT number FROM entries GROUP BY number HAVING count(*) > 1)"
-    " GROUP BY entries.rowid"
+_AGAIN: Final = (
+    "(SELECT rowid AS place, line, number, name, min(line) OVER (PARTITION BY number) AS first FROM entries)"
+    " WHERE line > first"
 )
 _LONGEST_CELLS: Final = 2000
 
@@ -88,15 +86,10 @@ class Scratch:
     def settle(self) -> None:
         """All lines are in: refuse every part number's second line and sort."""
         self._run("CREATE INDEX by_number ON entries (number, line)")
-        twice = self._run(_TWICE).fetchall()
-        self._many(
-            "INSERT INTO refused VALUES (?, ?, ?, ?)",
-            (
-                (line, f"line {first} has the same part number", json.dumps([number, name]), number)
-                for line, first, number, name in twice
-            ),
-        )
-        self._many("DELETE FROM entries WHERE line = ? AND number = ?", ((row[0], row[2]) for row in twice))
+        if self._run("SELECT 1 FROM entries GROUP BY number HAVING count(*) > 1 LIMIT 1").fetchone() is not None:
+            reason = "'line ' || first || ' has the same part number'"
+            self._run(f"INSERT INTO refused SELECT line, {reason}, json_array(number, name), number FROM {_AGAIN}")
+            self._run(f"DELETE FROM entries WHERE rowid IN (SELECT place FROM {_AGAIN})")
         self._run("CREATE INDEX refused_numbers ON refused (number)")
 
     def count(self, table: str) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import sys
 import zipfile
 from importlib import import_module
 from itertools import permutations
@@ -178,3 +179,45 @@ def test_noise_is_refused_or_read_but_never_breaks(tmp_path: Path, seed: int) ->
         assert staged.entries + staged.refused_count == lines - 1
         for _ in staged.refused():
             pass
+
+
+def test_the_wrong_column_taken_for_the_number_is_refused_without_delay(tmp_path: Path) -> None:
+    file = tmp_path / "list.csv"
+    file.write_text("Part no,Description\n" + "EUR,Ring\n" * 20_000, encoding="utf-8")
+    source = open_source(file)
+    with stage(source, propose(source).layout, "EUR") as staged:
+        assert (staged.entries, staged.refused_count) == (1, 19_999)
+        assert next(staged.refused()).reason == "line 2 has the same part number"
+
+
+def test_without_its_library_a_workbook_is_refused_in_a_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = workbook(tmp_path / "list.xlsx")
+    monkeypatch.setitem(sys.modules, "openpyxl", None)
+    with pytest.raises(InvalidInputError, match="lists extra"):
+        list(open_source(file).lines())
+
+
+def test_a_workbook_that_would_unpack_without_end_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    file = workbook(tmp_path / "list.xlsx")
+    monkeypatch.setattr("models.supplier_lists.workbook.MOST_BYTES", 1000)
+    with pytest.raises(InvalidInputError, match="too large"):
+        open_source(file)
+
+
+def test_a_read_file_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "temporary"))
+    (tmp_path / "temporary").mkdir()
+    file = tmp_path / "list.csv"
+    file.write_text("Part no,Price\nA,1.00\n", encoding="utf-8")
+    source = open_source(file)
+    with stage(source, propose(source).layout, "EUR"):
+        assert len(list((tmp_path / "temporary").iterdir())) == 1
+    with pytest.raises(RuntimeError), stage(source, propose(source).layout, "EUR", watch=_broken):
+        raise AssertionError
+    assert list((tmp_path / "temporary").iterdir()) == []
+
+
+def _broken(_at: object) -> bool:
+    raise RuntimeError
