@@ -95,6 +95,13 @@ def row(session: Session, row_id: int) -> ListedRow:
     return _listed(session.connection().execute(select(*_COLUMNS).where(_TABLE.c.id == row_id)).one())
 
 
+def numbered(session: Session, supplier_id: int, number: str) -> ListedRow | None:
+    """The supplier's row with this part number as the list has it, listed now or before; None where there is none."""
+    wanted = select(*_COLUMNS).where(_TABLE.c.supplier_id == supplier_id, _TABLE.c.number == number.strip())
+    found = session.connection().execute(wanted).one_or_none()
+    return None if found is None else _listed(found)
+
+
 def rows(session: Session, supplier_id: int) -> Iterator[ListedRow]:
     """Every row listed now, by part number, streamed."""
     wanted = select(*_COLUMNS).where(_TABLE.c.supplier_id == supplier_id, _TABLE.c.withdrawn_list_id.is_(None))

@@ -132,6 +132,22 @@ def test_what_was_loaded_is_found(loaded: CommandLine, data: tuple[str, str]) ->
     assert loaded("find", "oring", "--supplier", "northfield", "--offset", "1", *data).code == 1
 
 
+def test_one_row_shows_its_reading_and_its_prices(loaded: CommandLine, data: tuple[str, str], tmp_path: Path) -> None:
+    new = tmp_path / "new.csv"
+    new.write_text(LINES.replace("0,45", "0,50"), encoding="utf-8")
+    loaded("list", "load", str(new), "--supplier", "Northfield", *data)
+    words = ("list", "row", "Northfield", "HX-1", *data)
+    answer = loaded(*words, "--json").json
+    conforms("list", answer)
+    assert [span["price_minor"] for span in answer["prices"]] == [50, 45]
+    assert (answer["reading"]["state"], answer["reading"]["id_mm"]) == ("read", 24.99)
+    assert "not confirmed" in loaded(*words).out
+    assert loaded(*words, "--right", "--json").json["reading"]["state"] == "confirmed"
+    assert "refused by a person" in loaded(*words, "--wrong").out
+    assert loaded(*words, "--right", "--wrong").code == 2
+    assert loaded("list", "row", "Northfield", "HX-99", *data).code == 2
+
+
 @pytest.mark.parametrize(
     ("words", "code"),
     [

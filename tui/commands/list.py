@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tui.commands import list_load
+from tui.commands import list_load, list_row
 from tui.commands.find import whole
 from tui.commands.list_answer import say_guesses
 from tui.commands.output import say, say_json, table
@@ -70,7 +70,20 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         description="Write a supplier's list as CSV. No cell can run as a formula.\n\n"
         'example:\n  kitwright list export "Northfield Seals" --to out.csv\n',
     )
-    runs = (suppliers, _suppliers), (add, _add), (columns, _columns), (load, list_load.run), (export, _export)
+    row = todo.add_parser(
+        "row",
+        help="one row: its prices, and what was read in its text",
+        description="Show one row of a list; say whether what was read in its text is right.\n\n"
+        'example:\n  kitwright list row "Northfield Seals" HX-4626 --right\n',
+    )
+    runs = (
+        (suppliers, _suppliers),
+        (add, _add),
+        (columns, _columns),
+        (load, list_load.run),
+        (row, list_row.run),
+        (export, _export),
+    )
     for below, run in runs:
         below.set_defaults(run=run, parser=below)
         if below is not columns:
@@ -81,6 +94,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         below.add_argument("file", metavar="FILE", help="a CSV, TSV or XLSX file")
         below.add_argument("--sheet", metavar="NAME", help="which sheet of an XLSX file")
     list_load.add_options(load)
+    list_row.add_options(row)
     export.add_argument("supplier", metavar="NAME", help="whose list")
     export.add_argument("--to", required=True, metavar="FILE", help="the file to write")
 
@@ -96,7 +110,7 @@ def _supplier_options(add: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Never reached alone: `list` asks for what to do."""
-    raise UsageError(f"say what to do: suppliers, add, columns, load or export (got {arguments.what})")
+    raise UsageError(f"say what to do: suppliers, add, columns, load, row or export (got {arguments.what})")
 
 
 def _suppliers(arguments: argparse.Namespace) -> ExitCode:
