@@ -109,6 +109,10 @@ async def test_one_key_fills_the_standard_groove_and_again_brings_the_readings_b
         chosen = screen.chosen
         assert chosen is not None
         assert chosen.sealing == assess(size, expected)
+        # Nobody measured it: it neither weighs the sizes nor goes on record.
+        assert chosen.with_groove is None
+        assert screen._draft.groove is None
+        assert "not a measured one" in screen._judged.told
         assert "✓ seals here" in shown(pilot)
         await keys(pilot, "f8")
         assert typed(pilot, "width") == "4.7"
@@ -162,8 +166,8 @@ async def test_a_port_by_neck_mouth_and_chamfer(tmp_path: Path) -> None:
         assert "Neck" in shown(pilot)
         await keys(pilot, "alt+m")
         assert "stands still" in toasts(pilot)
-        # ISO 6149-1 M22 × 1.5: the ring is 19.3 × 2.2; chamfer 15° (from memory).
-        await fill(pilot, neck="19.6", mouth="23.8", chamfer="15", ring="19.3x2.2")
+        # AS568-910: 0.755 × 0.097 in (SAE AS568).
+        await fill(pilot, neck="19.6", mouth="23.8", chamfer="15", ring="AS568-910")
         groove = groove_screen(pilot)._judged.groove
         assert groove is not None
         assert groove.kind is GrooveKind.PORT

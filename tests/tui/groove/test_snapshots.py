@@ -45,7 +45,7 @@ async def instead(pilot: Pilot[Any]) -> None:
 async def port(pilot: Pilot[Any]) -> None:
     await settle(pilot)
     await keys(pilot, "ctrl+g", *["alt+t"] * 4)
-    await fill(pilot, neck="19.6", mouth="23.8", chamfer="15", ring="19.3x2.2")
+    await fill(pilot, neck="19.6", mouth="23.8", chamfer="15", ring="AS568-910")
 
 
 async def wrong(pilot: Pilot[Any]) -> None:
