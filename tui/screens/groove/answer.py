@@ -64,7 +64,8 @@ def answer(judged: Judged, chosen: Line | None, shelf: str, why: str, unit: str,
     lines = []
     if sealing is not None:
         sign = mark(sealing.verdict)
-        verdict = f"{sign.glyph(plain=plain)} {words(sealing.verdict)} here"
+        here = " here" if sign is Mark.GOOD else ""
+        verdict = f"{sign.glyph(plain=plain)} {words(sealing.verdict)}{here}"
         lines.append(
             Content.assemble(
                 (f" {chosen.ring.label} ", "bold reverse"), " ", (verdict, f"bold {sign.style}"),

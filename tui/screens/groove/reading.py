@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from catalog.orings.span import Range
 
 MEASURED = "measured"
+ASSUMED = "A standard groove, not a measured one: it does not weigh the sizes."
 # What a person types for a ring is short; the longest label has 13 letters.
 LONGEST_NAME = 40
 _NUMBER = re.compile(r"[+-]?(?:\d{1,6}(?:[.,]\d{0,6})?|[.,]\d{1,6})")
@@ -104,6 +105,15 @@ def judge(asked: Asked, ranking: Ranking | None) -> Judged:
     rings = rings_for(groove, service=service, preferred=asked.preferred)
     if ranking is None:
         return Judged(reader.notes, groove, service, "", tuple(typed), None, "", rings)
+    if asked.standard is not None:
+        # Nobody measured this groove, so it says nothing of which ring was in it.
+        assumed = tuple(
+            Line(match.size, match.also, match.probability, assess(match.size, groove, service=service))
+            for match in ranking.matches
+        )
+        return Judged(
+            reader.notes, groove, service, "", (*typed, *assumed), ranking.none_probability, ASSUMED, rings
+        )  # fmt: skip
     joint = with_groove(ranking, groove, service=service)
     measured = (_line(one.match, one.sealing, one.probability) for one in joint.joints)
     return Judged(

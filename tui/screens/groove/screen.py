@@ -154,7 +154,8 @@ class GrooveScreen(Area):
         judged = await asyncio.to_thread(judge, asked, self._ranking)
         self._answered = asked
         self._judged = judged
-        self._draft.groove = judged.groove
+        # A standard groove is no reading: neither a fit record nor a comparison may take it for one.
+        self._draft.groove = judged.groove if asked.standard is None else None
         for slot in SLOTS:
             note = judged.notes.get(slot.key, Note())
             self.query_one(f"#g-{slot.key}", GrooveField).say("", note.echo, note.error, note.limit)

@@ -69,7 +69,7 @@ class Case:
         if record is not None:
             lines.append(Content.assemble(("Fitted last: ", "bold"), clean(fitted(record))))
         if self.question:
-            lines.append(Content.styled("! Differs from the record. ^O says how.", "bold $text-warning"))
+            lines.append(Content.styled("! Differs from the record: see ^O.", "bold $text-warning"))
         return Content("\n").join([*lines, said])
 
 
@@ -91,7 +91,7 @@ def differs(place: Place, evidence: Evidence | None, groove: object, size_key: s
 
 
 def fitted(record: FitRow) -> str:
-    """A record in one line: size, rubber, who, when."""
+    """A record in a few words: size and rubber."""
     from catalog.orings.sizes import by_key
 
     size = by_key(record.size_key)
@@ -99,4 +99,4 @@ def fitted(record: FitRow) -> str:
         part for part in (record.rubber, str(record.hardness_shore_a) if record.hardness_shore_a else "") if part
     )
     name = size.label if size else record.size_key
-    return f"{name}{f' {rubber}' if rubber else ''}, {record.who}, {record.at:%Y-%m-%d}"
+    return f"{name} {rubber}".strip()

@@ -180,12 +180,11 @@ class PositionScreen(Area):
         if found is None:
             return
         self._place, self._shelf = found, ""
-        key = self._ring.key if self._ring else None
         groove = self._case.draft.groove
         evidence = self._evidence
         self._question = ""
         if found.record is not None and (evidence is not None or groove is not None):
-            self._question = await asyncio.to_thread(differs, found, evidence, groove, key)
+            self._question = await asyncio.to_thread(differs, found, evidence, groove)
         self._show_place()
         if found.record is not None:
             rows = await self.ask(workshop.stock_of_sizes, [found.record.size_key], quiet=True)
