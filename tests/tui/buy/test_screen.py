@@ -1,0 +1,317 @@
+"""Every key of Buy, pressed; the day from what is short to a ready kit."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from models import check, jobs, shelf
+from models.orders.planning import Proposal
+from models.words import KitState
+from tests.tui.buy.opened import buy_screen, buying, short_shop
+from tests.tui.counter import HOSTILE, Shown, keys, settle, shown, toasts, write
+from tui.buying import Buying
+from tui.screens.ask_yes import AskYes
+from tui.screens.buy.receive import ReceivePacks
+from tui.screens.buy.screen import BuyScreen
+from tui.screens.buy.views import KEYS
+from tui.screens.help import HelpScreen
+
+TAKES = 2.0
+"""Seconds that a plan in a test takes which is to be stopped."""
+
+
+async def ordered(pilot: Pilot[Any]) -> None:
+    """Plan, accept, and mark the first order as sent."""
+    await keys(pilot, "f7", "enter", "enter", "enter")
+
+
+def at(pilot: Pilot[Any], state: str) -> int | None:
+    """The row of the first order in that state."""
+    rows = enumerate(buy_screen(pilot)._entries)
+    return next((i for i, one in rows if one.row.tone == "head" and one.row.cells[0].endswith(state)), None)
+
+
+async def each(pilot: Pilot[Any], state: str, bin_code: str = "") -> None:
+    """Enter on every order in that state, and the bin where it is asked for."""
+    while (row := at(pilot, state)) is not None:
+        buy_screen(pilot).rows.move_to(row)
+        await keys(pilot, "enter")
+        if isinstance(pilot.app.screen, ReceivePacks):
+            await write(pilot, bin_code)
+            await keys(pilot, "enter")
+
+
+@pytest.mark.parametrize("pressed", [["ctrl+y"], ["escape", "6"]])
+async def test_it_opens_from_a_field_and_by_its_number(tmp_path: Path, pressed: list[str]) -> None:
+    async with Shown(data=str(short_shop(tmp_path))).run_test() as pilot:
+        await settle(pilot)
+        await keys(pilot, *pressed)
+        assert buy_screen(pilot)
+
+
+async def test_its_key_stands_on_the_top_line_at_both_sizes(tmp_path: Path) -> None:
+    for size in ((80, 24), (120, 40)):
+        async with Shown(data=str(tmp_path / f"{size[0]}.sqlite3")).run_test(size=size) as pilot:
+            await settle(pilot)
+            top = shown(pilot).splitlines()[0]
+            assert "^Y Buy" in top
+            assert "F10 quit" in top
+
+
+async def test_short_lines_stand_under_their_jobs(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        text = shown(pilot)
+        assert "S Short" in text
+        for word in ("Pump inlet leaks", "2026-12-04", "ring as568:116", "Gearbox refill", "25.36 L oil"):
+            assert word in text, word
+
+
+async def test_from_short_to_a_ready_kit(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "enter", "f7")  # the seeded job is left out
+        assert "Reseal the spray pump" not in shown(pilot)
+        text = shown(pilot)
+        assert "proven least" in text
+        assert "Can't be bought" in text
+        assert "! look" in text
+        await keys(pilot, "enter")
+        assert isinstance(pilot.app.screen, AskYes)
+        assert "Did you look at each" in shown(pilot)
+        await keys(pilot, "y")
+        assert "planned" in shown(pilot)
+        await keys(pilot, "enter")
+        assert "○ ordered" in shown(pilot)
+        await each(pilot, "planned")
+        await each(pilot, "ordered", "Box 7")
+        assert "Pump inlet leaks: ready" in toasts(pilot)
+        workshop = pilot.app.workshop  # type: ignore[attr-defined]
+        by_title = {job.title: job.state for job in workshop.jobs()}
+        assert by_title["Pump inlet leaks"] is KitState.READY
+        assert workshop.read(check.check).findings == ()
+
+
+async def test_a_line_is_received_in_parts_with_its_lot(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await ordered(pilot)
+        lines = buy_screen(pilot)._entries
+        at = next(i for i, one in enumerate(lines) if one.at[1] is not None and one.at[1].waits > 1)
+        buy_screen(pilot).rows.move_to(at)
+        order, line = lines[at].at
+        await keys(pilot, "enter")
+        form = pilot.app.screen
+        assert isinstance(form, ReceivePacks)
+        await write(pilot, str(line.waits + 1))
+        await keys(pilot, "enter", "enter", "enter", "enter")
+        assert f"from 1 to {line.waits}" in shown(pilot)
+        await write(pilot, "1")
+        await keys(pilot, "enter")
+        await write(pilot, "Box 7")
+        await keys(pilot, "enter")
+        await write(pilot, "L-9")
+        await keys(pilot, "enter")
+        await write(pilot, "someday")
+        await keys(pilot, "enter")
+        assert "Type the day like 2029-06-30" in shown(pilot)
+        await write(pilot, "2029-06-30")
+        await keys(pilot, "enter")
+        assert "part received" in shown(pilot)
+        workshop = pilot.app.workshop  # type: ignore[attr-defined]
+        rows = [row for row in workshop.stock("").rows if row.lot_code == "L-9"]
+        assert [(row.bin_code, str(row.expires_on)) for row in rows] == [("Box 7", "2029-06-30")]
+        assert Buying(workshop).order(order.order_id).lines[0].received_packs == 1
+
+
+async def test_f9_takes_each_step_back(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await ordered(pilot)
+        await keys(pilot, "enter")
+        await write(pilot, "Box 7")
+        await keys(pilot, "enter", "f9")
+        assert "Undone: receiving the order" in toasts(pilot)
+        await keys(pilot, "z", "z")
+        assert "Undone: the plan" in toasts(pilot)
+        assert "O Orders 0" in shown(pilot)
+        workshop = pilot.app.workshop  # type: ignore[attr-defined]
+        assert not workshop.read(lambda session: [row for row in shelf.stock_rows(session, "box").rows if row.on_hand])
+
+
+@pytest.mark.parametrize(("key", "name"), [("s", "▐S Short"), ("p", "▐P Plan"), ("o", "▐O Orders"), ("r", "▐R Rings")])
+async def test_a_letter_opens_each_list(tmp_path: Path, key: str, name: str) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "o" if key == "s" else "s", key)
+        assert name in shown(pilot)
+
+
+async def test_a_click_on_its_name_opens_a_list(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await pilot.click("#views", offset=(16, 0))
+        await settle(pilot)
+        assert "▐P Plan" in shown(pilot)
+
+
+@pytest.mark.parametrize("key", ["f7", "w"])
+async def test_the_plan_is_worked_out_by_either_key(tmp_path: Path, key: str) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, key)
+        assert "proven least" in shown(pilot)
+
+
+async def test_days_and_a_limit_of_suppliers_change_the_plan(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "f7")
+        with_days = buy_screen(pilot)._plan
+        assert with_days is not None
+        # The second supplier says no lead time, so nothing with a day comes from there.
+        assert "Pump inlet leaks" not in str([one.lines for one in with_days.orders if "Second" in one.supplier])
+        await keys(pilot, "d")
+        without = buy_screen(pilot)._plan
+        assert without is not None
+        assert without.total < with_days.total
+        await keys(pilot, "m")
+        one = buy_screen(pilot)._plan
+        assert one is not None
+        assert (one.max_suppliers, len(one.orders)) == (1, 1)
+        await keys(pilot, "m", "m", "m", "m")
+        assert buy_screen(pilot)._max_suppliers is None
+
+
+async def test_escape_stops_the_working_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    begun: list[float] = []
+
+    def slow(self: Buying, *given: object) -> Proposal:
+        begun.append(time.monotonic())
+        time.sleep(TAKES)
+        raise AssertionError("its answer is not waited for")
+
+    monkeypatch.setattr(Buying, "work_out", slow)
+    async with buying(tmp_path) as pilot:
+        await pilot.press("f7")
+        while not begun:
+            await pilot.pause(0.02)
+        await pilot.pause(0.3)
+        assert "Working out the plan … 0." in shown(pilot)
+        await pilot.press("o", "p", "escape")  # the screen goes on meanwhile
+        await pilot.pause(0.05)
+        assert time.monotonic() - begun[0] < TAKES
+        assert "Stopped. F7 works the plan out again." in shown(pilot)
+
+
+async def test_without_the_solver_one_sentence_names_what_to_install(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(__import__("sys").modules, "highspy", None)
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "f7")
+        assert "Install kitwright[buying]." in toasts(pilot)
+        await keys(pilot, "r")
+        assert "kitwright[buying] is not installed" in " ".join(shown(pilot).split())
+
+
+async def test_a_plan_that_is_out_of_date_is_refused_in_words(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "f7")
+        buying_too = Buying(pilot.app.workshop)  # type: ignore[attr-defined]
+        buying_too.accept(buying_too.work_out(buying_too.gather()), True)
+        await keys(pilot, "enter", "enter")
+        assert "by another amount by now" in toasts(pilot)
+
+
+async def test_an_order_is_called_off_once_asked(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await ordered(pilot)
+        before = shown(pilot).count("ordered")
+        await keys(pilot, "x", "n")
+        assert shown(pilot).count("ordered") == before
+        await keys(pilot, "x", "y", "l")
+        assert "× called off" in shown(pilot)
+        await keys(pilot, "l")
+        assert "× called off" not in shown(pilot)
+
+
+@pytest.mark.parametrize(("key", "start"), [("p", b"%PDF-"), ("c", b"sku,name,packs"), ("m", b"Order from ")])
+async def test_an_order_is_written_for_its_supplier(tmp_path: Path, key: str, start: bytes) -> None:
+    async with buying(tmp_path) as pilot:
+        await ordered(pilot)
+        await keys(pilot, "t")
+        assert "Goods" in shown(pilot)
+        await keys(pilot, key)
+        await write(pilot, str(tmp_path / "order"))
+        await keys(pilot, "enter")
+        assert (tmp_path / "order").read_bytes().startswith(start)
+        await keys(pilot, "escape")
+        assert buy_screen(pilot)
+
+
+async def test_rings_to_keep_by_share(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "r")
+        first = buy_screen(pilot)._keeping
+        assert first is not None
+        assert "100 %│" in shown(pilot)
+        await keys(pilot, "minus", "minus", "minus", "minus", "minus", "minus", "minus", "minus")
+        less = buy_screen(pilot)._keeping
+        assert less is not None
+        assert len(less.kept.packs) < len(first.kept.packs)
+        await keys(pilot, "plus")
+        assert "To cover 55 %" in shown(pilot)
+
+
+async def test_what_does_not_apply_says_so(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "p", "enter")
+        assert "There is nothing to accept" in toasts(pilot)
+        for key in ("enter", "t", "x"):
+            await keys(pilot, "o", key)
+        assert toasts(pilot).count("Highlight an order.") == 3
+
+
+async def test_an_empty_workshop_says_what_each_list_is_for(tmp_path: Path) -> None:
+    async with buying(tmp_path, empty=True) as pilot:
+        for key, words in (
+            ("s", "Nothing is short"), ("p", "No plan yet"), ("o", "No order is open"), ("r", "No position has a fit"),
+        ):  # fmt: skip
+            await keys(pilot, key)
+            assert words in shown(pilot)
+        await keys(pilot, "s", "f7")
+        assert "Nothing is short." in shown(pilot)
+
+
+async def test_hostile_words_are_only_words(tmp_path: Path) -> None:
+    file = short_shop(tmp_path)
+    app = Shown(data=str(file))
+    async with app.run_test(notifications=True) as pilot:
+        await settle(pilot)
+        for text in (one for one in HOSTILE if one.isprintable() and len(one) < 200):
+            app.workshop.change(lambda session, act, text=text: jobs.open_job(session, act, title=text))  # type: ignore[misc]
+        await keys(pilot, "ctrl+y", "f7", "enter", "enter", "enter", "enter")
+        assert isinstance(app.screen, ReceivePacks)
+        await write(pilot, "[/foo] x")
+        await keys(pilot, "enter")
+        assert "Booked in." in toasts(pilot)
+
+
+async def test_help_names_every_key(tmp_path: Path) -> None:
+    page = BuyScreen.PAGE.read_text("utf-8")
+    names = {"plus": "+", "equals_sign": "+", "minus": "-", "enter": "Enter"}
+    for binding in KEYS:
+        for key in binding.key.split(","):  # type: ignore[union-attr]
+            assert names.get(key, key.upper()) in page, key
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "f1")
+        assert isinstance(pilot.app.screen, HelpScreen)
+
+
+async def test_forty_columns_lose_nothing_that_was_typed(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await ordered(pilot)
+        await keys(pilot, "enter")
+        await write(pilot, "Box 7")
+        await pilot.resize_terminal(40, 24)
+        await settle(pilot)
+        assert pilot.app.screen.query_one("#came-bin", Input).value == "Box 7"
