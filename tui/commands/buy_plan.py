@@ -137,12 +137,18 @@ def summary(found: Proposal) -> list[str]:
     proven = "no way is cheaper" if found.proven else "the best found in the time allowed; a cheaper way may exist"
     lines = [f"Total {money(found.total, found.currency)}: {proven}."]
     if found.line_by_line is not None:
-        saved = money(found.line_by_line - found.total, found.currency)
-        lines.append(f"Line by line {money(found.line_by_line, found.currency)}: this saves {saved}.")
+        cost = money(found.line_by_line, found.currency)
+        lines.append(f"Line by line {cost}: {_saved(found.line_by_line - found.total, found.currency)}.")
     if found.single_supplier is not None:
-        saved = money(found.single_supplier - found.total, found.currency)
         cost = money(found.single_supplier, found.currency)
-        lines.append(f"All from {found.single_name} {cost}: this saves {saved}.")
+        saved = _saved(found.single_supplier - found.total, found.currency)
+        lines.append(f"All from {found.single_name} {cost}: {saved}.")
     else:
         lines.append("No single supplier has all of it.")
     return lines
+
+
+def _saved(more: Fraction, currency: str) -> str:
+    if more == 0:
+        return "the same"
+    return f"this saves {money(more, currency)}" if more > 0 else f"this costs {money(-more, currency)} more"

@@ -202,6 +202,16 @@ async def test_escape_stops_the_working_out(tmp_path: Path, monkeypatch: pytest.
         assert "Stopped. F7 works the plan out again." in shown(pilot)
 
 
+async def test_a_plan_that_ends_does_not_take_the_list_one_reads_away(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await pilot.press("f7", "o")
+        await settle(pilot)
+        assert "▐O Orders" in shown(pilot)
+        assert "The plan is worked out. P shows it." in toasts(pilot)
+        await keys(pilot, "p")
+        assert "proven least" in shown(pilot)
+
+
 async def test_without_the_solver_one_sentence_names_what_to_install(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tui.widgets.rows import Column, Row
@@ -195,10 +196,15 @@ def plan_title(found: Proposal) -> str:
         return "Nothing of it can be bought." if found.cannot else "Nothing is short."
     said = [f"{money(found.total, found.currency)}, {'proven least' if found.proven else 'best in the time allowed'}"]
     if found.line_by_line is not None:
-        said.append(f"line by line {money(found.line_by_line - found.total, found.currency)} more")
+        said.append(f"line by line {_apart(found.line_by_line - found.total, found.currency)}")
     if found.single_supplier is not None:
-        saved = money(found.single_supplier - found.total, found.currency)
-        said.append(f"all from {found.single_name} {saved} more")
+        apart = _apart(found.single_supplier - found.total, found.currency)
+        said.append(f"all from {found.single_name} {apart}")
     else:
         said.append("no supplier has it all")
     return "; ".join(said)
+
+
+def _apart(more: Fraction, currency: str) -> str:
+    """How much dearer another way is; with a limit of suppliers buying line by line can be cheaper."""
+    return "the same" if more == 0 else f"{money(abs(more), currency)} {'more' if more > 0 else 'less'}"

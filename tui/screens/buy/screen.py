@@ -255,7 +255,10 @@ class BuyScreen(Area):
         if found is not None:
             self._plan = found
             self._cursors["plan"] = 0
-            self._view = "plan"
+            if self._view in ONLY_IN["plan"]:
+                self._view = "plan"
+            else:
+                self.say("The plan is worked out. P shows it.")
             self._show()
 
     async def _work_out(self) -> Proposal | None:
