@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 import time
 from pathlib import Path
 from typing import Any
@@ -202,9 +203,19 @@ async def test_escape_stops_the_working_out(tmp_path: Path, monkeypatch: pytest.
         assert "Stopped. F7 works the plan out again." in shown(pilot)
 
 
-async def test_a_plan_that_ends_does_not_take_the_list_one_reads_away(tmp_path: Path) -> None:
+async def test_a_plan_that_ends_does_not_take_the_list_one_reads_away(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read_on, work_out = threading.Event(), Buying.work_out
+
+    def later(self: Buying, *given: Any) -> Proposal:
+        assert read_on.wait(10)
+        return work_out(self, *given)
+
+    monkeypatch.setattr(Buying, "work_out", later)
     async with buying(tmp_path) as pilot:
         await pilot.press("f7", "o")
+        read_on.set()
         await settle(pilot)
         assert "▐O Orders" in shown(pilot)
         assert "The plan is worked out. P shows it." in toasts(pilot)
