@@ -25,14 +25,16 @@ from models.qualify.wanted import AS_ASKED, Judged
 from models.qualify.wanted import Offer as Lying
 from models.search.found import Where
 from models.search.searching import search
-from models.supplier_lists.listing import ListedRow, ring_offers, row
-from models.tables import Bin, Item, RowItem, Stock, Supplier
+from models.supplier_lists.listing import ListedRow, ring_offers
+from models.tables import Bin, Item, ListRow, RowItem, Stock, Supplier
 from models.words import Kind
 
 LEAST_SURE_PPM: Final = 500_000
 """A ring's size read with less confidence than even is not offered."""
 MOST_ROWS: Final = 300
-"""Of one search for words; what a list has beyond that is not looked at, and the line says so."""
+"""Of one search for words; what the lists have beyond that is not looked at, and the line says so."""
+AT_ONCE: Final = 500
+_COPIED: Final = ListedRow._fields[1:]
 NAMED_IN_WORDS: Final = 3
 DAYS_A_YEAR: Final = 365
 
@@ -157,8 +159,10 @@ def _for_one(
     session: Session, asked: Asked, suppliers: dict[int, Supplier], on: date
 ) -> tuple[list[tuple[ListedRow, Known, int | None, int, str]], list[str]]:
     sought, unit = asked.sought, asked.short.counted_in
-    good, refused = [], []
-    near = [*_said(session, asked), *_read(session, asked)]
+    good: list[tuple[ListedRow, Known, int | None, int, str]] = []
+    refused: list[str] = []
+    read, crowded = _read(session, asked)
+    near = [*_said(session, asked), *read]
     keys = [known.item.size_key or "" for _, known, _ in near]
     seals = rings.sealing(sought, keys) if sought.need.kind is Kind.RING else {}
     seen: set[int] = set()
@@ -182,7 +186,7 @@ def _for_one(
             refused.append(f"{called}: the list does not say how much it holds")
         else:
             good.append((listed, known, item_id, quantity, _caution(judged, known)))
-    return good, refused
+    return good, [*crowded, *refused]
 
 
 def _caution(judged: Judged, known: Known) -> str:
@@ -201,35 +205,48 @@ def _said(session: Session, asked: Asked) -> list[tuple[ListedRow, Known, int | 
     found = session.exec(query).all()
     figures = item_figures.of(session, {item.id for _, item in found if item.id is not None})
     nothing = item_figures.ItemFigures()
-    rows = ((row(session, row_id), item) for row_id, item in found)
+    rows = _rows(session, [row_id for row_id, _ in found])
     return [
-        (listed, Known(item, figures.get(item.id or 0, nothing).claims, ""), item.id)
-        for listed, item in rows
-        if listed.withdrawn_list_id is None
+        (rows[row_id], Known(item, figures.get(item.id or 0, nothing).claims, ""), item.id)
+        for row_id, item in found
+        if rows[row_id].withdrawn_list_id is None
     ]
 
 
-def _read(session: Session, asked: Asked) -> list[tuple[ListedRow, Known, int | None]]:
-    """Rows whose text says something near what is asked for."""
+def _rows(session: Session, row_ids: Sequence[int]) -> dict[int, ListedRow]:
+    """Many rows in few queries, by id in the order given."""
+    found: dict[int, ListedRow] = {}
+    for start in range(0, len(row_ids), AT_ONCE):
+        some = session.exec(select(ListRow).where(col(ListRow.id).in_(row_ids[start : start + AT_ONCE]))).all()
+        found |= {one.id or 0: ListedRow(one.id or 0, *(getattr(one, name) for name in _COPIED)) for one in some}
+    return {row_id: found[row_id] for row_id in row_ids}
+
+
+def _read(session: Session, asked: Asked) -> tuple[list[tuple[ListedRow, Known, int | None]], list[str]]:
+    """Rows whose text says something near what is asked for; and which words stand in more rows than were looked at."""
     need = asked.sought.need
+    crowded: list[str] = []
     if need.kind is Kind.RING:
         listed = ring_offers(session, asked.sought.sizes, least_ppm=LEAST_SURE_PPM)
     else:
         ids: dict[int, None] = {}
-        for text in _texts(need.spec_class, need.kind):
-            for hit in search(session, text, limit=MOST_ROWS, items=False).rows:
-                if hit.where is Where.LIST:
-                    ids[hit.row_id] = None
-        listed = tuple(row(session, row_id) for row_id in ids)
+        for text in _texts(need.spec_class, need.spec_grade, need.kind):
+            page = search(session, text, limit=MOST_ROWS, items=False)
+            ids |= dict.fromkeys(hit.row_id for hit in page.rows if hit.where is Where.LIST)
+            if page.more:
+                crowded.append(f"more than {MOST_ROWS} rows name “{text}”, the first were looked at")
+        listed = tuple(_rows(session, list(ids)).values())
     said = set(
         session.exec(select(RowItem.row_id).where(col(RowItem.row_id).in_([one.row_id for one in listed]))).all()
     )
     known = ((one, known_by_its_text(one, need)) for one in listed if one.row_id not in said)
-    return [(one, found, None) for one, found in known if found is not None]
+    return [(one, found, None) for one, found in known if found is not None], crowded
 
 
-def _texts(asked: str, kind: Kind) -> tuple[str, ...]:
-    return _stand_ins(asked) if kind is Kind.FLUID else (asked,)
+def _texts(asked: str, grade: str, kind: Kind) -> tuple[str, ...]:
+    """What to search for, the most telling words first."""
+    names = _stand_ins(asked) if kind is Kind.FLUID else (asked,)
+    return tuple(dict.fromkeys((*(f"{name} {grade}" for name in names if grade), *names)))
 
 
 @lru_cache(maxsize=256)

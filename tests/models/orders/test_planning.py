@@ -225,3 +225,17 @@ def test_what_lies_free_on_the_shelf_is_not_bought_though_nobody_looked_yet(work
     (short,) = planned(workshop).gathered.shorts
     assert (short.job_title, short.quantity) == ("Second", 1)
     assert short.note == "1 more lie free on the shelf: look there for this kit"
+
+
+def test_a_crowd_of_rows_that_name_the_class_hides_no_row_that_names_the_grade_too(
+    workshop: Workshop, tmp_path: Path
+) -> None:
+    crowd = [f"G{number:03},Gasket for UTTO pump {number},1.00,1" for number in range(320)]
+    supplier(workshop, tmp_path, [*crowd, "U5,Tractor fluid UTTO 10W-30,60.00,5 gal"])
+    with workshop.write() as session:
+        short_job(session, oil(10), oil(10, "HM", "ISO VG 46"))
+    found = planned(workshop)
+    assert [line.offer.row.number for order in found.orders for line in order.lines] == ["U5"]
+    with workshop.read() as session:
+        tried = gather(session, ON).tried
+    assert any("more than 300 rows name “UTTO”" in text for text in tried.values())
