@@ -97,9 +97,8 @@ def find(case: Case, *, time_limit_s: float = 30.0, settle_ties: bool = True) ->
     while True:
         written = write(case, strict=strict)
         costs = scale.costs(case, written)
-        start = None if best is None else written.values_of(case, best[1])
         left = max(0.05, ends - time.monotonic())
-        answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left, start=start)
+        answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left)
         if answer.ended is Ended.INFEASIBLE:
             return Found(None)
         bought = written.bought(answer.values) if answer.values else {}
@@ -147,7 +146,7 @@ def _fewest_packs(
         for term in terms:
             costs[term.column] += term.packs
     left = max(0.05, ends - time.monotonic())
-    answer = solve(programme, cost=costs, gap=0.9, most_nodes=TIE_NODES, start=values, time_limit_s=left)
+    answer = solve(programme, cost=costs, gap=0.9, most_nodes=TIE_NODES, time_limit_s=left)
     if answer.values:
         fewer = written.bought(answer.values)
         holds = cost_of(case, fewer) == cost_of(case, bought) and not falls_short(case, fewer) - written.strict

@@ -8,7 +8,7 @@ Cover is written in running totals where that is enough (a chain of demands), el
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, NamedTuple
@@ -49,29 +49,6 @@ class Written:
             offer: sum(round(values[term.column]) * term.packs for term in terms) for offer, terms in self.packs.items()
         }
         return {offer: count for offer, count in counts.items() if count}
-
-    def values_of(self, case: Case, bought: Mapping[int, int]) -> list[float]:
-        """The columns that say these packs, to start the search from; quantities split among demands stay at zero."""
-        values = [0.0] * len(self.programme.cost)
-        goods: dict[str, int] = {}
-        for offer, count in bought.items():
-            record = case.offers[offer]
-            goods[record.supplier] = goods.get(record.supplier, 0) + record.cost_of(count)
-            terms = [
-                term for term in self.packs[offer] if term.price == record.price_for(count) and term.packs <= count
-            ]
-            fewest = max(terms, key=lambda term: term.packs)
-            values[fewest.column] = float(count if fewest.packs == 1 and len(terms) == 1 else 1)
-            for more in terms:
-                if more is not fewest:
-                    values[more.column] = float(count - fewest.packs)
-        for supplier in case.suppliers:
-            if supplier.name in goods:
-                values[self.used[supplier.name]] = 1.0
-                reaches = supplier.free_from is not None and goods[supplier.name] >= supplier.free_from
-                if reaches and supplier.name in self.free:
-                    values[self.free[supplier.name]] = 1.0
-        return values
 
 
 def write(

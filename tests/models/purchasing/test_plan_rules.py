@@ -35,6 +35,16 @@ def refused(made: Plan | NoPlan) -> dict[str, Why]:
     return {cannot.line: cannot.why for cannot in made.cannot}
 
 
+def test_a_second_pack_that_makes_the_freight_free_is_taken() -> None:
+    # One pack is 4 and freight 8; two packs are 8, which is over the threshold of 5. HiGHS 1.16, started from the plan
+    # of one pack, called that one optimal.
+    supplier = Supplier("Alder", "EUR", freight=8, free_from=5)
+    pairs = Offer("Alder", "P1", 1, (Break(2, 4),), (Serves("a"),))
+    made = plan([ShortLine("L", "a", 1)], [offer("Alder", "P0", 1, 4, "a"), pairs], [supplier], today=TODAY)
+    assert isinstance(made, Plan)
+    assert (made.total, made.is_proven) == (8, True)
+
+
 def test_the_dear_one_that_comes_in_time() -> None:
     listed = [offer("Alder", "slow", 1, 100, "ring", lead_days=9), offer("Birch", "fast", 1, 300, "ring", lead_days=2)]
     line = ShortLine("L", "ring", 1, TODAY + timedelta(3))
