@@ -73,7 +73,7 @@ NLGI = {
 # FMVSS 116 boiling points, dry and wet, °C (pages S47, S48).
 DOT = {"DOT 3": (205, 140), "DOT 4": (230, 155), "DOT 5": (260, 180), "DOT 5.1": (260, 180)}
 
-# ASTM D2270-10 Table X2.1 (transcription V2): range of Y, then L = a Y² + b Y + c and H = d Y² + e Y + f.
+# ASTM D2270-10 Table X2.1 (copy V2): range of Y, then L = a Y² + b Y + c and H = d Y² + e Y + f.
 X2_1 = [
     (2.0, 3.8, 1.14673, 1.7576, -0.109, 0.84155, 1.5521, -0.077),
     (3.8, 4.4, 3.38095, -15.4952, 33.196, 0.78571, 1.7929, -0.183),
@@ -147,8 +147,8 @@ def test_every_row_of_l_and_h_lies_on_the_standards_own_curves(row: dict[str, st
     )
 
 
-def test_l_and_h_rows_read_in_a_second_transcription() -> None:
-    # ASTM D2270 Table 1, transcription V2, rows picked across its range.
+def test_l_and_h_rows_read_in_a_second_copy() -> None:
+    # ASTM D2270 Table 1, copy V2, rows picked across its range.
     seen = {
         2.0: (7.994, 6.394),
         2.7: (13.00, 10.25),
