@@ -13,9 +13,12 @@ from sqlmodel import Session, col, select
 from catalog.filters.element import Element
 from catalog.filters.housing import Housing
 from catalog.orings.groove import Groove
+from models.finding import Finding
 from models.needs import NeedSpec
+from models.orders import checking
 from models.stored_text import from_text
 from models.tables import (
+    Action,
     Bin,
     FitGroove,
     Item,
@@ -29,6 +32,7 @@ from models.tables import (
     Need,
     NeedGroove,
     NeedHousing,
+    Order,
     PositionHousing,
     Stock,
     Table,
@@ -37,12 +41,7 @@ from models.tables import (
 )
 from models.words import LineState, Moved
 
-
-class Finding(NamedTuple):
-    """One thing that is not as it must be: where, and what was found."""
-
-    where: str
-    what: str
+__all__ = ["Finding", "Report", "check"]
 
 
 class Report(NamedTuple):
@@ -51,6 +50,7 @@ class Report(NamedTuple):
     movements: int
     stock_rows: int
     findings: tuple[Finding, ...]
+    orders: int = 0
 
     @property
     def ok(self) -> bool:
@@ -63,10 +63,11 @@ def check(session: Session) -> Report:
     names = _names(session)
     findings = [*_replay(session, names), *_promises(session, names), *_reversals(session), *_closed_jobs(session)]
     findings += [*_lots(session), *_given_back(session), *_templates(session), *_records(session)]
-    findings += [*_orphans(session), *_file(session)]
+    findings += [*_undone(session), *checking.findings(session), *_orphans(session), *_file(session)]
     movements = session.exec(select(func.count()).select_from(Movement)).one()
     stock_rows = session.exec(select(func.count()).select_from(Stock)).one()
-    return Report(movements, stock_rows, tuple(findings))
+    orders = session.exec(select(func.count()).select_from(Order)).one()
+    return Report(movements, stock_rows, tuple(findings), orders)
 
 
 def _names(session: Session) -> dict[int, str]:
@@ -145,6 +146,31 @@ def _reversals(session: Session) -> list[Finding]:
         )
     ).all()
     return [Finding(f"movement {back_id}", f"is not the opposite of movement {first_id}") for back_id, first_id in rows]
+
+
+def _undone(session: Session) -> list[Finding]:
+    """What was undone is undone whole: every movement of it was reversed, by the undo that names it and no other."""
+    first, back, undo = aliased(Movement), aliased(Movement), aliased(Action)
+    rows = session.exec(
+        select(first.id, undo.id, back.id)
+        .outerjoin(undo, col(undo.undoes_id) == col(first.action_id))
+        .outerjoin(back, col(back.reverses_id) == col(first.id))
+        .where(
+            or_(
+                and_(col(undo.id).is_not(None), col(back.id).is_(None)),
+                and_(col(back.id).is_not(None), col(undo.id).is_distinct_from(col(back.action_id))),
+            )
+        )
+    ).all()
+    return [
+        Finding(
+            f"movement {moved}",
+            f"its action was undone by action {undo_id}, but it was not reversed"
+            if back_id is None
+            else f"was reversed by movement {back_id}, which no undo of its action wrote",
+        )
+        for moved, undo_id, back_id in rows
+    ]
 
 
 def _closed_jobs(session: Session) -> list[Finding]:

@@ -12,7 +12,8 @@ NAME = "check"
 HELP = "is the workshop's database as it must be?"
 DESCRIPTION = """\
 Go through the whole database: do the sums of the ledger agree with the shelf,
-are promises held by open kits, is the file whole? Nothing is changed.
+are promises held by open kits, did orders bring what the shelf took in, is the
+file whole? Nothing is changed.
 
 examples:
   kitwright check
@@ -37,10 +38,11 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         report = check(session)
     if arguments.json:
         findings = [{"where": finding.where, "what": finding.what} for finding in report.findings]
-        counted = {"movements": report.movements, "stock_rows": report.stock_rows}
+        counted = {"movements": report.movements, "stock_rows": report.stock_rows, "orders": report.orders}
         say_json({"schema": SCHEMA, "ok": report.ok, **counted, "findings": findings})
     else:
-        looked = f"{report.movements} movements and {report.stock_rows} stock rows"
+        orders = f", {report.orders} order{'s' * (report.orders != 1)}" if report.orders else ""
+        looked = f"{report.movements} movements, {report.stock_rows} stock rows{orders}"
         say(f"All is well: {looked} agree." if report.ok else f"Not all is well; {looked} were looked at.")
         for finding in report.findings:
             say(f"  {finding.where}: {finding.what}")
