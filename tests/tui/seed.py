@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from models import bins, items, jobs, kits, machines, shelf
 from models.acts import Act, by
@@ -19,6 +21,22 @@ def act() -> Act:
 
 def seed(file: Path) -> Path:
     """Make the database at `file`."""
+    file.write_bytes(_pattern())
+    return file
+
+
+@cache
+def _pattern() -> bytes:
+    """The database, made once for all tests of a process."""
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / "workshop.sqlite3"
+        _make(file)
+        # Closed, it is one file: SQLite folds the log in when the last connection goes.
+        assert [found.name for found in file.parent.iterdir()] == [file.name]
+        return file.read_bytes()
+
+
+def _make(file: Path) -> None:
     workshop = open_workshop(file, clock=lambda: NOON)
     with workshop.write() as session:
         b3 = bins.add(session, act(), code="B3", note="rings by dash number").bin_id
@@ -47,4 +65,3 @@ def seed(file: Path) -> Path:
         kits.add_ring_need(session, act(), job.job_id, "jis:P25", pieces=4, title="JIS P25")
         kits.resolve(session, act(), job.job_id)
     workshop.close()
-    return file

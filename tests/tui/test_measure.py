@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from pathlib import Path
 
 import pytest
@@ -201,6 +202,29 @@ async def test_more_than_the_shelf_has_says_short(tmp_path: Path) -> None:
         await keys(pilot, "enter")
         # 20 pieces and 1 spare wanted, 11 free.
         assert "have 11 in bin B3; SHORT 10" in toasts(pilot)
+
+
+async def test_a_question_that_comes_late_is_not_put_over_another_screen(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        read, go_on = app.workshop.jobs, threading.Event()
+
+        def slow() -> object:
+            assert go_on.wait(30)
+            return read()
+
+        monkeypatch.setattr(app.workshop, "jobs", slow)
+        await pilot.press("enter")
+        await pilot.press("f3")
+        go_on.set()
+        await settle(pilot)
+        assert app.current_mode == "catalog"
+        assert not isinstance(app.screen, ChooseJob)
+        assert "is on no job" in toasts(pilot)
 
 
 async def test_escape_in_the_question_changes_nothing(tmp_path: Path) -> None:

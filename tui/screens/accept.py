@@ -28,6 +28,10 @@ async def accept(area: Area, wish: Wish) -> None:
     jobs = await area.ask(workshop.jobs)
     if jobs is None:
         return
+    if not area.is_current:
+        # A slow machine: another screen was opened meanwhile, and a question put over it would take its keys.
+        area.say(f"{clean(wish.label)} is on no job: the screen changed first. Press Enter again there.", trouble=True)
+        return
     choice = await area.app.push_screen_wait(ChooseJob(wish.label, jobs))
     if choice is None:
         return
