@@ -10,7 +10,7 @@ from sqlmodel import Session, col, select
 from models.finding import Finding
 from models.orders.standing import undone_ids
 from models.orders.words import OrderStepWord
-from models.tables import Movement, Order, OrderLine, OrderReceipt, OrderShare, OrderStep, Stock
+from models.tables import Action, Movement, Order, OrderLine, OrderReceipt, OrderShare, OrderStep, Stock
 from models.words import Moved
 
 
@@ -74,17 +74,16 @@ def _receipts(session: Session, lines: Sequence[OrderLine], receipts: Sequence[O
         if item_of.get(one.stock_id, line.item_id) != line.item_id:
             found.append(Finding(_named(line), f"came to stock {one.stock_id}, which is another item"))
     moved: defaultdict[tuple[int, int], int] = defaultdict(int)
-    receiving = select(OrderReceipt.action_id)
     for action_id, stock_id, change in session.exec(
-        select(Movement.action_id, Movement.stock_id, Movement.on_hand_change).where(
-            col(Movement.action_id).in_(receiving), Movement.kind == Moved.RECEIVED
-        )
+        select(Movement.action_id, Movement.stock_id, Movement.on_hand_change)
+        .join(Action, col(Action.id) == col(Movement.action_id))
+        .where(Action.what == "orders.receive", Movement.kind == Moved.RECEIVED)
     ).all():
         moved[action_id, stock_id] += change
     order_of = {one.action_id: by_id[one.order_line_id].order_id for one in receipts if one.order_line_id in by_id}
     return found + [
         Finding(
-            f"order {order_of.get(place[0], '?')}",
+            f"order {order_of[place[0]]}" if place[0] in order_of else f"receipt of action {place[0]}",
             f"{booked[place]} came to stock {place[1]}, the movements took in {moved[place]}",
         )
         for place in sorted({*booked, *moved})
