@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
+from models import bar_codes, fluid_tally
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
@@ -28,10 +29,15 @@ UNDOABLE = {
     "kits.release": "the release",
     "kits.pick": "the pick",
     "kits.pin": "the choice by hand",
+    "kits.unpin": "unpinning",
+    "kits.scrap": "scrapping from the kit",
     "kits.give_back": "giving back",
     "kits.put_back": "putting back",
     "kits.withdraw_need": "striking the need",
     "jobs.close": "closing the job",
+    "tally.note": "the tally's entry",
+    "tally.take_back": "taking it back",
+    "items.bar_code": "the bar code",
     "orders.plan": "the plan",
     "orders.order": "ordering",
     "orders.receive": "receiving the order",
@@ -99,6 +105,10 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         undoing.refuse(session, done)
     if done.what == "kits.withdraw_need":
         _restore_need(session, done)
+    if done.what.startswith("tally."):
+        fluid_tally.undo(session, action_id, done, what)
+    if done.what == "items.bar_code":
+        bar_codes.undo(session, done, what)
     movements = session.exec(
         select(Movement).where(Movement.action_id == done.id).order_by(col(Movement.stock_id), col(Movement.id).desc())
     ).all()

@@ -2,6 +2,7 @@
 
 from models.tables.actions import Action
 from models.tables.base import Table
+from models.tables.filling import Filled, FillEntry, ItemGtin
 from models.tables.fits import FitReading, FitRecord
 from models.tables.judged import (
     FitGroove,
@@ -28,6 +29,8 @@ __all__ = [
     "Action",
     "AssortmentModel",
     "Bin",
+    "FillEntry",
+    "Filled",
     "FitGroove",
     "FitOrigin",
     "FitReading",
@@ -36,6 +39,7 @@ __all__ = [
     "ItemClaim",
     "ItemContainer",
     "ItemElement",
+    "ItemGtin",
     "Job",
     "JobOrigin",
     "JobTemplate",

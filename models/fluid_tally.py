@@ -1,0 +1,200 @@
+"""A fluid need's tally as it goes in: what was held, drained and poured, kept entry by entry with the job."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from sqlmodel import Session, col, select
+
+from catalog.fluids.fill import Level, Pour, marks, tally
+from models.actions import claim
+from models.acts import Act
+from models.errors import CannotUndoError, InvalidInputError
+from models.rows import find, hold
+from models.tables import Action, Filled, FillEntry, Job, Need
+from models.text import clean
+
+__all__ = ["Filled", "FluidTally", "Noted", "note", "of_need", "take_back", "undo"]
+
+NANOLITRES: Final = 1000
+"""In a microlitre."""
+MOST_ENTRIES: Final = 400
+MOST_NL: Final = 10**15
+"""A million litres."""
+SLACK: Final = Fraction(1)
+"""A mark is kept in whole microlitres: this near to it the level stands at it."""
+
+
+class Noted(NamedTuple):
+    """One entry that stands: its volume in µL and as it was typed, who noted it and when."""
+
+    entry_id: int
+    what: Filled
+    volume: Fraction
+    typed: str
+    who: str
+    at: datetime
+
+
+class FluidTally(NamedTuple):
+    """A need's marks in µL and the entries that stand, oldest first."""
+
+    need_id: int
+    job_id: int
+    title: str
+    low_ul: int
+    full_ul: int
+    entries: tuple[Noted, ...]
+
+    @property
+    def level(self) -> Level:
+        """Where the level stands. Raises ValueError where the entries contradict each other."""
+        return level(self.low_ul, self.full_ul, [(one.what, one.volume) for one in self.entries])
+
+
+def level(low_ul: int, full_ul: int, entries: Sequence[tuple[Filled, Fraction]]) -> Level:
+    """Add entries (what, µL) up against the marks; drains add up, the last word on what was held before counts.
+
+    Raises ValueError where more was drained than was held, or poured back than was drained.
+    """
+    pours = [Pour(volume, what is Filled.REUSED) for what, volume in entries if what in {Filled.POURED, Filled.REUSED}]
+    drained = sum((volume for what, volume in entries if what is Filled.DRAINED), Fraction(0))
+    held = next((volume for what, volume in reversed(entries) if what is Filled.HELD), None)
+    at = marks(low_ul, full_ul)
+    stands = tally(at, pours, drained=drained, held_before=held).held
+    for name, mark in (("low", at.low), ("full", at.full)):
+        if 0 < abs(stands - mark) <= SLACK:
+            at = at._replace(**{name: stands})
+    if at.low > at.full:
+        at = at._replace(low=at.full)
+    return tally(at, pours, drained=drained, held_before=held)
+
+
+def of_need(session: Session, need_id: int) -> FluidTally:
+    """The tally of a fluid need. Raises `NotFoundError`, or `InvalidInputError` where the need has no marks."""
+    need = _with_marks(find(session, Need, need_id, "need"))
+    rows = session.exec(
+        select(FillEntry, Action)
+        .join(Action, col(Action.id) == col(FillEntry.action_id))
+        .where(FillEntry.need_id == need_id)
+        .order_by(col(FillEntry.id))
+    ).all()
+    gone = {entry.takes_back_id for entry, _ in rows}
+    return FluidTally(
+        need_id,
+        need.job_id,
+        need.title,
+        need.low_ul or 0,
+        need.full_ul or 0,
+        tuple(
+            Noted(entry.id or 0, entry.what, Fraction(entry.volume_nl, NANOLITRES), entry.typed, action.who, action.at)
+            for entry, action in rows
+            if entry.takes_back_id is None and entry.id not in gone
+        ),
+    )
+
+
+def note(session: Session, act: Act, need_id: int, what: Filled, volume: Fraction, typed: str = "") -> FluidTally:
+    """Note what was held before, drained or poured; `volume` in µL, `typed` as the person said it.
+
+    Raises `NotFoundError`, or `InvalidInputError` where it can't be: no marks, a closed job, more poured back than
+    was drained.
+    """
+    said = clean(typed, "volume", empty=True)
+    made = claim(session, act, "tally.note", f"{what}", subject_id=need_id)
+    if made.first:
+        _open(session, need_id)
+        before = of_need(session, need_id)
+        least = 0 if what is Filled.HELD else 1
+        nanolitres = round(volume * NANOLITRES)
+        if not least <= nanolitres <= MOST_NL:
+            raise InvalidInputError("That volume can't be noted.", "Type what went in, as 2 qt or 1.5 L.")
+        if len(before.entries) >= MOST_ENTRIES:
+            raise InvalidInputError(f"{MOST_ENTRIES} entries are noted.", "Take one back and add small ones up.")
+        entries = [(one.what, one.volume) for one in before.entries]
+        _refuse(before, [*entries, (what, Fraction(nanolitres, NANOLITRES))])
+        session.add(FillEntry(action_id=made.action_id, need_id=need_id, what=what, volume_nl=nanolitres, typed=said))
+        session.flush()
+    return of_need(session, need_id)
+
+
+def take_back(session: Session, act: Act, need_id: int, entry_id: int | None = None) -> FluidTally:
+    """Take an entry back, the last one unless another is named. Raises `NotFoundError`, `InvalidInputError`."""
+    made = claim(session, act, "tally.take_back", subject_id=need_id)
+    if made.first:
+        _open(session, need_id)
+        _write_back(session, made.action_id, of_need(session, need_id), entry_id)
+    return of_need(session, need_id)
+
+
+def undo(session: Session, action_id: int, done: Action, what: str) -> None:
+    """Take back what an action noted, or note again what it took back. Raises `CannotUndoError`."""
+    entry = session.exec(select(FillEntry).where(FillEntry.action_id == done.id)).one()
+    try:
+        _open(session, entry.need_id)
+        now = of_need(session, entry.need_id)
+        if entry.takes_back_id is None:
+            _write_back(session, action_id, now, entry.id)
+            return
+        _refuse(now, [*((one.what, one.volume) for one in now.entries), (entry.what, _volume(entry))])
+    except InvalidInputError as refused:
+        raise CannotUndoError(f"{refused.happened} So {what} can't be undone.", refused.to_do) from refused
+    session.add(
+        FillEntry(
+            action_id=action_id,
+            need_id=entry.need_id,
+            what=entry.what,
+            volume_nl=entry.volume_nl,
+            typed=entry.typed,
+        )
+    )
+    session.flush()
+
+
+def _write_back(session: Session, action_id: int, now: FluidTally, entry_id: int | None) -> None:
+    if entry_id is None and now.entries:
+        entry_id = now.entries[-1].entry_id
+    if entry_id not in {one.entry_id for one in now.entries}:
+        raise InvalidInputError("There is nothing to take back.", "Note what goes in first.")
+    _refuse(now, [(one.what, one.volume) for one in now.entries if one.entry_id != entry_id])
+    entry = find(session, FillEntry, entry_id or 0, "entry")
+    session.add(
+        FillEntry(
+            action_id=action_id,
+            need_id=entry.need_id,
+            what=entry.what,
+            volume_nl=entry.volume_nl,
+            typed=entry.typed,
+            takes_back_id=entry.id,
+        )
+    )
+    session.flush()
+
+
+def _volume(entry: FillEntry) -> Fraction:
+    return Fraction(entry.volume_nl, NANOLITRES)
+
+
+def _refuse(now: FluidTally, entries: Sequence[tuple[Filled, Fraction]]) -> None:
+    try:
+        level(now.low_ul, now.full_ul, entries)
+    except ValueError as problem:
+        raise InvalidInputError(str(problem)) from problem
+
+
+def _with_marks(need: Need) -> Need:
+    if not need.low_ul or not need.full_ul:
+        raise InvalidInputError(f"“{need.title}” has no low and full mark.", "Tally a fluid that has them.")
+    return need
+
+
+def _open(session: Session, need_id: int) -> None:
+    need = _with_marks(hold(session, Need, need_id, "need"))
+    job = hold(session, Job, need.job_id, "job")
+    if job.closed_at is not None:
+        raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
+    if need.withdrawn_at is not None:
+        raise InvalidInputError(f"“{need.title}” is struck.", "Add it again.")
