@@ -25,6 +25,7 @@ __all__ = [
     "Wanted",
     "candidates",
     "judge",
+    "last_received",
     "one_candidate",
     "unit_of",
     "wanted",
@@ -141,7 +142,7 @@ def _offers(session: Session, sought: Wanted, *, stock_id: int | None = None) ->
     claims = _claims(session, item_ids) if need.kind in {Kind.FLUID, Kind.SEALANT} else {}
     measured = _elements(session, item_ids) if need.kind is Kind.FILTER and sought.housing else {}
     holds = _containers(session, item_ids) if need.kind is Kind.FLUID else {}
-    came = _received(session, {stock.id for stock, *_ in rows}) if need.kind is Kind.RING else {}
+    came = last_received(session, {stock.id for stock, *_ in rows}) if need.kind is Kind.RING else {}
     return [
         Offer(
             stock,
@@ -175,7 +176,7 @@ def _containers(session: Session, item_ids: set[int]) -> dict[int, int]:
     return {row.item_id: row.holds for row in rows}
 
 
-def _received(session: Session, stock_ids: set[int | None]) -> dict[int, date]:
+def last_received(session: Session, stock_ids: set[int | None]) -> dict[int, date]:
     """When anything last came in there; what a job gave back is no delivery."""
     rows: Sequence[tuple[int, datetime | None]] = session.exec(
         select(Movement.stock_id, func.max(Action.at))

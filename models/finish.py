@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import UTC, datetime, timedelta
 from types import MappingProxyType
 from typing import Final, NamedTuple
@@ -25,15 +25,21 @@ class Finish(NamedTuple):
     facts: tuple[str, ...]
 
 
-def earliest_finish(view: KitView, now: datetime, lead_times: Mapping[int, timedelta] = NO_TIMES) -> Finish:
+def earliest_finish(
+    view: KitView, now: datetime, lead_times: Mapping[int, timedelta] = NO_TIMES, on_shelf: Collection[int] = ()
+) -> Finish:
     """The earliest finish of a job whose work starts `now`; `lead_times`: by need id, how long what is short takes.
 
+    `on_shelf`: needs that are short only because nobody promised them yet what lies free.
     Work itself takes no time here. Sealing starts when all but the fluids is there, filling when it has cured.
     """
     facts: list[str] = []
     parts = fluids = now
     known = True
     for need in (one for one in view.needs if one.missing):
+        if need.need_id in on_shelf:
+            facts.append(f"{_name(need)} lies free on the shelf: look for it there.")
+            continue
         wait = lead_times.get(need.need_id)
         if wait is None:
             known = False

@@ -11,18 +11,19 @@ from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
-from models.candidates import Candidate, candidates, one_candidate, wanted, wanted_all
+from models.candidates import Candidate, candidates, one_candidate, wanted
 from models.errors import InvalidInputError, NotFoundError
 from models.finish import Finish, earliest_finish
 from models.kit_states import standings
 from models.kit_view import KitView, NeedView, need_views, view
 from models.ledger import Entries
+from models.looking import promise_free
 from models.needs import NeedSpec, insert_need, withdraw
 from models.promises import give_back as give_line_back
-from models.promises import pick_some, pin_line, promise, release_line
+from models.promises import pick_some, pin_line, promise, promise_again, release_line, scrap_some
 from models.promises import put_back as put_line_back
 from models.rows import find, hold
-from models.tables import Job, KitLine, LinePin, Need, Stock
+from models.tables import Job, KitLine, LinePin, Need
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind, LineState
 
@@ -45,6 +46,8 @@ __all__ = [
     "put_back",
     "release",
     "resolve",
+    "scrap",
+    "unpin",
     "view",
     "withdraw_need",
 ]
@@ -140,7 +143,7 @@ def accept_match(
     if made.first:
         hold(session, Job, job_id, "job")
         need = insert_need(session, made.action_id, job_id, spec)
-        _look_for(session, act, made.action_id, [need])
+        promise_free(session, act, made.action_id, [need])
     else:
         (need,) = _needs_of(session, made.action_id)
     return need_views(session, [need], act.at.date())[0]
@@ -153,7 +156,7 @@ def resolve(session: Session, act: Act, job_id: int) -> KitView:
     """
     made = claim(session, act, "kits.resolve", subject_id=job_id)
     if made.first:
-        _look_for(session, act, made.action_id, _open_needs(session, job_id))
+        promise_free(session, act, made.action_id, _open_needs(session, job_id))
     return view(session, job_id, on=act.at.date())
 
 
@@ -161,7 +164,7 @@ def look_for(session: Session, act: Act, entries: Entries, job_id: int) -> None:
     """Promise free stock to what an open job lacks, with the movements of another action. A closed job stays."""
     job = hold(session, Job, job_id, "job")
     if job.closed_at is None:
-        _look_for(session, act, entries.action_id, _open_needs(session, job_id), entries)
+        promise_free(session, act, entries.action_id, _open_needs(session, job_id), entries)
 
 
 def look_again(session: Session, act: Act, job_id: int) -> KitView:
@@ -184,7 +187,7 @@ def look_again(session: Session, act: Act, job_id: int) -> KitView:
         entries = Entries(session, made.action_id)
         for line in lines:
             release_line(session, entries, line, "looked for again")
-        _look_for(session, act, made.action_id, needs, entries)
+        promise_free(session, act, made.action_id, needs, entries)
     return view(session, job_id, on=act.at.date())
 
 
@@ -221,6 +224,24 @@ def pin(
             reason=words[:NOTE_LENGTH],
         )
         pin_line(session, made.action_id, line)
+    return view(session, need.job_id, on=act.at.date())
+
+
+def unpin(session: Session, act: Act, line_id: int) -> KitView:
+    """Let go of a line pinned by hand and look for its need as for any other. Raises `NotFoundError`, `LineMovedError`.
+
+    `InvalidInputError` where nobody pinned the line.
+    """
+    made = claim(session, act, "kits.unpin", subject_id=line_id)
+    line = hold(session, KitLine, line_id, "kit line")
+    need = hold(session, Need, line.need_id, "need")
+    if made.first:
+        if session.get(LinePin, line_id) is None:
+            raise InvalidInputError(f"Line {line_id} was not pinned by hand.", "Release it, or pin another.")
+        _refuse_closed(hold(session, Job, need.job_id, "job"))
+        entries = Entries(session, made.action_id)
+        release_line(session, entries, line, f"unpinned by {act.who}")
+        promise_free(session, act, made.action_id, [need], entries)
     return view(session, need.job_id, on=act.at.date())
 
 
@@ -285,6 +306,24 @@ def put_back(session: Session, act: Act, line_id: int, reason: str = "") -> KitV
     return view(session, _job_of(session, line), on=act.at.date())
 
 
+def scrap(session: Session, act: Act, line_id: int, quantity: int, reason: str) -> KitView:
+    """Throw away of a promise what turned out bad; the rest stays promised, and what lacks is looked for on the shelf.
+
+    Raises `NotFoundError`, `LineMovedError`, `InvalidInputError`.
+    """
+    said = clean(reason, "reason", limit=NOTE_LENGTH)
+    made = claim(session, act, "kits.scrap", subject_id=line_id)
+    line = hold(session, KitLine, line_id, "kit line")
+    need = hold(session, Need, line.need_id, "need")
+    if made.first:
+        if not 1 <= quantity <= line.quantity:
+            raise InvalidInputError("More can't be scrapped than the line holds.", "Type less, or release the line.")
+        entries = Entries(session, made.action_id)
+        scrap_some(session, entries, made.action_id, line, quantity, said)
+        promise_free(session, act, made.action_id, [need], entries)
+    return view(session, need.job_id, on=act.at.date())
+
+
 def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") -> KitView:
     """Strike a need; its promises go back to free. Refused once something was picked for it."""
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True)
@@ -319,7 +358,7 @@ def _refuse_closed(job: Job) -> None:
 
 
 def _make_room(session: Session, entries: Entries, need: Need, quantity: int | None) -> int:
-    """Release lines nobody pinned until `quantity`, or all that is not picked or pinned, has room; gives how much."""
+    """Release of lines nobody pinned what `quantity` takes, or all that is not picked or pinned; gives how much."""
     standing = standings(session, [need])[need.id or 0]
     loose = session.exec(
         select(KitLine)
@@ -342,54 +381,9 @@ def _make_room(session: Session, entries: Entries, need: Need, quantity: int | N
         if open_now < taken:
             release_line(session, entries, line, "another was pinned by hand")
             open_now += line.quantity
+            if open_now > taken:
+                promise_again(session, entries, entries.action_id, line, open_now - taken)
     return taken
-
-
-def _look_for(
-    session: Session, act: Act, action_id: int, needs: Sequence[Need], entries: Entries | None = None
-) -> None:
-    on = act.at.date()
-    standing = standings(session, needs)
-    lacking = [need for need in needs if standing[need.id or 0].missing]
-    found = {
-        need_id: [one for one in candidates(session, sought, on) if not one.refused]
-        for need_id, sought in wanted_all(session, lacking).items()
-    }
-    # Hold every row this may take from, in one order for all programs, so that two kits never wait for each other; what
-    # is free is read once it is held.
-    near = sorted({one.stock_id for offers_ in found.values() for one in offers_})
-    free = {
-        stock_id: on_hand - promised
-        for stock_id, on_hand, promised in session.exec(
-            select(Stock.id, Stock.on_hand, Stock.promised)
-            .where(col(Stock.id).in_(near))
-            .order_by(col(Stock.id))
-            .with_for_update()
-        ).all()
-    }
-    entries = entries or Entries(session, action_id)
-    for need in lacking:
-        assert need.id is not None
-        missing = standing[need.id].missing
-        for one in found[need.id]:
-            taken = min(missing, free[one.stock_id])
-            if taken <= 0:
-                continue
-            free[one.stock_id] -= taken
-            promise(
-                session,
-                entries,
-                action_id=action_id,
-                need_id=need.id,
-                stock_id=one.stock_id,
-                quantity=taken,
-                reason=one.because,
-            )
-            missing -= taken
-    for need in needs:
-        need.looked_for_at = act.at
-        session.add(need)
-    session.flush()
 
 
 def _needs_of(session: Session, action_id: int) -> list[Need]:

@@ -60,27 +60,35 @@ def pick_some(session: Session, entries: Entries, action_id: int, line: KitLine,
         raise InvalidInputError(f"{taken} can't be taken.", "Type a quantity above 0, or release the line.")
     rest = line.quantity - taken
     release_line(session, entries, line, "taken in another quantity")
-    pinned = session.get(LinePin, line.id) is not None
-
-    def again(quantity: int) -> KitLine:
-        made = promise(
-            session,
-            entries,
-            action_id=action_id,
-            need_id=line.need_id,
-            stock_id=line.stock_id,
-            quantity=quantity,
-            reason=line.reason,
-        )
-        if pinned:
-            pin_line(session, action_id, made)
-        return made
-
-    picked = again(taken)
+    picked = promise_again(session, entries, action_id, line, taken)
     pick_line(session, entries, picked)
     if rest > 0:
-        again(rest)
+        promise_again(session, entries, action_id, line, rest)
     return picked
+
+
+def scrap_some(session: Session, entries: Entries, action_id: int, line: KitLine, quantity: int, reason: str) -> None:
+    """Throw away part of a promise, or all of it; what is left stays promised. Raises `LineMovedError`."""
+    release_line(session, entries, line, reason)
+    entries.write(line.stock_id, Moved.SCRAPPED, Change(on_hand=-quantity), reason=reason)
+    if line.quantity > quantity:
+        promise_again(session, entries, action_id, line, line.quantity - quantity)
+
+
+def promise_again(session: Session, entries: Entries, action_id: int, line: KitLine, quantity: int) -> KitLine:
+    """A promise like the line just released, for another quantity; pinned where that was."""
+    made = promise(
+        session,
+        entries,
+        action_id=action_id,
+        need_id=line.need_id,
+        stock_id=line.stock_id,
+        quantity=quantity,
+        reason=line.reason,
+    )
+    if session.get(LinePin, line.id) is not None:
+        pin_line(session, action_id, made)
+    return made
 
 
 def pin_line(session: Session, action_id: int, line: KitLine) -> None:

@@ -16,6 +16,7 @@ from tui.commands.parsing import (
     UsageError,
     add_unit_option,
     add_workshop_options,
+    first_word,
     join_negative_values,
 )
 from tui.exit_codes import ExitCode
@@ -66,6 +67,7 @@ def build_parser(only: str | None = None) -> Parser:
 
 def parse(words: Sequence[str]) -> argparse.Namespace:
     """The command asked for, as `run` and its arguments. Leaves with exit code 2 on wrong usage."""
+    arguments: argparse.Namespace
     arguments, rest = build_parser(_asked_for(words)).parse_known_args(join_negative_values(words))
     parser: Parser = arguments.parser
     if rest:
@@ -77,13 +79,8 @@ def parse(words: Sequence[str]) -> argparse.Namespace:
 
 def _asked_for(words: Sequence[str]) -> str | None:
     """The command among the words, where the first that is neither an option nor an option's value is one."""
-    rest = iter(words)
-    for word in rest:
-        if word in ("--data", "--unit"):
-            next(rest, None)
-        elif not word.startswith("-"):
-            return word if word in COMMANDS else None
-    return None
+    word = first_word(words)
+    return word if word in COMMANDS else None
 
 
 def run(words: Sequence[str]) -> int:

@@ -155,7 +155,7 @@ def test_a_pinned_line_sticks_and_is_marked(workshop: Workshop) -> None:
         by_hand = next(line for line in _lines(kit) if line.pinned)
         assert (by_hand.quantity, by_hand.bin_code) == (2, "B1")
         assert by_hand.reason == "pinned by Bench 2; brake fluid here; against: EPDM is not among NBR"
-        assert kit.needs[0].missing == 1  # the other line made room whole
+        assert kit.needs[0].missing == 0  # the other line made room for two and keeps its third
         again = kits.look_again(session, act(), number)
         assert by_hand in _lines(again)
         assert [(line.quantity, line.bin_code) for line in _lines(again) if not line.pinned] == [(1, "A1")]
@@ -210,3 +210,38 @@ def test_an_opened_container_goes_before_a_full_one(workshop: Workshop) -> None:
         kit = kits.resolve(session, act(), number)
     by_line = sorted(_lines(kit), key=lambda line: line.line_id or 0)
     assert [(line.bin_code, line.quantity) for line in by_line] == [("Drum 9", 2 * GALLON), ("Drum 1", GALLON)]
+
+
+def test_unpinning_and_scrapping_look_for_other_and_are_undone(workshop: Workshop) -> None:
+    unpinned, scrapped = act(), act()
+    with workshop.write() as session:
+        first = ring(session, 3, bin_code="A1")
+        epdm = ring(session, 5, rubber="EPDM", bin_code="B1")
+        number = job(session)
+        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=3)
+        (line,) = _lines(kits.pin(session, act(), need.need_id, epdm.stock_id))
+        by_hand = kits.view(session, number)
+        kits.unpin(session, unpinned, line.line_id or 0)
+        loose = kits.unpin(session, unpinned, line.line_id or 0)  # a second try with the same key changes nothing
+        assert [(one.quantity, one.bin_code, one.pinned) for one in _lines(loose)] == [(3, "A1", False)]
+        undo.undo(session, act(), unpinned.key)
+        assert kits.view(session, number) == by_hand
+        kits.scrap(session, scrapped, line.line_id or 0, 1, "nicked")
+        after = kits.view(session, number)
+        assert [(one.quantity, one.bin_code, one.pinned) for one in _lines(after)] == [
+            (1, "A1", False),
+            (2, "B1", True),
+        ]
+        assert shelf.stock_row(session, epdm.stock_id).on_hand == 4
+        undo.undo(session, act(), scrapped.key)
+        assert kits.view(session, number) == by_hand
+        assert shelf.stock_row(session, first.stock_id).free == 3
+        assert check(session).findings == ()
+    with pytest.raises(InvalidInputError, match="reason"), workshop.write() as session:
+        kits.scrap(session, act(), line.line_id or 0, 1, " ")
+    with pytest.raises(InvalidInputError, match="than the line holds"), workshop.write() as session:
+        kits.scrap(session, act(), line.line_id or 0, 4, "nicked")
+    with workshop.write() as session:
+        kits.release(session, act(), line.line_id or 0)
+    with pytest.raises(LineMovedError), workshop.write() as session:
+        kits.unpin(session, act(), line.line_id or 0)

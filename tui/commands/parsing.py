@@ -42,10 +42,25 @@ class Help(argparse.RawDescriptionHelpFormatter):
 
 
 class Parser(argparse.ArgumentParser):
-    """`argparse` without abbreviations (they break when an option is added) and with suggestions."""
+    """`argparse` without abbreviations (they break when an option is added) and with suggestions.
+
+    `number_means`: the subcommand that a number in its place stands for, as `kit 3` for `kit show 3`.
+    """
+
+    number_means: str | None = None
 
     def __init__(self, **settings: Any) -> None:
         super().__init__(**{"allow_abbrev": False, "formatter_class": Help, **settings})
+
+    def parse_known_args(  # type: ignore[override]  # the stock one is overloaded on the namespace's type
+        self, args: Sequence[str] | None = None, namespace: Any = None
+    ) -> tuple[Any, list[str]]:
+        """Parse; where a number stands for a subcommand, that is put before it."""
+        if self.number_means is not None and args is not None:
+            first = first_word(args)
+            if first is not None and first.strip().isdecimal():
+                args = [self.number_means, *args]
+        return super().parse_known_args(args, namespace)
 
     def error(self, message: str) -> NoReturn:
         """Say what was wrong and where help is; exit 2."""
@@ -61,6 +76,17 @@ class Parser(argparse.ArgumentParser):
         if not name.startswith("-"):
             self.error(f"{shown(argument)} is one word too many; put a value with spaces in quotes")
         self.error(f"{shown(name)} is not an option{did_you_mean(name, self._option_string_actions)}")
+
+
+def first_word(words: Iterable[str]) -> str | None:
+    """The first that is neither an option nor the value of one that stands before a command."""
+    rest = iter(words)
+    for word in rest:
+        if word in ("--data", "--unit"):
+            next(rest, None)
+        elif not word.startswith("-"):
+            return word
+    return None
 
 
 def shown(text: str, longest: int = 40) -> str:

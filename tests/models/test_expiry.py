@@ -1,0 +1,33 @@
+"""What is past its day is told: by the lot's last day, or by how long rubber keeps since it came in."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+
+from models import expiry, kit_offers, kits, shelf
+from models.database import Workshop
+from tests.models.shop import NOON, act, job, ring
+
+
+def test_expired_stock_is_told_and_never_among_what_serves(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        good = ring(session, 3, bin_code="A1")
+        last_day = ring(session, 3, bin_code="A2", lot="L1", expires_on=NOON.date())
+        gone = ring(session, 3, bin_code="A3", lot="L2", expires_on=date(2026, 3, 1))
+        empty = ring(session, 3, bin_code="A4", lot="L3", expires_on=date(2026, 3, 1))
+        shelf.scrap(session, act(), stock_id=empty.stock_id, quantity=3, reason="old")
+        told = expiry.expired(session, NOON.date())
+        assert told == {gone.stock_id: "lot L2 expired on 2026-03-01"}
+        assert expiry.expired(session, NOON.date(), [good.stock_id, last_day.stock_id]) == {}
+        # ISO 2230:2002, from memory: NBR keeps 7 years and 3 more after inspection. What came in in 2026 is past it in 2040.
+        assert good.stock_id in expiry.expired(session, date(2040, 1, 1))
+
+        need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=9)
+        found = kit_offers.look(session, need.need_id, NOON.date())
+        assert [(one.bin_code, bool(one.refused)) for one in found.shelf] == [
+            ("A2", False), ("A1", False), ("A3", True),
+        ]  # fmt: skip
+        assert (found.missing, found.lists) == (3, ())
+        kit = kits.view(session, need.job_id, on=NOON.date())
+        waits = kit_offers.finish(session, kit, datetime(2026, 3, 2, 12, tzinfo=UTC))
+        assert waits.at is None

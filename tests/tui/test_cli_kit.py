@@ -1,0 +1,209 @@
+"""`kitwright kit`: show, offers, promise, release, pick, use, give back, put back, pin, unpin, scrap, strike."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from models import bins, items, jobs, kits, shelf
+from models.check import check
+from models.database import open_workshop
+from models.item_figures import ItemFigures
+from models.kit_offers import finish
+from models.kits import NeedSpec
+from models.words import Kind
+from tests.models.shop import act, ring
+from tests.tui.command_line import CommandLine
+from tests.tui.conforming import conforms
+
+LITRE = 1_000_000
+
+
+@pytest.fixture(scope="module")
+def pattern(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Job 1 wants rings, rags, sealant and oil; nothing is promised yet. Some rings have expired."""
+    file = tmp_path_factory.mktemp("kit") / "workshop.sqlite3"
+    workshop = open_workshop(file)
+    with workshop.write() as session:
+        for code, pieces in (("A1", 5), ("A2", 4)):
+            ring(session, pieces, bin_code=code)
+        ring(session, 9, bin_code="A3", lot="OLD", expires_on=date(2020, 1, 31))
+        ring(session, 6, rubber="FKM", bin_code="A4", hardness=75)
+        place = bins.add(session, act(), code="Shelf O").bin_id
+        oil = items.add(
+            session, act(), kind=Kind.FLUID, name="UTTO, pail", spec_class="UTTO", spec_grade="10W-30",
+            figures=ItemFigures(container=20 * LITRE),
+        )  # fmt: skip
+        glue = items.add(session, act(), kind=Kind.SEALANT, name="Sealant", spec_class="oil-proof", cure_minutes=1440)
+        rags = items.add(session, act(), kind=Kind.CONSUMABLE, name="Rags", spec_class="rags")
+        for item, pieces in ((oil, 40 * LITRE), (glue, 1), (rags, 10)):
+            shelf.receive(session, act(), item_id=item.item_id, bin_id=place, quantity=pieces)
+        job = jobs.open_job(session, act(), title="Pump leaks").job_id
+        kits.add_needs(
+            session,
+            act(),
+            job,
+            [
+                NeedSpec(Kind.RING, 6, 0, "flange ring", "as568:214", rubbers=("NBR",)),
+                NeedSpec(Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=LITRE, full_ul=12 * LITRE,
+                         title="oil"),
+                NeedSpec(Kind.SEALANT, spec_class="oil-proof", title="sealant"),
+                NeedSpec(Kind.CONSUMABLE, 4, spec_class="rags", title="rags"),
+            ],
+        )  # fmt: skip
+        jobs.open_job(session, act(), title="Nothing yet")
+    workshop.close()
+    return file
+
+
+@pytest.fixture
+def file(pattern: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copy(pattern, tmp_path / "workshop.sqlite3"))
+
+
+@pytest.fixture
+def kit(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, file: Path) -> Any:
+    """`kitwright kit …` on the pattern workshop; JSON is held against the schema and given as it is."""
+    command = CommandLine(capsys, monkeypatch)
+
+    def run(*words: str, code: int, json: bool = True) -> Any:
+        ended = command("kit", *words, "--data", str(file), *(("--json",) if json else ()))
+        assert ended.code == code, ended.err
+        if not json or code == 2:
+            return ended
+        conforms("kit", ended.json)
+        return ended.json
+
+    return run
+
+
+def lines(told: Any, need: str) -> list[tuple[str, int, str | None]]:
+    found = next(one for one in told["needs"] if one["need"] == need)
+    return [(line["state"], line["quantity"], line["bin"]) for line in found["lines"]]
+
+
+def whole(file: Path) -> bool:
+    workshop = open_workshop(file)
+    with workshop.read() as session:
+        found = check(session)
+    workshop.close()
+    return found.ok
+
+
+def test_a_number_alone_and_show_are_the_same(kit: Any) -> None:
+    bare, shown = kit("1", code=1), kit("show", "1", code=1)
+    for told in (bare, shown):
+        told.pop("finish")
+    assert bare == shown
+    assert bare["kit"] == "draft"
+
+
+def test_from_promise_to_rest(kit: Any, file: Path) -> None:
+    told = kit("promise", "1", code=0)
+    # The expired nine in A3 are left where they are.
+    assert lines(told, "flange ring") == [("have", 5, "A1"), ("have", 1, "A2")]
+    # Cure from now: 24 h (its item says 1440 minutes).
+    at = datetime.fromisoformat(told["finish"]["at"])
+    assert abs(at - datetime.now(UTC) - timedelta(days=1)) < timedelta(minutes=2)
+    assert "Sealant: sealed today" in told["finish"]["facts"][0]
+    assert "may be filled tomorrow" in told["finish"]["facts"][0]
+
+    part = kit("pick", "1", "oil", "--quantity", "3 L", code=0)
+    assert lines(part, "oil") == [("picked", 3 * LITRE, "Shelf O"), ("have", 9 * LITRE, "Shelf O")]
+    kit("pick", "1", "rags", code=0)
+    used = kit("use", "1", "oil", "--quantity", "2.5 L", code=0, json=False)
+    assert used.out.startswith("Used 2.50 L; 0.50 L UTTO, pail went back to the shelf.")
+    back = kit("give-back", "1", "rags", "--quantity", "1", code=0)
+    assert next(one for one in back["needs"] if one["need"] == "rags")["lines"][0]["given_back"] == 1
+
+    several = kit("release", "1", "flange ring", code=2)
+    assert "--line" in several.err
+    line = told["needs"][0]["lines"][1]["line"]
+    freed = kit("release", "1", "--line", str(line), "--reason", "other job", code=1)
+    assert lines(freed, "flange ring") == [("have", 5, "A1"), ("short", 1, None)]
+    assert "Flange ring lies free on the shelf: look for it there." in freed["finish"]["facts"]
+
+    done = kit("pick", "1", code=1)
+    assert [need["lines"][0]["state"] for need in done["needs"]] == ["picked"] * 4
+    wrong = kit("put-back", "1", "sealant", code=1)
+    assert lines(wrong, "sealant") == [("short", 1, None)]
+    struck = kit("strike", "1", "Sealant", code=1)
+    assert "sealant" not in [need["need"] for need in struck["needs"]]
+    assert whole(file)
+
+
+def test_offers_name_what_does_not_serve_and_why(kit: Any) -> None:
+    told = kit("offers", "1", "flange ring", code=0)
+    assert [(one["bin"], one["free"], one["serves"]) for one in told["shelf"]] == [
+        ("A1", 5, True), ("A2", 4, True), ("A3", 9, False), ("A4", 6, False),
+    ]  # fmt: skip
+    assert told["shelf"][2]["reason"] == "lot OLD expired on 2020-01-31"
+    text = kit("offers", "1", "1", code=0, json=False).out
+    assert text.index("On the shelf:") < text.index("expired on 2020-01-31") < text.index("On suppliers' lists:")
+
+
+def test_a_pin_is_marked_with_what_speaks_against_it_and_stays(kit: Any, file: Path) -> None:
+    kit("promise", "1", code=0)
+    old = next(one for one in kit("offers", "1", "1", code=0)["shelf"] if one["bin"] == "A3")["stock"]
+    pinned = kit("pin", "1", "flange ring", "--stock", str(old), "--quantity", "2", "--reason", "to try", code=0)
+    line = next(one for one in pinned["needs"][0]["lines"] if one["bin"] == "A3")
+    assert (line["pinned"], line["quantity"]) == (True, 2)
+    assert "to try; against: lot OLD expired on 2020-01-31" in line["reason"]
+    assert "[pinned]" in kit("1", code=0, json=False).out
+    again = kit("promise", "1", "--afresh", code=0)
+    assert ("have", 2, "A3") in lines(again, "flange ring")
+    loose = kit("unpin", "1", "flange ring", code=0)
+    assert lines(loose, "flange ring") == [("have", 4, "A1"), ("have", 1, "A1"), ("have", 1, "A2")]
+    assert "not pinned" not in kit("unpin", "1", "flange ring", code=2).err
+    by_name = ("--item", "O-ring as568:214 fkm 75")
+    assert ("have", 6, "A4") in lines(kit("pin", "1", "1", *by_name, code=0), "flange ring")
+    assert whole(file)
+
+
+def test_what_is_bad_is_scrapped_and_other_looked_for(kit: Any, file: Path) -> None:
+    kit("promise", "1", code=0)
+    refused = kit("scrap", "1", "rags", "--quantity", "5", "--reason", "oily", code=2)
+    assert "More can't be scrapped" in refused.err
+    told = kit("scrap", "1", "rags", "--quantity", "3", "--reason", "oily", code=0)
+    assert lines(told, "rags") == [("have", 1, "Shelf O"), ("have", 3, "Shelf O")]
+    workshop = open_workshop(file)
+    with workshop.read() as session:
+        assert shelf.stock_rows(session, "rags").rows[0].on_hand == 7
+        view = kits.view(session, 1)
+        assert finish(session, view, datetime(2026, 3, 2, 16, 0, tzinfo=UTC)).facts == (
+            "Sealant: sealed today 16:00, may be filled tomorrow 16:00.",
+        )
+    workshop.close()
+    assert whole(file)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ((), "WHAT"),
+        (("x",), "is not known"),
+        (("pcik", "1"), "did you mean pick?"),
+        (("99",), "job"),
+        (("offers", "1", "flang ring"), "did you mean 'flange ring'?"),
+        (("offers", "2", "ring"), "kitwright job need"),
+        (("pick", "1"), "kitwright kit promise 1"),
+        (("pick", "1", "rags", "--quantity", "2"), "no line"),
+        (("release", "1"), "say which"),
+        (("release", "1", "--line", "77"), "no line 77"),
+        (("pin", "1", "rags"), "--stock"),
+        (("pin", "1", "rags", "--stock", "1"), "consumable"),
+        (("pin", "1", "rags", "--item", "Rag"), "kitwright shelf list"),
+        (("pin", "1", "oil", "--item", "UTTO, pail", "--quantity", "3"), "has no unit"),
+        (("unpin", "1"), "pinned by hand"),
+        (("use", "1", "rags"), "--quantity"),
+        (("scrap", "1", "rags"), "--reason"),
+    ],
+)
+def test_what_cannot_be_is_told(kit: Any, words: tuple[str, ...], said: str) -> None:
+    ended = kit(*words, code=2)
+    assert said in ended.err
+    assert (ended.out, "Traceback" in ended.err) == ("", False)
