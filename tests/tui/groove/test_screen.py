@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
 from textual.binding import Binding
 
 from catalog.orings.gland import assess
@@ -91,32 +90,30 @@ async def test_instead_lists_stand_ins_and_look_alikes_with_why(tmp_path: Path) 
 
 
 # JIS B 2401-2 and AS568 charts: the standard ring in its standard groove seals.
-@pytest.mark.parametrize("kind", [kind for kind in GrooveKind if kind is not GrooveKind.PORT])
-async def test_one_key_fills_the_standard_groove_and_again_brings_the_readings_back(
-    tmp_path: Path, kind: GrooveKind
-) -> None:
+async def test_one_key_fills_the_standard_groove_and_again_brings_the_readings_back(tmp_path: Path) -> None:
     size = by_key("as568:214")
     assert size is not None
-    expected = groove_for(size, kind)
-    assert expected is not None
     async with at_groove(tmp_path, RING) as pilot:
-        for _ in range(list(GrooveKind).index(kind)):
-            await keys(pilot, "alt+t")
-        await fill(pilot, width="4.7")
-        await keys(pilot, "f8")
         screen = groove_screen(pilot)
-        assert screen._judged.groove == expected
-        chosen = screen.chosen
-        assert chosen is not None
-        assert chosen.sealing == assess(size, expected)
-        # Nobody measured it: it neither weighs the sizes nor goes on record.
-        assert chosen.with_groove is None
-        assert screen._draft.groove is None
-        assert "not a measured one" in screen._judged.told
-        assert "✓ seals here" in shown(pilot)
-        await keys(pilot, "f8")
-        assert typed(pilot, "width") == "4.7"
-        assert screen._judged.groove is None
+        for kind in (kind for kind in GrooveKind if kind is not GrooveKind.PORT):
+            assert screen._draft.kind is kind
+            expected = groove_for(size, kind)
+            assert expected is not None
+            await fill(pilot, width="4.7")
+            await keys(pilot, "f8")
+            assert screen._judged.groove == expected
+            chosen = screen.chosen
+            assert chosen is not None
+            assert chosen.sealing == assess(size, expected)
+            # Nobody measured it: it neither weighs the sizes nor goes on record.
+            assert chosen.with_groove is None
+            assert screen._draft.groove is None
+            assert "not a measured one" in screen._judged.told
+            assert "✓ seals here" in shown(pilot)
+            await keys(pilot, "f8")
+            assert typed(pilot, "width") == "4.7"
+            assert screen._judged.groove is None
+            await keys(pilot, "alt+t")
 
 
 async def test_a_standard_groove_that_is_changed_is_a_reading_again(tmp_path: Path) -> None:
@@ -130,9 +127,8 @@ async def test_a_standard_groove_that_is_changed_is_a_reading_again(tmp_path: Pa
         assert groove.width.nominal == 4.2
 
 
-@pytest.mark.parametrize(
-    ("texts", "field", "words"),
-    [
+async def test_what_is_wrong_stands_at_its_field(tmp_path: Path) -> None:
+    wrong: list[tuple[dict[str, str], str, str]] = [
         ({"root": "25 bananas"}, "root", "is not a unit of length"),
         ({"root": "0.01±5", "bore": "31", "width": "4.8"}, "root", "is not smaller than the value"),
         ({"root": "32", "bore": "31", "width": "4.8"}, "bore", "must be smaller than the bore"),
@@ -142,15 +138,16 @@ async def test_a_standard_groove_that_is_changed_is_a_reading_again(tmp_path: Pa
         ({"swell": "1e9"}, "swell", "from -50 to 200"),
         ({"pressure": "160 mm"}, "pressure", "is a unit of length, not of pressure"),
         ({"warmth": "9000 °C"}, "warmth", "outside what rubber meets"),
-    ],
-)
-async def test_what_is_wrong_stands_at_its_field(tmp_path: Path, texts: dict[str, str], field: str, words: str) -> None:
+    ]
     async with at_groove(tmp_path, RING) as pilot:
-        await fill(pilot, **texts)
-        note = groove_screen(pilot)._judged.notes[field]
-        assert words in note.error
-        if field in ("root", "bore"):
-            assert "! " in shown(pilot)
+        for texts, field, words in wrong:
+            await fill(pilot, **texts)
+            note = groove_screen(pilot)._judged.notes[field]
+            assert words in note.error
+            if field in ("root", "bore"):
+                assert "! " in shown(pilot)
+            await fill(pilot, **dict.fromkeys(texts, ""))
+            assert field not in groove_screen(pilot)._judged.notes
 
 
 async def test_a_face_groove_too_wide_for_its_diameter_is_refused_at_the_width(tmp_path: Path) -> None:
@@ -287,13 +284,13 @@ async def test_keys_that_have_nothing_to_act_on_say_so(tmp_path: Path) -> None:
             assert words in toasts(pilot)
 
 
-@pytest.mark.parametrize("text", HOSTILE)
-async def test_hostile_text_is_refused_in_words(tmp_path: Path, text: str) -> None:
+async def test_hostile_text_is_refused_in_words(tmp_path: Path) -> None:
     async with at_groove(tmp_path) as pilot:
-        await fill(pilot, root=text, ring=text, swell=text, pressure=text, chamfer=text)
-        notes = groove_screen(pilot)._judged.notes
-        assert all(notes[key].error for key in ("root", "ring", "swell", "pressure"))
-        assert "! " in shown(pilot)
+        for text in HOSTILE:
+            await fill(pilot, root=text, ring=text, swell=text, pressure=text, chamfer=text)
+            notes = groove_screen(pilot)._judged.notes
+            assert all(notes[key].error for key in ("root", "ring", "swell", "pressure"))
+            assert "! " in shown(pilot)
 
 
 async def test_every_binding_has_id_and_words_and_stands_in_the_help(tmp_path: Path) -> None:
