@@ -144,11 +144,23 @@ def server() -> Iterator[str]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def new_database(server_address: str, name: str) -> str:
-    """Make an empty database on the server; returns its address."""
+def is_address(where: str) -> bool:
+    """Whether a place is a database on a server rather than a file."""
+    return "://" in where
+
+
+def new_database(server_address: str, name: str, like: str = "template1") -> str:
+    """Make a database on the server, empty or a copy of another; returns its address."""
     with psycopg.connect(f"{server_address}/postgres", autocommit=True) as connection:
-        connection.execute(sql.SQL("CREATE DATABASE {}").format(sql.Identifier(name)))
+        made = sql.SQL("CREATE DATABASE {} TEMPLATE {}")
+        connection.execute(made.format(sql.Identifier(name), sql.Identifier(like)))
     return f"{server_address}/{name}"
+
+
+def drop_database(server_address: str, name: str) -> None:
+    """Take a database away, whoever is still connected to it."""
+    with psycopg.connect(f"{server_address}/postgres", autocommit=True) as connection:
+        connection.execute(sql.SQL("DROP DATABASE {} WITH (FORCE)").format(sql.Identifier(name)))
 
 
 def empty(address: str) -> None:

@@ -1,0 +1,81 @@
+"""Killed while a workshop is made for the first time, and while an older one is brought up to date."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from models.database import open_workshop
+from models.upgrade import CURRENT
+from tests.faults.lives import Says, Told, Work, sound
+from tests.models.full import Rows, everything, make_earlier, plain
+from tests.models.replay import replayed, rows
+from tests.models.shop import ring
+
+
+def open_it(told: str, where: str) -> None:
+    """Open the workshop, whatever it takes."""
+    says = Says(told)
+    says.tries("opening")
+    open_workshop(where).close()
+    says.done("opening")
+
+
+class Opening(Work):
+    """The first opening."""
+
+    name = "first opening"
+
+    def prepare(self) -> None:
+        self._where = ""
+
+    def next_life(self, life: int) -> tuple[Callable[..., None], tuple[Any, ...], str]:
+        self._where = self.places.empty()
+        return open_it, (self._where,), self._where
+
+    def judge(self, told: Told) -> None:
+        workshop = open_workshop(self._where)
+        with workshop.write() as session:
+            ring(session, 3)
+        sound(workshop)
+        workshop.close()
+        assert sum(one.on_hand for one in replayed(self._where).values()) == 3
+        self.places.forget(self._where)
+
+
+class Upgrading(Work):
+    """An upgrade, from each earlier revision in turn, with rows in every table it has."""
+
+    name = "upgrade"
+
+    def prepare(self) -> None:
+        self._patterns: list[tuple[str, Rows]] = []
+        for revision in CURRENT.earlier:
+            where = self.places.empty()
+            self._patterns.append((where, make_earlier(where, revision)))
+
+    def next_life(self, life: int) -> tuple[Callable[..., None], tuple[Any, ...], str]:
+        pattern, self._held = self._patterns[life % len(self._patterns)]
+        self._where = self.places.copy(pattern)
+        return open_it, (self._where,), self._where
+
+    def judge(self, told: Told) -> None:
+        workshop = open_workshop(self._where)
+        with workshop.read() as session:
+            assert plain(everything(session.connection(), self._held)) == plain(self._held)
+        sound(workshop)
+        workshop.close()
+        assert rows(self._where, "SELECT version_num FROM alembic_version") == [(CURRENT.head,)]
+        for backup in Path(self._where).parent.glob("*.before-upgrade-*.sqlite3"):
+            assert _kept(backup) == len(self._held["movements"]), "a backup was left half made"
+        self.places.forget(self._where)
+
+
+def _kept(backup: Path) -> int:
+    file = sqlite3.connect(backup)
+    try:
+        return int(file.execute("SELECT count(*) FROM movements").fetchone()[0])
+    finally:
+        file.close()

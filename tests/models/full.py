@@ -1,0 +1,165 @@
+"""A workshop with rows in every table, and the same workshop as an earlier version of the program left it."""
+
+from __future__ import annotations
+
+import tempfile
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, inspect, select, text
+from sqlalchemy import Table as Listing
+
+from models import demo, fit_records, jobs, kits, postgresql, sqlite, upgrade
+from models.database import Workshop
+from models.fit_csv import from_csv, to_csv
+from models.fit_import import import_fits
+from models.kits import NeedSpec
+from models.orders.booking import accept, call_off, place
+from models.orders.planning import gather, work_out
+from models.orders.receiving import Came, receive
+from models.search import index
+from models.search.terms import indexed, with_grams
+from models.supplier_lists import suppliers
+from models.supplier_lists.proposal import propose
+from models.supplier_lists.source import open_source
+from models.tables import Table
+from models.undo import undo
+from models.upgrade import CURRENT
+from models.words import Kind
+from tests.models.orders.buying import ON, rings, short_job
+from tests.models.shop import act, ring
+from tests.models.supplier_lists.lists import take_over, written
+from tests.models.test_qualify import GROOVE, HEAD
+
+Rows = dict[str, list[dict[str, Any]]]
+"""Rows by table, each by its columns, in the order of their keys."""
+
+LISTED = ("R214,O-RING AS568-214 HNBR 70,0.50,1", "R116,O-RING AS568-116 NBR 70,0.20,1", "OLD,Taken off,1.00,1")
+WORDS = ("list_rows", "words")
+"""The one column each database writes in its own form."""
+
+
+def every_table(folder: Path) -> Workshop:
+    """The demo, and what else it takes to have rows in every table there is. The caller closes it."""
+    workshop = demo.open_demo(folder / "full.sqlite3")
+    with workshop.write() as session:
+        number = jobs.open_job(session, act(), title="Everything").job_id
+        spec = NeedSpec(Kind.RING, 2, size_key="as568:222", twins=["jis:P39"], rubbers=["NBR"], groove=GROOVE)
+        need = kits.add_need(session, act(), number, spec)
+        kits.pin(session, act(), need.need_id, ring(session, 5, size_key="as568:222", bin_code="Pinned").stock_id)
+        kits.add_need(session, act(), number, NeedSpec(Kind.FILTER, spec_class="return", housing=HEAD))
+        theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
+        import_fits(session, act(), from_csv(theirs).fits)
+        supplier_id = suppliers.add(session, act(), name="Third (invented)", currency="EUR", lead_days=2).supplier_id
+    file = written(folder / "first.csv", LISTED)
+    with workshop.write() as session:
+        suppliers.remember_layout(session, act(), supplier_id, propose(open_source(file)).layout)
+    take_over(workshop, supplier_id, file)
+    take_over(workshop, supplier_id, written(folder / "second.csv", [LISTED[0].replace("0.50", "0.55"), LISTED[1]]))
+    _order(workshop)
+    return workshop
+
+
+def _order(workshop: Workshop) -> None:
+    """An order that came in part, one delivery undone, the rest called off."""
+    with workshop.write() as session:
+        job_id = short_job(session, rings(900))
+    with workshop.read() as session:
+        planned = work_out(gather(session, ON, job_ids=[job_id], reorder=False))
+    with workshop.write() as session:
+        orders = accept(session, act(), planned, looked_at=True)
+        order = place(session, act(), [one.order_id for one in orders])[0]
+        receive(session, act(), order.order_id, [Came(order.lines[0].line_id, 1, "Came")])
+        receive(session, act(key="undone"), order.order_id, [Came(order.lines[0].line_id, 1, "Came")])
+        undo(session, act(), "undone")
+        call_off(session, act(), order.order_id)
+
+
+@cache
+def full_rows() -> Rows:
+    """The rows of such a workshop, made once."""
+    with tempfile.TemporaryDirectory() as folder:
+        workshop = every_table(Path(folder))
+        with workshop.read() as session:
+            rows = everything(session.connection())
+        workshop.close()
+    return rows
+
+
+def engine(where: str) -> Engine:
+    """An engine on a file or an address, below the models' own opening."""
+    return postgresql.engine(where) if postgresql.is_address(where) else sqlite.engine(Path(where))
+
+
+def make_earlier(where: str, revision: str) -> Rows:
+    """Bring an empty database up to an earlier revision and fill every table it has; answers with what it holds.
+
+    A column that came later is left out, as that version of the program would have.
+    """
+    full, made = full_rows(), engine(where)
+    with made.begin() as connection:
+        upgrade.to_head(connection, CURRENT._replace(head=revision))
+        there = inspect(connection)
+        names = set(there.get_table_names())
+        held: Rows = {}
+        for table in (one for one in Table.metadata.sorted_tables if one.name in names):
+            columns = {column["name"] for column in there.get_columns(table.name)}
+            held[table.name] = [
+                {name: value for name, value in row.items() if name in columns} for row in full[table.name]
+            ]
+            if table.name == "actions" and "order_receipts" not in names:
+                # That version took no orders in; it had put the same things on the shelf.
+                held["actions"] = [
+                    {**row, "what": row["what"].replace("orders.receive", "shelf.receive")} for row in held["actions"]
+                ]
+            if held[table.name]:
+                _insert(connection, table, held[table.name])
+        if connection.dialect.name == "postgresql":
+            _count_on(connection, held)
+        elif index.TABLES[0] in names:
+            for name in index.TABLES:
+                connection.exec_driver_sql(f"INSERT INTO {name}({name}) VALUES ('rebuild')")
+    made.dispose()
+    return held
+
+
+def _insert(connection: Connection, table: Listing, rows: list[dict[str, Any]]) -> None:
+    if table.name == WORDS[0]:
+        rows = [{**row, "words": _words(connection, row)} for row in rows]
+    connection.execute(table.insert(), rows)
+
+
+def _words(connection: Connection, row: dict[str, Any]) -> str | None:
+    words = indexed(row["number"], row["name"])
+    if connection.dialect.name != "postgresql":
+        return words
+    return with_grams(words, row["compact"]) if row["withdrawn_list_id"] is None else None
+
+
+def _count_on(connection: Connection, held: Rows) -> None:
+    """The next rows are numbered from where these end."""
+    for name, rows in held.items():
+        if rows and "id" in rows[0]:
+            last = max(row["id"] for row in rows)
+            connection.execute(text(f"SELECT setval(pg_get_serial_sequence('{name}', 'id'), {last})"))
+
+
+def everything(connection: Connection, like: Rows | None = None) -> Rows:
+    """Every row of every table; `like`: only the tables and columns there are in it."""
+    found: Rows = {}
+    for table in Table.metadata.sorted_tables:
+        if index.is_made_here(table.name) or (like is not None and table.name not in like):
+            continue
+        rows = connection.execute(select(table).order_by(*table.primary_key.columns)).mappings()
+        columns = set(like[table.name][0]) if like is not None and like[table.name] else set(table.columns.keys())
+        found[table.name] = [{name: row[name] for name in row if name in columns} for row in rows]
+    return found
+
+
+def plain(rows: Rows) -> Rows:
+    """The rows without the one column that each database writes in its own form."""
+    return {
+        name: [{key: value for key, value in row.items() if (name, key) != WORDS} for row in each]
+        for name, each in rows.items()
+    }
