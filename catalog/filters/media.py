@@ -85,6 +85,10 @@ def beta_ratio(efficiency: float) -> float:
     return 1 / (1 - efficiency / 100)
 
 
+USUAL_RATIOS = (2, 4, 5, 10, 16, 20, 25, 40, 50, 75, 100, 200, 500, 1000, 2000, 4000)
+"""Beta ratios that data sheets print (common practice, no source)."""
+
+
 class MediumKind(StrEnum):
     """How a medium is described: by sieve number, by a micrometre rating, or only as woven wire."""
 

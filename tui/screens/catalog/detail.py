@@ -1,10 +1,12 @@
-"""A catalog entry in full: dimensions with tolerances in both units, where the row comes from."""
+"""A row of the Catalog in full: figures in both units, where they come from, how far they can be trusted."""
 
 from __future__ import annotations
 
 from textual.content import Content
 
 from tui.screens.catalog.entries import Entry
+from tui.screens.catalog.reference import Entry as Reference
+from tui.screens.catalog.reference import Fact, is_memory
 from tui.widgets.cells import clean
 
 
@@ -14,8 +16,8 @@ def _with_tolerance(value_mm: float, tolerance_mm: float, unit: str) -> str:
     return f"{inch} = {mm}" if unit == "in" else f"{mm} = {inch}"
 
 
-def detail(entry: Entry | None, unit: str) -> Content:
-    """A few lines about the highlighted entry."""
+def ring(entry: Entry | None, unit: str) -> Content:
+    """A few lines about the highlighted size."""
     if entry is None:
         return Content("")
     size = entry.size
@@ -33,3 +35,22 @@ def detail(entry: Entry | None, unit: str) -> Content:
     if size.note:
         lines.append(Content.styled(clean(size.note), "dim"))
     return Content("\n").join(lines)
+
+
+def reference(entry: Reference | None, unit: str) -> Content:
+    """A few lines about the highlighted row, its sources by their keys; the sheet that Enter opens spells them out."""
+    if entry is None:
+        return Content("")
+    lines = [Content.assemble((f" {clean(entry.name)} ", "bold reverse"), f"  {clean(entry.family)}")]
+    if not any(entry.figures in fact.sentence for fact in entry.facts):
+        lines.append(Content(clean(entry.figures)))
+    lines += [_fact(fact, named=fact.name != entry.name) for fact in entry.facts]
+    return Content("\n").join(lines)
+
+
+def _fact(fact: Fact, *, named: bool) -> Content:
+    lead = (f"{clean(fact.name[:1].upper() + fact.name[1:])}: ", "bold") if named else ("", "")
+    memory = is_memory(fact.standing)
+    said = ", ".join(part for part in (fact.own_source, fact.standing_words) if part)
+    end = (f" [{'! ' if memory else ''}{clean(said)}]", "$text-warning" if memory else "dim")
+    return Content.assemble(lead, clean(fact.sentence), end)

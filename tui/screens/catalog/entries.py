@@ -1,11 +1,11 @@
-"""The catalog as rows with the text they are found by. Pure: no widget, no database."""
+"""The ring sizes as rows with the text they are found by. Pure: no widget, no database."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
 from functools import cache
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
@@ -16,11 +16,27 @@ _COMMA = re.compile(r"(?<=\d),(?=\d)")
 
 
 class Entry(NamedTuple):
-    """A size and the lower-case text that a filter looks through."""
+    """A size, its series in words, the lower-case text that a filter looks through, and its series as a group."""
 
     size: RingSize
     title: str
     text: str
+    group: str
+
+
+class Found(Protocol):
+    """What can be narrowed: a text to look through and the group it is in."""
+
+    @property
+    def text(self) -> str:
+        """In lower case, with a space before every word."""
+
+    @property
+    def group(self) -> str:
+        """One word of the choice under the filter."""
+
+
+AnyEntry = TypeVar("AnyEntry", bound=Found)
 
 
 @cache
@@ -29,8 +45,10 @@ def entries() -> tuple[Entry, ...]:
     from catalog.orings.sizes import Series, load, title
 
     return tuple(
-        Entry(size, title(series), _text(size, title(series))) for series in Series for size in load(series)
-    )  # fmt: skip
+        Entry(size, title(series), _text(size, title(series)), size.series)
+        for series in Series
+        for size in load(series)
+    )
 
 
 def _text(size: RingSize, series: str) -> str:
@@ -47,9 +65,9 @@ def words(text: str) -> tuple[str, ...]:
     return tuple(f" {word}" if word[0].isdigit() else word for word in plain.split())
 
 
-def narrow(among: Sequence[Entry], wanted: Iterable[str], series: str = "") -> Sequence[Entry]:
-    """The entries that hold every wanted word, of one series if it is named."""
-    kept = among if not series else [entry for entry in among if entry.size.series == series]
+def narrow(among: Sequence[AnyEntry], wanted: Iterable[str], group: str = "") -> Sequence[AnyEntry]:
+    """The entries that hold every wanted word, of one group if it is named."""
+    kept = among if not group else [entry for entry in among if entry.group == group]
     for word in wanted:
         kept = [entry for entry in kept if word in entry.text]
     return kept

@@ -1,11 +1,11 @@
-"""Catalog: every size of every series, narrowed as you type."""
+"""Catalog: ring sizes, fluids, filter media and threads, narrowed as you type."""
 
 from __future__ import annotations
 
 import asyncio
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar, NamedTuple
 
 from textual import work
 from textual.binding import Binding, BindingType
@@ -14,34 +14,37 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from tui.screens.area import SHARED, Area
-from tui.screens.catalog.detail import detail
-from tui.screens.catalog.entries import Entry, entries, narrow, words
+from tui.screens.catalog.entries import Entry, narrow, words
+from tui.screens.catalog.tables import TABLES, Table
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
-from tui.widgets.rows import Column, Row, Rows
+from tui.widgets.rows import Row, Rows
 
-# The series in the order of the choice; "" is all of them. Words short enough to stand side by side at 80 columns.
-SERIES = (("all", ""), ("AS568", "as568"), ("JIS", "jis"), ("metric", "metric"), ("BS 4518", "bs4518"),
-          ("French R", "afnor"), ("stock", "stock"))  # fmt: skip
+
+class Asked(NamedTuple):
+    """What the rows in sight answer: the table, the text, the group."""
+
+    table: str = ""
+    text: str = ""
+    group: str = ""
+
+
+def _enter(name: str) -> list[BindingType]:
+    """Enter, which takes a ring to a kit and shows any other row in full; the screen says which holds."""
+    return [
+        Binding("enter", f"{name}accept", "Put on a kit", key_display="Enter", tooltip="Put the size on a kit"),
+        Binding("enter", f"{name}full", "In full", key_display="Enter", tooltip="The row with its sources"),
+    ]
 
 
 class SizeFilter(FilterInput):
     """The filter; its Enter is the list's."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "enter",
-            "screen.accept",
-            "Put on a kit",
-            key_display="Enter",
-            id="filter.accept",
-            tooltip="Put the size on a kit",
-        ),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = _enter("screen.")
 
 
 class CatalogScreen(Area):
-    """A filter, the list, and the highlighted size in full."""
+    """Which table, a filter, the list, and the highlighted row in full."""
 
     AREA = "catalog"
     LIST = "#sizes"
@@ -49,75 +52,79 @@ class CatalogScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "catalog.tcss"]
     AUTO_FOCUS = "#filter"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Put on a kit", key_display="Enter", id="catalog.accept",
-                tooltip="Put the highlighted size on a job's kit"),
-        Binding("f7,s", "series", "Series", key_display="F7", id="catalog.series", tooltip="Only one series, or all"),
+        *_enter(""),
+        Binding("f12,t", "table", "Table", key_display="F12", id="catalog.table",
+                tooltip="Rings, fluids, filters or threads"),
+        Binding("f7,s", "series", "Series", key_display="F7", id="catalog.series",
+                tooltip="Only one series or family, or all"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="catalog.clear", tooltip="Empty the filter"),
         Binding("slash", "find", "Filter", show=False, id="catalog.find", tooltip="Type in the filter"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
         super().__init__()
-        self._all: Sequence[Entry] = ()
-        self._kept: Sequence[Entry] = ()
-        self._asked: tuple[str, str] = ("", "")
+        self._all: Sequence[Any] = ()
+        self._kept: Sequence[Any] = ()
+        self._asked = Asked()
+        self._table = TABLES[0]
+        self._typed: dict[str, str] = {}
 
     def body(self) -> Iterable[Widget]:
-        """Filter and series above, list and detail below."""
+        """Table, filter and series above, list and detail below."""
+        yield Choice([table.name.capitalize() for table in TABLES], id="table")
         with Horizontal(id="top"):
-            yield SizeFilter(placeholder="filter: 214   25 x 3.5   .984   jis p   memory", max_length=80, id="filter")
+            yield SizeFilter(placeholder=self._table.hint, max_length=80, id="filter")
             yield Static(id="count", markup=False)
-        yield Choice([word for word, _ in SERIES], id="series")
+        for table in TABLES:
+            groups = Choice([word for word, _ in table.groups], id=f"groups-{table.name}")
+            groups.display = table is self._table
+            yield groups
         # No container around the two: each one around the list is painted again with it at every key.
-        yield Rows(self._columns(), empty="Reading the tables …", id="sizes")
+        yield Rows(self._table.columns(self.kitwright.unit), empty="Reading the tables …", id="sizes")
         yield Static(id="detail")
-
-    def _columns(self) -> list[Column]:
-        mm = [Column("ID mm", 8, right=True), Column("width mm", 8, right=True)]
-        inch = [Column("ID in", 7, right=True, yields=2), Column("width in", 8, right=True, yields=2)]
-        dims = [*inch, *mm] if self.kitwright.unit == "in" else [*mm, *inch]
-        series, standing = Column("Series", 18, yields=3), Column("Source", 11, yields=1)
-        return [Column("Size", 15, grow=True), *dims, standing, series]
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
         self.watch(self.app, "unit", self._unit_flipped, init=False)
         self._load()
 
+    @property
+    def _groups(self) -> Choice:
+        return self.query_one(f"#groups-{self._table.name}", Choice)
+
     @work(exclusive=True, group="load")
     async def _load(self) -> None:
-        self._all = await asyncio.to_thread(entries)
-        self.rows.empty = "No size has all of that. F8 clears the filter."
-        self._asked = ("", "")
+        table = self._table
+        rows = await asyncio.to_thread(table.load)
+        if table is not self._table:
+            return
+        self._all = rows
+        self.rows.empty = f"No {table.one} has all of that. F8 clears the filter."
+        self._asked = Asked()
         self._kept = self._all
         self._filter()
 
     def _filter(self) -> None:
         """Narrow in the same breath as the key: 1,800 rows take a third of a millisecond, too little to hand over."""
         text = self.query_one("#filter", Input).value
-        series = SERIES[self.query_one("#series", Choice).index][1]
-        before, before_series = self._asked
+        group = self._table.groups[self._groups.index][1]
+        before = self._asked
         # A longer text of the same beginning can only keep some of what was kept.
-        among = self._kept if text.startswith(before) and series == before_series and before else self._all
-        self._kept = narrow(among, words(text), series)
-        self._asked = (text, series)
-        count = f"{len(self._kept):,} of {len(self._all):,} sizes"
+        same = before.table == self._table.name and group == before.group and before.text
+        among = self._kept if same and text.startswith(before.text) else self._all
+        self._kept = narrow(among, words(text), group)
+        self._asked = Asked(self._table.name, text, group)
+        count = f"{len(self._kept):,} of {len(self._all):,} {self._table.what}"
         # The places have fixed sizes: no layout at every key.
         self.query_one("#count", Static).update(count, layout=False)
         self.rows.show(len(self._kept), self._row)
 
     def _row(self, index: int) -> Row:
-        entry = self._kept[index]
-        size = entry.size
-        mm = [f"{size.id_mm:.2f}", f"{size.cross_section_mm:.2f}"]
-        inch = [f"{size.id_mm / 25.4:.3f}", f"{size.cross_section_mm / 25.4:.3f}"]
-        dims = [*inch, *mm] if self.kitwright.unit == "in" else [*mm, *inch]
-        standing = "published" if size.standing == "published" else "from memory"
-        return Row((size.label, *dims, standing, entry.title))
+        return self._table.row(self._kept[index], self.kitwright.unit)
 
     @property
-    def chosen(self) -> Entry | None:
-        """The highlighted entry."""
+    def chosen(self) -> Any | None:
+        """The highlighted row."""
         index = self.rows.cursor
         return self._kept[index] if 0 <= index < len(self._kept) else None
 
@@ -125,41 +132,86 @@ class CatalogScreen(Area):
         """Follow the text as it is typed."""
         self._filter()
 
-    def on_choice_changed(self) -> None:
+    def on_choice_changed(self, event: Choice.Changed) -> None:
         """Follow the choice."""
-        self._filter()
+        if event.choice.id == "table":
+            self._turn_to(TABLES[event.choice.index])
+        else:
+            self._filter()
 
     def on_rows_highlighted(self) -> None:
         """Show what belongs to the highlighted row."""
-        self.query_one("#detail", Static).update(detail(self.chosen, self.kitwright.unit), layout=False)
+        self.query_one("#detail", Static).update(self._table.detail(self.chosen, self.kitwright.unit), layout=False)
 
     def on_rows_chosen(self) -> None:
         """Take the row."""
-        self.action_accept()
+        if self._table.kit:
+            self.action_accept()
+        else:
+            self.action_full()
 
     def _unit_flipped(self) -> None:
-        self.rows.set_columns(self._columns())
+        self.rows.set_columns(self._table.columns(self.kitwright.unit))
         self.on_rows_highlighted()
 
+    def _turn_to(self, table: Table) -> None:
+        """Show another table; what was typed over this one is there again when it comes back."""
+        field = self.query_one("#filter", Input)
+        self._typed[self._table.name] = field.value
+        self._groups.display = False
+        self._table = table
+        self._groups.display = True
+        self._all = self._kept = ()
+        self.rows.empty = "Reading the tables …"
+        self.rows.show(0, self._row)
+        self.rows.set_columns(table.columns(self.kitwright.unit))
+        field.placeholder = table.hint
+        with field.prevent(Input.Changed):
+            field.value = self._typed.get(table.name, "")
+        self.refresh_bindings()
+        self._load()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A ring goes on a kit; what stands in another table is shown in full."""
+        if action in ("accept", "full"):
+            return self._table.kit == (action == "accept")
+        return super().check_action(action, parameters)
+
+    def action_table(self) -> None:
+        """The next table."""
+        self.query_one("#table", Choice).action_step(1)
+
     def action_series(self) -> None:
-        """The next series."""
-        self.query_one("#series", Choice).action_step(1)
+        """The next series or family."""
+        self._groups.action_step(1)
 
     def action_clear(self) -> None:
         """Empty the filter."""
         self.query_one("#filter", Input).value = ""
-        self.query_one("#series", Choice).index = 0
+        self._groups.index = 0
 
     def action_find(self) -> None:
         """Go to the filter."""
         self.query_one("#filter", Input).focus()
 
+    def _catch_up(self) -> None:
+        """A key may come before the text typed before it was looked for."""
+        if self.query_one("#filter", Input).value != self._asked.text:
+            self._filter()
+
     def action_accept(self) -> None:
         """Take the highlighted size to a job."""
-        if self.query_one("#filter", Input).value != self._asked[0]:
-            self._filter()
+        self._catch_up()
         if self.chosen is not None:
             self._accept(self.chosen)
+
+    def action_full(self) -> None:
+        """Every line of the highlighted row with its source."""
+        from tui.screens.catalog.full import full_sheet
+
+        self._catch_up()
+        if self.chosen is not None:
+            self.app.push_screen(full_sheet(self.chosen, self._table.area, plain=bool(self.kitwright.plain_glyphs)))
 
     @work(exclusive=True, group="accept")
     async def _accept(self, entry: Entry) -> None:

@@ -1,4 +1,4 @@
-"""Tables: fluid classes, threads and filter media, narrowed as you type; what the judgements rest on."""
+"""Tables: the Catalog's fluid classes, threads and filter media at hand where they are judged."""
 
 from __future__ import annotations
 
@@ -11,16 +11,20 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Input, Static
 
+from tui.screens.catalog import filters, fluids, threads
+from tui.screens.catalog.entries import narrow, words
+from tui.screens.catalog.full import CAUTION, ruling
+from tui.screens.catalog.reference import Entry
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.ruling import Ruling, nothing
-from tui.screens.judge.table_entries import SORTS, Entry, entries, narrow
 from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
-from tui.widgets.judge.marks import Mark
 from tui.widgets.rows import Column, Row, Rows
 
+SORTS = ("fluids", "threads", "filters")
 AREAS = {"fluids": "fluids", "threads": "fasteners", "filters": "filters"}
+ENTRIES = {"fluids": fluids.entries, "threads": threads.entries, "filters": filters.entries}
 
 
 class TableFilter(FilterInput):
@@ -34,7 +38,7 @@ class TableFilter(FilterInput):
 class TablesPanel(Bench):
     """A filter, the list, the highlighted row in full."""
 
-    CAUTION = "Rows from memory say so: check them in print before you rely on them."
+    CAUTION = CAUTION
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
         super().__init__(id=id)
@@ -61,7 +65,7 @@ class TablesPanel(Bench):
 
     @work(exclusive=True, group="load")
     async def _load(self) -> None:
-        self._all = await asyncio.to_thread(entries, self._sort)
+        self._all = await asyncio.to_thread(ENTRIES[self._sort])
         self.rows.empty = "No row has all of that. F12 empties the filter."
         self._filter()
 
@@ -80,7 +84,7 @@ class TablesPanel(Bench):
         return self.query_one(FilterInput)
 
     def _filter(self) -> None:
-        self._kept = narrow(self._all, self.filter.value)
+        self._kept = narrow(self._all, words(self.filter.value))
         self.query_one(".tables-count", Static).update(f"{len(self._kept):,} of {len(self._all):,} {self._sort}")
         self.rows.show(len(self._kept), self._row)
 
@@ -94,8 +98,7 @@ class TablesPanel(Bench):
         index = self.rows.cursor
         if not 0 <= index < len(self._kept):
             return nothing("Nothing is highlighted.")
-        entry = self._kept[index]
-        return Ruling(Mark.NOTE, entry.name, (entry.family, entry.figures), entry.lines)
+        return ruling(self._kept[index])
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Follow the text as it is typed."""

@@ -11,8 +11,8 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.catalog.sources import spelt_out
 from tui.screens.judge.ruling import Line, Ruling
-from tui.screens.judge.sources import spelt_out
 from tui.widgets.cells import clean
 from tui.widgets.judge.marks import Mark
 
@@ -24,12 +24,13 @@ class ReasonsScreen(ModalScreen[None]):
         Binding("escape,enter,w,q,question_mark", "dismiss", "Close", tooltip="Back to the fields", id="reasons.close"),
     ]
 
-    def __init__(self, ruling: Ruling, caution: str, area: str, *, plain: bool) -> None:
+    def __init__(self, ruling: Ruling, caution: str, area: str, *, plain: bool, title: str = "Why this answer") -> None:
         super().__init__()
         self._ruling = ruling
         self._caution = caution
         self._area = area
         self._plain = plain
+        self._title = title
 
     def compose(self) -> ComposeResult:
         """The sheet and how to leave it."""
@@ -43,7 +44,7 @@ class ReasonsScreen(ModalScreen[None]):
 
     def _words(self) -> Content:
         ruling = self._ruling
-        parts = [Content.styled("Why this answer", "bold $text-accent")]
+        parts = [Content.styled(self._title, "bold $text-accent")]
         if ruling.word:
             parts.append(Content.styled(f"{ruling.mark.glyph(plain=self._plain)} {clean(ruling.word)}", "bold"))
         parts += [Content(clean(sentence)) for sentence in ruling.says]

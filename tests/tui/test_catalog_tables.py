@@ -1,0 +1,146 @@
+"""The Catalog's fluids, filters and threads: what the rows say against published figures, and the keys."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
+from tui.screens.catalog import filters, fluids, threads
+from tui.screens.catalog.entries import narrow, words
+from tui.screens.catalog.reference import Entry, both_temperatures
+from tui.screens.catalog.tables import TABLES
+from tui.screens.choose_job import ChooseJob
+from tui.screens.judge.why import ReasonsScreen
+
+ENTRIES = {"fluids": fluids.entries, "filters": filters.entries, "threads": threads.entries}
+
+
+def said(table: str, name: str) -> str:
+    """Everything a row says, as one text."""
+    (row,) = [one for one in ENTRIES[table]() if one.name == name]
+    return " ".join((*row.metric, *row.inch, row.figures, *(fact.sentence for fact in row.facts)))
+
+
+@pytest.mark.parametrize(
+    ("table", "name", "figures"),
+    [
+        # ASTM E11: No. 60 is 250 µm, No. 200 is 75 µm; 0.0098 in and 0.0030 in as the standard's table has them.
+        ("filters", "60 mesh", "250 µm = 0.25 mm = 0.0098 in"),
+        ("filters", "200 mesh", "75 µm = 0.075 mm = 0.0030 in"),
+        # ISO 16889: β = 200 holds back 99.5 %.
+        ("filters", "β 200", "99.5 % held back"),
+        # ISO 4406:1999: number 18 is more than 1300, up to 2500 particles a millilitre.
+        ("filters", "ISO 4406 18", "over 1300 to 2500 per mL"),
+        # ISO 898-1: stress area of M16 is 157 mm², of M8 36.6 mm². ISO 4014: M8 takes 13 mm, M16 takes 24 mm.
+        ("threads", "M16", "156.67 mm²"),
+        ("threads", "M8", "36.61 mm²"),
+        ("threads", "M8", "13 mm (ISO 4014)"),
+        ("threads", "M16", "24 mm (ISO 4014)"),
+        # ASME B1.1: tensile stress area of 1/2-13 UNC is 0.1419 in².
+        ("threads", "1/2-13 UNC", "0.1419 in²"),
+        # FMVSS 116 S5.1.1, S5.1.2: DOT 4 boils at 230 °C (446 °F) dry and 155 °C (311 °F) wet, at the least.
+        ("fluids", "DOT 4", "230 °C (446 °F) or above dry, 155 °C (311 °F) or above wet"),
+        # ISO 3448: VG 46 is 41.4 to 50.6 mm²/s at 40 °C (104 °F).
+        ("fluids", "ISO VG 46", "41.4 to 50.6 mm²/s at 40 °C (104 °F)"),
+        # SAE J300: 15W cranks at 7000 mPa·s and -20 °C (-4 °F) at the most.
+        ("fluids", "SAE 15W", "7000 mPa·s at -20 °C (-4 °F)"),
+    ],
+)
+def test_a_row_says_the_published_figure_in_both_units(table: str, name: str, figures: str) -> None:
+    assert figures in said(table, name)
+
+
+def test_degrees_fahrenheit_stand_behind_celsius() -> None:
+    # The fixed points of the Fahrenheit scale, and the one where both scales meet.
+    assert both_temperatures("0 °C, 100 °C, -40 °C") == "0 °C (32 °F), 100 °C (212 °F), -40 °C (-40 °F)"
+
+
+def test_every_row_names_source_and_standing_and_every_group_has_rows() -> None:
+    for table in TABLES[1:]:
+        rows: tuple[Entry, ...] = tuple(table.load())
+        assert {one.group for one in rows} == {group for _, group in table.groups} - {""}
+        for one in rows:
+            assert one.standing in ("published", "inferred", "from memory"), one.name
+            assert one.facts, one.name
+            assert all(fact.own_source or fact.standing_words for fact in one.facts), one.name
+            assert any(fact.own_source for fact in one.facts) or one.standing == "from memory", one.name
+
+
+def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
+    from catalog.fasteners.sizes import all_threads
+    from catalog.filters.media import sieves
+    from catalog.fluids.classes import all_classes
+
+    def of(entries: tuple[Entry, ...]) -> set[str]:
+        return {one.name for one in entries if one.standing == "from memory"}
+
+    assert of(fluids.entries()) == {one.code for one in all_classes() if one.standing == "memory"}
+    assert of(threads.entries()) == {one.designation for one in all_threads() if one.standing == "memory"}
+    memory = {f"{one.mesh} mesh" for one in sieves() if one.standing == "memory"}
+    assert {name for name in of(filters.entries()) if name.endswith("mesh")} == memory
+
+
+@pytest.mark.parametrize(
+    ("table", "typed", "name"),
+    [
+        ("fluids", "15w-40", "STOU"),
+        ("fluids", "wet clutch", "JASO MA"),
+        ("fluids", "VG 46", "ISO VG 46"),
+        ("filters", "60 mesh", "60 mesh"),
+        ("filters", "250", "60 mesh"),
+        ("filters", "0.0098", "60 mesh"),
+        ("filters", "beta 200", "β 200"),
+        ("filters", "3/4-16", "3/4-16 UNF"),
+        ("threads", "m12 1.5", "M12x1.5"),
+        ("threads", "M12x1.5", "M12x1.5"),
+        ("threads", "13 mm", "M8"),
+        ("threads", "20 tpi", "1/4-20 UNC"),
+    ],
+)
+def test_a_filter_finds_a_row(table: str, typed: str, name: str) -> None:
+    found = [one.name for one in narrow(ENTRIES[table](), words(typed))]
+    assert name in found
+    assert len(found) < 25
+
+
+async def test_the_tables_by_keys(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3", *"214", "f12")
+        assert "175 of 175 classes" in shown(pilot)
+        assert "In full" in shown(pilot)
+        await write(pilot, "memory")
+        partly = [
+            one for one in fluids.entries() if any("memory" in f"{of.sentence} {of.standing}" for of in one.facts)
+        ]
+        assert app.screen.rows.count == len(partly)  # type: ignore[attr-defined]
+        assert "from memory, not checked in print" in shown(pilot)
+        await keys(pilot, "f8", "f7")
+        assert "of 175 classes" in shown(pilot)
+        assert "175 of 175" not in shown(pilot)
+        await keys(pilot, "enter")
+        assert isinstance(app.screen, ReasonsScreen)
+        assert "The row in full" in shown(pilot)
+        await keys(pilot, "escape", "f12", *"60 mesh")
+        assert "250 µm" in shown(pilot)
+        assert "0.0098 in" in shown(pilot)
+        await keys(pilot, "f12", *"m16")
+        line = next(line for line in shown(pilot).splitlines() if line.startswith("  M16 "))
+        assert line.split()[:5] == ["M16", "16.00", "2", "156.67", "0.630"]
+        await keys(pilot, "f6")
+        line = next(line for line in shown(pilot).splitlines() if line.startswith("  M16 "))
+        assert line.split()[:5] == ["M16", "0.630", "12.7", "0.2428", "16.00"]
+        for text in HOSTILE:
+            await write(pilot, text)
+            assert app.screen.rows.count == 0 or text == "a\nb"  # type: ignore[attr-defined]
+        # What was typed over another table is there again when it comes back, and Enter is the kit's again.
+        await keys(pilot, "f12")
+        assert app.screen.query_one("#filter").value == "214"  # type: ignore[attr-defined]
+        assert app.screen.chosen.size.label == "AS568-214"  # type: ignore[attr-defined]
+        await keys(pilot, "enter")
+        assert isinstance(app.screen, ChooseJob)
+        await keys(pilot, "escape", "escape", "t", "t")
+        assert "mesh" in shown(pilot)

@@ -1,0 +1,89 @@
+"""The fluid classes and grades as rows: what each is, its limits, what it may stand in for."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING
+
+from tui.screens.catalog.reference import Entry, Fact, both_temperatures, entry
+
+if TYPE_CHECKING:
+    from catalog.fluids.classes import BrakeFluidLimits, FluidClass
+    from catalog.fluids.rules import Rule
+    from catalog.fluids.tables import Standing
+
+# What a person says, and how the family begins in the tables.
+GROUPS = (
+    ("engine", "engine oil"), ("gear", "gear"), ("hydraulic", "hydraulic"), ("tractor", "tractor"),
+    ("grease", "grease"), ("coolant", "coolant"), ("brake", "brake"), ("DEF", "SCR"), ("grades", "viscosity grade"),
+)  # fmt: skip
+
+
+@cache
+def entries() -> tuple[Entry, ...]:
+    """Every class and single grade, in the order of the tables."""
+    from catalog.fluids.classes import all_classes, brake_fluids
+    from catalog.fluids.rules import built_in
+
+    serves: dict[str, list[Rule]] = {}
+    for rule in built_in():
+        serves.setdefault(rule.offered, []).append(rule)
+    brakes = {one.grade: one for one in brake_fluids()}
+    return tuple(_entry(one, serves.get(one.code, []), brakes.get(one.code)) for one in all_classes())
+
+
+def _entry(one: FluidClass, serves: list[Rule], brake: BrakeFluidLimits | None) -> Entry:
+    words = one.standing.words
+    group = next((begins for _, begins in GROUPS if one.family.startswith(begins)), "")
+    also = f" Also called {', '.join(one.aliases)}." if one.aliases else ""
+    facts = [Fact(one.code, f"{one.description}.{also}", one.source, words)]
+    if one.limits and brake is None:
+        facts.append(Fact("limits", f"{both_temperatures(one.limits)}.", one.source, words))
+    if brake is not None:
+        facts += _brake(brake)
+    if one.status != "active":
+        facts.append(Fact("status", f"{one.status}.", one.source, words))
+    facts += _served(serves)
+    more = " ".join((*one.aliases, *one.groups, one.status))
+    figures = f"{one.description}; {one.limits}" if group == "viscosity grade" else one.description
+    return entry(one.code, group, one.family, figures, facts, str(one.standing), more=f"{more} {one.limits}")
+
+
+def _brake(one: BrakeFluidLimits) -> list[Fact]:
+    boils = f"boils at {one.dry_boiling_min_c:g} °C or above dry, {one.wet_boiling_min_c:g} °C or above wet"
+    base = "silicone base: never mix it with the others" if one.silicone else "not silicone"
+    thick = f"at most {one.max_cst_minus_40:g} mm²/s at -40 °C, at least {one.min_cst_100:g} mm²/s at 100 °C"
+    return [
+        Fact("boiling", f"{both_temperatures(boils)}; {base}.", one.source, one.standing.words),
+        Fact(
+            "viscosity",
+            f"{both_temperatures(thick)}.",
+            _seen(one.source, one.viscosity_standing),
+            one.viscosity_standing.words,
+        ),
+    ]
+
+
+def _seen(source: str, standing: Standing) -> str:
+    """The source where the figure was seen in it."""
+    return "memory" if standing == "memory" else source
+
+
+def _served(rules: list[Rule]) -> list[Fact]:
+    """Where it may stand in and where never, in a line each; the conditions stand in Judge."""
+    from catalog.fluids.rules import BLOCKING, PASSING
+
+    found = []
+    for name, kinds, end in (
+        ("may serve where asked", PASSING, " Conditions: Judge, Fluid."),
+        ("never where asked", BLOCKING, ""),
+    ):
+        ruled = [rule for rule in rules if rule.kind in kinds]
+        if ruled:
+            where = ", ".join(dict.fromkeys(rule.required for rule in ruled))
+            source = ";".join(
+                dict.fromkeys(part for rule in ruled for part in rule.source.split(";") if part != "memory")
+            )
+            weakest = max((rule.standing for rule in ruled), key=list(type(ruled[0].standing)).index)
+            found.append(Fact(name, f"{where}.{end}", source, weakest.words))
+    return found

@@ -1,0 +1,30 @@
+"""A row of a reference table on one sheet: every line, its source spelt out, how far it can be trusted."""
+
+from __future__ import annotations
+
+from tui.screens.catalog.reference import Entry, Fact, is_memory
+from tui.screens.judge.ruling import Line, Ruling
+from tui.screens.judge.why import ReasonsScreen
+from tui.widgets.judge.marks import Mark
+
+CAUTION = "Rows from memory say so: check them in print before you rely on them."
+
+
+def ruling(entry: Entry) -> Ruling:
+    """The row as an answer with its lines."""
+    told = any(entry.figures in fact.sentence for fact in entry.facts)
+    says = (entry.family,) if told else (entry.family, entry.figures)
+    return Ruling(Mark.NOTE, entry.name, says, tuple(_line(fact) for fact in entry.facts))
+
+
+def full_sheet(entry: Entry, area: str, *, plain: bool) -> ReasonsScreen:
+    """The sheet; `area` is the catalog's folder whose SOURCES table spells the sources out."""
+    return ReasonsScreen(ruling(entry), CAUTION, area, plain=plain, title="The row in full")
+
+
+def _line(fact: Fact) -> Line:
+    memory = is_memory(fact.standing)
+    source = ", ".join(part for part in (fact.own_source, fact.standing_words) if part)
+    return Line(
+        Mark.CARE if memory else Mark.NOTE, "from memory" if memory else "table", fact.name, fact.sentence, source
+    )
