@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
 from textual.binding import Binding
 from textual.widgets import Input
 
@@ -13,17 +12,6 @@ from tui.app import KitwrightApp
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.screen import SUBJECTS, JudgeScreen
 from tui.screens.judge.why import ReasonsScreen
-
-
-@pytest.mark.parametrize("keys", [["f11"], ["escape", "5"]])
-async def test_the_area_opens(tmp_path: Path, keys: list[str]) -> None:
-    app = KitwrightApp(data=str(tmp_path / "w.sqlite3"))
-    async with app.run_test() as pilot:
-        await pilot.pause()
-        await pilot.press(*keys)
-        await settle(pilot)
-        assert isinstance(app.screen, JudgeScreen)
-        assert bench(pilot).id == "element"
 
 
 async def test_f11_opens_it_from_every_area(tmp_path: Path) -> None:
@@ -35,24 +23,28 @@ async def test_f11_opens_it_from_every_area(tmp_path: Path) -> None:
             await pilot.press("f11")
             await settle(pilot)
             assert isinstance(app.screen, JudgeScreen), area
+            assert bench(pilot).id == "element"
 
 
-@pytest.mark.parametrize("name", list(LETTERS))
-async def test_a_letter_opens_its_thing_with_the_focus_in_a_field(tmp_path: Path, name: str) -> None:
-    async with judging(tmp_path, name) as pilot:
-        assert bench(pilot).id == name
-        assert isinstance(pilot.app.focused, Input)
-        assert next(iter(bench(pilot).query(Input).results(Input))).is_on_screen
-        await pilot.press("z")
-        assert pilot.app.focused.value == "z", "in a field a letter is only a letter"
+async def test_a_letter_opens_its_thing_with_the_focus_in_a_field(tmp_path: Path) -> None:
+    async with judging(tmp_path) as pilot:
+        for name, letter in LETTERS.items():
+            await pilot.press("escape", letter)
+            await settle(pilot)
+            assert bench(pilot).id == name
+            assert isinstance(pilot.app.focused, Input)
+            assert next(iter(bench(pilot).query(Input).results(Input))).is_on_screen
+            await pilot.press("z")
+            assert pilot.app.focused.value == "z", "in a field a letter is only a letter"
+            await pilot.press("backspace")
 
 
-@pytest.mark.parametrize("name", list(LETTERS))
-async def test_alt_with_the_letter_opens_it_from_inside_a_field(tmp_path: Path, name: str) -> None:
-    async with judging(tmp_path, "tables" if name == "fill" else "fill") as pilot:
-        await pilot.press("1", f"alt+{LETTERS[name]}")
-        await settle(pilot)
-        assert bench(pilot).id == name
+async def test_alt_with_the_letter_opens_it_from_inside_a_field(tmp_path: Path) -> None:
+    async with judging(tmp_path, "tables") as pilot:
+        for name, letter in [*LETTERS.items(), ("fill", LETTERS["fill"])]:
+            await pilot.press("1", f"alt+{letter}")
+            await settle(pilot)
+            assert bench(pilot).id == name
         assert all(field.value in ("", "1") for field in judge_screen(pilot).query(Input).results(Input))
 
 
@@ -68,22 +60,24 @@ async def test_f7_and_n_step_through_all_and_round(tmp_path: Path) -> None:
         assert bench(pilot).id == names[1]
 
 
-@pytest.mark.parametrize(("first", "again"), [("f8", "f12"), ("a", "x")])
-async def test_example_then_empty_then_back(tmp_path: Path, first: str, again: str) -> None:
+async def test_example_then_empty_then_back(tmp_path: Path) -> None:
     async with judging(tmp_path, "torque") as pilot:
-        if len(first) == 1:
-            await pilot.press("escape")
-        await pilot.press(first)
-        await settle(pilot)
-        filled = panel(pilot).values
-        assert filled["thread"] == "M16x2"
-        await pilot.press(again)
-        await settle(pilot)
-        assert panel(pilot).values["thread"] == ""
-        assert not panel(pilot).ruling.lines
-        await pilot.press(again)
-        await settle(pilot)
-        assert panel(pilot).values == filled
+        for first, again in (("f8", "f12"), ("a", "x")):
+            await pilot.press(first)
+            await settle(pilot)
+            filled = panel(pilot).values
+            assert filled["thread"] == "M16x2"
+            await pilot.press(again)
+            await settle(pilot)
+            assert panel(pilot).values["thread"] == ""
+            assert not panel(pilot).ruling.lines
+            await pilot.press(again)
+            await settle(pilot)
+            assert panel(pilot).values == filled
+            await pilot.press(again)
+            if first == "f8":
+                await pilot.press("escape")
+            await settle(pilot)
 
 
 async def test_the_example_never_overwrites(tmp_path: Path) -> None:
@@ -95,44 +89,40 @@ async def test_the_example_never_overwrites(tmp_path: Path) -> None:
         assert any("F12 empties the fields" in toast.message for toast in pilot.app._notifications)
 
 
-@pytest.mark.parametrize("key", ["pagedown", "p"])
-async def test_list_or_drawing_in_a_small_window(tmp_path: Path, key: str) -> None:
+async def test_list_or_drawing_in_a_small_window_and_both_in_a_large_one(tmp_path: Path) -> None:
     async with judging(tmp_path, "fill") as pilot:
         await pilot.press("f8")
         await settle(pilot)
         assert "Sight glass" not in screen_text(pilot)
-        if key == "p":
-            await pilot.press("escape")
-        await pilot.press(key)
-        await settle(pilot)
-        assert "Sight glass" in screen_text(pilot)
-        assert not panel(pilot).rows.is_on_screen
-        await pilot.press(key)
-        await settle(pilot)
-        assert panel(pilot).rows.is_on_screen
-
-
-async def test_a_large_window_shows_both(tmp_path: Path) -> None:
-    async with judging(tmp_path, "fill", LARGE) as pilot:
-        await pilot.press("f8")
+        for key in ("pagedown", "p"):
+            if key == "p":
+                panel(pilot).rows.focus()
+            await pilot.press(key)
+            await settle(pilot)
+            assert "Sight glass" in screen_text(pilot)
+            assert not panel(pilot).rows.is_on_screen
+            await pilot.press(key)
+            await settle(pilot)
+            assert panel(pilot).rows.is_on_screen
+        await pilot.resize_terminal(*LARGE)
         await settle(pilot)
         assert "Sight glass" in screen_text(pilot)
         assert "more to low mark" in screen_text(pilot)
 
 
-@pytest.mark.parametrize("keys", [["question_mark"], ["escape", "w"], ["escape", "enter"]])
-async def test_why_shows_every_sentence_with_its_source(tmp_path: Path, keys: list[str]) -> None:
+async def test_why_shows_every_sentence_with_its_source(tmp_path: Path) -> None:
     async with judging(tmp_path, "torque", LARGE) as pilot:
         await pilot.press("f8")
         await settle(pilot)
-        await pilot.press(*keys)
-        await settle(pilot)
-        assert isinstance(pilot.app.screen, ReasonsScreen)
-        text = screen_text(pilot)
-        assert "Why this answer" in text
-        assert "source: K-MECH (" in text, "the source key is spelt out"
-        await pilot.press("escape")
-        assert isinstance(pilot.app.screen, JudgeScreen)
+        for keys in (["question_mark"], ["escape", "w"], ["enter"]):
+            await pilot.press(*keys)
+            await settle(pilot)
+            assert isinstance(pilot.app.screen, ReasonsScreen)
+            text = screen_text(pilot)
+            assert "Why this answer" in text
+            assert "source: K-MECH (" in text, "the source key is spelt out"
+            await pilot.press("escape")
+            assert isinstance(pilot.app.screen, JudgeScreen)
 
 
 async def test_arrows_move_in_the_list_from_a_field(tmp_path: Path) -> None:

@@ -8,28 +8,29 @@ import pytest
 from textual.widgets import Input
 
 from tests.tui.counter import HOSTILE, toasts
-from tests.tui.judge.opened import LARGE, SMALL, bench, fill, judging, panel, screen_text, settle
+from tests.tui.judge.opened import LARGE, LETTERS, SMALL, bench, fill, judging, panel, screen_text, settle
 from tui.screens.judge.screen import JudgeScreen
 
 JUDGEMENTS = ("element", "fluid", "viscosity", "fill", "thread", "torque")
 
 
-@pytest.mark.parametrize("name", JUDGEMENTS)
 @pytest.mark.parametrize("size", [SMALL, LARGE])
-async def test_hostile_text_in_every_field(tmp_path: Path, name: str, size: tuple[int, int]) -> None:
-    async with judging(tmp_path, name, size) as pilot:
-        open_panel = panel(pilot)
-        typed = [ask.key for ask in open_panel.ASKS if not ask.words]
-        for shift in range(0, len(HOSTILE), 4):
-            await fill(pilot, **{key: HOSTILE[(shift + i) % len(HOSTILE)] for i, key in enumerate(typed)})
-            text = screen_text(pilot)
-            assert "\x1b" not in text
-            assert "\x00" not in text
+async def test_hostile_text_in_every_field(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with judging(tmp_path, size=size) as pilot:
+        for name in JUDGEMENTS:
+            await pilot.press(f"alt+{LETTERS[name]}")
+            await settle(pilot)
+            typed = [ask.key for ask in panel(pilot).ASKS if not ask.words]
+            for shift in range(0, len(HOSTILE), 4):
+                await fill(pilot, **{key: HOSTILE[(shift + i) % len(HOSTILE)] for i, key in enumerate(typed)})
+                text = screen_text(pilot)
+                assert "\x1b" not in text
+                assert "\x00" not in text
             await pilot.press("question_mark")
             await settle(pilot)
             await pilot.press("escape")
             await settle(pilot)
-        assert isinstance(pilot.app.screen, JudgeScreen)
+            assert isinstance(pilot.app.screen, JudgeScreen)
         assert not toasts(pilot)
 
 
@@ -41,30 +42,28 @@ async def test_hostile_text_in_the_tables(tmp_path: Path) -> None:
             assert " of 175 fluids" in screen_text(pilot)
 
 
-@pytest.mark.parametrize("name", JUDGEMENTS)
-async def test_nothing_is_lost_on_resize_or_on_a_way_round_the_areas(tmp_path: Path, name: str) -> None:
-    async with judging(tmp_path, name) as pilot:
-        await pilot.press("f8")
-        await settle(pilot)
-        before = panel(pilot).values
+async def test_nothing_is_lost_on_resize_or_on_a_way_round_the_areas(tmp_path: Path) -> None:
+    async with judging(tmp_path) as pilot:
+        before = {}
+        for name in JUDGEMENTS:
+            await pilot.press(f"alt+{LETTERS[name]}", "f8")
+            await settle(pilot)
+            before[name] = panel(pilot).values
+            assert any(before[name].values())
         focused = pilot.app.focused
         for size in (LARGE, (50, 20), (30, 10), SMALL):
             await pilot.resize_terminal(*size)
             await settle(pilot)
-            assert panel(pilot).values == before
         assert pilot.app.focused is focused
-        await pilot.press("f7")
-        await settle(pilot)
         await pilot.press("f3")
         await settle(pilot)
         await pilot.press("f11")
         await settle(pilot)
-        await pilot.press("escape")
-        for _ in range(6):
-            await pilot.press("f7")
+        for name in JUDGEMENTS:
+            await pilot.press(f"alt+{LETTERS[name]}")
             await settle(pilot)
-        assert bench(pilot).id == name
-        assert panel(pilot).values == before
+            assert bench(pilot).id == name
+            assert panel(pilot).values == before[name]
 
 
 async def test_fields_that_do_not_apply_are_hidden_and_keep_their_text(tmp_path: Path) -> None:
@@ -89,12 +88,15 @@ async def test_an_error_stands_at_its_field_and_goes_with_it(tmp_path: Path) -> 
         assert "12 US qt=11.356 L" in screen_text(pilot)
 
 
-@pytest.mark.parametrize("name", JUDGEMENTS)
-async def test_the_caution_always_stands(tmp_path: Path, name: str) -> None:
-    for size in (SMALL, (50, 20)):
-        async with judging(tmp_path, name, size) as pilot:
-            flat = " ".join(screen_text(pilot).split())
-            assert " ".join(panel(pilot).CAUTION.split()) in flat
+async def test_the_caution_always_stands(tmp_path: Path) -> None:
+    async with judging(tmp_path) as pilot:
+        for size in (SMALL, (50, 20)):
+            await pilot.resize_terminal(*size)
+            for name in JUDGEMENTS:
+                await pilot.press(f"alt+{LETTERS[name]}")
+                await settle(pilot)
+                flat = " ".join(screen_text(pilot).split())
+                assert " ".join(panel(pilot).CAUTION.split()) in flat
 
 
 async def test_without_colour_every_line_still_has_a_sign_and_a_word(
