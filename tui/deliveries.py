@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from sqlmodel import Session
 
     from models.acts import Act
@@ -12,11 +14,17 @@ if TYPE_CHECKING:
 
 
 class Delivery(NamedTuple):
-    """What came in: an item by its name, into a bin by its code; either is made if it is new."""
+    """What came in: an item by its name, into a bin by its code; either is made if it is new.
+
+    The days are those on the bag: the last one to use it, or the one rubber was cured.
+    """
 
     item_name: str
     bin_code: str
     quantity: int
+    lot_code: str = ""
+    expires_on: date | None = None
+    cured_on: date | None = None
 
 
 def new_kind(name: str) -> tuple[str, str | None]:

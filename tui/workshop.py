@@ -263,7 +263,16 @@ class Workshop:
             # Each thing made is an action of its own; undo takes back the receiving and leaves bin and item.
             item = item_of(session, by(self._who), delivery.item_name)
             bin_id = bin_of(session, by(self._who), delivery.bin_code)
-            return shelf.receive(session, act, item_id=item.item_id, bin_id=bin_id, quantity=delivery.quantity)
+            return shelf.receive(
+                session,
+                act,
+                item_id=item.item_id,
+                bin_id=bin_id,
+                quantity=delivery.quantity,
+                lot_code=delivery.lot_code,
+                expires_on=delivery.expires_on,
+                cured_on=delivery.cured_on,
+            )
 
         return self._write(change)
 

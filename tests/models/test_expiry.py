@@ -19,7 +19,7 @@ def test_expired_stock_is_told_and_never_among_what_serves(workshop: Workshop) -
         told = expiry.expired(session, NOON.date())
         assert told == {gone.stock_id: "lot L2 expired on 2026-03-01"}
         assert expiry.expired(session, NOON.date(), [good.stock_id, last_day.stock_id]) == {}
-        # ISO 2230:2002, from memory: NBR keeps 7 years and 3 more after inspection. What came in in 2026 is past it in 2040.
+        # ISO 2230:2002, from memory: NBR keeps 7 years and 3 more once inspected: past in 2040.
         assert good.stock_id in expiry.expired(session, date(2040, 1, 1))
 
         need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=9)

@@ -158,7 +158,8 @@ examples:
 _UNPIN = """\
 Let go of a line pinned by hand; its need is looked for on the shelf as any other.
 
-example:
+examples:
+  kitwright kit pin 3 "cover bolts" --item "Hex bolt M10 × 1.5 × 30" --demo
   kitwright kit unpin 3 "cover bolts" --demo
 """
 _SCRAP = """\

@@ -1,186 +1,203 @@
-"""`kitwright shelf`: what lies where; receive and count."""
+"""`kitwright shelf`: what lies where; receive, count, use, scrap; the count round, reorder points, boxes."""
 
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from tui.commands.output import say, say_json, table, talk
-from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options, shown
+from tui.commands.later import later
+from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
-    from models.shelf import StockRow
+    Todo = argparse._SubParsersAction[Parser]
 
 NAME = "shelf"
-HELP = "what lies where; receive, count"
+HELP = "what lies where; receive, count, scrap, reorder points, boxes"
 DESCRIPTION = """\
-Look at the shelf, book in what came, set right what a bin holds.
+Look at the shelf, book in what came, set right what a bin holds, throw away what
+is bad. Walk the bins for a count round. See what runs low and what is missing
+from a box. What has expired is said wherever it stands.
 
 examples:
-  kitwright shelf list --demo
-  kitwright shelf list 214 --json
-  kitwright shelf receive "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 20
-  kitwright shelf count "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 17
+  kitwright shelf list 214 --demo
+  kitwright shelf receive "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 20 --demo
+  kitwright shelf count "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 17 --demo
+  kitwright shelf reorder --demo
+  kitwright shelf box "Box 1" --demo
+  kitwright shelf undo --demo
 """
-EPILOG = "exit codes: 0 done, 1 nothing there by that name, 2 wrong options or input.\n"
-SCHEMA = "kitwright.shelf/1"
+EPILOG = "exit codes: 0 done, 1 nothing there, or something to look at, 2 wrong options or input.\n"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Add the three things to do at the shelf."""
+    """Add the things to do at the shelf."""
     todo = parser.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
-    listing = todo.add_parser(
-        "list",
-        help="what lies where",
-        description="List the stock, all of it or what every word picks out.\n\n"
-        "example:\n  kitwright shelf list 214 --demo\n",
-    )
-    listing.add_argument("text", nargs="*", metavar="TEXT", help="words of an item's or a bin's name")
-    receive = todo.add_parser(
-        "receive",
-        help="book in what came",
-        description="Put pieces into a bin. An item or a bin that is new is made.\n\n"
-        'example:\n  kitwright shelf receive "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 20\n',
-    )
-    count = todo.add_parser(
-        "count",
-        help="set right what a bin holds",
-        description="Write down how many pieces a bin really holds.\n\n"
-        'example:\n  kitwright shelf count "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 17\n',
-    )
-    for below, run in ((listing, _list), (receive, _receive), (count, _count)):
-        below.set_defaults(run=run, parser=below)
-        add_json_option(below)
-        add_workshop_options(below)
-    for below in (receive, count):
-        below.add_argument("item", metavar="ITEM", help="the item's name")
-        below.add_argument("--bin", required=True, metavar="CODE", help="the bin's code")
-        below.add_argument("--quantity", required=True, metavar="N", help="how many pieces")
-    count.add_argument("--lot", metavar="CODE", help="which lot, where the bin holds several")
+    _looking(todo)
+    _booking(todo)
+    _keeping(todo)
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Never reached alone: `shelf` asks for what to do."""
-    raise UsageError(f"say what to do at the shelf: list, receive or count (got {arguments.what})")
+    raise UsageError(f"say what to do at the shelf (got {arguments.what})")
 
 
-def _list(arguments: argparse.Namespace) -> ExitCode:
-    from tui.commands.workshop import opened
-
-    with opened(arguments) as workshop:
-        page = workshop.stock(" ".join(arguments.text))
-    if arguments.json:
-        say_json({"schema": SCHEMA, "total": page.total, "stock": [stock_object(row) for row in page.rows]})
-    elif page.rows:
-        for line in stock_lines(page.rows):
-            say(line)
-        if page.total > len(page.rows):
-            talk(f"{len(page.rows)} of {page.total} shown; add a word to narrow it.")
-    else:
-        say("Nothing on the shelf goes by that.")
-    return ExitCode.FOUND if page.rows else ExitCode.NOTHING
+def _looking(todo: Todo) -> None:
+    below = _add(todo, "list", "shelf_look", "listing", "what lies where", _LIST)
+    below.add_argument("text", nargs="*", metavar="TEXT", help="words of an item's or a bin's name")
+    below.add_argument("--expired", action="store_true", help="only what is past its day, with the reason")
+    below.add_argument("--opened", action="store_true", help="only containers that are partly used")
+    below = _add(todo, "history", "shelf_look", "history", "what was booked for one item in one bin", _HISTORY)
+    _place(below, bin_needed=False)
 
 
-def _receive(arguments: argparse.Namespace) -> ExitCode:
-    from tui.commands.workshop import opened
-    from tui.deliveries import Delivery
-
-    quantity = _quantity(arguments.quantity, least=1)
-    with opened(arguments) as workshop:
-        names = {_folded(name): counted_in for name, counted_in in workshop.known().items.items()}
-        if names.get(_folded(arguments.item), "each") != "each":
-            raise UsageError(
-                f"{shown(arguments.item)} is counted by volume; receive it in the app, on the shelf screen"
-            )
-        row = workshop.receive(Delivery(arguments.item, arguments.bin, quantity))
-    return _booked(row, arguments, "Received.")
-
-
-def _count(arguments: argparse.Namespace) -> ExitCode:
-    from tui.commands.workshop import opened
-
-    counted = _quantity(arguments.quantity, least=0)
-    with opened(arguments) as workshop:
-        row = _stock(list(workshop.stock(arguments.item).rows), arguments)
-        if row.counted_in != "each":
-            raise UsageError(f"{shown(row.item_name)} is counted by volume; count it in the app, on the shelf screen")
-        row = workshop.count(row.stock_id, counted)
-    return _booked(row, arguments, "Counted.")
-
-
-def _stock(rows: list[StockRow], arguments: argparse.Namespace) -> StockRow:
-    """The one stock row that item, bin and lot name; near names are offered, never taken."""
-    wanted = _folded(arguments.item), _folded(arguments.bin)
-    found = [row for row in rows if (_folded(row.item_name), _folded(row.bin_code)) == wanted]
-    if arguments.lot is not None:
-        found = [row for row in found if row.lot_code == arguments.lot]
-    if len(found) == 1:
-        return found[0]
-    if found:
-        lots = ", ".join(shown(row.lot_code) for row in found)
-        raise UsageError(f"the bin holds several lots of that item; say which with --lot: {lots}")
-    raise UsageError(
-        f"bin {shown(arguments.bin)} holds no {shown(arguments.item)}; look with: kitwright shelf list, "
-        "or book it in with: kitwright shelf receive"
-    )
+def _booking(todo: Todo) -> None:
+    below = _add(todo, "receive", "shelf_book", "receive", "book in what came", _RECEIVE)
+    below.add_argument("item", metavar="ITEM", help="the item's name")
+    below.add_argument("--bin", required=True, metavar="CODE", help="the bin's code")
+    _quantity(below, "how much came", required=False)
+    below.add_argument("--packs", metavar="N", help="or how many boxes or pails came, with --pack")
+    below.add_argument("--pack", metavar="N", help="what one of them holds: pieces, or a volume as 5 gal")
+    below.add_argument("--lot", metavar="CODE", default="", help="the lot on the bag")
+    below.add_argument("--expires", metavar="DAY", help="the last day on the bag, as 2029-06-30")
+    below.add_argument("--cured", metavar="DAY", help="the cure day on a bag of rings, as 2026-06-30")
+    below = _add(todo, "count", "shelf_book", "count", "set right what a bin holds", _COUNT)
+    _place(below)
+    _quantity(below, "what lies there")
+    below.add_argument("--reason", metavar="TEXT", default="", help="why it differs, if you know")
+    below = _add(todo, "use", "shelf_book", "use", "take free stock without a kit", _USE)
+    _place(below, bin_needed=False)
+    _quantity(below, "how much was taken")
+    below.add_argument("--reason", metavar="TEXT", default="", help="what for")
+    below = _add(todo, "scrap", "shelf_book", "scrap", "throw free stock away", _SCRAP)
+    _place(below, bin_needed=False)
+    _quantity(below, "how much goes")
+    below.add_argument("--reason", metavar="TEXT", required=True, help="expired, damaged, lost: say what")
+    below = _add(todo, "undo", "undo", "run", "take back your last change", _UNDO)
+    below.add_argument("--dry-run", action="store_true", help="say what would be undone and change nothing")
 
 
-def _folded(text: str) -> str:
-    return " ".join(text.split()).casefold()
+def _keeping(todo: Todo) -> None:
+    below = _add(todo, "round", "shelf_round", "run", "a count round: print the sheet, take it back", _ROUND)
+    below.add_argument("--bin", action="append", metavar="CODE", help="only this bin; may be given again")
+    below.add_argument("--empty", action="store_true", help="list what should be empty, too")
+    below.add_argument("--as", dest="form", choices=("text", "csv"), default="text", help="text unless you say")
+    below.add_argument("--out", metavar="FILE", help="write the sheet to this file")
+    below.add_argument("--take", metavar="FILE", help="compare a filled-in CSV sheet with the record; - for input")
+    below.add_argument("--book", action="store_true", help="with --take: book the counts (else nothing is changed)")
+    below.add_argument("--reason", metavar="TEXT", default="count round", help="what the counts are booked under")
+    below = _add(todo, "reorder", "shelf_reorder", "run", "what runs low; set when to order more", _REORDER)
+    below.add_argument("item", metavar="ITEM", nargs="?", help="the item's name; every rule that is due without it")
+    below.add_argument("--all", action="store_true", help="list rules that are not due, too")
+    _quantity(below, "order more when free stock falls to this", name="--order-at", required=False)
+    _quantity(below, "order up to this", name="--up-to", required=False)
+    below.add_argument("--lead-days", metavar="N", help="how many days a new order takes")
+    below.add_argument("--propose", action="store_true", help="work a point out from use; needs --lead-days")
+    below.add_argument("--service", metavar="PERCENT", help="how often it must not run out (95)")
+    below.add_argument("--drop", action="store_true", help="keep no rule for the item any more")
+    below = _add(todo, "box", "shelf_box", "run", "what is missing from an assortment box", _BOX)
+    below.add_argument("box", metavar="BIN", nargs="?", help="the box, by its bin's code; all boxes without it")
+    below.add_argument("--all", action="store_true", help="list what is all there, too")
+    below.add_argument("--full", action="append", metavar="ITEM=N", help="a full box holds N of it; 0: none")
 
 
-def _quantity(text: str, *, least: int) -> int:
-    clean = text.strip()
-    if not (clean.isascii() and clean.isdigit() and len(clean) <= 9 and int(clean) >= least):
-        raise UsageError(f"--quantity: {shown(text)} is not a whole number from {least} up")
-    return int(clean)
+def _add(todo: Todo, name: str, module: str, call: str, text: str, description: str) -> Parser:
+    below = todo.add_parser(name, help=text, description=description)
+    below.set_defaults(run=later(module, call), parser=below)
+    add_json_option(below)
+    add_workshop_options(below)
+    return below
 
 
-def _booked(row: StockRow, arguments: argparse.Namespace, word: str) -> ExitCode:
-    if arguments.json:
-        say_json({"schema": SCHEMA, "total": 1, "stock": [stock_object(row)]})
-    else:
-        say(f"{word} {row.item_name} in bin {row.bin_code}: {quantity(row.on_hand, row)} on hand, "
-            f"{quantity(row.free, row)} free.")  # fmt: skip
-    return ExitCode.FOUND
+def _place(below: Parser, *, bin_needed: bool = True) -> None:
+    below.add_argument("item", metavar="ITEM", help="the item's name")
+    said = "the bin's code" if bin_needed else "the bin's code, where it lies in several"
+    below.add_argument("--bin", required=bin_needed, metavar="CODE", help=said)
+    below.add_argument("--lot", metavar="CODE", help="which lot, where the bin holds several")
 
 
-def quantity(amount: int, row: StockRow) -> str:
-    """An amount in the words of what it is counted in."""
-    from models.volume import in_words
-
-    return in_words(amount, row.counted_in)
+def _quantity(below: Parser, text: str, *, name: str = "--quantity", required: bool = True) -> None:
+    below.add_argument(name, metavar="N", required=required, help=f"{text}: pieces, or a volume as 5 gal")
 
 
-def stock_object(row: StockRow) -> dict[str, Any]:
-    """A stock row as JSON; quantities in pieces or, for `counted_in` "ul", in microlitres."""
-    return {
-        "item": row.item_name,
-        "kind": row.kind.value,
-        "size": row.size_key,
-        "rubber": row.rubber or None,
-        "bin": row.bin_code,
-        "lot": row.lot_code or None,
-        "expires_on": None if row.expires_on is None else row.expires_on.isoformat(),
-        "counted_in": row.counted_in.value,
-        "on_hand": row.on_hand,
-        "promised": row.promised,
-        "free": row.free,
-    }
+_LIST = """\
+List the stock, all of it or what every word picks out: lots with their last day,
+full containers and the rest in an opened one.
 
+examples:
+  kitwright shelf list 214 --demo
+  kitwright shelf list --expired --demo
+  kitwright shelf list --opened --demo
+"""
+_HISTORY = """\
+Show what was booked for one item in one bin, newest first: who, when, why.
 
-def stock_lines(rows: tuple[StockRow, ...]) -> list[str]:
-    """Stock as a table."""
-    cells = [
-        (
-            row.bin_code,
-            row.item_name,
-            quantity(row.on_hand, row),
-            quantity(row.promised, row),
-            quantity(row.free, row),
-            "" if row.expires_on is None else f"use by {row.expires_on.isoformat()}",
-        )
-        for row in rows
-    ]
-    return table(("bin", "item", "on hand", "promised", "free", ""), cells, right=(2, 3, 4))
+example:
+  kitwright shelf history "Rags, lint-free" --demo
+"""
+_RECEIVE = """\
+Put what came into a bin. An item or a bin that is new is made; add a new fluid with
+item add first. Rings with a cure day keep as long as ISO 2230 says.
+
+examples:
+  kitwright shelf receive "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 20 --demo
+  kitwright shelf receive "O-ring AS568 116 FKM 75" --bin "Box 2" --packs 2 --pack 10 --lot B7 --cured 2026-02-15 --demo
+  kitwright shelf receive "UTTO, drum" --bin "Drum 1" --packs 1 --pack "208 L" --demo
+"""
+_COUNT = """\
+Write down what a bin really holds. The record keeps the difference and who counted.
+
+example:
+  kitwright shelf count "Rags, lint-free" --bin Cupboard --quantity 31 --reason "recounted" --demo
+"""
+_USE = """\
+Take free stock straight off the shelf, without a kit.
+
+example:
+  kitwright shelf use "Hydraulic oil, jug" --quantity "2 L" --reason "topped up the press" --demo
+"""
+_SCRAP = """\
+Throw free stock away. What is promised to a kit has to be released first.
+
+example:
+  kitwright shelf scrap "O-ring JIS P22 NBR 70" --lot "P22 bag" --quantity 6 --reason expired --demo
+"""
+_UNDO = """\
+Take back the last change that you made and that can be undone, here or in the app.
+It is named first. Nothing is removed from the record: the opposite is booked.
+
+examples:
+  kitwright shelf undo --dry-run --demo
+  kitwright shelf undo --demo
+"""
+_ROUND = """\
+Walk the bins and count. Print the sheet in walking order; fill in the column
+counted; take it back to see where it differs; book it. Litres for fluids.
+
+examples:
+  kitwright shelf round --bin "Box 3" --bin "Shelf O" --demo
+  kitwright shelf round --as csv --out round.csv --demo
+  kitwright shelf round --take round.csv --demo
+  kitwright shelf round --take round.csv --book --demo
+"""
+_REORDER = """\
+List what has fallen to its reorder point, with the reason. Or set an item's rule:
+order more when free stock falls to --order-at, up to --up-to. Or work a point out
+from what was used in a year.
+
+examples:
+  kitwright shelf reorder --demo
+  kitwright shelf reorder "Rags, lint-free" --order-at 20 --up-to 100 --lead-days 4 --demo
+  kitwright shelf reorder "Hydraulic oil, jug" --propose --lead-days 10 --service 95 --demo
+  kitwright shelf reorder "Rags, lint-free" --drop --demo
+"""
+_BOX = """\
+Show what is missing from an assortment box, size by size. Or say what a full box
+holds: only the items named are changed.
+
+examples:
+  kitwright shelf box --demo
+  kitwright shelf box "Box 4" --all --demo
+  kitwright shelf box "Box 3" --full "O-ring METRIC 14X2.65 NBR 70=10" --demo
+"""

@@ -129,8 +129,7 @@ def item_named(session: Session, name: str, option: str = "ITEM") -> ItemRow:
     exact = [row for called, row in same if folded(called) == folded(name)]
     if exact:
         return exact[0]
-    words = " ".join(name.split()[:1])
-    near = same or [(row.name, row) for row in items.page(session, words, limit=500).rows]
+    near = same or [(row.name, row) for row in items.page(session, limit=500).rows]
     return named(option, name, near, "item", "Look with: kitwright item list")
 
 

@@ -1,0 +1,90 @@
+"""`kitwright undo`: take back your last change, after naming it."""
+
+from __future__ import annotations
+
+import argparse
+
+from tui.commands.output import say, say_json
+from tui.commands.parsing import add_json_option, add_workshop_options
+from tui.exit_codes import ExitCode
+
+NAME = "undo"
+HELP = "take back your last change"
+DESCRIPTION = """\
+Take back the last change that you made and that can be undone, here or in the app:
+at the shelf, in a kit, of a job or an order. It is named first. Nothing is removed
+from the record: the opposite is booked.
+
+examples:
+  kitwright undo --dry-run --demo
+  kitwright undo --demo
+"""
+EPILOG = """\
+exit codes: 0 undone, 1 there is nothing to undo, 2 it can't be undone, or wrong
+options.
+"""
+SCHEMA = "kitwright.undo/1"
+SHOWN = 10
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the command's options."""
+    parser.add_argument("--dry-run", action="store_true", help="say what would be undone and change nothing")
+    add_json_option(parser)
+    add_workshop_options(parser)
+
+
+def run(arguments: argparse.Namespace) -> ExitCode:
+    """Undo, or say what would be undone."""
+    from models import undo
+    from models.last_change import last_change
+    from models.volume import in_words
+    from tui.commands.workshop import opened
+    from tui.workshop import user
+
+    with opened(arguments) as workshop:
+        found = workshop.read(lambda session: last_change(session, user()))
+        if found is not None and not arguments.dry_run:
+            key = found.key
+            workshop.change(lambda session, act: undo.undo(session, act, key), undoable=False)
+    if arguments.json:
+        change = None
+        if found is not None:
+            change = {
+                "what": found.what,
+                "about": found.about or None,
+                "at": found.at.isoformat(timespec="seconds"),
+                "moves": [
+                    {
+                        "item": one.item_name,
+                        "bin": one.bin_code,
+                        "counted_in": one.counted_in.value,
+                        "on_hand": one.on_hand_change,
+                        "promised": one.promised_change,
+                    }
+                    for one in found.moves
+                ],
+                "all_moves": found.all_moves,
+            }
+        say_json({"schema": SCHEMA, "undone": found is not None and not arguments.dry_run, "change": change})
+    elif found is None:
+        say("There is nothing of yours that can be undone.")
+    else:
+        word = "Would undo" if arguments.dry_run else "Undone"
+        about = f" ({found.about})" if found.about and not found.about.isdigit() else ""
+        say(f"{word}: {found.what}{about}, {found.at.astimezone():%Y-%m-%d %H:%M}")
+        for one in found.moves[:SHOWN]:
+            hand, kept = one.on_hand_change, one.promised_change
+            went = ", ".join(
+                part
+                for part in (
+                    hand and f"{in_words(abs(hand), one.counted_in)} {'came in' if hand > 0 else 'went out'}",
+                    kept
+                    and f"{in_words(abs(kept), one.counted_in)} {'promised' if kept > 0 else 'no longer promised'}",
+                )
+                if part
+            )
+            say(f"    {one.item_name}, bin {one.bin_code}: {went or 'counted as it was'}")
+        if found.all_moves > SHOWN:
+            say(f"    and {found.all_moves - SHOWN} more")
+    return ExitCode.FOUND if found is not None else ExitCode.NOTHING
