@@ -130,8 +130,8 @@ def _words(write: Session) -> Callable[[dict[str, Any]], str | None]:
 def _after(write: Session) -> None:
     """SQLite's search is indexed anew; PostgreSQL counts on from where the copied numbers end."""
     if write.get_bind().dialect.name != "postgresql":
-        for name in index.TABLES:
-            write.connection().exec_driver_sql(f"INSERT INTO {name}({name}) VALUES ('rebuild')")
+        for statement in index.fill_again():
+            write.connection().exec_driver_sql(statement)
         return
     for table in _tables():
         if "id" in table.c:

@@ -80,20 +80,30 @@ def revision(file: Path) -> str | None:
 
 
 def back_up(file: Path, target: Path) -> None:
-    """Copy the database, whole and consistent even while in use, to a file that must not exist yet."""
+    """Copy the database, whole and consistent even while in use, to a file that must not exist yet.
+
+    The file has another name until it is whole: whoever finds the backup by its name can trust it.
+    """
     if target.exists():
         raise WorkshopUnavailableError(f"The backup {target} is already there.", "Name another file.")
+    part = target.with_name(f"{target.name}.part")
     try:
+        part.unlink(missing_ok=True)
         source = sqlite3.connect(file, timeout=BUSY_SECONDS)
-        copy = sqlite3.connect(target)
+        copy = sqlite3.connect(part)
         try:
             source.backup(copy)
         finally:
             copy.close()
             source.close()
+        part.replace(target)
     except sqlite3.Error as fault:
-        target.unlink(missing_ok=True)
+        part.unlink(missing_ok=True)
         raise in_words(fault, str(target)) from fault
+    except OSError as fault:
+        raise WorkshopUnavailableError(
+            f"The backup {target} can't be written ({fault.strerror or fault}).", "Name another file or folder."
+        ) from fault
 
 
 def in_words(fault: BaseException, where: str) -> WorkshopError:

@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 
 TABLES = ("list_words", "list_numbers")
+COLUMNS = ("words", "compact")
+"""What of a row each of the tables indexes."""
 INDEX = "ix_list_rows_words"
 _OURS = re.compile(rf"{INDEX}|(?:{'|'.join(TABLES)})(?:_(?:data|idx|docsize|config|content))?")
 
@@ -23,6 +25,19 @@ def statements(dialect: str) -> list[str]:
         " tokenize='ascii', prefix='1 2 3 4 5', detail=none, columnsize=0)",
         "CREATE VIRTUAL TABLE list_numbers USING fts5(compact, content='list_rows', content_rowid='id',"
         " tokenize='trigram case_sensitive 1', detail=none, columnsize=0)",
+    ]
+
+
+def fill_again() -> list[str]:
+    """The SQL that fills SQLite's two tables from the rows, as they stand after an import: without withdrawn ones."""
+    return [
+        statement
+        for table, column in zip(TABLES, COLUMNS, strict=True)
+        for statement in (
+            f"INSERT INTO {table} ({table}) VALUES ('rebuild')",
+            f"INSERT INTO {table} ({table}, rowid, {column}) SELECT 'delete', id, {column} FROM list_rows"
+            " WHERE withdrawn_list_id IS NOT NULL",
+        )
     ]
 
 

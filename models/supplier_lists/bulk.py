@@ -7,7 +7,8 @@ from typing import Any, Final
 
 from sqlmodel import Session
 
-from models.search.index import INDEX
+from models.search.index import COLUMNS as INDEXED
+from models.search.index import INDEX, TABLES
 from models.supplier_lists.batches import COLUMNS, FIGURES, NAMED, OLD_PRICES, Batch
 
 _SWITCHES: Final = (
@@ -15,7 +16,7 @@ _SWITCHES: Final = (
     "SET LOCAL work_mem = '64MB'",
     "SET LOCAL maintenance_work_mem = '128MB'",
 )
-_INDEXES: Final = (("list_words", "words"), ("list_numbers", "compact"))
+_INDEXES: Final = tuple(zip(TABLES, INDEXED, strict=True))
 
 
 class Writer:

@@ -9,6 +9,8 @@ import signal
 import time
 from abc import ABC, abstractmethod
 from collections.abc import Callable
+from functools import cache
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -19,6 +21,14 @@ from tests.faults.places import Places
 FORKS = multiprocessing.get_context("forkserver")
 """One server imports the models once; every program is a fork of it and starts in milliseconds."""
 FORKS.set_forkserver_preload(["tests.faults.works", "alembic.command", "alembic.config", "models.check"])
+
+
+@cache
+def warm() -> None:
+    """Start the server of forks once, before anything is timed."""
+    first = FORKS.Process(target=time.sleep, args=(0,))
+    first.start()
+    first.join()
 
 
 class Says:
@@ -89,15 +99,22 @@ class Outcome(NamedTuple):
     seconds: float
 
 
+def _wait(program: BaseProcess, file: Path, *, done: int) -> None:
+    """Wait until the program has told that so many things are done, or has ended."""
+    while program.is_alive() and file.read_bytes().count(b"done ") < done:
+        program.join(0.001)
+
+
 def run(work: Work, kills: int, chance: random.Random) -> Outcome:
     """Kill so many programs at random instants and judge what each left.
 
-    The first is left alone: how long it takes is the time the kills are drawn from. So is that of every later one that
-    ends before its kill.
+    The first is left alone: how much it does and how long it takes is what the kills are drawn from. A kill comes some
+    time after so many things were done, from none on, so that a machine that is busy now and then changes nothing.
     """
+    warm()
     start = time.monotonic()
     died = middle = acknowledged = 0
-    longest = 0.0
+    does_in_all, each_takes = 0, 0.0
     for life in range(20 * kills):
         if died == kills:
             break
@@ -107,8 +124,10 @@ def run(work: Work, kills: int, chance: random.Random) -> Outcome:
         program = FORKS.Process(target=does, args=(str(file), *given))
         began = time.monotonic()
         program.start()
-        program.join(chance.uniform(0.0, longest) if longest else None)
-        program.kill()
+        if does_in_all:
+            _wait(program, file, done=chance.randrange(does_in_all))
+            program.join(chance.uniform(0.0, each_takes))
+            program.kill()
         program.join()
         lasted = time.monotonic() - began
         work.places.settle(where)
@@ -117,8 +136,8 @@ def run(work: Work, kills: int, chance: random.Random) -> Outcome:
         assert program.exitcode in {0, -signal.SIGKILL}, f"{work.name}: the program itself failed"
         work.judge(told)
         if program.exitcode == 0:
-            longest = lasted
             assert told.unsure is None
+            does_in_all, each_takes = len(told.done), lasted / len(told.done)
         else:
             died += 1
             middle += told.unsure is not None

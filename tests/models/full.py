@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import tempfile
 from functools import cache
 from pathlib import Path
@@ -77,13 +78,24 @@ def _order(workshop: Workshop) -> None:
 
 
 @cache
+def _kept() -> tempfile.TemporaryDirectory[str]:
+    folder = tempfile.TemporaryDirectory(prefix="kitwright-full-")
+    every_table(Path(folder.name)).close()
+    return folder
+
+
+def full_copy(file: Path) -> Path:
+    """Such a workshop as a file, closed: made once a run, and copied."""
+    return Path(shutil.copy(Path(_kept().name) / "full.sqlite3", file))
+
+
+@cache
 def full_rows() -> Rows:
-    """The rows of such a workshop, made once."""
-    with tempfile.TemporaryDirectory() as folder:
-        workshop = every_table(Path(folder))
-        with workshop.read() as session:
-            rows = everything(session.connection())
-        workshop.close()
+    """The rows of such a workshop."""
+    made = engine(str(Path(_kept().name) / "full.sqlite3"))
+    with made.begin() as connection:
+        rows = everything(connection)
+    made.dispose()
     return rows
 
 
@@ -118,8 +130,8 @@ def make_earlier(where: str, revision: str) -> Rows:
         if connection.dialect.name == "postgresql":
             _count_on(connection, held)
         elif index.TABLES[0] in names:
-            for name in index.TABLES:
-                connection.exec_driver_sql(f"INSERT INTO {name}({name}) VALUES ('rebuild')")
+            for statement in index.fill_again():
+                connection.exec_driver_sql(statement)
     made.dispose()
     return held
 

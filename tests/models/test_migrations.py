@@ -5,9 +5,9 @@ from __future__ import annotations
 import sqlite3
 import subprocess
 import sys
+from multiprocessing.synchronize import Barrier
 from pathlib import Path
 from textwrap import dedent
-from typing import Any
 
 import psycopg
 import pytest
@@ -16,17 +16,20 @@ from alembic.autogenerate import compare_metadata
 from alembic.config import Config
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, Engine, Select, inspect, select, text
-from sqlalchemy import Table as Listing
+from sqlalchemy import Connection, text
 
-from models import bins, demo, postgresql, sqlite, upgrade
+from models import bins, postgresql, upgrade
 from models.check import check
 from models.database import open_workshop
 from models.errors import WorkshopNewerError
 from models.search.index import is_made_here
+from models.search.searching import search
 from models.tables import Table
 from models.upgrade import CURRENT, Schema
-from tests.models.shop import act, one_step_ahead
+from tests.faults.lives import FORKS
+from tests.models import full
+from tests.models.full import engine
+from tests.models.shop import act, one_step_ahead, ring
 
 
 def _config(connection: Connection | None = None) -> Config:
@@ -36,16 +39,12 @@ def _config(connection: Connection | None = None) -> Config:
     return config
 
 
-def _engine(where: str) -> Engine:
-    return postgresql.engine(where) if postgresql.is_address(where) else sqlite.engine(Path(where))
-
-
 def _run_every_step(where: str) -> None:
     """Bring an empty database up by the steps alone, as an old workshop would have come here."""
-    engine = _engine(where)
-    with engine.begin() as connection:
+    made = engine(where)
+    with made.begin() as connection:
         upgrade.to_head(connection)
-    engine.dispose()
+    made.dispose()
 
 
 def _schema_of(where: str) -> list[str]:
@@ -77,13 +76,13 @@ def _same_schema(at_once: str, by_steps: str) -> None:
     open_workshop(at_once).close()
     _run_every_step(by_steps)
     assert _schema_of(by_steps) == _schema_of(at_once)
-    engine = _engine(by_steps)
-    with engine.begin() as connection:
+    made = engine(by_steps)
+    with made.begin() as connection:
         described = {"compare_type": True, "include_object": lambda _object, name, *_rest: not is_made_here(name)}
         context = MigrationContext.configure(connection, opts=described)
         assert compare_metadata(context, Table.metadata) == []
         command.check(_config(connection))
-    engine.dispose()
+    made.dispose()
 
 
 def test_the_steps_lead_to_the_same_schema_on_sqlite(tmp_path: Path) -> None:
@@ -140,32 +139,24 @@ def test_an_upgrade_keeps_every_row_and_ours_then_refuses(where: str, next_schem
 def test_an_upgrade_from_every_earlier_step_keeps_all_data(
     database: str, earlier: str, tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
-    """The demo's rows, as far as that step had tables for them, through every step since: none is lost or changed."""
-    full = demo.open_demo(tmp_path / "full.sqlite3")
+    """Rows in every table that step had, through every step since: none is lost or changed, and work goes on."""
     place = str(tmp_path / "old.sqlite3") if database == "sqlite" else request.getfixturevalue("empty_postgres")
-    engine = _engine(place)
-    with engine.begin() as old, full.read() as session:
-        upgrade.to_head(old, CURRENT._replace(head=earlier))
-        there = set(inspect(old).get_table_names())
-        tables = [table for table in Table.metadata.sorted_tables if table.name in there and "list" not in table.name]
-        before = {table.name: session.connection().execute(_by_key(table)).mappings().all() for table in tables}
-        for table in tables:
-            if before[table.name]:
-                old.execute(table.insert(), [dict(row) for row in before[table.name]])
-    engine.dispose()
-    full.close()
-    assert len(before["movements"]) > 50
+    before = full.make_earlier(place, earlier)
+    empty = [name for name, rows in before.items() if not rows]
+    assert empty == [], "fill these tables in tests.models.full, so that their rows are seen to come through"
+    assert len(before["movements"]) > 100
     opened = open_workshop(place)
     with opened.read() as session:
-        for table in tables:
-            after = session.connection().execute(_by_key(table)).mappings().all()
-            assert [dict(row) for row in after] == [dict(row) for row in before[table.name]], table.name
+        after = full.plain(full.everything(session.connection(), before))
+        for name, rows in full.plain(before).items():
+            assert after[name] == rows, name
         assert check(session).findings == ()
+        if "list_rows" in before:
+            assert "R116" in {hit.number for hit in search(session, "oring as568-116", items=False).rows}
+            assert search(session, "taken off", items=False).rows == ()
+    with opened.write() as session:
+        assert ring(session, 1, bin_code="New bin").on_hand == 1
     opened.close()
-
-
-def _by_key(table: Listing) -> Select[Any]:
-    return select(table).order_by(*table.primary_key.columns)
 
 
 def test_a_step_that_fails_leaves_the_workshop_as_it_was(tmp_path: Path, next_schema: Schema) -> None:
@@ -194,13 +185,24 @@ def test_alembic_is_only_imported_when_the_database_is_behind(tmp_path: Path) ->
     assert said.strip() == "False"
 
 
+def _open_at_once(where: str, together: Barrier) -> None:
+    together.wait()
+    open_workshop(where).close()
+
+
 @pytest.mark.parametrize("database", ["sqlite", "postgresql"])
-def test_two_programs_that_start_at_once_make_one_workshop(
+def test_programs_that_start_at_once_make_one_workshop(
     database: str, tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
     where = str(tmp_path / "w.sqlite3") if database == "sqlite" else request.getfixturevalue("empty_postgres")
-    asked = f"from models.database import open_workshop; open_workshop({where!r}).close()"
-    started = [subprocess.Popen([sys.executable, "-c", asked], stderr=subprocess.PIPE) for _ in range(3)]
+    together = FORKS.Barrier(4)
+    started = [FORKS.Process(target=_open_at_once, args=(where, together)) for _ in range(4)]
     for one in started:
-        _, said = one.communicate()
-        assert one.returncode == 0, said.decode()
+        one.start()
+    for one in started:
+        one.join()
+    assert [one.exitcode for one in started] == [0] * 4
+    opened = open_workshop(where)
+    with opened.read() as session:
+        assert check(session).ok
+    opened.close()

@@ -3,58 +3,109 @@
 from __future__ import annotations
 
 import sqlite3
+import time
+from collections.abc import Callable
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 import pytest
 
-from models import demo, kits, restore, shares, shelf
+from models import kits, restore, shares
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopUnavailableError
+from models.search.searching import search
 from models.words import Kind
+from tests.faults.booking import DOES, Shelf, book_on
+from tests.faults.lives import FORKS
+from tests.models.full import Rows, engine, everything, full_copy, plain
+from tests.models.replay import by_key, received_of_orders, replayed
 from tests.models.shop import act, job, ring
+from tests.postgres import is_address
 
 
-def _everything(workshop: Workshop) -> tuple[object, ...]:
-    with workshop.read() as session:
-        return shelf.stock_rows(session, limit=1000).rows, kits.view(session, 2)
+def _rows(where: str) -> Rows:
+    """Every row, read below the models' own opening, without the column that each database writes in its own form."""
+    made = engine(where)
+    with made.begin() as connection:
+        rows = plain(everything(connection))
+    made.dispose()
+    return rows
 
 
-def test_a_backup_goes_back_into_an_empty_file(tmp_path: Path) -> None:
-    opened = demo.open_demo(tmp_path / "demo.sqlite3")
-    before = _everything(opened)
-    opened.back_up(tmp_path / "backup.sqlite3")
+def _write_on(told: str, where: str, life: int, at: Shelf) -> None:
+    while True:
+        life += 1
+        book_on(told, where, life, at)
+
+
+def test_a_backup_taken_while_another_writes_goes_back_row_for_row(workshop: Workshop, tmp_path: Path) -> None:
+    """One moment of the workshop: everything done before is in it, sums hold; restored to either database, compared."""
+    file = full_copy(tmp_path / "busy.sqlite3")
+    opened = open_workshop(file)
+    with opened.write() as session:
+        row = ring(session, 1)
+        at = Shelf(row.item_id, row.bin_id, row.stock_id, job(session))
+    told, backup = tmp_path / "told", tmp_path / "backup.sqlite3"
+    told.touch()
+    writer = FORKS.Process(target=_write_on, args=(str(told), str(file), 0, at))
+    writer.start()
+    _until(lambda: told.read_text().count("done ") >= 3, writer)
+    before = {line.removeprefix("done ") for line in told.read_text().splitlines() if line.startswith("done ")}
+    opened.back_up(backup)
+    so_far = told.read_text().count("done ")
+    _until(lambda: told.read_text().count("done ") > so_far + 2, writer)
+    writer.kill()
+    writer.join()
     opened.close()
-    put_back = restore.restore(tmp_path / "backup.sqlite3", tmp_path / "again.sqlite3")
+
+    held = _rows(str(backup))
+    booked = {key for key in by_key(str(backup)) if key.split()[0] in DOES}
+    assert before <= booked < {key for key in by_key(str(file)) if key.split()[0] in DOES}
+    replayed(str(backup))
+    received_of_orders(str(backup))
+    workshop.close()
+    where = workshop.name
+    if not is_address(where):
+        where = str(tmp_path / "again.sqlite3")
+    put_back = restore.restore(backup, where)
     assert put_back.findings == ()
-    # The count is SQLite's own, not the models'.
-    file = sqlite3.connect(tmp_path / "backup.sqlite3")
-    assert put_back.rows["movements"] == file.execute("SELECT count(*) FROM movements").fetchone()[0] > 0
-    file.close()
-    again = open_workshop(tmp_path / "again.sqlite3")
-    assert _everything(again) == before
+    assert put_back.rows == {name: len(rows) for name, rows in held.items()}
+    assert _rows(where) == held
+    again = open_workshop(where)
+    with again.read() as session:
+        assert "R116" in {hit.number for hit in search(session, "oring as568-116", items=False).rows}
+        assert search(session, "taken off", items=False).rows == ()
+    with again.write() as session:  # new rows get numbers of their own
+        assert ring(session, 3, bin_code="New bin", lot="L9").on_hand == 3
+        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"])
     again.close()
-    with pytest.raises(WorkshopUnavailableError, match="there already"):
-        restore.restore(tmp_path / "backup.sqlite3", tmp_path / "again.sqlite3")
+    with pytest.raises(WorkshopUnavailableError, match="not empty" if is_address(where) else "there already"):
+        restore.restore(backup, where)
+
+
+def _until(reached: Callable[[], bool], writer: BaseProcess) -> None:
+    until = time.monotonic() + 60
+    while not reached():
+        assert writer.is_alive()
+        assert time.monotonic() < until, "the writer never got that far"
+        time.sleep(0.005)
+
+
+def test_a_workshop_comes_back_from_a_server_into_a_file(workshop: Workshop, tmp_path: Path) -> None:
+    source = open_workshop(full_copy(tmp_path / "full.sqlite3"))
+    assert restore.copy_into(source, workshop).findings == ()
+    back = open_workshop(tmp_path / "back.sqlite3")
+    assert restore.copy_into(workshop, back).findings == ()
+    with pytest.raises(WorkshopUnavailableError, match="not empty"):
+        restore.copy_into(source, back)
+    for one in (source, back):
+        one.close()
+    assert _rows(str(tmp_path / "back.sqlite3")) == _rows(str(tmp_path / "full.sqlite3"))
+
+
+def test_no_backup_is_said(tmp_path: Path) -> None:
     with pytest.raises(WorkshopUnavailableError, match="no backup"):
         restore.restore(tmp_path / "none.sqlite3", tmp_path / "other.sqlite3")
-
-
-def test_a_workshop_moves_between_the_databases_and_work_goes_on(workshop: Workshop, tmp_path: Path) -> None:
-    source = demo.open_demo(tmp_path / "demo.sqlite3")
-    copied = restore.copy_into(source, workshop)
-    assert copied.findings == ()
-    assert _everything(workshop) == _everything(source)
-    with workshop.write() as session:  # new rows get numbers of their own
-        row = ring(session, 3, bin_code="New bin", lot="L9")
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"])
-    assert row.on_hand == 3
-    with pytest.raises(WorkshopUnavailableError, match="not empty"):
-        restore.copy_into(source, workshop)
-    back = open_workshop(tmp_path / "back.sqlite3")
-    restore.copy_into(workshop, back)
-    assert _everything(back) == _everything(workshop)
-    back.close()
-    source.close()
 
 
 def test_a_share_is_known_by_the_table_of_mounts(tmp_path: Path) -> None:
