@@ -20,7 +20,9 @@ from tests.faults.places import Places
 
 FORKS = multiprocessing.get_context("forkserver")
 """One server imports the models once; every program is a fork of it and starts in milliseconds."""
-FORKS.set_forkserver_preload(["tests.faults.works", "alembic.command", "alembic.config", "models.check"])
+FORKS.set_forkserver_preload(
+    ["tests.faults.works", "tests.models.at_once", "alembic.command", "alembic.config", "models.check"]
+)
 
 
 @cache
