@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from tui.commands.parsing import UsageError, did_you_mean, shown
+from tui.commands import amounts
+from tui.commands.parsing import UsageError, shown
 
 if TYPE_CHECKING:
     from datetime import date
 
     from sqlmodel import Session
 
+    from models.jobs import JobRow
     from models.kit_view import NeedView
+    from models.templates import TemplateNeedRow, TemplateRow
 
 
 def job_number(text: str) -> int:
@@ -25,53 +26,31 @@ def job_number(text: str) -> int:
 
 
 def day(text: str | None) -> date | None:
-    """A day written as ISO 8601 does."""
-    from datetime import date
-
-    if text is None:
-        return None
-    try:
-        if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text.strip()):
-            return date.fromisoformat(text.strip())
-    except ValueError:
-        pass
-    raise UsageError(f"--due: {shown(text)} is not a day; type year, month, day, as 2026-12-04")
+    """The day a job is due, written as ISO 8601 does."""
+    return amounts.day("--due", text)
 
 
-def machine_named(session: Session, name: str | None) -> int | None:
+def machine_named(session: Session, name: str | None, option: str = "--machine") -> int | None:
     """The machine of this name, case and spaces apart."""
     from models import machines
 
     if name is None:
         return None
-    known = {row.name: row.machine_id for row in machines.listed(session)}
-    return _named("--machine", name, known, "machine", "There is no machine yet; add one in the app")
+    known = [(row.name, row.machine_id) for row in machines.listed(session)]
+    none = "There is no machine yet; add one with: kitwright machine add"
+    return amounts.named(option, name, known, "machine", none)
 
 
-def template_named(session: Session, name: str) -> int:
-    """The job template of this name or number."""
+def template_named(session: Session, name: str, option: str = "--template", *, retired: bool = False) -> int:
+    """The job template of this name or number; with `retired`, among those off the list."""
     from models import templates
 
-    known = {row.name: row.template_id for row in templates.listed(session)}
-    if name.strip().isascii() and name.strip().isdigit() and int(name.strip()[:9]) in known.values():
-        return int(name.strip()[:9])
-    return _named("--template", name, known, "job template", "There is no job template yet")
-
-
-def _named(option: str, name: str, known: Mapping[str, int], what: str, none: str) -> int:
-    folded = {_folded(one): number for one, number in known.items()}
-    if _folded(name) in folded:
-        return folded[_folded(name)]
-    near = did_you_mean(_folded(name), folded)
-    names = {_folded(one): one for one in known}
-    for low, right in names.items():
-        near = near.replace(low, shown(right)) if near else near
-    said = near or (f"; there are: {', '.join(map(shown, list(known)[:10]))}" if known else f". {none}")
-    raise UsageError(f"{option}: there is no {what} {shown(name)}{said}")
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.split()).casefold()
+    known = [(row.name, row.template_id) for row in templates.listed(session, retired=retired)]
+    number = name.strip()
+    if number.isascii() and number.isdigit() and int(number[:9]) in dict(known).values():
+        return int(number[:9])
+    off = " off the list" if retired else ""
+    return amounts.named(option, name, known, f"job template{off}", f"There is no job template{off} yet")
 
 
 def need_lines(need: NeedView) -> list[str]:
@@ -109,3 +88,88 @@ def need_object(need: NeedView) -> dict[str, Any]:
             for line in need.lines
         ],
     }
+
+
+def job_object(job: JobRow) -> dict[str, Any]:
+    """A job as JSON."""
+    return {
+        "job": job.job_id,
+        "title": job.title,
+        "machine": job.machine_name or None,
+        "due_on": amounts.iso(job.due_on),
+        "closed": job.closed_at is not None,
+        "kit": job.state.value,
+    }
+
+
+def template_object(template: TemplateRow) -> dict[str, Any]:
+    """One version of a template as JSON; volumes in microlitres."""
+    return {
+        "template": template.template_id,
+        "name": template.name,
+        "version": template.number,
+        "note": template.note or None,
+        "retired": template.retired,
+        "needs": [_template_need_object(at, need) for at, need in enumerate(template.needs, 1)],
+    }
+
+
+def _template_need_object(number: int, need: TemplateNeedRow) -> dict[str, Any]:
+    from models.qualify.wanted import AS_FITTED
+
+    spec, fluid = need.spec, need.spec.low_ul is not None
+    fitted = spec.size_key == AS_FITTED
+    return {
+        "number": number,
+        "kind": spec.kind.value,
+        "title": spec.title or None,
+        "position": need.place or None,
+        "size": None if fitted else spec.size_key,
+        "as_fitted": fitted,
+        "rubbers": list(spec.rubbers),
+        "hardness": spec.hardness_shore_a,
+        "class": spec.spec_class or None,
+        "grade": spec.spec_grade or None,
+        "asks": list(spec.asks),
+        "pieces": None if fluid else spec.pieces,
+        "spares": None if fluid else spec.spares,
+        "low_ul": spec.low_ul,
+        "full_ul": spec.full_ul,
+        "cure_minutes_at_most": spec.cure_minutes_at_most,
+    }
+
+
+def template_lines(template: TemplateRow) -> list[str]:
+    """One version of a template as text, its needs numbered."""
+    note = f": {template.note}" if template.note else ""
+    off = ", off the list" if template.retired else ""
+    lines = [f"{template.name}, version {template.number}{off}{note}"]
+    return lines + [f"  {at}. {template_need_words(need)}" for at, need in enumerate(template.needs, 1)]
+
+
+def template_need_words(need: TemplateNeedRow) -> str:
+    """One need of a template: how much of what, what is allowed, and where."""
+    from models.qualify.wanted import AS_FITTED
+    from models.volume import in_words
+    from models.words import Unit
+
+    spec = need.spec
+    if spec.low_ul is not None and spec.full_ul is not None:
+        low, full = in_words(spec.low_ul, Unit.MICROLITRE), in_words(spec.full_ul, Unit.MICROLITRE)
+        much = full if low == full else f"{low} to {full}"
+    else:
+        much = f"{spec.pieces}" + (f" and {spec.spares} spare" if spec.spares else "")
+    called = spec.title or spec.size_key or f"{spec.spec_class} {spec.spec_grade}".strip()
+    size = "" if spec.size_key in (None, AS_FITTED) else spec.size_key
+    cure = f"cures in {spec.cure_minutes_at_most / 60:g} h" if spec.cure_minutes_at_most is not None else ""
+    asks = (
+        size,
+        " or ".join(spec.rubbers),
+        f"{spec.hardness_shore_a} Shore A" if spec.hardness_shore_a else "",
+        f"{spec.spec_class} {spec.spec_grade}".strip(),
+        *spec.asks,
+        cure,
+        f"at: {need.place}" if need.place else "",
+    )
+    said = ", ".join(dict.fromkeys(part for part in asks if part and part != called))
+    return f"{much} × {called}" + (f" ({said})" if said else "")
