@@ -48,12 +48,12 @@ async def each(pilot: Pilot[Any], state: str, bin_code: str = "") -> None:
             await keys(pilot, "enter")
 
 
-@pytest.mark.parametrize("pressed", [["ctrl+y"], ["escape", "6"]])
-async def test_it_opens_from_a_field_and_by_its_number(tmp_path: Path, pressed: list[str]) -> None:
+async def test_it_opens_from_a_field_and_by_its_number(tmp_path: Path) -> None:
     async with Shown(data=str(short_shop(tmp_path))).run_test() as pilot:
         await settle(pilot)
-        await keys(pilot, *pressed)
-        assert buy_screen(pilot)
+        for pressed in (["ctrl+y"], ["f2", "escape", "6"]):
+            await keys(pilot, *pressed)
+            assert buy_screen(pilot)
 
 
 async def test_its_key_stands_on_the_top_line_at_both_sizes(tmp_path: Path) -> None:
@@ -142,25 +142,23 @@ async def test_f9_takes_each_step_back(tmp_path: Path) -> None:
         assert not workshop.read(lambda session: [row for row in shelf.stock_rows(session, "box").rows if row.on_hand])
 
 
-@pytest.mark.parametrize(("key", "name"), [("s", "▐S Short"), ("p", "▐P Plan"), ("o", "▐O Orders"), ("r", "▐R Rings")])
-async def test_a_letter_opens_each_list(tmp_path: Path, key: str, name: str) -> None:
+async def test_a_letter_or_a_click_opens_each_list(tmp_path: Path) -> None:
     async with buying(tmp_path) as pilot:
-        await keys(pilot, "o" if key == "s" else "s", key)
-        assert name in shown(pilot)
-
-
-async def test_a_click_on_its_name_opens_a_list(tmp_path: Path) -> None:
-    async with buying(tmp_path) as pilot:
+        for key, name in (("o", "▐O Orders"), ("s", "▐S Short"), ("p", "▐P Plan"), ("r", "▐R Rings")):
+            await keys(pilot, key)
+            assert name in shown(pilot)
         await pilot.click("#views", offset=(16, 0))
         await settle(pilot)
         assert "▐P Plan" in shown(pilot)
 
 
-@pytest.mark.parametrize("key", ["f7", "w"])
-async def test_the_plan_is_worked_out_by_either_key(tmp_path: Path, key: str) -> None:
+async def test_the_plan_is_worked_out_by_either_key(tmp_path: Path) -> None:
     async with buying(tmp_path) as pilot:
-        await keys(pilot, key)
-        assert "proven least" in shown(pilot)
+        for key in ("f7", "w"):
+            await keys(pilot, "s")
+            assert "proven least" not in shown(pilot)
+            await keys(pilot, key)
+            assert "proven least" in shown(pilot)
 
 
 async def test_days_and_a_limit_of_suppliers_change_the_plan(tmp_path: Path) -> None:
@@ -196,7 +194,7 @@ async def test_escape_stops_the_working_out(tmp_path: Path, monkeypatch: pytest.
         while not begun:
             await pilot.pause(0.02)
         await pilot.pause(0.3)
-        assert "Working out the plan … 0." in shown(pilot)
+        assert "Working out the plan … " in shown(pilot)
         await pilot.press("o", "p", "escape")  # the screen goes on meanwhile
         await pilot.pause(0.05)
         assert time.monotonic() - begun[0] < TAKES
@@ -255,18 +253,18 @@ async def test_an_order_is_called_off_once_asked(tmp_path: Path) -> None:
         assert "× called off" not in shown(pilot)
 
 
-@pytest.mark.parametrize(("key", "start"), [("p", b"%PDF-"), ("c", b"sku,name,packs"), ("m", b"Order from ")])
-async def test_an_order_is_written_for_its_supplier(tmp_path: Path, key: str, start: bytes) -> None:
+async def test_an_order_is_written_for_its_supplier(tmp_path: Path) -> None:
     async with buying(tmp_path) as pilot:
         await ordered(pilot)
-        await keys(pilot, "t")
-        assert "Goods" in shown(pilot)
-        await keys(pilot, key)
-        await write(pilot, str(tmp_path / "order"))
-        await keys(pilot, "enter")
-        assert (tmp_path / "order").read_bytes().startswith(start)
-        await keys(pilot, "escape")
-        assert buy_screen(pilot)
+        for key, start in (("p", b"%PDF-"), ("c", b"sku,name,packs"), ("m", b"Order from ")):
+            await keys(pilot, "t")
+            assert "Goods" in shown(pilot)
+            await keys(pilot, key)
+            await write(pilot, str(tmp_path / key))
+            await keys(pilot, "enter")
+            assert (tmp_path / key).read_bytes().startswith(start)
+            await keys(pilot, "escape")
+            assert buy_screen(pilot)
 
 
 async def test_rings_to_keep_by_share(tmp_path: Path) -> None:
