@@ -174,7 +174,7 @@ def test_nothing_found_ends_with_1(kitwright: CommandLine, candidates: Path) -> 
 
 
 def test_a_described_element_is_judged_in_a_housing(kitwright: CommandLine, both: Path) -> None:
-    answer = kitwright("filter", "--search", "cartridge, 60 x 110, open 30 at one end", "--file", str(both), "--json")
+    answer = kitwright("filter", "--describe", "cartridge, 60 x 110, open 30 at one end", "--file", str(both), "--json")
     conforms("filter", answer.json)
     assert answer.json["overall"] == "does not"
 
@@ -211,7 +211,7 @@ def test_cleanliness_codes_both_ways(kitwright: CommandLine) -> None:
         ("--counts", "-", "500", "60"),
         ("--code", ">28/16/-"),
         ("--fields",),
-        ("--search", "strainer, 60 x 120, open 30", "--housing", "depth=125"),
+        ("--describe", "strainer, 60 x 120, open 30", "--housing", "depth=125"),
     ],
 )
 def test_every_answer_conforms_to_the_schema(kitwright: CommandLine, words: tuple[str, ...]) -> None:
@@ -264,8 +264,14 @@ def test_every_field_is_told_and_can_be_typed(kitwright: CommandLine) -> None:
         (("--element", "kind=cartridge", "od=" + "9" * 100_000, "--housing", "depth=1"), "element od"),
         (("--file", "/no/such/file.json"), "--file"),
         (("--file", "a\0b"), "--file"),
-        (("--search", "60 x 120"), "--list FILE"),
-        (("--search", "60 x 120", "--housing", "depth=125"), "say what it is"),
+        (("--describe", "60 x 120"), "the housing is missing"),
+        (("--describe", "60 x 120", "--housing", "depth=125"), "say what it is"),
+        (("--describe", "60 x 120", "--search", "60 x 120"), "--describe"),
+        (("--shop",), "--shop"),
+        (("--shop", "--list", "x.csv", "--housing", "depth=125"), "--shop or --list"),
+        (("--shop", "--element", "od=60", "--housing", "depth=125"), "--element"),
+        (("--shop", "--mesh", "60"), "of its own"),
+        (("--search", "blue"), "--search"),
         (("--search", "blue", "--list", "/no/such.csv"), "--search"),
         (("--search", "60 x 120", "--list", "/no/such.csv"), "--list"),
         (("--search", "60 x 120", "--list", "x.csv", "--file", "y.json"), "stands alone"),

@@ -24,7 +24,7 @@ def fit_object(element: Element, housing: Housing, fit: Fit) -> dict[str, Any]:
         "asked": "fit",
         "element": _name(element),
         "housing": housing.name or None,
-        **_fit(fit),
+        **fit_parts(fit),
         "cautions": [*cautions("relieve"), ADVICE],
     }
 
@@ -34,7 +34,7 @@ def fit_lines(element: Element, housing: Housing, fit: Fit, unit: str) -> list[s
     turned = ", turned end for end" if fit.way is Way.TURNED else ""
     where = f"the housing {housing.name}" if housing.name else "this housing"
     lines = [f"{_name(element)} in {where}: {_overall(fit)}{turned}", ""]
-    lines += [_criterion(one) for one in fit.criteria]
+    lines += [criterion_line(one) for one in fit.criteria]
     sizes = [
         f"{name} {both_units(value, first=unit)}"
         for name, value in (
@@ -57,7 +57,9 @@ def search_object(found: Sequence[Found], listed: Listed, limit: int) -> dict[st
         "asked": "search",
         "candidates": len(listed.elements),
         "found_in_all": len(found),
-        "found": [{"element": _name(one.element), "off": round(one.off, 4), **_fit(one.fit)} for one in found[:limit]],
+        "found": [
+            {"element": _name(one.element), "off": round(one.off, 4), **fit_parts(one.fit)} for one in found[:limit]
+        ],
         "problems": list(listed.problems),
         "caution": ADVICE,
     }
@@ -82,7 +84,7 @@ def search_lines(found: Sequence[Found], candidates: int, limit: int, unit: str)
     for one in found[:limit]:
         doubts = [criterion for criterion in one.fit.criteria if criterion.grade is not Grade.FITS]
         if doubts:
-            lines += ["", f"{_name(one.element)}:", *map(_criterion, doubts)]
+            lines += ["", f"{_name(one.element)}:", *map(criterion_line, doubts)]
     lines += ["", "Found by measure only. Judge it in its housing before you fit it: kitwright filter --housing …"]
     return [*lines, ADVICE]
 
@@ -100,12 +102,14 @@ def _overall(fit: Fit) -> str:
     }[fit.overall]
 
 
-def _criterion(one: Criterion) -> str:
+def criterion_line(one: Criterion) -> str:
+    """One criterion in a line."""
     grade = "" if one.grade is Grade.MEASURE else f"{one.grade}. "
     return f"  {one.name}: {grade}{one.sentence} [{one.source}]"
 
 
-def _fit(fit: Fit) -> dict[str, Any]:
+def fit_parts(fit: Fit) -> dict[str, Any]:
+    """The parts of a judgement that every answer has, as JSON."""
     return {
         "overall": fit.overall.value,
         "way": fit.way.value,

@@ -7,7 +7,16 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
-from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS, read_element, read_housing
+from catalog.filters.element import Kind
+from tui.screens.judge.element_fields import (
+    ELEMENT_ASKS,
+    EXAMPLE,
+    HOUSING_ASKS,
+    describe_element,
+    read_element,
+    read_housing,
+)
+from tui.screens.judge.fitting import marks
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
 from tui.widgets.judge.element_in_housing import ElementInHousing, EndShape, InHousing, SeatShape
@@ -17,6 +26,7 @@ if TYPE_CHECKING:
     from catalog.filters.element import Element, End
     from catalog.filters.grade import Fit
     from catalog.filters.housing import Housing, Seat
+    from catalog.filters.search import Described
 
 WORDS = {Mark.GOOD: "fits", Mark.CARE: "with care", Mark.MEASURE: "not known yet", Mark.BAD: "does not fit"}
 
@@ -46,12 +56,12 @@ class ElementPanel(Panel):
             return nothing(self.EMPTY, reader.notes)
         housing = read_housing(reader, element.kind)
         fit = judge(element, housing)
-        marks = _marks()
+        sign = marks()
         lines = tuple(
-            Line(marks[one.grade], str(one.grade), one.name + ("" if one.hard else " (soft)"), one.sentence, one.source)
+            Line(sign[one.grade], str(one.grade), one.name + ("" if one.hard else " (soft)"), one.sentence, one.source)
             for one in fit.criteria
         )
-        mark = marks[fit.overall]
+        mark = sign[fit.overall]
         worst = [line.name for line in lines if line.mark is mark]
         says = ["Every hard criterion is met." if mark is Mark.GOOD else f"Because of: {', '.join(worst)}."]
         if fit.way is Way.TURNED:
@@ -61,25 +71,33 @@ class ElementPanel(Panel):
         picture = _picture(element, housing, fit, unit)
         return Ruling(mark, WORDS[mark], tuple(says), lines, picture, reader.notes)
 
+    def sought(self) -> tuple[str, Described | None, Housing | None]:
+        """What to look for in the shop: what goes into the housing, or, where nothing of it was measured, the like.
 
-def _marks() -> dict[str, Mark]:
-    from catalog.filters.grade import Grade
+        The sentence says which; both None where nothing was typed.
+        """
+        from catalog.filters.housing import Housing
+        from tui.screens.judge.reading import Reader
 
-    return {
-        Grade.FITS: Mark.GOOD, Grade.WITH_CARE: Mark.CARE, Grade.MEASURE: Mark.MEASURE, Grade.DOES_NOT: Mark.BAD,
-    }  # fmt: skip
+        reader = Reader(self.values, self.unit)
+        kind = reader.word("kind", Kind)
+        described = describe_element(reader)
+        kind = kind or (described.kind if described else None)
+        housing = read_housing(reader, kind)
+        if housing._replace(takes=None) != Housing():
+            return "What do we have that fits this housing?", None, housing
+        return "What do we have that is like this element?", described, None
 
 
 def _picture(element: Element, housing: Housing, fit: Fit, unit: str) -> InHousing | None:
     """What is drawn; None while diameter or length are not known."""
-    from catalog.filters.element import Kind
     from catalog.filters.grade import Way
 
     placed = element.turned() if fit.way is Way.TURNED else element
     if placed.od_mm is None or placed.length_mm is None:
         return None
-    marks = _marks()
-    by_name = {one.name: marks[one.grade] for one in fit.criteria}
+    sign = marks()
+    by_name = {one.name: sign[one.grade] for one in fit.criteria}
     can = element.kind is Kind.SPIN_ON
     head = by_name.get("gasket" if can else "seal at the head end", by_name.get("hose at the head end"))
     cover = by_name.get("seal at the cover end", by_name.get("hose at the cover end"))

@@ -108,7 +108,28 @@ def read_element(reader: Reader) -> Element | None:
     )
 
 
-def read_housing(reader: Reader, kind: Kind) -> Housing:
+def describe_element(reader: Reader) -> Described | None:
+    """The element as it is sought: what a search compares; None where nothing of that was typed."""
+    from catalog.filters.search import Described, Dimension
+
+    element = read_element(reader)
+    if element is None:
+        return None
+    plus_minus = {key: reader.plus_minus_mm(key, 0.5) for key in ("od", "length")}
+    found = Described(
+        element.kind,
+        None if element.od_mm is None else Dimension(element.od_mm, plus_minus["od"]),
+        None if element.length_mm is None else Dimension(element.length_mm, plus_minus["length"]),
+        element.first,
+        element.second,
+        thread=element.thread,
+        gasket=element.gasket,
+        medium=element.medium,
+    )
+    return None if found._replace(kind=None) == Described() else found
+
+
+def read_housing(reader: Reader, kind: Kind | None) -> Housing:
     """The housing as far as it was measured."""
     from catalog.filters.element import NO_SPRING
     from catalog.filters.housing import GasketLand, Housing, Where

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import ClassVar, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual import work
 from textual.binding import Binding, BindingType
@@ -19,6 +19,12 @@ from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.judge.ask_field import AskInput
 from tui.widgets.rows import Rows
+
+if TYPE_CHECKING:
+    from catalog.filters.housing import Housing
+    from catalog.filters.search import Described
+    from models.elements import Answer
+    from tui.workshop import Workshop
 
 
 # Panels import inside themselves: what nobody judges costs nothing.
@@ -102,6 +108,8 @@ class JudgeScreen(Area):
         Binding("question_mark", "why", "Why", key_display="?", priority=True, id="judge.why",
                 tooltip="Every reason with its source"),
         Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
+        Binding("ctrl+t,o", "have", "In stock", key_display="^T", id="judge.have",
+                tooltip="What do we have that fits this housing?"),
         Binding("f12,x", "clear", "Empty", key_display="F12", id="judge.clear",
                 tooltip="Empty every field; again brings them back"),
         *(
@@ -158,6 +166,7 @@ class JudgeScreen(Area):
         for other in self.query("#bench > Bench"):
             other.display = other is panel
         self.query_one("#caution", Static).update(panel.CAUTION)
+        self.refresh_bindings()
         if enter:
             field = self.field()
             if field is not None:
@@ -216,6 +225,33 @@ class JudgeScreen(Area):
         if self.panel is not None:
             self.panel.turn_picture()
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Only an element is looked for on the shelf."""
+        if action == "have":
+            return self.is_mounted and self._subject.name == "element"
+        return super().check_action(action, parameters)
+
+    def action_have(self) -> None:
+        """What do we have that fits this housing?"""
+        self._have()
+
+    @work(exclusive=True, group="have")
+    async def _have(self) -> None:
+        from tui.screens.judge.element import ElementPanel
+
+        panel = self.panel
+        if not isinstance(panel, ElementPanel):
+            return
+        title, described, housing = panel.sought()
+        if described is None and housing is None:
+            self.say("Measure the housing first, or describe the element.", trouble=True)
+            return
+        answer = await self.ask(fitting_in_shop, self.kitwright.workshop, described, housing)
+        if answer is not None and self.app.screen is self:
+            from tui.screens.judge.fitting import FittingScreen
+
+            self.app.push_screen(FittingScreen(title, answer, unit=panel.unit, plain=panel.plain))
+
     def action_accept(self) -> None:
         """Enter: from the top row into the fields; anywhere else every reason."""
         field = self.field()
@@ -236,3 +272,10 @@ class JudgeScreen(Area):
     def on_rows_chosen(self) -> None:
         """A click on the highlighted criterion shows all reasons."""
         self.action_why()
+
+
+def fitting_in_shop(workshop: Workshop, described: Described | None, housing: Housing | None) -> Answer:
+    """What the shop keeps and suppliers list, best first, those that do not fit last; called in a thread."""
+    from models.elements import look
+
+    return workshop.read(lambda session: look(session, described, housing, misses=True))

@@ -1,0 +1,178 @@
+"""A filter element in free text: `FILTER ELEMENT 60X120 OPEN 30 60 MESH`. What was read is a guess, with how sure.
+
+The figures are turned into the words that `catalog.filters.describe` reads, so that both understand the same.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from catalog.fasteners.sizes import find_thread
+from catalog.filters.describe import describe
+from catalog.filters.element import Element, Kind
+from models.supplier_lists.read_thread import read_thread
+
+LONGEST: Final = 250
+WORDS: Final = (
+    *("filter", "element", "strainer", "cartridge", "spin", "screen", "inline"),
+    *("filtre", "filtro", "filterelement", "filterpatrone", "crepine"),
+)
+"""The words, one of which a text about an element holds, as search folds them."""
+_IS_ONE: Final = re.compile(
+    r"FILTER|FILTRE|FILTRO|STRAINER|CARTRIDGE|SPIN[\s-]?ON|CR[ÉE]PINE|\bELEMENTS?\b|DROP-IN"
+)  # fmt: skip
+_NOT_ONE: Final = re.compile(r"\b(?:WRENCH|SPANNER|HOUSING|HEAD|BOWL|BRACKET|SEALS?|O-?RINGS?|GAUGE|CUTTER|TOOL)\b")
+_KINDS: Final = (
+    (re.compile(r"SPIN[\s-]?ON|SCREW[\s-]?ON"), Kind.SPIN_ON, 0.95, "it says spin-on"),
+    (re.compile(r"STRAINER|CR[ÉE]PINE"), Kind.SUCTION_STRAINER, 0.9, "it says strainer"),
+    (re.compile(r"IN[\s-]?LINE"), Kind.IN_LINE, 0.9, "it says in-line"),
+    (re.compile(r"CARTRIDGE|DROP-IN|PATRONE|CARTOUCHE|CARTUCHO"), Kind.CARTRIDGE, 0.95, "it says cartridge"),
+    (re.compile(r"ELEMENT|INSERT"), Kind.CARTRIDGE, 0.8, "it says element, taken as a cartridge"),
+)
+_NUMBER: Final = r"\d{1,4}(?:[.,]\d{1,3})?"
+_MARK: Final = r"\s*(?:MM\b|IN\b|\"|″)"
+_UNIT: Final = r"\s*(MM\b|INCH(?:ES)?\b|IN\b|\"|″)?"
+_GASKET: Final = re.compile(rf"\bGASKET\s*(?:Ø\s*)?({_NUMBER})\s*[X×*]\s*({_NUMBER}){_UNIT}")
+_THREE: Final = re.compile(
+    rf"(?<![\w.,/-])Ø?({_NUMBER})\s*[X×*]\s*Ø?({_NUMBER})\s*[X×*]\s*({_NUMBER})(?![\d/]){_UNIT}"
+)  # fmt: skip
+_TWO: Final = re.compile(rf"(?<![\w.,/-])Ø?({_NUMBER})(?:{_MARK})?\s*[X×*]\s*L?\s*({_NUMBER})(?![\d/]){_UNIT}")
+_OD: Final = re.compile(rf"(?:\bOD|\bDIA|Ø)\.?\s*:?\s*({_NUMBER}){_UNIT}")
+_LENGTH: Final = re.compile(rf"\b(?:L|LG|LENGTH|HEIGHT|H)\.?\s*[:=]?\s*({_NUMBER}){_UNIT}")
+_BORE: Final = re.compile(rf"\b(OPEN|ID|BORE)\.?\s*:?\s*({_NUMBER}){_UNIT}")
+_BOTH: Final = re.compile(r"\b(?:BOTH ENDS? OPEN|OPEN (?:AT )?BOTH ENDS|OPEN BOTH)\b|\bBOTH ENDS\b")
+_ONE: Final = re.compile(r"\b(?:ONE END|CLOSED(?: END)?|1 END)\b")
+_MESH: Final = re.compile(r"\b(\d{1,3})\s*-?\s*MESH\b|\bMESH\s*(\d{1,3})\b")
+_MICRON: Final = re.compile(r"(\d{1,3}(?:[.,]\d)?)\s*-?\s*(?:MICRONS?\b|MIC\b|UM\b|µM|ΜM)")
+_BETA: Final = re.compile(r"(?:BETA|Β|ß)\s*(?:\(?\d{1,2}\)?\s*(?:\(C\))?\s*[=>≥]+\s*)?(\d{2,4})\b")
+_LEAST_MM: Final = 5.0
+_MOST_MM: Final = 1500.0
+
+
+class ElementReading(NamedTuple):
+    """An element as read, how sure (0 to 1), and what was understood in words."""
+
+    element: Element
+    confidence: float
+    why: str
+
+
+class _Parts(NamedTuple):
+    phrases: list[str]
+    confidence: float
+    why: list[str]
+
+
+def read_element(text: str) -> ElementReading | None:
+    """The element that a row's text describes, or None where nothing measurable is said of one."""
+    said = text[:LONGEST].upper()
+    return _read(said) if _IS_ONE.search(said) and not _NOT_ONE.search(said) else None
+
+
+@lru_cache(maxsize=8192)
+def _read(said: str) -> ElementReading | None:
+    parts = _Parts([], 1.0, [])
+    rest = said
+    gasket = _GASKET.search(rest)
+    if gasket:
+        unit = _unit(gasket[3])
+        parts.phrases.append(f"gasket {_plain(gasket[1])}{unit} x {_plain(gasket[2])}{unit}")
+        rest = rest.replace(gasket[0], " ")
+    thread = read_thread(rest)
+    parts = _sizes(rest, parts)
+    parts = _medium(rest, parts)
+    parts = _bore(rest, parts)
+    if thread is not None and find_thread(thread.designation) is not None:
+        parts.phrases.append(f"thread {thread.designation}")
+        parts = _surer(parts, thread.confidence, f"thread {thread.designation}")
+    if not parts.phrases:
+        return None
+    kind, sure, why = _kind(said, threaded=thread is not None)
+    try:
+        element = describe(", ".join(parts.phrases)).as_element(kind)
+    except ValueError:
+        return None
+    if not _possible(element):
+        return None
+    found = _surer(parts, sure, why)
+    return ElementReading(element, round(found.confidence, 3), "; ".join(found.why))
+
+
+def _surer(parts: _Parts, confidence: float, why: str) -> _Parts:
+    return _Parts(parts.phrases, min(parts.confidence, confidence), [*parts.why, why])
+
+
+def _kind(said: str, *, threaded: bool) -> tuple[Kind, float, str]:
+    for pattern, kind, sure, why in _KINDS:
+        if pattern.search(said):
+            return kind, sure, why
+    if threaded:
+        return Kind.SPIN_ON, 0.6, "it has a thread, taken as a spin-on"
+    return Kind.CARTRIDGE, 0.4, "nothing says the kind, taken as a cartridge"
+
+
+def _sizes(rest: str, parts: _Parts) -> _Parts:
+    three = _THREE.search(rest)
+    if three:
+        unit = _unit(three[4])
+        outer, bore, long = (f"{_plain(three[at])}{unit}" for at in (1, 2, 3))
+        parts.phrases.extend((f"{outer} x {long}", f"open {bore}"))
+        return _surer(parts, 0.5, f"{three[0].strip()} taken as outside × bore × length")
+    two = _TWO.search(rest)
+    if two:
+        unit = _unit(two[3])
+        parts.phrases.append(f"{_plain(two[1])}{unit} x {_plain(two[2])}{unit}")
+        wide = float(_plain(two[1])) > float(_plain(two[2]))
+        sure, more = (0.6, ", though it is wider than long") if wide else (0.85, "")
+        return _surer(parts, sure, f"{two[0].strip()} taken as outside × length{more}")
+    for pattern, word in ((_OD, "od"), (_LENGTH, "length")):
+        found = pattern.search(rest)
+        if found:
+            parts.phrases.append(f"{word} {_plain(found[1])}{_unit(found[2])}")
+            parts = _surer(parts, 0.9, f"{word} {found[1]} is named")
+    return parts
+
+
+def _bore(rest: str, parts: _Parts) -> _Parts:
+    found = _BORE.search(rest)
+    if found is None:
+        return parts
+    bore = f"{_plain(found[2])}{_unit(found[3])}"
+    which = " at both ends" if _BOTH.search(rest) else " at one end" if _ONE.search(rest) else ""
+    parts.phrases[:] = [phrase for phrase in parts.phrases if not phrase.startswith("open")]
+    parts.phrases.append(f"open {bore}{which}")
+    sure = 0.9 if found[1] == "OPEN" else 0.75
+    return _surer(parts, sure, f"{found[0].strip()} taken as an open end" + (which or ", nothing said of the other"))
+
+
+def _medium(rest: str, parts: _Parts) -> _Parts:
+    mesh = _MESH.search(rest)
+    micron = _MICRON.search(rest)
+    if mesh:
+        number = mesh[1] or mesh[2]
+        parts.phrases.append(f"{number} mesh")
+        return _surer(parts, 0.95, f"{number} mesh")
+    if micron:
+        beta = _BETA.search(rest)
+        rated = f"{_plain(micron[1])} micron" + (f" beta {beta[1]}" if beta else " nominal")
+        parts.phrases.append(rated)
+        return _surer(parts, 0.9, rated)
+    return parts
+
+
+def _plain(number: str) -> str:
+    return number.replace(",", ".")
+
+
+def _unit(said: str | None) -> str:
+    return "in" if said and said.strip() != "MM" else "mm"
+
+
+def _possible(element: Element) -> bool:
+    """Whether the figures can be an element's at all: a bore lies inside the diameter."""
+    sizes = [size for size in (element.od_mm, element.length_mm) if size is not None]
+    bores = [end.id_mm for end in (element.first, element.second) if end.id_mm is not None]
+    inside = element.od_mm is None or all(bore < element.od_mm for bore in bores)
+    return inside and all(_LEAST_MM <= size <= _MOST_MM for size in sizes)
