@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from tests.tui.counter import STORABLE, keys, make_app, settle, shown, toasts, write
-from tui.screens.ask_text import AskText
 from tui.screens.ask_yes import AskYes
+from tui.screens.kits.new_job import NewJob
 
 
 async def test_jobs_and_the_first_kit_are_shown_with_have_and_short_in_words(tmp_path: Path) -> None:
@@ -65,13 +65,17 @@ async def test_pick_takes_stock_off_the_shelf_and_undo_puts_it_back(tmp_path: Pa
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
 
 
-@pytest.mark.parametrize("key", ["f8", "p"])
-async def test_a_line_without_a_promise_cannot_be_released_or_picked(tmp_path: Path, key: str) -> None:
+async def test_a_line_in_another_state_is_refused_in_words(tmp_path: Path) -> None:
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "enter", key)
-        assert "Highlight a line that says “have”" in toasts(pilot)
+        await keys(pilot, "f4", "enter", *"r", "a", "h", "e", "b")
+        for words in ("to release it", "to pick an amount of it", "to unpin it", "to say what was used of it",
+                      "to put it back"):  # fmt: skip
+            assert words in toasts(pilot), words
+        await keys(pilot, "down", "e", "b", "h")
+        assert "Highlight a line that says “picked”" in toasts(pilot)
+        assert "This line was not pinned by hand." in toasts(pilot)
 
 
 async def test_strike_a_need_and_undo(tmp_path: Path) -> None:
@@ -91,7 +95,7 @@ async def test_open_a_job_under_any_title(tmp_path: Path, title: str) -> None:
     async with app.run_test(size=(120, 40), notifications=True, tooltips=True) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "n")
-        assert isinstance(app.screen, AskText)
+        assert isinstance(app.screen, NewJob)
         await write(pilot, title)
         await keys(pilot, "enter")
         assert len(app.workshop.jobs()) == 3

@@ -10,11 +10,12 @@ import pypdf
 import pytest
 from textual.widgets import Static
 
+from models.tables import Filled
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.app import KitwrightApp
 from tui.screens.kits.sheet import SheetScreen
 from tui.screens.kits.tally import TallyScreen
-from tui.screens.kits.tally_words import Poured, stand
+from tui.screens.kits.tally_words import stand
 
 QUART = Fraction(231, 4) * Fraction(254, 10) ** 3
 """One US liquid quart in µL: 57.75 in³ with 1 in = 25.4 mm (NIST SP 811)."""
@@ -96,7 +97,7 @@ async def test_each_pour_moves_the_level_and_an_over_fill_is_called(tmp_path: Pa
         await settle(pilot)
         await keys(pilot, "f4", "down", "t")
         assert isinstance(app.screen, TallyScreen)
-        for words in ("low 10.4", "full 11.3", "Enter adds the pour", "Nothing poured yet."):
+        for words in ("low 10.4", "full 11.3", "Enter notes it", "Nothing noted yet."):
             assert words in shown(pilot)
         # 6 + 5 = 11 quarts: at the low mark but for the half microlitre a mark is rounded by; 12 the full one.
         for typed, said in (
@@ -123,7 +124,7 @@ async def test_what_is_no_pour_gets_a_sentence_and_is_not_added(tmp_path: Path) 
             await write(pilot, text)
             await keys(pilot, "enter")
             assert "! " in shown(pilot), text
-            assert "Nothing poured yet." in shown(pilot)
+            assert "Nothing noted yet." in shown(pilot)
 
 
 async def test_a_kit_without_a_fluid_says_so(tmp_path: Path) -> None:
@@ -152,4 +153,4 @@ def test_the_marks_themselves() -> None:
         (12, "At the full mark. Nothing more"),
         (13, "OVER-FILLED by 1.00 L"),
     ):
-        assert said in stand(low, full, [Poured(Fraction(litres * 1_000_000), "")], "mm").says
+        assert said in stand(low, full, [(Filled.POURED, Fraction(litres * 1_000_000))], "mm").says

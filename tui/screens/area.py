@@ -34,6 +34,11 @@ def _loaded(call: Callable[..., Answer], *given: object) -> Answer:
     return call(*given)
 
 
+async def in_thread(call: Callable[..., Answer], *given: object) -> Answer:
+    """Call into the workshop from a thread. Raises `WorkshopError` as the call does."""
+    return await asyncio.to_thread(_loaded, call, *given)
+
+
 class Area(Screen[None]):
     """One of the four areas. A subclass gives `AREA`, `PAGE` (its Markdown help), `LIST` and `body()`."""
 
@@ -103,7 +108,7 @@ class Area(Screen[None]):
         `quiet` is for what nobody asked for by a key: there the screen itself says that it could not be read.
         """
         try:
-            return await asyncio.to_thread(_loaded, call, *given)
+            return await in_thread(call, *given)
         except WorkshopError as refused:
             if quiet:
                 return None

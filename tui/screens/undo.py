@@ -6,7 +6,6 @@ import asyncio
 from typing import TYPE_CHECKING
 
 from models.errors import WorkshopError
-from tui.screens.area import Area
 
 if TYPE_CHECKING:
     from tui.app import KitwrightApp
@@ -28,5 +27,6 @@ async def undo_last(app: KitwrightApp) -> None:
         app.notify(str(refused), title=refused.title, severity="warning", markup=False)
         return
     app.notify(f"Undone: {what}." if what else "Nothing to undo yet.", markup=False)
-    if what and isinstance(screen, Area):
-        screen.workshop_changed()
+    changed = getattr(screen, "workshop_changed", None)
+    if what and changed is not None:
+        changed()

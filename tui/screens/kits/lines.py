@@ -7,12 +7,22 @@ from typing import TYPE_CHECKING, NamedTuple
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
+    from models.finish import Finish
     from models.jobs import JobRow
     from models.kit_view import KitView, LineView, NeedView
 
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
+JOB_KEYS = "Enter: to its kit · X closes the job · M keeps it as template · W: when"
+FINISH_ROOM = 92
+"""Letters that fit in two lines beside the jobs at 80 columns."""
+NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it"
+LINE_KEYS = {
+    "have": "P picks it · A picks another amount · O: instead of it · F8 releases it",
+    "picked": "E: what was used, the rest goes back · B puts it all back",
+    "short": "O: what could fill it · F7 looks on the shelf · ^Y buys it",
+}
 
 
 class KitLine(NamedTuple):
@@ -38,20 +48,21 @@ def amount(quantity: int, unit: str) -> str:
 
 
 def row_of(entry: KitLine) -> Row:
-    """State, quantity, bin, what."""
+    """State, quantity, bin, what. A line chosen by hand says so in place of *have*."""
     need, line = entry
     if line is None:
         place = f", {need.position_name}" if need.position_name else ""
         spare = f", {need.spares} spare" if need.spares else ""
         return Row(("need", amount(need.wanted, need.counted_in), "", f"{need.title}{place}{spare}"), "head")
     state = str(line.state)
-    word = "SHORT" if state == "short" else state
-    quantity = amount(line.quantity, line.counted_in)
+    word = "SHORT" if state == "short" else "pinned" if line.pinned and state == "have" else state
+    quantity = amount(line.quantity - line.given_back, line.counted_in)
     cells = f" {GLYPHS.get(state, '·')} {word}", quantity, line.bin_code
     if state == "short":
         return Row((*cells, line.reason), "bad")
     lot = f", lot {line.lot_code}" if line.lot_code else ""
-    return Row((*cells, f"{line.item_name}{lot}"), "good")
+    why = f" ({line.reason})" if line.reason else ""
+    return Row((*cells, f"{line.item_name}{lot}{why}"), "good")
 
 
 def job_row(job: JobRow) -> Row:
@@ -62,23 +73,30 @@ def job_row(job: JobRow) -> Row:
 
 
 def explain(entry: KitLine | None) -> list[str]:
-    """The highlighted row in full, and the key that has no place in the key line but works on this row."""
+    """The highlighted row in full."""
     if entry is None:
         return []
     need, line = entry
-    if line is not None:
-        words = [f"{line.state}: {amount(line.quantity, line.counted_in)} {line.item_name}".rstrip()]
-        if line.bin_code:
-            words[0] += f" in bin {line.bin_code}"
-        if str(line.state) == "have":
-            words[0] += " (F8 releases it)"
-        if line.expires_on:
-            words.append(f"expires {line.expires_on}")
-        return [*words, line.reason] if line.reason else words
-    words = [
-        f"{need.title}: {amount(need.wanted, need.counted_in)} wanted, {amount(need.missing, need.counted_in)} short"
-        " (Del strikes it)"
-    ]
+    return _need_words(need) if line is None else _line_words(line)
+
+
+def _line_words(line: LineView) -> list[str]:
+    state = str(line.state)
+    words = [f"{line.state}: {amount(line.quantity, line.counted_in)} {line.item_name}".rstrip()]
+    if line.bin_code:
+        words[0] += f" in bin {line.bin_code}"
+    if line.given_back:
+        words[0] += f", {amount(line.given_back, line.counted_in)} of it given back"
+    if line.pinned and state == "have":
+        words[0] += ", pinned by hand"
+    if line.expires_on:
+        words.append(f"expires {line.expires_on}")
+    return [*words, line.reason] if line.reason else words
+
+
+def _need_words(need: NeedView) -> list[str]:
+    words = [f"{need.title}: {amount(need.wanted, need.counted_in)} wanted, "
+             f"{amount(need.missing, need.counted_in)} short"]  # fmt: skip
     if need.probability is not None:
         sure = f", {need.probability * 100:.0f} % sure" if need.readings else ""
         words.append(f"{need.why}{sure}")
@@ -87,3 +105,39 @@ def explain(entry: KitLine | None) -> list[str]:
     if need.twins:
         words.append("also fits: " + ", ".join(twin.partition(":")[2] for twin in need.twins))
     return words
+
+
+def keys_for(entry: KitLine | None) -> str:
+    """The keys that do something with the highlighted row."""
+    if entry is None:
+        return "M keeps the job as a template · X closes it"
+    need, line = entry
+    if line is None:
+        return NEED_KEYS + (" · T tallies it" if need.low_ul and need.full_ul else "")
+    state = str(line.state)
+    keys = LINE_KEYS.get(state, "")
+    return f"{keys} · H unpins it" if line.pinned and state == "have" else keys
+
+
+def finish_words(finish: Finish, kit: KitView) -> str:
+    """The earliest finish in a line or two; nothing for an empty or closed kit. `finish_facts` says all of it."""
+    if not kit.needs or str(kit.state) == "done":
+        return ""
+    first = _first(finish)
+    told = " ".join((first, *finish.facts))
+    if len(told) <= FINISH_ROOM:
+        return told
+    return f"{first} {finish.facts[0]} W says what it waits for." if len(finish.facts) == 1 else f"{first} W says why."
+
+
+def finish_facts(finish: Finish) -> str:
+    """All it waits for, a line a fact."""
+    return "\n".join((_first(finish), "", *finish.facts))
+
+
+def _first(finish: Finish) -> str:
+    if finish.at is None:
+        return "Earliest finish not known: something short has no day."
+    if not finish.facts:
+        return "Earliest finish: today, nothing to wait for."
+    return f"Earliest finish {finish.at:%a %d %b %H:%M}."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -14,17 +14,28 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from tui.screens.area import SHARED, Area
-from tui.screens.kits.lines import KitLine, explain, job_row, kit_lines, row_of
+from tui.screens.kits.deeds import Deeds
+from tui.screens.kits.lines import (
+    JOB_KEYS,
+    KitLine,
+    explain,
+    finish_facts,
+    finish_words,
+    job_row,
+    keys_for,
+    kit_lines,
+    row_of,
+)
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
     from models.jobs import JobRow
     from models.kit_view import KitView
-    from tui.screens.kits.tally_words import Poured
+    from tui.kitting import Standing
 
 
-class KitsScreen(Area):
+class KitsScreen(Deeds, Area):
     """Jobs at the left, the kit at the right; Enter goes from one to the other."""
 
     AREA = "kits"
@@ -37,15 +48,29 @@ class KitsScreen(Area):
         Binding("n", "new_job", "New job", key_display="N", id="kits.new", tooltip="Open a job"),
         Binding("f7,l", "look", "Look on shelf", key_display="F7", id="kits.look",
                 tooltip="Promise free stock to whatever this job still lacks"),
+        Binding("o", "offers", "Offers", key_display="O", id="kits.offers",
+                tooltip="What could fill the highlighted line, shelf first, then suppliers; pin one by hand"),
+        Binding("p", "pick", "Pick", key_display="P", id="kits.pick",
+                tooltip="Take the highlighted line, or all of a need's, off the shelf for the job"),
+        Binding("a", "pick_amount", "Pick an amount", show=False, id="kits.amount",
+                tooltip="Pick another amount of the highlighted line than was promised"),
         Binding("f8,r", "release", "Release", key_display="F8", show=False, id="kits.release",
                 tooltip="Give the highlighted line's promise back to free stock"),
-        Binding("p", "pick", "Pick", key_display="P", id="kits.pick",
-                tooltip="Take the highlighted line off the shelf for the job"),
+        Binding("h", "unpin", "Unpin", show=False, id="kits.unpin",
+                tooltip="Let go of a line pinned by hand and look for its need afresh"),
+        Binding("e", "used", "What was used", show=False, id="kits.used",
+                tooltip="Say what the job used of a picked line; the rest goes back on the shelf"),
+        Binding("b", "put_back", "Put back", show=False, id="kits.back",
+                tooltip="Put a whole picked line back: its need is open again"),
         Binding("delete,d", "strike", "Strike", key_display="Del", show=False, id="kits.strike",
                 tooltip="Strike the highlighted need off the kit"),
         Binding("s", "sheet", "Sheet", key_display="S", id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
         Binding("t", "tally", "Tally", key_display="T", id="kits.tally",
-                tooltip="Type each pour of the highlighted fluid; see it between the marks"),
+                tooltip="Type what was drained and each pour of the highlighted fluid; see it between the marks"),
+        Binding("w", "when", "When", show=False, id="kits.when",
+                tooltip="What the earliest finish waits for: cures and arrivals"),
+        Binding("m", "template", "Keep as template", show=False, id="kits.template",
+                tooltip="Keep what this job takes as a job template"),
         Binding("x", "close_job", "Close job", show=False, id="kits.close", tooltip="Close the job; promises go back"),
         Binding("f12,y", "refresh", "Read again", show=False, id="kits.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
@@ -56,8 +81,7 @@ class KitsScreen(Area):
         self._kit: KitView | None = None
         self._lines: list[KitLine] = []
         self._job_id: int | None = None
-        # Pours typed so far, by need; they last as long as the app is open.
-        self._pours: dict[int, list[Poured]] = {}
+        self._standing: Standing | None = None
 
     def body(self) -> Iterable[Widget]:
         """Two lists and a line about the highlighted row."""
@@ -71,12 +95,14 @@ class KitsScreen(Area):
                 )
             with Vertical(id="kit-side"):
                 yield Static("", id="kit-title", classes="title", markup=False)
+                yield Static("", id="kit-finish", markup=False)
                 yield Rows(
                     [Column("State", 9), Column("Qty", 8, right=True), Column("Bin", 6), Column("What", 14, grow=True)],
                     empty="Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter.",
                     id="lines",
                 )
                 yield Static("", id="line-detail")
+        yield Static("", id="line-keys", classes="quiet", markup=False)
 
     @property
     def _job_rows(self) -> Rows:
@@ -97,7 +123,8 @@ class KitsScreen(Area):
 
     async def _read_kit(self) -> None:
         job = self.job
-        kit = await self.ask(self.kitwright.workshop.kit, job.job_id) if job else None
+        self._standing = await self.ask(self.kitting.standing, job.job_id) if job else None
+        kit = self._standing.kit if self._standing else None
         same = kit is not None and kit.job_id == self._job_id
         self._job_id = kit.job_id if kit else None
         self._show_kit(kit, keep=same)
@@ -114,6 +141,10 @@ class KitsScreen(Area):
             machine = f" on {kit.machine_name}" if kit.machine_name else ""
             title = clean(f"{kit.title}{machine}: {kit.state}")
         self.query_one("#kit-title", Static).update(title)
+        words = finish_words(self._standing.finish, kit) if self._standing and kit else ""
+        finish = self.query_one("#kit-finish", Static)
+        finish.update(clean(words))
+        finish.display = bool(words)
         self.rows.show(len(self._lines), self._row, cursor=self.rows.cursor if keep else 0)
 
     def _row(self, index: int) -> Row:
@@ -136,8 +167,18 @@ class KitsScreen(Area):
         if event.rows.id == "lines":
             words = Content("\n").join([Content(clean(line)) for line in explain(self.entry)])
             self.query_one("#line-detail", Static).update(words)
+            self._say_keys()
         elif self.job is not None and self.job.job_id != self._job_id:
             self._other_kit()
+
+    def on_descendant_focus(self) -> None:
+        """The keys are the focused list's."""
+        self._say_keys()
+
+    def _say_keys(self) -> None:
+        at_jobs = self._job_rows.has_focus
+        keys = (JOB_KEYS if self._jobs else "N opens a job") if at_jobs else keys_for(self.entry)
+        self.query_one("#line-keys", Static).update(keys)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""
@@ -152,108 +193,15 @@ class KitsScreen(Area):
         """Between the two lists."""
         (self._job_rows if self.rows.has_focus else self.rows).focus()
 
+    def action_when(self) -> None:
+        """All that the earliest finish waits for."""
+        from tui.screens.told import Told
+
+        if self._kit is None or self._standing is None or not self._kit.needs:
+            self.say("There is nothing on this kit to finish.")
+        else:
+            self.app.push_screen(Told(f"{self._kit.title}: when", finish_facts(self._standing.finish)))
+
     def action_refresh(self) -> None:
         """Read the workshop again."""
         self._read()
-
-    @work(exclusive=True, group="change")
-    async def action_new_job(self) -> None:
-        """Open a job."""
-        from tui.screens.ask_text import AskText
-
-        title = await self.app.push_screen_wait(AskText("Open a job", "What is to be done, e.g. Reseal the lift valve"))
-        if title is not None:
-            job = await self.ask(self.kitwright.workshop.open_job, title)
-            if job is not None:
-                self._job_id = job.job_id
-                self._read()
-
-    @work(exclusive=True, group="change")
-    async def action_close_job(self) -> None:
-        """Close the highlighted job, once asked."""
-        from tui.screens.ask_yes import AskYes
-
-        job = self.job
-        if job is None:
-            self.say("There is no open job to close.")
-            return
-        question = AskYes(
-            f"Close “{clean(job.title)}”?", "What is promised and not picked goes back to free. F9 undoes it."
-        )
-        if await self.app.push_screen_wait(question):
-            await self._change(f"Closed “{clean(job.title)}”.", self.kitwright.workshop.close_job, job.job_id)
-
-    async def _change(self, said: str, call: Callable[..., object], *given: object) -> None:
-        if await self.ask(call, *given) is not None:
-            self.say(f"{said} F9 takes it back.")
-            self._read()
-
-    @work(exclusive=True, group="change")
-    async def action_look(self) -> None:
-        """Promise free stock to what the job lacks."""
-        job = self.job
-        if job is None:
-            self.say("There is no open job. N opens one.")
-        else:
-            await self._change("Looked on the shelf.", self.kitwright.workshop.look_on_shelf, job.job_id)
-
-    @work(exclusive=True, group="change")
-    async def action_sheet(self) -> None:
-        """The highlighted job's sheet."""
-        from tui.screens.kits.sheet import SheetScreen, sheet_and_text
-
-        if self._kit is None:
-            self.say("There is no open job. N opens one.")
-            return
-        made = await self.ask(sheet_and_text, self._kit)
-        if made is not None:
-            self.app.push_screen(SheetScreen(self._kit.job_id, *made))
-
-    def action_tally(self) -> None:
-        """The tally of the highlighted fluid, or of the kit's only one."""
-        from tui.screens.kits.tally import TallyScreen
-
-        fluids = [need for need in (self._kit.needs if self._kit else ()) if need.low_ul and need.full_ul]
-        need = self.entry.need if self.entry and self.entry.need in fluids else None
-        if need is None and len(fluids) == 1:
-            need = fluids[0]
-        if need is None:
-            several = "Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks."
-            self.say(several)
-            return
-        pours = self._pours.setdefault(need.need_id, [])
-        self.app.push_screen(TallyScreen(need, pours, self.kitwright.unit, plain=self.kitwright.plain_glyphs))
-
-    def _promised(self, word: str) -> int | None:
-        """The highlighted line's number where it holds a promise; else a sentence."""
-        entry = self.entry
-        line = entry.line if entry else None
-        if line is None or line.line_id is None or str(line.state) != "have":
-            self.say(f"Highlight a line that says “have” to {word} it.")
-            return None
-        return line.line_id
-
-    @work(exclusive=True, group="change")
-    async def action_release(self) -> None:
-        """Give the highlighted promise back."""
-        line_id = self._promised("release")
-        if line_id is not None:
-            await self._change("Released.", self.kitwright.workshop.release, line_id)
-
-    @work(exclusive=True, group="change")
-    async def action_pick(self) -> None:
-        """Take the highlighted line off the shelf."""
-        line_id = self._promised("pick")
-        if line_id is not None:
-            await self._change("Picked.", self.kitwright.workshop.pick, [line_id])
-
-    @work(exclusive=True, group="change")
-    async def action_strike(self) -> None:
-        """Strike the highlighted need."""
-        entry = self.entry
-        if entry is None:
-            self.say("Highlight a need to strike it.")
-        else:
-            await self._change(
-                f"Struck “{clean(entry.need.title)}”.", self.kitwright.workshop.strike, entry.need.need_id
-            )

@@ -1,71 +1,99 @@
-"""The fluid tally of one need: type each pour as it goes in; the glass shows the level between the marks."""
+"""The fluid tally of one need: type what was drained and each pour; the glass shows the level between the marks."""
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import Callable
+from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.widgets import Input, Static
+from textual.widgets import Input, Label, Static
 
-from tui.screens.kits.tally_words import Poured, bare_unit, read_pour, said, stand
+from models.errors import WorkshopError
+from tui.screens.area import in_thread
+from tui.screens.kits.tally_words import CALLED, Poured, bare_unit, both, read_pour, stand
 from tui.widgets.cells import clean
 from tui.widgets.judge.sight_glass import SightGlass
 
 if TYPE_CHECKING:
-    from models.kit_view import NeedView
+    from models.fluid_tally import FluidTally
+    from tui.kitting import Kitting
 
-MOST_POURS = 200
+FIELDS = (
+    ("poured", "Poured", "from packs"),
+    ("drained", "Drained", "what came out"),
+    ("reused", "Back in", "drained, clean"),
+    ("held", "Held", "before, if known"),
+)
+SHOWN = 6
+
+
+class VolumeInput(Input):
+    """A field for a volume; the arrows go from field to field."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "app.focus_previous", "Field above", show=False),
+        Binding("down", "app.focus_next", "Field below", show=False),
+    ]
 
 
 class TallyScreen(ModalScreen[None]):
-    """Enter adds the pour typed, F8 takes the last one back, Esc closes; `pours` is the caller's and keeps them."""
+    """Enter notes what was typed, F8 takes the last entry back, Esc closes. Every entry is kept as it is typed."""
 
     DEFAULT_CSS = """
     TallyScreen .sheet { height: auto; }
     TallyScreen #tally-body { height: 13; }
     TallyScreen #tally-left { width: 1fr; }
+    TallyScreen .tally-row { height: 1; }
+    TallyScreen .tally-row Label { width: 9; }
+    TallyScreen .tally-row Input { width: 1fr; margin-right: 1; }
     TallyScreen SightGlass { width: 34; height: 13; }
-    TallyScreen #tally-list { height: 9; }
-    TallyScreen #tally-says { height: 3; }
+    TallyScreen #pour-error { height: auto; max-height: 3; }
+    TallyScreen #tally-list { height: 1fr; }
+    TallyScreen #tally-says { height: 2; }
     TallyScreen #tally-says.over { color: $text-error; text-style: bold; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss", "Close", tooltip="Back to the kit; the tally is kept", id="tally.close"),
-        Binding("f8", "take_back", "Last pour back", tooltip="Take the last pour back", id="tally.back"),
+        Binding("f8", "take_back", "Last back", tooltip="Take the last entry back", id="tally.back"),
+        Binding("f9", "app.undo", "Undo", tooltip="Undo the last change", id="tally.undo"),
     ]
+    AUTO_FOCUS = "#poured"
 
-    def __init__(self, need: NeedView, pours: list[Poured], unit: str, *, plain: bool = False) -> None:
+    def __init__(self, kitting: Kitting, tally: FluidTally, unit: str, *, plain: bool = False) -> None:
         super().__init__()
-        self._need = need
-        self._pours = pours
+        self._kitting = kitting
+        self._tally = tally
         self._unit = unit
         self._plain = plain
+        # One entry after the other, in the order they were typed.
+        self._turn = asyncio.Lock()
 
     def compose(self) -> ComposeResult:
-        """Pours at the left, the glass at the right, the verdict beneath."""
-        need = self._need
-        low, full = need.low_ul or 0, need.full_ul or 0
-        from fractions import Fraction
-
-        marks = f"Low mark {said(Fraction(low), self._unit)}. Full mark {said(Fraction(full), self._unit)}."
+        """Fields and entries at the left, the glass at the right, the verdict beneath."""
+        low, full = (both(Fraction(mark), self._unit) for mark in (self._tally.low_ul, self._tally.full_ul))
+        bare = bare_unit(self._unit)
         with Vertical(classes="sheet"):
-            yield Static(f"Fluid tally: {clean(need.title)}", classes="title", markup=False)
-            yield Static(marks, id="tally-marks", markup=False)
+            yield Static(f"Fluid tally: {clean(self._tally.title)}", classes="title", markup=False)
+            yield Static(f"Low {low}. Full {full}.", id="tally-marks", markup=False)
             with Horizontal(id="tally-body"):
                 with Vertical(id="tally-left"):
-                    hint = f"pour, as 2 qt or 1.5 L; a bare number is {bare_unit(self._unit)}"
-                    yield Input(placeholder=hint, max_length=40, id="pour")
+                    for name, label, hint in FIELDS:
+                        with Horizontal(classes="tally-row"):
+                            yield Label(label, markup=False)
+                            yield VolumeInput(placeholder=f"{hint}; {bare} if bare", max_length=40, id=name)
                     yield Static("", id="pour-error", classes="error", markup=False)
                     yield Static("", id="tally-list")
                 yield SightGlass(plain=self._plain)
             yield Static("", id="tally-says", markup=False)
-            yield Static("Taken as drained empty: check the level at the mark. The manual has the last word.",
-                         classes="quiet", markup=False)  # fmt: skip
-        yield Static("Enter adds the pour · F8 takes the last back · Esc closes, the tally stays",
+            yield Static("", id="tally-rests", classes="quiet", markup=False)
+        yield Static("Enter notes it · ↑ ↓ other field · F8 takes the last back · Esc closes",
                      classes="sheet-keys", markup=False)  # fmt: skip
 
     def on_mount(self) -> None:
@@ -73,33 +101,63 @@ class TallyScreen(ModalScreen[None]):
         self._show()
 
     def _show(self) -> None:
-        now = stand(self._need.low_ul or 0, self._need.full_ul or 0, self._pours, self._unit)
+        entries = [(one.what, one.volume) for one in self._tally.entries]
+        now = stand(self._tally.low_ul, self._tally.full_ul, entries, self._unit)
         self.query_one(SightGlass).show(now.glass)
         says = self.query_one("#tally-says", Static)
         says.update(f"{'! ' if now.over else ''}{now.says}")
         says.set_class(now.over, "over")
-        shown = list(enumerate(self._pours, start=1))[-8:]
-        lines = [f"{number:>2}. {clean(pour.echo)}" for number, pour in shown]
-        if len(self._pours) > len(shown):
-            lines.insert(0, f"… {len(self._pours) - len(shown)} before")
-        lines = lines or ["Nothing poured yet."]
+        self.query_one("#tally-rests", Static).update(now.rests_on)
+        shown = list(enumerate(self._tally.entries, start=1))[-SHOWN:]
+        lines = [f"{number:>2}. {CALLED[str(one.what)]} {clean(one.typed)}" for number, one in shown]
+        if len(self._tally.entries) > len(shown):
+            lines.insert(0, f"… {len(self._tally.entries) - len(shown)} before")
+        lines = lines or ["Nothing noted yet."]
         self.query_one("#tally-list", Static).update(Content("\n".join(lines)))
 
+    def _say(self, error: str) -> None:
+        self.query_one("#pour-error", Static).update(f"! {clean(error)}" if error else "")
+
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Add the pour."""
+        """Note what was typed."""
         if not event.value.strip():
             return
-        pour, error = read_pour(event.value, self._unit)
-        if len(self._pours) >= MOST_POURS:
-            pour, error = None, f"{MOST_POURS} pours are noted; take one back and add small ones up."
-        self.query_one("#pour-error", Static).update(f"! {clean(error)}" if error else "")
+        pour, error = read_pour(event.value, self._unit, least=0 if event.input.id == "held" else 1)
+        self._say(error)
         if pour is not None:
-            self._pours.append(pour)
+            typed = event.value
             event.input.value = ""
-            self._show()
+            self._note(event.input, pour, typed)
 
-    def action_take_back(self) -> None:
-        """Take the last pour back."""
-        if self._pours:
-            self._pours.pop()
-            self._show()
+    @work(group="tally")
+    async def _note(self, field: Input, pour: Poured, typed: str) -> None:
+        from models.tables import Filled
+
+        async with self._turn:
+            what = Filled(field.id or "poured")
+            if not await self._change(self._kitting.note, self._tally.need_id, what, pour.volume, pour.echo):
+                # Refused: what was typed stands in its field again, unless the next is being typed there.
+                field.value = field.value or typed
+
+    @work(group="tally")
+    async def action_take_back(self) -> None:
+        """Take the last entry back."""
+        async with self._turn:
+            if self._tally.entries:
+                await self._change(self._kitting.take_back, self._tally.need_id)
+
+    @work(group="tally")
+    async def workshop_changed(self) -> None:
+        """Something was undone: read the tally again."""
+        async with self._turn:
+            await self._change(self._kitting.tally, self._tally.need_id)
+
+    async def _change(self, call: Callable[..., FluidTally], *given: object) -> bool:
+        try:
+            self._tally = await in_thread(call, *given)
+        except WorkshopError as refused:
+            self._say(str(refused))
+            return False
+        self._say("")
+        self._show()
+        return True

@@ -1,0 +1,139 @@
+"""Kits for screens: each method is one unit of work on the workshop, called from a worker's thread."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from fractions import Fraction
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
+    from models.acts import Act
+    from models.finish import Finish
+    from models.fluid_tally import Filled, FluidTally
+    from models.jobs import JobRow
+    from models.kit_offers import NeedOffers
+    from models.kit_view import KitView
+    from models.templates import TemplateRow
+    from tui.workshop import Workshop
+
+
+class Standing(NamedTuple):
+    """A kit, its earliest finish, and the moment that was asked at, in the zone of the clock on the wall."""
+
+    kit: KitView
+    finish: Finish
+    now: datetime
+
+
+class Kitting:
+    """What could fill a need, and all that is done with a line. Raises `WorkshopError`, as the workshop does."""
+
+    def __init__(self, workshop: Workshop) -> None:
+        self._workshop = workshop
+
+    def standing(self, job_id: int) -> Standing:
+        """A job's kit and when it can be finished by what is there and on order."""
+        from models import kit_offers, kits
+
+        database = self._workshop.open()
+        now = database.clock().astimezone()
+        with database.read() as session:
+            kit = kits.view(session, job_id, on=now.date())
+            return Standing(kit, kit_offers.finish(session, kit, now), now)
+
+    def offers(self, need_id: int) -> NeedOffers:
+        """What could fill a need, the shelf first."""
+        from models import kit_offers
+
+        database = self._workshop.open()
+        with database.read() as session:
+            return kit_offers.look(session, need_id, database.clock().date())
+
+    def pin(self, need_id: int, stock_id: int, quantity: int) -> KitView:
+        """Choose by hand what serves a need."""
+        from models import kits
+
+        return self._workshop.change(lambda session, act: kits.pin(session, act, need_id, stock_id, quantity))
+
+    def unpin(self, line_id: int) -> KitView:
+        """Let go of a line pinned by hand."""
+        from models import kits
+
+        return self._workshop.change(lambda session, act: kits.unpin(session, act, line_id))
+
+    def pick(self, line_ids: Sequence[int], taken: Mapping[int, int] | None = None) -> KitView:
+        """Take promised stock off the shelf; `taken` where that is not what was promised."""
+        from models import kits
+
+        return self._workshop.change(lambda session, act: kits.pick(session, act, line_ids, taken=taken))
+
+    def give_back(self, line_id: int, quantity: int) -> KitView:
+        """Put what the job did not use back on the shelf."""
+        from models import kits
+
+        return self._workshop.change(lambda session, act: kits.give_back(session, act, line_id, quantity))
+
+    def put_back(self, line_id: int) -> KitView:
+        """Put a whole picked line back: its need is open again."""
+        from models import kits
+
+        return self._workshop.change(lambda session, act: kits.put_back(session, act, line_id))
+
+    def tally(self, need_id: int) -> FluidTally:
+        """A fluid's tally as it stands."""
+        from models import fluid_tally
+
+        return self._workshop.read(lambda session: fluid_tally.of_need(session, need_id))
+
+    def note(self, need_id: int, what: Filled, volume: Fraction, typed: str) -> FluidTally:
+        """Note one volume (µL) of a tally."""
+        from models import fluid_tally
+
+        return self._workshop.change(lambda session, act: fluid_tally.note(session, act, need_id, what, volume, typed))
+
+    def take_back(self, need_id: int) -> FluidTally:
+        """Take a tally's last entry back."""
+        from models import fluid_tally
+
+        return self._workshop.change(lambda session, act: fluid_tally.take_back(session, act, need_id))
+
+    def templates(self) -> tuple[TemplateRow, ...]:
+        """The job templates, by name."""
+        from models import templates
+
+        return self._workshop.read(templates.listed)
+
+    def keep_as_template(self, job_id: int, name: str, template_id: int | None) -> TemplateRow:
+        """A job's needs as a new template, or as the next version of one. Has no undo: retire it instead."""
+        from models import templates
+
+        def change(session: Session, act: Act) -> TemplateRow:
+            needs = templates.from_job(session, job_id)
+            if template_id is not None:
+                return templates.edit(session, act, template_id, needs)
+            return templates.add(session, act, name, needs)
+
+        return self._workshop.change(change, undoable=False)
+
+    def open_job(self, title: str, template_id: int | None, machine_id: int | None) -> JobRow:
+        """Open a job, bare or with a template's needs, which are looked for on the shelf at once."""
+        from models import jobs, kits
+        from models.acts import by
+
+        def change(session: Session, act: Act) -> JobRow:
+            if template_id is None:
+                return jobs.open_job(session, act, title=title, machine_id=machine_id)
+            row = jobs.open_from_template(session, act, template_id, machine_id=machine_id, title=title)
+            kits.resolve(session, by(act.who, clock=lambda: act.at), row.job_id)
+            return jobs.get(session, row.job_id)
+
+        return self._workshop.change(change, undoable=False)
+
+    def machines(self) -> tuple[tuple[int, str], ...]:
+        """Every machine's number and name."""
+        from models import machines
+
+        return tuple((row.machine_id, row.name) for row in self._workshop.read(machines.listed))
