@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from pathlib import Path
 from typing import Any
@@ -62,21 +63,31 @@ def revision(file: Path) -> str | None:
     if not file.exists() or file.stat().st_size == 0:
         return None
     try:
-        connection = sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True, timeout=BUSY_SECONDS)
         try:
-            tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
-            if not tables:
-                return None
-            if "alembic_version" not in tables:
-                raise WorkshopUnavailableError(
-                    f"The file {file} is a database, but not one of Kitwright's.", "Name another file."
-                )
-            row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
-            return str(row[0]) if row else ""
-        finally:
-            connection.close()
+            return _revision(file, "ro")
+        except sqlite3.OperationalError as fault:
+            if not fault.sqlite_errorname.startswith("SQLITE_READONLY"):
+                raise
+            # A program that was killed left something to roll back, which SQLite does for whoever may write.
+            return _revision(file, "rw")
     except sqlite3.Error as fault:
         raise in_words(fault, str(file)) from fault
+
+
+def _revision(file: Path, mode: str) -> str | None:
+    connection = sqlite3.connect(f"{file.absolute().as_uri()}?mode={mode}", uri=True, timeout=BUSY_SECONDS)
+    try:
+        tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+        if not tables:
+            return None
+        if "alembic_version" not in tables:
+            raise WorkshopUnavailableError(
+                f"The file {file} is a database, but not one of Kitwright's.", "Name another file."
+            )
+        row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+        return str(row[0]) if row else ""
+    finally:
+        connection.close()
 
 
 def back_up(file: Path, target: Path) -> None:
@@ -106,6 +117,11 @@ def back_up(file: Path, target: Path) -> None:
         ) from fault
 
 
+def _is_read_only(file: Path) -> bool:
+    """Whether the file is there, and it or its folder may not be written: beside it SQLite keeps its journal."""
+    return file.exists() and not (os.access(file, os.W_OK) and os.access(file.parent, os.W_OK))
+
+
 def in_words(fault: BaseException, where: str) -> WorkshopError:
     """SQLite's refusal as what happened and what to do."""
     code = getattr(fault, "sqlite_errorname", None) or ""
@@ -113,13 +129,18 @@ def in_words(fault: BaseException, where: str) -> WorkshopError:
         return WorkshopBusyError(
             f"Another program has held {where} for over {BUSY_SECONDS} seconds.", "Nothing was changed; try again."
         )
-    if code.startswith("SQLITE_READONLY"):
+    if code.startswith("SQLITE_READONLY") or (code.startswith("SQLITE_CANTOPEN") and _is_read_only(Path(where))):
         return WorkshopUnavailableError(
             f"{where} is read-only.", "Nothing was changed. Allow writing to the file and its folder, or name another."
         )
     if code.startswith("SQLITE_FULL"):
         return WorkshopUnavailableError(
             f"The disk that holds {where} is full.", "Nothing was changed. Make room and try again."
+        )
+    if code.startswith("SQLITE_IOERR"):
+        return WorkshopUnavailableError(
+            f"The disk that holds {where} can't be written or read.",
+            "Nothing was changed. See that it is there, has room and allows files of that size.",
         )
     if code.startswith("SQLITE_CANTOPEN"):
         return WorkshopUnavailableError(

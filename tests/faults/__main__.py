@@ -14,8 +14,8 @@ from pathlib import Path
 
 from tests import postgres
 from tests.faults.lives import Outcome, run
-from tests.faults.places import Databases, Files
-from tests.faults.works import WORKS
+from tests.faults.places import Databases, Files, Shared
+from tests.faults.works import ON_SHARES, WORKS
 
 
 def say(line: str) -> None:
@@ -34,13 +34,14 @@ def show(done: Outcome) -> None:
 
 def main(kills: int, seed: int) -> None:
     """Kill, judge, print."""
-    each = -(-kills // (2 * len(WORKS)))
+    each = -(-kills // (2 * len(WORKS) + len(ON_SHARES)))
     say(f"seed {seed}")
     say(f"{'killed during':20}{'on':12}{'kills':>7}{'in the middle':>15}{'acknowledged':>14}{'lost':>6}{'seconds':>9}")
     outcomes = []
     with tempfile.TemporaryDirectory() as name, postgres.server() as server:
-        for places in (Files(Path(name)), Databases(server)):
-            for work in WORKS:
+        everywhere = ((Files(Path(name)), WORKS), (Shared(Path(name)), ON_SHARES), (Databases(server), WORKS))
+        for places, works in everywhere:
+            for work in works:
                 folder = Path(name) / f"{places.name}-{work.__name__}"
                 folder.mkdir()
                 outcomes.append(run(work(places, folder), each, random.Random(seed)))

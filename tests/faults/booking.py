@@ -6,8 +6,9 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from models import kits, shelf
-from models.database import Workshop, open_workshop
+from models.database import Workshop
 from tests.faults.lives import Says, Told, Work, sound
+from tests.faults.places import opened
 from tests.models.replay import Sums, by_key, replayed
 from tests.models.shop import act, job, ring
 
@@ -15,7 +16,7 @@ DOES = {"receive": Sums(5, 0), "use": Sums(-1, 0), "promise": Sums(0, 1), "pick"
 """What each action does to what is on hand and to what is promised."""
 
 
-ROUNDS = 4
+ROUNDS = 2
 
 
 class Shelf(NamedTuple):
@@ -45,7 +46,7 @@ def book(workshop: Workshop, key: str, at: Shelf) -> int:
 
 def book_on(told: str, where: str, life: int, at: Shelf) -> None:
     """Book and tell, book and tell."""
-    says, workshop, line_id = Says(told), open_workshop(where), 0
+    says, workshop, line_id = Says(told), opened(where), 0
     for number in range(ROUNDS):
         for kind in DOES:
             key = f"{kind} {life} {number} {line_id}"
@@ -62,14 +63,14 @@ class Booking(Work):
 
     def prepare(self) -> None:
         self._where = self.places.empty()
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         with workshop.write() as session:
             self._row = ring(session, 1)
         workshop.close()
         self._booked: set[str] = set()
 
     def next_life(self, life: int) -> tuple[Callable[..., None], tuple[Any, ...], str]:
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         with workshop.write() as session:
             self._at = Shelf(self._row.item_id, self._row.bin_id, self._row.stock_id, job(session, f"life {life}"))
         workshop.close()
@@ -83,7 +84,7 @@ class Booking(Work):
         new = ours.keys() - self._booked
         assert set(told.done) <= new <= set(told.tried), "something acknowledged was lost, or never tried"
         assert len(new - set(told.done)) <= 1
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         sound(workshop)
         if told.unsure is not None:
             book(workshop, told.unsure, self._at)  # nobody told the person: they press again

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from models.database import open_workshop
 from models.search.searching import search
 from tests.faults.lives import Says, Told, Work, sound
+from tests.faults.places import opened
 from tests.models.replay import rows
 from tests.models.supplier_lists.lists import supplier, take_over, written
 
@@ -28,7 +28,7 @@ def lines(version: int) -> list[str]:
 def take(told: str, where: str, life: int, who: int, file: str) -> None:
     """Take the list over, and tell."""
     says = Says(told)
-    workshop = open_workshop(where)
+    workshop = opened(where)
     says.tries("the list")
     take_over(workshop, who, Path(file), key=f"list {life}")  # every fork counts its own keys from one
     says.done("the list")
@@ -42,7 +42,7 @@ class Importing(Work):
 
     def prepare(self) -> None:
         self._where = self.places.empty()
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         self._who = supplier(workshop)
         take_over(workshop, self._who, written(self.folder / "list.csv", lines(0)))
         workshop.close()
@@ -59,7 +59,7 @@ class Importing(Work):
         stored = name.removeprefix("Ring version")
         assert count == ROWS
         assert stored in ({self._next} if told.done else {self._now, self._next})
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         with workshop.read() as session:
             found = {one for one in {self._now, self._next} if search(session, f"version{one}", limit=1).rows}
             assert found == {stored}, "the search's index and the rows differ"

@@ -7,9 +7,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from models.database import open_workshop
 from models.upgrade import CURRENT
 from tests.faults.lives import Says, Told, Work, sound
+from tests.faults.places import opened
 from tests.models.full import Rows, everything, make_earlier, plain
 from tests.models.replay import replayed, rows
 from tests.models.shop import ring
@@ -19,7 +19,7 @@ def open_it(told: str, where: str) -> None:
     """Open the workshop, whatever it takes."""
     says = Says(told)
     says.tries("opening")
-    open_workshop(where).close()
+    opened(where).close()
     says.done("opening")
 
 
@@ -36,7 +36,7 @@ class Opening(Work):
         return open_it, (self._where,), self._where
 
     def judge(self, told: Told) -> None:
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         with workshop.write() as session:
             ring(session, 3)
         sound(workshop)
@@ -62,7 +62,7 @@ class Upgrading(Work):
         return open_it, (self._where,), self._where
 
     def judge(self, told: Told) -> None:
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         with workshop.read() as session:
             assert plain(everything(session.connection(), self._held)) == plain(self._held)
         sound(workshop)

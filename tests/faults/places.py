@@ -6,10 +6,21 @@ import shutil
 from abc import ABC, abstractmethod
 from itertools import count
 from pathlib import Path
+from unittest.mock import patch
 
+from models.database import Workshop, open_workshop
 from tests import postgres
 
 _NUMBERS = count(1)
+_SHARE = "as-on-a-network-share"
+
+
+def opened(where: str) -> Workshop:
+    """Open a workshop; what lies in a folder called a share is opened as if it were one."""
+    if _SHARE not in where:
+        return open_workshop(where)
+    with patch("models.sqlite.on_network_share", return_value=True):
+        return open_workshop(where)
 
 
 class Places(ABC):
@@ -38,12 +49,13 @@ class Files(Places):
     """SQLite files, each in a folder of its own."""
 
     name = "SQLite"
+    _called = "place"
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
     def empty(self) -> str:
-        folder = self._folder / f"place-{next(_NUMBERS)}"
+        folder = self._folder / f"{self._called}-{next(_NUMBERS)}"
         folder.mkdir()
         return str(folder / "w.sqlite3")
 
@@ -55,6 +67,13 @@ class Files(Places):
 
     def forget(self, where: str) -> None:
         shutil.rmtree(Path(where).parent)
+
+
+class Shared(Files):
+    """SQLite files as on a network share, with the older journal that works there."""
+
+    name = "share"
+    _called = _SHARE
 
 
 class Databases(Places):

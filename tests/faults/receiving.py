@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from models.database import Workshop, open_workshop
+from models.database import Workshop
 from models.orders.receiving import Came, receive
 from tests.faults.lives import Says, Told, Work, sound
+from tests.faults.places import opened
 from tests.models.orders.buying import ordered, rings, short_job, supplier
 from tests.models.replay import Sums, by_key, received_of_orders, replayed
 from tests.models.shop import act
 
-PACKS = 8
+PACKS = 4
 
 
 def come(workshop: Workshop, key: str, order_id: int, line_id: int) -> None:
@@ -23,7 +24,7 @@ def come(workshop: Workshop, key: str, order_id: int, line_id: int) -> None:
 
 def come_one_by_one(told: str, where: str, life: int, order_id: int, line_id: int) -> None:
     """Receive the whole order in parts, telling of each."""
-    says, workshop = Says(told), open_workshop(where)
+    says, workshop = Says(told), opened(where)
     for number in range(PACKS):
         key = f"came {life} {number}"
         says.tries(key)
@@ -39,13 +40,13 @@ class Receiving(Work):
 
     def prepare(self) -> None:
         self._where = self.places.empty()
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         supplier(workshop, self.folder, ["R214,O-RING AS568-214 HNBR 70,0.50,1"])
         workshop.close()
         self._came: set[str] = set()
 
     def next_life(self, life: int) -> tuple[Callable[..., None], tuple[Any, ...], str]:
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         with workshop.write() as session:
             job_id = short_job(session, rings(PACKS), title=f"life {life}", look=False)
         order = ordered(workshop, job_ids=[job_id], reorder=False)
@@ -60,7 +61,7 @@ class Receiving(Work):
         new = self._ours().keys() - self._came
         assert set(told.done) <= new <= set(told.tried), "something acknowledged was lost, or never tried"
         assert len(new - set(told.done)) <= 1
-        workshop = open_workshop(self._where)
+        workshop = opened(self._where)
         sound(workshop)
         if told.unsure is not None:
             come(workshop, told.unsure, *self._order)

@@ -9,3 +9,6 @@ from tests.faults.opening import Opening, Upgrading
 from tests.faults.receiving import Receiving
 
 WORKS: tuple[type[Work], ...] = (Booking, Receiving, Importing, Upgrading, Opening)
+
+ON_SHARES: tuple[type[Work], ...] = (Booking, Receiving, Opening)
+"""What is also looked at with the older journal: the rest differs in nothing there."""
