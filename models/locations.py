@@ -8,17 +8,35 @@ from pathlib import Path
 from models.errors import WorkshopUnavailableError
 
 DATA_VARIABLE = "KITWRIGHT_DATA"
-"""Environment variable that names another data folder (a USB stick, a test)."""
+"""Environment variable that names another data folder (a USB stick, a test). Never a file or an address: that is
+what `--data` is for."""
 
 
 def data_folder() -> Path:
-    """The folder that holds the workshop's database: `KITWRIGHT_DATA`, or the platform's data folder."""
+    """The folder that holds the workshop's database: `KITWRIGHT_DATA`, or the platform's data folder.
+
+    Raises `WorkshopUnavailableError` where the variable names an address or a file.
+    """
     named = os.environ.get(DATA_VARIABLE, "").strip()
     if named:
-        return Path(named).expanduser()
+        return _as_folder(named)
     import platformdirs  # 0.03 s, not needed when the variable is set
 
     return Path(platformdirs.user_data_dir("kitwright", appauthor=False))
+
+
+def _as_folder(named: str) -> Path:
+    if "://" in named:
+        raise WorkshopUnavailableError(
+            f"{DATA_VARIABLE} names a folder, and an address stands there.",
+            "Unset it and give the address with --data.",
+        )
+    folder = Path(named).expanduser()
+    if folder.is_file():
+        raise WorkshopUnavailableError(
+            f"{DATA_VARIABLE} names a folder, and {folder} is a file.", "Name its folder, or give the file with --data."
+        )
+    return folder
 
 
 def workshop_file() -> Path:

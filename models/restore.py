@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -47,18 +48,75 @@ def restore(backup: Path, where: str | Path) -> Restored:
     if not backup.is_file():
         raise WorkshopUnavailableError(f"There is no backup {backup}.", "Name the file.")
     _must_be_empty(where)
+    if sqlite.revision(backup) is None:
+        raise WorkshopUnavailableError(f"{backup} is empty: no workshop is in it.", "Name another file.")
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "backup.sqlite3"
         sqlite.back_up(backup, copy)
         source = open_workshop(copy)
         try:
-            target = open_workshop(where)
-            try:
-                return copy_into(source, target)
-            finally:
-                target.close()
+            if isinstance(where, str) and postgresql.is_address(where):
+                target = open_workshop(where)
+                try:
+                    return copy_into(source, target)
+                finally:
+                    target.close()
+            return _into_file(source, Path(where).expanduser())
         finally:
             source.close()
+
+
+def _into_file(source: Workshop, file: Path) -> Restored:
+    """Fill a new file under another name, and give it its own once it is whole; nothing is left where that fails."""
+    part = file.with_name(f"{file.name}.part")
+    try:
+        _without(part)
+        target = open_workshop(part)
+        try:
+            done = copy_into(source, target)
+        finally:
+            target.close()
+        _must_be_empty(file)
+        part.replace(file)
+    except OSError as fault:
+        raise WorkshopUnavailableError(
+            f"{file} can't be written ({fault.strerror or fault}).", "Name another file or folder."
+        ) from fault
+    finally:
+        _without(part)
+    return done._replace(where=str(file))
+
+
+def _without(part: Path) -> None:
+    for one in (part, part.with_name(f"{part.name}-wal"), part.with_name(f"{part.name}-shm")):
+        with suppress(OSError):
+            one.unlink(missing_ok=True)
+
+
+def back_up(workshop: Workshop, target: Path) -> Restored:
+    """Write the workshop to a new SQLite file while it is in use, and look through what was written.
+
+    From a server every row is copied and compared. Raises `WorkshopUnavailableError` where the file is there already
+    or can't be written, `RestoreFailedError` where the comparison finds a difference.
+    """
+    if workshop.file is not None:
+        workshop.back_up(target)
+    else:
+        if target.exists():
+            raise WorkshopUnavailableError(f"The backup {target} is already there.", "Name another file.")
+        _into_file(workshop, target)
+    with tempfile.TemporaryDirectory() as folder:
+        # Looked through in a copy: what opens a workshop leaves its journal beside it.
+        look = Path(folder) / "backup.sqlite3"
+        sqlite.back_up(target, look)
+        written = open_workshop(look)
+        try:
+            with written.read() as session:
+                report = check(session)
+                rows = {table.name: session.scalar(select(func.count()).select_from(table)) or 0 for table in _tables()}
+        finally:
+            written.close()
+    return Restored(str(target), rows, tuple(f"{one.where}: {one.what}" for one in report.findings))
 
 
 def copy_into(source: Workshop, target: Workshop) -> Restored:

@@ -104,6 +104,8 @@ def back_up(file: Path, target: Path) -> None:
         copy = sqlite3.connect(part)
         try:
             source.backup(copy)
+            # One file that can be read where nothing may be written beside it; opening it for work turns WAL on again.
+            copy.execute("PRAGMA journal_mode=DELETE")
         finally:
             copy.close()
             source.close()

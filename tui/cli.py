@@ -25,7 +25,7 @@ from tui.version import __version__
 COMMANDS = (
     *("ring", "sizes", "groove", "port", "rubber", "thread", "torque", "fluid", "fill", "filter"),
     *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
-    *("check",),
+    *("backup", "restore", "check"),
 )
 """Every command, in the order of the job. Each is a module of `tui.commands` with NAME, HELP, DESCRIPTION,
 `add_arguments(parser)` and `run(arguments)`."""
@@ -40,6 +40,9 @@ examples:
   kitwright ring --id 24.9mm --width 3.5mm   which standard ring is this?
 """
 EPILOG = """\
+The environment variable KITWRIGHT_DATA names the folder that holds your data, in
+place of the platform's own; a file or an address is given with --data.
+
 Output is advice to a competent person. The machine's manual, local codes and
 licensed practice come first.
 """

@@ -22,6 +22,16 @@ def test_without_it_the_platform_decides(monkeypatch: pytest.MonkeyPatch) -> Non
     assert locations.data_folder() == Path(platformdirs.user_data_dir("kitwright", appauthor=False))
 
 
+@pytest.mark.parametrize("named", ["postgresql://shop.invalid/kitwright", "{folder}/file"])
+def test_an_address_or_a_file_is_no_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, named: str) -> None:
+    (tmp_path / "file").write_text("")
+    monkeypatch.setenv(locations.DATA_VARIABLE, named.format(folder=tmp_path))
+    for place in (locations.workshop_file, locations.demo_file):
+        with pytest.raises(WorkshopUnavailableError, match="names a folder") as raised:
+            place()
+        assert "--data" in raised.value.to_do
+
+
 def test_a_folder_is_made_for_its_owner_only(tmp_path: Path) -> None:
     made = locations.make_folder(tmp_path / "a" / "b")
     assert made.stat().st_mode & 0o777 == 0o700

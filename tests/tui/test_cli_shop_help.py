@@ -12,7 +12,7 @@ from models.demo import open_demo
 from tests.test_docs import PARSERS, examples
 from tests.tui.command_line import CommandLine
 
-COMMANDS = ("kit", "shelf", "undo", "job", "jobs", "check", "machine", "item", "bin")
+COMMANDS = ("kit", "shelf", "undo", "job", "jobs", "check", "machine", "item", "bin", "backup", "restore")
 NOTHING_MAY_FAIL = (0, 1)
 
 

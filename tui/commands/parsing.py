@@ -126,7 +126,8 @@ def add_workshop_options(parser: argparse.ArgumentParser, *, top: bool = False) 
         "--data",
         metavar="PATH|URL",
         default=None if top else argparse.SUPPRESS,
-        help="the database: a file or a postgresql:// address (else a file in your data folder)",
+        help="the database: a file or a postgresql:// address (else workshop.sqlite3 in your data folder, or in the "
+        "folder that KITWRIGHT_DATA names)",
     )
     group.add_argument(
         "--demo",

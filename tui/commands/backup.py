@@ -1,0 +1,83 @@
+"""`kitwright backup FILE`: write the workshop to a new file while it is in use."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tui.commands.output import say, say_json
+from tui.commands.parsing import UsageError, add_json_option, add_workshop_options
+from tui.exit_codes import ExitCode
+
+if TYPE_CHECKING:
+    from models.restore import Restored
+
+NAME = "backup"
+HELP = "write the workshop to a new file, while it is in use"
+DESCRIPTION = """\
+Write the whole workshop to a new file, whole and of one moment, while others go on
+working. What was written is looked through. A file that is there already is never
+overwritten. Put it back with: kitwright restore
+
+examples:
+  kitwright backup friday.sqlite3 --demo
+  kitwright backup saturday.sqlite3 --json --demo
+"""
+EPILOG = """\
+exit codes: 0 written, and all is well in it, 1 written, but something in it is not,
+2 it can't be written, or wrong options.
+"""
+SCHEMA = "kitwright.backup/1"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the command's options."""
+    parser.add_argument("file", metavar="FILE", help="the new file")
+    add_json_option(parser)
+    add_workshop_options(parser)
+
+
+def run(arguments: argparse.Namespace) -> ExitCode:
+    """Back up."""
+    from models import locations, restore
+    from models.errors import WorkshopError
+    from models.postgresql import is_address
+    from tui.commands.workshop import opened
+
+    target = file_of("FILE", arguments.file)
+    if not arguments.demo and not is_address(arguments.data or ""):
+        try:
+            source = Path(arguments.data).expanduser() if arguments.data else locations.workshop_file()
+        except WorkshopError as problem:
+            raise UsageError(str(problem)) from problem
+        # Opening would make an empty workshop there, and an empty backup would look like one.
+        if not source.exists():
+            raise UsageError(f"there is no workshop in {source} yet, so there is nothing to back up")
+    with opened(arguments) as workshop:
+        written = restore.back_up(workshop.open(), target)
+    return tell(arguments.json, SCHEMA, written, f"Backed up to {written.where}")
+
+
+def file_of(option: str, text: str) -> Path:
+    """A file as typed."""
+    if not text.strip() or "\0" in text:
+        raise UsageError(f"{option}: that names no file; type one, as friday.sqlite3")
+    try:
+        return Path(text.strip()).expanduser()
+    except RuntimeError as fault:
+        raise UsageError(f"{option}: {fault}") from fault
+
+
+def tell(as_json: bool, schema: str, done: Restored, said: str) -> ExitCode:
+    """What was written, and whether all is well in it."""
+    rows = sum(done.rows.values())
+    if as_json:
+        ok = not done.findings
+        say_json({"schema": schema, "where": done.where, "ok": ok, "rows": done.rows, "findings": list(done.findings)})
+    else:
+        well = "not all is well in it" if done.findings else "all is well in it"
+        say(f"{said}: {rows} rows, {done.rows.get('movements', 0)} of them movements; {well}.")
+        for finding in done.findings:
+            say(f"  {finding}")
+    return ExitCode.NOTHING if done.findings else ExitCode.FOUND
