@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final, NamedTuple
 
 from catalog.orings.evidence import Evidence
-from catalog.orings.groove import Groove
+from catalog.orings.groove import Groove, GrooveKind
 from catalog.orings.match import Match, rank
 from catalog.orings.prior import Prior
 from catalog.orings.sizes import by_key
@@ -22,6 +22,15 @@ _PLACES: Final = (
     ("depth", "the depth"),
     ("width", "the groove width"),
 )
+
+
+_KINDS: Final = {
+    GrooveKind.PISTON: "in the piston",
+    GrooveKind.ROD: "in the bore around the rod",
+    GrooveKind.FACE_INSIDE: "in a face, pressure from inside",
+    GrooveKind.FACE_OUTSIDE: "in a face, pressure from outside",
+    GrooveKind.PORT: "in a port",
+}
 
 
 class Question(NamedTuple):
@@ -86,7 +95,7 @@ def _label(size_key: str) -> str:
 
 def _groove_differs(old: Groove, new: Groove) -> list[str]:
     if old.kind is not new.kind:
-        return [f"The groove is a {new.kind} now and was a {old.kind}."]
+        return [f"The groove is {_KINDS[new.kind]} now and was {_KINDS[old.kind]}."]
     said = []
     for field, name in _PLACES:
         was: Range | None = getattr(old, field)

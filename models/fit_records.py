@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
-from sqlalchemy import ColumnElement, true
+from sqlalchemy import ColumnElement, func, true
 from sqlmodel import Session, col, select
 
 from catalog.orings.evidence import Evidence
@@ -125,6 +125,11 @@ def insert(session: Session, action_id: int, position_id: int, new: NewFit) -> i
     return row.id
 
 
+def stands() -> ColumnElement[bool]:
+    """The condition that a record was not taken back by undo."""
+    return col(FitRecord.action_id).not_in(select(Action.undoes_id).where(col(Action.undoes_id).is_not(None)))
+
+
 def for_position(session: Session, position_id: int) -> FitRow | None:
     """The record that holds at a position; None when nothing was ever noted there. Raises `NotFoundError`."""
     rows = history(session, position_id, limit=1)
@@ -132,10 +137,13 @@ def for_position(session: Session, position_id: int) -> FitRow | None:
 
 
 def history(session: Session, position_id: int, *, limit: int = 200) -> tuple[FitRow, ...]:
-    """Every record of a position, the one that holds first. Raises `NotFoundError`."""
+    """Every record of a position that stands, the one that holds first. Raises `NotFoundError`."""
     find(session, Position, position_id, "position")
     rows = session.exec(
-        select(FitRecord).where(FitRecord.position_id == position_id).order_by(col(FitRecord.id).desc()).limit(limit)
+        select(FitRecord)
+        .where(FitRecord.position_id == position_id, stands())
+        .order_by(col(FitRecord.id).desc())
+        .limit(limit)
     ).all()
     return rows_of(session, rows)
 
@@ -152,12 +160,12 @@ def all_holding(session: Session) -> tuple[FitRow, ...]:
 
 
 def _holding(session: Session, condition: ColumnElement[bool] | bool) -> tuple[FitRow, ...]:
-    superseded = select(FitRecord.supersedes_id).where(col(FitRecord.supersedes_id).is_not(None))
+    latest = select(func.max(FitRecord.id)).where(stands()).group_by(col(FitRecord.position_id))
     rows = session.exec(
         select(FitRecord)
         .join(Position, col(Position.id) == col(FitRecord.position_id))
         .join(Machine, col(Machine.id) == col(Position.machine_id))
-        .where(condition, col(FitRecord.id).not_in(superseded))
+        .where(condition, col(FitRecord.id).in_(latest))
         .order_by(col(Machine.name), col(Position.name))
     ).all()
     return rows_of(session, rows)
@@ -168,13 +176,11 @@ def confirmed_counts(session: Session) -> dict[str, int]:
 
     Each record counts whose size still holds at its position; one that was superseded by another size was no success.
     """
-    held = {row.position_id: row.size_key for row in session.exec(select(FitRecord).order_by(col(FitRecord.id))).all()}
-    counts = Counter(
-        size_key
-        for position_id, size_key in session.exec(select(FitRecord.position_id, FitRecord.size_key)).all()
-        if held[position_id] == size_key
-    )
-    return dict(counts)
+    fits = session.exec(
+        select(FitRecord.position_id, FitRecord.size_key).where(stands()).order_by(col(FitRecord.id))
+    ).all()
+    held = dict(fits)
+    return dict(Counter(size_key for position_id, size_key in fits if held[position_id] == size_key))
 
 
 def rows_of(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...]:

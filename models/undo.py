@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import bar_codes, fluid_tally
+from models import bar_codes, fluid_rules, fluid_tally
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
@@ -35,9 +35,16 @@ UNDOABLE = {
     "kits.put_back": "putting back",
     "kits.withdraw_need": "striking the need",
     "jobs.close": "closing the job",
+    "fit_records.record": "noting the fit",
+    "fit_records.import": "taking in fit records",
     "tally.note": "the tally's entry",
     "tally.take_back": "taking it back",
     "items.bar_code": "the bar code",
+    "fluid_rules.add": "the rule of the shop's own",
+    "fluid_rules.add_class": "the class of the shop's own",
+    "fluid_rules.remove": "withdrawing the rule",
+    "fluid_rules.remove_class": "withdrawing the class",
+    "fluid_rules.take_in": "taking in the rules",
     "orders.plan": "the plan",
     "orders.order": "ordering",
     "orders.receive": "receiving the order",
@@ -107,6 +114,8 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         _restore_need(session, done)
     if done.what.startswith("tally."):
         fluid_tally.undo(session, action_id, done, what)
+    if done.what.startswith("fluid_rules."):
+        fluid_rules.undo(session, action_id, done, what)
     if done.what == "items.bar_code":
         bar_codes.undo(session, done, what)
     movements = session.exec(

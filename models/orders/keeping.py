@@ -11,6 +11,7 @@ from sqlmodel import Session, col, select
 
 from catalog.orings.sizes import by_key
 from models.errors import InvalidInputError
+from models.fit_records import stands
 from models.qualify.wanted import AS_FITTED, same_rings
 from models.stocking.keep_sizes import Kept, Pack, keep_sizes, single_sizes, trade_off
 from models.tables import AssortmentModel, Bin, FitRecord, Item, Need, Stock
@@ -48,7 +49,7 @@ def history(session: Session) -> History:
     """One for each position's last confirmed fit, one for each time a job asked for a size (struck needs apart)."""
     fitted: dict[int, str] = {}
     for place, fits in session.exec(
-        select(FitRecord.position_id, FitRecord.size_key).order_by(col(FitRecord.id))
+        select(FitRecord.position_id, FitRecord.size_key).where(stands()).order_by(col(FitRecord.id))
     ).all():
         fitted[place] = fits
     counts = Counter(fitted.values())

@@ -12,9 +12,12 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.element import Element
 from catalog.filters.housing import Housing
+from catalog.fluids.rules import Rule
 from catalog.orings.groove import Groove
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.sizes import all_sizes, by_key
+from models import fluid_rules
+from models.fit_records import stands
 from models.stored_text import from_text
 from models.tables import (
     Bin,
@@ -44,7 +47,10 @@ CLOSE_MM: Final = 1.0
 
 
 class Wanted(NamedTuple):
-    """A need as it is judged. `sizes`: the names of a ring's size, its own first; none where it is not known yet."""
+    """A need as it is judged. `sizes`: the names of a ring's size, its own first; none where it is not known yet.
+
+    `own_rules`: the shop's own stand-in rules, for a fluid.
+    """
 
     need: Need
     sizes: tuple[str, ...]
@@ -53,6 +59,7 @@ class Wanted(NamedTuple):
     groove: Groove | None
     housing: Housing | None
     due_on: date | None
+    own_rules: tuple[Rule, ...] = ()
 
 
 class Offer(NamedTuple):
@@ -103,12 +110,20 @@ def wanted_all(session: Session, needs: Sequence[Need]) -> dict[int, Wanted]:
     asks = _lists(session.exec(select(NeedAsk).where(col(NeedAsk.need_id).in_(ids))).all() if ids else ())
     rings = _rings(session, [need for need in needs if need.kind is Kind.RING])
     housings = _housings(session, [need for need in needs if need.kind is Kind.FILTER])
+    own = fluid_rules.rules(session) if any(need.kind is Kind.FLUID for need in needs) else ()
     found: dict[int, Wanted] = {}
     for need in needs:
         assert need.id is not None
         sizes, rubbers, groove = rings.get(need.id, ((), (), None))
         found[need.id] = Wanted(
-            need, sizes, rubbers, asks.get(need.id, ()), groove, housings.get(need.id), due_on[need.job_id]
+            need,
+            sizes,
+            rubbers,
+            asks.get(need.id, ()),
+            groove,
+            housings.get(need.id),
+            due_on[need.job_id],
+            own if need.kind is Kind.FLUID else (),
         )
     return found
 
@@ -163,7 +178,7 @@ def _fitted(session: Session, position_ids: set[int]) -> tuple[dict[int | None, 
     for record, groove in session.exec(
         select(FitRecord, FitGroove)
         .outerjoin(FitGroove, col(FitGroove.fit_record_id) == col(FitRecord.id))
-        .where(col(FitRecord.position_id).in_(position_ids))
+        .where(col(FitRecord.position_id).in_(position_ids), stands())
         .order_by(col(FitRecord.id))
     ).all():
         holds[record.position_id] = record

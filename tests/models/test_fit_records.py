@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from models import fit_records, machines
+from models.check import check
 from models.database import Workshop
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
+from models.undo import undo
 from models.words import Kind
 from tests.models.shop import INLET, NOON, act
 
@@ -30,6 +32,21 @@ def test_a_new_record_supersedes_and_the_old_one_stays(workshop: Workshop) -> No
         (one.dimension, one.value_mm, one.plus_minus_mm, one.tool, INLET.condition) for one in INLET.readings
     ]
     assert (first.rubber, first.readings, first.note) == ("NBR", (), "seeped")
+
+
+def test_a_fit_noted_by_mistake_is_taken_back_and_the_one_before_holds_again(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        press = machines.add(session, act(), name="Shop press")
+        place = machines.add_position(session, act(), machine_id=press.machine_id, name="ram ring")
+        first = fit_records.record(session, act(), place.position_id, "as568:222")
+        fit_records.record(session, act(key="slip"), place.position_id, "as568:223")
+        assert undo(session, act(), "slip").what == "noting the fit"
+        assert fit_records.for_position(session, place.position_id) == first
+        assert fit_records.at_machine(session, press.machine_id) == (first,)
+        assert fit_records.confirmed_counts(session) == {"as568:222": 1}
+        third = fit_records.record(session, act(), place.position_id, "as568:224")
+        assert fit_records.history(session, place.position_id) == (third, first)
+        assert check(session).findings == ()
 
 
 def test_the_same_key_records_once(workshop: Workshop) -> None:

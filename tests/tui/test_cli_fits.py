@@ -8,15 +8,26 @@ from pathlib import Path
 
 import pytest
 
-from tests.tui.command_line import CommandLine
+from tests.tui.command_line import CommandLine, Ended
+from tests.tui.conforming import conforms
 
 TRACTOR = "Orchard tractor 3"
 INLET = "pump inlet flange ring"
 
 
+class Conforming(CommandLine):
+    """The command line; all JSON it prints is held against the published schema."""
+
+    def __call__(self, *words: str, stdin: bytes = b"") -> Ended:
+        ended = super().__call__(*words, stdin=stdin)
+        if "--json" in words and ended.out:
+            conforms("fits", ended.json)
+        return ended
+
+
 @pytest.fixture
 def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> CommandLine:
-    return CommandLine(capsys, monkeypatch)
+    return Conforming(capsys, monkeypatch)
 
 
 @pytest.fixture

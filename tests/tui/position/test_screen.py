@@ -90,6 +90,10 @@ async def test_a_reading_that_differs_raises_a_question_and_overwrites_nothing(t
         assert (kept[0].rubber, kept[0].hardness_shore_a, kept[0].note) == ("FKM", 75, "[/foo] reworked")
         assert [round(one.value_mm, 2) for one in kept[0].readings] == [37.69, 3.53]
         assert "AS568-222" in shown(pilot)
+        await keys(pilot, "f9")
+        assert "Undone: noting the fit." in toasts(pilot)
+        assert [row.size_key for row in records(tmp_path)] == ["as568:214", "as568:213"]
+        assert "On record at pump inlet flange ring: AS568-214 HNBR" in told(pilot)
 
 
 async def test_a_reading_that_agrees_says_so_and_the_groove_goes_with_the_record(tmp_path: Path) -> None:

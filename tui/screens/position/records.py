@@ -94,7 +94,7 @@ def record(workshop: Workshop, position_id: int, fit: Fit) -> FitRow:
             hardness_shore_a=fit.hardness_shore_a, note=fit.note, groove=fit.groove,
         )  # fmt: skip
 
-    return workshop.change(change, undoable=False)
+    return workshop.change(change)
 
 
 def add_position(workshop: Workshop, machine_name: str, name: str) -> PositionRow:

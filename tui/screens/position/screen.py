@@ -98,9 +98,14 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="read")
     async def _read(self) -> None:
-        from tui.screens.position.records import positions
+        from tui.screens.position.records import place, positions
 
-        found = await self.ask(positions, self.kitwright.workshop)
+        workshop, picked = self.kitwright.workshop, self._case.place
+        if picked is not None:
+            # A fit was noted, or undo took one back: the picked position's record may be another now.
+            fresh = await self.ask(place, workshop, picked.position_id, picked.machine_id, quiet=True)
+            self._case.place = fresh or picked
+        found = await self.ask(positions, workshop)
         if found is not None:
             self._all, self._machines = found
             self._narrow()
@@ -285,10 +290,7 @@ class PositionScreen(Area):
         noted = await self.ask(record, workshop, here.position_id, fit)
         if noted is None:
             return
-        self.say(f"Noted: {size.label} at {clean(here.machine_name)}, {clean(here.name)}.")
-        picked = self._case.place
-        if picked is not None and picked.position_id == here.position_id:
-            self._case.place = await self.ask(place, workshop, here.position_id, here.machine_id, quiet=True)
+        self.say(f"Noted: {size.label} at {clean(here.machine_name)}, {clean(here.name)}. F9 takes it back.")
         self._read()
 
     def action_new(self) -> None:
