@@ -112,7 +112,7 @@ async def test_one_key_fills_the_standard_groove_and_again_brings_the_readings_b
             assert "✓ seals here" in shown(pilot)
             await keys(pilot, "f8")
             assert typed(pilot, "width") == "4.7"
-            assert screen._judged.groove is None
+            assert groove_screen(pilot)._judged.groove is None
             await keys(pilot, "alt+t")
 
 
