@@ -36,6 +36,14 @@ def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mo
 
 
 @pytest.fixture(scope="session")
+def shared_statements() -> None:
+    """Workshops opened from here on compile each statement once for all."""
+    from tests.statements import share
+
+    share()
+
+
+@pytest.fixture(scope="session")
 def postgres_server() -> Iterator[str]:
     """The address of a running server, without a database name."""
     from tests import postgres
@@ -45,7 +53,7 @@ def postgres_server() -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def postgres_workshop(postgres_server: str) -> str:
+def postgres_workshop(postgres_server: str, shared_statements: None) -> str:
     """The address of one database with a workshop in it; `where` empties it for each test."""
     from models.database import open_workshop
     from tests import postgres
@@ -64,7 +72,7 @@ def empty_postgres(postgres_server: str) -> str:
 
 
 @pytest.fixture(scope="session")
-def sqlite_workshop(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def sqlite_workshop(tmp_path_factory: pytest.TempPathFactory, shared_statements: None) -> Path:
     """A file with an empty workshop, closed, to copy from."""
     from models.database import open_workshop
 
