@@ -12,6 +12,7 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.element import Element
 from catalog.orings.gland import Sealing
+from models import moving
 from models.qualify import age, elements, fluids, others, rings
 from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, wanted, wanted_all
 from models.stored_text import from_text
@@ -177,19 +178,27 @@ def _containers(session: Session, item_ids: set[int]) -> dict[int, int]:
 
 
 def last_received(session: Session, stock_ids: set[int | None]) -> dict[int, date]:
-    """When anything last came in there; what a job gave back is no delivery."""
+    """When anything last came in there, moved stock where it came from; what a job gave back is no delivery."""
+    moved = moving.sources(session, stock_ids)
+    every = {*stock_ids, *(one for came_from in moved.values() for one in came_from)}
     rows: Sequence[tuple[int, datetime | None]] = session.exec(
         select(Movement.stock_id, func.max(Action.at))
         .join(Action, col(Action.id) == col(Movement.action_id))
         .where(
-            col(Movement.stock_id).in_(stock_ids),
+            col(Movement.stock_id).in_(every),
             col(Movement.kind) == Moved.RECEIVED,
             col(Movement.kit_line_id).is_(None),
             col(Movement.reverses_id).is_(None),
         )
         .group_by(col(Movement.stock_id))
     ).all()
-    return {stock_id: at.date() for stock_id, at in rows if at is not None}
+    came = {stock_id: at.date() for stock_id, at in rows if at is not None}
+    found: dict[int, date] = {}
+    for stock_id in (one for one in stock_ids if one is not None):
+        days = [came[one] for one in (stock_id, *moved.get(stock_id, ())) if one in came]
+        if days:
+            found[stock_id] = max(days)
+    return found
 
 
 def what_was_tried(sought: Wanted, found: Sequence[Candidate]) -> str:

@@ -23,6 +23,7 @@ UNDOABLE = {
     "shelf.count": "the count",
     "shelf.use": "the use",
     "shelf.scrap": "scrapping",
+    "shelf.move": "the move",
     "kits.add_need": "the need",
     "kits.accept_match": "accepting the match",
     "kits.resolve": "looking on the shelf",
