@@ -6,10 +6,10 @@ Advice to a competent person: the machine's manual has the last word.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
-from catalog.fluids import grades, rules
+from catalog.fluids import classes, grades, rules
 from catalog.fluids.grade_check import Verdict, compare
 from catalog.fluids.rules import BLOCKING, PASSING, Rule, RuleKind
 from catalog.fluids.tables import Standing
@@ -43,6 +43,9 @@ class Answer(NamedTuple):
 LAST_WORD: Final = "This is advice: the machine's manual has the last word."
 """To be shown with every answer."""
 
+OWN: Final = "This rests on this shop's own rule."
+"""Said with every answer for which a rule of the tables would not have been enough."""
+
 MAX_STEPS: Final = 5
 """Longest path of rules that is followed; real chains of categories are shorter."""
 
@@ -59,11 +62,17 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
     What no rule speaks of is a no. Raises ValueError if no class is given.
     """
     claims = [offered] if isinstance(offered, str) else list(offered)
-    claims = list(dict.fromkeys(rules.canonical(claim) for claim in claims if claim.strip()))
-    wanted = rules.canonical(required)
+    own: dict[str, str] = {}
+    for code in (code for rule in own_rules for code in (rule.required, rule.offered)):
+        own.setdefault(classes.key(code), code)
+    claims = list(dict.fromkeys(_canonical(claim, own) for claim in claims if claim.strip()))
+    wanted = _canonical(required, own)
     if not claims or not wanted:
         raise ValueError("A class is missing; type what the item claims and what the machine requires, such as UTTO.")
-    known = rules.built_in() + tuple(own_rules)
+    known = rules.built_in() + tuple(
+        rule._replace(required=_canonical(rule.required, own), offered=_canonical(rule.offered, own))
+        for rule in own_rules
+    )
     answers = sorted((_judge(claim, wanted, known) for claim in claims), key=lambda answer: _rank(answer, claims))
     best = answers[0]
     if len(answers) == 1:
@@ -80,6 +89,12 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
         else:
             best = harm._replace(reason=f"No. {warning}")
     return best._replace(per_claim=tuple(answers))
+
+
+def _canonical(text: str, own: Mapping[str, str]) -> str:
+    """The class by its code; a shop's own class is found however it is written, as those of the tables are."""
+    known = rules.canonical(text)
+    return own.get(classes.key(text), known) if classes.get(text) is None else known
 
 
 def meets(
@@ -149,7 +164,8 @@ def _judge(offered: str, required: str, known: tuple[Rule, ...]) -> Answer:
 
 
 def _refusal(rule: Rule, reason: str) -> Answer:
-    return Answer(Verdict.NO, rule.offered, rule.required, reason, (rule,), source=rule.source, standing=rule.standing)
+    said = f"{reason} {OWN}" if rule.own else reason
+    return Answer(Verdict.NO, rule.offered, rule.required, said, (rule,), source=rule.source, standing=rule.standing)
 
 
 def _by_grade(offered: str, required: str) -> Answer | None:
@@ -178,6 +194,8 @@ def _permission(offered: str, required: str, path: tuple[Rule, ...]) -> Answer:
         reason = f"{words}: {offered} may be used where {required} is asked, by way of {between}."
     if any(rule.kind is RuleKind.PARTIAL for rule in path):
         reason = f"{words}: {offered} may be used for part of what {required} does."
+    if any(rule.own for rule in path):
+        reason = f"{reason} {OWN}"
     return Answer(
         Verdict.WITH_CARE if cautious else Verdict.YES,
         offered,

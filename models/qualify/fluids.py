@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from catalog.fluids.grade_check import Verdict
+from catalog.fluids.rules import Rule
 from catalog.fluids.stand_in import Answer, meets
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
 from models.text import fold
@@ -19,7 +20,7 @@ def judge(wanted: Wanted, offer: Offer) -> Judged:
     claims = tuple(by_fold.get(fold(one), one) for one in (item.spec_class, item.spec_grade, *offer.claims) if one)
     if not claims:
         return Judged("it states neither class nor grade: find out before it is used", care=WITH_CARE)
-    verdict, answers = _meets(claims, asked)
+    verdict, answers = _meets(claims, asked, wanted.own_rules)
     if verdict is Verdict.NO:
         # Those of the right class, refused only by their grade, come first among what was tried.
         far = WITH_CARE + (not answers[0].usable)
@@ -31,9 +32,11 @@ def judge(wanted: Wanted, offer: Offer) -> Judged:
 
 
 @lru_cache(maxsize=2000)
-def _meets(claims: tuple[str, ...], asked: tuple[str, ...]) -> tuple[Verdict, tuple[Answer, ...]]:
+def _meets(
+    claims: tuple[str, ...], asked: tuple[str, ...], own: tuple[Rule, ...]
+) -> tuple[Verdict, tuple[Answer, ...]]:
     """The catalog's answer, kept: a kit asks the same of the same drums each time it is shown."""
-    return meets(claims, asked)
+    return meets(claims, asked, own_rules=own)
 
 
 def _itself(answer: Answer) -> bool:

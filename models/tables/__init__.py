@@ -4,6 +4,7 @@ from models.tables.actions import Action
 from models.tables.base import Table
 from models.tables.filling import Filled, FillEntry, ItemGtin
 from models.tables.fits import FitReading, FitRecord
+from models.tables.fluid_rules import ShopFluidClass, ShopFluidRule
 from models.tables.judged import (
     FitGroove,
     FitOrigin,
@@ -68,6 +69,8 @@ __all__ = [
     "PositionHousing",
     "ReorderRule",
     "RowItem",
+    "ShopFluidClass",
+    "ShopFluidRule",
     "Stock",
     "Supplier",
     "SupplierColumns",

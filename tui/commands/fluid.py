@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from tui.commands.parsing import UsageError, add_json_option
+from tui.commands import fluid_rules
+from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options
 from tui.exit_codes import ExitCode
 
 NAME = "fluid"
@@ -22,11 +23,13 @@ examples:
   kitwright fluid --points 46@40 --index 100 --at 100C
   kitwright fluid --class "wet brake"
   kitwright fluid --class 80W-90
+  kitwright fluid rules list
 """
 EPILOG = """\
 --have is what the label claims, --need what the machine's manual asks; repeat both.
 A rule may hold one way only. What no rule speaks of is a no.
---rules FILE adds a shop's own rules: a CSV file with required,offered,kind,condition.
+The shop's own rules count too, and are said to be its own: kitwright fluid rules --help.
+--rules FILE adds more of them: a CSV file with required,offered,kind,condition.
 A point is VISCOSITY@TEMPERATURE, in mm²/s (the same number as cSt) and °C.
 sources such as S42 are listed in catalog/data/fluids/SOURCES.md.
 exit codes: 0 yes or with care, or an answer; 1 no, outside the limits asked, or no such
@@ -58,6 +61,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     viscosity.add_argument("--share", metavar="SHARE", help="blend: share of the first fluid by volume, such as 40%%")
     parser.add_argument("--class", dest="lookup", metavar="TEXT", help="look up classes and grades")
     add_json_option(parser)
+    add_workshop_options(parser)
+    more = parser.add_subparsers(title="more", metavar="rules", dest="what", parser_class=Parser)
+    rules = more.add_parser("rules", help="the shop's own rules and classes", description=fluid_rules.DESCRIPTION)
+    fluid_rules.add_arguments(rules)
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
@@ -70,11 +77,11 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     if asked[0]:
         from tui.commands.fluid_stand_in import answer_stand_in
 
-        return answer_stand_in(arguments.have, arguments.need, arguments.rules, as_json=arguments.json)
+        return answer_stand_in(arguments)
     if asked[1]:
         from tui.commands.fluid_viscosity import answer_viscosity
 
         return answer_viscosity(arguments)
     from tui.commands.fluid_classes import answer_classes
 
-    return answer_classes(arguments.lookup, as_json=arguments.json)
+    return answer_classes(arguments)

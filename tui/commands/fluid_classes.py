@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
-from catalog.fluids.classes import FluidClass, find
+import argparse
+from typing import TYPE_CHECKING
+
+from catalog.fluids.classes import FluidClass, find, key
 from catalog.fluids.tables import Standing
 from tui.commands.fluid_stand_in import SCHEMA
 from tui.commands.judging import ADVICE, word
 from tui.commands.output import say, say_json
 from tui.exit_codes import ExitCode
 
+if TYPE_CHECKING:
+    from catalog.fluids.shop_rules import ShopBook
+
 MOST_SHOWN = 20
 
 
-def answer_classes(text: str, *, as_json: bool) -> ExitCode:
-    """Look the text up and print what was found, best first."""
-    clean = word("--class", text)
-    found = find(clean)
-    if as_json:
+def answer_classes(arguments: argparse.Namespace) -> ExitCode:
+    """Look the text up and print what was found, best first; the shop's own classes after those of the tables."""
+    from tui.commands.fluid_own import own_book
+
+    clean = word("--class", arguments.lookup)
+    found = (*find(clean), *_own(own_book(arguments), clean))
+    if arguments.json:
         say_json(
             {
                 "schema": SCHEMA,
@@ -49,6 +57,16 @@ def answer_classes(text: str, *, as_json: bool) -> ExitCode:
     return ExitCode.FOUND if found else ExitCode.NOTHING
 
 
+def _own(book: ShopBook, text: str) -> list[FluidClass]:
+    """The shop's own classes whose code or description holds every word."""
+    words = [key(word) for word in text.split()]
+    return [
+        FluidClass(one.code, "this shop's own class", one.description, "", "active", (), (), "shop", Standing.SHOP)
+        for one in book.classes
+        if all(word in key(f"{one.code}{one.description}") for word in words)
+    ]
+
+
 def _lines(one: FluidClass) -> list[str]:
     status = "" if one.status in ("", "active") else f" ({one.status})"
     lines = [f"{one.code}{status}: {one.description} [{one.family}]"]
@@ -56,6 +74,8 @@ def _lines(one: FluidClass) -> list[str]:
         lines.append(f"  limits: {one.limits}")
     if one.aliases:
         lines.append(f"  also: {', '.join(one.aliases)}")
+    if one.standing is Standing.SHOP:
+        return [*lines, "  from: this shop itself"]
     memory = "" if one.standing is Standing.PUBLISHED or one.source == "memory" else f", {one.standing.words}"
     lines.append(f"  from: {one.standing.words if one.source == 'memory' else one.source}{memory}")
     return lines

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import argparse
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from catalog.fluids.classes import get
+from catalog.fluids.classes import get, key
 from catalog.fluids.grade_check import Verdict
-from catalog.fluids.rules import Rule, ShopRulesError, read_shop_rules
+from catalog.fluids.rules import Rule
+from catalog.fluids.shop_rules import ShopRulesError, read_shop_rules
 from catalog.fluids.stand_in import Answer, meets
 from catalog.fluids.tables import Standing
 from tui.commands.judging import ADVICE, naming, plain, word
@@ -21,8 +23,11 @@ MOST_CLASSES = 12
 MOST_BYTES = 2_000_000
 
 
-def answer_stand_in(have: Sequence[str], need: Sequence[str], rules: str | None, *, as_json: bool) -> ExitCode:
+def answer_stand_in(arguments: argparse.Namespace) -> ExitCode:
     """Judge and print. Every requirement gets its own answer; the worst is the item's."""
+    from tui.commands.fluid_own import own_book
+
+    have, need = arguments.have, arguments.need
     if not have or not need:
         raise UsageError("give both sides: --have UTTO (what the label claims) and --need ISO-L-HM (what is asked)")
     for option, given in (("--have", have), ("--need", need)):
@@ -30,10 +35,12 @@ def answer_stand_in(have: Sequence[str], need: Sequence[str], rules: str | None,
             raise UsageError(f"{option} was given {len(given)} times; give it {MOST_CLASSES} times at most")
     claims = [word("--have", text) for text in have]
     wanted = [word("--need", text) for text in need]
-    own = () if rules is None else _own(rules)
+    book = own_book(arguments)
+    own = book.rules + (() if arguments.rules is None else _own(arguments.rules))
+    named = {key(one.code): one.description for one in book.classes}
     with naming("--have or --need"):
         verdict, answers = meets(claims, wanted, own_rules=own)
-    if as_json:
+    if arguments.json:
         say_json(
             {
                 "schema": SCHEMA,
@@ -46,7 +53,7 @@ def answer_stand_in(have: Sequence[str], need: Sequence[str], rules: str | None,
             }
         )
     else:
-        for line in _lines(verdict, claims, answers, own):
+        for line in _lines(verdict, claims, answers, own, named):
             say(line)
     return ExitCode.NOTHING if verdict is Verdict.NO else ExitCode.FOUND
 
@@ -90,7 +97,9 @@ def _object(answer: Answer) -> dict[str, Any]:
     }
 
 
-def _lines(verdict: Verdict, claims: Sequence[str], answers: Sequence[Answer], own: Sequence[Rule]) -> list[str]:
+def _lines(
+    verdict: Verdict, claims: Sequence[str], answers: Sequence[Answer], own: Sequence[Rule], named: Mapping[str, str]
+) -> list[str]:
     lines = []
     if len(answers) > 1:
         lines += [f"{verdict.value.capitalize()}, for an item that claims {', '.join(claims)}:", ""]
@@ -105,8 +114,11 @@ def _lines(verdict: Verdict, claims: Sequence[str], answers: Sequence[Answer], o
             standing = f", {answer.standing.words}" if answer.standing not in (None, Standing.PUBLISHED) else ""
             lines.append(f"  [{answer.source}{standing}]")
         lines.append("")
+    known = {key(code) for rule in own for code in (rule.offered, rule.required)}
     for name in dict.fromkeys((*claims, *(answer.required for answer in answers))):
-        if get(name) is None and all(name not in (rule.offered, rule.required) for rule in own):
+        if key(name) in named:
+            lines.append(f"{name}: {named[key(name)]} [this shop's own class]")
+        elif get(name) is None and key(name) not in known:
             lines.append(f"{name} is no class in the tables. Look for its name: kitwright fluid --class WORD")
     lines.append("Never mix what you drain with what you fill, unless the manual says the two may be mixed.")
     return [*lines, ADVICE]

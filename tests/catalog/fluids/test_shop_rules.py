@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from catalog.fluids.grade_check import Verdict
-from catalog.fluids.rules import RuleKind, ShopRulesError, read_shop_rules
+from catalog.fluids.rules import RuleKind
+from catalog.fluids.shop_rules import ShopRulesError, read_shop_rules
 from catalog.fluids.stand_in import may_use
 
 GOOD = """required,offered,kind,condition,source
