@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from datetime import date
 from pathlib import Path
@@ -35,6 +36,22 @@ def _more(session: Session) -> None:
     templates.add(session, act(), "Rags", [TemplateNeedRow(NeedSpec(Kind.CONSUMABLE, spec_class="rags"))])
 
 
+@pytest.fixture(scope="module")
+def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A workshop in which all is well, closed, to copy and damage."""
+    file = tmp_path_factory.mktemp("sound") / "w.sqlite3"
+    workshop = open_workshop(file)
+    with workshop.write() as session:
+        ring(session, 5)
+        number = job(session)
+        kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        _more(session)
+    with workshop.read() as session:
+        assert check(session).ok
+    workshop.close()
+    return file
+
+
 @pytest.mark.parametrize(
     ("damage", "found"),
     [
@@ -63,17 +80,8 @@ def _more(session: Session) -> None:
         ("DELETE FROM items WHERE id = 2", "rows name items that are not there"),
     ],
 )
-def test_damage_is_found_and_named(tmp_path: Path, damage: str, found: str) -> None:
-    file = tmp_path / "w.sqlite3"
-    workshop = open_workshop(file)
-    with workshop.write() as session:
-        ring(session, 5)
-        number = job(session)
-        kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
-        _more(session)
-    with workshop.read() as session:
-        assert check(session).ok
-    workshop.close()
+def test_damage_is_found_and_named(sound: Path, tmp_path: Path, damage: str, found: str) -> None:
+    file = Path(shutil.copy(sound, tmp_path / "w.sqlite3"))
     by_hand = sqlite3.connect(file)
     by_hand.execute("PRAGMA ignore_check_constraints = ON")
     by_hand.executescript(damage)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
 from sqlalchemy import event
 
 from catalog.orings.sizes import by_key
@@ -27,6 +29,8 @@ from models.check import check
 from models.database import Workshop, open_workshop
 from models.demo_stock import GALLON, PAIL, RINGS, THINGS
 from models.words import KitState, LineState
+from tests import postgres
+from tests.models.full import full_copy
 
 
 def _dump(file: Path) -> list[str]:
@@ -50,11 +54,22 @@ def test_it_lies_apart_from_the_workshop(own_folders: Path) -> None:
     opened.close()
 
 
-def test_it_shows_kits_in_every_state(workshop: Workshop) -> None:
-    with workshop.write() as session:
-        demo.fill(session)
-        demo.fill(session)
-    with workshop.read() as session:
+@pytest.fixture(scope="module", params=["sqlite", "postgresql"])
+def filled(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workshop]:
+    """The demo on each database, filled once for all that only look at it; filling it again changes nothing."""
+    if request.param == "sqlite":
+        opened = open_workshop(tmp_path_factory.mktemp("demo") / "w.sqlite3")
+    else:
+        opened = open_workshop(postgres.new_database(request.getfixturevalue("postgres_server"), "demo"))
+    for _ in range(2):
+        with opened.write() as session:
+            demo.fill(session)
+    yield opened
+    opened.close()
+
+
+def test_it_shows_kits_in_every_state(filled: Workshop) -> None:
+    with filled.read() as session:
         states = {row.state for row in (*jobs.listed(session), *jobs.listed(session, closed=True))}
         lines = [
             line for row in jobs.listed(session) for need in kits.view(session, row.job_id).needs for line in need.lines
@@ -68,19 +83,16 @@ def test_it_shows_kits_in_every_state(workshop: Workshop) -> None:
     assert report.findings == ()
 
 
-def test_its_inlet_ring_remembers_what_failed_first(workshop: Workshop) -> None:
-    with workshop.write() as session:
-        demo.fill(session)
+def test_its_inlet_ring_remembers_what_failed_first(filled: Workshop) -> None:
+    with filled.read() as session:
         tractor = next(row for row in machines.listed(session) if row.name == "Orchard tractor 3")
         inlet = next(row for row in machines.positions(session, tractor.machine_id) if "inlet" in row.name)
         history = fit_records.history(session, inlet.position_id)
     assert [row.size_key for row in history] == ["as568:214", "as568:213"]
 
 
-def test_it_shows_what_the_judgements_say(workshop: Workshop) -> None:
-    with workshop.write() as session:
-        demo.fill(session)
-    with workshop.read() as session:
+def test_it_shows_what_the_judgements_say(filled: Workshop) -> None:
+    with filled.read() as session:
         kits_ = {row.title: kits.view(session, row.job_id) for row in jobs.listed(session)}
         pail = shelf.stock_rows(session, PAIL).rows[0]
         boxes = {box.code: len(box.missing) for box in assortments.listed(session)}
@@ -146,7 +158,7 @@ def test_what_a_visitor_does_stays_until_a_fresh_start(tmp_path: Path) -> None:
 
 def test_an_open_demo_opens_in_a_blink(tmp_path: Path) -> None:
     # The ratio, not the clock: a demo that is there must not cost more than a few times an empty workshop.
-    demo.open_demo(tmp_path / "demo.sqlite3").close()
+    full_copy(tmp_path / "demo.sqlite3")
     open_workshop(tmp_path / "empty.sqlite3").close()
 
     def seconds(open_it: str) -> float:

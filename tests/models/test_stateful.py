@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import tempfile
 from datetime import timedelta
 from pathlib import Path
@@ -62,13 +63,18 @@ class Shop(RuleBasedStateMachine):
     """The shelf and one kit, next to lists of integers that do the same."""
 
     address = ""
+    pattern: Path
+    """A closed workshop with nothing in it, to copy."""
 
     def __init__(self) -> None:
         super().__init__()
         self.folder = tempfile.TemporaryDirectory()
         if self.address:
             postgres.empty(self.address)
-        self.workshop: Workshop = open_workshop(self.address or Path(self.folder.name) / "w.sqlite3")
+            where = self.address
+        else:
+            where = shutil.copy(self.pattern, Path(self.folder.name) / "w.sqlite3")
+        self.workshop: Workshop = open_workshop(where)
         self.on_hand = [0] * len(BINS)
         self.promised = [0] * len(BINS)
         self.lines: dict[int, Line] = {}
@@ -298,7 +304,8 @@ def _settings(examples: int, steps: int) -> settings:
     )
 
 
-def test_random_days_on_sqlite() -> None:
+def test_random_days_on_sqlite(sqlite_workshop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Shop, "pattern", sqlite_workshop, raising=False)
     run_state_machine_as_test(Shop, settings=_settings(12, 25))
 
 
