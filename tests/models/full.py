@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import tempfile
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,20 @@ from typing import Any
 from sqlalchemy import Connection, Engine, inspect, select, text
 from sqlalchemy import Table as Listing
 
-from models import demo, fit_records, jobs, kits, postgresql, sqlite, upgrade
+from catalog.fluids.fill import US_QUART
+from models import (
+    bar_codes,
+    demo,
+    fit_records,
+    fluid_rules,
+    fluid_tally,
+    items,
+    jobs,
+    kits,
+    postgresql,
+    sqlite,
+    upgrade,
+)
 from models.database import Workshop
 from models.fit_csv import from_csv, to_csv
 from models.fit_import import import_fits
@@ -24,7 +38,7 @@ from models.search.terms import indexed, with_grams
 from models.supplier_lists import suppliers
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
-from models.tables import Table
+from models.tables import Filled, Table
 from models.undo import undo
 from models.upgrade import CURRENT
 from models.words import Kind
@@ -50,6 +64,13 @@ def every_table(folder: Path) -> Workshop:
         need = kits.add_need(session, act(), number, spec)
         kits.pin(session, act(), need.need_id, ring(session, 5, size_key="as568:222", bin_code="Pinned").stock_id)
         kits.add_need(session, act(), number, NeedSpec(Kind.FILTER, spec_class="return", housing=HEAD))
+        oil = NeedSpec(Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=9_000_000, full_ul=10_000_000)
+        oil_id = kits.add_need(session, act(), number, oil).need_id
+        fluid_tally.note(session, act(), oil_id, Filled.POURED, Fraction(6 * US_QUART), "6 qt")
+        drum = items.page(session, "UTTO", kind=Kind.FLUID).rows[0]
+        bar_codes.tie(session, act(), "2012345678903", drum.item_id)
+        fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only")
+        fluid_rules.add_class(session, act(), "ORCHARD-1", "what the co-op mixes itself")
         theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
         import_fits(session, act(), from_csv(theirs).fits)
         supplier_id = suppliers.add(session, act(), name="Third (invented)", currency="EUR", lead_days=2).supplier_id
