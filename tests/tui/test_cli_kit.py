@@ -164,6 +164,23 @@ def test_a_pin_is_marked_with_what_speaks_against_it_and_stays(kit: Any, file: P
     assert whole(file)
 
 
+def test_a_fluids_tally_is_kept_with_its_need(kit: Any) -> None:
+    empty = kit("fill", "1", "oil", code=1)
+    assert (empty["entries"], empty["held_l"], empty["to_low_l"]) == ([], 0, 1)
+    told = kit("fill", "1", "oil", "--drained", "10 L", "--poured", "4 L", "--poured", "2 qt", code=0)
+    # 1 US quart is 57.75 in³ of 25.4³ mm³ (NIST SP 811).
+    held = 4 + 2 * 57.75 * 25.4**3 / 1e6
+    assert (told["held_l"], told["to_full_l"]) == pytest.approx((held, 12 - held), abs=1e-6)
+    assert [(one["what"], one["typed"]) for one in told["entries"]] == [
+        ("drained", "10 L"), ("poured", "4 L"), ("poured", "2 qt"),
+    ]  # fmt: skip
+    assert kit("fill", "1", "oil", "--take-back", code=0)["held_l"] == 4
+    over = kit("fill", "1", "oil", "--poured", "9 L", code=1, json=False)
+    assert "OVER-FILLED by 1" in over.out
+    assert "has no unit" in kit("fill", "1", "oil", "--poured", "9", code=2).err
+    assert "no low and full mark" in kit("fill", "1", "rags", code=2).err
+
+
 def test_what_is_bad_is_scrapped_and_other_looked_for(kit: Any, file: Path) -> None:
     kit("promise", "1", code=0)
     refused = kit("scrap", "1", "rags", "--quantity", "5", "--reason", "oily", code=2)

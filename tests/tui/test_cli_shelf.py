@@ -138,6 +138,26 @@ def test_scrap_count_and_undo_name_what_they_did(shelf_: Any, file: Path) -> Non
     assert whole(file)
 
 
+def test_stock_is_moved_and_found_by_its_bar_code(
+    shelf_: Any, file: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    moved = shelf_("move", "Rags", "--to", "a1", "--reason", "nearer", code=0)["stock"][0]
+    assert (moved["bin"], moved["on_hand"]) == ("A1", 6)
+    assert [move["reason"] for move in shelf_("history", "Rags", "--bin", "A1", code=0)["movements"]] == [
+        "moved from bin Shelf O; nearer"
+    ]
+    stays = shelf_("move", "Rags", "--bin", "Shelf O", "--to", "A1", code=2)
+    assert "nothing of it is free" in stays.err
+    assert "the move" in shelf_("undo", code=0, json=False).out
+    # The digits stand in the range that GS1 keeps for use within a company; the check digit is by GS1's rule.
+    tied = CommandLine(capsys, monkeypatch)("item", "code", "Rags", "2000123456782", "--data", str(file))
+    assert tied.code == 0, tied.err
+    assert shelf_("use", "2000123456782", "--quantity", "1", code=0)["stock"][0]["item"] == "Rags"
+    got = shelf_("receive", "2000123456782", "--bin", "A1", "--quantity", "5", code=0)["stock"][0]
+    assert (got["item"], got["bin"]) == ("Rags", "A1")
+    assert whole(file)
+
+
 def filled(sheet: str, counts: dict[str, str], delimiter: str = ",") -> str:
     """A sheet as a spreadsheet saves it, with what was counted by (item, lot)."""
     rows = list(csv.DictReader(io.StringIO(sheet)))
@@ -239,6 +259,7 @@ def test_what_is_missing_from_a_box(shelf_: Any) -> None:
         (("use", "Rag", "--quantity", "1"), "kitwright shelf list"),
         (("scrap", "Rags", "--quantity", "1"), "--reason"),
         (("scrap", "Rags", "--quantity", "1", "--reason", " "), "reason"),
+        (("move", "Rags", "--to", "Z9"), "there is no bin 'Z9'"),
         (("round", "--book"), "--take FILE"),
         (("round", "--take", "nowhere.csv"), "can't be read"),
         (("round", "--bin", "A9"), "there are: 'A1', 'A2', 'Shelf O'"),

@@ -16,8 +16,8 @@ are promises held by open kits, did orders bring what the shelf took in, is the
 file whole? Nothing is changed.
 
 examples:
-  kitwright check
-  kitwright check --data workshop.sqlite3 --json
+  kitwright check --demo
+  kitwright check --json --demo
 """
 EPILOG = "exit codes: 0 all is well, 1 something is not, 2 the database cannot be opened.\n"
 SCHEMA = "kitwright.check/1"

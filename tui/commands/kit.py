@@ -42,6 +42,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     _quantity(below, "what was really taken of one line; less leaves the rest promised")
     below = _line(_add(todo, "use", "kit_work", "use", "say what a picked line really took", _USE), why="why")
     _quantity(below, "how much the job used; the rest goes back", required=True)
+    below = _add(todo, "fill", "kit_fill", "run", "a fluid's tally as it goes in", _FILL)
+    below.add_argument("need", metavar="NEED", help=NEED)
+    for name, said in _TALLY:
+        below.add_argument(f"--{name}", action="append", default=[], metavar="VOLUME", help=said)
+    below.add_argument("--take-back", action="store_true", help="take the last entry back")
     below = _line(_add(todo, "give-back", "kit_work", "give_back", "put a rest back on the shelf", _GIVE), why="why")
     _quantity(below, "how much comes back", required=True)
     _line(_add(todo, "put-back", "kit_work", "put_back", "put a whole picked line back", _PUT), why="why")
@@ -134,6 +139,20 @@ a rest in the pail is stock again.
 example:
   kitwright kit use 5 "ram oil" --quantity "2.6 L" --demo
 """
+_FILL = """\
+Keep a fluid need's tally with the job: what the system held, what was drained, what is
+poured in; how much more to the marks. Without an entry it is shown.
+
+examples:
+  kitwright kit fill 2 "transmission oil, 44 to 48 US quarts" --drained "40 qt" --poured "5 gal" --demo
+  kitwright kit fill 5 "ram oil" --demo
+"""
+_TALLY = (
+    ("held", "what the system held before, with its unit; 0 for empty"),
+    ("drained", "what came out"),
+    ("poured", "what was poured in from a pack; may be given again"),
+    ("reused", "clean drained fluid that was poured back"),
+)
 _GIVE = """\
 Put what the job did not use of a picked line back on the shelf. The job has what it
 needs; the line stays picked.

@@ -168,7 +168,7 @@ def _seen(session: Session, machine_id: int) -> Seen:
 
 
 def _built(row: MachineRow) -> str:
-    return "" if row.built == "anywhere" else row.built.replace("-", " ")
+    return "" if row.built == "anywhere" else row.built.replace("-", " ").title()
 
 
 def _object(row: MachineRow) -> dict[str, Any]:
@@ -192,7 +192,7 @@ def _tell(arguments: argparse.Namespace, seen: Seen, done: str = "") -> ExitCode
         return ExitCode.FOUND
     if done:
         say(done)
-    where = f", built in {_built(seen.machine).replace('-', ' ')}" if _built(seen.machine) else ""
+    where = f", built in {_built(seen.machine)}" if _built(seen.machine) else ""
     note = f": {seen.machine.note}" if seen.machine.note else ""
     say(f"{seen.machine.name}{where}{note}")
     cells = [

@@ -1,4 +1,4 @@
-"""`kitwright shelf`: what lies where; receive, count, use, scrap; the count round, reorder points, boxes."""
+"""`kitwright shelf`: what lies where; receive, count, use, scrap, move; the count round, reorder points, boxes."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     Todo = argparse._SubParsersAction[Parser]
 
 NAME = "shelf"
-HELP = "what lies where; receive, count, scrap, reorder points, boxes"
+HELP = "what lies where; receive, count, move, reorder points, boxes"
 DESCRIPTION = """\
 Look at the shelf, book in what came, set right what a bin holds, throw away what
 is bad. Walk the bins for a count round. See what runs low and what is missing
@@ -74,6 +74,11 @@ def _booking(todo: Todo) -> None:
     _place(below, bin_needed=False)
     _quantity(below, "how much goes")
     below.add_argument("--reason", metavar="TEXT", required=True, help="expired, damaged, lost: say what")
+    below = _add(todo, "move", "shelf_book", "move", "move free stock to another bin", _MOVE)
+    _place(below, bin_needed=False)
+    below.add_argument("--to", required=True, metavar="CODE", help="the bin it goes to")
+    _quantity(below, "how much (all that is free, unless you say)", required=False)
+    below.add_argument("--reason", metavar="TEXT", default="", help="why")
     below = _add(todo, "undo", "undo", "run", "take back your last change", _UNDO)
     below.add_argument("--dry-run", action="store_true", help="say what would be undone and change nothing")
 
@@ -162,6 +167,13 @@ Throw free stock away. What is promised to a kit has to be released first.
 
 example:
   kitwright shelf scrap "O-ring JIS P22 NBR 70" --lot "P22 bag" --quantity 6 --reason expired --demo
+"""
+_MOVE = """\
+Move free stock to another bin. Its lot and its age go with it. What is promised stays
+where its kit looks for it.
+
+example:
+  kitwright shelf move "Rags, lint-free" --to "Shelf S" --quantity 10 --demo
 """
 _UNDO = """\
 Take back the last change that you made and that can be undone, here or in the app.

@@ -1,4 +1,4 @@
-"""`kitwright shelf receive`, `count`, `use` and `scrap`."""
+"""`kitwright shelf receive`, `count`, `use`, `scrap` and `move`."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tui.commands.amounts import EACH, amount, day, folded, number
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError
-from tui.commands.shelf_words import SCHEMA, one_stock, row_lines, stock_object
+from tui.commands.shelf_words import SCHEMA, bin_named, one_stock, row_lines, scanned, stock_object
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
 
@@ -29,6 +29,7 @@ def receive(arguments: argparse.Namespace) -> ExitCode:
     if expires is not None and cured is not None and expires <= cured:
         raise UsageError("--expires is not after --cured; look at the bag again")
     with opened(arguments) as workshop:
+        arguments.item = workshop.read(lambda session: scanned(session, arguments.item))
         known = workshop.read(lambda session: _counted_in(session, arguments.item))
         quantity = _came(arguments, known or EACH)
         place = workshop.read(lambda session: _has_bin(session, arguments.bin))
@@ -105,6 +106,26 @@ def scrap(arguments: argparse.Namespace) -> ExitCode:
             )
         ),
     )
+
+
+def move(arguments: argparse.Namespace) -> ExitCode:
+    """Move free stock to another bin."""
+    from models import moving
+
+    with opened(arguments) as workshop:
+        row = one_stock(workshop, arguments.item, arguments.bin, arguments.lot)
+        target = workshop.read(lambda session: bin_named(session, arguments.to, "--to"))
+        quantity = row.free
+        if arguments.quantity is not None:
+            quantity = amount("--quantity", arguments.quantity, row.counted_in)
+        if quantity == 0:
+            raise UsageError(f"nothing of it is free in bin {row.bin_code}; what is promised stays where its kit looks")
+        moved = workshop.change(
+            lambda session, act: moving.move(
+                session, act, stock_id=row.stock_id, bin_id=target.bin_id, quantity=quantity, reason=arguments.reason
+            )
+        )
+        return _booked(workshop, moved, arguments, "Moved.")
 
 
 def _change(

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 SCHEMA = "kitwright.shelf/1"
+GTIN_LENGTHS = (8, 12, 13, 14)
 
 
 def stock_object(row: StockRow, expired: str | None = None) -> dict[str, Any]:
@@ -97,6 +98,7 @@ def row_lines(word: str, row: StockRow, expired: str | None) -> list[str]:
 
 def one_stock(workshop: Workshop, item: str, bin_code: str | None, lot: str | None) -> StockRow:
     """The one stock row that item, bin and lot name; near names are offered, never taken."""
+    item = workshop.read(lambda session: scanned(session, item))
     found = [row for row in workshop.stock(item).rows if folded(row.item_name) == folded(item)]
     if bin_code is not None:
         found = [row for row in found if folded(row.bin_code) == folded(bin_code)]
@@ -121,10 +123,25 @@ def one_stock(workshop: Workshop, item: str, bin_code: str | None, lot: str | No
     )
 
 
+def scanned(session: Session, text: str) -> str:
+    """The name of the item whose bar code was scanned in place of it; the text itself where it is no known code."""
+    from models import bar_codes
+    from models.errors import InvalidInputError
+
+    digits = text.strip()
+    if not (digits.isascii() and digits.isdigit() and len(digits) in GTIN_LENGTHS):
+        return text
+    try:
+        return bar_codes.look(session, digits).item_name or text
+    except InvalidInputError:
+        return text
+
+
 def item_named(session: Session, name: str, option: str = "ITEM") -> ItemRow:
     """The item of this name. Near names are offered, never taken."""
     from models import items
 
+    name = scanned(session, name)
     same = [(row.name, row) for row in items.page(session, name, limit=500).rows]
     exact = [row for called, row in same if folded(called) == folded(name)]
     if exact:

@@ -72,7 +72,8 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     else:
         word = "Would undo" if arguments.dry_run else "Undone"
         about = f" ({found.about})" if found.about and not found.about.isdigit() else ""
-        say(f"{word}: {found.what}{about}, {found.at.astimezone():%Y-%m-%d %H:%M}")
+        booked = ", which had booked" if found.moves else ""
+        say(f"{word}: {found.what}{about} of {found.at.astimezone():%Y-%m-%d %H:%M}{booked}")
         for one in found.moves[:SHOWN]:
             hand, kept = one.on_hand_change, one.promised_change
             went = ", ".join(
