@@ -70,7 +70,7 @@ def test_help_keeps_within_its_columns(
         ("fluid", "--have", "UTTO", "--need", "ISO-L-HM"),
         ("fluid", "--points", "46@40", "6.8@100", "--at", "50C", "--json"),
         ("filter", "--mesh", "60"),
-        ("filter", "--search", "cartridge, 60 x 120", "--housing", "depth=300"),
+        ("filter", "--describe", "cartridge, 60 x 120", "--housing", "depth=300"),
     ],
 )
 def test_what_needs_no_other_unit_imports_nothing_costly(words: tuple[str, ...]) -> None:

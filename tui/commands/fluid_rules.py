@@ -33,7 +33,7 @@ examples:
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what can be done with the shop's own rules."""
-    todo = parser.add_subparsers(title="what to do", metavar="WHAT", dest="todo", required=True, parser_class=Parser)
+    todo = parser.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
     listing = todo.add_parser(
         "list", help="the rules and classes that stand",
         description="List the shop's own rules and classes, with who said each and when.\n\n"
