@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, cast
 
+from textual import work
 from textual.widget import Widget
 
 from tui.screens.judge.panel import Panel
@@ -14,8 +15,12 @@ from tui.widgets.judge.step_path import Step, StepPath
 
 if TYPE_CHECKING:
     from catalog.fluids.rules import Rule
+    from catalog.fluids.shop_rules import ShopBook, ShopClass
     from catalog.fluids.stand_in import Answer
+    from tui.app import KitwrightApp
+    from tui.screens.area import Area
     from tui.screens.judge.reading import Reader
+    from tui.workshop import Workshop
 
 MOST_CLASSES = 12
 
@@ -33,23 +38,46 @@ class FluidPanel(Panel):
     SOURCES = "fluids"
     EMPTY = "Type what the label claims and what the machine asks for. Several parted by commas."
 
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
+        super().__init__(id=id)
+        # What the shop says itself; read from its database once the panel stands.
+        self._book: ShopBook | None = None
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        super().on_mount()
+        self.read_own()
+
+    @work(exclusive=True, group="own")
+    async def read_own(self) -> None:
+        """Read what the shop says itself, and judge by it."""
+        found = await cast("Area", self.screen).ask(own_book, cast("KitwrightApp", self.app).workshop, quiet=True)
+        if found is not None and found != self._book:
+            self._book = found
+            self._judge_again()
+
     def drawing(self) -> Widget:
         """The path."""
         return StepPath(classes="ruling-picture", plain=self.plain)
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Every requirement against the claims."""
+        from catalog.fluids.classes import key
         from catalog.fluids.stand_in import LAST_WORD, meets
         from tui.screens.judge.reading import Reader
 
         reader = Reader(values, unit)
-        have, want = _classes(reader, "have"), _classes(reader, "want")
+        book = self._book
+        named = {} if book is None else {key(one.code): one for one in book.classes}
+        have, want = _classes(reader, "have", named), _classes(reader, "want", named)
         if not have or not want:
             return nothing(self.EMPTY, reader.notes)
-        verdict, answers = meets(have, want)
+        verdict, answers = meets(have, want, own_rules=() if book is None else book.rules)
         lines = [line for answer in answers for line in _lines(answer)]
         lines.sort(key=lambda line: -list(Mark).index(line.mark))
-        lines += [line for word, parts in (("you have", have), ("asked for", want)) for line in _known(word, parts)]
+        lines += [
+            line for word, parts in (("you have", have), ("asked for", want)) for line in _known(word, parts, named)
+        ]
         says = [_bare(answer) for answer in answers]
         return Ruling(
             _mark(verdict), verdict, tuple(says), tuple(lines), tuple(_step(answer) for answer in answers),
@@ -57,9 +85,17 @@ class FluidPanel(Panel):
         )  # fmt: skip
 
 
-def _classes(reader: Reader, key: str) -> list[str]:
+def own_book(workshop: Workshop) -> ShopBook:
+    """What the shop says itself; called in a thread."""
+    from models.fluid_rules import book
+
+    return workshop.read(book)
+
+
+def _classes(reader: Reader, key: str, named: Mapping[str, ShopClass]) -> list[str]:
     """The classes typed, each said back as the catalog knows it; unknown ones are named with the nearest known."""
     from catalog.fluids.classes import find, get
+    from catalog.fluids.classes import key as plain
 
     parts = [part.strip() for part in reader.text(key).replace(";", ",").split(",") if part.strip()]
     if len(parts) > MOST_CLASSES:
@@ -70,6 +106,9 @@ def _classes(reader: Reader, key: str) -> list[str]:
         known = get(part)
         if known is not None:
             said.append(known.code)
+            continue
+        if plain(part) in named:
+            said.append(f"{named[plain(part)].code}: this shop's own")
             continue
         near = ", ".join(one.code for one in find(part)[:3])
         said.append(f"{part}: not in the tables" + (f"; near: {near}" if near else "; taken as the shop's own"))
@@ -84,9 +123,9 @@ def _bare(answer: Answer) -> str:
     return reason[:1].upper() + reason[1:]
 
 
-def _known(word: str, parts: Sequence[str]) -> list[Line]:
-    """What the tables say of each class."""
-    from catalog.fluids.classes import get
+def _known(word: str, parts: Sequence[str], named: Mapping[str, ShopClass]) -> list[Line]:
+    """What the tables, or the shop itself, say of each class."""
+    from catalog.fluids.classes import get, key
 
     found = []
     for part in parts:
@@ -96,6 +135,9 @@ def _known(word: str, parts: Sequence[str]) -> list[Line]:
             status = "" if fluid.status == "active" else f" Status: {fluid.status}."
             sentence = f"{fluid.family}: {fluid.description}{limits}.{status}"
             found.append(Line(Mark.NOTE, word, fluid.code, sentence, _source(fluid.source, fluid.standing.words)))
+        elif key(part) in named:
+            own = named[key(part)]
+            found.append(Line(Mark.NOTE, word, own.code, f"{own.description}.", "this shop's own class"))
     return found
 
 

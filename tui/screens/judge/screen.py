@@ -110,6 +110,8 @@ class JudgeScreen(Area):
         Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
         Binding("ctrl+t,o", "have", "In stock", key_display="^T", id="judge.have",
                 tooltip="What do we have that fits this housing?"),
+        Binding("ctrl+t,o", "own_rules", "Own rules", key_display="^T", id="judge.own",
+                tooltip="What this shop says of fluids itself"),
         Binding("f12,x", "clear", "Empty", key_display="F12", id="judge.clear",
                 tooltip="Empty every field; again brings them back"),
         *(
@@ -226,10 +228,23 @@ class JudgeScreen(Area):
             self.panel.turn_picture()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Only an element is looked for on the shelf."""
-        if action == "have":
-            return self.is_mounted and self._subject.name == "element"
+        """Only an element is looked for on the shelf; only on fluids has the shop rules of its own."""
+        if action in ("have", "own_rules"):
+            return self.is_mounted and self._subject.name == ("element" if action == "have" else "fluid")
         return super().check_action(action, parameters)
+
+    def workshop_changed(self) -> None:
+        """What the shop says of fluids may have changed."""
+        from tui.screens.judge.fluid import FluidPanel
+
+        for panel in self.query(FluidPanel):
+            panel.read_own()
+
+    def action_own_rules(self) -> None:
+        """What this shop says of fluids itself."""
+        from tui.screens.judge.own_rules import OwnRulesScreen
+
+        self.app.push_screen(OwnRulesScreen(self))
 
     def action_have(self) -> None:
         """What do we have that fits this housing?"""
