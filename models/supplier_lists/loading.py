@@ -14,7 +14,7 @@ from models.rows import hold
 from models.supplier_lists.batches import Preparer, does
 from models.supplier_lists.bulk import Writer
 from models.supplier_lists.changes import hold_present, steps
-from models.supplier_lists.progress import Watch, no_cycles, tell
+from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
 from models.tables import Action, Supplier, SupplierList
@@ -52,7 +52,9 @@ def load(session: Session, act: Act, supplier_id: int, staged: Staged, *, watch:
             f"No line of {staged.source.file.name} could be used.", "Look at the reasons, and set the columns right."
         )
     hold_present(session, staged.scratch, supplier_id, watch)
-    if all(does(step) is None for step in steps(staged.scratch)):
+    with staged.scratch.stoppable(watch, lambda: Progress("comparing", staged.entries, None)):
+        nothing_new = all(does(step) is None for step in steps(staged.scratch))
+    if nothing_new:
         return Loaded(None, 0, 0, 0, staged.entries, staged.refused_count)
     name = staged.source.file.name.encode("utf-8", "replace").decode()[:200]
     made = claim(session, act, "lists.load", name, subject_id=supplier_id)
@@ -98,15 +100,23 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
     prepare = Preparer(supplier_id, list_id, postgresql=postgresql)
     counts: dict[str, int] = dict.fromkeys((*Does, "listed"), 0)
     seen = 0
-    for batch in prepare.batches(steps(staged.scratch)):
-        writer.write(batch)
-        seen += batch.seen
-        for does_what, count in batch.counts.items():
-            counts[does_what] += count
-        tell(watch, "writing", seen, seen / staged.entries)
-    writer.finish()
-    before = staged.scratch.count("present WHERE NOT withdrawn")
-    counts["listed"] = before + counts[Does.ADDED] - counts[Does.WITHDRAWN]
-    if sum(counts[one] for one in Does) >= ANALYZE_FROM:
-        session.connection().exec_driver_sql("ANALYZE list_rows")
+
+    def here() -> Progress:
+        return Progress("writing", seen, seen / staged.entries)
+
+    with staged.scratch.stoppable(watch, here):
+        for batch in prepare.batches(steps(staged.scratch)):
+            writer.write(batch)
+            seen += batch.seen
+            for does_what, count in batch.counts.items():
+                counts[does_what] += count
+            tell(watch, "writing", seen, seen / staged.entries)
+    # Sorting what was written into the indexes takes seconds in a long list: whoever stops need not wait for it.
+    connection = session.connection()
+    with stoppable(connection.connection.driver_connection, watch, here):
+        writer.finish()
+        before = staged.scratch.count("present WHERE NOT withdrawn")
+        counts["listed"] = before + counts[Does.ADDED] - counts[Does.WITHDRAWN]
+        if sum(counts[one] for one in Does) >= ANALYZE_FROM:
+            connection.exec_driver_sql("ANALYZE list_rows")
     return counts

@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 import gc
+import sqlite3
+import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from models.errors import WorkshopError
 
 EVERY: Final = 2000
 """Rows between two looks at progress and cancel."""
+
+
+LOOK_SECONDS: Final = 0.2
+"""Between two looks while one long statement runs."""
+_STEPS: Final = 50_000
+"""Of SQLite's own machine, some milliseconds."""
 
 
 class Progress(NamedTuple):
@@ -34,7 +43,75 @@ Watch = Callable[[Progress], bool | None]
 def tell(watch: Watch | None, step: str, rows: int, part: float | None) -> None:
     """Tell the watcher. Raises `CancelledError` when it says stop."""
     if watch is not None and watch(Progress(step, rows, part)):
-        raise CancelledError("The import was stopped.", "The list is as it was before.")
+        raise _stopped()
+
+
+def _stopped() -> CancelledError:
+    return CancelledError("The import was stopped.", "The list is as it was before.")
+
+
+@contextmanager
+def stoppable(connection: Any, watch: Watch | None, at: Callable[[], Progress]) -> Iterator[None]:
+    """Ask the watcher again and again while the block's statements run; break off the one at work when it says stop.
+
+    `connection` is the driver's own, of SQLite or PostgreSQL; there the watcher is asked from another thread. `at` says
+    how far the import is. Raises `CancelledError`; what the statement had done, the transaction takes back.
+    """
+    if watch is None:
+        yield
+        return
+    look = _Look(watch, at)
+    try:
+        if isinstance(connection, sqlite3.Connection):
+            connection.set_progress_handler(look, _STEPS)
+            try:
+                yield
+            finally:
+                connection.set_progress_handler(None, 0)
+        else:
+            with _looking(look, connection):
+                yield
+    except Exception as fault:
+        if look.stopped and not isinstance(fault, CancelledError):
+            raise _stopped() from fault
+        raise
+    if look.stopped:  # the statement was quicker
+        raise _stopped()
+
+
+class _Look:
+    """Asks the watcher, not too often; remembers that it said stop."""
+
+    def __init__(self, watch: Watch, at: Callable[[], Progress]) -> None:
+        self._watch = watch
+        self._at = at
+        self._next = time.monotonic() + LOOK_SECONDS
+        self.stopped = False
+
+    def __call__(self) -> bool:
+        if not self.stopped and time.monotonic() >= self._next:
+            self._next = time.monotonic() + LOOK_SECONDS
+            self.stopped = bool(self._watch(self._at()))
+        return self.stopped
+
+
+@contextmanager
+def _looking(look: _Look, connection: Any) -> Iterator[None]:
+    over = threading.Event()
+
+    def work() -> None:
+        while not over.wait(LOOK_SECONDS):
+            if look():
+                connection.cancel()
+                return
+
+    looking = threading.Thread(target=work, name="import-watch", daemon=True)
+    looking.start()
+    try:
+        yield
+    finally:
+        over.set()
+        looking.join()
 
 
 @contextmanager

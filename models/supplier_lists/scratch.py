@@ -6,13 +6,15 @@ import json
 import shutil
 import sqlite3
 import tempfile
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import AbstractContextManager
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Final
 
 from models import sqlite
 from models.supplier_lists.entries import Entry, RefusedLine
+from models.supplier_lists.progress import Progress, Watch, stoppable
 
 _FIELDS: Final = ", ".join(Entry._fields)
 _SETTINGS: Final = (
@@ -56,6 +58,10 @@ class Scratch:
         """Remove the file."""
         self._file.close()
         shutil.rmtree(self._folder, ignore_errors=True)
+
+    def stoppable(self, watch: Watch | None, at: Callable[[], Progress]) -> AbstractContextManager[None]:
+        """While the block runs, long statements here ask the watcher too."""
+        return stoppable(self._file, watch, at)
 
     def _run(self, statement: str, values: Sequence[Any] = ()) -> sqlite3.Cursor:
         try:

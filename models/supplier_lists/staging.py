@@ -9,7 +9,7 @@ from typing import Any
 from models.errors import InvalidInputError
 from models.supplier_lists.entries import EntryReader, RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.progress import EVERY, Watch, no_cycles, tell
+from models.supplier_lists.progress import EVERY, Progress, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import Source
 
@@ -51,15 +51,17 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
     scratch = Scratch()
     try:
         with no_cycles():
-            _fill(scratch, source, layout, currency, watch)
-            scratch.settle()
+            count = _fill(scratch, source, layout, currency, watch)
+            with scratch.stoppable(watch, lambda: Progress("reading", count, 1.0)):
+                scratch.settle()
         return Staged(source, scratch)
     except BaseException:
         scratch.close()
         raise
 
 
-def _fill(scratch: Scratch, source: Source, layout: Layout, currency: str, watch: Watch | None) -> None:
+def _fill(scratch: Scratch, source: Source, layout: Layout, currency: str, watch: Watch | None) -> int:
+    """Every line into the scratch file; how many there were."""
     read = EntryReader(layout, currency).read
     entries: list[tuple[Any, ...]] = []
     refused: list[RefusedLine] = []
@@ -85,3 +87,4 @@ def _fill(scratch: Scratch, source: Source, layout: Layout, currency: str, watch
     scratch.add_entries(entries)
     scratch.add_refused(refused)
     tell(watch, "reading", count, 1.0)
+    return count

@@ -71,9 +71,10 @@ class Shop(RuleBasedStateMachine):
         self.folder = tempfile.TemporaryDirectory()
         if self.address:
             postgres.empty(self.address)
-            where = self.address
+            where: str | Path = self.address
         else:
-            where = shutil.copy(self.pattern, Path(self.folder.name) / "w.sqlite3")
+            where = Path(self.folder.name) / "w.sqlite3"
+            shutil.copy(self.pattern, where)
         self.workshop: Workshop = open_workshop(where)
         self.on_hand = [0] * len(BINS)
         self.promised = [0] * len(BINS)

@@ -165,6 +165,39 @@ def test_a_file_without_a_usable_line_withdraws_nothing(workshop: Workshop, tmp_
         assert len(listed(session, who)) == 3
 
 
+class _Refusing:
+    """Says stop after so many questions about this step and this part; counts its questions there."""
+
+    def __init__(self, step: str, part: float | None, patience: int) -> None:
+        self._about = (step, part)
+        self._patience = patience
+        self.asked = 0
+
+    def __call__(self, at: Progress) -> bool:
+        self.asked += (at.step, at.part) == self._about
+        return self.asked > self._patience
+
+
+# What is asked without it, once for every 2000 rows: the end of reading, what the database has, the end of writing.
+@pytest.mark.parametrize(("step", "part", "asked"), [("reading", 1.0, 1), ("comparing", None, 3), ("writing", 1.0, 1)])
+def test_a_long_statement_is_broken_off(
+    workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str, part: float | None, asked: int
+) -> None:
+    """Sorting, comparing and building indexes have no rows to count by: there the statement itself is stopped."""
+    monkeypatch.setattr("models.supplier_lists.progress.LOOK_SECONDS", 0.001)
+    monkeypatch.setattr("models.supplier_lists.progress._STEPS", 100)
+    who = supplier(workshop)
+    file = written(tmp_path / "new.csv", [f"N{at:05},Ring {at},1.00,1" for at in range(6000)])
+    take_over(workshop, who, file if step == "comparing" else written(tmp_path / "old.csv", FIRST))
+    before = everything(workshop)
+    watch = _Refusing(step, part, asked)
+    with pytest.raises(CancelledError, match="The import was stopped"):
+        take_over(workshop, who, file, watch=watch)
+    assert watch.asked == asked + 1
+    assert everything(workshop) == before
+    assert take_over(workshop, who, file).listed == 6000
+
+
 def test_stopped_at_any_moment_the_list_is_as_it_was(workshop: Workshop, tmp_path: Path) -> None:
     who = supplier(workshop)
     header = "Part no;Description;Price;Pack"
