@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from catalog.orings.evidence import Evidence
+    from catalog.orings.groove import Groove
     from models.acts import Act
     from models.database import Workshop as Database
     from models.jobs import JobRow
@@ -31,13 +32,17 @@ MOST_ROWS = 500
 
 
 class Wish(NamedTuple):
-    """A ring somebody wants on a kit: its size and other names for it, and how it was found."""
+    """A ring somebody wants on a kit: its size and other names for it, how it was found, and where it goes."""
 
     label: str
     size_key: str
     twins: tuple[str, ...] = ()
     probability: float | None = None
     evidence: Evidence | None = None
+    groove: Groove | None = None
+    position_id: int | None = None
+    machine_id: int | None = None
+    machine: str = ""
 
 
 class Known(NamedTuple):
@@ -165,11 +170,13 @@ class Workshop:
         with self._read() as session:
             return jobs.listed(session, limit=MOST_ROWS)
 
-    def open_job(self, title: str) -> JobRow:
-        """Open a job on the bench. Opening has no undo: close the job instead."""
+    def open_job(self, title: str, machine_id: int | None = None) -> JobRow:
+        """Open a job, on a machine or on the bench. Opening has no undo: close the job instead."""
         from models import jobs
 
-        return self._write(lambda session, act: jobs.open_job(session, act, title=title), undoable=False)
+        return self._write(
+            lambda session, act: jobs.open_job(session, act, title=title, machine_id=machine_id), undoable=False
+        )
 
     def close_job(self, job_id: int) -> JobRow:
         """Close a job; what was promised and not picked is free again."""
@@ -196,6 +203,8 @@ class Workshop:
                 pieces=pieces,
                 spares=spares,
                 title=wish.label,
+                groove=wish.groove,
+                position_id=wish.position_id,
                 why="chosen from the catalog" if wish.evidence is None else "measured",
             )
         )

@@ -32,12 +32,14 @@ async def accept(area: Area, wish: Wish) -> None:
         # A slow machine: another screen was opened meanwhile, and a question put over it would take its keys.
         area.say(f"{clean(wish.label)} is on no job: the screen changed first. Press Enter again there.", trouble=True)
         return
+    # The jobs on the ring's own machine first, each group most urgent first.
+    jobs = tuple(sorted(jobs, key=lambda job: job.machine_name != wish.machine)) if wish.machine else jobs
     choice = await area.app.push_screen_wait(ChooseJob(wish.label, jobs))
     if choice is None:
         return
     job_id = choice.job_id
     if job_id is None:
-        opened = await area.ask(workshop.open_job, choice.title)
+        opened = await area.ask(workshop.open_job, choice.title, wish.machine_id)
         if opened is None:
             return
         job_id = opened.job_id

@@ -17,7 +17,7 @@ from textual.widgets import Input, Static
 from catalog.orings.groove import GrooveKind, Motion
 from tui.screens.area import SHARED, Area
 from tui.screens.groove.answer import answer, bars, ruling, section, short
-from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS, Draft
+from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS
 from tui.screens.groove.fields import GrooveField
 from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge, standard_texts
 from tui.screens.measure.answer import on_shelf, percent
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from catalog.orings.candidates import Interchange
     from catalog.orings.match import Ranking
     from catalog.orings.sizes import RingSize
+    from tui.screens.position.case import Case
 
 DEBOUNCE = 0.03
 SHELF_REST = 0.15
@@ -39,7 +40,7 @@ MEASURED, SEALS, INSTEAD = range(3)
 
 
 class GrooveScreen(Area):
-    """Opened over Measure with what the ring's readings say. `draft` is written to as fields change, so it stays."""
+    """Opened over Measure with what the ring's readings say. The case's draft is written to as fields change."""
 
     AREA = "measure"
     LIST = "#groove-rows"
@@ -65,9 +66,10 @@ class GrooveScreen(Area):
                 tooltip="Whether the ring stands still or moves"),
     ]  # fmt: skip
 
-    def __init__(self, draft: Draft, ranking: Ranking | None = None) -> None:
+    def __init__(self, case: Case, ranking: Ranking | None = None) -> None:
         super().__init__()
-        self._draft = draft
+        self._case = case
+        self._draft = case.draft
         self._ranking = ranking
         self._judged: Judged = NOTHING
         self._answered: tuple[object, ...] | None = None
@@ -420,7 +422,8 @@ class GrooveScreen(Area):
         evidence = self._ranking.evidence if self._ranking and chosen.by_readings is not None else None
         twins = tuple(size.key for size in chosen.also)
         probability = chosen.with_groove if chosen.with_groove is not None else chosen.by_readings
-        await accept(self, Wish(chosen.ring.label, chosen.ring.key, twins, probability, evidence))
+        wish = Wish(chosen.ring.label, chosen.ring.key, twins, probability, evidence)
+        await accept(self, self._case.wish(wish))
 
     # The shelf
 

@@ -269,7 +269,7 @@ class MeasureScreen(Area):
         """The groove the ring came from."""
         from tui.screens.groove.screen import GrooveScreen
 
-        self.app.push_screen(GrooveScreen(self._case.draft, self._desk.ranking))
+        self.app.push_screen(GrooveScreen(self._case, self._desk.ranking))
 
     def action_positions(self) -> None:
         """What fitted at a machine's position."""
@@ -300,7 +300,8 @@ class MeasureScreen(Area):
             ranking = self._desk.ranking
             twins = tuple(size.key for size in chosen.also)
             evidence = ranking.evidence if ranking else None
-            await accept(self, Wish(chosen.size.label, chosen.size.key, twins, chosen.probability, evidence))
+            wish = Wish(chosen.size.label, chosen.size.key, twins, chosen.probability, evidence)
+            await accept(self, self._case.wish(wish))
 
     def workshop_changed(self) -> None:
         """Forget what lay on the shelf; ask again for what is shown."""

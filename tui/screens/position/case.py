@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
     from catalog.orings.prior import Built, Prior
     from models.fit_records import FitRow
+    from tui.workshop import Wish
 
 
 class Place(NamedTuple):
@@ -52,6 +53,14 @@ class Case:
         now = (self.place, self.draft.groove)
         changed, self._seen = now != self._seen, now
         return changed
+
+    def wish(self, wish: Wish) -> Wish:
+        """What is wanted, with the groove that was measured and the position it goes to."""
+        place = self.place
+        at = wish._replace(groove=self.draft.groove)
+        if place is None:
+            return at
+        return at._replace(position_id=place.position_id, machine_id=place.machine_id, machine=place.machine)
 
     async def compare(self, evidence: Evidence | None) -> None:
         """Ask whether the readings agree with the record; in a thread, and only where there is a record."""

@@ -252,10 +252,15 @@ class PositionScreen(Area):
         chosen = self.chosen
         record = chosen.record if chosen else None
         size = by_key(record.size_key) if record else None
-        if size is None:
+        if chosen is None or record is None or size is None:
             self.say("Nothing is on record here to put on a kit. Enter: measure the ring.")
             return
-        await accept(self, Wish(size.label, size.key))
+        here = chosen.position
+        wish = Wish(
+            size.label, size.key, groove=record.groove,
+            position_id=here.position_id, machine_id=here.machine_id, machine=here.machine_name,
+        )  # fmt: skip
+        await accept(self, wish)
 
     def action_note(self) -> None:
         """Note what fitted."""
