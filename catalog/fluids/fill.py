@@ -97,7 +97,7 @@ def tally(
         raise ValueError("More was drained than the system held; check the volume drained.")
     reused = sum((Fraction(pour.volume) for pour in listed if pour.reused), Fraction(0))
     if reused > drained:
-        raise ValueError("More was poured back than was drained; enter the rest as fresh fluid.")
+        raise ValueError("More was poured back than was drained; note what drained, or enter the rest as fresh fluid.")
     fresh = sum((Fraction(pour.volume) for pour in listed if not pour.reused), Fraction(0))
     left_in = Fraction(0) if held_before is None else Fraction(held_before) - Fraction(drained)
     held = left_in + fresh + reused

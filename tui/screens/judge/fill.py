@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.widget import Widget
 
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
+from tui.screens.judge.ruling import Ask, Line, Note, Ruling, nothing
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.sight_glass import Glass, SightGlass
 
@@ -36,7 +36,7 @@ class FillPanel(Panel):
         Ask("before", "Held", "before, if known"),
         Ask("drained", "Drained", "came out", heading="What you did"),
         Ask("pours", "Poured", "6 qt, 5 qt, 1 L reused", wide=True),
-        Ask("packs", "Packs", "1 qt, 1 gal; empty: the usual ones", wide=True, heading="Packs on hand"),
+        Ask("packs", "Packs", "1 gal=2, 1 qt; empty: the usual ones", wide=True, heading="Packs on hand"),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {
         "low": "11 qt", "full": "12 qt", "drained": "10 qt", "pours": "6 qt, 4 qt", "packs": "1 qt, 1 gal",
@@ -143,7 +143,28 @@ def _packs(reader: Reader) -> list[Pack] | None:
             for pack in usual_packs()
             if pack.system == system and "brake" not in pack.use and pack.volume <= LARGEST_PACK
         ]
-    return [Pack(volume, part) for volume, part in zip(_read(reader, "packs", parts), parts, strict=False)] or None
+    sizes = [part.partition("=") for part in parts]
+    counts = [_count(reader, size.strip(), sign, count.strip()) for size, sign, count in sizes]
+    if reader.notes.get("packs", Note()).error:
+        return None
+    volumes = _read(reader, "packs", [size for size, _, _ in sizes])
+    if volumes and any(count is not None for count in counts):
+        echo = reader.notes["packs"].echo.split("; ")
+        there = [said if count is None else f"{said}, {count} there" for said, count in zip(echo, counts, strict=True)]
+        reader.echo("packs", "; ".join(there))
+    return [
+        Pack(volume, size.strip(), count) for volume, (size, _, _), count in zip(volumes, sizes, counts, strict=False)
+    ] or None
+
+
+def _count(reader: Reader, size: str, sign: str, count: str) -> int | None:
+    """How many of a pack there are; None for as many as wanted."""
+    if not sign:
+        return None
+    if count.isascii() and count.isdigit() and len(count) <= 4:
+        return int(count)
+    reader.refuse("packs", f"“{count or '='}” is no number of packs; type it like {size or '1 gal'}=2.")
+    return None
 
 
 def _first(reader: Reader) -> str:
@@ -222,10 +243,14 @@ def _packs_lines(level: Level, packs: Sequence[Pack] | None, first: str, reader:
         except ValueError as problem:
             reader.refuse("packs", problem)
             return []
-        found.append(Line(Mark.NOTE, "open", name, _opened(opened, first), "least left over, then fewest packs"))
+        mark, word = (Mark.BAD, "short") if opened.missing else (Mark.NOTE, "open")
+        found.append(Line(mark, word, name, _opened(opened, first), "least left over, then fewest packs"))
     return found
 
 
 def _opened(opened: Opened, first: str) -> str:
     what = ", ".join(f"{count} × {pack.name}" for pack, count in opened.packs)
+    if opened.missing:
+        short = f"SHORT {_said(opened.missing, first)}"
+        return f"{what}, all there is: {short}." if what else f"{short}: nothing is there."
     return f"{what}; {_said(opened.left_over, first)} stays in the pack." if opened.left_over else f"{what}, all of it."
