@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from sqlmodel import Session, col, select
 
@@ -12,11 +12,12 @@ from models.finish import Finish, earliest_finish
 from models.kit_states import standings
 from models.kit_view import KitView
 from models.orders.listing import arrivals
-from models.orders.offered import RowOffer, offered
-from models.orders.shorts import Asked, Short, key_of
 from models.rows import find
 from models.tables import Job, Need
 from models.words import Kind, Unit
+
+if TYPE_CHECKING:
+    from models.orders.offered import RowOffer
 
 
 class ListOffer(NamedTuple):
@@ -56,6 +57,10 @@ class NeedOffers(NamedTuple):
 
 def look(session: Session, need_id: int, on: date) -> NeedOffers:
     """What could fill a need on that day. Raises `NotFoundError`."""
+    # The lists' search and judgements are not needed to tell when a kit can be finished.
+    from models.orders.offered import offered
+    from models.orders.shorts import Asked, Short, key_of
+
     need = find(session, Need, need_id, "need")
     job = find(session, Job, need.job_id, "job")
     sought, unit = wanted(session, need), unit_of(need)

@@ -94,7 +94,9 @@ def run(words: Sequence[str]) -> int:
         code = int(arguments.run(arguments))
         sys.stdout.flush()
     except UsageError as problem:
-        talk(f"{arguments.parser.prog}: {problem}")
+        # A file's name or a workshop's may hold what would steer the terminal.
+        said = "".join(letter if letter.isprintable() or letter == "\n" else "\ufffd" for letter in str(problem))
+        talk(f"{arguments.parser.prog}: {said}")
         return ExitCode.USAGE
     except KeyboardInterrupt:
         return ExitCode.INTERRUPTED

@@ -89,6 +89,10 @@ def test_what_is_there_is_never_overwritten(
     refused(kitwright("backup", str(tmp_path / "x"), "--data", str(tmp_path / "nothing")), "nothing to back up")
     refused(kitwright("backup", str(tmp_path / "x")), "nothing to back up")
     refused(kitwright("backup", " "), "names no file")
+    refused(kitwright("restore", "w" * 5000, "--to", "x"), "can't be used")
+    steered = kitwright("restore", str(tmp_path / "\x1b[31m"), "--to", "x")
+    refused(steered, "There is no backup")
+    assert "\x1b" not in steered.err
 
     def fails(*_: object) -> str:
         raise restoring.RestoreFailedError("The table movements differs from the backup.", "Nothing was kept.")

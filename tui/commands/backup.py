@@ -6,8 +6,9 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tui.commands.judging import plain
 from tui.commands.output import say, say_json
-from tui.commands.parsing import UsageError, add_json_option, add_workshop_options
+from tui.commands.parsing import UsageError, add_json_option, add_workshop_options, shown
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
             raise UsageError(f"there is no workshop in {source} yet, so there is nothing to back up")
     with opened(arguments) as workshop:
         written = restore.back_up(workshop.open(), target)
-    return tell(arguments.json, SCHEMA, written, f"Backed up to {written.where}")
+    return tell(arguments.json, SCHEMA, written, f"Backed up to {plain(written.where)}")
 
 
 def file_of(option: str, text: str) -> Path:
@@ -64,9 +65,12 @@ def file_of(option: str, text: str) -> Path:
     if not text.strip() or "\0" in text:
         raise UsageError(f"{option}: that names no file; type one, as friday.sqlite3")
     try:
-        return Path(text.strip()).expanduser()
-    except RuntimeError as fault:
-        raise UsageError(f"{option}: {fault}") from fault
+        file = Path(text.strip()).expanduser()
+        file.exists()
+    except (OSError, RuntimeError) as fault:
+        why = getattr(fault, "strerror", None) or str(fault)
+        raise UsageError(f"{option}: {shown(text)} can't be used ({why.lower()}); name another file") from fault
+    return file
 
 
 def tell(as_json: bool, schema: str, done: Restored, said: str) -> ExitCode:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 
+from tui.commands.judging import plain
 from tui.commands.output import talk
 from tui.commands.parsing import UsageError, add_json_option
 from tui.exit_codes import ExitCode
@@ -47,7 +48,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         done = restore.restore(file_of("FILE", arguments.file), target)
     except WorkshopError as problem:
         raise UsageError(str(problem)) from problem
-    code = tell(arguments.json, SCHEMA, done, f"Put back into {done.where}")
+    code = tell(arguments.json, SCHEMA, done, f"Put back into {plain(done.where)}")
     if not arguments.json:
         talk("Work in it with --data, as in: kitwright shelf list --data FILE")
     return code
