@@ -1,6 +1,8 @@
 """Mesh, beta and cleanliness against the printed standards; the source stands beside each."""
 
+import csv
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -31,6 +33,16 @@ def test_sieve_openings(number: int, opening: float) -> None:
     assert opening_um(number) == opening
     assert opening_um(f" {number} mesh") == opening
     assert nearest_sieve(opening)[0].mesh == str(number)
+
+
+def _by_library() -> list[tuple[str, float]]:
+    with (Path(__file__).parent / "sieves_by_library.csv").open(encoding="utf-8", newline="") as handle:
+        return [(row["mesh"], float(row["opening_um"])) for row in csv.DictReader(handle)]
+
+
+def test_every_sieve_agrees_with_a_general_library() -> None:
+    """ASTM E11 as the library `fluids` 1.3.1 carries it (particle_size_distribution.ASTM_E11_sieves), read out once."""
+    assert {sieve.mesh: sieve.opening_um for sieve in sieves()} == pytest.approx(dict(_by_library()))
 
 
 def test_the_series_steps_by_the_fourth_root_of_two() -> None:

@@ -131,6 +131,14 @@ def test_packs_of_the_trades_example() -> None:
     assert counts(to_open(7_600_000, [Pack(QT, "1 qt")])) == {"1 qt": 9}
 
 
+def test_the_traps_of_pack_sizes() -> None:
+    """By arithmetic on NIST SP 811: an imperial gallon, five litres and a 55 gal drum are not what they sound like."""
+    assert float(4 * IMPERIAL_QUART / US_GALLON) == pytest.approx(1.20095, abs=1e-5)
+    assert float(5 * QT / LITRE) == pytest.approx(4.73176, abs=1e-5)
+    drum = next(pack for pack in usual_packs() if pack.name == "55 gal")
+    assert float(drum.volume / LITRE) == pytest.approx(208.198, abs=0.001)
+
+
 def test_as_much_left_over_takes_the_fewest_packs() -> None:
     opened = to_open(20 * LITRE, [Pack(pack.volume, pack.name) for pack in usual_packs() if pack.volume >= 900_000])
     assert counts(opened) == {"20 L": 1}
