@@ -11,6 +11,7 @@ from models.kit_view import KitView, NeedView
 from models.words import Kind, LineState
 
 NO_TIMES: Final[Mapping[int, timedelta]] = MappingProxyType({})
+ONE_DAY: Final = timedelta(days=1)
 NAMED_DAYS: Final = 6
 """Days ahead that are called by their weekday; further ones by their date."""
 
@@ -46,7 +47,9 @@ def earliest_finish(
             facts.append(f"{_name(need)} is short, and nobody knows when it comes: order it.")
             continue
         there = _later(now, wait)
-        facts.append(f"{_name(need)} arrives {_when(there, now)}.")
+        # A supplier gives a day; the hour would be a guess.
+        when = _day(there, now) if not wait % ONE_DAY else _when(there, now)
+        facts.append(f"{_name(need)} arrives {when}.")
         if need.kind is Kind.FLUID:
             fluids = max(fluids, there)
         else:
@@ -87,13 +90,13 @@ def _name(need: NeedView) -> str:
 
 
 def _when(then: datetime, now: datetime) -> str:
+    return f"{_day(then, now)} {then:%H:%M}"
+
+
+def _day(then: datetime, now: datetime) -> str:
     days = (then.date() - now.date()).days
     if days == 0:
-        day = "today"
-    elif days == 1:
-        day = "tomorrow"
-    elif days <= NAMED_DAYS:
-        day = f"{then:%A}"
-    else:
-        day = f"on {then:%Y-%m-%d}"
-    return f"{day} {then:%H:%M}"
+        return "today"
+    if days == 1:
+        return "tomorrow"
+    return f"{then:%A}" if days <= NAMED_DAYS else f"on {then:%Y-%m-%d}"

@@ -47,7 +47,7 @@ def test_sealing_waits_for_what_arrives(workshop: Workshop) -> None:
     found = earliest_finish(kit, MONDAY, {element: timedelta(days=3)})
     # 2 March 2026 is a Monday, so three days on is a Thursday (ISO 8601 calendar).
     assert found.facts == (
-        "Element arrives Thursday 16:00.",
+        "Element arrives Thursday.",
         "Housing sealant: sealed Thursday 16:00, may be filled Friday 16:00.",
     )
     assert found.at == MONDAY + timedelta(days=4)
@@ -63,7 +63,7 @@ def test_a_fluid_may_arrive_while_the_sealant_cures(workshop: Workshop) -> None:
     found = earliest_finish(kit, MONDAY, {oil: timedelta(hours=20), seal: timedelta(days=8)})
     assert found.facts == (
         "Transmission oil arrives tomorrow 12:00.",
-        "Housing sealant arrives on 2026-03-10 16:00.",
+        "Housing sealant arrives on 2026-03-10.",
         "Housing sealant: sealed on 2026-03-10 16:00, may be filled on 2026-03-12 16:00.",
     )
     assert found.at == MONDAY + timedelta(days=10)

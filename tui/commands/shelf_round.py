@@ -14,6 +14,7 @@ from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
+    from models.acts import Act
     from models.count_round import BinStop
     from models.count_sheet import Outcome
     from models.database import Session
@@ -99,14 +100,21 @@ def _take(arguments: argparse.Namespace) -> ExitCode:
         filled = count_sheet.from_csv(_text(arguments.take))
     except InvalidInputError as problem:
         raise UsageError(f"--take: {problem}") from problem
+
+    def book(session: Session, act: Act) -> Outcome:
+        # Compared again in the unit that books, so that nothing moves in between.
+        found = count_sheet.compare(session, filled)
+        if not found.refused and found.counts:
+            count_round.enter(session, act, found.counts, reason=arguments.reason)
+        return found
+
     with opened(arguments) as workshop:
-        outcome = workshop.read(lambda session: count_sheet.compare(session, filled))
-        book = arguments.book and not outcome.refused and bool(outcome.counts)
-        if book:
-            workshop.change(
-                lambda session, act: count_round.enter(session, act, outcome.counts, reason=arguments.reason)
-            )
-    _tell(arguments, outcome, booked=book)
+        if arguments.book:
+            outcome = workshop.change(book)
+        else:
+            outcome = workshop.read(lambda session: count_sheet.compare(session, filled))
+    booked = arguments.book and not outcome.refused and bool(outcome.counts)
+    _tell(arguments, outcome, booked=booked)
     if outcome.refused:
         return ExitCode.USAGE
     return ExitCode.NOTHING if outcome.moved or not outcome.counts else ExitCode.FOUND

@@ -242,7 +242,7 @@ def test_the_supplier_s_own_day_counts(workshop: Workshop, short: int) -> None:
         view = kits.view(session, short)
         waits = arrivals(session, [need.need_id for need in view.needs], NOON)
     assert order.expected_on == date(2026, 3, 12)
-    assert earliest_finish(view, NOON, waits).facts == ("Ring as568:214 arrives on 2026-03-12 12:00.",)
+    assert earliest_finish(view, NOON, waits).facts == ("Ring as568:214 arrives on 2026-03-12.",)
 
 
 def test_a_part_that_came_serves_the_first_share_first(workshop: Workshop, tmp_path: Path) -> None:
