@@ -11,6 +11,7 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import hold
+from models.supplier_lists import beside
 from models.supplier_lists.batches import Preparer, does
 from models.supplier_lists.bulk import Writer
 from models.supplier_lists.changes import hold_present, steps
@@ -104,8 +105,11 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
     def here() -> Progress:
         return Progress("writing", seen, seen / staged.entries)
 
-    with staged.scratch.stoppable(watch, here):
-        for batch in prepare.batches(steps(staged.scratch)):
+    with (
+        staged.scratch.stoppable(watch, here),
+        beside.batches(staged.scratch, prepare, staged.entries, watch, here) as ready,
+    ):
+        for batch in ready:
             writer.write(batch)
             seen += batch.seen
             for does_what, count in batch.counts.items():

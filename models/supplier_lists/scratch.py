@@ -39,9 +39,15 @@ _LONGEST_CELLS: Final = 2000
 class Scratch:
     """What was read from a file, sorted by part number, beside what the database has."""
 
-    def __init__(self) -> None:
-        self._folder = Path(tempfile.mkdtemp(prefix="kitwright-list-"))
-        self._file = sqlite3.connect(self._folder / "rows", isolation_level=None, check_same_thread=False)
+    def __init__(self, lent: Path | None = None) -> None:
+        """A new one; or, for a process beside, only to read, the one that was lent."""
+        self._lent = lent is not None
+        self._folder = Path(tempfile.mkdtemp(prefix="kitwright-list-")) if lent is None else lent.parent
+        self._path = self._folder / "rows"
+        if lent is not None:
+            self._file = sqlite3.connect(f"{lent.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
+            return
+        self._file = sqlite3.connect(self._path, isolation_level=None, check_same_thread=False)
         for statement in (*_SETTINGS, *_TABLES):
             self._run(statement)
         self._run("BEGIN")
@@ -55,9 +61,16 @@ class Scratch:
         self.close()
 
     def close(self) -> None:
-        """Remove the file."""
+        """Remove the file, unless it was only lent."""
         self._file.close()
-        shutil.rmtree(self._folder, ignore_errors=True)
+        if not self._lent:
+            shutil.rmtree(self._folder, ignore_errors=True)
+
+    def lent(self) -> Path:
+        """Put everything into the file and let another process read it. Nothing is added from now on."""
+        if self._file.in_transaction:
+            self._run("COMMIT")
+        return self._path
 
     def stoppable(self, watch: Watch | None, at: Callable[[], Progress]) -> AbstractContextManager[None]:
         """While the block runs, long statements here ask the watcher too."""

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from models.search.searching import search
+from models.supplier_lists import beside
 from tests.faults.lives import Says, Told, Work, sound
 from tests.faults.places import opened
 from tests.models.replay import rows
@@ -28,6 +29,8 @@ def lines(version: int) -> list[str]:
 def take(told: str, where: str, life: int, who: int, file: str) -> None:
     """Take the list over, and tell."""
     says = Says(told)
+    if life % 2:
+        beside.LONG = 1  # type: ignore[misc]  # with the second process of long lists
     workshop = opened(where)
     says.tries("the list")
     take_over(workshop, who, Path(file), key=f"list {life}")  # every fork counts its own keys from one

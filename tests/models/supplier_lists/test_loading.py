@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import random
+from multiprocessing import active_children
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from models.check import check
 from models.database import Workshop
 from models.errors import InvalidInputError
 from models.search.searching import search
+from models.supplier_lists.beside import ImportBrokenError
 from models.supplier_lists.changes import changes
 from models.supplier_lists.export import layout_for, write_csv
 from models.supplier_lists.listing import prices, versions
@@ -24,7 +26,7 @@ from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
 from models.supplier_lists.words import Does, Field, ReadingState
 from tests.models.shop import act
-from tests.models.supplier_lists.lists import listed, supplier, take_over, written
+from tests.models.supplier_lists.lists import ends_early, listed, supplier, take_over, written
 
 FIRST = [
     "A-1,\"ORING 24,99X3,53 N70\",0.45,100",
@@ -163,6 +165,57 @@ def test_a_file_without_a_usable_line_withdraws_nothing(workshop: Workshop, tmp_
         take_over(workshop, who, written(tmp_path / "b.csv", ["A-1,x,?,1"]), layout=layout)
     with workshop.read() as session:
         assert len(listed(session, who)) == 3
+
+
+SECOND = [
+    "A-1,\"ORING 24,99X3,53 N70\",0.55,100",
+    "A-2,HYD OIL 20L,89.90,20 L",
+    "A-4,Čep M10,1.00,1",
+]  # fmt: skip
+
+
+def test_a_long_list_prepared_beside_is_the_same(
+    workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first, second = (written(tmp_path / f"{at}.csv", lines) for at, lines in enumerate((FIRST, SECOND)))
+    one, two = supplier(workshop, "One"), supplier(workshop, "Two")
+    for who in (one, two):
+        take_over(workshop, who, first)
+    in_one_go = take_over(workshop, one, second)
+    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
+    beside = take_over(workshop, two, second)
+    assert beside == in_one_go._replace(list_id=beside.list_id)
+    assert (beside.added, beside.changed, beside.withdrawn) == (1, 2, 1)
+    with workshop.read() as session:
+        pages = [
+            search(session, word, items=False, supplier_id=who) for word in ("oring", "a", "oil") for who in (one, two)
+        ]
+        rows = [
+            [(*tuple(row)[2:-3], row.withdrawn_list_id is None) for row in listed(session, who)] for who in (one, two)
+        ]
+        assert check(session).findings == ()
+    assert rows[0] == rows[1] != []
+    found = [[(hit.number, hit.how) for hit in page.rows] for page in pages]
+    assert found[::2] == found[1::2]
+    assert all(found)
+    assert active_children() == []
+
+
+def test_an_import_whose_second_process_ends_or_is_stopped_changes_nothing(
+    workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    who = supplier(workshop)
+    take_over(workshop, who, written(tmp_path / "a.csv", FIRST))
+    before = everything(workshop)
+    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
+    file = written(tmp_path / "b.csv", [f"N{at:05},Ring {at},1.00,1" for at in range(7_000)])
+    with pytest.raises(CancelledError):
+        take_over(workshop, who, file, watch=lambda at: at.step == "writing" and at.rows > 0)
+    assert active_children() == []
+    monkeypatch.setattr("models.supplier_lists.beside._work", ends_early)
+    with pytest.raises(ImportBrokenError, match="The list is as it was before"):
+        take_over(workshop, who, file)
+    assert everything(workshop) == before
 
 
 class _Refusing:
