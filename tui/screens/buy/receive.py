@@ -13,6 +13,7 @@ from textual.widgets import Input, Label, Static
 
 from tui.screens.buy.entries import packs
 from tui.widgets.cells import clean
+from tui.widgets.taken import taken
 
 if TYPE_CHECKING:
     from models.orders.listing import OrderLineView, OrderView
@@ -80,8 +81,9 @@ class ReceivePacks(ModalScreen[Arrived | None]):
     def _bin_now(self) -> str:
         return self._line.bins[0] if self._line is not None and self._line.bins else ""
 
-    def action_next(self) -> None:
+    async def action_next(self) -> None:
         """The next field; on the last one, hand back what was typed or say what is missing."""
+        await taken(self.focused)
         fields = list(self.query(Input))
         focused = next((i for i, field in enumerate(fields) if field.has_focus), len(fields) - 1)
         if focused < len(fields) - 1:

@@ -1,0 +1,140 @@
+"""A day in the demo workshop, played by keys alone on a real terminal; the next service starts from the fit record."""
+
+from __future__ import annotations
+
+import re
+
+from tests.end_to_end.conftest import Opener
+from tests.end_to_end.terminal import Terminal
+
+RING = "JIS G40"
+"""JIS B 2401: 39.4 × 3.1 mm. The demo's shelf has none, and one of its suppliers sells it."""
+PLACE = "suction strainer"
+JOB = "Tractor, 250 h"
+
+
+def highlighted(terminal: Terminal, what: str) -> bool:
+    """Whether a list's highlighted row begins with what the pattern says."""
+    return re.search(rf"▸\s*{what}", terminal.text) is not None
+
+
+def go_to(terminal: Terminal, what: str) -> None:
+    """Move down in the list until the highlighted row is as the pattern says; once more from the top if need be."""
+    for key in ("down", "home", "down"):
+        for _ in range(1 if key == "home" else 15):
+            if highlighted(terminal, what):
+                return
+            terminal.press(key)
+            while terminal.read(0.3):
+                pass
+    raise AssertionError(f"{what} was not reached:\n{terminal.text}")
+
+
+def measure_for_the_place(app: Terminal) -> None:
+    app.wait_for("F2 Measure", "What you measured", "Accept")
+    app.press("ctrl+o")
+    app.wait_for("type a machine or a position")
+    app.type(PLACE)
+    app.wait(lambda shown: highlighted(shown, PLACE), PLACE)
+
+
+def send_and_book(app: Terminal, order: str, bin_code: str) -> None:
+    """Mark an order as sent; then book in all of it, new things into this bin."""
+    go_to(app, rf"· planned.*{order}")
+    app.press("enter")
+    app.wait(lambda shown: highlighted(shown, rf"○ ordered.*{order}"), f"{order} to be ordered")
+    app.press("enter")
+    app.wait_for("the code on the bin")
+    app.type(bin_code)
+    app.press("enter")
+    app.wait_for("Booked in.")
+
+
+def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener) -> None:
+    app = open_app("--demo")
+    # Measure the strainer cover's old ring: nothing is on record there.
+    measure_for_the_place(app)
+    app.wait_for("Nothing was noted here yet.")
+    app.press("enter")
+    app.wait_for("At: Orchard tractor 3")
+    app.type("39.3")
+    app.wait_for("= 39.3 mm")
+    app.press("tab", "tab")
+    app.type("3.1")
+    app.wait_for("= 3.1 mm", f"{RING}   93 %", "Shelf: none")
+    # It goes on the kit of the machine's open job: short.
+    app.press("enter")
+    app.wait_for(f"{RING}: for which job?")
+    app.wait(lambda shown: highlighted(shown, "Pump inlet leaks"), "the machine's own most urgent job to stand first")
+    app.type("250")
+    app.wait(lambda shown: highlighted(shown, JOB), JOB)
+    app.press("enter")
+    app.wait_for("SHORT", "2. F9 takes it back")
+    # What is short of all jobs, bought at the least cost.
+    app.press("ctrl+y")
+    app.wait_for("S Short 7")
+    app.press("f7")
+    app.wait_for("proven least", "O-RING JIS G40 NBR 70", "Engine oil API CK-4 15W-40")
+    # Four rings: two for this job, two for the pump that lacks them.
+    assert re.search(r" 4 O-RING JIS G40", app.text)
+    app.press("enter")
+    app.wait_for("Keep this plan?", "1-G040N")
+    app.press("y")
+    app.wait_for("O Orders 2")
+    send_and_book(app, "Third supplier", "Shelf O")
+    app.wait_for("O Orders 1")
+    send_and_book(app, "First supplier", "Box 5")
+    app.wait_for("O Orders 0", f"{JOB}: ready")
+    # The kit is ready; pick all of it.
+    app.press("f4")
+    app.wait_for("Open jobs")
+    go_to(app, JOB)
+    app.wait_for(f"{JOB} on Orchard tractor 3: ready", "Box 5")
+    app.press("enter")
+    for wanted in ("engine oil", "hydraulic oil", "pump inlet", "rags", RING):
+        go_to(app, rf"need[^▏\n]*{wanted}")
+        app.press("p")
+        app.wait_for(f"Picked all for {wanted}")
+    app.wait_for(f"{JOB} on Orchard tractor 3: picked")
+    # The oil goes in and is tallied in several pours.
+    app.press("home")
+    app.wait(lambda shown: highlighted(shown, "need.*engine oil"), "the engine oil")
+    app.press("t")
+    app.wait_for("Fluid tally: engine oil", "Nothing noted yet.")
+    for poured, said in (("5", "Below the low mark. Pour 2.00 L"), ("2.5", "Between the marks. Up to 0.50 L"), ("0.5", "At the full mark.")):
+        app.type(poured)
+        app.press("enter")
+        app.wait_for(said)
+    app.press("escape")
+    app.wait_gone("Fluid tally")
+    # What fitted is noted at its place; then the job is done.
+    app.press("f2")
+    app.wait_for(f"{RING}   93 %")
+    app.press("ctrl+o")
+    app.wait_for("Measured now: JIS G40.")
+    app.press("f8")
+    app.wait_for(f"{RING} fitted at Orchard tractor 3")
+    app.type("NBR")
+    app.press("enter")
+    app.wait_for(f"Noted: {RING}")
+    app.press("f4")
+    app.wait_for(f"{JOB} on Orchard tractor 3: picked")
+    app.press("x")
+    app.wait_for(f"Close “{JOB}”?")
+    app.press("y")
+    app.wait_for(f"Closed “{JOB}”")
+    app.press("f10")
+    assert app.wait_end() == 0
+
+    # The next service: the answer stands there before anything is measured.
+    again = open_app("--demo")
+    measure_for_the_place(again)
+    again.wait_for(RING, "NBR", "Noted by", "Read then", "39.30 mm")
+    again.press("f7")
+    again.wait_for(f"{RING}: for which job?")
+    again.type("Next service")
+    again.press("enter")
+    # Two of the four that came went into the tractor, two are promised to the pump.
+    again.wait_for("“Next service”: SHORT 2")
+    again.press("f10")
+    assert again.wait_end() == 0
