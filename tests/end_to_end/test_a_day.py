@@ -101,7 +101,11 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
     app.wait(lambda shown: highlighted(shown, "need.*engine oil"), "the engine oil")
     app.press("t")
     app.wait_for("Fluid tally: engine oil", "Nothing noted yet.")
-    for poured, said in (("5", "Below the low mark. Pour 2.00 L"), ("2.5", "Between the marks. Up to 0.50 L"), ("0.5", "At the full mark.")):
+    for poured, said in (
+        ("5", "Below the low mark. Pour 2.00 L"),
+        ("2.5", "Between the marks. Up to 0.50 L"),
+        ("0.5", "At the full mark."),
+    ):
         app.type(poured)
         app.press("enter")
         app.wait_for(said)
