@@ -43,6 +43,14 @@ def get(session: Session, bin_id: int) -> BinRow:
     return _row(find(session, Bin, bin_id, "bin"))
 
 
+def named(session: Session, code: str) -> BinRow | None:
+    """The bin with this code, whatever its case, as a scanner with caps lock sends it; None where there is none."""
+    label = code.strip()
+    rows = session.exec(select(Bin).where(col(Bin.folded).contains(fold(label), autoescape=True))).all()
+    exact = [row for row in rows if row.code == label] or [row for row in rows if fold(row.code) == fold(label)]
+    return _row(exact[0]) if exact else None
+
+
 def page(session: Session, text: str = "", *, limit: int = 200, offset: int = 0) -> tuple[BinRow, ...]:
     """Bins whose code or note holds every word of `text`, in walking order: by code."""
     conditions = [col(Bin.folded).contains(word, autoescape=True) for word in search_words(text)]

@@ -239,6 +239,19 @@ def stock_rows(
     return StockPage(_as_rows(session, rows), total)
 
 
+def rows_of(session: Session, *, bin_id: int | None = None, item_id: int | None = None) -> tuple[StockRow, ...]:
+    """What lies in one bin, or of one item, by bin then item; empty rows as well."""
+    conditions: list[ColumnElement[bool]] = []
+    if bin_id is not None:
+        conditions.append(col(Stock.bin_id) == bin_id)
+    if item_id is not None:
+        conditions.append(col(Stock.item_id) == item_id)
+    rows = session.exec(
+        _stock_query().where(*conditions).order_by(col(Bin.folded), col(Item.folded), col(Stock.id))
+    ).all()
+    return _as_rows(session, rows)
+
+
 def stock_row(session: Session, stock_id: int) -> StockRow:
     """One row of the shelf. Raises `NotFoundError`."""
     row = session.exec(_stock_query().where(col(Stock.id) == stock_id)).first()

@@ -15,6 +15,7 @@ from textual.reactive import reactive
 if TYPE_CHECKING:
     from textual.screen import Screen
 
+    from tui.scanning import Wedge
     from tui.workshop import Workshop
 
 
@@ -113,6 +114,7 @@ class KitwrightApp(App[None]):
         self._workshop: Workshop | None = None
         # Keys typed before the first field can take them; None once it can.
         self._early: list[events.Key | events.Paste] | None = []
+        self._wedge: Wedge | None = None
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 
@@ -141,22 +143,32 @@ class KitwrightApp(App[None]):
         self.switch_mode("measure")
 
     async def on_event(self, event: events.Event) -> None:
-        """Hold keys back until there is a field for them: an early "2" must not open the Catalog."""
+        """Hold keys back until there is a field for them: an early "2" must not open the Catalog. Watch for scans."""
         if self._early is not None and isinstance(event, (events.Key, events.Paste)):
             self._early.append(event)
+        elif self._wedge is not None and isinstance(event, events.Key) and not event.is_forwarded:
+            await self._wedge.key(event)
         else:
             await super().on_event(event)
 
     @property
     def fields_ready(self) -> bool:
         """Whether the first screen stands and takes keys."""
-        return self._early is None
+        return self._early is None and not (self._wedge is not None and self._wedge.holding)
 
     def take_keys(self) -> None:
         """Hand over the keys held back: the first field has the focus."""
+        from tui.scanning import Wedge
+
+        self._wedge = self._wedge or Wedge(self, super().on_event, self._scanned)
         early, self._early = self._early or [], None
         for event in early:
             self.post_message(event)
+
+    def _scanned(self, text: str) -> None:
+        from tui.scanning import arrive
+
+        self.run_worker(arrive(self, text), group="scan")
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every action of the screen beneath and of the app, so that the palette reaches all of them."""

@@ -8,8 +8,9 @@ import pytest
 
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.screens.shelf.amounts import read_amount
-from tui.screens.shelf.dialogs import CountForm, ReceiveForm
+from tui.screens.shelf.dialogs import CountForm
 from tui.screens.shelf.lines import bar
+from tui.screens.shelf.receive import ReceiveForm
 
 
 async def test_the_shelf_lists_bins_by_code_with_free_and_promised(tmp_path: Path) -> None:

@@ -15,8 +15,6 @@ if TYPE_CHECKING:
 GLYPHS = {"have": "●", "picked": "✓", "short": "○"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
 JOB_KEYS = "Enter: to its kit · X closes the job · M keeps it as template · W: when"
-FINISH_ROOM = 92
-"""Letters that fit in two lines beside the jobs at 80 columns."""
 NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it"
 LINE_KEYS = {
     "have": "P picks it · A picks another amount · O: instead of it · F8 releases it",
@@ -119,15 +117,13 @@ def keys_for(entry: KitLine | None) -> str:
     return f"{keys} · H unpins it" if line.pinned and state == "have" else keys
 
 
-def finish_words(finish: Finish, kit: KitView) -> str:
-    """The earliest finish in a line or two; nothing for an empty or closed kit. `finish_facts` says all of it."""
+def finish_words(finish: Finish, kit: KitView, room: int) -> str:
+    """The earliest finish in `room` letters; nothing for an empty or closed kit. `finish_facts` says all of it."""
     if not kit.needs or str(kit.state) == "done":
         return ""
     first = _first(finish)
     told = " ".join((first, *finish.facts))
-    if len(told) <= FINISH_ROOM:
-        return told
-    return f"{first} {finish.facts[0]} W says what it waits for." if len(finish.facts) == 1 else f"{first} W says why."
+    return told if len(told) <= room else f"{first} W says what it waits for."
 
 
 def finish_facts(finish: Finish) -> str:
@@ -137,7 +133,7 @@ def finish_facts(finish: Finish) -> str:
 
 def _first(finish: Finish) -> str:
     if finish.at is None:
-        return "Earliest finish not known: something short has no day."
+        return "Earliest finish not known."
     if not finish.facts:
         return "Earliest finish: today, nothing to wait for."
     return f"Earliest finish {finish.at:%a %d %b %H:%M}."

@@ -65,7 +65,7 @@ class KitsScreen(Deeds, Area):
         Binding("delete,d", "strike", "Strike", key_display="Del", show=False, id="kits.strike",
                 tooltip="Strike the highlighted need off the kit"),
         Binding("s", "sheet", "Sheet", key_display="S", id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
-        Binding("t", "tally", "Tally", key_display="T", id="kits.tally",
+        Binding("t", "tally", "Tally", show=False, id="kits.tally",
                 tooltip="Type what was drained and each pour of the highlighted fluid; see it between the marks"),
         Binding("w", "when", "When", show=False, id="kits.when",
                 tooltip="What the earliest finish waits for: cures and arrivals"),
@@ -141,8 +141,10 @@ class KitsScreen(Deeds, Area):
             machine = f" on {kit.machine_name}" if kit.machine_name else ""
             title = clean(f"{kit.title}{machine}: {kit.state}")
         self.query_one("#kit-title", Static).update(title)
-        words = finish_words(self._standing.finish, kit) if self._standing and kit else ""
         finish = self.query_one("#kit-finish", Static)
+        # Three lines, less what is lost where they break.
+        room = 3 * (self.query_one("#kit-side").size.width - 3) - 12
+        words = finish_words(self._standing.finish, kit, room) if self._standing and kit else ""
         finish.update(clean(words))
         finish.display = bool(words)
         self.rows.show(len(self._lines), self._row, cursor=self.rows.cursor if keep else 0)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from datetime import date
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
-    from models.shelf import MovementRow, StockRow
+    from models.shelf import StockRow
+    from tui.stores import Known
 
 BAR = 10
+PER_LITRE = 1_000_000
 
 
 def words(quantity: int, unit: str) -> str:
@@ -31,27 +34,57 @@ def bar(free: int, promised: int, most: int, *, plain: bool = False) -> str:
     return full * (cells - held) + shaded * held
 
 
-def stock_row(row: StockRow, most: int, *, plain: bool = False) -> Row:
-    """Bin, item, free, promised, bar, expiry. An empty row is told by its word."""
+def both(quantity: int, unit: str) -> str:
+    """Pieces, or a volume in litres and in US gallons, under one gallon in quarts."""
+    if unit == "each":
+        return str(quantity)
+    from catalog.quantity.display import format_volume
+
+    litres, _, rest = format_volume(Fraction(quantity, PER_LITRE)).partition(" (")
+    return f"{litres} ({rest.rstrip(')').split(', ')[-1]})"
+
+
+def opened(row: StockRow) -> str:
+    """What is left in an opened container, in words; nothing where all are full or nobody said what one holds."""
+    if not row.opened or row.container is None:
+        return ""
+    full = f"{row.full} full of {words(row.container, row.counted_in)}, " if row.full else ""
+    return f"{full}one opened with {both(row.opened, row.counted_in)} left of {both(row.container, row.counted_in)}"
+
+
+def stock_row(row: StockRow, most: int, today: date | None, *, plain: bool = False) -> Row:
+    """Bin, item, free, promised, bar, expiry. An empty or expired row is told by its word."""
+    name = row.item_name + (f", opened: {words(row.opened, row.counted_in)} left" if row.opened else "")
+    old = row.expires_on is not None and today is not None and row.expires_on < today and row.on_hand > 0
     cells = (
         row.bin_code,
-        row.item_name,
+        name,
         words(row.free, row.counted_in),
         words(row.promised, row.counted_in) if row.promised else "",
         bar(row.free, row.promised, most, plain=plain),
-        f"{row.expires_on}" if row.expires_on else "",
+        "EXPIRED" if old else f"{row.expires_on}" if row.expires_on else "",
     )
-    return Row(cells, "bad" if row.on_hand == 0 else "")
+    return Row(cells, "bad" if row.on_hand == 0 or old else "")
 
 
-def ledger(row: StockRow, movements: Sequence[MovementRow], limit: int) -> list[str]:
+def ledger(row: StockRow, known: Known | None, limit: int) -> list[str]:
     """The row in full, then its latest movements, newest first."""
     head = f"{row.item_name} in bin {row.bin_code}: {words(row.on_hand, row.counted_in)} on hand, "
     head += f"{words(row.promised, row.counted_in)} promised, {words(row.free, row.counted_in)} free"
     if row.lot_code:
         head += f", lot {row.lot_code}"
+    if row.expires_on:
+        head += f", last day {row.expires_on}"
     lines = [head]
-    for moved in movements[:limit]:
+    if row.opened:
+        lines.append(opened(row))
+    if known is None:
+        return lines
+    if known.expired:
+        lines.append(f"! {known.expired}")
+    if known.codes:
+        lines.append("bar code " + ", ".join(code.removeprefix("0") for code in known.codes))
+    for moved in known.movements[:limit]:
         changes = []
         if moved.on_hand_change or not moved.promised_change:
             changes.append(f"{_signed(moved.on_hand_change, row.counted_in)} on hand")

@@ -1,4 +1,4 @@
-"""Shelf: what lies in which bin, how much of it is free; receive and count."""
+"""Shelf: what lies in which bin and how much of it is free; a scan narrows it to one bin or one item."""
 
 from __future__ import annotations
 
@@ -15,17 +15,22 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from tui.screens.area import SHARED, Area
-from tui.screens.shelf.lines import ledger, stock_row, words
+from tui.screens.shelf.deeds import Deeds
+from tui.screens.shelf.lines import ledger, stock_row
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from models.shelf import StockRow
+    from tui.scanning import Scanned
 
 # Enough to swallow a burst of keys before the database is asked.
 DEBOUNCE = 0.03
 LEDGER_REST = 0.12
+KEYS = "E use · S scrap · W count round · O to order · B boxes · I bar code"
 
 
 class StockFilter(FilterInput):
@@ -43,7 +48,7 @@ class StockFilter(FilterInput):
     ]
 
 
-class ShelfScreen(Area):
+class ShelfScreen(Deeds, Area):
     """A search, the stock rows by bin, and the ledger of the highlighted one."""
 
     AREA = "shelf"
@@ -56,6 +61,18 @@ class ShelfScreen(Area):
                 tooltip="Count the highlighted bin"),
         Binding("f7,r", "receive", "Receive", key_display="F7", id="shelf.receive", tooltip="Book a delivery in"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="shelf.clear", tooltip="Empty the search"),
+        Binding("e", "use", "Use", show=False, id="shelf.use", tooltip="Take free stock without a kit"),
+        Binding("s", "scrap", "Scrap", show=False, id="shelf.scrap",
+                tooltip="Throw free stock of the highlighted row away, with a reason"),
+        Binding("w", "walk", "Count round", show=False, id="shelf.round", tooltip="Walk the bins and count them all"),
+        Binding("o", "to_order", "To order", show=False, id="shelf.order",
+                tooltip="What has fallen to its reorder point, and why"),
+        Binding("n", "new_point", "Reorder point", show=False, id="shelf.point",
+                tooltip="Say when to order more of the highlighted item"),
+        Binding("b", "boxes", "Boxes", show=False, id="shelf.boxes",
+                tooltip="What is missing from the assortment boxes"),
+        Binding("i", "bar_code", "Bar code", show=False, id="shelf.code",
+                tooltip="Say which bar code is on the highlighted item's pack"),
         Binding("slash", "find", "Search", show=False, id="shelf.find", tooltip="Type in the search"),
         Binding("f12,y", "refresh", "Read again", show=False, id="shelf.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
@@ -66,6 +83,10 @@ class ShelfScreen(Area):
         self._most: dict[str, int] = {}
         self._stock_id: int | None = None
         self._searched = ""
+        self._today: date | None = None
+        # What a scan narrowed the list to: the bin or the item, by number, and its name.
+        self._only: tuple[str, int, str] | None = None
+        self._unknown_code = ""
 
     def body(self) -> Iterable[Widget]:
         """Search, list, ledger."""
@@ -86,6 +107,7 @@ class ShelfScreen(Area):
                 id="stock",
             )
             yield Static(id="ledger")
+        yield Static("", id="shelf-keys", classes="quiet", markup=False)
 
     def workshop_changed(self) -> None:
         """Read the shelf again, keeping the cursor on its row."""
@@ -98,34 +120,57 @@ class ShelfScreen(Area):
 
     async def _look_up(self) -> None:
         text = self.query_one("#search", Input).value
-        page = await self.ask(self.kitwright.workshop.stock, text)
-        if page is None:
+        if text:
+            self._only = None
+        if self._today is None:
+            self._today = await self.ask(self.stores.today, quiet=True)
+        rows, total = await self._found(text)
+        if rows is None:
             self.rows.empty = "The workshop could not be read."
             self.rows.refresh()
             return
         self._searched = text
-        self._stock = page.rows
+        self._stock = rows
         self._most = {}
-        for row in page.rows:
+        for row in rows:
             self._most[row.counted_in] = max(self._most.get(row.counted_in, 0), row.on_hand)
-        self.rows.empty = (
-            "Nothing found. F8 clears the search." if text.strip() else "The shelf is empty. F7 books a delivery in."
-        )
-        cut = len(page.rows) < page.total
-        count = f"{len(page.rows)} of {page.total}: type to narrow" if cut else f"{page.total} rows"
-        self.query_one("#count", Static).update(count, layout=False)
-        at = next((i for i, row in enumerate(page.rows) if row.stock_id == self._stock_id), 0)
-        self.rows.show(len(page.rows), self._row, cursor=at)
+        self.rows.empty = self._empty(text)
+        cut = len(rows) < total
+        count = f"{len(rows)} of {total}: type to narrow" if cut else f"{total} rows"
+        if self._only is not None:
+            count = f"{self._only[2]}: {total} rows, F8 shows all"
+        self.query_one("#count", Static).update(clean(count), layout=False)
+        at = next((i for i, row in enumerate(rows) if row.stock_id == self._stock_id), 0)
+        self.rows.show(len(rows), self._row, cursor=at)
+
+    async def _found(self, text: str) -> tuple[tuple[StockRow, ...] | None, int]:
+        """The rows to show, and how many there are in all."""
+        if self._only is not None:
+            kind, number, _ = self._only
+            found = await self.ask(self.stores.in_bin if kind == "bin" else self.stores.of_item, number)
+            return found, len(found or ())
+        page = await self.ask(self.kitwright.workshop.stock, text)
+        return (None, 0) if page is None else (page.rows, page.total)
+
+    def _empty(self, text: str) -> str:
+        if self._only is not None:
+            return f"{clean(self._only[2])}: nothing lies there. F7 books a delivery in, F8 shows all."
+        return "Nothing found. F8 clears the search." if text.strip() else "The shelf is empty. F7 books a delivery in."
 
     def _row(self, index: int) -> Row:
         row = self._stock[index]
-        return stock_row(row, self._most.get(row.counted_in, 0), plain=self.kitwright.plain_glyphs)
+        return stock_row(row, self._most.get(row.counted_in, 0), self._today, plain=self.kitwright.plain_glyphs)
 
     @property
     def chosen(self) -> StockRow | None:
         """The highlighted stock row."""
         index = self.rows.cursor
         return self._stock[index] if 0 <= index < len(self._stock) else None
+
+    def on_descendant_focus(self) -> None:
+        """Letters work in the list; the line says how to get there."""
+        lead = "" if self.rows.has_focus else "Esc, then: "
+        self.query_one("#shelf-keys", Static).update(lead + KEYS)
 
     def on_input_changed(self) -> None:
         """Follow the text as it is typed."""
@@ -144,8 +189,8 @@ class ShelfScreen(Area):
             panel.update("", layout=False)
             return
         await asyncio.sleep(LEDGER_REST)
-        moved = await self.ask(self.kitwright.workshop.movements, row.stock_id)
-        lines = ledger(row, moved or (), max(1, panel.size.height - 1))
+        known = await self.ask(self.stores.known, row, quiet=True)
+        lines = ledger(row, known, max(1, panel.size.height - 1))
         panel.update(Content("\n").join([Content(clean(line)) for line in lines]), layout=False)
 
     def on_rows_chosen(self) -> None:
@@ -157,50 +202,49 @@ class ShelfScreen(Area):
         self.query_one("#search", Input).focus()
 
     def action_clear(self) -> None:
-        """Empty the search."""
+        """Empty the search, and show all again after a scan."""
+        only, self._only = self._only, None
         self.query_one("#search", Input).value = ""
+        if only is not None:
+            self._search()
 
     def action_refresh(self) -> None:
         """Read the workshop again."""
+        self._today = None
         self._search()
 
-    @work(exclusive=True, group="change")
-    async def action_accept(self) -> None:
-        """Count the highlighted bin."""
-        from tui.screens.shelf.dialogs import CountForm
+    def scanned(self, found: Scanned) -> bool:
+        """A bin's label or a bar code: show that bin or that item, and nothing else."""
+        self._show_scanned(found)
+        return True
 
-        if self.query_one("#search", Input).value != self._searched:
-            # Enter came before the answer to the last letters typed.
-            await self._look_up()
-        row = self.chosen
-        if row is None:
-            self.say("Nothing to count here. F7 books a delivery in.")
+    @work(exclusive=True, group="scanned")
+    async def _show_scanned(self, found: Scanned) -> None:
+        if found.bin_code:
+            place = await self.ask(self.stores.bin_named, found.bin_code)
+            if place is None:
+                self.say(f"There is no bin “{clean(found.bin_code)}” here. F7 makes it with a delivery.", trouble=True)
+                return
+            self._show_only(("bin", place.bin_id, f"bin {place.code}"))
             return
-        counted = await self.app.push_screen_wait(CountForm(row))
-        if counted is None:
-            return
-        after = await self.ask(self.kitwright.workshop.count, row.stock_id, counted)
-        if after is not None:
-            difference = after.on_hand - row.on_hand
-            sign = "+" if difference >= 0 else "−"
-            said = f"{words(after.on_hand, after.counted_in)} ({sign}{words(abs(difference), after.counted_in)})"
-            self.say(f"Counted {clean(row.item_name)} in {clean(row.bin_code)}: {said}. F9 takes it back.")
-            self._search()
-
-    @work(exclusive=True, group="change")
-    async def action_receive(self) -> None:
-        """Book a delivery in."""
-        from tui.screens.shelf.dialogs import ReceiveForm
-
-        known = await self.ask(self.kitwright.workshop.known)
+        known = await self.ask(self.stores.bar_code, found.gtin)
         if known is None:
             return
-        delivery = await self.app.push_screen_wait(ReceiveForm(known.items, known.bins, self.chosen))
-        if delivery is None:
+        if known.item_id is not None:
+            self._show_only(("item", known.item_id, known.item_name))
             return
-        row = await self.ask(self.kitwright.workshop.receive, delivery)
-        if row is not None:
-            self._stock_id = row.stock_id
-            here = f"{words(delivery.quantity, row.counted_in)} {clean(row.item_name)} into {clean(row.bin_code)}"
-            self.say(f"Received {here}; now {words(row.on_hand, row.counted_in)}. F9 takes it back.")
-            self._search()
+        self._unknown_code = found.gtin
+        listed = f" Listed as {clean(known.listed[0])}." if known.listed else ""
+        self.say(
+            f"No item has the bar code {found.gtin} yet.{listed} Highlight its item and press I to keep it there.",
+            trouble=True,
+        )
+        self.rows.focus()
+
+    def _show_only(self, only: tuple[str, int, str]) -> None:
+        self._only = only
+        field = self.query_one("#search", Input)
+        with self.prevent(Input.Changed):
+            field.value = ""
+        self.rows.focus()
+        self._search()

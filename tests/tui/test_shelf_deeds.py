@@ -1,0 +1,171 @@
+"""Receive with a lot, use, scrap, the count round, reorder points and boxes, driven by keys; each change undone."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from textual.widgets import Input, Static
+
+from models import assortments, bins, reorder_rules, shelf
+from tests.tui.counter import keys, make_app, settle, shown, toasts, write
+from tests.tui.scanner import scan
+from tests.tui.seed import NOON
+from tui.app import KitwrightApp
+from tui.screens.shelf.round import RoundScreen
+from tui.sheets.bin_code import bin_code
+
+
+def said(app: KitwrightApp, where: str) -> str:
+    """What a widget says, however it is broken into lines on screen."""
+    return str(app.screen.query_one(where, Static).content)
+
+
+def on_hand(app: KitwrightApp, text: str) -> int:
+    (row,) = app.workshop.stock(text).rows
+    return row.on_hand
+
+
+async def test_receive_with_lot_and_days_use_and_scrap(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        app.workshop.open().clock = lambda: NOON
+        await keys(pilot, "f5")
+        assert "Esc, then: E use · S scrap · W count round · O to order · B boxes · I bar code" in shown(pilot)
+        await write(pilot, "p25")
+        await keys(pilot, "f7")
+        for name, typed in (("quantity", "5"), ("lot", "L9"), ("cured", "30 June")):
+            app.screen.query_one(f"#{name}", Input).focus()
+            await settle(pilot)
+            await write(pilot, typed)
+        await keys(pilot, "enter")
+        assert "Type the day like 2029-06-30" in shown(pilot)
+        await write(pilot, "2025-06-30")
+        await keys(pilot, "enter")
+        assert "Received 5 O-ring JIS P25 FKM into C1" in toasts(pilot)
+        (new,) = [row for row in app.workshop.stock("p25").rows if row.lot_code == "L9"]
+        # ISO 2230 puts fluorocarbon rubber in group C: ten years from cure before it must be looked at.
+        assert new.expires_on == date(2035, 6, 30)
+        await keys(pilot, "f9")
+        assert [row.on_hand for row in app.workshop.stock("p25").rows if row.lot_code == "L9"] == [0]
+        # A reason is asked for before anything is thrown away.
+        await keys(pilot, "f8")
+        await write(pilot, "rags")
+        await keys(pilot, "escape", "s")
+        assert "40 free in bin C1." in shown(pilot)
+        await write(pilot, "7")
+        await keys(pilot, "enter", "enter")
+        assert "Type a reason" in shown(pilot)
+        await write(pilot, "soaked")
+        await keys(pilot, "enter")
+        assert on_hand(app, "rags") == 33
+        assert "soaked" in said(app, "#ledger")
+        await keys(pilot, "f9", "e")
+        await write(pilot, "41")
+        await keys(pilot, "enter", "enter")
+        assert on_hand(app, "rags") == 40
+        assert "Not enough" in str([note.title for note in app._notifications])
+        await keys(pilot, "e")
+        await write(pilot, "4")
+        await keys(pilot, "enter", "enter")
+        assert on_hand(app, "rags") == 36
+        await keys(pilot, "f9")
+        assert on_hand(app, "rags") == 40
+
+
+async def test_the_round_walks_every_bin_and_each_count_is_booked_at_once(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "escape", "w")
+        assert isinstance(app.screen, RoundScreen)
+        assert "bin B3, 1 of 3; 0 counted, 0 differ" in said(app, "#round-title")
+        # Three are promised: the rule refuses fewer, and the round stands at that row with what was typed.
+        await write(pilot, "1")
+        await keys(pilot, "enter")
+        assert "3 are promised to kits" in said(app, "#round-error")
+        assert (app.focused.value, "bin B3" in said(app, "#round-title")) == ("1", True)  # type: ignore[union-attr]
+        await write(pilot, "12")
+        await keys(pilot, "enter")
+        assert "bin C1, 2 of 3; 1 counted, 1 differ" in said(app, "#round-title")
+        assert on_hand(app, "214") == 12
+        await keys(pilot, "f9")
+        assert "bin B3, 1 of 3; 0 counted" in said(app, "#round-title")
+        assert on_hand(app, "214") == 14
+        await write(pilot, "=")
+        await keys(pilot, "enter", "enter")  # the second leaves the first row of C1 uncounted
+        assert "How many Rags?" in said(app, "#round-asks")
+        await write(pilot, "lots")
+        await keys(pilot, "enter")
+        assert "Type a whole number" in said(app, "#round-error")
+        await write(pilot, "38")
+        await keys(pilot, "enter")
+        assert "bin F2, 3 of 3; 2 counted, 1 differ" in said(app, "#round-title")
+        await keys(pilot, "pageup")
+        assert "bin C1" in said(app, "#round-title")
+        await scan(pilot, bin_code("F2"))
+        assert "bin F2" in said(app, "#round-title")
+        await write(pilot, "25 gal")
+        await keys(pilot, "enter")
+        assert "The round is over: 3 counted, 1 differ" in said(app, "#round-title")
+        assert said(app, "#round-asks") == "Rags in C1: 40 on record, 38 there"
+        await keys(pilot, "enter")
+        assert "38" in shown(pilot)
+        rows = {row.item_name: row for row in app.workshop.stock("").rows}
+        # NIST SP 811: 25 US gallons are 94.635 L, which is what the ledger had, to the microlitre.
+        assert rows["Tractor fluid, drum"].on_hand == 94_635_295
+        reasons = [one.reason for one in app.workshop.movements(rows["Rags"].stock_id)]
+        assert reasons[0] == "count round"
+
+
+async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
+    from models import items
+    from models.item_figures import ItemFigures
+    from models.words import Kind
+    from tests.tui.seed import act
+
+    gallon = 3_785_412
+    app = make_app(tmp_path)
+    with app.workshop.open().write() as session:
+        rows = {row.item_name: row for row in shelf.stock_rows(session).rows}
+        ring, rags = rows["O-ring AS568-214 NBR 70"], rows["Rags"]
+        assortments.set_model(session, act(), ring.bin_id, {ring.item_id: 20})
+        reorder_rules.set_rule(session, act(), rags.item_id, order_at=40, up_to=100, lead_days=4)
+        reorder_rules.set_rule(session, act(), ring.item_id, order_at=5, up_to=20)
+        pail = items.add(
+            session, act(), kind=Kind.FLUID, name="Hydraulic oil, pail", spec_class="HM",
+            figures=ItemFigures(container=5 * gallon),
+        )  # fmt: skip
+        place = bins.page(session, "F2")[0].bin_id
+        shelf.receive(session, act(), item_id=pail.item_id, bin_id=place, quantity=10 * gallon)
+    async with app.run_test(size=(120, 40), notifications=True) as pilot:
+        await settle(pilot)
+        app.workshop.open().clock = lambda: NOON
+        await keys(pilot, "f5", "escape", "o")
+        text = shown(pilot)
+        for words in ("To order: 1 of 2 have fallen", "○ order 60", "· enough"):
+            assert words in text, words
+        assert "a new order takes 4 days" in said(app, "#sheet-words")
+        await keys(pilot, "e")
+        assert [one.value for one in app.screen.query(Input)] == ["40", "100", "4"]
+        await write(pilot, "30")
+        await keys(pilot, "enter", "enter", "enter")
+        assert "above the 30 to order at" in toasts(pilot)
+        await keys(pilot, "b")
+        text = shown(pilot)
+        for words in ("What is missing from 1 boxes: 1 sizes", "B3, rings by dash number", "14", "20", "6"):
+            assert words in text, words
+        await keys(pilot, "down", "enter")
+        assert "bin B3: 1 rows, F8 shows all" in shown(pilot)
+        # Two pails of five gallons; three gallons gone from one: it says what is left of it.
+        await keys(pilot, "f8", "slash")
+        await write(pilot, "pail")
+        await keys(pilot, "escape", "e")
+        await write(pilot, "3 gal")
+        await keys(pilot, "enter", "enter")
+        left = "1 full of 18.93 L, one opened with 7.57 L (2.00 US gal) left of 18.93 L (5.00 US gal)"
+        assert left in said(app, "#ledger")
+        assert left in toasts(pilot)
+        await keys(pilot, "f9")
+        assert on_hand(app, "pail") == 10 * gallon

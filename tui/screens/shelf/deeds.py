@@ -1,0 +1,202 @@
+"""What the keys do at the shelf: each asks for what it must know, changes one thing, and says so."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual import work
+from textual.widgets import Input
+
+from tui.screens.area import Area
+from tui.screens.shelf.lines import opened, words
+from tui.stores import Stores
+from tui.widgets.cells import clean
+
+if TYPE_CHECKING:
+    from models.shelf import StockRow
+
+
+class Deeds(Area):
+    """The actions of the Shelf; the screen says which row is meant."""
+
+    _stock_id: int | None
+    _searched: str
+    _only: tuple[str, int, str] | None
+    _unknown_code: str
+
+    @property
+    def chosen(self) -> StockRow | None:
+        """The highlighted stock row."""
+        raise NotImplementedError
+
+    @property
+    def stores(self) -> Stores:
+        """The workshop's stores."""
+        return Stores(self.kitwright.workshop)
+
+    async def _look_up(self) -> None:
+        raise NotImplementedError
+
+    def _show_only(self, only: tuple[str, int, str]) -> None:
+        raise NotImplementedError
+
+    @work(exclusive=True, group="change")
+    async def action_accept(self) -> None:
+        """Count the highlighted bin."""
+        from tui.screens.shelf.dialogs import CountForm
+
+        if self.query_one("#search", Input).value != self._searched:
+            # Enter came before the answer to the last letters typed.
+            await self._look_up()
+        row = self.chosen
+        if row is None:
+            self.say("Nothing to count here. F7 books a delivery in.")
+            return
+        counted = await self.app.push_screen_wait(CountForm(row))
+        if counted is None:
+            return
+        after = await self.ask(self.kitwright.workshop.count, row.stock_id, counted)
+        if after is not None:
+            difference = after.on_hand - row.on_hand
+            sign = "+" if difference >= 0 else "−"
+            said = f"{words(after.on_hand, after.counted_in)} ({sign}{words(abs(difference), after.counted_in)})"
+            self.say(f"Counted {clean(row.item_name)} in {clean(row.bin_code)}: {said}. F9 takes it back.")
+            self.workshop_changed()
+
+    @work(exclusive=True, group="change")
+    async def action_receive(self) -> None:
+        """Book a delivery in."""
+        from tui.screens.shelf.receive import ReceiveForm
+
+        known = await self.ask(self.kitwright.workshop.known)
+        if known is None:
+            return
+        item = place = ""
+        if self.chosen is None and self._only is not None:
+            item, place = (self._only[2], "") if self._only[0] == "item" else ("", self._only[2].removeprefix("bin "))
+        form = ReceiveForm(known.items, known.bins, self.chosen, item=item, place=place)
+        delivery = await self.app.push_screen_wait(form)
+        if delivery is None:
+            return
+        row = await self.ask(self.kitwright.workshop.receive, delivery)
+        if row is not None:
+            self._stock_id = row.stock_id
+            here = f"{words(delivery.quantity, row.counted_in)} {clean(row.item_name)} into {clean(row.bin_code)}"
+            self.say(f"Received {here}; now {words(row.on_hand, row.counted_in)}. F9 takes it back.")
+            self.workshop_changed()
+
+    @work(exclusive=True, group="change")
+    async def action_use(self) -> None:
+        """Take free stock off the shelf without a kit."""
+        await self._take("use")
+
+    @work(exclusive=True, group="change")
+    async def action_scrap(self) -> None:
+        """Throw free stock away, with a reason."""
+        await self._take("scrap")
+
+    async def _take(self, deed: str) -> None:
+        from tui.screens.amount_form import AmountForm
+
+        row = self.chosen
+        if row is None or not row.free:
+            self.say("Nothing of this row is free." if row else "Highlight what to take.")
+            return
+        free = words(row.free, row.counted_in)
+        detail = f"{free} free in bin {row.bin_code}." + (f" {opened(row)}." if row.opened else "")
+        title, reason = ("Use", "For what (may stay empty)") if deed == "use" else ("Scrap", "Why")
+        typed = await self.app.push_screen_wait(
+            AmountForm(f"{title} {row.item_name}", detail, row.counted_in, reason=reason, must=deed == "scrap")
+        )
+        if typed is None:
+            return
+        call = self.stores.use if deed == "use" else self.stores.scrap
+        after = await self.ask(call, row.stock_id, typed.quantity, typed.reason)
+        if after is not None:
+            taken = f"{words(typed.quantity, row.counted_in)} {clean(row.item_name)}"
+            left = opened(after) or words(after.on_hand, after.counted_in)
+            self.say(f"{'Used' if deed == 'use' else 'Scrapped'} {taken}; now {left}. F9 takes it back.")
+            self.workshop_changed()
+
+    @work(exclusive=True, group="change")
+    async def action_walk(self) -> None:
+        """Walk the bins and count."""
+        from tui.screens.shelf.round import RoundScreen
+
+        stops = await self.ask(self.stores.stops)
+        if stops is not None:
+            await self.app.push_screen_wait(RoundScreen(self.stores, stops))
+            self.workshop_changed()
+
+    @work(exclusive=True, group="change")
+    async def action_to_order(self) -> None:
+        """What has fallen to its reorder point."""
+        from tui.screens.shelf.to_order import ToOrder
+
+        rules = await self.ask(self.stores.rules)
+        if rules is None:
+            return
+        told = await self.app.push_screen_wait(ToOrder(rules))
+        if told is None:
+            return
+        rule = next(one for one in rules if one.item_id == told.item_id)
+        if told.change:
+            await self._set_point(rule.item_id, rule.item_name, rule.counted_in)
+        else:
+            self._show_only(("item", rule.item_id, rule.item_name))
+
+    @work(exclusive=True, group="change")
+    async def action_new_point(self) -> None:
+        """Say when to order more of the highlighted item."""
+        row = self.chosen
+        if row is None:
+            self.say("Highlight the item to set a reorder point for.")
+        else:
+            await self._set_point(row.item_id, row.item_name, row.counted_in)
+
+    async def _set_point(self, item_id: int, name: str, counted_in: str) -> None:
+        from tui.screens.shelf.to_order import PointForm
+
+        rules = await self.ask(self.stores.rules)
+        if rules is None:
+            return
+        rule = next((one for one in rules if one.item_id == item_id), None)
+        point = await self.app.push_screen_wait(PointForm(name, counted_in, rule))
+        if point is None:
+            return
+        kept = await self.ask(self.stores.set_rule, item_id, *point)
+        if kept is not None:
+            self.say(f"{clean(name)}: {clean(kept.reason)}")
+
+    @work(exclusive=True, group="change")
+    async def action_boxes(self) -> None:
+        """What is missing from the boxes."""
+        from tui.screens.shelf.boxes import Boxes
+
+        found = await self.ask(self.stores.boxes)
+        if found is None:
+            return
+        bin_id = await self.app.push_screen_wait(Boxes(found, plain=self.kitwright.plain_glyphs))
+        if bin_id is not None:
+            code = next(box.code for box in found if box.bin_id == bin_id)
+            self._show_only(("bin", bin_id, f"bin {code}"))
+
+    @work(exclusive=True, group="change")
+    async def action_bar_code(self) -> None:
+        """Say which bar code is on the highlighted item's pack."""
+        from tui.screens.shelf.bar_code import AskBarCode
+
+        row = self.chosen
+        if row is None:
+            self.say("Highlight the item whose pack has the bar code.")
+            return
+        code = await self.app.push_screen_wait(AskBarCode(row.item_name, self._unknown_code))
+        if code is None:
+            return
+        kept = await self.ask(self.stores.tie, code, row.item_id)
+        if kept is not None:
+            self._unknown_code = ""
+            self.say(
+                f"Kept: {kept.gtin.lstrip('0')} is {clean(row.item_name)}. Scanned, it opens here. F9 takes it back."
+            )
+            self.workshop_changed()

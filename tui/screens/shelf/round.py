@@ -1,0 +1,267 @@
+"""A count round: walks the bins in order; type what is there, Enter, the next row, the next bin."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import TYPE_CHECKING, ClassVar, NamedTuple, cast
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from models.errors import WorkshopError
+from tui.screens.area import in_thread
+from tui.screens.shelf.amounts import read_amount
+from tui.screens.shelf.lines import words
+from tui.widgets.cells import clean
+from tui.widgets.filter_input import FilterInput
+from tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from models.count_round import BinStop
+    from models.shelf import StockRow
+    from tui.app import KitwrightApp
+    from tui.scanning import Scanned
+    from tui.stores import Stores
+
+AGREES = "="
+GAPS_SHOWN = 12
+
+
+class Booked(NamedTuple):
+    """One count as it was booked: what was on record, what was counted."""
+
+    row: StockRow
+    counted: int
+
+    @property
+    def differs(self) -> bool:
+        """Whether the ledger was wrong."""
+        return self.counted != self.row.on_hand
+
+
+class RoundScreen(ModalScreen[None]):
+    """Every count is booked as it is typed, so leaving half way loses nothing. Esc ends the round."""
+
+    DEFAULT_CSS = """
+    RoundScreen .sheet, RoundScreen .sheet-keys { width: 100; }
+    RoundScreen #round-rows { height: 12; }
+    RoundScreen.-tall #round-rows { height: 24; }
+    RoundScreen #round-asks { height: 1; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "End", tooltip="End the round; what was counted is booked", id="round.end"),
+        Binding("f9", "undo", "Undo", tooltip="Take the round's last count back", id="round.undo"),
+    ]
+
+    def __init__(self, stores: Stores, stops: tuple[BinStop, ...]) -> None:
+        super().__init__()
+        self._stores = stores
+        self._stops = stops
+        self._at = 0
+        self._booked: dict[int, Booked] = {}
+        self._over = False
+        # One count after the other, in the order they were typed.
+        self._turn = asyncio.Lock()
+
+    def compose(self) -> ComposeResult:
+        """The bin, what should lie in it, the field."""
+        with Vertical(classes="sheet"):
+            yield Static("", id="round-title", classes="title", markup=False)
+            yield Rows(
+                [
+                    Column("Item", 22, grow=True),
+                    Column("Lot", 10, yields=1),
+                    Column("On record", 10, right=True),
+                    Column("Counted", 10, right=True),
+                    Column("Answer", 10),
+                ],
+                empty="Nothing lies in any bin.",
+                id="round-rows",
+            )
+            yield Static("", id="round-asks", markup=False)
+            yield FilterInput(placeholder="what is there; = where the record is right; empty skips", max_length=40,
+                              id="round-count")  # fmt: skip
+            yield Static("", id="round-error", classes="error", markup=False)
+        yield Static("Enter: books it, next · ↑ ↓ row · PgUp PgDn bin · F9 undo · Esc ends", classes="sheet-keys",
+                     markup=False)  # fmt: skip
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self.query_one(FilterInput).focus()
+        self._show_bin()
+
+    @property
+    def _rows(self) -> Rows:
+        return self.query_one(Rows)
+
+    @property
+    def _stop(self) -> BinStop | None:
+        return self._stops[self._at] if self._at < len(self._stops) else None
+
+    @property
+    def _row(self) -> StockRow | None:
+        stop, index = self._stop, self._rows.cursor
+        return stop.rows[index] if stop is not None and index < len(stop.rows) else None
+
+    def _show_bin(self, cursor: int = 0) -> None:
+        stop = self._stop
+        title = "Count round: no bin has anything in it"
+        if stop is not None:
+            title = f"Count round: bin {stop.code}, {self._at + 1} of {len(self._stops)}; {self._so_far()}"
+        self.query_one("#round-title", Static).update(clean(title))
+        self._rows.show(len(stop.rows) if stop else 0, self._draw, cursor=cursor)
+
+    def _so_far(self) -> str:
+        differ = sum(one.differs for one in self._booked.values())
+        return f"{len(self._booked)} counted, {differ} differ"
+
+    def _draw(self, index: int) -> Row:
+        stop = self._stop
+        if stop is None:
+            return Row(())
+        row = stop.rows[index]
+        booked = self._booked.get(row.stock_id)
+        if booked is None:
+            return Row((row.item_name, row.lot_code, words(row.on_hand, row.counted_in), "", ""))
+        by = booked.counted - booked.row.on_hand
+        sign = "+" if by > 0 else "−"
+        answer = f"! {sign}{words(abs(by), row.counted_in)}" if by else "✓ agrees"
+        cells = (row.item_name, row.lot_code, words(booked.row.on_hand, row.counted_in),
+                 words(booked.counted, row.counted_in), answer)  # fmt: skip
+        return Row(cells, "bad" if by else "good")
+
+    def on_rows_highlighted(self) -> None:
+        """Ask for the highlighted row."""
+        row = self._row
+        asks = ""
+        if row is not None:
+            promised = f" ({words(row.promised, row.counted_in)} promised)" if row.promised else ""
+            asks = f"How {'many' if row.counted_in == 'each' else 'much'} {row.item_name}{promised}?"
+        self.query_one("#round-asks", Static).update(clean(asks))
+
+    def action_move(self, step: int) -> None:
+        """The row before or after, over the end of a bin into the next."""
+        stop = self._stop
+        if stop is None:
+            return
+        index = self._rows.cursor + step
+        if 0 <= index < len(stop.rows):
+            self._rows.move_to(index)
+        elif 0 <= self._at + step < len(self._stops):
+            self._at += step
+            self._show_bin(0 if step > 0 else len(self._stops[self._at].rows) - 1)
+
+    def action_page(self, step: int) -> None:
+        """The bin before or after."""
+        if 0 <= self._at + step < len(self._stops):
+            self._at += step
+            self._show_bin()
+
+    def action_accept(self) -> None:
+        """Book what was typed and go on; an empty field leaves the row uncounted."""
+        row, field = self._row, self.query_one(FilterInput)
+        if row is None or self._over:
+            self.dismiss()
+            return
+        typed = field.value.strip()
+        if not typed:
+            self._next()
+            return
+        counted, error = (row.on_hand, "") if typed == AGREES else read_amount(typed, row.counted_in, least=0)
+        self._say(error)
+        if not error:
+            field.value = ""
+            self._book(row, counted, typed)
+            self._next()
+
+    @work(group="round")
+    async def _book(self, row: StockRow, counted: int, typed: str) -> None:
+        async with self._turn:
+            try:
+                await in_thread(self._stores.enter, row.stock_id, counted)
+            except WorkshopError as refused:
+                self._over = False
+                self._go_to(row.stock_id)
+                self._say(str(refused))
+                self.query_one(FilterInput).value = typed
+                return
+            before = self._booked.pop(row.stock_id, None)
+            # Counted twice: the difference is to what was on record when the round came by first.
+            self._booked[row.stock_id] = Booked(before.row if before else row, counted)
+            self._refresh_title()
+
+    def _refresh_title(self) -> None:
+        if self._over:
+            self._show_end()
+        else:
+            self._show_bin(self._rows.cursor)
+
+    def _next(self) -> None:
+        stop = self._stop
+        if stop is not None and self._rows.cursor + 1 >= len(stop.rows) and self._at + 1 >= len(self._stops):
+            self._over = True
+            self._show_end()
+        else:
+            self.action_move(1)
+
+    def _show_end(self) -> None:
+        """What the round found."""
+        gaps = [one for one in self._booked.values() if one.differs]
+        lines = [
+            f"{one.row.item_name} in {one.row.bin_code}: {words(one.row.on_hand, one.row.counted_in)} on record, "
+            f"{words(one.counted, one.row.counted_in)} there"
+            for one in gaps[:GAPS_SHOWN]
+        ]
+        more = len(gaps) - len(lines)
+        said = [*lines, *([f"and {more} more"] if more else [])] or ["Everything counted was as on record."]
+        self.query_one("#round-title", Static).update(f"The round is over: {self._so_far()}. Enter or Esc closes.")
+        self._rows.display = False
+        self.query_one("#round-asks", Static).styles.height = "auto"
+        self.query_one("#round-asks", Static).update(Content("\n".join(clean(line) for line in said)))
+
+    def _go_to(self, stock_id: int) -> None:
+        for at, stop in enumerate(self._stops):
+            for index, row in enumerate(stop.rows):
+                if row.stock_id == stock_id:
+                    self._at = at
+                    self._rows.display = True
+                    self.query_one("#round-asks", Static).styles.height = 1
+                    self._show_bin(index)
+                    return
+
+    def action_undo(self) -> None:
+        """Take the round's last count back; what was done before the round is undone on the shelf."""
+        if self._booked:
+            cast("KitwrightApp", self.app).action_undo()
+        else:
+            self._say("Nothing of this round to take back.")
+
+    def workshop_changed(self) -> None:
+        """The last count was taken back: go to its row again."""
+        if self._booked:
+            stock_id, _ = self._booked.popitem()
+            self._over = False
+            self._go_to(stock_id)
+
+    def scanned(self, found: Scanned) -> bool:
+        """A bin's label: go to that bin."""
+        for at, stop in enumerate(self._stops):
+            if found.bin_code and stop.code.casefold() == found.bin_code.casefold():
+                self._at, self._over = at, False
+                self._go_to(stop.rows[0].stock_id)
+                self._say("")
+                return True
+        self._say(f"{found.words} is no stop of this round.")
+        return True
+
+    def _say(self, error: str) -> None:
+        self.query_one("#round-error", Static).update(f"! {clean(error)}" if error else "")
+
+    def action_leave(self) -> None:
+        """End the round."""
+        self.dismiss()
