@@ -71,21 +71,25 @@ def _tables() -> Bench:
 
 
 class Subject(NamedTuple):
-    """One thing to judge: its name, the letter that opens it, and what makes its panel."""
+    """One thing to judge: its name, the letter that opens it, and what makes its panel.
+
+    `inside`: the letter that opens it with Alt from inside a field. Terminals send Alt+F and Alt+B as a move by a word.
+    """
 
     name: str
     letter: str
     make: Callable[[], Bench]
+    inside: str = ""
 
 
 SUBJECTS = (
     Subject("element", "E", _element),
-    Subject("fluid", "F", _fluid),
+    Subject("fluid", "F", _fluid, "L"),
     Subject("viscosity", "V", _viscosity),
     Subject("fill", "S", _fill),
     Subject("thread", "R", _thread),
     Subject("torque", "T", _torque),
-    Subject("tables", "B", _tables),
+    Subject("tables", "B", _tables, "D"),
 )
 
 
@@ -121,8 +125,9 @@ class JudgeScreen(Area):
         ),
         # From inside a field, where the letter alone is typed.
         *(
-            Binding(f"alt+{one.letter.lower()}", f"subject('{one.name}')", one.name.capitalize(), show=False,
-                    priority=True, id=f"judge.{one.name}_anywhere", tooltip=f"Judge: {one.name}")
+            Binding(",".join(f"alt+{letter.lower()}" for letter in one.letter + one.inside),
+                    f"subject('{one.name}')", one.name.capitalize(), show=False, priority=True,
+                    id=f"judge.{one.name}_anywhere", tooltip=f"Judge: {one.name}")
             for one in SUBJECTS
         ),
     ]  # fmt: skip
