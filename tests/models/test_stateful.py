@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule, run_state_machine_as_test
 
-from models import kits, shelf, undo
+from models import kits, moving, shelf, undo
 from models.check import check
 from models.database import Workshop, open_workshop
 from models.errors import CannotUndoError, InvalidInputError, NotEnoughError
@@ -134,6 +134,20 @@ class Shop(RuleBasedStateMachine):
         else:
             assert allowed
             self._did(done.key, [Effect(which, -quantity, 0)])
+
+    @rule(which=WHICH, quantity=QUANTITIES)
+    def move(self, which: int, quantity: int) -> None:
+        done, other = act(), (which + 1) % len(BINS)
+        allowed = quantity <= self.on_hand[which] - self.promised[which]
+        source, target = self.rows[which], self.rows[other]
+        try:
+            with self.workshop.write() as session:
+                moving.move(session, done, stock_id=source.stock_id, bin_id=target.bin_id, quantity=quantity)
+        except NotEnoughError:
+            assert not allowed
+        else:
+            assert allowed
+            self._did(done.key, [Effect(which, -quantity, 0), Effect(other, quantity, 0)])
 
     @rule(pieces=QUANTITIES)
     def accept(self, pieces: int) -> None:
