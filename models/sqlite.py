@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import random
 import sqlite3
+import time
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +17,8 @@ from models.errors import AlreadyThereError, WorkshopBusyError, WorkshopError, W
 from models.shares import on_network_share
 
 BUSY_SECONDS = 15
+LOOK_AGAIN_SECONDS = (0.002, 0.01)
+"""Between two looks whether the file is free to write."""
 PRAGMAS = (
     f"PRAGMA busy_timeout = {BUSY_SECONDS * 1000}",
     # The ledger outlives a power cut: every commit reaches the disk before we say it is done.
@@ -52,7 +56,31 @@ def _begun(connection: Any) -> None:
     # IMMEDIATE takes the write lock at once, so busy_timeout applies and nothing read inside can be stale.
     reading = connection.get_execution_options().get("kitwright_reading", False)
     connection.exec_driver_sql(f"PRAGMA query_only = {'ON' if reading else 'OFF'}")
-    connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+    if reading:
+        connection.exec_driver_sql("BEGIN")
+    elif not _begun_in_turn(connection.connection.driver_connection):
+        connection.exec_driver_sql("BEGIN IMMEDIATE")  # once more, and what it refuses is said in words
+
+
+def _begun_in_turn(driver: sqlite3.Connection) -> bool:
+    """Begin to write as soon as no other program does; False when others held the file all the time we wait.
+
+    SQLite's own waiting sleeps longer the longer it has waited: with eight programs writing all the time the newest won
+    and one waited in vain. Here all look equally often.
+    """
+    until = time.monotonic() + BUSY_SECONDS
+    driver.execute("PRAGMA busy_timeout = 0")
+    try:
+        while True:
+            try:
+                driver.execute("BEGIN IMMEDIATE")
+                return True
+            except sqlite3.OperationalError as fault:
+                if not fault.sqlite_errorname.startswith("SQLITE_BUSY") or time.monotonic() >= until:
+                    return False
+            time.sleep(random.uniform(*LOOK_AGAIN_SECONDS))
+    finally:
+        driver.execute(PRAGMAS[0])
 
 
 def revision(file: Path) -> str | None:

@@ -11,7 +11,7 @@ from models.errors import NotEnoughError, WorkshopBusyError
 from models.orders.receiving import Came, receive
 from tests.models.shop import act
 
-ROUNDS = 4
+ROUNDS = 3
 BINS = ("A1", "B2", "C3")
 
 

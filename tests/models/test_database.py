@@ -163,7 +163,7 @@ def test_a_full_disk_is_said_to_be_so_and_keeps_nothing(tmp_path: Path) -> None:
 
 
 def test_a_database_held_too_long_is_said_to_be_busy(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sqlite, "PRAGMAS", (*sqlite.PRAGMAS[1:], "PRAGMA busy_timeout = 50"))
+    monkeypatch.setattr(sqlite, "BUSY_SECONDS", 0.1)
     workshop = open_workshop(tmp_path / "w.sqlite3")
     other = sqlite3.connect(tmp_path / "w.sqlite3", isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
