@@ -37,9 +37,6 @@ class ReceiveForm(ModalScreen[Delivery | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         CANCEL,
-        Binding(
-            "enter", "next", "Next", priority=True, tooltip="Next field; on the last one, book it", id="receive.next"
-        ),
         Binding("up", "move(-1)", "Up", show=False),
         Binding("down", "move(1)", "Down", show=False),
     ]
