@@ -11,16 +11,16 @@ from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
-from models.candidates import Candidate, candidates, one_candidate, wanted
-from models.errors import InvalidInputError, NotFoundError
+from models.candidates import Candidate, candidates, wanted
+from models.errors import InvalidInputError
 from models.finish import Finish, earliest_finish
-from models.kit_states import standings
 from models.kit_view import KitView, NeedView, need_views, view
 from models.ledger import Entries
-from models.looking import promise_free
+from models.looking import hold_near, promise_free, refuse_closed
 from models.needs import NeedSpec, insert_need, withdraw
+from models.pinning import pin, unpin
 from models.promises import give_back as give_line_back
-from models.promises import pick_some, pin_line, promise, promise_again, release_line, scrap_some
+from models.promises import pick_some, release_line, scrap_some
 from models.promises import put_back as put_line_back
 from models.rows import find, hold
 from models.tables import Job, KitLine, LinePin, Need
@@ -184,65 +184,12 @@ def look_again(session: Session, act: Act, job_id: int) -> KitView:
             )
             .order_by(col(KitLine.stock_id), col(KitLine.id))
         ).all()
+        hold_near(session, act, needs, [line.stock_id for line in lines])
         entries = Entries(session, made.action_id)
         for line in lines:
             release_line(session, entries, line, "looked for again")
         promise_free(session, act, made.action_id, needs, entries)
     return view(session, job_id, on=act.at.date())
-
-
-def pin(
-    session: Session, act: Act, need_id: int, stock_id: int, quantity: int | None = None, reason: str = ""
-) -> KitView:
-    """Choose by hand what serves a need: all it wants that no picked or pinned line covers, or `quantity`.
-
-    The person has the last word: what a judgement says against it stands on the line. Lines that nobody pinned make
-    room. Raises `NotFoundError`, `InvalidInputError`, `NotEnoughError` when that much is not free.
-    """
-    said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True)
-    made = claim(session, act, "kits.pin", subject_id=need_id)
-    need = hold(session, Need, need_id, "need")
-    if made.first:
-        _refuse_closed(hold(session, Job, need.job_id, "job"))
-        if need.withdrawn_at is not None:
-            raise InvalidInputError(f"“{need.title}” is struck.", "Add it again.")
-        found = one_candidate(session, wanted(session, need), act.at.date(), stock_id)
-        if found is None:
-            raise NotFoundError(f"There is no {need.kind} in stock {stock_id}.", f"Choose a {need.kind}.")
-        words = "; ".join(
-            filter(None, (f"pinned by {act.who}", said, found.refused and f"against: {found.refused}", found.because))
-        )
-        entries = Entries(session, made.action_id)
-        taken = _make_room(session, entries, need, quantity)
-        line = promise(
-            session,
-            entries,
-            action_id=made.action_id,
-            need_id=need_id,
-            stock_id=stock_id,
-            quantity=taken,
-            reason=words[:NOTE_LENGTH],
-        )
-        pin_line(session, made.action_id, line)
-    return view(session, need.job_id, on=act.at.date())
-
-
-def unpin(session: Session, act: Act, line_id: int) -> KitView:
-    """Let go of a line pinned by hand and look for its need as for any other. Raises `NotFoundError`, `LineMovedError`.
-
-    `InvalidInputError` where nobody pinned the line.
-    """
-    made = claim(session, act, "kits.unpin", subject_id=line_id)
-    line = hold(session, KitLine, line_id, "kit line")
-    need = hold(session, Need, line.need_id, "need")
-    if made.first:
-        if session.get(LinePin, line_id) is None:
-            raise InvalidInputError(f"Line {line_id} was not pinned by hand.", "Release it, or pin another.")
-        _refuse_closed(hold(session, Job, need.job_id, "job"))
-        entries = Entries(session, made.action_id)
-        release_line(session, entries, line, f"unpinned by {act.who}")
-        promise_free(session, act, made.action_id, [need], entries)
-    return view(session, need.job_id, on=act.at.date())
 
 
 def offers(session: Session, need_id: int, *, on: date) -> tuple[Candidate, ...]:
@@ -318,6 +265,7 @@ def scrap(session: Session, act: Act, line_id: int, quantity: int, reason: str) 
     if made.first:
         if not 1 <= quantity <= line.quantity:
             raise InvalidInputError("More can't be scrapped than the line holds.", "Type less, or release the line.")
+        hold_near(session, act, [need], [line.stock_id])
         entries = Entries(session, made.action_id)
         scrap_some(session, entries, made.action_id, line, quantity, said)
         promise_free(session, act, made.action_id, [need], entries)
@@ -346,44 +294,10 @@ def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") ->
 
 
 def _open_needs(session: Session, job_id: int) -> Sequence[Need]:
-    _refuse_closed(hold(session, Job, job_id, "job"))
+    refuse_closed(hold(session, Job, job_id, "job"))
     return session.exec(
         select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
     ).all()
-
-
-def _refuse_closed(job: Job) -> None:
-    if job.closed_at is not None:
-        raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
-
-
-def _make_room(session: Session, entries: Entries, need: Need, quantity: int | None) -> int:
-    """Release of lines nobody pinned what `quantity` takes, or all that is not picked or pinned; gives how much."""
-    standing = standings(session, [need])[need.id or 0]
-    loose = session.exec(
-        select(KitLine)
-        .where(
-            KitLine.need_id == need.id,
-            KitLine.state == LineState.HAVE,
-            col(KitLine.id).not_in(select(LinePin.kit_line_id)),
-        )
-        .order_by(col(KitLine.stock_id), col(KitLine.id))
-    ).all()
-    room = standing.missing + sum(line.quantity for line in loose)
-    taken = room if quantity is None else quantity
-    if not 1 <= taken <= room:
-        raise InvalidInputError(
-            f"“{need.title}” has no room for that: its lines are picked or pinned already.",
-            "Release a pinned line first, or pin fewer.",
-        )
-    open_now = standing.missing
-    for line in loose:
-        if open_now < taken:
-            release_line(session, entries, line, "another was pinned by hand")
-            open_now += line.quantity
-            if open_now > taken:
-                promise_again(session, entries, entries.action_id, line, open_now - taken)
-    return taken
 
 
 def _needs_of(session: Session, action_id: int) -> list[Need]:

@@ -2,16 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from sqlmodel import Session, col, select
 
 from models.acts import Act
 from models.candidates import candidates, wanted_all
+from models.errors import InvalidInputError
 from models.kit_states import standings
 from models.ledger import Entries
 from models.promises import promise
-from models.tables import Need, Stock
+from models.tables import Job, Need, Stock
+
+
+def refuse_closed(job: Job) -> None:
+    """Raise `InvalidInputError` for a job that is closed."""
+    if job.closed_at is not None:
+        raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
+
+
+def hold_near(session: Session, act: Act, needs: Sequence[Need], stock_ids: Collection[int]) -> None:
+    """Hold these stock rows and all that may serve the needs, before any is moved: in one order for all programs.
+
+    Who releases first and looks afterwards would hold a later row while waiting for an earlier one.
+    """
+    near = {
+        one.stock_id
+        for sought in wanted_all(session, needs).values()
+        for one in candidates(session, sought, act.at.date())
+        if not one.refused
+    }
+    rows = sorted({*near, *stock_ids})
+    session.exec(select(Stock.id).where(col(Stock.id).in_(rows)).order_by(col(Stock.id)).with_for_update()).all()
 
 
 def promise_free(

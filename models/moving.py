@@ -12,7 +12,7 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.ledger import Change, Entries, stock_at
-from models.rows import find, hold
+from models.rows import find
 from models.shelf import MOST, StockRow, stock_row
 from models.tables import Action, Bin, Movement, Stock
 from models.text import NOTE_LENGTH, clean
@@ -31,7 +31,7 @@ def move(session: Session, act: Act, *, stock_id: int, bin_id: int, quantity: in
     if not 1 <= quantity <= MOST:
         raise InvalidInputError(f"A quantity of {quantity} can't be moved.", "Type a whole number from 1 up.")
     made = claim(session, act, WHAT, subject_id=stock_id)
-    source = hold(session, Stock, stock_id, "stock")
+    source = find(session, Stock, stock_id, "stock")
     target = find(session, Bin, bin_id, "bin")
     place = (source.item_id, bin_id, source.lot_id)
     if source.bin_id == bin_id:
