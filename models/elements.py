@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
+from sqlalchemy import select as plain_select
 from sqlmodel import Session, col, select
 
 from catalog.filters import fit
@@ -202,49 +203,72 @@ def _listed(session: Session, described: Described | None) -> tuple[list[Offered
     cut = cut or len(wanted) > MOST_ROWS
     offers: list[Offered] = []
     unread = done = 0
-    for row, supplier in _rows(session, wanted[:MOST_ROWS]):
+    for row in _rows(session, wanted[:MOST_ROWS]):
         if described is not None and not _near(described, row.name):
             continue
         if done == MOST_READ:
             cut = True
             break
         done += 1
-        read = read_element(row.name)
-        if read is None or row.reading_state is ReadingState.REFUSED:
+        read = None if row.refused else read_element(row.name)
+        if read is None:
             unread += 1
             continue
         offers.append(
             Offered(
-                Where.LIST, row.id or 0, row.name, read.element, read.confidence, read.why,
-                supplier=supplier, number=row.number, price_minor=row.price_minor, price_per=row.price_per,
+                Where.LIST, row.row_id, row.name, read.element, read.confidence, read.why,
+                supplier=row.supplier, number=row.number, price_minor=row.price_minor, price_per=row.price_per,
                 currency=row.currency,
             )
         )  # fmt: skip
     return offers, unread, cut
 
 
-def _rows(session: Session, ids: Sequence[int]) -> Iterable[tuple[ListRow, str]]:
+class _Row(NamedTuple):
+    """What is needed of a row; `refused`: a person said that what was read in its text is wrong."""
+
+    row_id: int
+    number: str
+    name: str
+    price_minor: int | None
+    price_per: int
+    currency: str
+    refused: bool
+    supplier: str
+
+
+def _rows(session: Session, ids: Sequence[int]) -> Iterable[_Row]:
+    """The rows by id, those still listed; as plain rows, since table objects would take ten times as long."""
+    table = ListRow.metadata.tables["list_rows"].c
     for at in range(0, len(ids), _CHUNK):
-        yield from session.exec(
-            select(ListRow, Supplier.name)
-            .join(Supplier, col(Supplier.id) == col(ListRow.supplier_id))
-            .where(col(ListRow.id).in_(ids[at : at + _CHUNK]), col(ListRow.withdrawn_list_id).is_(None))
-            .order_by(col(ListRow.id))
-        ).all()
+        found = session.connection().execute(
+            plain_select(
+                table.id, table.number, table.name, table.price_minor, table.price_per, table.currency,
+                table.reading_state == ReadingState.REFUSED, col(Supplier.name),
+            )
+            .join(Supplier, col(Supplier.id) == table.supplier_id)
+            .where(table.id.in_(ids[at : at + _CHUNK]), table.withdrawn_list_id.is_(None))
+            .order_by(table.id)
+        )  # fmt: skip
+        yield from (_Row(*row) for row in found)
 
 
 def _near(described: Described, text: str) -> bool:
-    """Whether the text has a figure near the diameter or the length sought, in mm or in inches."""
+    """Whether the text has a figure near the diameter and one near the length sought, in mm or in inches.
+
+    One of the two is enough where the text has fewer than three figures.
+    """
     sought = [size for size in (described.od, described.length) if size is not None]
-    if not sought:
-        return True
     figures = [float(number.replace(",", ".")) for number in _NUMBER.findall(text)]
-    return any(
-        abs(figure * scale - size.value_mm) <= _NEAR_MM + size.plus_minus_mm
+    near = sum(
+        any(
+            abs(figure * scale - size.value_mm) <= _NEAR_MM + size.plus_minus_mm
+            for figure in figures
+            for scale in (1.0, 25.4)
+        )
         for size in sought
-        for figure in figures
-        for scale in (1.0, 25.4)
     )
+    return near >= min(len(sought), max(1, len(figures) - 1)) if sought else True
 
 
 def _ranked(offer: Offered, described: Described | None, housing: Housing | None) -> Ranked:

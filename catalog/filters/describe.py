@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from catalog.fasteners.sizes import find_thread
 from catalog.filters.element import End, EndForm, Gasket, Kind, from_thread
@@ -94,6 +95,7 @@ def _sized(found: Described, phrase: str, lower: str, unit: str) -> Described:
     raise ValueError(f"{shown} is not understood: type something like {EXAMPLE}.")
 
 
+@lru_cache(maxsize=4096)
 def _length(text: str, unit: str) -> Dimension:
     value, plus_minus = length_mm(text, unit)
     if not value > 0:

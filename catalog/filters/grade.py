@@ -17,8 +17,10 @@ class Grade(StrEnum):
     @property
     def rank(self) -> int:
         """0 for fits to 3 for does not; worse is higher."""
-        return list(Grade).index(self)
+        return _RANKS[self]
 
+
+_RANKS = {grade: rank for rank, grade in enumerate(Grade)}
 
 OUR_RULE = "our rule, no source"
 PRACTICE = "common practice, no source"
@@ -59,7 +61,8 @@ class Fit(NamedTuple):
             grade = criterion.grade
             if grade is Grade.MEASURE and not criterion.hard:
                 grade = Grade.WITH_CARE
-            worst = max(worst, grade, key=lambda one: one.rank)
+            if _RANKS[grade] > _RANKS[worst]:
+                worst = grade
         return worst
 
     @property

@@ -29,7 +29,7 @@ async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -
         assert isinstance(pilot.app.screen, FittingScreen)
         text = screen_text(pilot)
         assert "What do we have that is like this element?" in text
-        assert "Of 6: 3 fit, or fit with care, 3 do not fit." in text
+        assert "Of 5: 3 fit, or fit with care, 2 do not fit." in text
         first = next(line for line in text.splitlines() if "▸" in line)
         assert "fits" in first
         assert "Short cartridge" in first
