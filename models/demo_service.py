@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, timedelta
 
 from sqlmodel import Session
 
-from models import assortments, bins, items, jobs, kits, reorder_rules, shelf, templates
+from models import assortments, bar_codes, bins, items, jobs, kits, reorder_rules, shelf, templates
 from models.actions import claim
 from models.acts import Act
 from models.demo_stock import EMPTY_PLACES, FULL_BOX, GALLON, LITRE, PAIL, RINGS
@@ -36,6 +36,8 @@ HYDRAULIC_OIL = TemplateNeedRow(
         Kind.FLUID, spec_class="HM", spec_grade="ISO VG 68", low_ul=4 * LITRE, full_ul=5 * LITRE, title="hydraulic oil"
     )
 )
+GTINS = (("Hydraulic oil, jug", "2000000000015"), ("Rags, lint-free", "2000000000022"))
+"""Bar codes of the shop's own: GS1 keeps the numbers that begin with 2 for use inside one company."""
 RAGS = TemplateNeedRow(NeedSpec(Kind.CONSUMABLE, 4, spec_class="rags", title="rags"))
 
 
@@ -93,6 +95,8 @@ def keep_stores(session: Session, story: Story) -> None:
         (ring_name("as568:213", "NBR", 70), 4, 20, 6),
     ):
         reorder_rules.set_rule(session, story.by("Stores"), known[name], order_at=order_at, up_to=up_to, lead_days=days)
+    for name, gtin in GTINS:
+        bar_codes.tie(session, story.by("Stores"), gtin, known[name])
 
 
 def open_service(session: Session, story: Story, places: dict[str, int]) -> None:

@@ -138,7 +138,7 @@ class ShelfScreen(Deeds, Area):
         cut = len(rows) < total
         count = f"{len(rows)} of {total}: type to narrow" if cut else f"{total} rows"
         if self._only is not None:
-            count = f"{self._only[2]}: {total} rows, F8 shows all"
+            count = f"{self._only[2]}: {total} rows · F8 all"
         self.query_one("#count", Static).update(clean(count), layout=False)
         at = next((i for i, row in enumerate(rows) if row.stock_id == self._stock_id), 0)
         self.rows.show(len(rows), self._row, cursor=at)
