@@ -12,6 +12,7 @@ from typing import Final, NamedTuple
 from sqlmodel import Session, col, select
 
 from catalog.fluids import classes
+from catalog.fluids.rules import Rule
 from catalog.fluids.stand_in import may_use
 from catalog.orings.shelf_age import shelf_life
 from models import item_figures
@@ -230,7 +231,7 @@ def _read(session: Session, asked: Asked) -> tuple[list[tuple[ListedRow, Known, 
         listed = ring_offers(session, asked.sought.sizes, least_ppm=LEAST_SURE_PPM)
     else:
         ids: dict[int, None] = {}
-        for text in _texts(need.spec_class, need.spec_grade, need.kind):
+        for text in _texts(need.spec_class, need.spec_grade, need.kind, asked.sought.own_rules):
             page = search(session, text, limit=MOST_ROWS, items=False)
             ids |= dict.fromkeys(hit.row_id for hit in page.rows if hit.where is Where.LIST)
             if page.more:
@@ -243,18 +244,18 @@ def _read(session: Session, asked: Asked) -> tuple[list[tuple[ListedRow, Known, 
     return [(one, found, None) for one, found in known if found is not None], crowded
 
 
-def _texts(asked: str, grade: str, kind: Kind) -> tuple[str, ...]:
+def _texts(asked: str, grade: str, kind: Kind, own: tuple[Rule, ...]) -> tuple[str, ...]:
     """What to search for, the most telling words first."""
-    names = _stand_ins(asked) if kind is Kind.FLUID else (asked,)
+    names = _stand_ins(asked, own) if kind is Kind.FLUID else (asked,)
     return tuple(dict.fromkeys((*(f"{name} {grade}" for name in names if grade), *names)))
 
 
 @lru_cache(maxsize=256)
-def _stand_ins(asked: str) -> tuple[str, ...]:
-    """The names under which a fluid may stand on a list that can serve a class, its own first."""
+def _stand_ins(asked: str, own: tuple[Rule, ...]) -> tuple[str, ...]:
+    """The names under which a fluid may stand on a list that can serve a class, its own first; `own`: shop's rules."""
     names: dict[str, None] = {asked: None}
     for one in classes.all_classes():
-        if not one.family.startswith("viscosity grade") and may_use(one.code, asked).usable:
+        if not one.family.startswith("viscosity grade") and may_use(one.code, asked, own_rules=own).usable:
             names.update(dict.fromkeys((one.code, *one.aliases)))
     return tuple(names)
 
