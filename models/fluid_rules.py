@@ -94,7 +94,7 @@ def rules(session: Session) -> tuple[Rule, ...]:
     rows = session.exec(
         select(ShopFluidRule).where(col(ShopFluidRule.withdrawn_by_id).is_(None)).order_by(col(ShopFluidRule.id))
     ).all()
-    return tuple(rule for row in rows for rule in spelled_out(_said(row)))
+    return tuple(rule for row in rows for rule in _spelt(row.id or 0, _said(row)))
 
 
 def book(session: Session) -> ShopBook:
@@ -241,6 +241,16 @@ def _said(row: ShopFluidRule) -> ShopRule:
     return ShopRule(row.required, row.offered, row.kind, row.condition, row.source)
 
 
+def _spelt(rule_id: int, said: ShopRule) -> tuple[Rule, ...]:
+    """The rule pair by pair. A group that a later catalog has no more is said, never passed over in silence."""
+    try:
+        return spelled_out(said)
+    except ValueError as problem:
+        raise InvalidInputError(
+            f"Rule {rule_id} of the shop's own: {problem}", "Withdraw it and say it anew."
+        ) from problem
+
+
 def _row(action_id: int, said: ShopRule) -> ShopFluidRule:
     return ShopFluidRule(action_id=action_id, **said._asdict())
 
@@ -282,7 +292,7 @@ def _pairs_of(session: Session) -> dict[tuple[str, str], str]:
     return {
         (key(rule.required), key(rule.offered)): f"{one.said.offered} for {one.said.required}"
         for one in listed(session)
-        for rule in spelled_out(one.said)
+        for rule in _spelt(one.rule_id, one.said)
     }
 
 

@@ -17,8 +17,10 @@ from models.check import check
 from models.database import Workshop, open_workshop
 from models.errors import AlreadyThereError, CannotUndoError, InvalidInputError, NotFoundError
 from models.kits import NeedSpec
+from models.orders.planning import gather, work_out
 from models.undo import undo
 from models.words import Kind
+from tests.models.orders.buying import ON, oil, short_job, supplier
 from tests.models.shop import act
 
 LITRE = 1_000_000
@@ -173,3 +175,19 @@ def test_a_kit_uses_the_shops_own_rule_and_says_so(where: str) -> None:
     assert "sprayers only" in line.reason
     assert "this shop's own rule" in line.reason
     workshop.close()
+
+
+def test_what_is_bought_may_serve_by_the_shops_own_rule(tmp_path: Path) -> None:
+    workshop = open_workshop(tmp_path / "w.sqlite3")
+    # ISO 3448: VG 68 is 48 % thicker than VG 46, so the tables alone say no.
+    supplier(workshop, tmp_path, ["H68,Hydraulic oil HM ISO VG 68,58.00,20 L"])
+    with workshop.write() as session:
+        job = short_job(session, oil(10, "HM", "ISO VG 46"))
+    with workshop.read() as session:
+        assert work_out(gather(session, ON, job_ids=[job], reorder=False)).orders == ()
+    with workshop.write() as session:
+        fluid_rules.add(session, act(), required="VG 46", offered="VG 68", kind="caution", condition="summer only")
+    with workshop.read() as session:
+        (order,) = work_out(gather(session, ON, job_ids=[job], reorder=False)).orders
+    workshop.close()
+    assert [(line.offer.row.number, line.packs) for line in order.lines] == [("H68", 1)]
