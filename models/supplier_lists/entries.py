@@ -62,6 +62,7 @@ class EntryReader:
         self._steps = sorted(
             (column.from_packs or 0, column.at) for column in layout.columns if column.field is Field.PRICE_FROM
         )
+        self._is_plain = not self._rare and not self._steps
 
     def read(self, line: Line) -> Entry | RefusedLine:
         """The entry, or why there is none."""
@@ -77,6 +78,8 @@ class EntryReader:
             return RefusedLine(line.number, str(problem), tuple(line.cells), number)
 
     def _entry(self, number: str, row: Sequence[str]) -> Entry:
+        if self._is_plain:
+            return self._plain(number, row)
         rare = {field: said for field, at in self._rare.items() if (said := _cell(row, at).strip())}
         currency, per = self._currency, 1
         if Field.CURRENCY in rare:
@@ -106,8 +109,16 @@ class EntryReader:
             _gtin(gtin) if gtin else "",
         )
 
+    def _plain(self, number: str, row: Sequence[str]) -> Entry:
+        """The same where the list has no more than a name, a price and a pack: most have not, and a million rows do."""
+        price = figures.price(_cell(row, self._price).strip(), self._mark, self._currency)
+        quantity, unit = self._packed(row)
+        minor, per = (None, 1) if price is None else price
+        name = cells.text(_cell(row, self._name), "name", NAME_LENGTH)
+        return Entry(number, name, quantity, unit, 1, minor, per, self._currency, "", None, "")
+
     def _packed(self, row: Sequence[str]) -> tuple[int, Unit]:
-        pack, unit = (_cell(row, at).strip() for at in self._pack)
+        pack, unit = _cell(row, self._pack[0]).strip(), _cell(row, self._pack[1]).strip()
         return figures.pack(pack, unit, self._mark) if pack or unit else (1, Unit.EACH)
 
     def _breaks(self, row: Sequence[str], currency: str, per: int) -> str:
