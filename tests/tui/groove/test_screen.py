@@ -13,7 +13,8 @@ from catalog.orings.standard_grooves import groove_for
 from tests.tui.counter import HOSTILE, keys, settle, shown, toasts, write
 from tests.tui.groove.opened import LARGE, at_groove, fill, groove_screen, typed
 from tui.screens.choose_job import ChooseJob
-from tui.screens.groove.screen import INSTEAD, MEASURED, SEALS, GrooveScreen
+from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS
+from tui.screens.groove.screen import GrooveScreen
 from tui.screens.judge.why import ReasonsScreen
 from tui.screens.measure.screen import MeasureScreen
 

@@ -16,16 +16,18 @@ from textual.widgets import Input, Static
 
 from catalog.orings.groove import GrooveKind, Motion
 from tui.screens.area import SHARED, Area
-from tui.screens.groove.answer import answer, bars, ruling, section, short
+from tui.screens.groove import lists
+from tui.screens.groove.answer import answer, bars, ruling, section
 from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS
 from tui.screens.groove.fields import GrooveField
+from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS, VIEWS
 from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge, standard_texts
-from tui.screens.measure.answer import on_shelf, percent
+from tui.screens.measure.answer import on_shelf
 from tui.widgets.choice import Choice
 from tui.widgets.groove.figure_bars import FigureBars
 from tui.widgets.groove.groove_picture import GroovePicture
 from tui.widgets.judge.ask_field import Edited, PickField
-from tui.widgets.rows import Column, Row, Rows
+from tui.widgets.rows import Row, Rows
 
 if TYPE_CHECKING:
     from catalog.orings.candidates import Interchange
@@ -35,8 +37,6 @@ if TYPE_CHECKING:
 
 DEBOUNCE = 0.03
 SHELF_REST = 0.15
-VIEWS = ("measured", "seals here", "instead")
-MEASURED, SEALS, INSTEAD = range(3)
 
 
 class GrooveScreen(Area):
@@ -99,7 +99,7 @@ class GrooveScreen(Area):
             with Vertical(id="groove-right"):
                 yield Static(id="groove-answer")
                 yield Choice(VIEWS, id="groove-view")
-                yield Rows(self._columns(), id="groove-rows")
+                yield Rows(lists.columns(self._view, self.kitwright.unit), id="groove-rows")
                 yield FigureBars(id="groove-bars")
         self._start = dict(texts)
 
@@ -175,74 +175,25 @@ class GrooveScreen(Area):
         if groove is not None and base is not None:
             self._swap = await asyncio.to_thread(instead, base, groove, self._judged.service, self._preferred)
 
-    def _columns(self) -> list[Column]:
-        if self._view == MEASURED:
-            return [
-                Column("Size", 11, grow=True),
-                Column("Read", 4, right=True),
-                Column("Here", 10),
-                Column("Both", 4, right=True),
-            ]
-        inch = self.kitwright.unit == "in"
-        return [
-            Column("Size", 10, grow=True),
-            Column("Here", 10),
-            Column("Margin", 6, right=True),
-            Column("Have", 4),
-            Column(f"ID × width {self.kitwright.unit}", 13 + inch, right=True, yields=1),
-        ]
-
     def _show_list(self) -> None:
         kept = self.chosen
-        self._whys = {}
-        if self._view == MEASURED:
-            self._lines = list(self._judged.lines)
-        elif self._view == SEALS:
-            self._lines = [Line(one.ring, sealing=one) for one in self._judged.rings]
-        else:
-            swap = self._swap
-            self._lines = []
-            if swap is not None:
-                self._lines = [Line(one.ring, sealing=one) for one in (swap.ring, *swap.seals)]
-                self._lines += [Line(one.sealing.ring, sealing=one.sealing) for one in swap.look_alikes]
-                self._whys = {one.sealing.ring.key: one.why.text for one in swap.look_alikes}
+        self._lines, self._whys = lists.lines(self._view, self._judged, self._swap)
         known = {(line.ring.key, line.by_readings): i for i, line in enumerate(self._lines)}
         rows = self.rows
-        rows.empty = self._empty()
-        rows.set_columns(self._columns())
+        rows.empty = lists.empty(self._view, self._judged)
+        rows.set_columns(lists.columns(self._view, self.kitwright.unit))
         cursor = 0 if kept is None else known.get((kept.ring.key, kept.by_readings), 0)
         rows.show(len(self._lines), self._row, cursor=cursor)
         self._show_chosen()
 
-    def _empty(self) -> str:
-        if self._view == MEASURED:
-            return "No ring was measured. F7 shows the rings that seal; ^G goes to the ring's fields."
-        if self._judged.groove is None:
-            return "Rings appear here once the groove is measured."
-        return "No standard ring seals in this groove." if self._view == SEALS else "Highlight a ring first."
-
     def _row(self, index: int) -> Row:
-        line = self._lines[index]
-        plain = self.kitwright.plain_glyphs
-        here = "?" if line.sealing is None else short(line.sealing.verdict, plain=plain)
-        tone = "" if line.sealing is None else {"seals": "good"}.get(line.sealing.verdict.value, "bad")
-        name = line.ring.label + (f" +{len(line.also)}" if line.also else "")
-        if self._view == MEASURED:
-            read, both = (
-                "" if one is None else percent(one).replace(" ", "") for one in (line.by_readings, line.with_groove)
-            )
-            return Row((name, read, here, both), tone)
-        margin = "" if line.sealing is None else f"{line.sealing.margin:.2f}"
-        there = "yes" if line.ring.key in self._preferred else ""
-        inch = self.kitwright.unit == "in"
-        size = line.ring
-        dims = (
-            f"{size.id_mm / 25.4:.3f} × {size.cross_section_mm / 25.4:.3f}"
-            if inch
-            else f"{size.id_mm:.2f} × {size.cross_section_mm:.2f}"
+        app = self.kitwright
+        return lists.row(
+            *(self._lines[index], self._view, app.unit),
+            preferred=self._preferred,
+            plain=app.plain_glyphs,
+            first=index == 0,
         )
-        mine = "= " if self._view == INSTEAD and index == 0 else ""
-        return Row((mine + name, here, margin, there, dims), tone)
 
     @property
     def chosen(self) -> Line | None:
