@@ -82,6 +82,18 @@ class Kitting:
 
         return self._workshop.change(lambda session, act: kits.put_back(session, act, line_id))
 
+    def scrap(self, line_id: int, quantity: int, reason: str) -> KitView:
+        """Throw away what turned out bad of a promise; the need is looked for again."""
+        from models import kits
+
+        return self._workshop.change(lambda session, act: kits.scrap(session, act, line_id, quantity, reason))
+
+    def look_again(self, job_id: int) -> KitView:
+        """Let go of every promise nobody pinned, and look for all needs afresh."""
+        from models import kits
+
+        return self._workshop.change(lambda session, act: kits.look_again(session, act, job_id))
+
     def tally(self, need_id: int) -> FluidTally:
         """A fluid's tally as it stands."""
         from models import fluid_tally

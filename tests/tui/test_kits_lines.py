@@ -42,7 +42,7 @@ async def test_offers_name_the_shelf_first_then_suppliers_each_with_its_reason(t
         assert "nobody knows when it comes: order it." in shown(pilot)
         await keys(pilot, "escape", "enter", "o")
         text = shown(pilot)
-        for words in ("What could fill", "First supp", "a pack", "Enter pins it", "buy, "):
+        for words in ("What could fill", "First supp", "Free, pack", "Enter pins it", "buy, "):
             assert words in text, words
         await keys(pilot, "end")
         assert "from First supplier" in shown(pilot) or "from Second supplier" in shown(pilot)
@@ -102,12 +102,28 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         app.screen.rows.move_to(at)  # type: ignore[attr-defined]
         await settle(pilot)
         assert app.screen._row(at).cells[0] == " ● pinned"  # type: ignore[attr-defined]
-        assert "H unpins it" in said(app, "#line-keys")
+        assert "H unpin" in said(app, "#line-keys")
         assert "pinned by" in said(app, "#line-detail")
         await keys(pilot, "h")
         assert "Unpinned, and looked for afresh." in toasts(pilot)
         assert not any(pinned for *_, pinned in _kit(app, job)["AS568-214"])
         await keys(pilot, "f9", "f9")
+        assert _kit(app, job) == before
+        # C: one of them is torn; it is thrown away with the reason, and another looked for.
+        app.screen.rows.move_to(1)  # type: ignore[attr-defined]
+        await keys(pilot, "c")
+        await write(pilot, "1")
+        await keys(pilot, "enter")
+        await write(pilot, "torn")
+        await keys(pilot, "enter")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 13
+        assert sum(quantity for _, quantity, _, _ in _kit(app, job)["AS568-214"]) == 3
+        await keys(pilot, "f9")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+        # V: every promise is let go of and looked for afresh.
+        await keys(pilot, "v")
+        assert "Looked for everything afresh." in toasts(pilot)
+        await keys(pilot, "f9")
         assert _kit(app, job) == before
         # P on the need takes all that is promised to it.
         app.screen.rows.move_to(0)  # type: ignore[attr-defined]

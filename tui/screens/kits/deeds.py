@@ -84,6 +84,15 @@ class Deeds(Area):
             await self._change("Looked on the shelf.", self.kitwright.workshop.look_on_shelf, job.job_id)
 
     @work(exclusive=True, group="change")
+    async def action_look_afresh(self) -> None:
+        """Let go of every promise nobody pinned, and look for all needs."""
+        job = self.job
+        if job is None:
+            self.say("There is no open job. N opens one.")
+        else:
+            await self._change("Looked for everything afresh.", self.kitting.look_again, job.job_id)
+
+    @work(exclusive=True, group="change")
     async def action_sheet(self) -> None:
         """The highlighted job's sheet."""
         from tui.screens.kits.sheet import SheetScreen, sheet_and_text
@@ -209,6 +218,23 @@ class Deeds(Area):
             taken = _exact(typed.quantity, value, line.quantity, line.counted_in)
             said = f"Picked {amount(taken, line.counted_in)}."
             await self._change(said, self.kitting.pick, [line.line_id], {line.line_id: taken})
+
+    @work(exclusive=True, group="change")
+    async def action_scrap(self) -> None:
+        """Throw away what turned out bad of a promise."""
+        from tui.screens.amount_form import AmountForm
+
+        line = self._line("have", "scrap it")
+        if line is None:
+            return
+        value = amount(line.quantity, line.counted_in)
+        detail = f"{value} promised in bin {line.bin_code}. What is thrown away is looked for on the shelf again."
+        form = AmountForm(f"Scrap {line.item_name}", detail, line.counted_in, value=value, reason="Why", must=True)
+        typed = await self.app.push_screen_wait(form)
+        if typed is not None:
+            gone = _exact(typed.quantity, value, line.quantity, line.counted_in)
+            said = f"Scrapped {amount(gone, line.counted_in)} {clean(line.item_name)}."
+            await self._change(said, self.kitting.scrap, line.line_id, gone, typed.reason)
 
     @work(exclusive=True, group="change")
     async def action_used(self) -> None:

@@ -14,10 +14,10 @@ if TYPE_CHECKING:
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
-JOB_KEYS = "Enter: to its kit · X closes the job · M keeps it as template · W: when"
+JOB_KEYS = "Enter: its kit · V looks afresh · X closes it · M keeps it as template · W: when"
 NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it"
 LINE_KEYS = {
-    "have": "P picks it · A picks another amount · O: instead of it · F8 releases it",
+    "have": "P pick · A another amount · O instead of it · F8 release · C scrap",
     "picked": "E: what was used, the rest goes back · B puts it all back",
     "short": "O: what could fill it · F7 looks on the shelf · ^Y buys it",
 }
@@ -114,7 +114,7 @@ def keys_for(entry: KitLine | None) -> str:
         return NEED_KEYS + (" · T tallies it" if need.low_ul and need.full_ul else "")
     state = str(line.state)
     keys = LINE_KEYS.get(state, "")
-    return f"{keys} · H unpins it" if line.pinned and state == "have" else keys
+    return f"{keys} · H unpin" if line.pinned and state == "have" else keys
 
 
 def finish_words(finish: Finish, kit: KitView, room: int) -> str:

@@ -32,7 +32,6 @@ class OffersScreen(ModalScreen[Chosen | None]):
     """Enter pins the highlighted row of the shelf; on a supplier's row it opens Buy. Esc goes back."""
 
     DEFAULT_CSS = """
-    OffersScreen .sheet, OffersScreen .sheet-keys { width: 116; }
     OffersScreen #offer-list { height: 10; }
     OffersScreen #offer-why { height: 6; border-top: solid $panel-lighten-2; }
     OffersScreen.-tall #offer-list { height: 20; }
@@ -52,12 +51,12 @@ class OffersScreen(ModalScreen[Chosen | None]):
         """The list and the highlighted row's reason in full."""
         found = self._found
         lacks = f", {amount(found.missing, found.counted_in)} short" if found.missing else ", nothing short"
-        with Vertical(classes="sheet"):
+        with Vertical(classes="sheet wide"):
             yield Static(clean(f"What could fill {found.title}{lacks}"), classes="title", markup=False)
             yield Rows(
                 [
                     Column("Where", 13),
-                    Column("Free", 9, right=True),
+                    Column("Free, pack", 10, right=True),
                     Column("What", 24, grow=True),
                     Column("Answer", 12),
                 ],
@@ -65,7 +64,7 @@ class OffersScreen(ModalScreen[Chosen | None]):
                 id="offer-list",
             )
             yield Static("", id="offer-why")
-        yield Static("Enter pins it, or opens Buy for a supplier's · ↑ ↓ · Esc back", classes="sheet-keys",
+        yield Static("Enter pins it, or opens Buy for a supplier's · ↑ ↓ · Esc back", classes="sheet-keys wide",
                      markup=False)  # fmt: skip
 
     def on_mount(self) -> None:
@@ -81,8 +80,7 @@ class OffersScreen(ModalScreen[Chosen | None]):
             return Row((one.bin_code, amount(one.free, unit), one.item_name, answer), tone)
         listed = self._lists[index - len(self._shelf)]
         days = "buy" if listed.lead_days is None else f"buy, {listed.lead_days} d"
-        pack = f"{amount(listed.pack, unit)} a pack"
-        return Row((listed.supplier, pack, listed.name or listed.number, days), "dim")
+        return Row((listed.supplier, amount(listed.pack, unit), listed.name or listed.number, days), "dim")
 
     def on_rows_highlighted(self) -> None:
         """The highlighted row in full."""

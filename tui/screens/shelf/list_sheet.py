@@ -30,7 +30,6 @@ class ListSheet(ModalScreen[Answer | None], Generic[Answer]):
     """Enter hands back the highlighted row's answer, Esc nothing."""
 
     DEFAULT_CSS = """
-    ListSheet .sheet, ListSheet .sheet-keys { width: 110; }
     ListSheet #sheet-list { height: 12; }
     ListSheet #sheet-words { height: 4; border-top: solid $panel-lighten-2; }
     ListSheet.-tall #sheet-list { height: 24; }
@@ -52,11 +51,11 @@ class ListSheet(ModalScreen[Answer | None], Generic[Answer]):
 
     def compose(self) -> ComposeResult:
         """Title, list, words."""
-        with Vertical(classes="sheet"):
+        with Vertical(classes="sheet wide"):
             yield Static(clean(self._title), classes="title", markup=False)
             yield Rows(self._columns, empty=self._empty, id="sheet-list")
             yield Static("", id="sheet-words")
-        yield Static(self._keys, classes="sheet-keys", markup=False)
+        yield Static(self._keys, classes="sheet-keys wide", markup=False)
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""

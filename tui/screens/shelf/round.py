@@ -48,7 +48,6 @@ class RoundScreen(ModalScreen[None]):
     """Every count is booked as it is typed, so leaving half way loses nothing. Esc ends the round."""
 
     DEFAULT_CSS = """
-    RoundScreen .sheet, RoundScreen .sheet-keys { width: 100; }
     RoundScreen #round-rows { height: 12; }
     RoundScreen.-tall #round-rows { height: 24; }
     RoundScreen #round-asks { height: 1; }
@@ -70,7 +69,7 @@ class RoundScreen(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """The bin, what should lie in it, the field."""
-        with Vertical(classes="sheet"):
+        with Vertical(classes="sheet wide"):
             yield Static("", id="round-title", classes="title", markup=False)
             yield Rows(
                 [
@@ -87,7 +86,7 @@ class RoundScreen(ModalScreen[None]):
             yield FilterInput(placeholder="what is there; = where the record is right; empty skips", max_length=40,
                               id="round-count")  # fmt: skip
             yield Static("", id="round-error", classes="error", markup=False)
-        yield Static("Enter: books it, next · ↑ ↓ row · PgUp PgDn bin · F9 undo · Esc ends", classes="sheet-keys",
+        yield Static("Enter: books it, next · ↑ ↓ row · PgUp PgDn bin · F9 undo · Esc ends", classes="sheet-keys wide",
                      markup=False)  # fmt: skip
 
     def on_mount(self) -> None:
