@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
-from sqlmodel import Session
+from sqlalchemy import func
+from sqlmodel import Session, select
 
 from catalog.fluids.fill import State
 from models import bar_codes, fluid_tally, jobs, kits
@@ -14,8 +16,10 @@ from models.database import Workshop
 from models.errors import AlreadyThereError, CannotUndoError, InvalidInputError
 from models.fluid_tally import Filled
 from models.needs import NeedSpec
+from models.tables import Action, ListRow, RowItem
 from models.undo import undo
 from models.words import Kind
+from tests.models.orders.buying import supplier
 from tests.models.shop import act, job, ring
 
 QUART = Fraction(231, 4) * Fraction(254, 10) ** 3
@@ -134,3 +138,15 @@ def test_a_bar_code_is_one_item_until_that_is_undone(workshop: Workshop) -> None
         assert bar_codes.look(session, GTIN).item_id is None
         with pytest.raises(InvalidInputError, match="the last digit would be 3"):
             bar_codes.look(session, GTIN[:-1] + "4")
+
+
+def test_a_code_on_a_suppliers_list_is_the_item_that_row_was_said_to_be(workshop: Workshop, tmp_path: Path) -> None:
+    supplier(workshop, tmp_path, [f"R214,O-RING AS568-214 NBR 70,0.5,1,{GTIN}"], header="Part no,Text,Price,Pack,GTIN")
+    with workshop.write() as session:
+        item_id = ring(session, 5).item_id
+        found = bar_codes.look(session, GTIN)
+        assert (found.item_id, found.listed) == (None, ("O-RING AS568-214 NBR 70, from First supplier (invented)",))
+        row_id = session.exec(select(ListRow.id)).one() or 0
+        last = session.exec(select(func.max(Action.id))).one() or 0
+        session.add(RowItem(row_id=row_id, item_id=item_id, action_id=last))
+        assert bar_codes.look(session, f"0{GTIN}").item_id == item_id
