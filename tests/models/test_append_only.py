@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 from sqlalchemy import text
 from sqlalchemy.exc import DBAPIError
 
 from models import fit_csv, fit_import, fit_records, kits, machines
-from models.database import Workshop
+from models.database import Workshop, open_workshop
 from models.errors import WorkshopError
 from tests.models.shop import INLET, act, job, ring
 from tests.models.test_qualify import GROOVE
 
 
-def _fill(workshop: Workshop) -> None:
+@pytest.fixture(scope="module")
+def filled(lasting: str) -> Iterator[Workshop]:
+    """Rows in every table asked about, on each database, made once: every change is refused."""
+    workshop = open_workshop(lasting)
     with workshop.write() as session:
         ring(session, 5, lot="L1")
         kits.accept_match(session, act(), job(session), "as568:214", 0.9, INLET, ["NBR"], pieces=2)
@@ -22,6 +27,8 @@ def _fill(workshop: Workshop) -> None:
         fit_records.record(session, act(), place.position_id, "as568:222", evidence=INLET, groove=GROOVE)
         text = "machine,position,size,who,at\nShop press,gland ring,as568:214,Other shop,2025-01-02T03:04:05Z"
         fit_import.import_fits(session, act(), fit_csv.from_csv(text).fits)
+    yield workshop
+    workshop.close()
 
 
 def _refused(workshop: Workshop, statement: str, why: str) -> None:
@@ -33,20 +40,18 @@ def _refused(workshop: Workshop, statement: str, why: str) -> None:
 
 
 @pytest.mark.parametrize("table", ["actions", "movements", "fit_records", "fit_readings", "fit_grooves", "fit_origins"])
-def test_the_ledger_is_never_changed_or_emptied(workshop: Workshop, table: str) -> None:
-    _fill(workshop)
+def test_the_ledger_is_never_changed_or_emptied(filled: Workshop, table: str) -> None:
     named = {"actions": "subject_id", "fit_readings": "position", "fit_grooves": "groove", "fit_origins": "who"}
     column = named.get(table, "action_id")
-    _refused(workshop, f"UPDATE {table} SET {column} = {column}", "append-only")
-    _refused(workshop, f"DELETE FROM {table}", "append-only")
+    _refused(filled, f"UPDATE {table} SET {column} = {column}", "append-only")
+    _refused(filled, f"DELETE FROM {table}", "append-only")
 
 
-def test_no_entry_is_replaced_on_sqlite_nor_truncated_on_postgresql(workshop: Workshop) -> None:
-    _fill(workshop)
-    if workshop.file is None:
-        _refused(workshop, "TRUNCATE movements CASCADE", "append-only")
+def test_no_entry_is_replaced_on_sqlite_nor_truncated_on_postgresql(filled: Workshop) -> None:
+    if filled.file is None:
+        _refused(filled, "TRUNCATE movements CASCADE", "append-only")
     else:
-        _refused(workshop, "INSERT OR REPLACE INTO movements SELECT * FROM movements", "append-only")
+        _refused(filled, "INSERT OR REPLACE INTO movements SELECT * FROM movements", "append-only")
 
 
 @pytest.mark.parametrize(
@@ -84,6 +89,5 @@ def test_no_entry_is_replaced_on_sqlite_nor_truncated_on_postgresql(workshop: Wo
         ("INSERT INTO actions (key, who, at, what, about) SELECT key, who, at, what, about FROM actions", "unique"),
     ],
 )
-def test_the_database_holds_the_rules_too(workshop: Workshop, statement: str, why: str) -> None:
-    _fill(workshop)
-    _refused(workshop, statement, why)
+def test_the_database_holds_the_rules_too(filled: Workshop, statement: str, why: str) -> None:
+    _refused(filled, statement, why)

@@ -29,7 +29,6 @@ from models.check import check
 from models.database import Workshop, open_workshop
 from models.demo_stock import GALLON, PAIL, RINGS, THINGS
 from models.words import KitState, LineState
-from tests import postgres
 from tests.models.full import full_copy
 
 
@@ -54,13 +53,10 @@ def test_it_lies_apart_from_the_workshop(own_folders: Path) -> None:
     opened.close()
 
 
-@pytest.fixture(scope="module", params=["sqlite", "postgresql"])
-def filled(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workshop]:
+@pytest.fixture(scope="module")
+def filled(lasting: str) -> Iterator[Workshop]:
     """The demo on each database, filled once for all that only look at it; filling it again changes nothing."""
-    if request.param == "sqlite":
-        opened = open_workshop(tmp_path_factory.mktemp("demo") / "w.sqlite3")
-    else:
-        opened = open_workshop(postgres.new_database(request.getfixturevalue("postgres_server"), "demo"))
+    opened = open_workshop(lasting)
     for _ in range(2):
         with opened.write() as session:
             demo.fill(session)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models import items
@@ -30,17 +31,19 @@ LINES = [
 ]
 
 
-@pytest.fixture
-def stocked(workshop: Workshop, tmp_path: Path) -> Workshop:
-    """A workshop with two items and a list."""
+@pytest.fixture(scope="module")
+def stocked(lasting: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workshop]:
+    """A workshop with two items and a list on each database, made once: nothing here changes it."""
+    workshop = open_workshop(lasting)
     with workshop.write() as session:
         for name, size, rubber in (
             ("O-ring 214 black", "as568:214", "NBR"),
             ("O-ring 25 green", "metric:25x3.55", "FKM"),
         ):
             items.add(session, act(), kind=Kind.RING, name=name, size_key=size, rubber=rubber)
-    take_over(workshop, supplier(workshop), written(tmp_path / "a.csv", LINES))
-    return workshop
+    take_over(workshop, supplier(workshop), written(tmp_path_factory.mktemp("list") / "a.csv", LINES))
+    yield workshop
+    workshop.close()
 
 
 def found(workshop: Workshop, text: str, **options: Any) -> list[tuple[str, How]]:
@@ -149,7 +152,7 @@ def test_nothing_that_is_typed_breaks_it(stocked: Workshop, text: str) -> None:
         assert len(page.rows) <= 50
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, deadline=None)
 @given(st.text(max_size=30), st.integers(0, 5), st.integers(0, 5))
 def test_any_text_gives_a_page(stocked: Workshop, text: str, limit: int, offset: int) -> None:
     with stocked.read() as session:
