@@ -21,7 +21,7 @@ async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -
     lists.take_over(workshop, lists.supplier(workshop), lists.written(tmp_path / "list.csv", LINES))
     workshop.close()
     async with judging(tmp_path) as pilot:
-        assert "^T In stock" in screen_text(pilot)
+        assert "^T In the shop" in screen_text(pilot)
         # By likeness while nothing of the housing is known.
         await fill_fields(pilot, line="cartridge, 60 × 120, open 30 at one end")
         await pilot.press("ctrl+t")
@@ -57,7 +57,7 @@ async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -
         # The key belongs to elements only.
         await pilot.press("alt+s")
         await settle(pilot)
-        assert "In stock" not in screen_text(pilot)
+        assert "In the shop" not in screen_text(pilot)
         await pilot.press("ctrl+t")
         await settle(pilot)
         assert judge_screen(pilot).panel is not None

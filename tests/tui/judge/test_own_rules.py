@@ -16,7 +16,7 @@ async def test_own_rules_are_said_used_withdrawn_and_undone_by_keys(tmp_path: Pa
     async with judging(tmp_path, "fluid") as pilot:
         await fill(pilot, have="orchard-1", want="UTTO")
         assert panel(pilot).ruling.mark is Mark.BAD
-        assert "^T Own rules" in screen_text(pilot)
+        assert "^T In the shop" in screen_text(pilot)
         await pilot.press("ctrl+t")
         await settle(pilot)
         assert isinstance(pilot.app.screen, OwnRulesScreen)

@@ -112,11 +112,10 @@ class JudgeScreen(Area):
         Binding("question_mark", "why", "Why", key_display="?", priority=True, id="judge.why",
                 tooltip="Every reason with its source"),
         Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
-        Binding("ctrl+t,o", "have", "In stock", key_display="^T", id="judge.have",
-                tooltip="What do we have that fits this housing?"),
-        Binding("ctrl+t,o", "own_rules", "Own rules", key_display="^T", id="judge.own",
-                tooltip="What this shop says of fluids itself"),
-        Binding("f12,x", "clear", "Empty", key_display="F12", id="judge.clear",
+        Binding("ctrl+t,o", "shop", "In the shop", key_display="^T", id="judge.shop",
+                tooltip="Element: what do we have that fits? Fluid: this shop's own rules"),
+        # Not on the key line, which holds six: F8 names it where fields are in the way.
+        Binding("f12,x", "clear", "Empty", key_display="F12", show=False, id="judge.clear",
                 tooltip="Empty every field; again brings them back"),
         *(
             Binding(one.letter.lower(), f"subject('{one.name}')", one.name.capitalize(), show=False,
@@ -233,9 +232,9 @@ class JudgeScreen(Area):
             self.panel.turn_picture()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Only an element is looked for on the shelf; only on fluids has the shop rules of its own."""
-        if action in ("have", "own_rules"):
-            return self.is_mounted and self._subject.name == ("element" if action == "have" else "fluid")
+        """Elements lie in the shop, and of fluids it may have rules of its own."""
+        if action == "shop":
+            return self.is_mounted and self._subject.name in ("element", "fluid")
         return super().check_action(action, parameters)
 
     def workshop_changed(self) -> None:
@@ -245,15 +244,14 @@ class JudgeScreen(Area):
         for panel in self.query(FluidPanel):
             panel.read_own()
 
-    def action_own_rules(self) -> None:
-        """What this shop says of fluids itself."""
+    def action_shop(self) -> None:
+        """What do we have that fits this housing? Or: what does this shop say of fluids itself?"""
+        if self._subject.name == "element":
+            self._have()
+            return
         from tui.screens.judge.own_rules import OwnRulesScreen
 
         self.app.push_screen(OwnRulesScreen(self))
-
-    def action_have(self) -> None:
-        """What do we have that fits this housing?"""
-        self._have()
 
     @work(exclusive=True, group="have")
     async def _have(self) -> None:
