@@ -11,6 +11,7 @@ from tests.tui.buy.opened import short_shop
 from tests.tui.counter import Shown, keys, settle, shown, toasts, write
 from tests.tui.seed import NOON
 from tui.app import KitwrightApp
+from tui.buying import Buying
 from tui.kitting import Kitting
 from tui.screens.kits.tally import TallyScreen
 
@@ -49,6 +50,12 @@ async def test_offers_name_the_shelf_first_then_suppliers_each_with_its_reason(t
         assert " a pack of " in shown(pilot)
         await keys(pilot, "enter")
         assert app.current_mode == "buy"
+        # Ordered, the supplier takes two days: 25 November 2026 is a Wednesday (ISO 8601 calendar).
+        buying = Buying(app.workshop)
+        kept = buying.accept(buying.work_out(buying.gather()), looked_at=True)
+        buying.place([order.order_id for order in kept])
+        await keys(pilot, "f4", "w")
+        assert "arrives Friday." in shown(pilot)
 
 
 async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
