@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Awaitable, Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
+from textual.pilot import Pilot
+from textual.widgets import Input
 
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
 from tui.screens.catalog import filters, fluids, threads
@@ -144,3 +148,37 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         assert isinstance(app.screen, ChooseJob)
         await keys(pilot, "escape", "escape", "t", "t")
         assert "mesh" in shown(pilot)
+
+
+def _still(pilot: Pilot[Any]) -> None:
+    """Keep the cursor from blinking."""
+    pilot.app.screen.query_one(Input).cursor_blink = False
+
+
+async def _fluids(pilot: Pilot[Any]) -> None:
+    await settle(pilot)
+    await keys(pilot, "f3", "f12")
+    await write(pilot, "dot 4")
+    _still(pilot)
+
+
+async def _threads(pilot: Pilot[Any]) -> None:
+    await settle(pilot)
+    await keys(pilot, "f3", "f12", "f12", "f12")
+    await write(pilot, "m12")
+    _still(pilot)
+
+
+async def _in_full(pilot: Pilot[Any]) -> None:
+    await _fluids(pilot)
+    await keys(pilot, "enter")
+
+
+@pytest.mark.parametrize(
+    ("act", "size"), [(_fluids, (80, 24)), (_threads, (120, 40)), (_in_full, (80, 24))],
+    ids=["fluids", "threads", "in-full"],
+)  # fmt: skip
+def test_how_the_tables_look(
+    snap_compare: Any, tmp_path: Path, act: Callable[[Pilot[Any]], Awaitable[None]], size: tuple[int, int]
+) -> None:
+    assert snap_compare(make_app(tmp_path), terminal_size=size, run_before=act)

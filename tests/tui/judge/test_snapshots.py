@@ -10,6 +10,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
+from tests.models.test_elements import fill as fill_shop
 from tests.tui.counter import Shown, keys, settle
 from tests.tui.judge.opened import LARGE, LETTERS, SMALL, fill
 
@@ -80,3 +81,14 @@ def test_without_colour(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.M
 def test_plain_glyphs(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("KITWRIGHT_ASCII", "1")
     assert snap_compare(app(tmp_path), terminal_size=LARGE, run_before=still("element", head_d="26"))
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_what_fits_in_the_shop(snap_compare: Any, tmp_path: Path, size: tuple[int, int]) -> None:
+    fill_shop(str(tmp_path / "workshop.sqlite3"))
+    act = still("element", "ctrl+t", depth="121")
+    assert snap_compare(app(tmp_path), terminal_size=size, run_before=act)
+
+
+def test_the_shops_own_rules(snap_compare: Any, tmp_path: Path) -> None:
+    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still("fluid", "ctrl+t"))
