@@ -222,7 +222,7 @@ def test_any_note_survives_the_journey(tmp_path: Path) -> None:
     with opened.write() as session:
         place = _place(session)
 
-    @settings(max_examples=40, deadline=None)
+    @settings(max_examples=25, deadline=None)
     @given(st.text(st.characters(exclude_categories=("Cs", "Cc")), min_size=1, max_size=40))
     def survives(note: str) -> None:
         with opened.write() as session:
