@@ -12,6 +12,7 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.element import Element
 from catalog.orings.gland import Sealing
+from catalog.orings.sizes import label_of
 from models import moving
 from models.qualify import age, elements, fluids, others, rings
 from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, wanted, wanted_all
@@ -206,7 +207,7 @@ def what_was_tried(sought: Wanted, found: Sequence[Candidate]) -> str:
     need = sought.need
     if need.size_key == AS_FITTED and not sought.sizes and not found:
         return "No fit record at this position says which ring it takes: measure it."
-    asked = " or ".join(sought.sizes) if sought.sizes else f"{need.spec_class} {need.spec_grade}".strip()
+    asked = " or ".join(map(label_of, sought.sizes)) if sought.sizes else f"{need.spec_class} {need.spec_grade}".strip()
     if not found:
         return f"No {asked or 'ring'} on the shelf."
     unit = unit_of(need)

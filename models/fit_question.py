@@ -8,7 +8,7 @@ from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove, GrooveKind
 from catalog.orings.match import Match, rank
 from catalog.orings.prior import Prior
-from catalog.orings.sizes import by_key
+from catalog.orings.sizes import by_key, label_of
 from catalog.orings.span import Range
 from models.fit_records import FitRow
 from models.qualify.wanted import same_rings
@@ -62,7 +62,7 @@ def compare(
     found: str | None = None
     if size_key is not None and size_key not in names:
         found = size_key
-        said.append(f"{_label(size_key)} was accepted now.")
+        said.append(f"{label_of(size_key)} was accepted now.")
     elif evidence is not None and evidence.readings and by_key(holds.size_key) is not None:
         ranking = rank(evidence, prior=prior, limit=1000)
         share = sum(match.probability for match in ranking.matches if _names(match) & names)
@@ -75,7 +75,7 @@ def compare(
         said += _groove_differs(holds.groove, groove)
     if not said:
         return None
-    recorded = f"{_label(holds.size_key)}{f' {holds.rubber}' if holds.rubber else ''}"
+    recorded = f"{label_of(holds.size_key)}{f' {holds.rubber}' if holds.rubber else ''}"
     text = (
         f"On record at {holds.position_name}: {recorded}, by {holds.who} on {holds.at:%Y-%m-%d}. {' '.join(said)} "
         "Is the old ring a wrong one, was the place reworked, or is a reading off? Measure again, keep the record, "
@@ -86,11 +86,6 @@ def compare(
 
 def _names(match: Match) -> set[str]:
     return {match.size.key, *(size.key for size in match.also)}
-
-
-def _label(size_key: str) -> str:
-    size = by_key(size_key)
-    return size.label if size else size_key
 
 
 def _groove_differs(old: Groove, new: Groove) -> list[str]:

@@ -162,6 +162,12 @@ def by_key(key: str) -> RingSize | None:
     return _by_key().get(key)
 
 
+def label_of(key: str | None) -> str:
+    """What a person calls the size with this key; the key itself where there is no such size, "" for None."""
+    size = by_key(key) if key else None
+    return size.label if size else key or ""
+
+
 @cache
 def _by_dimensions() -> Mapping[tuple[float, float], RingSize]:
     """Sizes by nominal (ID, width) to 0.01 mm. The metric series are named by these, so they come first."""

@@ -7,6 +7,7 @@ import unicodedata
 from typing import Final, NamedTuple
 
 from catalog.fluids import classes, grades
+from catalog.orings.sizes import label_of
 from models.supplier_lists.listing import ListedRow
 from models.supplier_lists.words import ReadingState
 from models.tables import Item, Need
@@ -80,7 +81,7 @@ def _ring(row: ListedRow) -> Known | None:
         return Known(item, (), "")
     sure = "" if row.reading_ppm is None else f", {row.reading_ppm / 10_000:.0f} % sure"
     hard = f" {row.hardness_shore_a}" if row.hardness_shore_a else ""
-    return Known(item, (), f"read as {row.size_key} {row.rubber}{hard}".rstrip() + sure)
+    return Known(item, (), f"read as {label_of(row.size_key)} {row.rubber}{hard}".rstrip() + sure)
 
 
 def _fluid(row: ListedRow, need: Need) -> Known | None:

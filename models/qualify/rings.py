@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from catalog.orings.candidates import rings_for
 from catalog.orings.gland import Sealing, assess
-from catalog.orings.sizes import by_key
+from catalog.orings.sizes import by_key, label_of
 from catalog.orings.verdict import Verdict
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
 
@@ -22,12 +22,6 @@ def sealing(wanted: Wanted, on_shelf: Iterable[str]) -> Mapping[str, Sealing]:
         if size is not None and key not in found:
             found[key] = assess(size, wanted.groove)
     return found
-
-
-def named(size_key: str) -> str:
-    """A size's name for a person."""
-    size = by_key(size_key)
-    return size.label if size else size_key
 
 
 def judge(wanted: Wanted, offer: Offer, seals: Mapping[str, Sealing]) -> Judged:
@@ -61,18 +55,21 @@ def _size(wanted: Wanted, key: str, seals: Mapping[str, Sealing]) -> tuple[str, 
     found = seals.get(key)
     if key in wanted.sizes:
         if found is not None and found.verdict is Verdict.WILL_NOT:
-            return f"{named(key)} will not seal in this groove: {found.reasons[0].text}", -1
+            return f"{label_of(key)} will not seal in this groove: {found.reasons[0].text}", -1
         said = [] if key == wanted.sizes[0] else [f"{key} is the same ring by another name"]
         if found is not None and found.verdict is Verdict.MARGINAL:
             said.append(f"only marginal in this groove: {found.reasons[0].text}")
             return "; ".join(said), WITH_CARE
         return "; ".join(said), AS_ASKED
-    asked = f"{named(wanted.sizes[0])} was asked for" if wanted.sizes else "no size was asked for"
+    asked = f"{label_of(wanted.sizes[0])} was asked for" if wanted.sizes else "no size was asked for"
     if found is None:
-        return f"{named(key)}, where {asked}: no groove was measured to judge it in", -1
+        return f"{label_of(key)}, where {asked}: no groove was measured to judge it in", -1
     if found.verdict is not Verdict.SEALS:
         how = "is only marginal" if found.verdict is Verdict.MARGINAL else "will not seal"
-        return f"{named(key)}, where {asked}, {how} in this groove: {found.reasons[0].text}", -1
+        return f"{label_of(key)}, where {asked}, {how} in this groove: {found.reasons[0].text}", -1
     squeeze = found.squeeze
     figures = f"{squeeze.minimum:.1f} / {squeeze.nominal:.1f} / {squeeze.maximum:.1f} %"
-    return f"{named(key)}, where {asked}: it seals in this groove, squeeze {figures} (least / nominal / most)", INSTEAD
+    return (
+        f"{label_of(key)}, where {asked}: it seals in this groove, squeeze {figures} (least / nominal / most)",
+        INSTEAD,
+    )

@@ -49,7 +49,7 @@ def test_what_is_not_there_is_short_with_what_was_tried(workshop: Workshop) -> N
 def test_nothing_on_the_shelf_is_said(workshop: Workshop) -> None:
     with workshop.write() as session:
         need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, twins=["metric:25x3.55"])
-    assert need.lines[0].reason == "No as568:214 or metric:25x3.55 on the shelf."
+    assert need.lines[0].reason == "No AS568-214 or 25 × 3.55 on the shelf."
 
 
 def test_a_twin_serves_and_the_oldest_good_lot_goes_first(workshop: Workshop) -> None:

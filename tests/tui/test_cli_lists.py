@@ -127,7 +127,7 @@ def test_what_was_loaded_is_found(loaded: CommandLine, data: tuple[str, str]) ->
         conforms("find", answer)
         assert answer["rows"][0]["number"] == "HX-1", text
     out = loaded("find", "hx", "1", *data).out
-    assert "read as as568:214 NBR 70, 80 % sure" in out
+    assert "read as AS568-214 NBR 70, 80 % sure" in out
     assert "0.45 EUR" in out
     assert loaded("find", "oring", "--supplier", "northfield", "--offset", "1", *data).code == 1
 

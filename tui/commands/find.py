@@ -113,7 +113,9 @@ def _cells(hit: Hit) -> tuple[str, ...]:
 def _reading(hit: Hit) -> str:
     if hit.size_key is None:
         return ""
-    ring = " ".join(word for word in (hit.size_key, hit.rubber, str(hit.hardness_shore_a or "")) if word)
+    from catalog.orings.sizes import label_of
+
+    ring = " ".join(word for word in (label_of(hit.size_key), hit.rubber, str(hit.hardness_shore_a or "")) if word)
     if hit.reading_ppm is None or hit.reading_state == "confirmed":
         return ring
     return f"read as {ring}, {hit.reading_ppm / 10_000:.0f} % sure"

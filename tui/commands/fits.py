@@ -216,17 +216,16 @@ def _object(row: FitRow) -> dict[str, Any]:
 
 
 def _lines(rows: tuple[FitRow, ...]) -> list[str]:
-    from catalog.orings.sizes import by_key
+    from catalog.orings.sizes import label_of
 
     cells = []
     for row in rows:
-        size = by_key(row.size_key)
         hardness = f"{row.hardness_shore_a} Shore A" if row.hardness_shore_a else ""
         cells.append(
             (
                 row.machine_name,
                 row.position_name,
-                size.label if size else row.size_key,
+                label_of(row.size_key),
                 f"{row.rubber} {hardness}".strip(),
                 f"{row.at:%Y-%m-%d}",
                 row.who,

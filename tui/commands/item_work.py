@@ -172,8 +172,10 @@ def _known(session: Session, row: ItemRow) -> Known:
 
 
 def _what(row: ItemRow) -> str:
+    from catalog.orings.sizes import label_of
+
     hard = f"{row.hardness_shore_a} Shore A" if row.hardness_shore_a else ""
-    return " ".join(filter(None, (row.size_key or "", row.rubber, hard, row.spec_class, row.spec_grade)))
+    return " ".join(filter(None, (label_of(row.size_key), row.rubber, hard, row.spec_class, row.spec_grade)))
 
 
 def item_object(row: ItemRow) -> dict[str, Any]:

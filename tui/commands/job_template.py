@@ -70,7 +70,9 @@ def listing(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _asks(template: TemplateRow) -> str:
-    names = [need.spec.title or need.spec.size_key or need.spec.spec_class for need in template.needs]
+    from catalog.orings.sizes import label_of
+
+    names = [need.spec.title or label_of(need.spec.size_key) or need.spec.spec_class for need in template.needs]
     return ", ".join(names[:4]) + (" …" if len(names) > 4 else "")
 
 

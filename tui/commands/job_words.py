@@ -149,6 +149,7 @@ def template_lines(template: TemplateRow) -> list[str]:
 
 def template_need_words(need: TemplateNeedRow) -> str:
     """One need of a template: how much of what, what is allowed, and where."""
+    from catalog.orings.sizes import label_of
     from models.qualify.wanted import AS_FITTED
     from models.volume import in_words
     from models.words import Unit
@@ -159,8 +160,8 @@ def template_need_words(need: TemplateNeedRow) -> str:
         much = full if low == full else f"{low} to {full}"
     else:
         much = f"{spec.pieces}" + (f" and {spec.spares} spare" if spec.spares else "")
-    called = spec.title or spec.size_key or f"{spec.spec_class} {spec.spec_grade}".strip()
-    size = "" if spec.size_key in (None, AS_FITTED) else spec.size_key
+    size = "" if spec.size_key in (None, AS_FITTED) else label_of(spec.size_key)
+    called = spec.title or size or f"{spec.spec_class} {spec.spec_grade}".strip()
     cure = f"cures in {spec.cure_minutes_at_most / 60:g} h" if spec.cure_minutes_at_most is not None else ""
     asks = (
         size,

@@ -108,8 +108,12 @@ def _lines(row: ListedRow, spans: Sequence[PriceSpan]) -> list[str]:
 
 
 def _ring(row: ListedRow) -> str:
+    from catalog.orings.sizes import label_of
+
     size = f"{(row.ring_id_100nm or 0) / 10_000:g} × {(row.ring_width_100nm or 0) / 10_000:g} mm"
-    return " ".join(word for word in (row.size_key, size, row.rubber, str(row.hardness_shore_a or "")) if word)
+    return " ".join(
+        word for word in (label_of(row.size_key), size, row.rubber, str(row.hardness_shore_a or "")) if word
+    )
 
 
 def _said(row: ListedRow) -> str:

@@ -170,7 +170,7 @@ def test_calling_off_is_undone(workshop: Workshop, short: int) -> None:
 
 
 def test_only_what_was_looked_at_is_ordered(workshop: Workshop, short: int) -> None:
-    with pytest.raises(NotLookedAtError, match=r"R214 .read as as568:214 HNBR 70"), workshop.write() as session:
+    with pytest.raises(NotLookedAtError, match=r"R214 .read as AS568-214 HNBR 70"), workshop.write() as session:
         accept(session, act(), planned(workshop))
     order = ordered(workshop)
     with workshop.write() as session:

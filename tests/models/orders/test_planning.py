@@ -58,7 +58,7 @@ def test_what_was_only_read_is_said_with_its_doubt(workshop: Workshop, tmp_path:
     with workshop.write() as session:
         short_job(session, rings(1))
     (line,) = planned(workshop).doubts
-    assert line.doubt.startswith("read as as568:214 HNBR 70, ")
+    assert line.doubt.startswith("read as AS568-214 HNBR 70, ")
     assert line.doubt in line.shares[0].caution
 
 

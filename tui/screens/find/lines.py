@@ -67,7 +67,9 @@ def _reading(hit: Hit) -> list[str]:
     """What was read in a supplier's text is never passed off as certain."""
     if not hit.size_key and not hit.rubber:
         return []
-    what = [(hit.size_key or "").upper().replace(":", " "), hit.rubber]
+    from catalog.orings.sizes import label_of
+
+    what = [label_of(hit.size_key), hit.rubber]
     what += [f"{hit.hardness_shore_a} Shore A"] if hit.hardness_shore_a else []
     said = ", ".join(part for part in what if part)
     if hit.where == "item":

@@ -12,9 +12,8 @@ if TYPE_CHECKING:
 
 def wish_of(hit: Hit) -> Wish:
     """The wish for a ring of a found row's size. What was only read in a text is as sure as the reading was."""
-    from catalog.orings.sizes import by_key
+    from catalog.orings.sizes import label_of
 
     key = hit.size_key or ""
-    size = by_key(key)
     read = hit.where == "list" and hit.reading_state != "confirmed" and hit.reading_ppm is not None
-    return Wish(size.label if size else key, key, (), (hit.reading_ppm or 0) / 1_000_000 if read else None)
+    return Wish(label_of(key), key, (), (hit.reading_ppm or 0) / 1_000_000 if read else None)

@@ -101,11 +101,9 @@ def differs(place: Place, evidence: Evidence | None, groove: object, size_key: s
 
 def fitted(record: FitRow) -> str:
     """A record in a few words: size and rubber."""
-    from catalog.orings.sizes import by_key
+    from catalog.orings.sizes import label_of
 
-    size = by_key(record.size_key)
     rubber = " ".join(
         part for part in (record.rubber, str(record.hardness_shore_a) if record.hardness_shore_a else "") if part
     )
-    name = size.label if size else record.size_key
-    return f"{name} {rubber}".strip()
+    return f"{label_of(record.size_key)} {rubber}".strip()

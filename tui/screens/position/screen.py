@@ -135,15 +135,14 @@ class PositionScreen(Area):
             self._wanted = 0
 
     def _row(self, index: int) -> Row:
-        from catalog.orings.sizes import by_key
+        from catalog.orings.sizes import label_of
 
         one = self._found[index]
         if isinstance(one, Head):
             return Row((one.machine.name, ""), "head")
         fitted = "–"
         if one.record is not None:
-            size = by_key(one.record.size_key)
-            fitted = size.label if size else one.record.size_key
+            fitted = label_of(one.record.size_key)
         return Row((f"  {one.position.name}", fitted), "" if one.record else "dim")
 
     @property
