@@ -1,6 +1,5 @@
 """A shop's own stand-in rules and fluid classes."""
 
-
 import sqlalchemy as sa
 from alembic import op
 
