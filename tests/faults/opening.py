@@ -51,13 +51,14 @@ class Upgrading(Work):
     name = "upgrade"
 
     def prepare(self) -> None:
-        self._patterns: list[tuple[str, Rows]] = []
-        for revision in CURRENT.earlier:
-            where = self.places.empty()
-            self._patterns.append((where, make_earlier(where, revision)))
+        self._patterns: dict[str, tuple[str, Rows]] = {}
 
     def next_life(self, life: int) -> tuple[Callable[..., None], tuple[Any, ...], str]:
-        pattern, self._held = self._patterns[life % len(self._patterns)]
+        revision = CURRENT.earlier[life % len(CURRENT.earlier)]
+        if revision not in self._patterns:
+            where = self.places.empty()
+            self._patterns[revision] = (where, make_earlier(where, revision))
+        pattern, self._held = self._patterns[revision]
         self._where = self.places.copy(pattern)
         return open_it, (self._where,), self._where
 
