@@ -55,6 +55,7 @@ SUPPLIERS: Final = (
             "3-CK4-20,Engine oil API CK-4 15W-40,76.00,,20 L",
             "3-HM46-20,Hydraulic oil HM ISO VG 46,58.00,,20 L",
             "3-RAGS,Lint-free rags box of 50,14.50,,50",
+            "3-FE60,Filter element 60X120 open 30 one end,12.00,,1",
         ),
     ),
 )  # fmt: skip
