@@ -70,6 +70,16 @@ async def test_what_is_no_ring_does_not_go_on_a_kit(tmp_path: Path) -> None:
         assert "Only a ring" in toasts(pilot)
 
 
+async def test_enter_right_after_the_last_letter_takes_the_answer_to_that_letter(tmp_path: Path) -> None:
+    app = with_list(tmp_path, 3, extra=RINGS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await find(pilot)
+        assert app.screen.hit.size_key != "jis:P25"  # type: ignore[attr-defined]
+        await pilot.press(*"jis p25", "enter")
+        await settle(pilot)
+        assert "JIS P25: for which job?" in shown(pilot)
+
+
 async def test_any_text_is_searched_for_as_it_is(tmp_path: Path) -> None:
     app = with_list(tmp_path, 3, extra=RINGS)
     async with app.run_test(size=(80, 24), notifications=True, tooltips=True) as pilot:

@@ -80,6 +80,9 @@ class FindScreen(Area):
     @work(exclusive=True, group="search")
     async def _search(self, *, keep: bool = False) -> None:
         await asyncio.sleep(DEBOUNCE)
+        await self._look(keep=keep)
+
+    async def _look(self, *, keep: bool = False) -> None:
         text = self.query_one("#find-text", Input).value
         window = HitWindow(text)
         page = await self.ask(self._page, text, 0, quiet=True)
@@ -163,19 +166,22 @@ class FindScreen(Area):
 
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""
+        self._accept()
+
+    @work(exclusive=True, group="accept")
+    async def _accept(self) -> None:
+        from tui.screens.accept import accept
+        from tui.screens.find.wish import wish_of
+
+        if self.query_one("#find-text", Input).value != self._window.text:
+            # Enter came before the answer to the last letters typed; take nothing older than they are.
+            await self._look()
         hit = self.hit
         if hit is None:
             return
         if not hit.size_key:
             self.say("Only a ring of a known size goes on a kit from here.")
-        else:
-            self._accept(hit)
-
-    @work(exclusive=True, group="accept")
-    async def _accept(self, hit: Hit) -> None:
-        from tui.screens.accept import accept
-        from tui.screens.find.wish import wish_of
-
+            return
         await accept(self, wish_of(hit))
 
     @work(exclusive=True, group="change")
