@@ -221,12 +221,6 @@ class Workshop:
 
         return self._write(lambda session, act: kits.release(session, act, line_id))
 
-    def pick(self, line_ids: Sequence[int]) -> KitView:
-        """Take promised stock off the shelf."""
-        from models import kits
-
-        return self._write(lambda session, act: kits.pick(session, act, line_ids))
-
     def strike(self, need_id: int) -> KitView:
         """Strike a need off its kit."""
         from models import kits

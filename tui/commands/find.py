@@ -21,7 +21,7 @@ it, by words, or by a ring's dimensions.
 examples:
   kitwright find HX-4626
   kitwright find "3.5 x 25 nbr" --json
-  kitwright find hyd oil --supplier "Northfield Seals"
+  kitwright find hyd oil --supplier "First supplier (invented)"
 """
 EPILOG = """\
 A ring in a supplier's list was read out of free text; the line says how sure

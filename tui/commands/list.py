@@ -25,11 +25,11 @@ Suppliers and what they sell. A list is a CSV, TSV or XLSX file with its columns
 in any order; it is taken over whole or not at all.
 
 examples:
-  kitwright list add "Northfield Seals" --currency EUR
+  kitwright list add "First supplier (invented)" --currency EUR
   kitwright list columns prices.csv
-  kitwright list load prices.csv --supplier "Northfield Seals" --dry-run
-  kitwright list load prices.csv --supplier "Northfield Seals" --accept
-  kitwright list export "Northfield Seals" --to out.csv
+  kitwright list load prices.csv --supplier "First supplier (invented)" --dry-run
+  kitwright list load prices.csv --supplier "First supplier (invented)" --accept
+  kitwright list export "First supplier (invented)" --to out.csv
 """
 EPILOG = "exit codes: 0 done, 1 nothing there or lines refused, 2 wrong options or file.\n"
 SUPPLIERS_SCHEMA = "kitwright.list.suppliers/1"
@@ -49,7 +49,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "add",
         help="add a supplier",
         description="Add a supplier; amounts are in its currency.\n\n"
-        'example:\n  kitwright list add "Northfield Seals" --currency EUR --freight 9.90\n',
+        'example:\n  kitwright list add "First supplier (invented)" --currency EUR --freight 9.90\n',
     )
     columns = todo.add_parser(
         "columns",
@@ -62,19 +62,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="take a list over, or see what it would change",
         description="Make a supplier's list what a file says: all of it, or nothing.\n"
         "The columns are kept with the supplier once they are accepted.\n\n"
-        'example:\n  kitwright list load prices.csv --supplier "Northfield Seals" --dry-run\n',
+        'example:\n  kitwright list load prices.csv --supplier "First supplier (invented)" --dry-run\n',
     )
     export = todo.add_parser(
         "export",
         help="write a list out as CSV",
         description="Write a supplier's list as CSV. No cell can run as a formula.\n\n"
-        'example:\n  kitwright list export "Northfield Seals" --to out.csv\n',
+        'example:\n  kitwright list export "First supplier (invented)" --to out.csv\n',
     )
     row = todo.add_parser(
         "row",
         help="one row: its prices, and what was read in its text",
         description="Show one row of a list; say whether what was read in its text is right.\n\n"
-        'example:\n  kitwright list row "Northfield Seals" HX-4626 --right\n',
+        'example:\n  kitwright list row "First supplier (invented)" HX-4626 --right\n',
     )
     runs = (
         (suppliers, _suppliers),
