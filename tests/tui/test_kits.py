@@ -8,6 +8,7 @@ import pytest
 
 from tests.tui.counter import STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.screens.ask_yes import AskYes
+from tui.screens.kits.lines import whole_parts
 from tui.screens.kits.new_job import NewJob
 
 
@@ -30,6 +31,11 @@ async def test_another_job_shows_its_kit_and_enter_goes_to_its_lines(tmp_path: P
         await settle(pilot)
         await keys(pilot, "f4", "down")
         assert "Loader lift valve weeps: draft" in shown(pilot)
+        assert "· W: when" in shown(pilot)
+        # A hint that does not fit whole is left out.
+        assert [whole_parts("A: one · B: two · C", room) for room in (19, 18, 6, 1)] == [
+            "A: one · B: two · C", "A: one · B: two", "A: one", "A: one",
+        ]  # fmt: skip
         assert "Nothing on this kit." in shown(pilot)
         await keys(pilot, "up", "enter")
         assert app.screen.focused.id == "lines"  # type: ignore[union-attr]

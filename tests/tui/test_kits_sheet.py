@@ -51,6 +51,9 @@ async def test_the_job_sheet_is_read_on_screen_and_written_as_a_pdf(
         text = shown(pilot)
         for words in ("JOB SHEET", "Reseal the spray pump", "Sprayer 2", "W writes a PDF", "Pick, bin by bin"):
             assert words in text
+        # A rule 78 wide stands on one line (the sheet's text is 78 columns).
+        assert "=" * 78 in text
+        assert not [line for line in text.splitlines() if line.strip() in ("=", "-")]
         await keys(pilot, "p", "w")
         assert app.screen.query_one("#ask-text").value == str(tmp_path / "job-1.pdf")  # type: ignore[attr-defined]
         await keys(pilot, "enter")

@@ -68,6 +68,10 @@ async def test_what_is_no_ring_does_not_go_on_a_kit(tmp_path: Path) -> None:
         await write(pilot, "hyd")
         await keys(pilot, "enter")
         assert "Only a ring" in toasts(pilot)
+        # An item of our own has no number that could begin so.
+        await write(pilot, "tract")
+        assert "an item of our own" in shown(pilot)
+        assert "found: by its words" in shown(pilot)
 
 
 async def test_enter_right_after_the_last_letter_takes_the_answer_to_that_letter(tmp_path: Path) -> None:

@@ -18,6 +18,8 @@ HOW = {
     "part": "part of the number",
     "listed": "",
 }
+# An item of our own has no number: what was found is its name.
+HOW_NAMED = {**HOW, "exact": "the name itself", "prefix": HOW["words"], "part": "part of its words"}
 
 
 def price(hit: Hit) -> str:
@@ -57,7 +59,7 @@ def explain(hit: Hit | None) -> list[str]:
     else:
         number = f"{hit.number}  " if hit.number else ""
         first = f"{number}{hit.name}"
-    found = HOW.get(str(hit.how), "")
+    found = (HOW if hit.number else HOW_NAMED).get(str(hit.how), "")
     parts = [] if hit.where == "item" else [hit.supplier, f"pack of {pack(hit)}", price(hit) or "no price given"]
     second = " · ".join([*parts, *([f"found: {found}"] if found else [])])
     return [first, second, *_reading(hit)]

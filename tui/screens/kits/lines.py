@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
-JOB_KEYS = "Enter: its kit · V looks afresh · X closes it · M keeps it as template · W: when"
+JOB_KEYS = "Enter: its kit · V looks afresh · X closes it · M: as template · W: when"
 NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it"
 LINE_KEYS = {
     "have": "P pick · A another amount · O instead of it · F8 release · C scrap",
@@ -115,6 +115,14 @@ def keys_for(entry: KitLine | None) -> str:
     state = str(line.state)
     keys = LINE_KEYS.get(state, "")
     return f"{keys} · H unpin" if line.pinned and state == "have" else keys
+
+
+def whole_parts(keys: str, room: int) -> str:
+    """As many of the keys as fit whole in `room` cells, first ones first: half a hint tells nobody what a key does."""
+    parts = keys.split(" · ")
+    while len(parts) > 1 and len(" · ".join(parts)) > room:
+        parts.pop()
+    return " · ".join(parts)
 
 
 def finish_words(finish: Finish, kit: KitView, room: int) -> str:

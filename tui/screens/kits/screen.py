@@ -25,6 +25,7 @@ from tui.screens.kits.lines import (
     keys_for,
     kit_lines,
     row_of,
+    whole_parts,
 )
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
@@ -181,10 +182,15 @@ class KitsScreen(Deeds, Area):
         """The keys are the focused list's."""
         self._say_keys()
 
+    def on_resize(self) -> None:
+        """What fits has changed."""
+        self._say_keys()
+
     def _say_keys(self) -> None:
         at_jobs = self._job_rows.has_focus
         keys = (JOB_KEYS if self._jobs else "N opens a job") if at_jobs else keys_for(self.entry)
-        self.query_one("#line-keys", Static).update(keys)
+        room = self.size.width - 2
+        self.query_one("#line-keys", Static).update(whole_parts(keys, room) if room > 0 else keys)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""

@@ -40,7 +40,7 @@ class SheetScreen(ModalScreen[None]):
 
     DEFAULT_CSS = """
     SheetScreen #paper {
-        width: 82; max-width: 100%; height: 1fr; background: $surface; padding: 0 1;
+        width: 82; max-width: 100%; height: 1fr; background: $surface; padding: 0 0 0 1;
         scrollbar-size-vertical: 1; overflow-x: hidden;
     }
     SheetScreen #paper-keys { width: 82; max-width: 100%; height: 1; background: $panel; color: $text-muted; }
