@@ -62,6 +62,14 @@ async def test_a_reading_that_cannot_be_read_gets_its_sentence_and_the_others_st
         text = shown(pilot)
         assert "! 'bananas' is not a unit of length" in text
         assert "AS568-214" in text
+        # Nothing is taken from the rest while a reading is wrong; Enter goes to it and says what to type.
+        await keys(pilot, "tab", "enter")
+        assert isinstance(app.screen, MeasureScreen)
+        assert "OD can't be read. 'bananas' is not a unit of length" in toasts(pilot)
+        assert app.focused.value == "12 bananas"  # type: ignore[union-attr]
+        await write(pilot, "")
+        await keys(pilot, "enter")
+        assert isinstance(app.screen, ChooseJob)
 
 
 async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path) -> None:
@@ -73,7 +81,7 @@ async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path) -> No
             assert app.screen._desk.notes[0].error  # type: ignore[attr-defined]
             assert "! " in shown(pilot)
             await keys(pilot, "enter")
-            assert "Nothing to accept yet" in toasts(pilot)
+            assert "ID can't be read. " in toasts(pilot)
             app.clear_notifications()
 
 

@@ -366,6 +366,11 @@ class GrooveScreen(Area):
         if self._asked() != self._answered:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
             await self._evaluate()
+        bad = next((slot for slot in self._draft.slots() if self._judged.notes.get(slot.key, Note()).error), None)
+        if bad is not None:
+            self.say(f"Put “{bad.name}” right first. {self._judged.notes[bad.key].error}", trouble=True)
+            self._input(bad.key).focus()
+            return
         chosen = self.chosen
         if chosen is None:
             self.say("Nothing to accept yet. Measure the groove, or go back to the ring with ^G.")

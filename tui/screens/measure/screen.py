@@ -291,6 +291,12 @@ class MeasureScreen(Area):
         if self._asked() != self._answered:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
             await self._evaluate()
+        bad = next((i for i, note in enumerate(self._desk.notes) if note.error), None)
+        if bad is not None:
+            # The list stands on the other readings alone: nobody means to take a size from that.
+            self.say(f"{SLOTS[bad].name} can't be read. {self._desk.notes[bad].error}", trouble=True)
+            self.query_one(f"#slot{bad}", ReadingField).input.focus()
+            return
         chosen = self.chosen
         if chosen is None:
             self.say("Nothing to accept yet. Type what you measured.")
