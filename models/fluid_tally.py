@@ -13,7 +13,8 @@ from catalog.fluids.fill import Level, Pour, marks, tally
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, InvalidInputError
-from models.rows import find, hold
+from models.holding import hold_need
+from models.rows import find
 from models.tables import Action, Filled, FillEntry, Job, Need
 from models.text import clean
 
@@ -192,8 +193,8 @@ def _with_marks(need: Need) -> Need:
 
 
 def _open(session: Session, need_id: int) -> None:
-    need = _with_marks(hold(session, Need, need_id, "need"))
-    job = hold(session, Job, need.job_id, "job")
+    need = _with_marks(hold_need(session, need_id))
+    job = find(session, Job, need.job_id, "job")
     if job.closed_at is not None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
     if need.withdrawn_at is not None:

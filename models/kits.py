@@ -14,6 +14,7 @@ from models.acts import Act
 from models.candidates import Candidate, candidates, wanted
 from models.errors import InvalidInputError
 from models.finish import Finish, earliest_finish
+from models.holding import hold_line, hold_lines, hold_need
 from models.kit_view import KitView, NeedView, need_views, view
 from models.ledger import Entries
 from models.looking import hold_near, promise_free, refuse_closed
@@ -141,7 +142,6 @@ def accept_match(
     )
     made = claim(session, act, "kits.accept_match", size_key)
     if made.first:
-        hold(session, Job, job_id, "job")
         need = insert_need(session, made.action_id, job_id, spec)
         promise_free(session, act, made.action_id, [need])
     else:
@@ -204,7 +204,7 @@ def release(session: Session, act: Act, line_id: int, reason: str = "") -> KitVi
     """Give one line's promise back to free stock. Raises `NotFoundError`, `LineMovedError`."""
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True)
     made = claim(session, act, "kits.release", subject_id=line_id)
-    line = hold(session, KitLine, line_id, "kit line")
+    line = hold_line(session, line_id)
     if made.first:
         release_line(session, Entries(session, made.action_id), line, said)
     return view(session, _job_of(session, line), on=act.at.date())
@@ -219,7 +219,7 @@ def pick(session: Session, act: Act, line_ids: Sequence[int], *, taken: Mapping[
     if not line_ids:
         raise InvalidInputError("No line was named.", "Choose what was picked.")
     made = claim(session, act, "kits.pick")
-    lines = [hold(session, KitLine, line_id, "kit line") for line_id in sorted(set(line_ids))]
+    lines = hold_lines(session, line_ids)
     if made.first:
         entries = Entries(session, made.action_id)
         for line in sorted(lines, key=lambda one: (one.stock_id, one.id or 0)):
@@ -234,7 +234,7 @@ def give_back(session: Session, act: Act, line_id: int, quantity: int, reason: s
     """
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True) or "left over"
     made = claim(session, act, "kits.give_back", subject_id=line_id)
-    line = hold(session, KitLine, line_id, "kit line")
+    line = hold_line(session, line_id)
     if made.first:
         give_line_back(session, Entries(session, made.action_id), line, quantity, said)
     return view(session, _job_of(session, line), on=act.at.date())
@@ -247,7 +247,7 @@ def put_back(session: Session, act: Act, line_id: int, reason: str = "") -> KitV
     """
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True) or "put back"
     made = claim(session, act, "kits.put_back", subject_id=line_id)
-    line = hold(session, KitLine, line_id, "kit line")
+    line = hold_line(session, line_id)
     if made.first:
         put_line_back(session, Entries(session, made.action_id), line, said)
     return view(session, _job_of(session, line), on=act.at.date())
@@ -260,8 +260,8 @@ def scrap(session: Session, act: Act, line_id: int, quantity: int, reason: str) 
     """
     said = clean(reason, "reason", limit=NOTE_LENGTH)
     made = claim(session, act, "kits.scrap", subject_id=line_id)
-    line = hold(session, KitLine, line_id, "kit line")
-    need = hold(session, Need, line.need_id, "need")
+    line = hold_line(session, line_id)
+    need = find(session, Need, line.need_id, "need")
     if made.first:
         if not 1 <= quantity <= line.quantity:
             raise InvalidInputError("More can't be scrapped than the line holds.", "Type less, or release the line.")
@@ -276,7 +276,7 @@ def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") ->
     """Strike a need; its promises go back to free. Refused once something was picked for it."""
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True)
     made = claim(session, act, "kits.withdraw_need", subject_id=need_id)
-    need = hold(session, Need, need_id, "need")
+    need = hold_need(session, need_id)
     if made.first:
         if need.withdrawn_at is not None:
             raise InvalidInputError(f"“{need.title}” is struck already.", "Refresh the kit.")

@@ -15,7 +15,7 @@ from models.errors import InvalidInputError
 from models.items import check_hardness, clean_size_key
 from models.qualify.wanted import AS_FITTED
 from models.readings import to_store
-from models.rows import find
+from models.rows import find, hold
 from models.stored_text import to_text
 from models.tables import Job, Need, NeedAsk, NeedGroove, NeedHousing, NeedReading, NeedRubber, NeedTwin, Position
 from models.text import NOTE_LENGTH, clean
@@ -61,7 +61,8 @@ class NeedSpec(NamedTuple):
 def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -> Need:
     """Write a need with its rubbers, twins and readings. Raises `InvalidInputError`, `NotFoundError`."""
     refuse(spec)
-    job = find(session, Job, job_id, "job")
+    # Held, so that nobody closes it meanwhile.
+    job = hold(session, Job, job_id, "job")
     if job.closed_at is not None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
     if spec.position_id is not None and find(session, Position, spec.position_id, "position").takes is not spec.kind:

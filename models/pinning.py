@@ -10,12 +10,13 @@ from models.actions import claim
 from models.acts import Act
 from models.candidates import one_candidate, wanted
 from models.errors import InvalidInputError, NotFoundError
+from models.holding import hold_line, hold_need
 from models.kit_states import standings
 from models.kit_view import KitView, view
 from models.ledger import Entries
 from models.looking import hold_near, promise_free, refuse_closed
 from models.promises import pin_line, promise, promise_again, release_line
-from models.rows import hold
+from models.rows import find
 from models.tables import Job, KitLine, LinePin, Need
 from models.text import NOTE_LENGTH, clean
 from models.words import LineState
@@ -31,9 +32,9 @@ def pin(
     """
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True)
     made = claim(session, act, "kits.pin", subject_id=need_id)
-    need = hold(session, Need, need_id, "need")
+    need = hold_need(session, need_id)
     if made.first:
-        refuse_closed(hold(session, Job, need.job_id, "job"))
+        refuse_closed(find(session, Job, need.job_id, "job"))
         if need.withdrawn_at is not None:
             raise InvalidInputError(f"“{need.title}” is struck.", "Add it again.")
         found = one_candidate(session, wanted(session, need), act.at.date(), stock_id)
@@ -64,12 +65,12 @@ def unpin(session: Session, act: Act, line_id: int) -> KitView:
     `InvalidInputError` where nobody pinned the line.
     """
     made = claim(session, act, "kits.unpin", subject_id=line_id)
-    line = hold(session, KitLine, line_id, "kit line")
-    need = hold(session, Need, line.need_id, "need")
+    line = hold_line(session, line_id)
+    need = find(session, Need, line.need_id, "need")
     if made.first:
         if session.get(LinePin, line_id) is None:
             raise InvalidInputError(f"Line {line_id} was not pinned by hand.", "Release it, or pin another.")
-        refuse_closed(hold(session, Job, need.job_id, "job"))
+        refuse_closed(find(session, Job, need.job_id, "job"))
         hold_near(session, act, [need], [line.stock_id])
         entries = Entries(session, made.action_id)
         release_line(session, entries, line, f"unpinned by {act.who}")

@@ -10,6 +10,7 @@ from models import bar_codes, fluid_rules, fluid_tally
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
+from models.holding import hold_lines, hold_need
 from models.ledger import Change, Entries
 from models.needs import withdraw
 from models.orders import undoing
@@ -107,10 +108,11 @@ def last_undoable(session: Session, who: str) -> str | None:
 
 
 def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str) -> None:
-    if done.what == "jobs.close":
-        _reopen(session, done)
     if done.what.startswith("orders."):
         undoing.refuse(session, done)
+    _hold_kits(session, done)
+    if done.what == "jobs.close":
+        _reopen(session, done)
     if done.what == "kits.withdraw_need":
         _restore_need(session, done)
     if done.what.startswith("tally."):
@@ -141,6 +143,17 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         _strike_needs(session, act, done)
 
 
+def _hold_kits(session: Session, done: Action) -> None:
+    """Hold the jobs, needs and lines the action was about before any stock moves."""
+    if done.what == "jobs.close":
+        hold(session, Job, _subject(done), "job")
+    if done.what in {"kits.add_need", "kits.accept_match"}:
+        for need_id in session.exec(select(Need.id).where(Need.action_id == done.id).order_by(col(Need.id))).all():
+            hold_need(session, need_id or 0)
+    lines = select(Movement.kit_line_id).where(Movement.action_id == done.id, col(Movement.kit_line_id).is_not(None))
+    hold_lines(session, [line_id for line_id in session.exec(lines).all() if line_id is not None])
+
+
 def _strike_needs(session: Session, act: Act, done: Action) -> None:
     active = col(KitLine.state).in_([LineState.HAVE, LineState.PICKED])
     for need in session.exec(select(Need).where(Need.action_id == done.id)).all():
@@ -152,9 +165,9 @@ def _strike_needs(session: Session, act: Act, done: Action) -> None:
 
 def _line_back(session: Session, done: Action, moved: Movement, what: str) -> None:
     assert moved.kit_line_id is not None
-    line = hold(session, KitLine, moved.kit_line_id, "kit line")
+    line = find(session, KitLine, moved.kit_line_id, "kit line")
     need = find(session, Need, line.need_id, "need")
-    job = hold(session, Job, need.job_id, "job")
+    job = find(session, Job, need.job_id, "job")
     expected, back = PUT_BACK if done.what == "kits.put_back" else BACK[moved.kind]
     if line.state is not expected or job.closed_at is not None or need.withdrawn_at is not None:
         raise CannotUndoError(f"The kit “{job.title}” has changed since {what}.", "Refresh it and change it by hand.")
@@ -173,7 +186,7 @@ def _reopen(session: Session, done: Action) -> None:
 
 
 def _restore_need(session: Session, done: Action) -> None:
-    need = hold(session, Need, _subject(done), "need")
+    need = hold_need(session, _subject(done))
     need.withdrawn_at = None
     session.add(need)
     session.flush()

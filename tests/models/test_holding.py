@@ -8,8 +8,11 @@ from collections.abc import Callable
 import pytest
 from sqlmodel import Session
 
-from models import kits, shelf
-from models.database import open_workshop
+from models import jobs, kits, shelf
+from models.check import check
+from models.database import Workshop, open_workshop
+from models.errors import InvalidInputError
+from models.words import LineState
 from tests import postgres
 from tests.models.shop import act, job, ring
 
@@ -65,5 +68,69 @@ def test_two_programs_wait_in_one_order(
     other.join(10)
     assert not other.is_alive()
     assert failed == []
+    ours.close()
+    theirs.close()
+
+
+def _one_after_the_other(
+    ours: Workshop, theirs: Workshop, first: Callable[[Session], object], second: Callable[[Session], object]
+) -> BaseException | None:
+    """Do `second` while `first` is done but not committed; gives what refused it."""
+    failed: list[BaseException] = []
+
+    def other() -> None:
+        try:
+            with theirs.write() as session:
+                second(session)
+        except BaseException as fault:
+            failed.append(fault)
+
+    thread = threading.Thread(target=other)
+    with ours.write() as session:
+        first(session)
+        thread.start()
+        thread.join(WAIT)
+    thread.join(10)
+    assert not thread.is_alive()
+    return failed[0] if failed else None
+
+
+def test_two_benches_on_one_kit_work_one_after_the_other(postgres_workshop: str) -> None:
+    postgres.empty(postgres_workshop)
+    ours, theirs = open_workshop(postgres_workshop), open_workshop(postgres_workshop)
+    with ours.write() as session:
+        job_id = job(session)
+        struck = kits.add_ring_need(session, act(), job_id, "as568:214", rubbers=["NBR"], pieces=2).need_id
+        ring(session, 2, bin_code="A1")
+    # One strikes the need while another looks on the shelf for it.
+    _one_after_the_other(
+        *(ours, theirs),
+        lambda session: kits.withdraw_need(session, act(), struck),
+        lambda session: kits.resolve(session, act(), job_id),
+    )
+    with ours.write() as session:
+        assert check(session).findings == ()
+        need = kits.accept_match(session, act(), job_id, "as568:214", 0.9, None, ["NBR"], pieces=3)
+        assert [line.quantity for line in need.lines if line.line_id] == [2]
+        ring(session, 5, bin_code="B1")
+    line_id = next(line.line_id for line in need.lines if line.line_id)
+    # One scraps a piece, which looks for what lacks, while another looks too.
+    _one_after_the_other(
+        *(ours, theirs),
+        lambda session: kits.scrap(session, act(), line_id, 1, "nicked"),
+        lambda session: kits.resolve(session, act(), job_id),
+    )
+    with ours.read() as session:
+        (seen,) = kits.view(session, job_id).needs
+        assert sum(line.quantity for line in seen.lines if line.state is LineState.HAVE) == 3
+    # One closes the job while another adds a need to it.
+    refused = _one_after_the_other(
+        *(ours, theirs),
+        lambda session: jobs.close(session, act(), job_id),
+        lambda session: kits.add_ring_need(session, act(), job_id, "as568:215"),
+    )
+    assert isinstance(refused, InvalidInputError)
+    with ours.read() as session:
+        assert len(kits.view(session, job_id).needs) == 1
     ours.close()
     theirs.close()
