@@ -51,7 +51,12 @@ def gaps(rows: Collection[StockRow], counts: Mapping[int, int]) -> tuple[Gap, ..
 
 
 def enter(
-    session: Session, act: Act, counts: Mapping[int, int], *, reason: str = "count round"
+    session: Session,
+    act: Act,
+    counts: Mapping[int, int],
+    *,
+    expected: Mapping[int, int] | None = None,
+    reason: str = "count round",
 ) -> tuple[StockRow, ...]:
     """Book counts by stock id, all or none, rows that agree as well: they were looked at. See `shelf.count_many`."""
-    return shelf.count_many(session, act, counts, reason=reason)
+    return shelf.count_many(session, act, counts, expected=expected, reason=reason)

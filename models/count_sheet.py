@@ -10,13 +10,14 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Final, NamedTuple
 
 from sqlmodel import Session
 
-from models import shelf
+from models import count_round, shelf
+from models.acts import Act
 from models.count_round import BinStop, Gap
 from models.csv_cells import neutral, plain
 from models.errors import InvalidInputError, NotFoundError
@@ -28,6 +29,7 @@ from models.words import Unit
 COLUMNS: Final = ("row", "bin", "item", "lot", "use_by", "unit", "on_record", "counted")
 _NEEDED: Final = ("row", "bin", "item", "on_record", "counted")
 MOST_CHARACTERS: Final = 20_000_000
+_LARGEST_ID: Final = 2**31 - 1
 _LITRE: Final = "L"
 _PLAIN: Final = re.compile(r"[0-9]{1,9}(?:[.,][0-9]{0,9})?", re.ASCII)
 _THOUSANDS: Final = re.compile(r"[0-9]{1,3},[0-9]{3}", re.ASCII)
@@ -120,8 +122,26 @@ def from_csv(text: str) -> Filled:
     return Filled(tuple(rows), tuple(refused))
 
 
+def book(session: Session, act: Act, filled: Filled, *, reason: str) -> Outcome:
+    """Compare a sheet and book what it counts, unless a line is refused: then nothing. What moved is not booked."""
+    # Held before they are compared, so that nothing moves in between.
+    rows = shelf.rows_by_id(session, _counted(filled), hold=True)
+    found = _compare(rows, filled)
+    if not found.refused and found.counts:
+        count_round.enter(session, act, found.counts, reason=reason)
+    return found
+
+
 def compare(session: Session, filled: Filled) -> Outcome:
     """A sheet against what is on record now. Nothing is written."""
+    return _compare(shelf.rows_by_id(session, _counted(filled)), filled)
+
+
+def _counted(filled: Filled) -> set[int]:
+    return {one.stock_id for one in filled.rows if one.counted and one.stock_id <= _LARGEST_ID}
+
+
+def _compare(rows: Mapping[int, StockRow], filled: Filled) -> Outcome:
     counts: dict[int, int] = {}
     gaps: list[Gap] = []
     moved: list[tuple[int, str]] = []
@@ -132,7 +152,7 @@ def compare(session: Session, filled: Filled) -> Outcome:
             blank += 1
             continue
         try:
-            row = _same(session, one)
+            row = _same(rows, one)
             counted = _quantity(one.counted, row.counted_in, "counted")
             if row.stock_id in counts:
                 raise InvalidInputError("The row stands there twice.", "Leave one of them.")
@@ -155,8 +175,10 @@ def compare(session: Session, filled: Filled) -> Outcome:
     return Outcome(counts, tuple(gaps), tuple(moved), tuple(sorted(refused)), blank)
 
 
-def _same(session: Session, one: FilledRow) -> StockRow:
-    row = shelf.stock_row(session, one.stock_id)
+def _same(rows: Mapping[int, StockRow], one: FilledRow) -> StockRow:
+    row = rows.get(one.stock_id)
+    if row is None:
+        raise NotFoundError(f"There is no stock {one.stock_id}.", "Leave the column row as printed.")
     if (fold(row.bin_code), fold(row.item_name)) != (fold(one.bin_code), fold(one.item_name)):
         raise InvalidInputError(
             f"Row {one.stock_id} is {_called(row)}, not “{one.item_name[:60]}” in bin {one.bin_code[:60]}.",

@@ -77,9 +77,16 @@ class Entries:
 
     def write_receipts(self, received: Sequence[tuple[int, int]], reason: str = "") -> None:
         """A whole delivery at once: (stock id, quantity) pairs. Taking in can't run short, so nothing is asked."""
-        if not received:
+        self._write_at_once(Moved.RECEIVED, received, reason)
+
+    def write_counts(self, changes: Sequence[tuple[int, int]], reason: str = "") -> None:
+        """Many counts at once: (stock id, counted less on record) pairs, of rows the unit holds and has looked at."""
+        self._write_at_once(Moved.COUNTED, changes, reason)
+
+    def _write_at_once(self, kind: Moved, changes: Sequence[tuple[int, int]], reason: str) -> None:
+        if not changes:
             return
-        rows = sorted(received)
+        rows = sorted(changes)
         stock = Table.metadata.tables["stock"]
         connection = self._session.connection()
         connection.execute(
@@ -95,7 +102,7 @@ class Entries:
                     "action_id": self._action_id,
                     "position_in_action": self._written + at,
                     "stock_id": stock_id,
-                    "kind": Moved.RECEIVED,
+                    "kind": kind,
                     "on_hand_change": quantity,
                     "promised_change": 0,
                     "reason": reason,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -12,10 +12,9 @@ from sqlmodel.sql.expression import Select
 
 from models.actions import claim
 from models.acts import Act
-from models.errors import InvalidInputError, NotEnoughError, NotFoundError
+from models.errors import InvalidInputError, NotEnoughError, NotFoundError, WorkshopError
 from models.ledger import Change, Entries, Place, stock_at
 from models.lots import lot_for
-from models.rows import hold
 from models.tables import Action, Bin, Item, ItemContainer, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words
@@ -25,6 +24,7 @@ SelectOfStock = Select[Stock, Item, Bin, Lot]
 
 MOST = 10**12
 """The largest quantity of one move: a million litres, or a million million pieces."""
+ROWS_AT_ONCE = 5_000
 
 
 class StockRow(NamedTuple):
@@ -58,6 +58,20 @@ class StockRow(NamedTuple):
     def opened(self) -> int:
         """What is left in an opened container."""
         return self.on_hand % self.container if self.container else 0
+
+
+class StockMovedError(WorkshopError):
+    """What a count is compared with is on record no more; `row` is how it stands now."""
+
+    title = "The stock has moved"
+
+    def __init__(self, row: StockRow) -> None:
+        super().__init__(
+            f"{row.item_name} in bin {row.bin_code}: moved meanwhile, now {in_words(row.on_hand, row.counted_in)} "
+            "on record.",
+            "Count it again.",
+        )
+        self.row = row
 
 
 class StockPage(NamedTuple):
@@ -157,14 +171,22 @@ def count(session: Session, act: Act, *, stock_id: int, counted: int, reason: st
     _amount(counted, least=0)
     made = claim(session, act, "shelf.count")
     if made.first:
-        _count_one(session, Entries(session, made.action_id), stock_id, counted, _reason(reason))
+        _count(session, made.action_id, {stock_id: counted}, {}, _reason(reason))
     return stock_row(session, _stock_moved(session, made.action_id))
 
 
-def count_many(session: Session, act: Act, counts: Mapping[int, int], *, reason: str = "") -> tuple[StockRow, ...]:
+def count_many(
+    session: Session,
+    act: Act,
+    counts: Mapping[int, int],
+    *,
+    expected: Mapping[int, int] | None = None,
+    reason: str = "",
+) -> tuple[StockRow, ...]:
     """Set right what many rows hold, by stock id, in one action, all or none: a box counted per size, a round.
 
-    Raises `InvalidInputError`, `NotFoundError`, or `NotEnoughError` where fewer are there than are promised.
+    `expected`: what was on record when it was counted, by stock id. Raises `InvalidInputError`, `NotFoundError`,
+    `StockMovedError` where something else is on record by now, `NotEnoughError` where fewer are there than promised.
     """
     said = _reason(reason)
     if not counts:
@@ -173,24 +195,30 @@ def count_many(session: Session, act: Act, counts: Mapping[int, int], *, reason:
         _amount(counted, least=0)
     made = claim(session, act, "shelf.count", f"{len(counts)} rows")
     if made.first:
-        entries = Entries(session, made.action_id)
-        for stock_id in sorted(counts):
-            _count_one(session, entries, stock_id, counts[stock_id], said)
+        _count(session, made.action_id, counts, expected or {}, said)
     moved = select(Movement.stock_id).where(Movement.action_id == made.action_id)
     rows = session.exec(_stock_query().where(col(Stock.id).in_(moved)).order_by(col(Stock.id))).all()
     return _as_rows(session, rows)
 
 
-def _count_one(session: Session, entries: Entries, stock_id: int, counted: int, reason: str) -> None:
-    held = hold(session, Stock, stock_id, "stock")
-    if counted < held.promised:
-        row = stock_row(session, stock_id)
-        raise NotEnoughError(
-            f"{row.item_name} in bin {row.bin_code}: {in_words(counted, row.counted_in)} counted, "
-            f"but {in_words(held.promised, row.counted_in)} are promised to kits.",
-            "Release a promise first, then count again.",
-        )
-    entries.write(stock_id, Moved.COUNTED, Change(on_hand=counted - held.on_hand), reason=reason)
+def _count(
+    session: Session, action_id: int, counts: Mapping[int, int], expected: Mapping[int, int], reason: str
+) -> None:
+    rows = rows_by_id(session, counts, hold=True)
+    for stock_id, counted in sorted(counts.items()):
+        row = rows.get(stock_id)
+        if row is None:
+            raise _no_stock(stock_id)
+        if expected.get(stock_id, row.on_hand) != row.on_hand:
+            raise StockMovedError(row)
+        if counted < row.promised:
+            raise NotEnoughError(
+                f"{row.item_name} in bin {row.bin_code}: {in_words(counted, row.counted_in)} counted, "
+                f"but {in_words(row.promised, row.counted_in)} are promised to kits.",
+                "Release a promise first, then count again.",
+            )
+    changes = [(stock_id, counted - rows[stock_id].on_hand) for stock_id, counted in counts.items()]
+    Entries(session, action_id).write_counts(changes, reason)
 
 
 def use(session: Session, act: Act, *, stock_id: int, quantity: int, reason: str = "") -> StockRow:
@@ -256,8 +284,28 @@ def stock_row(session: Session, stock_id: int) -> StockRow:
     """One row of the shelf. Raises `NotFoundError`."""
     row = session.exec(_stock_query().where(col(Stock.id) == stock_id)).first()
     if row is None:
-        raise NotFoundError(f"There is no stock {stock_id}.", "Refresh the list.")
+        raise _no_stock(stock_id)
     return _as_rows(session, [row])[0]
+
+
+def rows_by_id(session: Session, stock_ids: Iterable[int], *, hold: bool = False) -> dict[int, StockRow]:
+    """Those of the rows that there are, by their ids, in a few statements however many they are.
+
+    `hold`: no other unit can change them until this one ends; in the order of their ids, as all programs do.
+    """
+    found: dict[int, StockRow] = {}
+    ids = sorted(set(stock_ids))
+    for at in range(0, len(ids), ROWS_AT_ONCE):
+        named = col(Stock.id).in_(ids[at : at + ROWS_AT_ONCE])
+        if hold:
+            session.exec(select(Stock.id).where(named).order_by(col(Stock.id)).with_for_update(key_share=True)).all()
+        rows = _as_rows(session, session.exec(_stock_query().where(named)).all())
+        found |= {row.stock_id: row for row in rows}
+    return found
+
+
+def _no_stock(stock_id: int) -> NotFoundError:
+    return NotFoundError(f"There is no stock {stock_id}.", "Refresh the list.")
 
 
 def movements(session: Session, stock_id: int, *, limit: int = 200, offset: int = 0) -> tuple[MovementRow, ...]:

@@ -5,11 +5,13 @@ SQLAlchemy keeps them by engine. All engines of one database here are alike, so 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import cache
 from typing import Any
 
-from sqlalchemy import Engine
+from sqlalchemy import Engine, event
+from sqlmodel import Session
 
 
 class _Shared(dict[Any, Any]):
@@ -51,3 +53,19 @@ def share() -> None:
 
     sqlite.engine = _sharing(sqlite.engine)
     postgresql.engine = _sharing(postgresql.engine)
+
+
+@contextmanager
+def counted(session: Session) -> Iterator[list[str]]:
+    """The statements that a unit sends, as it sends them."""
+    sent: list[str] = []
+
+    def note(_connection: object, _cursor: object, statement: str, *_rest: object) -> None:
+        sent.append(statement)
+
+    connection = session.connection()
+    event.listen(connection, "before_cursor_execute", note)
+    try:
+        yield sent
+    finally:
+        event.remove(connection, "before_cursor_execute", note)

@@ -70,11 +70,13 @@ class Stores:
 
         return self._workshop.read(count_round.stops)
 
-    def enter(self, stock_id: int, counted: int) -> StockRow:
-        """Book one count of a round."""
+    def enter(self, stock_id: int, counted: int, on_record: int) -> StockRow:
+        """Book one count of a round. Raises `StockMovedError` where not `on_record` but something else stands there."""
         from models import count_round
 
-        return self._workshop.change(lambda session, act: count_round.enter(session, act, {stock_id: counted}))[0]
+        return self._workshop.change(
+            lambda session, act: count_round.enter(session, act, {stock_id: counted}, expected={stock_id: on_record})
+        )[0]
 
     def rules(self) -> tuple[RuleRow, ...]:
         """Every reorder point, those reached first."""

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import csv
 import io
+import threading
+from typing import Any
 
 import pytest
 
-from models import count_sheet, items, shelf
+from models import count_round, count_sheet, items, shelf
 from models.count_round import stops
-from models.database import Workshop
+from models.database import Workshop, open_workshop
 from models.errors import InvalidInputError
 from models.last_change import last_change
 from models.words import Kind, Unit
+from tests import postgres
 from tests.models.shop import act, ring
+from tests.statements import counted
 
 
 @pytest.mark.parametrize(
@@ -75,3 +79,58 @@ def test_the_last_change_is_named_with_what_it_moved(workshop: Workshop) -> None
         mine = last_change(session, "Bench 1")
         assert mine is not None
         assert mine.what == "receiving"
+
+
+def test_nothing_moves_between_comparing_a_sheet_and_booking_it(
+    postgres_workshop: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    postgres.empty(postgres_workshop)
+    ours, theirs = open_workshop(postgres_workshop), open_workshop(postgres_workshop)
+    with ours.write() as session:
+        row = ring(session, 9, bin_code="A1")
+    with ours.read() as session:
+        sheet = count_sheet.to_csv(stops(session)).removesuffix(",\r\n") + ",9\r\n"
+    booked = count_round.enter
+    failed: list[BaseException] = []
+
+    def use() -> None:
+        try:
+            with theirs.write() as session:
+                shelf.use(session, act(), stock_id=row.stock_id, quantity=3)
+        except BaseException as fault:
+            failed.append(fault)
+
+    other = threading.Thread(target=use)
+
+    def meanwhile(*given: Any, **named: Any) -> Any:
+        other.start()
+        other.join(0.4)
+        return booked(*given, **named)
+
+    monkeypatch.setattr(count_round, "enter", meanwhile)
+    with ours.write() as session:
+        assert count_sheet.book(session, act(), count_sheet.from_csv(sheet), reason="round").counts == {row.stock_id: 9}
+    other.join(10)
+    assert failed == []
+    with ours.read() as session:
+        assert shelf.stock_row(session, row.stock_id).on_hand == 6
+    # The same sheet again: nothing is booked, and it is told.
+    monkeypatch.undo()
+    with ours.write() as session:
+        again = count_sheet.book(session, act(), count_sheet.from_csv(sheet), reason="round")
+        assert ("now 6 on record" in again.moved[0][1], again.counts) == (True, {})
+    ours.close()
+    theirs.close()
+
+
+def test_a_sheet_takes_a_few_statements_however_long_it_is(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        rows = [ring(session, 3, bin_code=f"A{number}") for number in range(12)]
+        filled = count_sheet.from_csv(
+            "row,bin,item,on_record,counted\n"
+            + "".join(f"{row.stock_id},{row.bin_code},{row.item_name},3,2\n" for row in rows)
+        )
+        with counted(session) as statements:
+            found = count_sheet.book(session, act(), filled, reason="round")
+        assert len(found.gaps) == 12
+        assert len(statements) < 12

@@ -8,6 +8,7 @@ from pathlib import Path
 from textual.widgets import Input, Static
 
 from models import assortments, bins, reorder_rules, shelf
+from tests.models.shop import act
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tests.tui.scanner import scan
 from tests.tui.seed import NOON
@@ -117,6 +118,39 @@ async def test_the_round_walks_every_bin_and_each_count_is_booked_at_once(tmp_pa
         assert rows["Tractor fluid, drum"].on_hand == 94_635_295
         reasons = [one.reason for one in app.workshop.movements(rows["Rags"].stock_id)]
         assert reasons[0] == "count round"
+
+
+async def test_a_count_of_what_moved_meanwhile_is_not_booked(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "escape", "w")
+        (row,) = app.workshop.stock("rags").rows
+        await keys(pilot, "pagedown", "down")
+        assert "How many Rags?" in said(app, "#round-asks")
+        for typed, used in (("=", 3), ("35", 2)):
+            with app.workshop.open().write() as session:  # another bench
+                shelf.use(session, act("Bench 2"), stock_id=row.stock_id, quantity=used)
+            await write(pilot, typed)
+            await keys(pilot, "enter")
+            assert "moved meanwhile" in said(app, "#round-error")
+            assert "How many Rags?" in said(app, "#round-asks")
+        assert "now 35 on record" in said(app, "#round-error")
+        assert on_hand(app, "rags") == 35
+        assert "35" in shown(pilot)
+        # Counted as it lies now, then counted again, then taken back one by one.
+        await write(pilot, "34")
+        await keys(pilot, "enter")
+        await keys(pilot, "pageup", "down")
+        await write(pilot, "33")
+        await keys(pilot, "enter")
+        assert on_hand(app, "rags") == 33
+        await keys(pilot, "f9")
+        assert on_hand(app, "rags") == 34
+        await write(pilot, "=")
+        await keys(pilot, "enter")
+        assert on_hand(app, "rags") == 35
+        assert "1 counted, 0 differ" in said(app, "#round-title")
 
 
 async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:

@@ -14,7 +14,6 @@ from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
-    from models.acts import Act
     from models.count_round import BinStop
     from models.count_sheet import Outcome
     from models.database import Session
@@ -93,7 +92,7 @@ def _sheet(stops: tuple[BinStop, ...]) -> str:
 
 
 def _take(arguments: argparse.Namespace) -> ExitCode:
-    from models import count_round, count_sheet
+    from models import count_sheet
     from models.errors import InvalidInputError
 
     try:
@@ -101,16 +100,11 @@ def _take(arguments: argparse.Namespace) -> ExitCode:
     except InvalidInputError as problem:
         raise UsageError(f"--take: {problem}") from problem
 
-    def book(session: Session, act: Act) -> Outcome:
-        # Compared again in the unit that books, so that nothing moves in between.
-        found = count_sheet.compare(session, filled)
-        if not found.refused and found.counts:
-            count_round.enter(session, act, found.counts, reason=arguments.reason)
-        return found
-
     with opened(arguments) as workshop:
         if arguments.book:
-            outcome = workshop.change(book)
+            outcome = workshop.change(
+                lambda session, act: count_sheet.book(session, act, filled, reason=arguments.reason)
+            )
         else:
             outcome = workshop.read(lambda session: count_sheet.compare(session, filled))
     booked = arguments.book and not outcome.refused and bool(outcome.counts)

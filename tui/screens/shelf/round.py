@@ -33,10 +33,14 @@ GAPS_SHOWN = 12
 
 
 class Booked(NamedTuple):
-    """One count as it was booked: what was on record, what was counted."""
+    """One count as it was booked: what was on record when the round came by, what was counted.
+
+    `replaced`: what was on record when it was booked, and stands there again once it is taken back.
+    """
 
     row: StockRow
     counted: int
+    replaced: int
 
     @property
     def differs(self) -> bool:
@@ -62,7 +66,12 @@ class RoundScreen(ModalScreen[None]):
         self._stores = stores
         self._stops = stops
         self._at = 0
-        self._booked: dict[int, Booked] = {}
+        # Row by row the counts that stand, the last one last; and the rows in the order they were counted.
+        self._counts: dict[int, list[Booked]] = {}
+        self._order: list[int] = []
+        # By row, what is on record as far as this screen knows: what a count is compared with when it is booked.
+        self._record: dict[int, int] = {}
+        self._fresh: dict[int, StockRow] = {}
         self._over = False
         # One count after the other, in the order they were typed.
         self._turn = asyncio.Lock()
@@ -105,7 +114,15 @@ class RoundScreen(ModalScreen[None]):
     @property
     def _row(self) -> StockRow | None:
         stop, index = self._stop, self._rows.cursor
-        return stop.rows[index] if stop is not None and index < len(stop.rows) else None
+        return self._shown(stop.rows[index]) if stop is not None and index < len(stop.rows) else None
+
+    def _shown(self, row: StockRow) -> StockRow:
+        """The row as the round came by, or as it was found to stand when it had moved."""
+        return self._fresh.get(row.stock_id, row)
+
+    @property
+    def _booked(self) -> list[Booked]:
+        return [counts[-1] for counts in self._counts.values() if counts]
 
     def _show_bin(self, cursor: int = 0) -> None:
         stop = self._stop
@@ -116,17 +133,18 @@ class RoundScreen(ModalScreen[None]):
         self._rows.show(len(stop.rows) if stop else 0, self._draw, cursor=cursor)
 
     def _so_far(self) -> str:
-        differ = sum(one.differs for one in self._booked.values())
-        return f"{len(self._booked)} counted, {differ} differ"
+        booked = self._booked
+        return f"{len(booked)} counted, {sum(one.differs for one in booked)} differ"
 
     def _draw(self, index: int) -> Row:
         stop = self._stop
         if stop is None:
             return Row(())
-        row = stop.rows[index]
-        booked = self._booked.get(row.stock_id)
-        if booked is None:
+        row = self._shown(stop.rows[index])
+        counts = self._counts.get(row.stock_id)
+        if not counts:
             return Row((row.item_name, row.lot_code, words(row.on_hand, row.counted_in), "", ""))
+        booked = counts[-1]
         by = booked.counted - booked.row.on_hand
         sign = "+" if by > 0 else "−"
         answer = f"! {sign}{words(abs(by), row.counted_in)}" if by else "✓ agrees"
@@ -181,18 +199,31 @@ class RoundScreen(ModalScreen[None]):
     @work(group="round")
     async def _book(self, row: StockRow, counted: int, typed: str) -> None:
         async with self._turn:
+            stock_id = row.stock_id
+            on_record = self._record.get(stock_id, row.on_hand)
             try:
-                await in_thread(self._stores.enter, row.stock_id, counted)
+                await in_thread(self._stores.enter, stock_id, counted, on_record)
             except WorkshopError as refused:
-                self._over = False
-                self._go_to(row.stock_id)
-                self._say(str(refused))
-                self.query_one(FilterInput).value = typed
+                self._refused(stock_id, typed, refused)
                 return
-            before = self._booked.pop(row.stock_id, None)
+            counts = self._counts.setdefault(stock_id, [])
             # Counted twice: the difference is to what was on record when the round came by first.
-            self._booked[row.stock_id] = Booked(before.row if before else row, counted)
+            counts.append(Booked(counts[-1].row if counts else row, counted, on_record))
+            self._order.append(stock_id)
+            self._record[stock_id] = counted
             self._refresh_title()
+
+    def _refused(self, stock_id: int, typed: str, refused: WorkshopError) -> None:
+        from models.shelf import StockMovedError
+
+        if isinstance(refused, StockMovedError):
+            # Nothing of it was booked: the row stands as it is now, to be counted afresh.
+            self._fresh[stock_id], self._record[stock_id], typed = refused.row, refused.row.on_hand, ""
+            self._counts.pop(stock_id, None)
+        self._over = False
+        self._go_to(stock_id)
+        self._say(str(refused))
+        self.query_one(FilterInput).value = typed
 
     def _refresh_title(self) -> None:
         if self._over:
@@ -210,7 +241,7 @@ class RoundScreen(ModalScreen[None]):
 
     def _show_end(self) -> None:
         """What the round found."""
-        gaps = [one for one in self._booked.values() if one.differs]
+        gaps = [one for one in self._booked if one.differs]
         lines = [
             f"{one.row.item_name} in {one.row.bin_code}: {words(one.row.on_hand, one.row.counted_in)} on record, "
             f"{words(one.counted, one.row.counted_in)} there"
@@ -235,15 +266,18 @@ class RoundScreen(ModalScreen[None]):
 
     def action_undo(self) -> None:
         """Take the round's last count back; what was done before the round is undone on the shelf."""
-        if self._booked:
+        if self._order:
             cast("KitwrightApp", self.app).action_undo()
         else:
             self._say("Nothing of this round to take back.")
 
     def workshop_changed(self) -> None:
         """The last count was taken back: go to its row again."""
-        if self._booked:
-            stock_id, _ = self._booked.popitem()
+        if self._order:
+            stock_id = self._order.pop()
+            counts = self._counts.get(stock_id)
+            if counts:
+                self._record[stock_id] = counts.pop().replaced
             self._over = False
             self._go_to(stock_id)
 
