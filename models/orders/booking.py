@@ -132,10 +132,11 @@ def _hold_jobs(session: Session, proposal: Proposal) -> None:
 
 
 def _refuse_stale(session: Session, act: Act, proposal: Proposal) -> None:
-    jobs = sorted({short.job_id for short in proposal.gathered.shorts if short.job_id is not None})
+    # For all the jobs that were asked for, not only those that lack something: others count on the same free stock.
+    asked = proposal.gathered
     now = {
         one.short.line: one.short.quantity
-        for one in short_lines(session, jobs, act.at.date(), by_date=proposal.gathered.by_date)
+        for one in short_lines(session, asked.job_ids, act.at.date(), by_date=asked.by_date)
     }
     for order in proposal.orders:
         for line in order.lines:

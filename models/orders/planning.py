@@ -25,7 +25,10 @@ TIME_LIMIT_S = 10.0
 
 
 class Gathered(NamedTuple):
-    """Everything a plan needs, read at one moment. Nothing in it touches the database any more."""
+    """Everything a plan needs, read at one moment. Nothing in it touches the database any more.
+
+    `job_ids`: the jobs it was asked for, in which free stock was counted once; None: every open one.
+    """
 
     on: date
     shorts: tuple[Short, ...]
@@ -35,6 +38,7 @@ class Gathered(NamedTuple):
     tried: dict[str, str]
     scale: int
     by_date: bool
+    job_ids: tuple[int, ...] | None
 
 
 class PlannedShare(NamedTuple):
@@ -160,6 +164,7 @@ def gather(
         found.tried,
         scale,
         by_date,
+        None if job_ids is None else tuple(job_ids),
     )
 
 

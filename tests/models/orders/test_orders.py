@@ -18,6 +18,7 @@ from models.orders.listing import OrderView, arrivals, get, listed
 from models.orders.receiving import Came, receive
 from models.orders.standing import on_order
 from models.orders.words import OrderState
+from models.supplier_lists.listing import say_of_reading
 from models.tables import Item, OrderReceipt
 from models.undo import last_undoable, undo
 from models.words import KitState
@@ -159,6 +160,36 @@ def test_plan_and_order_are_undone_backwards_only(workshop: Workshop, short: int
             undo(session, act(), key)
             assert get(session, order.order_id).state is state
     assert [one.quantity for one in planned(workshop).gathered.shorts] == [3]
+
+
+def test_undoing_a_plan_asks_again_what_its_rows_are(workshop: Workshop, short: int) -> None:
+    first, second = act(), act()
+    accepted(workshop, planned(workshop), first)
+    with workshop.write() as session:
+        other = short_job(session, rings(2), title="Second pump")
+    accepted(workshop, planned(workshop, job_ids=[other]), second)
+    for plan, doubts in ((first, 0), (second, 1)):  # asked again once no plan that stands says it
+        with workshop.write() as session:
+            undo(session, act(), plan.key)
+        assert len(planned(workshop).doubts) == doubts
+    again = planned(workshop)
+    with workshop.write() as session:
+        say_of_reading(session, act(), again.doubts[0].offer.row.row_id, right=True)
+    third = act()
+    accepted(workshop, planned(workshop), third)
+    with workshop.write() as session:
+        undo(session, act(), third.key)
+    assert planned(workshop).doubts == ()  # a person had said it by itself
+    sound(workshop)
+
+
+def test_free_stock_that_another_job_counts_on_makes_no_plan_stale(workshop: Workshop, short: int) -> None:
+    with workshop.write() as session:
+        later = short_job(session, rings(3), title="Second pump")
+        ring(session, 3, size_key="as568:214", rubber="HNBR")  # found for the first job, promised to none yet
+    plan = planned(workshop)
+    assert [one.job_id for one in plan.gathered.shorts] == [later]
+    assert len(accepted(workshop, plan)) == 1
 
 
 def test_calling_off_is_undone(workshop: Workshop, short: int) -> None:
