@@ -12,6 +12,7 @@ from typing import Final, NamedTuple
 from catalog.fasteners.sizes import find_thread
 from catalog.filters.describe import describe
 from catalog.filters.element import Element, Kind
+from catalog.quantity import length_mm
 from models.supplier_lists.read_thread import read_thread
 
 LONGEST: Final = 250
@@ -31,17 +32,22 @@ _KINDS: Final = (
     (re.compile(r"CARTRIDGE|DROP-IN|PATRONE|CARTOUCHE|CARTUCHO"), Kind.CARTRIDGE, 0.95, "it says cartridge"),
     (re.compile(r"ELEMENT|INSERT"), Kind.CARTRIDGE, 0.8, "it says element, taken as a cartridge"),
 )
-_NUMBER: Final = r"\d{1,4}(?:[.,]\d{1,3})?"
-_MARK: Final = r"\s*(?:MM\b|IN\b|\"|″)"
-_UNIT: Final = r"\s*(MM\b|INCH(?:ES)?\b|IN\b|\"|″)?"
-_GASKET: Final = re.compile(rf"\bGASKET\s*(?:Ø\s*)?({_NUMBER})\s*[X×*]\s*({_NUMBER}){_UNIT}")
+# Whole, decimal, or in parts of an inch as on a rule; a whole with a part is at most two feet, or `85 1/2 BSP` is one.
+_NUMBER: Final = (
+    r"(?:(?:(?:1?\d|2[0-4])[ -])?\d{1,2}/(?:2|4|8|16|32|64)|\d{1,4}(?:[.,]\d{1,3})?)(?![.,]?\d|\s?/\s?\d|-\d)"
+)
+_MARKS: Final = r"MM\b|INCH(?:ES)?\b|IN\b(?![\s-]?LINE)|\"|″"
+_UNIT: Final = rf"(?:\s*({_MARKS}))?"
+_BY: Final = r"\s*[X×*]\s*"
+_GASKET: Final = re.compile(rf"\bGASKET\s*(?:Ø\s*)?({_NUMBER}){_UNIT}{_BY}({_NUMBER}){_UNIT}")
 _THREE: Final = re.compile(
-    rf"(?<![\w.,/-])Ø?({_NUMBER})\s*[X×*]\s*Ø?({_NUMBER})\s*[X×*]\s*({_NUMBER})(?![\d/]){_UNIT}"
+    rf"(?<![\w.,/-])Ø?({_NUMBER}){_UNIT}{_BY}Ø?({_NUMBER}){_UNIT}{_BY}({_NUMBER}){_UNIT}"
 )  # fmt: skip
-_TWO: Final = re.compile(rf"(?<![\w.,/-])Ø?({_NUMBER})(?:{_MARK})?\s*[X×*]\s*L?\s*({_NUMBER})(?![\d/]){_UNIT}")
+_TWO: Final = re.compile(rf"(?<![\w.,/-])Ø?({_NUMBER}){_UNIT}{_BY}L?\s*({_NUMBER}){_UNIT}")
 _OD: Final = re.compile(rf"(?:\bOD|\bDIA|Ø)\.?\s*:?\s*({_NUMBER}){_UNIT}")
 _LENGTH: Final = re.compile(rf"\b(?:L|LG|LENGTH|HEIGHT|H)\.?\s*[:=]?\s*({_NUMBER}){_UNIT}")
 _BORE: Final = re.compile(rf"\b(OPEN|ID|BORE)\.?\s*:?\s*({_NUMBER}){_UNIT}")
+_INCH: Final = re.compile(r"/\d|\"|″|INCH|IN\b")
 _BOTH: Final = re.compile(r"\b(?:BOTH ENDS? OPEN|OPEN (?:AT )?BOTH ENDS|OPEN BOTH)\b|\bBOTH ENDS\b")
 _ONE: Final = re.compile(r"\b(?:ONE END|CLOSED(?: END)?|1 END)\b")
 _MESH: Final = re.compile(r"\b(\d{1,3})\s*-?\s*MESH\b|\bMESH\s*(\d{1,3})\b")
@@ -75,15 +81,16 @@ def read_element(text: str) -> ElementReading | None:
 def _read(said: str) -> ElementReading | None:
     parts = _Parts([], 1.0, [])
     rest = said
+    usual = _usual_unit(rest)
     gasket = _GASKET.search(rest)
     if gasket:
-        unit = _unit(gasket[3])
-        parts.phrases.append(f"gasket {_plain(gasket[1])}{unit} x {_plain(gasket[2])}{unit}")
+        inner, outer = _lengths(gasket.groups(), usual)
+        parts.phrases.append(f"gasket {inner} x {outer}")
         rest = rest.replace(gasket[0], " ")
     thread = read_thread(rest)
-    parts = _sizes(rest, parts)
+    parts = _sizes(rest, parts, usual)
     parts = _medium(rest, parts)
-    parts = _bore(rest, parts)
+    parts = _bore(rest, parts, usual)
     if thread is not None and find_thread(thread.designation) is not None:
         parts.phrases.append(f"thread {thread.designation}")
         parts = _surer(parts, thread.confidence, f"thread {thread.designation}")
@@ -113,33 +120,32 @@ def _kind(said: str, *, threaded: bool) -> tuple[Kind, float, str]:
     return Kind.CARTRIDGE, 0.4, "nothing says the kind, taken as a cartridge"
 
 
-def _sizes(rest: str, parts: _Parts) -> _Parts:
+def _sizes(rest: str, parts: _Parts, usual: str) -> _Parts:
     three = _THREE.search(rest)
     if three:
-        unit = _unit(three[4])
-        outer, bore, long = (f"{_plain(three[at])}{unit}" for at in (1, 2, 3))
+        outer, bore, long = _lengths(three.groups(), usual)
         parts.phrases.extend((f"{outer} x {long}", f"open {bore}"))
         return _surer(parts, 0.5, f"{three[0].strip()} taken as outside × bore × length")
     two = _TWO.search(rest)
     if two:
-        unit = _unit(two[3])
-        parts.phrases.append(f"{_plain(two[1])}{unit} x {_plain(two[2])}{unit}")
-        wide = float(_plain(two[1])) > float(_plain(two[2]))
+        outer, long = _lengths(two.groups(), usual)
+        parts.phrases.append(f"{outer} x {long}")
+        wide = length_mm(outer)[0] > length_mm(long)[0]
         sure, more = (0.6, ", though it is wider than long") if wide else (0.85, "")
         return _surer(parts, sure, f"{two[0].strip()} taken as outside × length{more}")
     for pattern, word in ((_OD, "od"), (_LENGTH, "length")):
         found = pattern.search(rest)
         if found:
-            parts.phrases.append(f"{word} {_plain(found[1])}{_unit(found[2])}")
+            parts.phrases.append(f"{word} {_lengths(found.groups(), usual)[0]}")
             parts = _surer(parts, 0.9, f"{word} {found[1]} is named")
     return parts
 
 
-def _bore(rest: str, parts: _Parts) -> _Parts:
+def _bore(rest: str, parts: _Parts, usual: str) -> _Parts:
     found = _BORE.search(rest)
     if found is None:
         return parts
-    bore = f"{_plain(found[2])}{_unit(found[3])}"
+    (bore,) = _lengths(found.groups()[1:], usual)
     which = " at both ends" if _BOTH.search(rest) else " at one end" if _ONE.search(rest) else ""
     parts.phrases[:] = [phrase for phrase in parts.phrases if not phrase.startswith("open")]
     parts.phrases.append(f"open {bore}{which}")
@@ -166,13 +172,27 @@ def _plain(number: str) -> str:
     return number.replace(",", ".")
 
 
-def _unit(said: str | None) -> str:
-    return "in" if said and said.strip() != "MM" else "mm"
+def _usual_unit(rest: str) -> str:
+    """The unit of a figure without one: inches where any size is in inches and none in mm."""
+    patterns = (_GASKET, _THREE, _TWO, _OD, _LENGTH, _BORE)
+    said = " ".join(found[0] for pattern in patterns for found in pattern.finditer(rest))
+    return "in" if _INCH.search(said) and "MM" not in said else "mm"
+
+
+def _lengths(groups: tuple[str | None, ...], usual: str) -> list[str]:
+    """Sizes that stand together, as numbers and the unit after each or after any of them: each with its unit."""
+    units = [unit for unit in groups[1::2] if unit]
+    made = []
+    for number, own in zip(groups[::2], groups[1::2], strict=True):
+        said = own or (units[0] if units else "")
+        inch = said != "MM" if said else "/" in str(number) or usual == "in"
+        made.append(f"{_plain(str(number))}{'in' if inch else 'mm'}")
+    return made
 
 
 def _possible(element: Element) -> bool:
-    """Whether the figures can be an element's at all: a bore lies inside the diameter."""
+    """Whether the figures can be an element's at all: a bore lies inside the diameter, and none is a pinhole."""
     sizes = [size for size in (element.od_mm, element.length_mm) if size is not None]
     bores = [end.id_mm for end in (element.first, element.second) if end.id_mm is not None]
     inside = element.od_mm is None or all(bore < element.od_mm for bore in bores)
-    return inside and all(_LEAST_MM <= size <= _MOST_MM for size in sizes)
+    return inside and all(_LEAST_MM <= size <= _MOST_MM for size in (*sizes, *bores))

@@ -45,6 +45,15 @@ READ = [
     ('filter element 2.36" x 4.72"', Element(Kind.CARTRIDGE, "", 59.944, 119.888)),
     ("FILTERELEMENT 60,5X120", Element(Kind.CARTRIDGE, "", 60.5, 120)),
     ("Suction strainer 90 × 140 mm", Element(Kind.SUCTION_STRAINER, "", 90, 140)),
+    # 2 3/8 in is 60.325 mm, 4 3/4 in 120.65, 1 1/4 in 31.75; 1.18 in is 29.972 mm (the exact inch).
+    (
+        "Filter cartridge 2-3/8 x 4-3/4 in open 1-1/4 one end",
+        Element(Kind.CARTRIDGE, "", 60.325, 120.65, End(EndForm.OPEN, 31.75), End(EndForm.CLOSED)),
+    ),
+    ('FILTER ELEMENT 2,36 x 4,72" open 1.18', Element(Kind.CARTRIDGE, "", 59.944, 119.888, End(EndForm.OPEN, 29.972))),
+    ('FILTER ELEMENT 2.36" x 4.72 open 1 1/4', Element(Kind.CARTRIDGE, "", 59.944, 119.888, End(EndForm.OPEN, 31.75))),
+    ("FILTER ELEMENT 60X120 1/2 BSP", Element(Kind.CARTRIDGE, "", 60, 120, thread=thread_size("G 1/2"))),
+    ("FILTER 60X120 IN-LINE", Element(Kind.IN_LINE, "", 60, 120)),
     ("HYD FILTER 3/4-16 UNF 93X142", Element(Kind.SPIN_ON, "", 93, 142, thread=thread_size("3/4-16"))),
 ]  # fmt: skip
 
@@ -62,7 +71,8 @@ def test_an_element_is_read_from_a_suppliers_text(text: str, element: Element) -
 @pytest.mark.parametrize(
     "text",
     ["FILTER WRENCH 76X120", "FILTER HOUSING 60X120", "O-RING 60X3 FOR FILTER", "FILTER BAG", "BOLT 60X120", "",
-     "FILTER ELEMENT 60X120 OPEN 70", "FILTER ELEMENT 1X2", "FILTER 9999X9999"],
+     "FILTER ELEMENT 60X120 OPEN 70", "FILTER ELEMENT 1X2", "FILTER 9999X9999",
+     "FILTER ELEMENT 60X120 OPEN 1.0", "FILTER ELEMENT 2-3/8 X 4-3/4 MM"],
 )  # fmt: skip
 def test_what_is_no_element_or_cannot_be_one_is_not_read(text: str) -> None:
     assert read_element(text) is None
