@@ -165,6 +165,16 @@ class KitwrightApp(App[None]):
         for event in early:
             self.post_message(event)
 
+    async def _check_bindings(self, key: str, priority: bool = False) -> bool:
+        """A capital acts as its small letter where no field took it and nothing is bound to it: keys are shown so."""
+        if await super()._check_bindings(key, priority):
+            return True
+        lead, _, letter = key.rpartition("+")
+        small = f"alt+{letter}" if lead == "alt+shift" else letter.lower() if not lead and not priority else key
+        if len(letter) != 1 or small == key or key in self.screen.active_bindings:
+            return False
+        return await super()._check_bindings(small, priority)
+
     def _scanned(self, text: str) -> None:
         from tui.scanning import arrive
 

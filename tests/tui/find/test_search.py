@@ -57,8 +57,8 @@ async def test_a_seven_typed_into_a_field_stays_there_and_opens_find_from_a_list
         assert app.current_mode == "shelf"
         await keys(pilot, "escape", "7")
         assert app.current_mode == "find"
-        await keys(pilot, "7")
-        assert app.screen.query_one("#find-text", Input).value == "7"
+        await keys(pilot, "7", "W")
+        assert app.screen.query_one("#find-text", Input).value == "7W"
 
 
 async def test_what_is_no_ring_does_not_go_on_a_kit(tmp_path: Path) -> None:
