@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
-from sqlalchemy import func
+from sqlalchemy import exists, func
+from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
 from catalog.filters.element import Element
@@ -179,7 +180,11 @@ def _containers(session: Session, item_ids: set[int]) -> dict[int, int]:
 
 
 def last_received(session: Session, stock_ids: set[int | None]) -> dict[int, date]:
-    """When anything last came in there, moved stock where it came from; what a job gave back is no delivery."""
+    """When anything last came in there, moved stock where it came from.
+
+    What a job gave back is no delivery, and neither is one that was undone.
+    """
+    back = aliased(Movement)
     moved = moving.sources(session, stock_ids)
     every = {*stock_ids, *(one for came_from in moved.values() for one in came_from)}
     rows: Sequence[tuple[int, datetime | None]] = session.exec(
@@ -190,6 +195,7 @@ def last_received(session: Session, stock_ids: set[int | None]) -> dict[int, dat
             col(Movement.kind) == Moved.RECEIVED,
             col(Movement.kit_line_id).is_(None),
             col(Movement.reverses_id).is_(None),
+            ~exists().where(col(back.reverses_id) == col(Movement.id)),
         )
         .group_by(col(Movement.stock_id))
     ).all()

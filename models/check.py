@@ -14,6 +14,7 @@ from catalog.filters.element import Element
 from catalog.filters.housing import Housing
 from catalog.orings.groove import Groove
 from models.finding import Finding
+from models.kit_states import overheld
 from models.needs import NeedSpec
 from models.orders import checking
 from models.stored_text import from_text
@@ -63,7 +64,13 @@ def check(session: Session) -> Report:
     names = _names(session)
     findings = [*_replay(session, names), *_promises(session, names), *_reversals(session), *_closed_jobs(session)]
     findings += [*_lots(session), *_given_back(session), *_templates(session), *_records(session)]
-    findings += [*_undone(session), *checking.findings(session), *_orphans(session), *_file(session)]
+    findings += [
+        *_overheld(session),
+        *_undone(session),
+        *checking.findings(session),
+        *_orphans(session),
+        *_file(session),
+    ]
     movements = session.exec(select(func.count()).select_from(Movement)).one()
     stock_rows = session.exec(select(func.count()).select_from(Stock)).one()
     orders = session.exec(select(func.count()).select_from(Order)).one()
@@ -170,6 +177,16 @@ def _undone(session: Session) -> list[Finding]:
             else f"was reversed by movement {back_id}, which no undo of its action wrote",
         )
         for moved, undo_id, back_id in rows
+    ]
+
+
+def _overheld(session: Session) -> list[Finding]:
+    """No need holds more than it wants, unless a person took more off the shelf than was promised."""
+    return [
+        Finding(
+            f"need {need_id} “{one.need.title}”", f"holds {one.held}, promised and picked, and wants {one.may_hold}"
+        )
+        for need_id, one in overheld(session).items()
     ]
 
 

@@ -6,11 +6,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from sqlalchemy import case, func
+from sqlalchemy import ColumnElement, case, func
+from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
-from models.tables import KitLine, Need
-from models.words import Kind, KitState, LineState
+from models.tables import Action, KitLine, Movement, Need
+from models.words import Kind, KitState, LineState, Moved
 
 
 class Standing(NamedTuple):
@@ -51,6 +52,59 @@ def standings(session: Session, needs: Iterable[Need]) -> dict[int, Standing]:
         need.id or 0: Standing(wanted(need), *sums.get(need.id or 0, (0, 0)), need.looked_for_at is not None)
         for need in rows
     }
+
+
+class Overheld(NamedTuple):
+    """A need that holds more, promised and picked, than it may: what it wants and what a person took beyond that."""
+
+    need: Need
+    held: int
+    may_hold: int
+
+
+def overheld(session: Session, need_ids: Iterable[int] | None = None) -> dict[int, Overheld]:
+    """The needs, all or of these, that hold more than they may. A pick of more than was promised is allowed."""
+    lines = [col(KitLine.state).in_([LineState.HAVE, LineState.PICKED])]
+    if need_ids is not None:
+        lines.append(col(KitLine.need_id).in_(list(need_ids)))
+    takes = case((col(Need.kind) == Kind.FLUID, func.coalesce(Need.full_ul, 0)), else_=Need.pieces + Need.spares)
+    total = func.sum(col(KitLine.quantity))
+    held = {
+        need_id: int(quantity)
+        for need_id, quantity in session.exec(
+            select(KitLine.need_id, total)
+            .join(Need, col(Need.id) == col(KitLine.need_id))
+            .where(*lines)
+            .group_by(col(KitLine.need_id), takes)
+            .having(total > takes)
+        ).all()
+    }
+    if not held:
+        return {}
+    beyond = _taken_beyond(session, held)
+    needs = session.exec(select(Need).where(col(Need.id).in_(held)).order_by(col(Need.id))).all()
+    found = [Overheld(need, held[need.id or 0], wanted(need) + beyond.get(need.id or 0, 0)) for need in needs]
+    return {one.need.id or 0: one for one in found if one.held > one.may_hold}
+
+
+def _taken_beyond(session: Session, need_ids: Iterable[int]) -> dict[int, int]:
+    """What picks that stand took beyond the promise. A pick of another quantity promises anew what it takes."""
+    back = aliased(Movement)
+    conditions: list[ColumnElement[bool]] = [
+        col(KitLine.need_id).in_(list(need_ids)),
+        col(Action.what) == "kits.pick",
+        col(Movement.kind).in_([Moved.PROMISED, Moved.RELEASED]),
+        col(back.id).is_(None),
+    ]
+    rows = session.exec(
+        select(KitLine.need_id, func.sum(col(Movement.promised_change)))
+        .join(Movement, col(Movement.kit_line_id) == col(KitLine.id))
+        .join(Action, col(Action.id) == col(Movement.action_id))
+        .outerjoin(back, col(back.reverses_id) == col(Movement.id))
+        .where(*conditions)
+        .group_by(col(KitLine.need_id))
+    ).all()
+    return {need_id: int(quantity) for need_id, quantity in rows}
 
 
 def state_of(standing: Iterable[Standing]) -> KitState:

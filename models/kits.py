@@ -241,14 +241,16 @@ def give_back(session: Session, act: Act, line_id: int, quantity: int, reason: s
 
 
 def put_back(session: Session, act: Act, line_id: int, reason: str = "") -> KitView:
-    """Put a whole picked line back: it was the wrong one, and its need is open again.
+    """Put what is out of a picked line back: it was the wrong one, and its need is open again.
 
+    What the job gave back of it before stays on the shelf. On a closed job it is refused: `give_back` what is left.
     Raises `NotFoundError`, `LineMovedError`, `InvalidInputError`.
     """
     said = clean(reason, "reason", limit=NOTE_LENGTH, empty=True) or "put back"
     made = claim(session, act, "kits.put_back", subject_id=line_id)
     line = hold_line(session, line_id)
     if made.first:
+        refuse_closed(find(session, Job, _job_of(session, line), "job"), "Give back what is left over instead.")
         put_line_back(session, Entries(session, made.action_id), line, said)
     return view(session, _job_of(session, line), on=act.at.date())
 

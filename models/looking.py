@@ -15,10 +15,10 @@ from models.promises import promise
 from models.tables import Job, Need, Stock
 
 
-def refuse_closed(job: Job) -> None:
+def refuse_closed(job: Job, to_do: str = "Open a new job.") -> None:
     """Raise `InvalidInputError` for a job that is closed."""
     if job.closed_at is not None:
-        raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
+        raise InvalidInputError(f"The job “{job.title}” is closed.", to_do)
 
 
 def hold_near(session: Session, act: Act, needs: Sequence[Need], stock_ids: Collection[int]) -> None:

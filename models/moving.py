@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection
 
+from sqlalchemy import exists
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
@@ -54,8 +55,8 @@ def move(session: Session, act: Act, *, stock_id: int, bin_id: int, quantity: in
 
 
 def sources(session: Session, stock_ids: Collection[int | None]) -> dict[int, set[int]]:
-    """For stock that something was moved to: the stock it came from, however many moves ago."""
-    into, out = aliased(Movement), aliased(Movement)
+    """For stock that something was moved to: the stock it came from, however many moves ago. Undone moves are none."""
+    into, out, undone = aliased(Movement), aliased(Movement), aliased(Action)
     rows = session.exec(
         select(into.stock_id, out.stock_id)
         .join(out, col(out.action_id) == col(into.action_id))
@@ -63,6 +64,7 @@ def sources(session: Session, stock_ids: Collection[int | None]) -> dict[int, se
         .join(Stock, col(Stock.id) == col(into.stock_id))
         .where(
             Action.what == WHAT,
+            ~exists().where(col(undone.undoes_id) == col(Action.id)),
             col(into.on_hand_change) > 0,
             col(out.on_hand_change) < 0,
             col(Stock.item_id).in_(select(Stock.item_id).where(col(Stock.id).in_(stock_ids))),

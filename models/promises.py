@@ -130,8 +130,15 @@ def give_back(session: Session, entries: Entries, line: KitLine, quantity: int, 
 
 
 def put_back(session: Session, entries: Entries, line: KitLine, reason: str) -> None:
-    """Put a whole picked line back: its need is open again. Raises `LineMovedError`, `InvalidInputError`."""
-    give_back(session, entries, line, line.quantity, reason)
+    """Put what is out of a picked line back: its need is open again. Raises `LineMovedError`, `InvalidInputError`."""
+    _must_be(line, LineState.PICKED)
+    assert line.id is not None
+    out = line.quantity - given_back(session, [line.id]).get(line.id, 0)
+    if out < 1:
+        raise InvalidInputError(
+            "All of that line came back to the shelf already.", "Undo the giving back, then put the line back."
+        )
+    give_back(session, entries, line, out, reason)
     _turn(session, line, LineState.PICKED, LineState.RELEASED)
 
 

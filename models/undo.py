@@ -11,6 +11,7 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
 from models.holding import hold_lines, hold_need
+from models.kit_states import overheld
 from models.ledger import Change, Entries
 from models.needs import withdraw
 from models.orders import undoing
@@ -125,6 +126,8 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         select(Movement).where(Movement.action_id == done.id).order_by(col(Movement.stock_id), col(Movement.id).desc())
     ).all()
     entries = Entries(session, action_id)
+    need_ids = _needs_of(session, done)
+    before = overheld(session, need_ids) if need_ids else {}
     for moved in movements:
         if moved.kit_line_id is not None:
             _line_back(session, done, moved, what)
@@ -139,8 +142,19 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
             )
         except NotEnoughError as refused:
             raise CannotUndoError(f"Undoing {what} needs stock that has moved on. {refused.happened}") from refused
+    for need_id, over in (overheld(session, need_ids) if need_ids else {}).items():
+        if need_id not in before or over.held > before[need_id].held:
+            raise CannotUndoError(
+                f"“{over.need.title}” has been looked for again since {what}.", "Release what it holds now first."
+            )
     if done.what in {"kits.add_need", "kits.accept_match"}:
         _strike_needs(session, act, done)
+
+
+def _needs_of(session: Session, done: Action) -> list[int]:
+    """The needs whose lines the action moved."""
+    lines = select(Movement.kit_line_id).where(Movement.action_id == done.id)
+    return list(session.exec(select(KitLine.need_id).where(col(KitLine.id).in_(lines)).distinct()).all())
 
 
 def _hold_kits(session: Session, done: Action) -> None:

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 from sqlmodel import Session
 
-from models import bins, items, kits, shelf, undo
+from models import bins, items, jobs, kits, shelf, undo
 from models.check import check
 from models.database import Workshop
 from models.errors import CannotUndoError, InvalidInputError, NotEnoughError, NotFoundError
@@ -140,7 +140,8 @@ def test_the_wrong_one_put_back_opens_its_need_again(workshop: Workshop) -> None
         assert shelf.stock_row(session, row.stock_id).on_hand == 3
         kits.give_back(session, act(), line_id, 1)
         assert check(session).findings == ()
-    with pytest.raises(InvalidInputError), workshop.write() as session:
+        kits.give_back(session, act(), line_id, 1)
+    with pytest.raises(InvalidInputError, match="came back to the shelf already"), workshop.write() as session:
         kits.put_back(session, act(), line_id)
 
 
@@ -245,3 +246,24 @@ def test_unpinning_and_scrapping_look_for_other_and_are_undone(workshop: Worksho
         kits.release(session, act(), line.line_id or 0)
     with pytest.raises(LineMovedError), workshop.write() as session:
         kits.unpin(session, act(), line.line_id or 0)
+
+
+def test_after_a_part_came_back_the_rest_can_be_put_back_too_but_not_on_a_closed_job(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        row = ring(session, 2)
+        job_id = job(session)
+        need = kits.accept_match(session, act(), job_id, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        line_id = need.lines[0].line_id or 0
+        kits.pick(session, act(), [line_id])
+        kits.give_back(session, act(), line_id, 1)
+        back = act()
+        after = kits.put_back(session, back, line_id)
+        assert (after.needs[0].missing, shelf.stock_row(session, row.stock_id).free) == (2, 2)
+        undo.undo(session, act(), back.key)
+        assert shelf.stock_row(session, row.stock_id).on_hand == 1
+        jobs.close(session, act(), job_id)
+    with pytest.raises(InvalidInputError, match="is closed"), workshop.write() as session:
+        kits.put_back(session, act(), line_id)
+    with workshop.write() as session:
+        kits.give_back(session, act(), line_id, 1)
+        assert check(session).ok

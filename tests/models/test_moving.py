@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import UTC, date, datetime
 
 import pytest
+from sqlmodel import Session
 
 from models import bins, expiry, kits, reorder_rules, shelf, undo
+from models.acts import Act
 from models.check import check
 from models.database import Workshop
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError
@@ -55,3 +57,25 @@ def test_rubber_without_a_lot_gets_no_younger_by_moving(workshop: Workshop) -> N
         # ISO 2230:2002, from memory: NBR keeps 7 years from cure; counted from March 2026, when it came in.
         assert expiry.expired(session, date(2033, 3, 2)) == {}
         assert set(expiry.expired(session, date(2033, 3, 3))) == {first.stock_id, second.stock_id}
+
+
+def test_what_was_undone_gives_stock_no_age(workshop: Workshop) -> None:
+    """A move and a delivery that were undone leave rings as old as they are."""
+    with workshop.write() as session:
+        old = ring(session, 5, bin_code="A1")  # received in 2026
+        later = datetime(2037, 5, 1, tzinfo=UTC)
+        moved, came = act(at=later), act(at=later)
+        far = ring(session, 1, bin_code="B1")
+        undo.undo(session, act(), moved_in(session, far.stock_id, old.bin_id, moved, later))
+        shelf.receive(session, came, item_id=old.item_id, bin_id=old.bin_id, quantity=3)
+        undo.undo(session, act(), came.key)
+        # ISO 2230:2002, from memory: NBR keeps 7 years from cure.
+        assert old.stock_id in expiry.expired(session, date(2037, 6, 1))
+
+
+def moved_in(session: Session, stock_id: int, bin_id: int, done: Act, at: datetime) -> str:
+    """Receive young rings in their bin and move them to another; gives the move's key."""
+    row = shelf.stock_row(session, stock_id)
+    shelf.receive(session, act(at=at), item_id=row.item_id, bin_id=row.bin_id, quantity=2)
+    move(session, done, stock_id=stock_id, bin_id=bin_id, quantity=2)
+    return done.key

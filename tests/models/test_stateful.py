@@ -236,11 +236,11 @@ class Shop(RuleBasedStateMachine):
             with self.workshop.write() as session:
                 kits.put_back(session, done, line_id)
         except InvalidInputError:
-            assert line.back > 0
+            assert line.back == line.quantity
             return
-        assert line.back == 0
+        assert line.back < line.quantity
         step = Step(line_id, line, line._replace(state=LineState.RELEASED, back=line.quantity))
-        self._did(done.key, [Effect(line.which, line.quantity, 0)], [step])
+        self._did(done.key, [Effect(line.which, line.quantity - line.back, 0)], [step])
 
     @rule(back=st.integers(1, 4))
     def undo_one(self, back: int) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from sqlalchemy import func
+from sqlmodel import select
 
 from models import bins, jobs, kits, shelf, undo
 from models.actions import recent
@@ -10,6 +12,9 @@ from models.acts import Act
 from models.check import check
 from models.database import Workshop
 from models.errors import CannotUndoError, NotFoundError
+from models.ledger import Entries
+from models.promises import promise
+from models.tables import Action
 from models.words import KitState, LineState, Moved
 from tests.models.shop import act, job, ring
 
@@ -153,3 +158,39 @@ def test_what_can_not_be_undone_says_so(workshop: Workshop) -> None:
         undo.undo(session, act(), made.key)
     with pytest.raises(NotFoundError), workshop.write() as session:
         undo.undo(session, act(), "never")
+
+
+def test_a_need_looked_for_again_since_gets_nothing_back_on_top(workshop: Workshop) -> None:
+    """Undoing a scrapping or a putting back may not leave more with a need than it wants."""
+    with workshop.write() as session:
+        row = ring(session, 2)
+        number = job(session)
+        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        scrapped, back = act(), act()
+        kits.scrap(session, scrapped, need.lines[0].line_id or 0, 2, "nicked")
+        ring(session, 2, bin_code="B1")
+        line = next(one for one in kits.resolve(session, act(), number).needs[0].lines if one.line_id)
+    with pytest.raises(CannotUndoError, match="again since scrapping from the kit"), workshop.write() as session:
+        undo.undo(session, act(), scrapped.key)
+    with workshop.write() as session:
+        kits.pick(session, act(), [line.line_id or 0])
+        kits.put_back(session, back, line.line_id or 0, "wrong drawer")
+        ring(session, 9, bin_code="B1")
+        kits.resolve(session, act(), number)
+    with pytest.raises(CannotUndoError, match="looked for again since putting back"), workshop.write() as session:
+        undo.undo(session, act(), back.key)
+    with workshop.write() as session:
+        assert check(session).ok
+        # Taking more than was promised is allowed; a promise on top of what a need wants is not.
+        held = next(one for one in kits.view(session, number).needs[0].lines if one.line_id)
+        kits.pick(session, act(), [held.line_id or 0], taken={held.line_id or 0: 5})
+        assert check(session).ok
+        ring(session, 1)
+        first = session.exec(select(func.min(Action.id))).one() or 0
+        promise(
+            *(session, Entries(session, first)),
+            action_id=first, need_id=need.need_id, stock_id=row.stock_id, quantity=1, reason="too much",
+        )  # fmt: skip
+        (found,) = check(session).findings
+        assert found.what == "holds 6, promised and picked, and wants 5"
+        assert found.where.startswith(f"need {need.need_id} ")
