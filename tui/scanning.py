@@ -1,14 +1,16 @@
 """A keyboard-wedge scanner: told from hands by its speed, read as a bin's label or a GTIN, and never left in a field.
 
-A scanner types a code within milliseconds and ends it with Enter. Whatever could still become a code is watched; in a
-field it goes in as typed and is taken out again once it proves to be a scan, elsewhere it is held for a moment, for a
-digit would open an area. A code at the speed of hands is what hands typed.
+A scanner types a code within milliseconds and ends it with Enter. In a field it goes in as typed and is taken out again
+only if it is a bin's label, or a code that checks and is known: any other digits may be a lot or a part number. A field
+says by `TAKES_CODES` that it takes every code that checks for a scan (a size has no such digits), or none. Where no
+field is, letters are held for a moment, for each would be a key. A code at the speed of hands is what hands typed.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Awaitable, Callable
+from enum import StrEnum
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from textual import events
@@ -27,8 +29,8 @@ Scanners take 1 to 20 ms, the fastest hands 60 (common practice, no source).
 """
 ENTER_GAP: Final = 0.1
 HOLD: Final = 0.06
-LEAST: Final = 6
-"""Digits that no hand types that fast; fewer are keys."""
+LEAST: Final = 4
+"""Letters that no hand types that fast; fewer are keys."""
 LONGEST: Final = 120
 LEAD: Final = "KITBIN "
 _COULD_BE: Final = re.compile(r"\]?|\][A-Za-z]|\][A-Za-z][0-9A-Za-z].*|\(?|\(0|\(01|\(01\).*|[0-9]+")
@@ -71,11 +73,32 @@ def could_be_code(text: str) -> bool:
 
 def is_code(text: str, *, in_field: bool) -> bool:
     """Whether a burst was a code; in a field only what nobody types for another purpose."""
+    if not in_field:
+        return len(text) >= LEAST
     if text[: len(LEAD)].upper() == LEAD:
         return len(text) > len(LEAD)
-    if not text.isdigit():
-        return len(text) > LEAST
-    return len(text) in _LENGTHS if in_field else len(text) >= LEAST
+    return len(text) in _LENGTHS if text.isdigit() else len(text) > min(_LENGTHS)
+
+
+class Takes(StrEnum):
+    """Which codes are taken out of a field for scans; a bin's label always is."""
+
+    KNOWN = "known"
+    CHECKED = "checked"
+    NONE = "none"
+
+
+async def is_known(app: KitwrightApp, gtin: str) -> bool:
+    """Whether an item or a list's row has this bar code."""
+    from models.errors import WorkshopError
+    from tui.screens.area import in_thread
+    from tui.stores import Stores
+
+    try:
+        code = await in_thread(Stores(app.workshop).bar_code, gtin)
+    except WorkshopError:
+        return False
+    return code.item_id is not None or bool(code.listed)
 
 
 class Wedge:
@@ -123,12 +146,12 @@ class Wedge:
         if self._text is not None:
             begins = not self._text
             self._text += letter
-            if not could_be_code(self._text):
-                await self._let_go()
-            elif self._field is None:
+            if self._field is None and len(self._text) <= LONGEST:
                 self._held.append(event)
                 self._wait()
                 return
+            if self._field is None or not could_be_code(self._text):
+                await self._let_go()
             elif begins:
                 # In the field's own queue, so that it sees the field as it stands before this key.
                 self._field.call_later(self._remember, self._field)
@@ -137,7 +160,7 @@ class Wedge:
     async def _end(self, event: events.Key) -> None:
         text, field = self._text, self._field
         fast = event.time - self._last <= ENTER_GAP
-        if text and fast and is_code(text, in_field=field is not None):
+        if text and fast and (is_code(text, in_field=False) if field is None else await self._meant(text, field)):
             self._stop()
             self._held.clear()
             self._text = None
@@ -147,6 +170,16 @@ class Wedge:
             return
         await self._let_go()
         await self._deliver(event)
+
+    async def _meant(self, text: str, field: Input) -> bool:
+        """Whether a code in a field is a scan, and no lot, count or part number that belongs there."""
+        if not is_code(text, in_field=True):
+            return False
+        found = read(text)
+        takes = getattr(field, "TAKES_CODES", Takes.KNOWN)
+        if not found.gtin or takes is Takes.NONE:
+            return bool(found.bin_code)
+        return takes is Takes.CHECKED or await is_known(self._app, found.gtin)
 
     async def _let_go(self) -> None:
         """What was held were keys: hand them on, in order."""

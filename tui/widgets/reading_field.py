@@ -12,6 +12,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input
 
+from tui.scanning import Takes
 from tui.widgets.cells import clean, fit
 from tui.widgets.filter_input import StillInput
 
@@ -20,6 +21,9 @@ LONGEST = 80
 
 class SizeInput(StillInput):
     """An input for one number. Keys that would do nothing in one line belong to the screen around it."""
+
+    # No size has the digits of a bar code.
+    TAKES_CODES: ClassVar = Takes.CHECKED
 
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -11,6 +11,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.scanning import Takes
 from tui.screens.buy.entries import packs
 from tui.widgets.cells import clean
 from tui.widgets.taken import taken
@@ -26,6 +27,12 @@ class Arrived(NamedTuple):
     bin_code: str
     lot_code: str
     expires_on: date | None
+
+
+class LotField(Input):
+    """A lot may be any digits, even those of a bar code."""
+
+    TAKES_CODES: ClassVar = Takes.NONE
 
 
 class ReceivePacks(ModalScreen[Arrived | None]):
@@ -64,7 +71,7 @@ class ReceivePacks(ModalScreen[Arrived | None]):
             yield Input(self._bin_now(), placeholder="the code on the bin", max_length=200, id="came-bin")
             if line is not None:
                 yield Label("Lot (may stay empty)", markup=False)
-                yield Input(max_length=200, id="came-lot")
+                yield LotField(max_length=200, id="came-lot")
                 yield Label("Last day to use it, as 2029-06-30 (may stay empty)", markup=False)
                 yield Input(max_length=10, id="came-expires")
             yield Static("", id="came-error", classes="error", markup=False)

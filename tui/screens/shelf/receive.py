@@ -12,6 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
 from tui.deliveries import Delivery
+from tui.scanning import Takes
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.dialogs import CANCEL
 from tui.widgets.filter_input import FilterInput
@@ -30,6 +31,12 @@ FIELDS = (
     ("expires", "Last day", "the day on the pack, as 2029-06-30", 10),
 )
 NAMED = ("item", "bin")
+
+
+class LotField(FilterInput):
+    """A lot may be any digits, even those of a bar code."""
+
+    TAKES_CODES: ClassVar = Takes.NONE
 
 
 class ReceiveForm(ModalScreen[Delivery | None]):
@@ -62,7 +69,8 @@ class ReceiveForm(ModalScreen[Delivery | None]):
             for name, label, hint, most in FIELDS:
                 with Horizontal(classes="receive-row"):
                     yield Label(label, markup=False)
-                    yield FilterInput(values.get(name, ""), placeholder=hint, max_length=most, id=name)
+                    field = LotField if name == "lot" else FilterInput
+                    yield field(values.get(name, ""), placeholder=hint, max_length=most, id=name)
             yield Rows([Column("Known", 20, grow=True)], empty="", id="offers")
             yield Static("", id="receive-error", classes="error", markup=False)
         yield Static("Enter: next, then books · ↓ offers · Tab: lot and days · Esc cancels",

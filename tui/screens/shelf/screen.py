@@ -14,6 +14,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from tui.scanning import Takes
 from tui.screens.area import SHARED, Area
 from tui.screens.shelf.deeds import Deeds
 from tui.screens.shelf.lines import ledger, stock_row
@@ -36,6 +37,8 @@ KEYS = "E use · S scrap · W count round · O to order · B boxes · I bar code
 class StockFilter(FilterInput):
     """The search; its Enter is the list's."""
 
+    # Nothing on the shelf is searched by its bar code's digits; a new code is kept for an item.
+    TAKES_CODES: ClassVar = Takes.CHECKED
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(
             "enter",
