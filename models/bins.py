@@ -51,6 +51,15 @@ def named(session: Session, code: str) -> BinRow | None:
     return _row(exact[0]) if exact else None
 
 
+def named_or_new(session: Session, act: Act, code: str) -> int:
+    """The number of the bin with this code, whatever its case; added where there is none, by an action of its own."""
+    label = clean(code, "bin code")
+    known = named(session, label)
+    # Under a key that follows from this one's: a second try finds it.
+    own = Act(act.who, f"{act.key[:150]}/bin-{fold(label)[:40]}", act.at)
+    return known.bin_id if known is not None else add(session, own, code=label).bin_id
+
+
 def page(session: Session, text: str = "", *, limit: int = 200, offset: int = 0) -> tuple[BinRow, ...]:
     """Bins whose code or note holds every word of `text`, in walking order: by code."""
     conditions = [col(Bin.folded).contains(word, autoescape=True) for word in search_words(text)]

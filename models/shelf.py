@@ -14,7 +14,7 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError, WorkshopError
 from models.ledger import Change, Entries, Place, stock_at
-from models.lots import lot_for
+from models.lots import code_of, lots_for
 from models.tables import Action, Bin, Item, ItemContainer, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words
@@ -143,16 +143,12 @@ def receive_many(
     for one in deliveries:
         if one.cured_on is not None and one.cured_on > act.at.date():
             raise InvalidInputError(f"A cure on {one.cured_on} lies ahead.", "Type the day on the bag.")
-    codes = [clean(one.lot_code, "lot", empty=True) or _code(one) for one in deliveries]
+    coded = [(one, code_of(one.lot_code, one.expires_on, one.cured_on)) for one in deliveries]
     made = claim(session, act, "shelf.receive")
     if made.first:
         places: list[Place] = [
-            (
-                one.item_id,
-                one.bin_id,
-                lot_for(session, made.action_id, one, code) if code else None,
-            )
-            for one, code in zip(deliveries, codes, strict=True)
+            (one.item_id, one.bin_id, lot_id)
+            for one, lot_id in zip(deliveries, lots_for(session, made.action_id, coded), strict=True)
         ]
         stock_ids = stock_at(session, places)
         Entries(session, made.action_id).write_receipts(
@@ -385,12 +381,6 @@ def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot, container: int | Non
 
 def _stock_moved(session: Session, action_id: int) -> int:
     return session.exec(select(Movement.stock_id).where(Movement.action_id == action_id)).one()
-
-
-def _code(delivery: Delivery) -> str:
-    if delivery.expires_on is not None:
-        return str(delivery.expires_on)
-    return f"cured {delivery.cured_on}" if delivery.cured_on is not None else ""
 
 
 def _all_there(session: Session, table: type[Item] | type[Bin], called: str, ids: set[int]) -> None:

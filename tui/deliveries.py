@@ -46,14 +46,3 @@ def item_of(session: Session, act: Act, name: str) -> ItemRow:
             return row
     kind, size_key = new_kind(name)
     return items.add(session, act, kind=Kind(kind), name=name, size_key=size_key)
-
-
-def bin_of(session: Session, act: Act, code: str) -> int:
-    """The number of the bin with this code, added where there is none."""
-    from models import bins
-
-    wanted = code.strip().casefold()
-    for row in bins.page(session, code):
-        if row.code.casefold() == wanted:
-            return row.bin_id
-    return bins.add(session, act, code=code).bin_id

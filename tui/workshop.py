@@ -258,14 +258,14 @@ class Workshop:
 
     def receive(self, delivery: Delivery) -> StockRow:
         """Book a delivery in; a new bin or a new item is made with it, in one change."""
-        from models import shelf
+        from models import bins, shelf
         from models.acts import by
-        from tui.deliveries import bin_of, item_of
+        from tui.deliveries import item_of
 
         def change(session: Session, act: Act) -> StockRow:
             # Each thing made is an action of its own; undo takes back the receiving and leaves bin and item.
             item = item_of(session, by(self._who), delivery.item_name)
-            bin_id = bin_of(session, by(self._who), delivery.bin_code)
+            bin_id = bins.named_or_new(session, act, delivery.bin_code)
             return shelf.receive(
                 session,
                 act,

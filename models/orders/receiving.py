@@ -13,14 +13,13 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.ledger import Entries, Place, stock_at
-from models.lots import lot_for
+from models.lots import code_of, lots_for
 from models.orders.booking import hold_in
 from models.orders.listing import OrderView, get
 from models.orders.standing import standings
 from models.orders.words import OrderState
 from models.rows import hold
 from models.tables import Item, Job, Need, OrderLine, OrderReceipt, OrderShare, Stock
-from models.text import clean, fold
 from models.words import KitState
 
 
@@ -67,7 +66,7 @@ def receive(session: Session, act: Act, order_id: int, came: Sequence[Came]) -> 
     for one in came:
         if one.cured_on is not None and one.cured_on > act.at.date():
             raise InvalidInputError(f"A cure on {one.cured_on} lies ahead.", "Type the day on the bag.")
-    bin_ids = {one.bin_code: _bin(session, act, one.bin_code) for one in came}
+    bin_ids = {one.bin_code: bins.named_or_new(session, act, one.bin_code) for one in came}
     made = claim(session, act, "orders.receive", subject_id=order_id)
     if made.first:
         _take_in(session, act, made.action_id, order_id, came, bin_ids)
@@ -94,16 +93,20 @@ def _take_in(
             )
         received[one.line_id] += one.packs
     job_ids = _jobs_for(session, [one.line_id for one in came])
-    # In one order for all programs: orders, then jobs, then stock.
+    # In one order for all programs: orders, then jobs, then lots, then stock.
     for job_id in job_ids:
         hold(session, Job, job_id, "job")
-    places: list[Place] = []
-    for one in came:
-        item_id = lines[one.line_id].item_id
-        code = clean(one.lot_code, "lot", empty=True) or str(one.expires_on or "")
-        code = code or (f"cured {one.cured_on}" if one.cured_on else "")
-        delivered = _Delivered(item_id, one.expires_on, one.cured_on)
-        places.append((item_id, bin_ids[one.bin_code], lot_for(session, action_id, delivered, code) if code else None))
+    coded = [
+        (
+            _Delivered(lines[one.line_id].item_id, one.expires_on, one.cured_on),
+            code_of(one.lot_code, one.expires_on, one.cured_on),
+        )
+        for one in came
+    ]
+    places: list[Place] = [
+        (lines[one.line_id].item_id, bin_ids[one.bin_code], lot_id)
+        for one, lot_id in zip(came, lots_for(session, action_id, coded), strict=True)
+    ]
     stock_ids = stock_at(session, places)
     _hold_stock(session, job_ids, stock_ids.values())
     entries = Entries(session, action_id)
@@ -150,11 +153,3 @@ def _jobs_for(session: Session, line_ids: Sequence[int]) -> list[int]:
         ).all()
         if one is not None
     )
-
-
-def _bin(session: Session, act: Act, code: str) -> int:
-    wanted = fold(clean(code, "bin code"))
-    for row in bins.page(session, code):
-        if fold(row.code) == wanted:
-            return row.bin_id
-    return bins.add(session, Act(act.who, f"{act.key[:150]}/bin-{wanted[:40]}", act.at), code=code).bin_id

@@ -203,3 +203,14 @@ def test_rows_outlive_their_session(workshop: Workshop) -> None:
         row = ring(session, 3)
     workshop.close()
     assert (row.item_name, row.bin_code, row.free) == ("O-ring as568:214 NBR 70", "A1", 3)
+
+
+def test_one_delivery_cant_give_a_lot_two_days(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        row = ring(session, 1)
+        lines = [shelf.Delivery(row.item_id, row.bin_id, 2, "L1", date(year, 1, 1)) for year in (2030, 2031)]
+    with (
+        pytest.raises(InvalidInputError, match="expires on 2030-01-01, not on 2031-01-01"),
+        workshop.write() as session,
+    ):
+        shelf.receive_many(session, act(), lines)

@@ -79,6 +79,12 @@ def _booking(todo: Todo) -> None:
     below.add_argument("--to", required=True, metavar="CODE", help="the bin it goes to")
     _quantity(below, "how much (all that is free, unless you say)", required=False)
     below.add_argument("--reason", metavar="TEXT", default="", help="why")
+    below = _add(todo, "lot", "shelf_lot", "run", "put a lot's day right", _LOT)
+    below.add_argument("item", metavar="ITEM", help="the item's name")
+    below.add_argument("--lot", metavar="CODE", required=True, help="which lot; every bin it lies in")
+    below.add_argument("--expires", metavar="DAY", help="the last day on the bag, as 2029-06-30")
+    below.add_argument("--cured", metavar="DAY", help="the cure day on a bag of rings, as 2026-06-30")
+    below.add_argument("--reason", metavar="TEXT", required=True, help="why: the record keeps it with who and when")
     below = _add(todo, "undo", "undo", "run", "take back your last change", _UNDO)
     below.add_argument("--dry-run", action="store_true", help="say what would be undone and change nothing")
 
@@ -174,6 +180,13 @@ where its kit looks for it.
 
 example:
   kitwright shelf move "Rags, lint-free" --to "Shelf S" --quantity 10 --demo
+"""
+_LOT = """\
+Put right the day of a lot that was typed wrong. Look at the bag first: what is past
+its day is offered to no kit.
+
+example:
+  kitwright shelf lot "O-ring JIS P22 NBR 70" --lot "P22 bag" --expires 2031-06-30 --reason "misread" --demo
 """
 _UNDO = """\
 Take back the last change that you made and that can be undone, here or in the app.
