@@ -18,7 +18,7 @@ from models.rows import find
 from models.tables import Action, Filled, FillEntry, Job, Need
 from models.text import clean
 
-__all__ = ["Filled", "FluidTally", "Noted", "note", "of_need", "take_back", "undo"]
+__all__ = ["Filled", "FluidTally", "Noted", "note", "of_need", "stands", "take_back", "undo"]
 
 NANOLITRES: Final = 1000
 """In a microlitre."""
@@ -83,7 +83,7 @@ def of_need(session: Session, need_id: int) -> FluidTally:
         .where(FillEntry.need_id == need_id)
         .order_by(col(FillEntry.id))
     ).all()
-    gone = {entry.takes_back_id for entry, _ in rows}
+    standing = _standing([entry for entry, _ in rows])
     return FluidTally(
         need_id,
         need.job_id,
@@ -93,7 +93,7 @@ def of_need(session: Session, need_id: int) -> FluidTally:
         tuple(
             Noted(entry.id or 0, entry.what, Fraction(entry.volume_nl, NANOLITRES), entry.typed, action.who, action.at)
             for entry, action in rows
-            if entry.takes_back_id is None and entry.id not in gone
+            if entry.takes_back_id is None and entry.id in standing
         ),
     )
 
@@ -127,51 +127,69 @@ def take_back(session: Session, act: Act, need_id: int, entry_id: int | None = N
     made = claim(session, act, "tally.take_back", subject_id=need_id)
     if made.first:
         _open(session, need_id)
-        _write_back(session, made.action_id, of_need(session, need_id), entry_id)
+        standing = [one.entry_id for one in of_need(session, need_id).entries]
+        if entry_id is None and standing:
+            entry_id = standing[-1]
+        if entry_id not in standing:
+            raise InvalidInputError("There is nothing to take back.", "Note what goes in first.")
+        _write_back(session, made.action_id, need_id, find(session, FillEntry, entry_id or 0, "entry"))
     return of_need(session, need_id)
 
 
+def stands(session: Session, done: Action) -> bool:
+    """Whether what an action noted or took back still stands."""
+    entry = session.exec(select(FillEntry).where(FillEntry.action_id == done.id)).first()
+    return entry is not None and entry.id in _standing(_rows(session, entry.need_id))
+
+
 def undo(session: Session, action_id: int, done: Action, what: str) -> None:
-    """Take back what an action noted, or note again what it took back. Raises `CannotUndoError`."""
+    """Take back what an action noted, or let stand again, in its old place, what it took back.
+
+    Raises `CannotUndoError`.
+    """
     entry = session.exec(select(FillEntry).where(FillEntry.action_id == done.id)).one()
     try:
         _open(session, entry.need_id)
-        now = of_need(session, entry.need_id)
-        if entry.takes_back_id is None:
-            _write_back(session, action_id, now, entry.id)
-            return
-        _refuse(now, [*((one.what, one.volume) for one in now.entries), (entry.what, _volume(entry))])
+        if not stands(session, done):
+            raise InvalidInputError("There is nothing to take back.", "It was taken back already.")
+        _write_back(session, action_id, entry.need_id, entry)
     except InvalidInputError as refused:
         raise CannotUndoError(f"{refused.happened} So {what} can't be undone.", refused.to_do) from refused
-    session.add(
-        FillEntry(
-            action_id=action_id,
-            need_id=entry.need_id,
-            what=entry.what,
-            volume_nl=entry.volume_nl,
-            typed=entry.typed,
-        )
-    )
-    session.flush()
 
 
-def _write_back(session: Session, action_id: int, now: FluidTally, entry_id: int | None) -> None:
-    if entry_id is None and now.entries:
-        entry_id = now.entries[-1].entry_id
-    if entry_id not in {one.entry_id for one in now.entries}:
-        raise InvalidInputError("There is nothing to take back.", "Note what goes in first.")
-    _refuse(now, [(one.what, one.volume) for one in now.entries if one.entry_id != entry_id])
-    entry = find(session, FillEntry, entry_id or 0, "entry")
-    session.add(
-        FillEntry(
-            action_id=action_id,
-            need_id=entry.need_id,
-            what=entry.what,
-            volume_nl=entry.volume_nl,
-            typed=entry.typed,
-            takes_back_id=entry.id,
-        )
+def _rows(session: Session, need_id: int) -> list[FillEntry]:
+    return list(session.exec(select(FillEntry).where(FillEntry.need_id == need_id).order_by(col(FillEntry.id))).all())
+
+
+def _standing(rows: Sequence[FillEntry]) -> set[int]:
+    """The ids of what stands: what nothing takes back, or only what was itself taken back."""
+    gone: set[int] = set()
+    for row in sorted(rows, key=lambda one: one.id or 0, reverse=True):
+        if row.takes_back_id is not None and row.id not in gone:
+            gone.add(row.takes_back_id)
+    return {row.id or 0 for row in rows} - gone
+
+
+def _write_back(session: Session, action_id: int, need_id: int, entry: FillEntry) -> None:
+    """Take back an entry that stands. Raises `InvalidInputError` where the rest would contradict each other."""
+    rows = _rows(session, need_id)
+    # An entry is taken back by one row at most. Where one stands again, the row that made it so is taken back.
+    by_taken = {row.takes_back_id: row for row in rows}
+    last = entry
+    while last.id in by_taken:
+        last = by_taken[last.id]
+    back = FillEntry(
+        action_id=action_id,
+        need_id=need_id,
+        what=entry.what,
+        volume_nl=entry.volume_nl,
+        typed=entry.typed,
+        takes_back_id=last.id,
     )
+    then = _standing([*rows, FillEntry(**{**back.model_dump(), "id": (rows[-1].id or 0) + 1})])
+    left = [row for row in rows if row.takes_back_id is None and row.id in then]
+    _refuse(of_need(session, need_id), [(row.what, _volume(row)) for row in left])
+    session.add(back)
     session.flush()
 
 

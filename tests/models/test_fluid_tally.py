@@ -105,11 +105,15 @@ def test_an_entry_and_its_taking_back_are_undone(workshop: Workshop) -> None:
         assert fluid_tally.of_need(session, need).entries == ()
         assert undo(session, act(), back.key).what == "taking it back"
         assert [one.typed for one in fluid_tally.of_need(session, need).entries] == ["1 qt"]
-        with pytest.raises(CannotUndoError, match="nothing to take back"):
-            undo(session, act(), noted.key)
+        undo(session, act(), noted.key)
+        assert fluid_tally.of_need(session, need).entries == ()
+        gone = act()
+        fluid_tally.note(session, gone, need, Filled.POURED, QUART, "1 qt")
+        fluid_tally.take_back(session, act("Bench 2"), need)
+    with pytest.raises(CannotUndoError, match="nothing to take back"), workshop.write() as session:
+        undo(session, act(), gone.key)
     drained, reused = act(), act()
     with workshop.write() as session:
-        fluid_tally.take_back(session, act(), need)
         fluid_tally.note(session, drained, need, Filled.DRAINED, QUART)
         fluid_tally.note(session, reused, need, Filled.REUSED, QUART)
     with pytest.raises(CannotUndoError, match="More was poured back than was drained"), workshop.write() as session:
@@ -118,6 +122,22 @@ def test_an_entry_and_its_taking_back_are_undone(workshop: Workshop) -> None:
         undo(session, act(), reused.key)
         undo(session, act(), drained.key)
         assert fluid_tally.of_need(session, need).entries == ()
+
+
+def test_what_was_taken_back_by_mistake_stands_in_its_old_place(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        _, need = _sump(session)
+        for quarts in (5, 8):
+            fluid_tally.note(session, act(), need, Filled.HELD, quarts * QUART, f"{quarts} qt")
+        first = fluid_tally.of_need(session, need).entries[0].entry_id
+        for _ in range(2):  # what stands again can be taken back again
+            back = act()
+            fluid_tally.take_back(session, back, need, first)
+            undo(session, act(), back.key)
+            found = fluid_tally.of_need(session, need)
+            assert [one.typed for one in found.entries] == ["5 qt", "8 qt"]
+            assert found.level.held == 8 * QUART  # the last word on what was held counts
+        assert check(session).ok
 
 
 def test_a_bar_code_is_one_item_until_that_is_undone(workshop: Workshop) -> None:
