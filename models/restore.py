@@ -68,9 +68,8 @@ def restore(backup: Path, where: str | Path) -> Restored:
 
 def _into_file(source: Workshop, file: Path) -> Restored:
     """Fill a new file under another name, and give it its own once it is whole; nothing is left where that fails."""
-    part = file.with_name(f"{file.name}.part")
+    part = sqlite.beside(file)
     try:
-        _without(part)
         target = open_workshop(part)
         try:
             done = copy_into(source, target)

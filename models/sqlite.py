@@ -6,8 +6,10 @@ import os
 import random
 import sqlite3
 import time
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
+from uuid import uuid4
 
 from sqlalchemy import Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
@@ -118,6 +120,11 @@ def _revision(file: Path, mode: str) -> str | None:
         connection.close()
 
 
+def beside(file: Path) -> Path:
+    """A name nobody has yet in the file's folder, for what becomes the file once it is whole."""
+    return file.with_name(f".kitwright-{uuid4().hex}.part")
+
+
 def back_up(file: Path, target: Path) -> None:
     """Copy the database, whole and consistent even while in use, to a file that must not exist yet.
 
@@ -125,9 +132,8 @@ def back_up(file: Path, target: Path) -> None:
     """
     if target.exists():
         raise WorkshopUnavailableError(f"The backup {target} is already there.", "Name another file.")
-    part = target.with_name(f"{target.name}.part")
+    part = beside(target)
     try:
-        part.unlink(missing_ok=True)
         source = sqlite3.connect(file, timeout=BUSY_SECONDS)
         copy = sqlite3.connect(part)
         try:
@@ -139,12 +145,14 @@ def back_up(file: Path, target: Path) -> None:
             source.close()
         part.replace(target)
     except sqlite3.Error as fault:
-        part.unlink(missing_ok=True)
         raise in_words(fault, str(target)) from fault
     except OSError as fault:
         raise WorkshopUnavailableError(
             f"The backup {target} can't be written ({fault.strerror or fault}).", "Name another file or folder."
         ) from fault
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
 
 
 def _is_read_only(file: Path) -> bool:

@@ -103,6 +103,16 @@ def test_a_workshop_comes_back_from_a_server_into_a_file(workshop: Workshop, tmp
     assert _rows(str(tmp_path / "back.sqlite3")) == _rows(str(tmp_path / "full.sqlite3"))
 
 
+def test_a_file_of_the_persons_own_beside_it_is_left_alone(workshop: Workshop, tmp_path: Path) -> None:
+    own = [tmp_path / f"{name}.part" for name in ("backup.sqlite3", "back.sqlite3")]
+    for one in own:
+        one.write_text("notes")
+    restore.back_up(workshop, tmp_path / "backup.sqlite3")
+    restore.restore(tmp_path / "backup.sqlite3", tmp_path / "back.sqlite3")
+    assert [one.read_text() for one in own] == ["notes", "notes"]
+    assert not list(tmp_path.glob(".kitwright-*"))
+
+
 def test_no_backup_is_said(tmp_path: Path) -> None:
     with pytest.raises(WorkshopUnavailableError, match="no backup"):
         restore.restore(tmp_path / "none.sqlite3", tmp_path / "other.sqlite3")

@@ -89,6 +89,7 @@ def _rows(session: Session, machine: str | None) -> tuple[FitRow, ...]:
 
 def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
     from models.fit_csv import to_csv
+    from tui.saving import SaveError, save
 
     text = to_csv(rows)
     if where == "-":
@@ -96,13 +97,10 @@ def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
             raise UsageError("--export - and --json both write to standard output; choose one")
         sys.stdout.write(text)
         return ExitCode.FOUND if rows else ExitCode.NOTHING
-    file = Path(where)
-    part = file.with_name(f"{file.name}.part")
     try:
-        part.write_text(text, encoding="utf-8", newline="")
-        part.replace(file)
-    except OSError as fault:
-        raise UsageError(f"--export: {shown(where)} can't be written ({fault.strerror or fault})") from fault
+        save(where, text.encode())
+    except SaveError as fault:
+        raise UsageError(f"--export: {fault}") from fault
     if as_json:
         say_json({"schema": SCHEMA, "exported": len(rows), "file": where})
     else:

@@ -235,6 +235,7 @@ def _text(name: str) -> str:
 def _export(arguments: argparse.Namespace) -> ExitCode:
     from models import fluid_rules
     from tui.commands.workshop import opened
+    from tui.saving import SaveError, save
 
     with opened(arguments) as workshop:
         book = workshop.read(fluid_rules.book)
@@ -245,14 +246,10 @@ def _export(arguments: argparse.Namespace) -> ExitCode:
             raise UsageError("- and --json both write to standard output; choose one")
         sys.stdout.write(text)
         return ExitCode.FOUND if count else ExitCode.NOTHING
-    file = Path(arguments.file)
-    part = file.with_name(f"{file.name}.part")
     try:
-        part.write_text(text, encoding="utf-8", newline="")
-        part.replace(file)
-    except (OSError, ValueError) as fault:
-        why = getattr(fault, "strerror", None) or fault
-        raise UsageError(f"{shown(arguments.file, 200)} can't be written ({why})") from fault
+        save(arguments.file, text.encode())
+    except SaveError as fault:
+        raise UsageError(str(fault)) from fault
     if arguments.json:
         say_json({"schema": SCHEMA, "asked": "own_written", "rows": count, "file": arguments.file})
     else:
