@@ -157,6 +157,15 @@ def get(session: Session, item_id: int) -> ItemRow:
     return as_row(find(session, Item, item_id, "item"))
 
 
+def named(session: Session, name: str) -> ItemRow | None:
+    """The item of this name, case, accents and doubled spaces apart; the very same name goes first. None: no item."""
+    label, wanted = name.strip(), fold(name)
+    same = (col(Item.folded) == wanted) | col(Item.folded).startswith(f"{wanted} ", autoescape=True)
+    rows = session.exec(select(Item.id, Item.name).where(same).order_by(col(Item.id))).all()
+    found = [row for row in rows if row[1] == label] or [row for row in rows if fold(row[1]) == wanted]
+    return get(session, found[0][0]) if found and found[0][0] is not None else None
+
+
 def page(session: Session, text: str = "", *, kind: Kind | None = None, limit: int = 200, offset: int = 0) -> ItemPage:
     """Items whose name, size, rubber, class or grade hold every word of `text`, by name."""
     conditions = [col(Item.folded).contains(word, autoescape=True) for word in search_words(text)]

@@ -5,12 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual.widgets import Input, Static
 
+from models import items
+from models.words import Kind
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.dialogs import CountForm
 from tui.screens.shelf.lines import bar
 from tui.screens.shelf.receive import ReceiveForm
+from tui.workshop import MOST_ROWS
 
 
 async def test_the_shelf_lists_bins_by_code_with_free_and_promised(tmp_path: Path) -> None:
@@ -139,6 +143,48 @@ async def test_receive_something_new_named_by_its_size_makes_a_ring_and_a_bin(tm
         await settle(pilot)
         row = app.workshop.stock_of_sizes(["as568:116"])[0]
         assert (row.bin_code, row.on_hand, row.kind) == ("Z9", 5, "ring")
+
+
+async def test_an_item_beyond_the_cut_list_is_known_and_what_a_new_name_makes_is_said_first(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    many = [items.NewItem(Kind.CONSUMABLE, f"A {number:03}") for number in range(MOST_ROWS + 1)]
+    app.workshop.change(lambda session, act: items.add_many(session, act, many))
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        oil = app.workshop.stock("tractor").rows[0]
+        await keys(pilot, "f5")
+        await write(pilot, "nothing here")
+        await keys(pilot, "f7")
+        assert oil.item_name not in app.screen._names  # type: ignore[attr-defined]
+        await write(pilot, "TRACTOR  fluid, drum")
+        await keys(pilot, "enter")
+        await write(pilot, "f2")
+        await keys(pilot, "enter")
+        await write(pilot, "20 drums")
+        await keys(pilot, "enter")
+        assert "! " in shown(pilot)
+        assert "Makes a new" not in shown(pilot)
+        # What was wrong in one field is not said in another.
+        await keys(pilot, "tab")
+        assert "! " not in shown(pilot)
+        await keys(pilot, "shift+tab")
+        await write(pilot, "20 L")
+        await keys(pilot, "enter")
+        assert app.workshop.stock("tractor").rows[0].on_hand == oil.on_hand + 20_000_000
+        assert app.workshop.read(lambda session: items.page(session).total) == MOST_ROWS + 5
+        await keys(pilot, "f7")
+        for item, place, news in (
+            ("Ragz", "C9", ("Makes a new item: Ragz, a consumable counted in pieces. Did you mean Rags?",
+                            "Makes a new bin: C9.")),
+            ("AS568-116", "zz", ("Makes a new item: AS568-116, a ring AS568-116.", "Makes a new bin: zz.")),
+        ):  # fmt: skip
+            app.screen.query_one("#item", Input).value = item
+            app.screen.query_one("#bin", Input).value = place
+            app.screen.query_one("#quantity", Input).focus()
+            await settle(pilot)
+            said = str(app.screen.query_one("#receive-news", Static).content)
+            assert all(line in said for line in news), said
+            assert news[0][:30] in shown(pilot)
 
 
 async def test_an_offer_is_taken_with_the_arrow(tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from models.shelf import StockRow
+    from tui.deliveries import Meant
 
 
 class Deeds(Area):
@@ -63,6 +64,11 @@ class Deeds(Area):
             self.say(f"Counted {clean(row.item_name)} in {clean(row.bin_code)}: {said}. F9 takes it back.")
             self.workshop_changed()
 
+    def _meant(self, item: str, place: str) -> Meant:
+        from tui.deliveries import meant
+
+        return self.kitwright.workshop.read(lambda session: meant(session, item, place))
+
     @work(exclusive=True, group="change")
     async def action_receive(self) -> None:
         """Book a delivery in."""
@@ -74,7 +80,7 @@ class Deeds(Area):
         item = place = ""
         if self.chosen is None and self._only is not None:
             item, place = (self._only[2], "") if self._only[0] == "item" else ("", self._only[2].removeprefix("bin "))
-        form = ReceiveForm(known.items, known.bins, self.chosen, item=item, place=place)
+        form = ReceiveForm(known.items, known.bins, self.chosen, self._meant, item=item, place=place)
         delivery = await self.app.push_screen_wait(form)
         if delivery is None:
             return

@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import Callable, Iterable
 from datetime import date
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from models.errors import WorkshopError
 from tui.deliveries import Delivery
 from tui.scanning import Takes
+from tui.screens.area import in_thread
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.dialogs import CANCEL
+from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
     from models.shelf import StockRow
+    from tui.deliveries import Meant
     from tui.scanning import Scanned
 
 FIELDS = (
@@ -31,6 +38,8 @@ FIELDS = (
     ("expires", "Last day", "the day on the pack, as 2029-06-30", 10),
 )
 NAMED = ("item", "bin")
+# Before the workshop is asked what a name is.
+REST = 0.05
 
 
 class LotField(FilterInput):
@@ -49,13 +58,22 @@ class ReceiveForm(ModalScreen[Delivery | None]):
     ]
 
     def __init__(
-        self, names: dict[str, str], bins: tuple[str, ...], row: StockRow | None, *, item: str = "", place: str = ""
+        self,
+        names: Iterable[str],
+        bins: tuple[str, ...],
+        row: StockRow | None,
+        look_up: Callable[[str, str], Meant],
+        *,
+        item: str = "",
+        place: str = "",
     ) -> None:
-        """`names`: item names known, each with what it is counted in. `item`, `place`: from a scan, without a row."""
+        """`names`, `bins`: to offer. `look_up`: what a typed item and bin are. `item`, `place`: from a scan."""
         super().__init__()
         self._item = item
         self._bin = place
-        self._names = names
+        self._names = tuple(names)
+        self._look_up = look_up
+        self._refused = ("", "")
         self._bins = bins
         self._row = row
         self._offered: list[str] = []
@@ -72,22 +90,50 @@ class ReceiveForm(ModalScreen[Delivery | None]):
                     field = LotField if name == "lot" else FilterInput
                     yield field(values.get(name, ""), placeholder=hint, max_length=most, id=name)
             yield Rows([Column("Known", 20, grow=True)], empty="", id="offers")
+            yield Static("", id="receive-news", markup=False)
             yield Static("", id="receive-error", classes="error", markup=False)
         yield Static("Enter: next, then books · ↓ offers · Tab: lot and days · Esc cancels",
                      classes="sheet-keys", markup=False)  # fmt: skip
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
+        self.query_one("#receive-news").display = False
         first = next((name for name, *_ in FIELDS[:3] if not self.query_one(f"#{name}", Input).value), "quantity")
         self.query_one(f"#{first}", Input).focus()
 
     def on_descendant_focus(self) -> None:
-        """Remember which field is in hand."""
+        """Remember which field is in hand; what was wrong in another is not said here."""
+        self._forget_error()
         self._offer()
+        self._say_news()
 
     def on_input_changed(self) -> None:
         """Follow the text as it is typed."""
+        self._forget_error()
         self._offer()
+        self._say_news()
+
+    def _forget_error(self) -> None:
+        name, text = self._refused
+        focused = self.focused.id if self.focused is not None else None
+        if name and (focused != name or self._typed(name) != text):
+            self._refused = ("", "")
+            self.query_one("#receive-error", Static).update("")
+
+    @work(exclusive=True, group="news")
+    async def _say_news(self) -> None:
+        """Say what a new name will make, once it is typed: while others are offered it may still become one of them."""
+        await asyncio.sleep(REST)
+        focused = self.focused.id if self.focused is not None else None
+        typed = {name: "" if self._offered and focused == name else self._typed(name) for name in NAMED}
+        try:
+            found = await in_thread(self._look_up, typed["item"], typed["bin"])
+        except WorkshopError:
+            return
+        news = "\n".join(clean(line) for line in (found.item_news, found.bin_news) if line)
+        told = self.query_one("#receive-news", Static)
+        told.update(news)
+        told.display = bool(news)
 
     def _offer(self) -> None:
         """Offer known names for the field in hand; say what a new name will make."""
@@ -96,7 +142,7 @@ class ReceiveForm(ModalScreen[Delivery | None]):
         text = ""
         if isinstance(focused, Input) and focused.id in ("item", "bin"):
             text = focused.value.strip().casefold()
-            known = tuple(self._names) if focused.id == "item" else self._bins
+            known = self._names if focused.id == "item" else self._bins
         found = [name for name in known if all(word in name.casefold() for word in text.split())][:50]
         self._offered = found if not (len(found) == 1 and found[0].casefold() == text) else []
         self.query_one("#offers").set_class(not self._offered, "spare")
@@ -134,9 +180,17 @@ class ReceiveForm(ModalScreen[Delivery | None]):
         if focused in NAMED:
             self.query_one("#bin" if focused == "item" else "#quantity", Input).focus()
             return
+        self._book()
+
+    @work(exclusive=True, group="book")
+    async def _book(self) -> None:
         item = self._typed("item")
-        counted_in = next((unit for name, unit in self._names.items() if name.casefold() == item.casefold()), "each")
-        quantity, error = read_amount(self._typed("quantity"), counted_in, least=1)
+        try:
+            found = await in_thread(self._look_up, item, "")
+        except WorkshopError as problem:
+            self._refuse("item", str(problem))
+            return
+        quantity, error = read_amount(self._typed("quantity"), found.counted_in, least=1)
         if error:
             self._refuse("quantity", error)
             return
@@ -161,6 +215,7 @@ class ReceiveForm(ModalScreen[Delivery | None]):
         return True
 
     def _refuse(self, name: str, sentence: str) -> None:
+        self._refused = (name, self._typed(name))
         self.query_one("#receive-error", Static).update(f"! {sentence}")
         self.query_one(f"#{name}", Input).focus()
 
