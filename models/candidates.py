@@ -27,9 +27,11 @@ __all__ = [
     "Candidate",
     "Wanted",
     "candidates",
+    "candidates_all",
     "judge",
     "last_received",
     "one_candidate",
+    "take_free",
     "unit_of",
     "wanted",
     "wanted_all",
@@ -58,21 +60,63 @@ def candidates(session: Session, sought: Wanted, on: date) -> list[Candidate]:
     Among those: what was asked before what stands in for it, the rubber named first, the oldest shelf life, an opened
     container before a full one, then walking order.
     """
-    found = [_candidate(sought, offer, judged, on) for offer, judged in _judged(session, sought)]
-    return sorted(found, key=lambda one: (bool(one.refused), one.order))
+    return candidates_all(session, {0: sought}, on)[0]
+
+
+def candidates_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[int, list[Candidate]]:
+    """`candidates` of many needs, under the keys given, in a handful of queries a kind."""
+    by_kind: defaultdict[Kind, list[Wanted]] = defaultdict(list)
+    for one in sought.values():
+        by_kind[one.need.kind].append(one)
+    offers = {kind: _offers(session, together) for kind, together in by_kind.items()}
+    found: dict[int, list[Candidate]] = {}
+    for key, one in sought.items():
+        judged = _judged(one, _near(one, offers[one.need.kind]))
+        near = [_candidate(one, offer, how, on) for offer, how in judged]
+        found[key] = sorted(near, key=lambda candidate: (bool(candidate.refused), candidate.order))
+    return found
+
+
+def take_free(found: Sequence[Candidate], missing: int, taken: dict[int, int]) -> int:
+    """How much of what is missing lies free, less what needs before took: `taken`, by stock id, which is added to."""
+    lies = 0
+    for one in found if missing > 0 else ():
+        take = min(missing - lies, one.free - taken.get(one.stock_id, 0))
+        if not one.refused and take > 0:
+            taken[one.stock_id] = taken.get(one.stock_id, 0) + take
+            lies += take
+    return lies
 
 
 def one_candidate(session: Session, sought: Wanted, on: date, stock_id: int) -> Candidate | None:
     """How one stock row comes out for a need, whatever its size or class; None when it is of another kind."""
-    offers = _offers(session, sought, stock_id=stock_id)
+    offers = _offers(session, [sought], stock_id=stock_id)
     keys = tuple(one.item.size_key for one in offers if one.item.size_key)
     # As if its size were asked for, so that it is judged in the groove even where it does not come near.
     seals = rings.sealing(sought._replace(sizes=(*sought.sizes, *keys)), ())
     return next((_candidate(sought, one, judge(sought, one, seals), on) for one in offers), None)
 
 
-def _judged(session: Session, sought: Wanted) -> Iterable[tuple[Offer, Judged]]:
-    offers = _offers(session, sought)
+def _names(sought: Wanted) -> frozenset[str] | None:
+    """What an item near the need is called: its size or its class; None where any of the kind may serve."""
+    need = sought.need
+    if need.kind is Kind.RING:
+        return frozenset(sought.sizes) if sought.groove is None else None
+    by_class = need.kind in {Kind.FASTENER, Kind.CONSUMABLE}
+    if by_class or (need.kind is Kind.FILTER and sought.housing is None):
+        return frozenset({fold(need.spec_class)})
+    return None
+
+
+def _near(sought: Wanted, offers: Sequence[Offer]) -> list[Offer]:
+    """Those of the kind's offers that are near this need."""
+    names, ring = _names(sought), sought.need.kind is Kind.RING
+    near = [one for one in offers if names is None or (one.item.size_key if ring else one.item.class_folded) in names]
+    # What was measured tells only where there is a housing to judge it in.
+    return near if sought.housing is not None else [one._replace(element=None) for one in near]
+
+
+def _judged(sought: Wanted, offers: Sequence[Offer]) -> Iterable[tuple[Offer, Judged]]:
     if sought.need.kind is not Kind.RING:
         return [(offer, judge(sought, offer, {})) for offer in offers]
     seals = rings.sealing(sought, [offer.item.size_key or "" for offer in offers])
@@ -121,8 +165,9 @@ def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candid
     )
 
 
-def _offers(session: Session, sought: Wanted, *, stock_id: int | None = None) -> list[Offer]:
-    need = sought.need
+def _offers(session: Session, together: Sequence[Wanted], *, stock_id: int | None = None) -> list[Offer]:
+    """What lies near any of these needs, all of one kind; or one stock row, if it is of that kind."""
+    need = together[0].need
     query = (
         select(Stock, Item, Bin, Lot)
         .join(Item, col(Item.id) == col(Stock.item_id))
@@ -135,15 +180,14 @@ def _offers(session: Session, sought: Wanted, *, stock_id: int | None = None) ->
         query = query.where(col(Stock.id) == stock_id)
     else:
         query = query.where(col(Stock.on_hand) > 0)
-        if need.kind is Kind.RING and sought.groove is None:
-            query = query.where(col(Item.size_key).in_(sought.sizes))
-        by_class = need.kind in {Kind.FASTENER, Kind.CONSUMABLE}
-        if by_class or (need.kind is Kind.FILTER and sought.housing is None):
-            query = query.where(col(Item.class_folded) == fold(need.spec_class))
+        called = [_names(one) for one in together]
+        if None not in called:
+            column = col(Item.size_key) if need.kind is Kind.RING else col(Item.class_folded)
+            query = query.where(column.in_({name for names in called for name in names or ()}))
     rows = session.exec(query).all()
     item_ids = {item.id for _, item, _, _ in rows if item.id is not None}
     claims = _claims(session, item_ids) if need.kind in {Kind.FLUID, Kind.SEALANT} else {}
-    measured = _elements(session, item_ids) if need.kind is Kind.FILTER and sought.housing else {}
+    measured = _elements(session, item_ids) if need.kind is Kind.FILTER and any(one.housing for one in together) else {}
     holds = _containers(session, item_ids) if need.kind is Kind.FLUID else {}
     came = last_received(session, {stock.id for stock, *_ in rows}) if need.kind is Kind.RING else {}
     return [

@@ -7,7 +7,16 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models.candidates import Candidate, candidates, unit_of, wanted, wanted_all, what_was_tried
+from models.candidates import (
+    Candidate,
+    candidates,
+    candidates_all,
+    take_free,
+    unit_of,
+    wanted,
+    wanted_all,
+    what_was_tried,
+)
 from models.finish import Finish, earliest_finish
 from models.kit_states import standings
 from models.kit_view import KitView
@@ -104,10 +113,13 @@ def finish(session: Session, kit: KitView, now: datetime) -> Finish:
     short = {need.need_id: need for need in kit.needs if need.missing}
     if not short:
         return earliest_finish(kit, now)
-    rows = session.exec(select(Need).where(col(Need.id).in_(short))).all()
+    rows = session.exec(select(Need).where(col(Need.id).in_(short)).order_by(col(Need.id))).all()
+    # One need after the other, as looking on the shelf does: what lies there once serves one of them.
+    taken: dict[int, int] = {}
+    near = candidates_all(session, wanted_all(session, rows), now.date())
     lies = {
         need_id
-        for need_id, sought in wanted_all(session, rows).items()
-        if sum(one.free for one in candidates(session, sought, now.date()) if not one.refused) >= short[need_id].missing
+        for need_id, found in near.items()
+        if take_free(found, short[need_id].missing, taken) >= short[need_id].missing
     }
     return earliest_finish(kit, now, arrivals(session, list(short), now), lies)

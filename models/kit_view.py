@@ -11,7 +11,7 @@ from sqlmodel import Session, col, select
 
 from catalog.orings.groove import Groove
 from models.acts import now
-from models.candidates import Wanted, candidates, unit_of, wanted_all, what_was_tried
+from models.candidates import Candidate, Wanted, candidates_all, unit_of, wanted_all, what_was_tried
 from models.kit_states import Standing, standings, state_of
 from models.promises import given_back
 from models.qualify.wanted import AS_FITTED
@@ -137,6 +137,8 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
     ids = [need.id for need in needs]
     standing = standings(session, needs)
     sought = wanted_all(session, needs)
+    short = {need_id: one for need_id, one in sought.items() if standing[need_id].missing}
+    near = candidates_all(session, short, on)
     lines = _stored_lines(session, ids)
     readings: defaultdict[int, list[NeedReading]] = defaultdict(list)
     for reading in session.exec(
@@ -150,32 +152,30 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
     )
     return tuple(
         _need_view(
-            session,
             need,
             sought[need.id or 0],
             standing[need.id or 0],
             lines[need.id or 0],
             from_store(readings[need.id or 0]),
             places.get(need.position_id, ""),
-            on,
+            near.get(need.id or 0, []),
         )
         for need in needs
     )
 
 
 def _need_view(
-    session: Session,
     need: Need,
     sought: Wanted,
     standing: Standing,
     lines: list[LineView],
     readings: tuple[ReadingRow, ...],
     position_name: str,
-    on: date,
+    near: Sequence[Candidate],
 ) -> NeedView:
     unit = unit_of(need)
     if standing.missing:
-        tried = what_was_tried(sought, candidates(session, sought, on))
+        tried = what_was_tried(sought, near)
         lines = [*lines, LineView(None, LineState.SHORT, standing.missing, unit, "", "", "", None, tried)]
     return NeedView(
         need.id or 0,
@@ -209,10 +209,11 @@ def _need_view(
 
 def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdict[int, list[LineView]]:
     query = (
-        select(KitLine, Stock, Item, Bin)
+        select(KitLine, Item, Bin, Lot)
         .join(Stock, col(Stock.id) == col(KitLine.stock_id))
         .join(Item, col(Item.id) == col(Stock.item_id))
         .join(Bin, col(Bin.id) == col(Stock.bin_id))
+        .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
         .where(col(KitLine.need_id).in_(need_ids), col(KitLine.state) != LineState.RELEASED)
         .order_by(col(Bin.folded), col(KitLine.id))
     )
@@ -224,8 +225,7 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
             select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_([line.id for line, *_ in rows]))
         ).all()
     )
-    for line, stock, item, place in rows:
-        lot = session.get(Lot, stock.lot_id) if stock.lot_id is not None else None
+    for line, item, place, lot in rows:
         found[line.need_id].append(
             LineView(
                 line.id,

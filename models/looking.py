@@ -7,7 +7,7 @@ from collections.abc import Collection, Sequence
 from sqlmodel import Session, col, select
 
 from models.acts import Act
-from models.candidates import candidates, wanted_all
+from models.candidates import candidates_all, wanted_all
 from models.errors import InvalidInputError
 from models.kit_states import standings
 from models.ledger import Entries
@@ -28,8 +28,8 @@ def hold_near(session: Session, act: Act, needs: Sequence[Need], stock_ids: Coll
     """
     near = {
         one.stock_id
-        for sought in wanted_all(session, needs).values()
-        for one in candidates(session, sought, act.at.date())
+        for found in candidates_all(session, wanted_all(session, needs), act.at.date()).values()
+        for one in found
         if not one.refused
     }
     rows = sorted({*near, *stock_ids})
@@ -44,8 +44,8 @@ def promise_free(
     standing = standings(session, needs)
     lacking = [need for need in needs if standing[need.id or 0].missing]
     found = {
-        need_id: [one for one in candidates(session, sought, on) if not one.refused]
-        for need_id, sought in wanted_all(session, lacking).items()
+        need_id: [one for one in near_it if not one.refused]
+        for need_id, near_it in candidates_all(session, wanted_all(session, lacking), on).items()
     }
     # Hold every row this may take from, in one order for all programs, so that two kits never wait for each other; what
     # is free is read once it is held.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
@@ -10,10 +11,10 @@ from typing import NamedTuple
 from sqlmodel import Session, col, select
 
 from models import reorder_rules
-from models.candidates import candidates, unit_of
+from models.candidates import candidates_all, take_free, unit_of
 from models.kit_states import standings
 from models.orders.standing import on_order
-from models.qualify.wanted import Wanted, wanted
+from models.qualify.wanted import Wanted, wanted_all
 from models.rows import find
 from models.stored_text import to_text
 from models.tables import Item, ItemClaim, Job, Need
@@ -68,34 +69,28 @@ def short_lines(
         query = query.where(col(Job.id).in_(job_ids))
     found: list[Asked] = []
     taken: dict[int, int] = {}
-    for job in session.exec(query).all():
-        needs = session.exec(
-            select(Need).where(Need.job_id == job.id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
-        ).all()
-        standing = standings(session, needs)
-        for need in needs:
-            assert need.id is not None
-            waits = coming.for_needs.get(need.id, 0)
-            sought = wanted(session, need)
-            missing = standing[need.id].missing - waits
-            lies = _on_shelf(session, sought, missing, taken, on)
-            if missing > lies:
-                asked = _asked(job, sought, missing - lies, waits, on, by_date=by_date)
+    open_jobs = session.exec(query).all()
+    needs = session.exec(
+        select(Need)
+        .where(col(Need.job_id).in_([job.id for job in open_jobs]), col(Need.withdrawn_at).is_(None))
+        .order_by(col(Need.id))
+    ).all()
+    standing, sought = standings(session, needs), wanted_all(session, needs)
+    waits = {need_id: coming.for_needs.get(need_id, 0) for need_id in sought}
+    missing = {need_id: standing[need_id].missing - waits[need_id] for need_id in sought}
+    near = candidates_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
+    by_job: defaultdict[int, list[int]] = defaultdict(list)
+    for need in needs:
+        by_job[need.job_id].append(need.id or 0)
+    for job in open_jobs:
+        for key in by_job[job.id or 0]:
+            lies = take_free(near.get(key, ()), missing[key], taken)
+            if missing[key] > lies:
+                asked = _asked(job, sought[key], missing[key] - lies, waits[key], on, by_date=by_date)
                 found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
         found += _reorders(session, coming.for_items, on)
     return tuple(found)
-
-
-def _on_shelf(session: Session, sought: Wanted, missing: int, taken: dict[int, int], on: date) -> int:
-    """What looking on the shelf would find for a need, less what it would find for those before: not to be bought."""
-    lies = 0
-    for one in candidates(session, sought, on) if missing > 0 else ():
-        take = min(missing - lies, one.free - taken.get(one.stock_id, 0))
-        if not one.refused and take > 0:
-            taken[one.stock_id] = taken.get(one.stock_id, 0) + take
-            lies += take
-    return lies
 
 
 def _asked(job: Job, sought: Wanted, quantity: int, waits: int, on: date, *, by_date: bool) -> Asked:

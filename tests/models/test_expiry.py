@@ -6,7 +6,10 @@ from datetime import UTC, date, datetime
 
 from models import expiry, kit_offers, kits, shelf
 from models.database import Workshop
+from models.needs import NeedSpec
+from models.words import Kind
 from tests.models.shop import NOON, act, job, ring
+from tests.statements import counted
 
 
 def test_expired_stock_is_told_and_never_among_what_serves(workshop: Workshop) -> None:
@@ -31,3 +34,20 @@ def test_expired_stock_is_told_and_never_among_what_serves(workshop: Workshop) -
         kit = kits.view(session, need.job_id, on=NOON.date())
         waits = kit_offers.finish(session, kit, datetime(2026, 3, 2, 12, tzinfo=UTC))
         assert waits.at is None
+
+
+def test_what_lies_free_once_is_promised_to_one_need_in_the_finish(workshop: Workshop) -> None:
+    """Three of four free rings would serve any of the needs, but only one. Many needs take few statements."""
+    with workshop.write() as session:
+        ring(session, 4, bin_code="A1")
+        number = job(session)
+        specs = [NeedSpec(Kind.RING, 3, title=f"ring {at}", size_key="as568:214", rubbers=("NBR",)) for at in range(12)]
+        kits.add_needs(session, act(), number, specs)
+        with counted(session) as statements:
+            kit = kits.view(session, number, on=NOON.date())
+            waits = kit_offers.finish(session, kit, NOON)
+        assert all(need.missing == 3 for need in kit.needs)
+        assert waits.at is None
+        free = [fact for fact in waits.facts if "lies free" in fact]
+        assert (len(free), free[0][:6]) == (1, "Ring 0")
+        assert len(statements) < 40, len(statements)
