@@ -204,6 +204,15 @@ def to_csv(said: ShopBook) -> str:
     return text.getvalue()
 
 
+def stands(session: Session, done: Action) -> bool:
+    """Whether something an action said still stands, or something it withdrew is still withdrawn by it."""
+    for table in (ShopFluidRule, ShopFluidClass):
+        said = (col(table.action_id) == done.id) & col(table.withdrawn_by_id).is_(None)
+        if session.exec(select(table.id).where(said | (col(table.withdrawn_by_id) == done.id))).first() is not None:
+            return True
+    return False
+
+
 def undo(session: Session, action_id: int, done: Action, what: str) -> None:
     """Take back the action: what it said is withdrawn by the undo, what it withdrew stands again.
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import bar_codes, fluid_rules, fluid_tally
+from models import bar_codes, effect, fluid_rules, fluid_tally
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
@@ -37,6 +37,7 @@ UNDOABLE = {
     "kits.give_back": "giving back",
     "kits.put_back": "putting back",
     "kits.withdraw_need": "striking the need",
+    "jobs.open": "opening the job",
     "jobs.close": "closing the job",
     "fit_records.record": "noting the fit",
     "fit_records.import": "taking in fit records",
@@ -54,6 +55,23 @@ UNDOABLE = {
     "orders.call_off": "calling off",
 }
 """What can be undone, and what it is called."""
+
+FINAL = {
+    "jobs.open": ("Opening the job with its template's needs", "close the job"),
+    "templates.add": ("Keeping the template", "take the template off the list"),
+    "templates.copy": ("Copying the template", "take the copy off the list"),
+    "templates.edit": ("The template's new version", "keep the job's needs as a further version"),
+    "templates.retire": ("That change of the template", "change it back by hand"),
+    "reorder.set_rule": ("Setting the reorder point", "set it anew"),
+    "reorder.drop_rule": ("Dropping the reorder point", "set it anew"),
+    "machines.add": ("Adding the machine", "leave it unused, or give it positions"),
+    "machines.add_position": ("Adding the position", "leave it unused"),
+    "machines.set_housing": ("Noting the housing", "note the right one"),
+    "machines.set_built": ("Noting the year", "note the right one"),
+    "lists.load": ("Taking the list over", "load the list before it again"),
+    "suppliers.add": ("Adding the supplier", "leave it unused"),
+}
+"""What a person may do that can't be undone: what it is called, and what to do instead."""
 
 BACK = {
     Moved.PROMISED: (LineState.HAVE, LineState.RELEASED),
@@ -99,19 +117,43 @@ def undo(session: Session, act: Act, key: str) -> Undone:
 
 
 def last_undoable(session: Session, who: str) -> str | None:
-    """The key of the latest action of `who` that can still be tried to be undone; None when there is none."""
+    """The key of the latest action of `who` that can still be tried to be undone; None when there is none.
+
+    What has no effect any more is skipped, and so is the opening of a job that has needs.
+    """
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
-    return session.exec(
-        select(Action.key)
+    actions = session.exec(
+        select(Action)
         .where(Action.who == who, col(Action.what).in_(UNDOABLE), col(Action.id).not_in(undone))
         .order_by(col(Action.id).desc())
-    ).first()
+    )
+    for action in actions:
+        if effect.left(session, action) and (action.what != "jobs.open" or effect.bare(session, action)):
+            return action.key
+    return None
+
+
+def has_effect(session: Session, key: str) -> bool:
+    """Whether the action done under `key` changed something that is still there. False where there is none."""
+    found = session.exec(select(Action).where(Action.key == key)).first()
+    if found is None or session.exec(select(Action.id).where(Action.undoes_id == found.id)).first() is not None:
+        return False
+    return effect.left(session, found)
+
+
+def why_final(session: Session, key: str) -> str:
+    """That what was done under `key` can't be taken back, and what to do instead: a sentence without its full stop."""
+    found = session.exec(select(Action.what).where(Action.key == key)).first()
+    called, instead = FINAL.get(found or "", ("The last change", "do the opposite by hand"))
+    return f"{called} can't be taken back: {instead}"
 
 
 def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str) -> None:
     if done.what.startswith("orders."):
         undoing.refuse(session, done)
     _hold_kits(session, done)
+    if done.what == "jobs.open":
+        _close_bare(session, act, done)
     if done.what == "jobs.close":
         _reopen(session, done)
     if done.what == "kits.withdraw_need":
@@ -189,6 +231,18 @@ def _line_back(session: Session, done: Action, moved: Movement, what: str) -> No
         raise CannotUndoError(f"Some of it came back to the shelf since {what}.", "Undo that first.")
     line.state = back
     session.add(line)
+    session.flush()
+
+
+def _close_bare(session: Session, act: Act, done: Action) -> None:
+    opened = session.exec(select(Job.id).where(Job.action_id == done.id)).one()
+    job = hold(session, Job, opened or 0, "job")
+    if job.closed_at is not None or not effect.bare(session, done):
+        raise CannotUndoError(
+            f"Opening the job “{job.title}” can't be taken back: it has needs or is closed.", "Close it instead."
+        )
+    job.closed_at = max(act.at, job.opened_at)
+    session.add(job)
     session.flush()
 
 

@@ -34,6 +34,11 @@ class Kitting:
     def __init__(self, workshop: Workshop) -> None:
         self._workshop = workshop
 
+    @property
+    def done(self) -> int:
+        """How many changes of this session undo still knows."""
+        return self._workshop.done
+
     def standing(self, job_id: int) -> Standing:
         """A job's kit and when it can be finished by what is there and on order."""
         from models import kit_offers, kits
@@ -142,7 +147,8 @@ class Kitting:
             kits.resolve(session, by(act.who, clock=lambda: act.at), row.job_id)
             return jobs.get(session, row.job_id)
 
-        return self._workshop.change(change, undoable=False)
+        # With needs on it, it is closed by hand.
+        return self._workshop.change(change, undoable=template_id is None)
 
     def machines(self) -> tuple[tuple[int, str], ...]:
         """Every machine's number and name."""

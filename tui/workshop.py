@@ -82,7 +82,8 @@ class Workshop:
         self._who = who or user()
         self._opening = threading.Lock()
         self._database: Database | None = None
-        self._done: list[str] = []
+        self._done: list[tuple[str, bool]] = []
+        self._refused = ""
 
     def open(self) -> Database:
         """The open database. Raises `WorkshopError` with sentences for the screen."""
@@ -127,15 +128,14 @@ class Workshop:
             yield session
 
     def _write(self, change: Callable[[Session, Act], Answer], *, undoable: bool = True) -> Answer:
-        """Make one change under a fresh key, and note the key for undo once it is committed."""
+        """Make one change under a fresh key, and note the key, and whether it has an undo, once it is committed."""
         from models.acts import by
 
         database = self.open()
         act = by(self._who, clock=database.clock)
         with database.write() as session:
             answer = change(session, act)
-        if undoable:
-            self._done.append(act.key)
+        self._done.append((act.key, undoable))
         return answer
 
     def read(self, look: Callable[[Session], Answer]) -> Answer:
@@ -147,19 +147,48 @@ class Workshop:
         """Make the one change of a screen's own function; `undoable` where the models can take it back."""
         return self._write(change, undoable=undoable)
 
-    def undo(self) -> str:
-        """Take back this session's last change; says what was undone, or "" when there is nothing left."""
-        from models.acts import by
-        from models.undo import undo
+    @property
+    def done(self) -> int:
+        """How many changes of this session undo still knows, for a window that takes back only its own."""
+        return len(self._done)
 
-        if not self._done:
-            return ""
-        key = self._done[-1]
-        database = self.open()
-        with database.write() as session:
-            undone = undo(session, by(self._who, clock=database.clock), key)
-        self._done.pop()
-        return undone.what
+    def undo(self, since: int = 0) -> str:
+        """Take back this session's last change; says what was undone, or "" when there is nothing left.
+
+        `since`: a count `done` gave before; what was done before that stays. What has no effect any more is passed
+        over. A change that can't be taken back is refused in words, and the next call goes on to the one before it;
+        one that only something in its way keeps from it is tried once more first.
+        """
+        from models import undo
+        from models.acts import by
+        from models.errors import CannotUndoError
+
+        while len(self._done) > since:
+            database = self.open()
+            key, undoable = self._done[-1]
+            before = "; F9 again goes on to the change before it" if len(self._done) > since + 1 else ""
+            if not undoable:
+                with database.read() as session:
+                    why = undo.why_final(session, key)
+                self._done.pop()
+                raise CannotUndoError(f"{why}{before}.")
+            with database.read() as session:
+                empty = not undo.has_effect(session, key)
+            if empty:
+                self._done.pop()
+                continue
+            try:
+                with database.write() as session:
+                    undone = undo.undo(session, by(self._who, clock=database.clock), key)
+            except CannotUndoError as refused:
+                if self._refused != key:
+                    self._refused = key
+                    raise
+                self._done.pop()
+                raise CannotUndoError(f"{refused.happened} It stays as it is{before}.") from refused
+            self._done.pop()
+            return undone.what
+        return ""
 
     # Kits
 
@@ -171,12 +200,10 @@ class Workshop:
             return jobs.listed(session, limit=MOST_ROWS)
 
     def open_job(self, title: str, machine_id: int | None = None) -> JobRow:
-        """Open a job, on a machine or on the bench. Opening has no undo: close the job instead."""
+        """Open a job, on a machine or on the bench."""
         from models import jobs
 
-        return self._write(
-            lambda session, act: jobs.open_job(session, act, title=title, machine_id=machine_id), undoable=False
-        )
+        return self._write(lambda session, act: jobs.open_job(session, act, title=title, machine_id=machine_id))
 
     def close_job(self, job_id: int) -> JobRow:
         """Close a job; what was promised and not picked is free again."""

@@ -142,6 +142,7 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
 
 
 async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_counts(tmp_path: Path) -> None:
+    from models import kits
     from tests.tui.test_kits_sheet import says, with_fluid
 
     app = with_fluid(tmp_path)
@@ -176,6 +177,15 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
         await keys(pilot, "f4", "down", "t")
         assert isinstance(again.screen, TallyScreen)
         assert "drained 10 US qt" in shown(pilot)
+        # What was done before the window opened stays, whatever F9 says in it.
+        await keys(pilot, "escape")
+        job = again.workshop.jobs()[0].job_id
+        again.workshop.change(lambda session, act: kits.add_ring_need(session, act, job, "as568:214"))
+        needs = len(again.workshop.kit(job).needs)
+        await keys(pilot, "t", "f9")
+        assert isinstance(again.screen, TallyScreen)
+        assert "Nothing of this window to undo" in toasts(pilot)
+        assert len(again.workshop.kit(job).needs) == needs
         assert "poured back, clean 5 US qt" in shown(pilot)
 
 

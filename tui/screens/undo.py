@@ -10,23 +10,28 @@ from models.errors import WorkshopError
 if TYPE_CHECKING:
     from tui.app import KitwrightApp
 
+NOTHING = "Nothing to undo yet."
 
-def _undo(app: KitwrightApp) -> str:
+
+def _undo(app: KitwrightApp, since: int) -> str:
     from tui.workshop import load
 
     load()
-    return app.workshop.undo()
+    return app.workshop.undo(since)
 
 
 async def undo_last(app: KitwrightApp) -> None:
     """Take back the last change and say so."""
     screen = app.screen
+    # A window may keep undo to what was done in it.
+    since = getattr(screen, "undo_since", 0)
     try:
-        what = await asyncio.to_thread(_undo, app)
+        what = await asyncio.to_thread(_undo, app, since)
     except WorkshopError as refused:
         app.notify(str(refused), title=refused.title, severity="warning", markup=False)
         return
-    app.notify(f"Undone: {what}." if what else "Nothing to undo yet.", markup=False)
+    nothing = "Nothing of this window to undo; Esc, then F9 takes back what came before." if since else NOTHING
+    app.notify(f"Undone: {what}." if what else nothing, markup=False)
     changed = getattr(screen, "workshop_changed", None)
     if what and changed is not None:
         changed()

@@ -62,7 +62,7 @@ class TallyScreen(ModalScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss", "Close", tooltip="Back to the kit; the tally is kept", id="tally.close"),
         Binding("f8", "take_back", "Last back", tooltip="Take the last entry back", id="tally.back"),
-        Binding("f9", "app.undo", "Undo", tooltip="Undo the last change", id="tally.undo"),
+        Binding("f9", "app.undo", "Undo", tooltip="Undo the last change of this tally", id="tally.undo"),
     ]
     AUTO_FOCUS = "#poured"
 
@@ -72,6 +72,8 @@ class TallyScreen(ModalScreen[None]):
         self._tally = tally
         self._unit = unit
         self._plain = plain
+        # Undo in this window takes back only what was noted in it.
+        self.undo_since = kitting.done
         # One entry after the other, in the order they were typed.
         self._turn = asyncio.Lock()
 

@@ -1,0 +1,46 @@
+"""Whether there is anything left of an action for undo to take back."""
+
+from __future__ import annotations
+
+from sqlmodel import Session, col, select
+
+from models import fluid_rules, fluid_tally
+from models.tables import Action, FitRecord, ItemGtin, Job, JobOrigin, Movement, Need
+
+MOVES_ONLY = ("shelf.", "kits.")
+"""Actions that are their movements: one that moved nothing changed nothing."""
+
+
+def left(session: Session, done: Action) -> bool:
+    """Whether what an action did is still there. One that changed nothing, or was taken back otherwise, has no effect.
+
+    Undo skips it, so that what was done before can still be undone.
+    """
+    if done.what in {"kits.add_need", "kits.accept_match"}:
+        standing = select(Need.id).where(Need.action_id == done.id, col(Need.withdrawn_at).is_(None))
+        return session.exec(standing).first() is not None
+    if done.what == "kits.withdraw_need":
+        return True
+    if done.what.startswith(MOVES_ONLY):
+        return session.exec(select(Movement.id).where(Movement.action_id == done.id)).first() is not None
+    if done.what == "jobs.open":
+        opened = select(Job.id).where(Job.action_id == done.id, col(Job.closed_at).is_(None))
+        return session.exec(opened).first() is not None
+    if done.what.startswith("fit_records."):
+        return session.exec(select(FitRecord.id).where(FitRecord.action_id == done.id)).first() is not None
+    if done.what == "items.bar_code":
+        return session.exec(select(ItemGtin.gtin).where(ItemGtin.action_id == done.id)).first() is not None
+    if done.what.startswith("tally."):
+        return fluid_tally.stands(session, done)
+    if done.what.startswith("fluid_rules."):
+        return fluid_rules.stands(session, done)
+    return True
+
+
+def bare(session: Session, done: Action) -> bool:
+    """Whether the job that an action opened has nothing on it: no need stands, and no template gave it any."""
+    job_id = session.exec(select(Job.id).where(Job.action_id == done.id)).first()
+    return (
+        session.get(JobOrigin, job_id) is None
+        and session.exec(select(Need.id).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None))).first() is None
+    )

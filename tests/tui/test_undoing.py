@@ -1,0 +1,94 @@
+"""What undo takes back in a session: the last change; what has no effect is passed over, what has no undo is said."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from models import bar_codes, fluid_tally, kits, last_change, shelf
+from models.errors import CannotUndoError
+from models.fluid_tally import Filled
+from models.needs import NeedSpec
+from models.undo import FINAL, UNDOABLE
+from models.words import Kind
+from tests.models.shop import act, ring
+from tui.kitting import Kitting
+from tui.stores import Stores
+from tui.workshop import Workshop
+
+GTIN = "6291041500213"
+"""The example of the GS1 General Specifications' check digit table."""
+
+
+def test_undo_takes_back_the_last_change_or_says_why_not(where: str) -> None:
+    workshop = Workshop(where, demo=False, who="Bench 1")
+    kitting, stores = Kitting(workshop), Stores(workshop)
+    with workshop.open().write() as session:
+        item = ring(session, 3)
+    job_id = workshop.open_job("Pump leaks").job_id
+    spec = NeedSpec(Kind.FLUID, spec_class="UTTO", low_ul=9 * 10**6, full_ul=10**7, title="oil")
+    need_id = workshop.change(lambda session, by: kits.add_need(session, by, job_id, spec)).need_id
+
+    # The last change has no undo: said, and the one before stays until F9 is pressed again.
+    stores.set_rule(item.item_id, 2, 5, None)
+    with pytest.raises(CannotUndoError) as refused:
+        workshop.undo()
+    said = "Setting the reorder point can't be taken back: set it anew; F9 again goes on to the change before it."
+    assert str(refused.value) == said
+    assert len(workshop.kit(job_id).needs) == 1
+
+    # A tally's entry and its taking back, both undone; a window takes back only its own.
+    since = workshop.done
+    kitting.note(need_id, Filled.POURED, Fraction(10**6), "1 L")
+    kitting.take_back(need_id)
+    assert (workshop.undo(since), workshop.undo(since), workshop.undo(since)) == (
+        "taking it back",
+        "the tally's entry",
+        "",
+    )
+    # What another bench took back meanwhile has no effect left, and what changed nothing never had one.
+    stores.tie(GTIN, item.item_id)
+    stores.tie(GTIN, item.item_id)
+    kitting.note(need_id, Filled.POURED, Fraction(10**6), "1 L")
+    with workshop.open().write() as session:
+        fluid_tally.take_back(session, act("Bench 2"), need_id)
+    workshop.look_on_shelf(job_id)
+    found = workshop.read(lambda session: last_change.last_change(session, "Bench 1"))
+    assert found is not None
+    assert found.what == "the bar code"
+    assert workshop.undo() == "the bar code"
+    assert workshop.read(lambda session: bar_codes.codes_of(session, item.item_id)) == ()
+
+    # The need and the job it stood on; a job with a need of another bench stays.
+    assert workshop.undo() == "the need"
+    with workshop.open().write() as session:
+        other = kits.add_need(session, act("Bench 2"), job_id, spec).need_id
+    found = workshop.read(lambda session: last_change.last_change(session, "Bench 1"))
+    assert found is not None
+    assert found.what == "receiving"
+    with pytest.raises(CannotUndoError, match="it has needs"):
+        workshop.undo()
+    with workshop.open().write() as session:
+        kits.withdraw_need(session, act("Bench 2"), other)
+    assert workshop.undo() == "opening the job"
+    assert workshop.jobs() == ()
+    assert workshop.undo() == ""
+    workshop.close()
+
+
+def test_what_stays_in_the_way_is_passed_by_when_tried_again(where: str) -> None:
+    workshop = Workshop(where, demo=False, who="Bench 1")
+    with workshop.open().write() as session:
+        row = ring(session, 3)
+    workshop.count(row.stock_id, 4)
+    workshop.count(row.stock_id, 9)
+    with workshop.open().write() as session:
+        shelf.use(session, act("Bench 2"), stock_id=row.stock_id, quantity=8)
+    with pytest.raises(CannotUndoError, match="has moved on"):
+        workshop.undo()
+    with pytest.raises(CannotUndoError, match="It stays as it is; F9 again goes on to the change before it"):
+        workshop.undo()
+    assert workshop.undo() == "the count"
+    assert set(UNDOABLE) & set(FINAL) == {"jobs.open"}
+    workshop.close()
