@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import re
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,15 @@ from textual.widgets import Input
 
 from tests.tui.seed import seed
 from tui.app import KitwrightApp
+
+# A screen asks the database once the cursor has rested; `settle` waits for that anyway, so tests need no long rest.
+for module, rest in (
+    ("tui.screens.measure.screen", "SHELF_REST"),
+    ("tui.screens.measure.screen", "WARM_REST"),
+    ("tui.screens.groove.screen", "SHELF_REST"),
+    ("tui.screens.shelf.screen", "LEDGER_REST"),
+):
+    setattr(import_module(module), rest, 0.01)
 
 # Brackets read as markup, an unclosed tag, a quote that ends nothing, wide and combining letters, right-to-left,
 # an emoji, a NUL, a line break, an escape sequence, and length.
