@@ -124,6 +124,8 @@ class ReceiveForm(ModalScreen[Delivery | None]):
     async def _say_news(self) -> None:
         """Say what a new name will make, once it is typed: while others are offered it may still become one of them."""
         await asyncio.sleep(REST)
+        if not self.query("#receive-news"):
+            return
         focused = self.focused.id if self.focused is not None else None
         typed = {name: "" if self._offered and focused == name else self._typed(name) for name in NAMED}
         try:
@@ -131,9 +133,10 @@ class ReceiveForm(ModalScreen[Delivery | None]):
         except WorkshopError:
             return
         news = "\n".join(clean(line) for line in (found.item_news, found.bin_news) if line)
-        told = self.query_one("#receive-news", Static)
-        told.update(news)
-        told.display = bool(news)
+        # The form may have been booked and closed meanwhile.
+        for told in self.query("#receive-news").results(Static):
+            told.update(news)
+            told.display = bool(news)
 
     def _offer(self) -> None:
         """Offer known names for the field in hand; say what a new name will make."""
