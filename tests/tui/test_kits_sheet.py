@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import sys
+import threading
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pypdf
 import pytest
 from textual.widgets import Static
 
+from models.fluid_tally import FluidTally
 from models.tables import Filled
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.app import KitwrightApp
+from tui.kitting import Kitting
 from tui.screens.kits.sheet import SheetScreen
 from tui.screens.kits.tally import TallyScreen
 from tui.screens.kits.tally_words import stand
@@ -116,6 +120,30 @@ async def test_each_pour_moves_the_level_and_an_over_fill_is_called(tmp_path: Pa
         assert "Between the marks." in says(app)
         await keys(pilot, "escape", "t")
         assert "Between the marks." in says(app)
+
+
+async def test_escape_right_after_enter_closes_once_every_entry_is_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    note, go_on = Kitting.note, threading.Event()
+
+    def slow(self: Kitting, *given: Any) -> FluidTally:
+        assert go_on.wait(30)
+        return note(self, *given)
+
+    monkeypatch.setattr(Kitting, "note", slow)
+    app = with_fluid(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "down", "t")
+        await pilot.press(*"6 qt", "enter", *"5 qt", "enter")
+        threading.Timer(0.3, go_on.set).start()
+        await pilot.press("escape")
+        await settle(pilot)
+        assert not isinstance(app.screen, TallyScreen)
+        await keys(pilot, "t")
+        assert "1. poured 6 US qt" in shown(pilot)
+        assert "2. poured 5 US qt" in shown(pilot)
 
 
 async def test_what_is_no_pour_gets_a_sentence_and_is_not_added(tmp_path: Path) -> None:

@@ -113,7 +113,8 @@ class OwnRulesScreen(ModalScreen[None]):
     @work(exclusive=True, group="read")
     async def _read(self) -> None:
         found = await self._area.ask(own_rows, self._workshop)
-        if found is not None:
+        # Esc may have closed the window while the workshop was asked.
+        if found is not None and self.is_attached:
             self._rows = found
             rows = self.query_one(Rows)
             rows.show(len(found), self._row, cursor=min(rows.cursor, max(0, len(found) - 1)))
@@ -153,9 +154,10 @@ class OwnRulesScreen(ModalScreen[None]):
     async def _add(self, have: str, need: str, kind: str, condition: str) -> None:
         if await self._area.ask(say_own, self._workshop, have, need, kind, condition) is None:
             return
-        for key in ("have", "need", "if"):
-            self.query_one(f"#own-{key}", AskField).answer = ""
-        self.query_one("#own-have", AskField).input.focus()
+        if self.is_attached:
+            for key in ("have", "need", "if"):
+                self.query_one(f"#own-{key}", AskField).answer = ""
+            self.query_one("#own-have", AskField).input.focus()
         self._changed("Said, as this shop's own.")
 
     def action_withdraw(self) -> None:
@@ -172,7 +174,8 @@ class OwnRulesScreen(ModalScreen[None]):
     def _changed(self, words: str) -> None:
         self._area.say(words)
         self._area.workshop_changed()
-        self._read()
+        if self.is_attached:
+            self._read()
 
 
 def say_own(workshop: Workshop, have: str, need: str, kind: str, condition: str) -> bool:

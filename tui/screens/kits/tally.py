@@ -60,7 +60,7 @@ class TallyScreen(ModalScreen[None]):
     TallyScreen #tally-says.over { color: $text-error; text-style: bold; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss", "Close", tooltip="Back to the kit; the tally is kept", id="tally.close"),
+        Binding("escape", "close", "Close", tooltip="Back to the kit; the tally is kept", id="tally.close"),
         Binding("f8", "take_back", "Last back", tooltip="Take the last entry back", id="tally.back"),
         Binding("f9", "app.undo", "Undo", tooltip="Undo the last change of this tally", id="tally.undo"),
     ]
@@ -76,6 +76,7 @@ class TallyScreen(ModalScreen[None]):
         self.undo_since = kitting.done
         # One entry after the other, in the order they were typed.
         self._turn = asyncio.Lock()
+        self._refusals = 0
 
     def compose(self) -> ComposeResult:
         """Fields and entries at the left, the glass at the right, the verdict beneath."""
@@ -154,10 +155,18 @@ class TallyScreen(ModalScreen[None]):
         async with self._turn:
             await self._change(self._kitting.tally, self._tally.need_id)
 
+    async def action_close(self) -> None:
+        """Close once all that was typed is kept; what is refused meanwhile keeps the window open."""
+        before = self._refusals
+        async with self._turn:
+            if self._refusals == before:
+                self.dismiss(None)
+
     async def _change(self, call: Callable[..., FluidTally], *given: object) -> bool:
         try:
             self._tally = await in_thread(call, *given)
         except WorkshopError as refused:
+            self._refusals += 1
             self._say(str(refused))
             return False
         self._say("")

@@ -75,6 +75,7 @@ class RoundScreen(ModalScreen[None]):
         self._over = False
         # One count after the other, in the order they were typed.
         self._turn = asyncio.Lock()
+        self._refusals = 0
 
     def compose(self) -> ComposeResult:
         """The bin, what should lie in it, the field."""
@@ -179,11 +180,11 @@ class RoundScreen(ModalScreen[None]):
             self._at += step
             self._show_bin()
 
-    def action_accept(self) -> None:
+    async def action_accept(self) -> None:
         """Book what was typed and go on; an empty field leaves the row uncounted."""
         row, field = self._row, self.query_one(FilterInput)
         if row is None or self._over:
-            self.dismiss()
+            await self.action_leave()
             return
         typed = field.value.strip()
         if not typed:
@@ -216,6 +217,7 @@ class RoundScreen(ModalScreen[None]):
     def _refused(self, stock_id: int, typed: str, refused: WorkshopError) -> None:
         from models.shelf import StockMovedError
 
+        self._refusals += 1
         if isinstance(refused, StockMovedError):
             # Nothing of it was booked: the row stands as it is now, to be counted afresh.
             self._fresh[stock_id], self._record[stock_id], typed = refused.row, refused.row.on_hand, ""
@@ -295,6 +297,9 @@ class RoundScreen(ModalScreen[None]):
     def _say(self, error: str) -> None:
         self.query_one("#round-error", Static).update(f"! {clean(error)}" if error else "")
 
-    def action_leave(self) -> None:
-        """End the round."""
-        self.dismiss()
+    async def action_leave(self) -> None:
+        """End the round once every count is booked; what is refused meanwhile keeps it open."""
+        before = self._refusals
+        async with self._turn:
+            if self._refusals == before:
+                self.dismiss()
