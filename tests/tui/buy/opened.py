@@ -75,3 +75,5 @@ async def buying(folder: Path, size: tuple[int, int] = SMALL, *, empty: bool = F
         app.workshop.open().clock = lambda: NOON
         await keys(pilot, "ctrl+y")
         yield pilot
+        # The harness closes an app under its workers, which a real exit cancels first: come to rest before.
+        await settle(pilot)

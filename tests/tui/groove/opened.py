@@ -53,3 +53,5 @@ async def at_groove(
             await measured(pilot, *ring)
         await keys(pilot, "ctrl+g")
         yield pilot
+        # The harness closes an app under its workers, which a real exit cancels first: come to rest before.
+        await settle(pilot)

@@ -57,3 +57,5 @@ async def judging(
         await pilot.press(LETTERS[subject])
         await settle(pilot)
         yield pilot
+        # The harness closes an app under its workers, which a real exit cancels first: come to rest before.
+        await settle(pilot)

@@ -62,3 +62,5 @@ async def at_positions(folder: Path, size: tuple[int, int] = SMALL) -> AsyncIter
         await settle(pilot)
         await keys(pilot, "ctrl+o")
         yield pilot
+        # The harness closes an app under its workers, which a real exit cancels first: come to rest before.
+        await settle(pilot)
