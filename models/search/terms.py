@@ -26,8 +26,9 @@ LONGEST_INDEXED_START = 5
 
 _WORD = re.compile(rf"\d{{1,20}}(?:[.,]\d{{1,19}})?|[^\W\d_]{{1,{LONGEST_WORD}}}")
 _PLAIN_WORD = re.compile(rf"\d{{1,20}}(?:[.,]\d{{1,19}})?|[a-z]{{1,{LONGEST_WORD}}}")
-_MARKS = str.maketrans(",.", "··")
 _ORING = re.compile(r"\bo[-\s]ring")
+_MAYBE_ORING = re.compile(r"o[-\s]ring")
+"""Found four times as quickly as `_ORING` is not: it begins with a letter."""
 _UNCLEAN = re.compile(r"[^\W_]+")
 
 
@@ -41,9 +42,9 @@ def _joined(text: str) -> str:
         plain, pattern = text.lower(), _PLAIN_WORD
     else:
         plain, pattern = fold(text), _WORD
-    if "ring" in plain:
+    if "ring" in plain and _MAYBE_ORING.search(plain):
         plain = _ORING.sub("oring", plain)
-    return " ".join(dict.fromkeys(pattern.findall(plain))).translate(_MARKS)
+    return " ".join(dict.fromkeys(pattern.findall(plain))).replace(",", "·").replace(".", "·")
 
 
 def compact(number: str) -> str:
@@ -65,12 +66,12 @@ def grams(squeezed: str) -> list[str]:
 def with_grams(row_words: str, squeezed: str) -> str:
     """The words of a row, and marked, the heads of those in digits and the threes of its number: PostgreSQL's index."""
     heads = {
-        HEAD_MARK + word[:length]
+        HEAD_MARK + word[:length]: None
         for word in row_words.split()
         if word[0].isdigit()
         for length in range(1, min(HEAD, len(word)) + 1)
     }
-    return " ".join([row_words, *sorted(heads), *(GRAM_MARK + gram for gram in grams(squeezed))])
+    return " ".join([row_words, *heads, *[GRAM_MARK + gram for gram in grams(squeezed)]])
 
 
 def asked(word: str) -> str:

@@ -1,48 +1,57 @@
-"""A long list is made ready to write in a process of its own, beside the writing, where there are two processors.
+"""Work on a long list in a process of its own, beside the one that writes, where there are two processors.
 
-The process reads the file on the side, prepares batch after batch and hands each over; it never sees the workshop. It
-ends when it has handed over the last, and when nobody takes them any more.
+The process makes part after part and hands each over; it never sees the workshop. It ends when it has handed over the
+last, and when nobody takes them any more.
 """
 
 from __future__ import annotations
 
 import multiprocessing
 import os
+import pickle
+import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
-from pathlib import Path
-from typing import Final
+from queue import Queue
+from typing import Any, Final, TypeVar
 
 from models.errors import WorkshopError
-from models.supplier_lists.batches import Batch, Preparer
-from models.supplier_lists.changes import steps
 from models.supplier_lists.progress import LOOK_SECONDS, Progress, Watch, no_cycles, tell
-from models.supplier_lists.scratch import Scratch
 
 LONG: Final = 50_000
 """From so many lines on the second process is worth its start, half a second."""
+AHEAD: Final = 12
+"""Parts made and not taken yet, each under a megabyte: they are taken unevenly."""
+_OVER: Final = b""
+Given = TypeVar("Given")
+Part = TypeVar("Part")
 
 
 class ImportBrokenError(WorkshopError):
-    """The process that prepares the rows ended before its time."""
+    """The process beside ended before its time."""
 
     title = "The import broke off"
 
 
 @contextmanager
-def batches(
-    scratch: Scratch, prepare: Preparer, entries: int, watch: Watch | None, at: Callable[[], Progress]
-) -> Iterator[Iterator[Batch]]:
-    """Everything that changes, in batches, each prepared while the one before is written; short lists in one go.
+def beside(
+    make: Callable[[Given], Iterator[Part]],
+    given: Given,
+    *,
+    lines: int,
+    watch: Watch | None,
+    at: Callable[[], Progress],
+) -> Iterator[Iterator[Part]]:
+    """What `make`, a function of a module, makes of what it is given; in one go where there are not many lines.
 
-    `at` says how far the import is. Raises `CancelledError` when `watch` says stop, `ImportBrokenError` when the
-    process ends early.
+    `at` says how far the import is. What goes wrong there is raised here. Raises `CancelledError` when `watch` says
+    stop, `ImportBrokenError` when the process ends early.
     """
-    process, receive = _start(scratch, prepare) if entries >= LONG and (os.cpu_count() or 1) > 1 else (None, None)
+    process, receive = _start(make, given) if lines >= LONG and (os.cpu_count() or 1) > 1 else (None, None)
     if process is None or receive is None:
-        yield prepare.batches(steps(scratch))
+        yield make(given)
         return
     try:
         yield _received(receive, watch, at)
@@ -52,11 +61,11 @@ def batches(
         process.join()
 
 
-def _start(scratch: Scratch, prepare: Preparer) -> tuple[BaseProcess | None, Connection | None]:
-    """The process at work and where its batches come from; nothing where the system gives us none."""
+def _start(make: Callable[[Any], Iterator[Any]], given: Any) -> tuple[BaseProcess | None, Connection | None]:
+    """The process at work and where its parts come from; nothing where the system gives us none."""
     context = multiprocessing.get_context("spawn")
     receive, send = context.Pipe(duplex=False)
-    process = context.Process(target=_work, args=(str(scratch.lent()), prepare, send), daemon=True)
+    process = context.Process(target=_work, args=(make, given, send), daemon=True)
     try:
         process.start()
     except OSError:
@@ -67,25 +76,43 @@ def _start(scratch: Scratch, prepare: Preparer) -> tuple[BaseProcess | None, Con
     return process, receive
 
 
-def _received(receive: Connection, watch: Watch | None, at: Callable[[], Progress]) -> Iterator[Batch]:
+def _received(receive: Connection, watch: Watch | None, at: Callable[[], Progress]) -> Iterator[Any]:
     while True:
         try:
             while not receive.poll(LOOK_SECONDS):
                 tell(watch, *at())
-            batch = receive.recv()
+            part = receive.recv()
         except (EOFError, ConnectionError) as gone:
             raise ImportBrokenError(
                 "The process that prepares the rows ended.", "The list is as it was before; try again."
             ) from gone
-        if batch is None:
+        if part is None:
             return
-        yield batch
+        if isinstance(part, Exception):
+            raise part
+        yield part
 
 
-def _work(file: str, prepare: Preparer, send: Connection) -> None:
-    scratch = Scratch(Path(file))
-    with suppress(ConnectionError), no_cycles():  # nobody takes them any more: the import was stopped, or killed
-        for batch in prepare.batches(steps(scratch)):
-            send.send(batch)
-        send.send(None)
-    scratch.close()
+def _work(make: Callable[[Any], Iterator[Any]], given: Any, send: Connection) -> None:
+    made: Queue[bytes] = Queue(maxsize=AHEAD)
+    sending = threading.Thread(target=_send, args=(made, send), daemon=True)
+    sending.start()
+    last: Exception | None = None
+    try:
+        with no_cycles():
+            for part in make(given):
+                made.put(pickle.dumps(part, pickle.HIGHEST_PROTOCOL))
+    except Exception as fault:  # whatever it is, the process that asked says it
+        last = fault
+    made.put(pickle.dumps(last))
+    made.put(_OVER)
+    sending.join()
+
+
+def _send(made: Queue[bytes], send: Connection) -> None:
+    """Hand over in a thread: the next parts are made while the one before still waits to be taken."""
+    try:
+        while part := made.get():
+            send.send_bytes(part)
+    except ConnectionError:
+        os._exit(0)  # nobody takes them any more: the import was stopped, or killed

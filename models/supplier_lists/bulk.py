@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
+from sqlalchemy import Index
 from sqlmodel import Session
 
 from models.search.index import COLUMNS as INDEXED
 from models.search.index import INDEX, TABLES
 from models.supplier_lists.batches import COLUMNS, FIGURES, NAMED, OLD_PRICES, Batch
+from models.tables import ListRow
 
 _SWITCHES: Final = (
     "SET LOCAL gin_pending_list_limit = '64MB'",
@@ -17,25 +19,45 @@ _SWITCHES: Final = (
     "SET LOCAL maintenance_work_mem = '128MB'",
 )
 _INDEXES: Final = tuple(zip(TABLES, INDEXED, strict=True))
+INDEX_EVERY: Final = 50_000
+"""New rows that go into SQLite's search tables at once: each time a run is written, and runs are merged."""
+SORT_FROM: Final = 50_000
+"""From so many rows on, and when they may be as many as there were, SQLite sorts an index quicker when all are there.
+Readers see the file as it was; on PostgreSQL they would have to wait."""
+_MORE_MEMORY: Final = "PRAGMA cache_size = -32000"
+_AS_BEFORE: Final = "PRAGMA cache_size = -2000"
+_HASH: Final = "INSERT INTO {0} ({0}, rank) VALUES ('hashsize', {1})"
+_HASH_LONG, _HASH_USUAL = 8 << 20, 1 << 20
 
 
 class Writer:
     """Writes batches of one list, within the caller's transaction."""
 
-    def __init__(self, session: Session, list_id: int) -> None:
+    def __init__(self, session: Session, list_id: int, most: int) -> None:
+        """`most`: rows that may be written."""
         self._connection = session.connection()
         self._postgresql = self._connection.dialect.name == "postgresql"
         self._list_id = list_id
+        self._indexed_to = 0
+        self._not_indexed = 0
+        self._unsorted: list[Index] = []
         if self._postgresql:
             for switch in _SWITCHES:
                 self._connection.exec_driver_sql(switch)
+        else:
+            self._roomy(_MORE_MEMORY, _HASH_LONG)
+            self._indexed_to = self._last_id()
+            if most >= SORT_FROM and most >= self._indexed_to:
+                self._unsorted = sorted(ListRow.metadata.tables["list_rows"].indexes, key=str)
+                for index in self._unsorted:
+                    index.drop(self._connection)
 
     def write(self, batch: Batch) -> None:
         """Write everything in the batch."""
-        last = 0 if self._postgresql or not batch.added else self._last_id()
         self._insert("list_rows", COLUMNS, batch.added)
-        if batch.added:
-            self._index_after(last)
+        self._not_indexed += len(batch.added)
+        if self._not_indexed >= INDEX_EVERY:
+            self._index_new()
         self._index("delete", [row[-1] for row in batch.renamed if row[-1] not in batch.back])
         self._index("delete", batch.withdrawn)
         self._update(FIGURES, batch.changed)
@@ -45,9 +67,20 @@ class Writer:
         self._insert("old_prices", OLD_PRICES, batch.old_prices)
 
     def finish(self) -> None:
-        """All batches are written: sort what PostgreSQL has only noted down into its index."""
+        """All batches are written: sort what is only noted down into the index."""
         if self._postgresql:
             self._connection.exec_driver_sql(f"SELECT gin_clean_pending_list('{INDEX}')")
+        else:
+            self._index_new()
+            for index in self._unsorted:
+                index.create(self._connection)
+            self._roomy(_AS_BEFORE, _HASH_USUAL)
+
+    def _roomy(self, cache: str, hashed: int) -> None:
+        """How much SQLite keeps in memory of its file and of a run of the search tables."""
+        self._connection.exec_driver_sql(cache)
+        for table in TABLES:
+            self._connection.exec_driver_sql(_HASH.format(table, hashed))
 
     def _last_id(self) -> int:
         return int(self._connection.exec_driver_sql("SELECT coalesce(max(id), 0) FROM list_rows").scalar_one())
@@ -80,14 +113,16 @@ class Writer:
         back = ", withdrawn_list_id = NULL" if "name" in columns else ""
         self._connection.exec_driver_sql(f"UPDATE list_rows SET {setting}{back} WHERE id = {mark}", rows)
 
-    def _index_after(self, last: int) -> None:
+    def _index_new(self) -> None:
         """Put new rows into SQLite's search tables."""
-        if self._postgresql:
+        if self._postgresql or not self._not_indexed:
             return
         for table, column in _INDEXES:
             self._connection.exec_driver_sql(
-                f"INSERT INTO {table} (rowid, {column}) SELECT id, {column} FROM list_rows WHERE id > ?", (last,)
+                f"INSERT INTO {table} (rowid, {column}) SELECT id, {column} FROM list_rows WHERE id > ?",
+                (self._indexed_to,),
             )
+        self._indexed_to, self._not_indexed = self._last_id(), 0
 
     def _index(self, does: str, row_ids: Sequence[int]) -> None:
         """Take rows out of SQLite's search tables or put them in, as they stand in `list_rows` now."""

@@ -12,6 +12,7 @@ from models.supplier_lists.entries import Entry, RefusedLine
 from models.supplier_lists.progress import EVERY, Watch, tell
 from models.supplier_lists.recognise import Recognised, recognise
 from models.supplier_lists.scratch import Scratch
+from models.supplier_lists.side_by_side import Step, steps
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
 from models.tables import ListRow
@@ -31,17 +32,6 @@ class Change(NamedTuple):
     what: tuple[str, ...] = ()
     reading: Recognised | None = None
     reason: str = ""
-
-
-class Step(NamedTuple):
-    """A line beside the database's row, if there is one: its id, whether it was withdrawn, the list of its price."""
-
-    line: int
-    before: Entry | None
-    after: Entry | None
-    row_id: int
-    was_withdrawn: bool
-    priced_list_id: int
 
 
 def changes(session: Session, staged: Staged, supplier_id: int, *, watch: Watch | None = None) -> Iterator[Change]:
@@ -83,34 +73,6 @@ def hold_present(session: Session, scratch: Scratch, supplier_id: int, watch: Wa
     rows = session.connection().execute(wanted, execution_options={"stream_results": True, "yield_per": EVERY})
     count = 0
     for batch in rows.partitions(EVERY):
-        scratch.add_present([(*row[:12], row[12] is not None, row[13]) for row in batch])
+        scratch.add_present((row[0], Entry._make(row[1:12]), row[12] is not None, row[13]) for row in batch)
         count += len(batch)
         tell(watch, "comparing", count, None)
-
-
-def steps(scratch: Scratch) -> Iterator[Step]:
-    """Walk file and database side by side, by part number. Rows that agree are given too.
-
-    A row whose line was refused is left out: a price that can't be read takes nothing off the list.
-    """
-    present = scratch.present_in_order()
-    held = next(present, None)
-    for line, entry in scratch.entries_in_order():
-        while held is not None and held[1].number < entry.number:
-            yield from _gone(scratch, held)
-            held = next(present, None)
-        if held is not None and held[1].number == entry.number:
-            row_id, before, was_withdrawn, priced = held
-            yield Step(line, before, entry, row_id, was_withdrawn, priced)
-            held = next(present, None)
-        else:
-            yield Step(line, None, entry, 0, False, 0)
-    while held is not None:
-        yield from _gone(scratch, held)
-        held = next(present, None)
-
-
-def _gone(scratch: Scratch, held: tuple[int, Entry, bool, int]) -> Iterator[Step]:
-    row_id, before, was_withdrawn, priced = held
-    if not was_withdrawn and not scratch.is_refused(before.number):
-        yield Step(0, before, None, row_id, False, priced)

@@ -50,7 +50,6 @@ class Price(NamedTuple):
     per: int
 
 
-@lru_cache(maxsize=65_536)
 def price(text: str, mark: str, currency: str, per: int = 1) -> Price | None:
     """Read a price for `per` packs; None for an empty cell (no price given). Raises FigureError.
 

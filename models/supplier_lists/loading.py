@@ -11,11 +11,12 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import hold
-from models.supplier_lists import beside
 from models.supplier_lists.batches import Preparer, does
+from models.supplier_lists.beside import beside
 from models.supplier_lists.bulk import Writer
-from models.supplier_lists.changes import hold_present, steps
+from models.supplier_lists.changes import hold_present
 from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
+from models.supplier_lists.side_by_side import steps
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
 from models.tables import Action, Supplier, SupplierList
@@ -96,9 +97,9 @@ def _loaded(row: SupplierList) -> Loaded:
 
 
 def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, watch: Watch | None) -> Mapping[str, int]:
-    writer = Writer(session, list_id)
+    writer = Writer(session, list_id, staged.entries)
     postgresql = session.connection().dialect.name == "postgresql"
-    prepare = Preparer(supplier_id, list_id, postgresql=postgresql)
+    prepare = Preparer(staged.scratch.lent(), supplier_id, list_id, postgresql)
     counts: dict[str, int] = dict.fromkeys((*Does, "listed"), 0)
     seen = 0
 
@@ -107,7 +108,7 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
 
     with (
         staged.scratch.stoppable(watch, here),
-        beside.batches(staged.scratch, prepare, staged.entries, watch, here) as ready,
+        beside(Preparer.batches, prepare, lines=staged.entries, watch=watch, at=here) as ready,
     ):
         for batch in ready:
             writer.write(batch)

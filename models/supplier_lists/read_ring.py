@@ -13,7 +13,7 @@ PER_MM: Final = 10_000
 """Lengths are stored in units of 100 nm, of which an inch has exactly 254,000."""
 _NUMBER: Final = r"\d{0,4}[.,]\d{1,4}|\d{1,4}"
 _PAIR: Final = re.compile(
-    rf"(?<![\d.,/×*-])(?<!\dX)(?<!\bM)({_NUMBER})\s*(MM|\"|IN\b)?\s*[X×*]\s*({_NUMBER})\s*(MM|\"|IN\b)?"
+    rf"(?=[\d.,])(?<![\d.,/×*-])(?<!\dX)(?<!\bM)({_NUMBER})\s*(MM|\"|IN\b)?\s*[X×*]\s*({_NUMBER})\s*(MM|\"|IN\b)?"
     r"(?![\d.,]*\s*[X×*/]\s*\d|\d|\s*(?:L|LTRS?|ML|GALS?|QTS?|PTS?|KG|G|PCS?|M)\b)"
 )
 _RING: Final = re.compile(r"\bO[\s-]?RINGS?(?![A-Z])|\bJOINTS? TORIQUES?\b|\bJUNTAS? T[OÓ]RICAS?\b")
@@ -23,22 +23,25 @@ _AFTER_RING: Final = re.compile(r"\bO[\s-]?RINGS?\s+(\d{3})\b(?![.,/X×*-])")
 _JIS: Final = re.compile(r"\bJIS\s*(?:B\s*2401)?[\s:-]*([PGVS]\s?\d{1,4}(?:[.,]\d)?[A-Z]?)\b")
 _LETTERED: Final = re.compile(r"(?<![\w.,-])([PG]\d{1,4}(?:\.\d)?A?)\b")
 _BS4518: Final = re.compile(r"(?<![\w.,-])(\d{4}-\d{2})\b")
-_RUBBERS: Final[dict[str, tuple[Family, float]]] = {
-    **{family.value: (family, 0.95) for family in Family if family is not Family.AU_EU},
-    "CR": (Family.CR, 0.8),
-    **dict.fromkeys(("AU", "EU", "PU", "PUR"), (Family.AU_EU, 0.7)),
+_RUBBERS: Final[dict[str, tuple[str, float]]] = {
+    **{family.value: (family.value, 0.95) for family in Family if family is not Family.AU_EU},
+    "CR": (Family.CR.value, 0.8),
+    **dict.fromkeys(("AU", "EU", "PU", "PUR"), (Family.AU_EU.value, 0.7)),
     # Names for the same in ISO 1629 as it was, and in words.
-    "FPM": (Family.FKM, 0.9),
-    "MVQ": (Family.VMQ, 0.9),
-    "NITRILE": (Family.NBR, 0.9),
-    "SILICONE": (Family.VMQ, 0.8),
-    "SILIKON": (Family.VMQ, 0.8),
+    "FPM": (Family.FKM.value, 0.9),
+    "MVQ": (Family.VMQ.value, 0.9),
+    "NITRILE": (Family.NBR.value, 0.9),
+    "SILICONE": (Family.VMQ.value, 0.8),
+    "SILIKON": (Family.VMQ.value, 0.8),
 }
 _WORD: Final = re.compile(r"[A-Z]{2,8}")
 _HARDNESS: Final = re.compile(r"[\s-]*(\d{2})\b")
 # Common practice, no source: a letter for the rubber and its hardness.
 _SHORT: Final = re.compile(r"(?<![\w.,-])([NVEHS])[\s-]?(50|60|70|75|80|85|90|95)\b")
-_LETTERS: Final = {"N": Family.NBR, "V": Family.FKM, "E": Family.EPDM, "H": Family.HNBR, "S": Family.VMQ}
+_LETTERS: Final = {
+    letter: family.value
+    for letter, family in zip("NVEHS", (Family.NBR, Family.FKM, Family.EPDM, Family.HNBR, Family.VMQ), strict=True)
+}
 _SHORE: Final = re.compile(r"\b(\d{2})\s*°?\s*(?:SH(?:ORE)?|IRHD)\b")
 
 
@@ -57,9 +60,8 @@ class RingReading(NamedTuple):
     rubber_why: str = ""
 
 
-def read_ring(text: str, mark: str | None) -> RingReading | None:
-    """The ring that the text names, or None."""
-    said_ring = is_ring(text)
+def read_ring(text: str, mark: str | None, *, said_ring: bool) -> RingReading | None:
+    """The ring that the text names, or None. `said_ring`: the text says that it is about one, see `is_ring`."""
     pair = _PAIR.search(text)
     found = _named(text, said_ring and pair is None)
     if found is None and pair is not None:
@@ -135,17 +137,16 @@ def _length(said: str, mark: str | None, inches: bool) -> tuple[int, bool]:
 def _rubber(text: str) -> tuple[str, int | None, float, str]:
     """The family, the hardness where it is said, how sure, and why; empty where no rubber is named."""
     rubber, hardness, sure, why = "", None, 0.0, ""
-    for word in _WORD.finditer(text):
-        if (known := _RUBBERS.get(word[0])) is not None:
-            rubber, sure, why = known[0].value, known[1], "named"
-            after = _HARDNESS.match(text, word.end())
-            hardness = int(after[1]) if after is not None else None
-            break
+    if not _RUBBERS.keys().isdisjoint(_WORD.findall(text)):
+        word = next(word for word in _WORD.finditer(text) if word[0] in _RUBBERS)
+        (rubber, sure), why = _RUBBERS[word[0]], "named"
+        after = _HARDNESS.match(text, word.end())
+        hardness = int(after[1]) if after is not None else None
     else:
         short = _SHORT.search(text)
         if short is None:
             return "", None, 0.0, ""
-        rubber, hardness, sure = _LETTERS[short[1]].value, int(short[2]), 0.8
+        rubber, hardness, sure = _LETTERS[short[1]], int(short[2]), 0.8
         why = f"{short[0]} read as a letter for the rubber and its hardness"
     if ("SH" in text or "IRHD" in text) and (shore := _SHORE.search(text)):
         hardness = int(shore[1])

@@ -82,15 +82,21 @@ def recognise(name: str, number: str = "", mark: str | None = None) -> Recognise
     if _DIGIT.search(said) is None and not says_ring:
         return NOTHING
     ring = thread = volume = None
-    if says_ring or "568" in said or "JIS" in said or "4518" in said or _TIMES.search(said):
-        ring = read_ring(said, mark)
+    if says_ring or "568" in said or "JIS" in said or "4518" in said or _has_times(said):
+        ring = read_ring(said, mark, said_ring=says_ring)
     if ring is None and says_ring and number:
-        ring = read_ring(f"O-RING {number[:LONGEST].upper()} {said}", mark)
+        ring = read_ring(f"O-RING {number[:LONGEST].upper()} {said}", mark, said_ring=True)
     if "/" in said or "M" in said or "UN" in said or "NPT" in said or "BSP" in said:
         thread = read_thread(said)
     if _MEASURE.search(said):
         volume = read_volume(said, mark)
+    if ring is None and thread is None and volume is None:
+        return NOTHING
     return Recognised(ring, thread, volume)
+
+
+def _has_times(said: str) -> bool:
+    return ("X" in said or "×" in said or "*" in said) and _TIMES.search(said) is not None
 
 
 def _ring(ring: RingReading) -> list[Reading]:

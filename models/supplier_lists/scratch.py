@@ -12,11 +12,10 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Final
 
-from models import sqlite
 from models.supplier_lists.entries import Entry, RefusedLine
+from models.supplier_lists.parts import Kept, packed, unpacked
 from models.supplier_lists.progress import Progress, Watch, stoppable
 
-_FIELDS: Final = ", ".join(Entry._fields)
 _SETTINGS: Final = (
     "PRAGMA journal_mode = OFF",
     "PRAGMA synchronous = OFF",
@@ -25,9 +24,9 @@ _SETTINGS: Final = (
     "PRAGMA temp_store = FILE",
 )
 _TABLES: Final = (
-    f"CREATE TABLE entries (line INTEGER, {_FIELDS})",
+    "CREATE TABLE entries (line INTEGER, number, name, others)",
     "CREATE TABLE refused (line INTEGER, reason, cells, number)",
-    f"CREATE TABLE present (row_id INTEGER, {_FIELDS}, withdrawn, priced_list_id)",
+    "CREATE TABLE present (row_id INTEGER, number, name, others, withdrawn, priced_list_id)",
 )
 _AGAIN: Final = (
     "(SELECT rowid AS place, line, number, name, min(line) OVER (PARTITION BY number) AS first FROM entries)"
@@ -80,17 +79,17 @@ class Scratch:
         try:
             return self._file.execute(statement, values)
         except sqlite3.Error as fault:
-            raise sqlite.in_words(fault, str(self._folder)) from fault
+            raise _in_words(fault, self._folder) from fault
 
     def _many(self, statement: str, rows: Iterable[Sequence[Any]]) -> None:
         try:
             self._file.executemany(statement, rows)
         except sqlite3.Error as fault:
-            raise sqlite.in_words(fault, str(self._folder)) from fault
+            raise _in_words(fault, self._folder) from fault
 
-    def add_entries(self, rows: Iterable[Sequence[Any]]) -> None:
-        """Keep entries, each after its line number."""
-        self._many(f"INSERT INTO entries VALUES (?{', ?' * len(Entry._fields)})", rows)
+    def add_entries(self, rows: Iterable[Kept]) -> None:
+        """Keep entries."""
+        self._many("INSERT INTO entries VALUES (?, ?, ?, ?)", rows)
 
     def add_refused(self, lines: Iterable[RefusedLine]) -> None:
         """Keep refused lines; what is shown of the cells is cut."""
@@ -122,30 +121,40 @@ class Scratch:
 
     def forget_present(self) -> None:
         """Make room to hold what the database has now."""
-        self._run("DROP INDEX IF EXISTS present_numbers")
         self._run("DELETE FROM present")
+        if not self._file.in_transaction:
+            self._run("BEGIN")
 
-    def add_present(self, rows: Iterable[Sequence[Any]]) -> None:
-        """Hold rows of the database: id, the entry's fields, whether withdrawn, and the list of its price."""
-        self._many(f"INSERT INTO present VALUES (?{', ?' * (len(Entry._fields) + 2)})", rows)
+    def add_present(self, rows: Iterable[tuple[int, Entry, bool, int]]) -> None:
+        """Hold rows of the database: id, the entry, whether withdrawn, and the list of its price."""
+        self._many(
+            "INSERT INTO present VALUES (?, ?, ?, ?, ?, ?)",
+            (
+                (row_id, entry.number, entry.name, packed(entry), withdrawn, priced)
+                for row_id, entry, withdrawn, priced in rows
+            ),
+        )
 
     def entries_in_order(self) -> Iterator[tuple[int, Entry]]:
         """Every entry after its line number, by part number."""
-        for line, *fields in self._run(f"SELECT line, {_FIELDS} FROM entries ORDER BY number"):
-            yield line, _entry(fields)
+        for line, number, name, others in self._run("SELECT * FROM entries ORDER BY number"):
+            yield line, unpacked(number, name, others)
 
     def present_in_order(self) -> Iterator[tuple[int, Entry, bool, int]]:
         """Every row held, by part number."""
-        for row_id, *fields, withdrawn, priced in self._run("SELECT * FROM present ORDER BY number"):
-            yield row_id, _entry(fields), bool(withdrawn), priced
+        rows = self._run("SELECT * FROM present ORDER BY number")
+        for row_id, number, name, others, withdrawn, priced in rows:
+            yield row_id, unpacked(number, name, others), bool(withdrawn), priced
 
     def is_refused(self, number: str) -> bool:
         """Whether a line with this part number was refused: its old row stays as it is."""
         return self._run("SELECT 1 FROM refused WHERE number = ? LIMIT 1", (number,)).fetchone() is not None
 
 
-def _entry(fields: Sequence[Any]) -> Entry:
-    return Entry._make(fields)
+def _in_words(fault: sqlite3.Error, folder: Path) -> Exception:
+    from models.sqlite import in_words  # a process beside starts in half the time without
+
+    return in_words(fault, str(folder))
 
 
 def _storable(lines: Iterable[RefusedLine]) -> Iterator[RefusedLine]:

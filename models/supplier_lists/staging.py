@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from types import TracebackType
-from typing import Any
+from typing import Final
 
 from models.errors import InvalidInputError
-from models.supplier_lists.entries import EntryReader, RefusedLine
+from models.supplier_lists.beside import beside
+from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.progress import EVERY, Progress, Watch, no_cycles, tell
+from models.supplier_lists.parts import Reading, parts
+from models.supplier_lists.progress import Progress, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import Source
+
+A_LINE: Final = 30
+"""Bytes of a file, or more, for one line: how many lines there will be is only guessed."""
 
 
 class Staged:
@@ -51,7 +56,7 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
     scratch = Scratch()
     try:
         with no_cycles():
-            count = _fill(scratch, source, layout, currency, watch)
+            count = _fill(scratch, Reading(source, layout, currency), watch)
             with scratch.stoppable(watch, lambda: Progress("reading", count, 1.0)):
                 scratch.settle()
         return Staged(source, scratch)
@@ -60,31 +65,18 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
         raise
 
 
-def _fill(scratch: Scratch, source: Source, layout: Layout, currency: str, watch: Watch | None) -> int:
+def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
     """Every line into the scratch file; how many there were."""
-    read = EntryReader(layout, currency).read
-    entries: list[tuple[Any, ...]] = []
-    refused: list[RefusedLine] = []
-    count = 0
-    part = None
-    for line in source.lines():
-        if line.number <= layout.header_line or (not any(line.cells) and not line.broken):
-            continue
-        found = read(line)
-        if isinstance(found, RefusedLine):
-            refused.append(found)
-        else:
-            entries.append((line.number, *found))
-        count += 1
-        if line.read:
-            part = min(1.0, line.read / source.size)
-        if count % EVERY == 0:
-            scratch.add_entries(entries)
-            scratch.add_refused(refused)
-            entries.clear()
-            refused.clear()
-            tell(watch, "reading", count, part)
-    scratch.add_entries(entries)
-    scratch.add_refused(refused)
-    tell(watch, "reading", count, 1.0)
+    count, part = 0, 0.0
+
+    def here() -> Progress:
+        return Progress("reading", count, part)
+
+    with beside(parts, reading, lines=reading.source.size // A_LINE, watch=watch, at=here) as found:
+        for some in found:
+            scratch.add_entries(some.entries)
+            scratch.add_refused(some.refused)
+            count += some.lines
+            part = min(1.0, some.read / reading.source.size)
+            tell(watch, *here())
     return count

@@ -53,7 +53,7 @@ def take_over(
         return load(session, act(key=key), supplier_id, staged, watch=watch)
 
 
-def ends_early(_file: str, _prepare: object, _send: object) -> None:
+def ends_early(_make: object, _given: object, _send: object) -> None:
     """What the second process of an import does when something ends it."""
     os._exit(3)
 

@@ -174,6 +174,21 @@ SECOND = [
 ]  # fmt: skip
 
 
+def as_if_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A second process reads and prepares; SQLite sorts its indexes at the end and fills its search tables often."""
+    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
+    monkeypatch.setattr("models.supplier_lists.staging.A_LINE", 1)
+    monkeypatch.setattr("models.supplier_lists.bulk.SORT_FROM", 1)
+    monkeypatch.setattr("models.supplier_lists.bulk.INDEX_EVERY", 1)
+
+
+def schema_of(workshop: Workshop) -> set[tuple[str, str]]:
+    """Every table and index in the file."""
+    with workshop.read() as session:
+        rows = session.connection().exec_driver_sql("SELECT name, coalesce(sql, '') FROM sqlite_master").all()
+    return {(str(name), str(sql)) for name, sql in rows if not name.startswith("sqlite_stat")}
+
+
 def test_a_long_list_prepared_beside_is_the_same(
     workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -182,7 +197,7 @@ def test_a_long_list_prepared_beside_is_the_same(
     for who in (one, two):
         take_over(workshop, who, first)
     in_one_go = take_over(workshop, one, second)
-    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
+    as_if_long(monkeypatch)
     beside = take_over(workshop, two, second)
     assert beside == in_one_go._replace(list_id=beside.list_id)
     assert (beside.added, beside.changed, beside.withdrawn) == (1, 2, 1)
@@ -207,16 +222,19 @@ def test_an_import_whose_second_process_ends_or_is_stopped_changes_nothing(
     workshop = open_workshop(tmp_path / "w.sqlite3")  # the process never sees the database: one is enough
     who = supplier(workshop)
     take_over(workshop, who, written(tmp_path / "a.csv", FIRST))
-    before = everything(workshop)
-    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
+    before, schema = everything(workshop), schema_of(workshop)
+    as_if_long(monkeypatch)
     file = written(tmp_path / "b.csv", [f"N{at:05},Ring {at},1.00,1" for at in range(7_000)])
     with pytest.raises(CancelledError):
         take_over(workshop, who, file, watch=lambda at: at.step == "writing" and at.rows > 0)
     assert active_children() == []
-    monkeypatch.setattr("models.supplier_lists.beside._work", ends_early)
-    with pytest.raises(ImportBrokenError, match="The list is as it was before"):
-        take_over(workshop, who, file)
-    assert everything(workshop) == before
+    with monkeypatch.context() as broken:
+        broken.setattr("models.supplier_lists.beside._work", ends_early)
+        with pytest.raises(ImportBrokenError, match="The list is as it was before"):
+            take_over(workshop, who, file)
+    assert (everything(workshop), schema_of(workshop)) == (before, schema)
+    assert take_over(workshop, who, file).added == 7_000
+    assert schema_of(workshop) == schema
     workshop.close()
 
 
