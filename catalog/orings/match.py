@@ -28,7 +28,7 @@ from catalog.orings.likelihood import (
     terms,
 )
 from catalog.orings.neighbours import Cord, Neighbours, cord, neighbours
-from catalog.orings.next_measurement import NextMeasurement, next_measurement, no_standard, rival
+from catalog.orings.next_measurement import MOST_RIVALS, NextMeasurement, next_measurement, no_standard, rival
 from catalog.orings.prior import Prior
 from catalog.orings.same_ring import LEAD, gather
 from catalog.orings.sizes import RingSize, Series, all_sizes
@@ -91,11 +91,15 @@ def rank(
     near = _near(given)
     weight_of_all = _weight_of_all(allowed, prior)
     logs: dict[str, float] = {}
+    of_width: dict[tuple[float, float], float] = {}  # where only widths were read, rings of one width read alike
     for size in near:
         if size.series in allowed:
-            density = box_log_density(
-                fit(given, size.id_mm, size.cross_section_mm), size.id_tol_mm, size.cross_section_tol_mm
-            )
+            width = size.cross_section_mm, size.cross_section_tol_mm
+            density = of_width.get(width)
+            if density is None:
+                density = box_log_density(fit(given, size.id_mm, width[0]), size.id_tol_mm, width[1])
+                if not any(given.per_id):
+                    of_width[width] = density
             logs[size.key] = density + log((1.0 - prior.none) * prior.weight(size) / weight_of_all)
     none_log = any_log + log(prior.none)
     top = max(none_log, max(logs.values(), default=-inf))
@@ -108,10 +112,11 @@ def rank(
     for ring in gather(likely, leading):
         probability = sum(weights.get(size.key, 0.0) for size in (ring.size, *ring.also)) / total
         if probability >= LEAST_PROBABILITY:
-            groups.append(Match(ring.size, probability, ring.also, _residuals(given, ring.size)))
-    groups.sort(key=lambda match: (-match.probability, match.size.key))
+            groups.append((-probability, ring.size.key, ring))
+    groups.sort()
+    named = [(ring.size, -less) for less, _, ring in groups]
     none_probability = none_weight / total
-    rivals = [rival(match.size, match.probability) for match in groups]
+    rivals = [rival(size, probability) for size, probability in named[:MOST_RIVALS]]
     rivals.append(no_standard(id_mm, width_mm, none_probability))
     known = settles_both(any_fit)
     nothing = none_probability >= 0.5 or not groups
@@ -120,9 +125,9 @@ def rank(
     widths_known = any(reading.dimension is Dimension.WIDTH for reading in evidence.readings)
     return Ranking(
         evidence,
-        tuple(groups[:limit]),
+        tuple(Match(ring.size, -less, ring.also, _residuals(given, ring.size)) for less, _, ring in groups[:limit]),
         none_probability,
-        doubt([(match.size, match.probability) for match in groups], none_probability, can_settle=ask is not None),
+        doubt(named, none_probability, can_settle=ask is not None),
         clash,
         ask,
         neighbours(id_mm, width_mm if known or widths_known else None, _of(allowed)) if nothing and not clash else None,
@@ -183,18 +188,28 @@ def _near(given: Terms) -> list[RingSize]:
             strict=True,
         )
     ]
-    near = []
-    for size in sizes[start:stop]:
+
+    def may_be(size: RingSize) -> bool:
         id_mm, width = size.id_mm, size.cross_section_mm
         for value, k1, k2, h1, h2, variance, by_width in checks:
             across = (h1 * id_mm + h2 * width) * doubt_of_scale
             reach = REACH * sqrt(variance + across * across + by_width * width * width)
             edge = h1 * size.id_tol_mm + h2 * size.cross_section_tol_mm
             if abs(value - k1 * id_mm - k2 * width) > edge + reach:
-                break
-        else:
-            near.append(size)
-    return near
+                return False
+        return True
+
+    if any(given.per_id):
+        return [size for size in sizes[start:stop] if may_be(size)]
+    # Thousands of sizes have some hundred widths between them, and nothing else was read.
+    passed = {width for width, size in _of_each_width().items() if may_be(size)}
+    return [size for size in sizes if (size.cross_section_mm, size.cross_section_tol_mm) in passed]
+
+
+@cache
+def _of_each_width() -> dict[tuple[float, float], RingSize]:
+    """One size of every width with its tolerance, in mm."""
+    return {(size.cross_section_mm, size.cross_section_tol_mm): size for size in all_sizes()}
 
 
 def _id_window(given: Terms, wear: Wear) -> tuple[float, float]:

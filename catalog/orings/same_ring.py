@@ -42,10 +42,10 @@ def gather(sizes: Iterable[RingSize], leading: Sequence[Series] = LEAD) -> list[
     Only sizes of the `leading` series may lead; the others are kept only as further names.
     """
     may_lead = frozenset(leading)
-    ordered = sorted(sizes, key=lambda size: (size.series not in may_lead, _RANK[size.series], size.key))
+    ordered = sorted((size.series not in may_lead, _RANK[size.series], size.key, size) for size in sizes)
     leaders: list[tuple[float, str]] = []  # by ID, so that only those within reach are looked at
     rings: dict[str, tuple[RingSize, list[RingSize]]] = {}
-    for size in ordered:
+    for _, _, own_key, size in ordered:
         reach = SHARE * size.id_tol_mm
         start = bisect_left(leaders, (size.id_mm - reach, ""))
         nearest, name = SHARE, ""
@@ -58,6 +58,6 @@ def gather(sizes: Iterable[RingSize], leading: Sequence[Series] = LEAD) -> list[
         if name:
             rings[name][1].append(size)
         elif size.series in may_lead:
-            insort(leaders, (size.id_mm, size.key))
-            rings[size.key] = (size, [])
+            insort(leaders, (size.id_mm, own_key))
+            rings[own_key] = (size, [])
     return [OneRing(leader, tuple(others)) for leader, others in rings.values()]
