@@ -34,6 +34,7 @@ __all__ = [
     "NeedSpec",
     "NeedView",
     "accept_match",
+    "accept_need",
     "add_need",
     "add_needs",
     "add_ring_need",
@@ -141,6 +142,17 @@ def accept_match(
         groove=groove,
     )
     made = claim(session, act, "kits.accept_match", size_key)
+    if made.first:
+        need = insert_need(session, made.action_id, job_id, spec)
+        promise_free(session, act, made.action_id, [need])
+    else:
+        (need,) = _needs_of(session, made.action_id)
+    return need_views(session, [need], act.at.date())[0]
+
+
+def accept_need(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
+    """Add one need and look for it on the shelf, in one action. Raises `InvalidInputError`, `NotFoundError`."""
+    made = claim(session, act, "kits.add_need", spec.title or spec.spec_class)
     if made.first:
         need = insert_need(session, made.action_id, job_id, spec)
         promise_free(session, act, made.action_id, [need])

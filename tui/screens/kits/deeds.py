@@ -22,6 +22,8 @@ class Deeds(Area):
 
     _kit: KitView | None
     _job_id: int | None
+    _seek: int | None = None
+    """The need that the cursor goes to once the kit is read."""
 
     @property
     def job(self) -> JobRow | None:
@@ -53,6 +55,25 @@ class Deeds(Area):
             if job is not None:
                 self._job_id = job.job_id
                 self.workshop_changed()
+
+    @work(exclusive=True, group="change")
+    async def action_new_need(self) -> None:
+        """Say what the highlighted job takes besides rings."""
+        from tui.needing import known
+        from tui.screens.kits.new_need import NewNeed
+
+        job = self.job
+        if job is None:
+            self.say("There is no open job. N opens one.")
+            return
+        found = await self.ask(known, self.kitwright.workshop, job.machine_id)
+        if found is None:
+            return
+        need_id = await self.app.push_screen_wait(NewNeed(self, job, found))
+        if need_id is not None:
+            self._seek = need_id
+            self.say("On the kit. F9 takes it back.")
+            self.workshop_changed()
 
     @work(exclusive=True, group="change")
     async def action_close_job(self) -> None:

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
-JOB_KEYS = "Enter: its kit · V looks afresh · X closes it · M: as template · W: when"
-NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it"
+JOB_KEYS = "Enter: its kit · I: add · V looks afresh · X closes it · M: template · W: when"
+NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it · I adds a need"
 LINE_KEYS = {
     "have": "P pick · A another amount · O instead of it · F8 release · C scrap",
     "picked": "E: what was used, the rest goes back · B puts it all back",
@@ -108,7 +108,7 @@ def _need_words(need: NeedView) -> list[str]:
 def keys_for(entry: KitLine | None) -> str:
     """The keys that do something with the highlighted row."""
     if entry is None:
-        return "M keeps the job as a template · X closes it"
+        return "I adds a need · M keeps the job as a template · X closes it"
     need, line = entry
     if line is None:
         return NEED_KEYS + (" · T tallies it" if need.low_ul and need.full_ul else "")

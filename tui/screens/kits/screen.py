@@ -47,6 +47,8 @@ class KitsScreen(Deeds, Area):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "accept", "To the kit", show=False, id="kits.enter", tooltip="To the kit's lines"),
         Binding("n", "new_job", "New job", key_display="N", id="kits.new", tooltip="Open a job"),
+        Binding("i", "new_need", "Into the kit", show=False, id="kits.need",
+                tooltip="Say what the job takes: a fluid, an element, a sealant, a fastener, a consumable"),
         Binding("f7,l", "look", "Look on shelf", key_display="F7", id="kits.look",
                 tooltip="Promise free stock to whatever this job still lacks"),
         Binding("o", "offers", "Offers", key_display="O", id="kits.offers",
@@ -152,7 +154,12 @@ class KitsScreen(Deeds, Area):
         words = finish_words(self._standing.finish, kit, room) if self._standing and kit else ""
         finish.update(clean(words))
         finish.display = bool(words)
-        self.rows.show(len(self._lines), self._row, cursor=self.rows.cursor if keep else 0)
+        at = self.rows.cursor if keep else 0
+        if self._seek is not None:
+            at = next((i for i, row in enumerate(self._lines) if row.need.need_id == self._seek), at)
+            self._seek = None
+            self.rows.focus()
+        self.rows.show(len(self._lines), self._row, cursor=at)
 
     def _row(self, index: int) -> Row:
         return row_of(self._lines[index])

@@ -1,0 +1,174 @@
+"""What a job takes, told by fields: an element, a fluid, a sealant, a fastener, a consumable."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Label, Static
+
+from tui.needing import FIELDS, KINDS, LABELS, Known, Needed, put, read
+from tui.screens.area import Area
+from tui.widgets.cells import clean
+from tui.widgets.filter_input import FilterInput
+from tui.widgets.judge.ask_field import PickField
+
+if TYPE_CHECKING:
+    from models.jobs import JobRow
+
+# By kind where a kind says it in its own way.
+HINTS = {
+    "class": "as on the shelf", "class-fluid": "UTTO, API GL-4", "class-filter": "spin-on 1-12 UNF, 10 µm",
+    "class-fastener": "M10 × 1.5 × 30", "grade": "any, if left empty", "grade-fluid": "10W-30",
+    "grade-fastener": "8.8", "low": "11 qt, 10.4 L; empty: one mark", "full": "12 qt, 11.4 L",
+    "asks": "further classes, parted by commas", "asks-sealant": "what it must resist: oil, fuel",
+    "cure": "24 h, 90 min", "count": "1", "spares": "0", "title": "its name on the kit; may be empty",
+}  # fmt: skip
+NOWHERE = "nowhere in particular"
+MOST_SHOWN = 150
+
+
+class NewNeed(ModalScreen[int | None]):
+    """Hands back the number of the need it put on the kit.
+
+    Enter adds it from any field, Tab goes on, ← → change a picked word. What is wrong is said; Esc adds nothing.
+    """
+
+    DEFAULT_CSS = """
+    NewNeed {
+        & .need-line { height: 1; }
+        & .need-line Label { width: 12; padding-left: 1; }
+        & .need-line Input { width: 30; }
+        & .need-echo { width: 1fr; height: 1; padding-left: 1; color: $text-muted; text-wrap: nowrap; }
+        & #need-shelf { height: auto; max-height: 3; margin-top: 1; color: $text-muted; }
+        & #need-error { height: auto; max-height: 3; }
+    }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "cancel", "Cancel", tooltip="Add nothing", id="newneed.cancel"),
+        Binding("enter", "accept", "Add", tooltip="Put it on the kit", id="newneed.add"),
+    ]
+
+    def __init__(self, area: Area, job: JobRow, known: Known) -> None:
+        super().__init__()
+        self._area = area
+        self._job = job
+        self._known = known
+
+    def compose(self) -> ComposeResult:
+        """The kind, every kind's fields, what the shelf has of it, what is wrong."""
+        with Vertical(classes="sheet"):
+            yield Static(clean(f"What does “{self._job.title}” take?"), classes="title", markup=False)
+            yield PickField("Kind", KINDS, id="need-kind")
+            for key in dict.fromkeys(key for kind in KINDS for key in FIELDS[kind]):
+                with Horizontal(classes="need-line", id=f"line-{key}"):
+                    yield Label(LABELS[key], markup=False)
+                    yield FilterInput(max_length=200, id=f"need-{key}")
+                    yield Static("", classes="need-echo", id=f"echo-{key}", markup=False)
+            for kind in KINDS:
+                names = [clean(name) for _, name in self._places(kind)]
+                if names:
+                    yield PickField("Goes in", (NOWHERE, *names), id=f"at-{kind}")
+            yield Static("", id="need-shelf", markup=False)
+            yield Static("", id="need-error", classes="error", markup=False)
+        yield Static("Enter adds it · Tab next field · ← → another kind · Esc adds nothing", classes="sheet-keys",
+                     markup=False)  # fmt: skip
+
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self._show_kind()
+
+    @property
+    def kind(self) -> str:
+        """The kind that is told."""
+        return self.query_one("#need-kind", PickField).answer
+
+    def _places(self, kind: str) -> list[tuple[int, str]]:
+        return [(number, name) for takes, number, name in self._known.positions if takes == kind]
+
+    def on_edited(self) -> None:
+        """Another kind was taken."""
+        self._show_kind()
+
+    def _show_kind(self) -> None:
+        """Show the fields of the kind; what was typed in the others stays."""
+        kind = self.kind
+        for key in LABELS:
+            self.query_one(f"#line-{key}").display = key in FIELDS[kind]
+            hint = HINTS.get(f"{key}-{kind}", HINTS[key])
+            self.query_one(f"#need-{key}", Input).placeholder = hint
+        for one in KINDS:
+            for place in self.query(f"#at-{one}"):
+                place.display = one == kind
+        on_shelf = ", ".join(self._known.classes.get(kind, ()))
+        if len(on_shelf) > MOST_SHOWN:
+            on_shelf = f"{on_shelf[:MOST_SHOWN].rpartition(',')[0]}, …"
+        words = f"On the shelf: {on_shelf}." if on_shelf else f"The shop keeps no {kind} whose class is known."
+        self.query_one("#need-shelf", Static).update(clean(words))
+        self.query_one("#need-error", Static).update("")
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Say what was understood as it is typed."""
+        key = (event.input.id or "").removeprefix("need-")
+        self.query_one(f"#echo-{key}", Static).update(clean(_echo(self.kind, key, event.value)))
+
+    def action_move(self, step: int) -> None:
+        """Another field."""
+        if step > 0:
+            self.focus_next()
+        else:
+            self.focus_previous()
+
+    def action_page(self, step: int) -> None:
+        """There is one page only."""
+
+    def action_cancel(self) -> None:
+        """Add nothing."""
+        self.dismiss(None)
+
+    def action_accept(self) -> None:
+        """Put it on the kit, or say what is wrong at which field."""
+        kind = self.kind
+        values = {key: self.query_one(f"#need-{key}", Input).value for key in FIELDS[kind]}
+        needed, wrong = read(kind, values)
+        if wrong:
+            key, sentence = next(iter(wrong.items()))
+            self.query_one("#need-error", Static).update(f"! {clean(sentence)}")
+            self.query_one(f"#need-{key}", Input).focus()
+            return
+        self.query_one("#need-error", Static).update("")
+        for place in self.query(f"#at-{kind}").results(PickField):
+            if place.index:
+                needed = needed._replace(position_id=self._places(kind)[place.index - 1][0])
+        self._put(needed)
+
+    @work(exclusive=True, group="change")
+    async def _put(self, needed: Needed) -> None:
+        """Stays open with all that was typed where the workshop refuses, and says why."""
+        added = await self._area.ask(put, self._area.kitwright.workshop, self._job.job_id, needed)
+        if added is not None and self.is_attached:
+            self.dismiss(added.need_id)
+
+
+def _echo(kind: str, key: str, text: str) -> str:
+    """What is understood of a field; nothing where it is plain, or not whole yet."""
+    if not text.strip():
+        return ""
+    if key in ("low", "full"):
+        from catalog.quantity import Kind, QuantityError, parse
+
+        try:
+            typed = parse(text, kind=Kind.VOLUME, bare_unit="L")
+            return "" if read("fluid", {"class": "-", key: text})[1] else f"= {typed.echo()}"
+        except QuantityError:
+            return ""
+    if kind == "fluid" and key in ("class", "grade"):
+        from catalog.fluids.classes import get
+
+        found = get(text)
+        return "not in the tables: taken as the shop's own" if found is None else f"= {found.code}: {found.description}"
+    return ""
