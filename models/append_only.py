@@ -5,7 +5,7 @@ from __future__ import annotations
 TABLES = (
     *("actions", "movements", "fit_records", "fit_readings", "fit_grooves", "fit_origins"),
     *("orders", "order_lines", "order_shares", "order_steps", "order_receipts"),
-    "fill_entries",
+    *("fill_entries", "seal_notes"),
 )
 PARTS = ("fit_readings", "fit_grooves", "fit_origins", "order_shares")
 """Those without an id of their own: they belong to a row of another table."""

@@ -35,12 +35,13 @@ from models.tables import (
     NeedHousing,
     Order,
     PositionHousing,
+    SealNote,
     Stock,
     Table,
     TemplateNeed,
     TemplateVersion,
 )
-from models.words import LineState, Moved
+from models.words import Kind, LineState, Moved
 
 __all__ = ["Finding", "Report", "check"]
 
@@ -67,6 +68,7 @@ def check(session: Session) -> Report:
     findings += [
         *_overheld(session),
         *_undone(session),
+        *_seals(session),
         *checking.findings(session),
         *_orphans(session),
         *_file(session),
@@ -260,6 +262,17 @@ def _templates(session: Session) -> list[Finding]:
         for name, number, last in rows
         if number == 0 or number != last
     ]
+
+
+def _seals(session: Session) -> list[Finding]:
+    """Only a sealant is sealed with, and nobody notes it before it is done."""
+    rows = session.exec(
+        select(SealNote.id, Need.title)
+        .join(Need, col(Need.id) == col(SealNote.need_id))
+        .join(Action, col(Action.id) == col(SealNote.action_id))
+        .where(or_(col(Need.kind) != Kind.SEALANT, col(SealNote.sealed_at) > col(Action.at)))
+    ).all()
+    return [Finding(f"seal note {row}", f"“{title}” is no sealant, or was noted too early") for row, title in rows]
 
 
 def _records(session: Session) -> list[Finding]:

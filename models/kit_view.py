@@ -17,6 +17,7 @@ from models.promises import given_back
 from models.qualify.wanted import AS_FITTED
 from models.readings import ReadingRow, from_store
 from models.rows import find
+from models.sealing import Seal, of_needs
 from models.tables import (
     Bin,
     Item,
@@ -61,6 +62,7 @@ class NeedView(NamedTuple):
     """One need with its lines; quantities in `counted_in`. `probability` is the accepted match's, 0 to 1.
 
     A ring asked for as it was fitted has the size its position's fit record says now, or none. `groove`: measured.
+    `sealed`: when the joint was sealed, where somebody noted it and what was picked for it is still out.
     """
 
     need_id: int
@@ -89,6 +91,7 @@ class NeedView(NamedTuple):
     asks: tuple[str, ...] = ()
     groove: Groove | None = None
     as_fitted: bool = False
+    sealed: Seal | None = None
 
 
 class KitView(NamedTuple):
@@ -145,6 +148,7 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
         select(NeedReading).where(col(NeedReading.need_id).in_(ids)).order_by(col(NeedReading.position))
     ).all():
         readings[reading.need_id].append(reading)
+    seals = of_needs(session, [need.id or 0 for need in needs if need.kind is Kind.SEALANT])
     places = dict(
         session.exec(
             select(Position.id, Position.name).where(col(Position.id).in_([need.position_id for need in needs]))
@@ -159,6 +163,7 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
             from_store(readings[need.id or 0]),
             places.get(need.position_id, ""),
             near.get(need.id or 0, []),
+            seals.get(need.id or 0),
         )
         for need in needs
     )
@@ -172,6 +177,7 @@ def _need_view(
     readings: tuple[ReadingRow, ...],
     position_name: str,
     near: Sequence[Candidate],
+    seal: Seal | None,
 ) -> NeedView:
     unit = unit_of(need)
     if standing.missing:
@@ -204,6 +210,7 @@ def _need_view(
         sought.asks,
         sought.groove,
         need.size_key == AS_FITTED,
+        seal if any(line.state is LineState.PICKED for line in lines) else None,
     )
 
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import bar_codes, effect, fluid_rules, fluid_tally
+from models import bar_codes, effect, fluid_rules, fluid_tally, sealing
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
@@ -43,6 +43,7 @@ UNDOABLE = {
     "fit_records.import": "taking in fit records",
     "tally.note": "the tally's entry",
     "tally.take_back": "taking it back",
+    sealing.NOTED: "the sealing",
     "items.bar_code": "the bar code",
     "fluid_rules.add": "the rule of the shop's own",
     "fluid_rules.add_class": "the class of the shop's own",
@@ -160,6 +161,8 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         _restore_need(session, done)
     if done.what.startswith("tally."):
         fluid_tally.undo(session, action_id, done, what)
+    if done.what == sealing.NOTED:
+        sealing.refuse_undo(session, done, what)
     if done.what.startswith("fluid_rules."):
         fluid_rules.undo(session, action_id, done, what)
     if done.what == "items.bar_code":

@@ -20,7 +20,9 @@ class Schema(NamedTuple):
     steps: str
 
 
-CURRENT = Schema(head="0007", earlier=("0001", "0002", "0003", "0004", "0005", "0006"), steps="models:migrations")
+CURRENT = Schema(
+    head="0008", earlier=("0001", "0002", "0003", "0004", "0005", "0006", "0007"), steps="models:migrations"
+)
 
 
 def is_behind(found: str | None, where: str, schema: Schema = CURRENT) -> bool:

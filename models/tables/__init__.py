@@ -21,6 +21,7 @@ from models.tables.judged import (
 from models.tables.kits import KitLine, Need, NeedReading, NeedRubber, NeedTwin
 from models.tables.machines import Job, Machine, Position
 from models.tables.orders import Order, OrderLine, OrderReceipt, OrderShare, OrderStep, RowItem
+from models.tables.sealing import SealNote
 from models.tables.shelf import Bin, Item, Lot, Movement, Stock
 from models.tables.stores import AssortmentModel, MachineOrigin, ReorderRule
 from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierColumns, SupplierList
@@ -69,6 +70,7 @@ __all__ = [
     "PositionHousing",
     "ReorderRule",
     "RowItem",
+    "SealNote",
     "ShopFluidClass",
     "ShopFluidRule",
     "Stock",

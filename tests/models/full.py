@@ -15,6 +15,7 @@ from sqlalchemy import Table as Listing
 from catalog.fluids.fill import US_QUART
 from models import (
     bar_codes,
+    bins,
     demo,
     fit_records,
     fluid_rules,
@@ -23,10 +24,12 @@ from models import (
     jobs,
     kits,
     postgresql,
+    sealing,
+    shelf,
     sqlite,
     upgrade,
 )
-from models.database import Workshop
+from models.database import Session, Workshop
 from models.fit_csv import from_csv, to_csv
 from models.fit_import import import_fits
 from models.kits import NeedSpec
@@ -67,6 +70,7 @@ def every_table(folder: Path) -> Workshop:
         oil = NeedSpec(Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=9_000_000, full_ul=10_000_000)
         oil_id = kits.add_need(session, act(), number, oil).need_id
         fluid_tally.note(session, act(), oil_id, Filled.POURED, Fraction(6 * US_QUART), "6 qt")
+        _seal(session, number)
         drum = items.page(session, "UTTO", kind=Kind.FLUID).rows[0]
         bar_codes.tie(session, act(), "2012345678903", drum.item_id)
         fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only")
@@ -81,6 +85,18 @@ def every_table(folder: Path) -> Workshop:
     take_over(workshop, supplier_id, written(folder / "second.csv", [LISTED[0].replace("0.50", "0.55"), LISTED[1]]))
     _order(workshop)
     return workshop
+
+
+def _seal(session: Session, number: int) -> None:
+    """A joint sealed once and sealed again."""
+    tube = items.add(session, act(), kind=Kind.SEALANT, name="Gasket maker", spec_class="gasket maker", cure_minutes=90)
+    place = bins.add(session, act(), code="Sealed").bin_id
+    stock = shelf.receive(session, act(), item_id=tube.item_id, bin_id=place, quantity=1)
+    need = kits.add_need(session, act(), number, NeedSpec(Kind.SEALANT, spec_class="gasket maker", title="cover"))
+    line = kits.pin(session, act(), need.need_id, stock.stock_id).needs[-1].lines[0]
+    kits.pick(session, act(), [line.line_id or 0])
+    for _ in range(2):
+        sealing.note(session, act(), need.need_id)
 
 
 def _order(workshop: Workshop) -> None:
