@@ -101,6 +101,11 @@ def test_a_batch_answers_each_row_before_the_next_is_written(home: Path) -> None
         assert process.wait(60) == 0
 
 
+def heeding_ctrl_c() -> None:
+    """A suite that runs in a shell's background ignores Ctrl+C, and so would what it starts."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def test_ctrl_c_ends_a_batch_quietly_with_130(home: Path) -> None:
     with subprocess.Popen(
         [str(KITWRIGHT), "ring", "--batch", "-", "--json"],
@@ -108,6 +113,7 @@ def test_ctrl_c_ends_a_batch_quietly_with_130(home: Path) -> None:
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         env=clean_environment(home),
+        preexec_fn=heeding_ctrl_c,
     ) as process:
         assert process.stdin is not None
         assert process.stdout is not None

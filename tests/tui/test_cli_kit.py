@@ -181,6 +181,47 @@ def test_a_fluids_tally_is_kept_with_its_need(kit: Any) -> None:
     assert "no low and full mark" in kit("fill", "1", "rags", code=2).err
 
 
+def test_a_cure_counts_from_when_the_joint_was_sealed(
+    kit: Any, file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kit("promise", "1", code=0)
+    assert "“sealant” is not picked yet" in kit("sealed", "1", "sealant", code=2).err
+    kit("pick", "1", code=0)
+    workshop = open_workshop(file)
+    with workshop.write() as session:  # the job is younger than its pattern: opened the day before yesterday
+        session.connection().exec_driver_sql(
+            "UPDATE jobs SET opened_at = ?", ((datetime.now(UTC) - timedelta(days=2)).strftime("%Y-%m-%d %H:%M:%S.%f"),)
+        )
+    workshop.close()
+    told = kit("sealed", "1", "sealant", code=0)
+    sealed = next(one for one in told["needs"] if one["need"] == "sealant")["sealed"]
+    begun, cured = (datetime.fromisoformat(sealed[name]) for name in ("at", "cured_at"))
+    assert abs(begun - datetime.now(UTC)) < timedelta(minutes=2)
+    assert cured - begun == timedelta(minutes=1440)
+    poured = kit("fill", "1", "oil", "--poured", "4 L", code=0)
+    assert poured["curing"] == [f"Sealant cures until tomorrow {cured:%H:%M}; the sealant's own data sheet decides."]
+    assert kit("fill", "1", "oil", code=0, json=False).out.startswith("! Sealant cures until tomorrow")
+    # The pattern's clock is the wall's: a day and two hours ago is cured, and so may be filled.
+    before = (datetime.now() - timedelta(hours=26)).strftime("%Y-%m-%d %H:%M")
+    again = kit("sealed", "1", "sealant", "--at", before, code=0)
+    assert "cured since" in again["finish"]["facts"][0]
+    assert kit("fill", "1", "oil", code=0)["curing"] == []
+    text = kit("1", code=0, json=False).out
+    assert f"sealed {before}, noted by" in text
+    sheet = CommandLine(capsys, monkeypatch)("sheet", "job", "1", "--data", str(file)).out
+    assert f"Sealant: sealed {before}, may be filled" in " ".join(sheet.split())
+    assert kit("sealed", "1", "sealant", "--take-back", code=0)["finish"]["facts"] == told["finish"]["facts"]
+    for words, said in (
+        (("--at", "25:00"), "“25:00” is no time. Type it as now"),
+        (("--at", "2999-01-01 8:00"), "still to come"),
+        (("--at", "2020-01-01 8:00"), "before the job was opened"),
+        (("--at", "now", "--take-back"), "--take-back stands alone"),
+    ):
+        assert said in kit("sealed", "1", "sealant", *words, code=2).err
+    assert "is no sealant" in kit("sealed", "1", "oil", code=2).err
+    assert whole(file)
+
+
 def test_what_is_bad_is_scrapped_and_other_looked_for(kit: Any, file: Path) -> None:
     kit("promise", "1", code=0)
     refused = kit("scrap", "1", "rags", "--quantity", "5", "--reason", "oily", code=2)

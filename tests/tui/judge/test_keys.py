@@ -149,6 +149,7 @@ async def test_arrows_and_space_pick_a_word(tmp_path: Path) -> None:
         await pilot.press("right")
         assert panel(pilot).values["wear"] == "worn"
         await pilot.press("space")
+        await settle(pilot)  # a key that prints waits for a scanner
         assert panel(pilot).values["wear"] == "damaged"
         await pilot.press("left", "left")
         assert panel(pilot).values["wear"] == "sound"

@@ -21,7 +21,7 @@ async def test_hostile_text_in_every_field(tmp_path: Path, size: tuple[int, int]
             await pilot.press(f"alt+{LETTERS[name]}")
             await settle(pilot)
             typed = [ask.key for ask in panel(pilot).ASKS if not ask.words]
-            for shift in range(0, len(HOSTILE), 4):
+            for shift in range(0, len(HOSTILE) if size == SMALL else 1, 4):
                 await fill(pilot, **{key: HOSTILE[(shift + i) % len(HOSTILE)] for i, key in enumerate(typed)})
                 text = screen_text(pilot)
                 assert "\x1b" not in text

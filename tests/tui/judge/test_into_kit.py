@@ -1,0 +1,93 @@
+"""What a judgement was asked for goes on a job's kit, by keys; what was offered plays no part."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import cast
+
+from sqlmodel import select
+from textual.widgets import Input
+
+from catalog.filters.housing import Housing
+from models.check import check
+from models.kit_view import NeedView
+from models.stored_text import from_text
+from models.tables import NeedHousing
+from tests.tui.counter import toasts
+from tests.tui.judge.opened import fill, judging, panel, screen_text, settle
+from tests.tui.seed import seed
+from tui.app import KitwrightApp
+from tui.screens.choose_job import ChooseJob
+
+
+async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> None:
+    seed(tmp_path / "workshop.sqlite3")
+    async with judging(tmp_path, "fluid") as pilot:
+        app = cast("KitwrightApp", pilot.app)
+        job = app.workshop.jobs()[0].job_id
+
+        async def press(*names: str) -> None:
+            await pilot.press(*names)
+            await settle(pilot)
+
+        def last() -> NeedView:
+            return app.workshop.kit(job).needs[-1]
+
+        assert "^N Into a kit" in screen_text(pilot)
+        await press("ctrl+n")
+        assert "Type what the machine asks for first." in toasts(pilot)
+        # The drum in hand is a STOU; the machine asks for UTTO, and so does the kit. SAE J300 has 10W-30.
+        await fill(pilot, have="STOU, 15W-40", want="10w-30, utto, API GL-4")
+        await press("alt+i")
+        assert isinstance(app.screen, ChooseJob)
+        assert "UTTO 10w-30: for which job?" in screen_text(pilot)
+        assert not app.screen.query("#pieces")
+        # A mark without its unit is refused in a sentence, and what was typed stays.
+        low, full = (app.screen.query_one(f"#detail-{key}", Input) for key in ("low", "full"))
+        low.value = "4"
+        await press("enter")
+        assert "! Low mark: '4' has no unit" in screen_text(pilot)
+        assert app.screen.focused is low
+        low.value, full.value = "2 qt", "2.5 qt"
+        await press("enter")
+        need = last()
+        assert (need.spec_class, need.spec_grade, need.asks) == ("UTTO", "10w-30", ("API GL-4",))
+        # 2.5 US quarts of 0.946352946 L (NIST Handbook 44, Appendix C).
+        assert (need.low_ul, need.full_ul) == (1_892_706, 2_365_882)
+        # The seeded drum says nothing of GL-4 that the tables do not: its line stands by their rule.
+        assert need.missing in (0, need.wanted)
+        assert ("2.37 L in bin F2" if not need.missing else "SHORT 2.37 L") in toasts(pilot)
+
+        await press("alt+e", "ctrl+n")
+        assert "Measure the housing first" in toasts(pilot)
+        await fill(pilot, kind="cartridge", line="cartridge, 60 × 120, open 30 at one end", depth="1x", bore="75")
+        await press("ctrl+n")
+        assert "A field of the housing can't be read" in toasts(pilot)
+        await fill(pilot, depth="130", asked="100 mesh")
+        await press("ctrl+n", "enter")
+        need = last()
+        assert need.title == "cartridge, room 75 × 130 mm, 100 mesh"
+        # Nothing of the element that was offered is asked for.
+        rows = app.workshop.read(lambda session: session.exec(select(NeedHousing)).all())
+        housing = from_text(Housing, rows[-1].housing)
+        assert (housing.takes, housing.depth_mm, housing.bore_mm) == ("cartridge", 130, 75)
+
+        await press("alt+r", "ctrl+n")
+        assert "No thread was found to ask for." in toasts(pilot)
+        await press("f8")
+        assert panel(pilot).ruling.word == "M8"
+        await press("escape", "i")
+        assert app.screen.query_one("#detail-class", Input).value == "M8"
+        app.screen.query_one("#detail-class", Input).value = "M8 × 1.25 × 30"
+        app.screen.query_one("#detail-grade", Input).value = "8.8"
+        app.screen.query_one("#pieces", Input).value = "4"
+        await press("enter")
+        need = last()
+        assert (need.title, need.pieces, need.spares) == ("M8 × 1.25 × 30 8.8", 4, 1)
+        # Nothing is asked for by a torque.
+        await press("alt+t")
+        assert "Into a kit" not in screen_text(pilot)
+        for left in (4, 3, 2):
+            await press("f9")
+            assert len(app.workshop.kit(job).needs) == left
+        assert app.workshop.read(check).ok

@@ -1,0 +1,97 @@
+"""When a joint was sealed, noted over the kit by keys; what the finish, the sheet and the tally say of it."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from textual.widgets import Input
+
+from models import bins, items, kits, shelf
+from models.needs import NeedSpec
+from models.words import Kind
+from tests.tui.counter import keys, settle, shown, toasts, write
+from tests.tui.seed import NOON, act
+from tests.tui.test_kits_lines import said
+from tests.tui.test_kits_sheet import with_fluid
+from tui.app import KitwrightApp
+
+
+@pytest.fixture(autouse=True)
+def _wall_in_utc(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    monkeypatch.setenv("TZ", "UTC")
+    time.tzset()
+    yield
+    monkeypatch.undo()
+    time.tzset()
+
+
+def _with_sealant(folder: Path) -> KitwrightApp:
+    """The second job needs a fluid with marks and gasket maker, which lies on the shelf and cures a day."""
+    app = with_fluid(folder)
+    with app.workshop.open().write() as session:
+        place = bins.add(session, act(), code="S1").bin_id
+        tube = items.add(
+            session, act(), kind=Kind.SEALANT, name="Gasket maker, tube", spec_class="gasket maker", cure_minutes=1440
+        )
+        shelf.receive(session, act(), item_id=tube.item_id, bin_id=place, quantity=2)
+        kits.add_need(session, act(), 2, NeedSpec(Kind.SEALANT, spec_class="gasket maker", title="gasket maker"))
+        kits.resolve(session, act(), 2)
+    app.workshop.open().clock = lambda: NOON
+    return app
+
+
+async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> None:
+    app = _with_sealant(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "f")
+        assert "This kit needs no sealant." in toasts(pilot)
+        await keys(pilot, "down", "f")
+        assert "gasket maker is not picked yet. P on its line picks it." in toasts(pilot)
+        # The last row is the tube's line, the one before it its need.
+        await keys(pilot, "enter", "end", "p")
+        assert "F: sealed when" in said(app, "#line-keys")
+        await keys(pilot, "f")
+        assert app.screen.query_one("#sealed-at", Input).value == "now"
+        assert said(app, "#sealed-says") == "Sealed today 12:00, cured tomorrow 12:00."
+        for typed, problem in (("12:01", "Today 12:01 is still to come; it is 12:00 now."), ("noon", "is no time")):
+            await write(pilot, typed)
+            await keys(pilot, "enter")
+            assert problem in said(app, "#sealed-says")
+        await write(pilot, "9:30")
+        await keys(pilot, "enter")
+        assert "Noted: gasket maker is sealed. F9 takes it back." in toasts(pilot)
+        assert "Gasket maker: sealed today 09:30, may be filled tomorrow 09:30." in said(app, "#kit-finish")
+        await keys(pilot, "up")
+        assert "sealed Wed 25 Nov 09:30, noted by" in said(app, "#line-detail")
+        # The sheet has the time in place of the blanks.
+        await keys(pilot, "s")
+        text = " ".join(said(app, "#sheet-text").split())
+        assert "Gasket maker, tube: sealed 2026-11-25 09:30, may be filled 2026-11-26 09:30." in text
+        assert "Sealed at" not in text
+        # Who pours before it has cured is warned, not stopped.
+        await keys(pilot, "escape", "home", "t")
+        warned = "Gasket maker cures until tomorrow 09:30; the sealant's own data sheet decides."
+        assert said(app, "#tally-curing") == f"! {warned}"
+        assert warned not in toasts(pilot)
+        await write(pilot, "6 qt")
+        await keys(pilot, "enter")
+        assert "1. poured 6 US qt" in shown(pilot)
+        assert warned in toasts(pilot)
+        # Sealed again with the default, now; F9 lets the first note count again, F8 in the form takes that back too.
+        await keys(pilot, "escape", "f", "enter")
+        assert "Gasket maker: sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")
+        await keys(pilot, "f9")
+        assert "sealed today 09:30" in said(app, "#kit-finish")
+        app.workshop.open().clock = lambda: NOON + timedelta(days=1)
+        await keys(pilot, "f12")
+        assert "sealed yesterday 09:30, cured since today 09:30." in said(app, "#kit-finish")
+        await keys(pilot, "f")
+        assert "Noted before: sealed yesterday 09:30" in said(app, "#sealed-before")
+        await keys(pilot, "f8")
+        assert "The last note on gasket maker is taken back." in toasts(pilot)
+        assert "Gasket maker: sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")
