@@ -16,7 +16,9 @@ if TYPE_CHECKING:
     from models.jobs import JobRow
     from models.kit_offers import NeedOffers
     from models.kit_view import KitView
+    from models.sealing import Seal
     from models.templates import TemplateRow
+    from models.undo import Undone
     from tui.workshop import Workshop
 
 
@@ -43,11 +45,36 @@ class Kitting:
         """A job's kit and when it can be finished by what is there and on order."""
         from models import kit_offers, kits
 
-        database = self._workshop.open()
-        now = database.clock().astimezone()
+        database, now = self._workshop.open(), self.now()
         with database.read() as session:
             kit = kits.view(session, job_id, on=now.date())
             return Standing(kit, kit_offers.finish(session, kit, now), now)
+
+    def now(self) -> datetime:
+        """The moment, in the zone of the clock on the wall."""
+        from models.moments import WALL
+
+        return self._workshop.open().clock().astimezone(WALL)
+
+    def sealed(self, need_id: int, at: datetime | None) -> Seal:
+        """Note that a joint was sealed at that moment, or now."""
+        from models import sealing
+
+        return self._workshop.change(lambda session, act: sealing.note(session, act, need_id, at))
+
+    def not_sealed(self, need_id: int) -> Undone:
+        """Take the note that stands back."""
+        from models import sealing, undo
+
+        return self._workshop.change(
+            lambda session, act: undo.undo(session, act, sealing.last_key(session, need_id)), undoable=False
+        )
+
+    def curing(self, job_id: int) -> tuple[str, ...]:
+        """A sentence for each joint of the job that was sealed and has not cured."""
+        from models import finish, kits
+
+        return finish.still_curing(self._workshop.read(lambda session: kits.view(session, job_id)), self.now())
 
     def offers(self, need_id: int) -> NeedOffers:
         """What could fill a need, the shelf first."""

@@ -47,6 +47,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     for name, said in _TALLY:
         below.add_argument(f"--{name}", action="append", default=[], metavar="VOLUME", help=said)
     below.add_argument("--take-back", action="store_true", help="take the last entry back")
+    below = _add(todo, "sealed", "kit_sealed", "run", "note when a joint was sealed", _SEALED)
+    below.add_argument("need", metavar="NEED", help=NEED)
+    below.add_argument("--at", metavar="TIME", help="when it was sealed, as 14:30 or 2026-11-25 14:30; now without")
+    below.add_argument("--take-back", action="store_true", help="take the note that stands back")
     below = _line(_add(todo, "give-back", "kit_work", "give_back", "put a rest back on the shelf", _GIVE), why="why")
     _quantity(below, "how much comes back", required=True)
     _line(_add(todo, "put-back", "kit_work", "put_back", "put a whole picked line back", _PUT), why="why")
@@ -153,6 +157,15 @@ _TALLY = (
     ("poured", "what was poured in from a pack; may be given again"),
     ("reused", "clean drained fluid that was poured back"),
 )
+_SEALED = """\
+Note that a joint was sealed, now or at a stated time. The earliest finish counts its
+cure from there. Sealed again, note it again: the last note counts. Pick the sealant first.
+
+examples:
+  kitwright kit pick 2 "housing sealant" --demo
+  kitwright kit sealed 2 "housing sealant" --demo
+  kitwright kit sealed 2 "housing sealant" --at "yesterday 16:00" --demo
+"""
 _GIVE = """\
 Put what the job did not use of a picked line back on the shelf. The job has what it
 needs; the line stays picked.

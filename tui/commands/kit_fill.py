@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +14,7 @@ from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError, shown
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
+from tui.kitting import Kitting
 
 if TYPE_CHECKING:
     from models.acts import Act
@@ -52,7 +54,8 @@ def run(arguments: argparse.Namespace) -> ExitCode:
             from models import fluid_tally
 
             tally = workshop.read(lambda session: fluid_tally.of_need(session, need.need_id))
-    return _tell(arguments, tally)
+        curing = Kitting(workshop).curing(job_id)
+    return _tell(arguments, tally, curing)
 
 
 def _volume(option: str, text: str, *, empty: bool) -> Fraction:
@@ -67,20 +70,20 @@ def _volume(option: str, text: str, *, empty: bool) -> Fraction:
     return typed(option, text, Kind.VOLUME, "L").to("µL")
 
 
-def _tell(arguments: argparse.Namespace, tally: FluidTally) -> ExitCode:
+def _tell(arguments: argparse.Namespace, tally: FluidTally, curing: Sequence[str]) -> ExitCode:
     from catalog.fluids.fill import State
 
     level = tally.level
     if arguments.json:
-        say_json(tally_object(tally))
+        say_json(tally_object(tally, curing))
     else:
-        for line in _lines(tally):
+        for line in _lines(tally, curing):
             say(line)
     return ExitCode.NOTHING if level.state in (State.BELOW_LOW, State.OVER) else ExitCode.FOUND
 
 
-def tally_object(tally: FluidTally) -> dict[str, Any]:
-    """A tally as JSON; volumes in litres."""
+def tally_object(tally: FluidTally, curing: Sequence[str]) -> dict[str, Any]:
+    """A tally as JSON; volumes in litres. `curing`: what was sealed on the job and may not be filled yet, in words."""
     level = tally.level
     return {
         "schema": SCHEMA,
@@ -97,6 +100,7 @@ def tally_object(tally: FluidTally) -> dict[str, Any]:
             }
             for one in tally.entries
         ],
+        "curing": list(curing),
         "state": level.state.value,
         "low_l": _litres(Fraction(tally.low_ul)),
         "full_l": _litres(Fraction(tally.full_ul)),
@@ -113,11 +117,12 @@ def _litres(microlitres: Fraction) -> float:
     return round(float(microlitres / PER_LITRE), 6)
 
 
-def _lines(tally: FluidTally) -> list[str]:
+def _lines(tally: FluidTally, curing: Sequence[str]) -> list[str]:
     from tui.commands.judging import ADVICE
 
     level = tally.level
-    lines = [f"{tally.title}: {level.state.value}; it holds {_both(level.held)}"]
+    lines = [f"! {one}" for one in curing]
+    lines.append(f"{tally.title}: {level.state.value}; it holds {_both(level.held)}")
     lines += [f"    {CALLED[one.what]} {one.typed or _both(one.volume)}, by {one.who}" for one in tally.entries]
     if level.over:
         lines.append(f"OVER-FILLED by {_both(level.over)}: draw it off before you run the machine.")

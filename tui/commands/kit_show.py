@@ -23,11 +23,12 @@ def tell(workshop: Workshop, job_id: int, arguments: argparse.Namespace, done: s
     """Say how the kit stands; `done` stands above it. What is short ends with 1."""
     from models import kits
     from models.kit_offers import finish as finish_of
+    from models.moments import WALL
 
     clock = workshop.open().clock
     with workshop.open().read() as session:
         kit = kits.view(session, job_id, on=clock().date())
-        finish = finish_of(session, kit, clock().astimezone()) if kit.state != "done" else None
+        finish = finish_of(session, kit, clock().astimezone(WALL)) if kit.state != "done" else None
     if arguments.json:
         say_json(kit_object(kit, finish))
     else:

@@ -43,6 +43,7 @@ def kit_object(kit: KitView, finish: Finish | None) -> dict[str, Any]:
                 "wanted": need.wanted,
                 "short": need.missing,
                 "why": need.why or None,
+                "sealed": seal_object(need),
                 "lines": [line_object(line) for line in need.lines],
             }
             for need in kit.needs
@@ -53,6 +54,24 @@ def kit_object(kit: KitView, finish: Finish | None) -> dict[str, Any]:
 def finish_object(finish: Finish) -> dict[str, Any]:
     """The earliest finish as JSON; `at` with its offset from UTC, null where nobody knows."""
     return {"at": None if finish.at is None else finish.at.isoformat(timespec="minutes"), "facts": list(finish.facts)}
+
+
+def seal_object(need: NeedView) -> dict[str, Any] | None:
+    """When a joint was sealed, who noted it, and from when it has cured, as JSON; moments with their offset from UTC.
+
+    None where nobody noted it; `cured_at` is null where nobody says how long it cures.
+    """
+    from models.finish import cured_at
+    from models.moments import WALL
+
+    if need.sealed is None:
+        return None
+    cured = cured_at(need)
+    return {
+        "at": need.sealed.at.astimezone(WALL).isoformat(timespec="minutes"),
+        "who": need.sealed.who,
+        "cured_at": None if cured is None else cured.astimezone(WALL).isoformat(timespec="minutes"),
+    }
 
 
 def line_object(line: LineView) -> dict[str, Any]:
@@ -73,6 +92,7 @@ def line_object(line: LineView) -> dict[str, Any]:
 
 def kit_lines(kit: KitView, finish: Finish | None) -> list[str]:
     """A kit as text, one need a block, and when it can be finished."""
+    from models.moments import WALL
     from models.volume import in_words
 
     due = f"due {kit.due_on}" if kit.due_on else ""
@@ -83,6 +103,8 @@ def kit_lines(kit: KitView, finish: Finish | None) -> list[str]:
         at = f" ({need.position_name})" if need.position_name and need.position_name != need.title else ""
         lines.append(f"need {need.need_id}: {in_words(need.wanted, need.counted_in)} × {need.title}{at}")
         lines += [f"    {line_words(line)}" for line in need.lines]
+        if need.sealed is not None:
+            lines.append(f"    sealed {need.sealed.at.astimezone(WALL):%Y-%m-%d %H:%M}, noted by {need.sealed.who}")
     if not kit.needs:
         lines.append("Nothing is needed yet.")
     if finish is not None:

@@ -7,7 +7,9 @@ from datetime import date
 
 from catalog.cautions import Step, in_order, steps_for
 from catalog.quantity.display import both_units
+from models.finish import cure_minutes
 from models.kit_view import KitView, LineView, NeedView
+from models.moments import WALL
 from models.volume import in_words
 from models.words import Kind, LineState
 from tui.sheets.records import Again, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
@@ -23,7 +25,10 @@ def job_sheet_of(
     torques: tuple[Torque, ...] = (),
     cures: tuple[Cure, ...] | None = None,
 ) -> JobSheet:
-    """A job sheet from a kit. `cures` None: one with blanks for each sealant, at the longest time its need allows."""
+    """A job sheet from a kit. `cures` None: one for each sealant, with blanks until somebody notes when it was sealed.
+
+    It cures the longest time of what was found for it, or the longest its need allows.
+    """
     return JobSheet(
         kit.title,
         kit.machine_name,
@@ -99,9 +104,9 @@ def _tally(need: NeedView) -> Tally:
 
 def _cures(kit: KitView) -> tuple[Cure, ...]:
     return tuple(
-        Cure(need.position_name, _sealant(need), need.cure_minutes_at_most)
+        Cure(need.position_name, _sealant(need), minutes, need.sealed.at.astimezone(WALL) if need.sealed else None)
         for need in kit.needs
-        if need.kind is Kind.SEALANT and need.cure_minutes_at_most
+        if need.kind is Kind.SEALANT and (minutes := cure_minutes(need) or need.cure_minutes_at_most)
     )
 
 

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from catalog.cautions import Step
+from models.moments import later
 
 
 class PickLine(NamedTuple):
@@ -68,7 +69,10 @@ class Cure(NamedTuple):
     @property
     def fill_from(self) -> datetime | None:
         """When it may be filled, once the time of sealing is known."""
-        return None if self.sealed_at is None else self.sealed_at + timedelta(minutes=self.minutes)
+        if self.sealed_at is None:
+            return None
+        wait = timedelta(minutes=self.minutes)
+        return later(self.sealed_at, wait) if self.sealed_at.tzinfo else self.sealed_at + wait
 
 
 class Again(NamedTuple):

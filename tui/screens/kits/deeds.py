@@ -138,10 +138,37 @@ class Deeds(Area):
             self.say("Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks.")
             return
         tally = await self.ask(self.kitting.tally, need.need_id)
-        if tally is not None:
+        curing = await self.ask(self.kitting.curing, need.job_id)
+        if tally is not None and curing is not None:
             self.app.push_screen(
-                TallyScreen(self.kitting, tally, self.kitwright.unit, plain=self.kitwright.plain_glyphs)
+                TallyScreen(self.kitting, tally, self.kitwright.unit, curing, plain=self.kitwright.plain_glyphs)
             )
+
+    @work(exclusive=True, group="change")
+    async def action_sealed(self) -> None:
+        """Note when the joint of the highlighted sealant, or of the kit's only one, was sealed."""
+        from tui.screens.kits.sealed import SealedForm
+
+        sealants = [need for need in (self._kit.needs if self._kit else ()) if str(need.kind) == "sealant"]
+        need = self.entry.need if self.entry and self.entry.need in sealants else None
+        if need is None and len(sealants) == 1:
+            need = sealants[0]
+        if need is None:
+            self.say("Highlight the sealant that was used." if sealants else "This kit needs no sealant.")
+        elif not any(str(line.state) == "picked" for line in need.lines):
+            self.say(f"{clean(need.title)} is not picked yet. P on its line picks it.")
+        else:
+            given = await self.app.push_screen_wait(SealedForm(need, self.kitting.now))
+            if given is None:
+                return
+            if given.take_back:
+                if await self.ask(self.kitting.not_sealed, need.need_id) is not None:
+                    self.say(f"The last note on {clean(need.title)} is taken back.")
+                    self.workshop_changed()
+            else:
+                await self._change(
+                    f"Noted: {clean(need.title)} is sealed.", self.kitting.sealed, need.need_id, given.at
+                )
 
     @work(exclusive=True, group="change")
     async def action_offers(self) -> None:

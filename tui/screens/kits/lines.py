@@ -98,6 +98,10 @@ def _need_words(need: NeedView) -> list[str]:
     if need.probability is not None:
         sure = f", {need.probability * 100:.0f} % sure" if need.readings else ""
         words.append(f"{need.why}{sure}")
+    if need.sealed is not None:
+        from models.moments import WALL
+
+        words.append(f"sealed {need.sealed.at.astimezone(WALL):%a %d %b %H:%M}, noted by {need.sealed.who}")
     if need.rubbers:
         words.append("rubber: " + ", ".join(need.rubbers))
     if need.twins:
@@ -111,9 +115,12 @@ def keys_for(entry: KitLine | None) -> str:
         return "I adds a need · M keeps the job as a template · X closes it"
     need, line = entry
     if line is None:
-        return NEED_KEYS + (" · T tallies it" if need.low_ul and need.full_ul else "")
+        sealed = " · F: sealed when" if str(need.kind) == "sealant" else ""
+        return NEED_KEYS + (" · T tallies it" if need.low_ul and need.full_ul else sealed)
     state = str(line.state)
     keys = LINE_KEYS.get(state, "")
+    if str(need.kind) == "sealant" and state == "picked":
+        return f"F: sealed when · {keys}"
     return f"{keys} · H unpin" if line.pinned and state == "have" else keys
 
 

@@ -74,6 +74,8 @@ class KitsScreen(Deeds, Area):
         Binding("s", "sheet", "Sheet", key_display="S", id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
         Binding("t", "tally", "Tally", show=False, id="kits.tally",
                 tooltip="Type what was drained and each pour of the highlighted fluid; see it between the marks"),
+        Binding("f", "sealed", "Sealed", show=False, id="kits.sealed",
+                tooltip="Note when the joint was sealed with the highlighted sealant; its cure counts from there"),
         Binding("w", "when", "When", show=False, id="kits.when",
                 tooltip="What the earliest finish waits for: cures and arrivals"),
         Binding("m", "template", "Keep as template", show=False, id="kits.template",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar
 
@@ -31,6 +31,8 @@ FIELDS = (
     ("reused", "Back in", "drained, clean"),
     ("held", "Held", "before, if known"),
 )
+FILLS = ("poured", "reused")
+"""What goes in: it waits for what was sealed to cure."""
 SHOWN = 6
 
 
@@ -55,6 +57,7 @@ class TallyScreen(ModalScreen[None]):
     TallyScreen .tally-row Input { width: 1fr; margin-right: 1; }
     TallyScreen SightGlass { width: 34; height: 13; }
     TallyScreen #pour-error { height: auto; max-height: 3; }
+    TallyScreen #tally-curing { height: auto; max-height: 2; color: $text-warning; text-style: bold; }
     TallyScreen #tally-list { height: 1fr; }
     TallyScreen #tally-says { height: 2; }
     TallyScreen #tally-says.over { color: $text-error; text-style: bold; }
@@ -66,11 +69,14 @@ class TallyScreen(ModalScreen[None]):
     ]
     AUTO_FOCUS = "#poured"
 
-    def __init__(self, kitting: Kitting, tally: FluidTally, unit: str, *, plain: bool = False) -> None:
+    def __init__(
+        self, kitting: Kitting, tally: FluidTally, unit: str, curing: Sequence[str] = (), *, plain: bool = False
+    ) -> None:
         super().__init__()
         self._kitting = kitting
         self._tally = tally
         self._unit = unit
+        self._curing = curing
         self._plain = plain
         # Undo in this window takes back only what was noted in it.
         self.undo_since = kitting.done
@@ -85,6 +91,7 @@ class TallyScreen(ModalScreen[None]):
         with Vertical(classes="sheet"):
             yield Static(f"Fluid tally: {clean(self._tally.title)}", classes="title", markup=False)
             yield Static(f"Low {low}. Full {full}.", id="tally-marks", markup=False)
+            yield Static("", id="tally-curing", markup=False)
             with Horizontal(id="tally-body"):
                 with Vertical(id="tally-left"):
                     for name, label, hint in FIELDS:
@@ -112,6 +119,9 @@ class TallyScreen(ModalScreen[None]):
         says.set_class(now.over, "over")
         self.query_one("#tally-rests", Static).update(now.rests_on)
         shown = list(enumerate(self._tally.entries, start=1))[-SHOWN:]
+        curing = self.query_one("#tally-curing", Static)
+        curing.display = bool(self._curing)
+        curing.update("\n".join(clean(f"! {one}") for one in self._curing))
         lines = [f"{number:>2}. {CALLED[str(one.what)]} {clean(one.typed)}" for number, one in shown]
         if len(self._tally.entries) > len(shown):
             lines.insert(0, f"… {len(self._tally.entries) - len(shown)} before")
@@ -141,6 +151,13 @@ class TallyScreen(ModalScreen[None]):
             if not await self._change(self._kitting.note, self._tally.need_id, what, pour.volume, pour.echo):
                 # Refused: what was typed stands in its field again, unless the next is being typed there.
                 field.value = field.value or typed
+            elif field.id in FILLS and self._curing:
+                self.notify(
+                    "\n".join(clean(one) for one in self._curing),
+                    title="Not cured yet",
+                    severity="warning",
+                    markup=False,
+                )
 
     @work(group="tally")
     async def action_take_back(self) -> None:
@@ -165,6 +182,7 @@ class TallyScreen(ModalScreen[None]):
     async def _change(self, call: Callable[..., FluidTally], *given: object) -> bool:
         try:
             self._tally = await in_thread(call, *given)
+            self._curing = await in_thread(self._kitting.curing, self._tally.job_id)
         except WorkshopError as refused:
             self._refusals += 1
             self._say(str(refused))
