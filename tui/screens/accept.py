@@ -1,52 +1,117 @@
-"""A chosen size becomes a need on a job's kit: ask which job, write it, say whether the shelf has it."""
+"""What was chosen becomes a need on a job's kit: ask which job, write it, say whether the shelf has it."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
 
-from tui.screens.choose_job import ChooseJob
+from tui.needing import LABELS, Needed, put, read
+from tui.screens.choose_job import ChooseJob, Detail, JobChoice
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from models.jobs import JobRow
     from models.kit_view import NeedView
     from tui.screens.area import Area
-    from tui.workshop import Wish
+    from tui.workshop import Wish, Workshop
+
+    Write = Callable[[Workshop, int, JobChoice], NeedView]
+
+# What is asked beside the job, by kind: a judgement knows the class and the grade of a fluid, but not how much.
+ASKED: Final = {
+    "fluid": (("low", 18, "11 qt, 10.4 L"), ("full", 18, "12 qt, 11.4 L")),
+    "fastener": (("class", 24, "M10 × 1.5 × 30"), ("grade", 8, "8.8")),
+}
 
 
 def shelf_words(need: NeedView) -> str:
     """A need's lines in one sentence: what is there and where, what is short."""
-    have = [f"{line.quantity} in bin {line.bin_code}" for line in need.lines if line.line_id is not None]
+    from tui.screens.kits.lines import amount
+
+    have = [
+        f"{amount(line.quantity, line.counted_in)} in bin {line.bin_code}"
+        for line in need.lines
+        if line.line_id is not None
+    ]
     parts = ["have " + ", ".join(have)] if have else []
     if need.missing:
-        parts.append(f"SHORT {need.missing}")
+        parts.append(f"SHORT {amount(need.missing, need.counted_in)}")
     return "; ".join(parts) or "nothing wanted"
 
 
 async def accept(area: Area, wish: Wish) -> None:
     """Ask, write, say. Runs in a worker of the area's; Esc in the question changes nothing."""
+
+    def write(workshop: Workshop, job_id: int, choice: JobChoice) -> NeedView:
+        return workshop.accept(job_id, wish, choice.pieces, choice.spares)
+
+    await _into_a_kit(
+        area, wish.label, lambda jobs: ChooseJob(wish.label, jobs), write, machine=wish.machine,
+        machine_id=wish.machine_id,
+    )  # fmt: skip
+
+
+async def accept_need(area: Area, needed: Needed, label: str) -> None:
+    """The same for what a judgement asked for; a fluid's marks, or a fastener's class, are asked with the job."""
+    known = {"class": needed.spec_class, "grade": needed.spec_grade}
+    fluid = needed.kind == "fluid"
+    details = [
+        Detail(key, LABELS[key] if at == 0 else f"  {LABELS[key]}", known.get(key, ""), width, hint)
+        for at, (key, width, hint) in enumerate(ASKED.get(needed.kind, ()))
+    ]
+
+    def refuse(typed: Mapping[str, str]) -> tuple[str, str] | None:
+        wrong = read(needed.kind, {**known, **typed})[1]
+        return next(iter(wrong.items()), None)
+
+    def write(workshop: Workshop, job_id: int, choice: JobChoice) -> NeedView:
+        told = read(needed.kind, {**known, **choice.details})[0]
+        whole = needed._replace(
+            pieces=choice.pieces, spares=choice.spares, spec_class=told.spec_class, spec_grade=told.spec_grade,
+            low_ul=told.low_ul, full_ul=told.full_ul,
+        )  # fmt: skip
+        return put(workshop, job_id, whole)
+
+    def ask(jobs: tuple[JobRow, ...]) -> ChooseJob:
+        return ChooseJob(label, jobs, details=details, refuse=refuse, counted=not fluid)
+
+    await _into_a_kit(area, label, ask, write)
+
+
+async def _into_a_kit(
+    area: Area,
+    label: str,
+    question: Callable[[tuple[JobRow, ...]], ChooseJob],
+    write: Write,
+    *,
+    machine: str = "",
+    machine_id: int | None = None,
+) -> None:
     workshop = area.kitwright.workshop
     jobs = await area.ask(workshop.jobs)
     if jobs is None:
         return
     if not area.is_current:
         # A slow machine: another screen was opened meanwhile, and a question put over it would take its keys.
-        area.say(f"{clean(wish.label)} is on no job: the screen changed first. Press Enter again there.", trouble=True)
+        area.say(f"{clean(label)} is on no job: the screen changed first. Ask for it again there.", trouble=True)
         return
-    # The jobs on the ring's own machine first, each group most urgent first.
-    jobs = tuple(sorted(jobs, key=lambda job: job.machine_name != wish.machine)) if wish.machine else jobs
-    choice = await area.app.push_screen_wait(ChooseJob(wish.label, jobs))
+    # The jobs on the thing's own machine first, each group most urgent first.
+    jobs = tuple(sorted(jobs, key=lambda job: job.machine_name != machine)) if machine else jobs
+    choice = await area.app.push_screen_wait(question(jobs))
     if choice is None:
         return
     job_id = choice.job_id
     if job_id is None:
-        opened = await area.ask(workshop.open_job, choice.title, wish.machine_id)
+        opened = await area.ask(workshop.open_job, choice.title, machine_id)
         if opened is None:
             return
         job_id = opened.job_id
-    need = await area.ask(workshop.accept, job_id, wish, choice.pieces, choice.spares)
+    need = await area.ask(write, workshop, job_id, choice)
     if need is not None:
         area.say(
-            f"{clean(wish.label)} on “{clean(choice.title)}”: {clean(shelf_words(need))}. F9 takes it back.",
+            f"{clean(label)} on “{clean(choice.title)}”: {clean(shelf_words(need))}. F9 takes it back.",
             trouble=bool(need.missing),
         )
         area.workshop_changed()

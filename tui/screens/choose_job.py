@@ -1,7 +1,9 @@
-"""Which job is this ring for? An open job, or a new one by the title typed; how many, how many spare."""
+"""Which job is this for? An open job, or a new one by the title typed; how many and how many spare, or what else is
+asked: a fluid's marks, a fastener's class."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual.app import ComposeResult
@@ -10,6 +12,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
@@ -20,12 +23,27 @@ MOST_PIECES = 9999
 
 
 class JobChoice(NamedTuple):
-    """An open job's number, or None and the title of a job to open; pieces and spares wanted."""
+    """An open job's number, or None and the title of a job to open; pieces and spares wanted; what else was asked."""
 
     job_id: int | None
     title: str
     pieces: int
     spares: int
+    details: Mapping[str, str] = {}
+
+
+class Detail(NamedTuple):
+    """One thing more to type: its key, its name before the field, what stands in it, how wide it is."""
+
+    key: str
+    label: str
+    value: str = ""
+    width: int = 16
+    hint: str = ""
+
+
+# What is typed in the details, to the key of a wrong one and the sentence that says so; None where all is right.
+Refuse = Callable[[Mapping[str, str]], tuple[str, str] | None]
 
 
 class ChooseJob(ModalScreen[JobChoice | None]):
@@ -38,9 +56,21 @@ class ChooseJob(ModalScreen[JobChoice | None]):
         Binding("down", "move(1)", "Down", show=False),
     ]
     AUTO_FOCUS = "#job-title"
+    DEFAULT_CSS = "ChooseJob .job-details { height: 1; margin-bottom: 1; }"
 
-    def __init__(self, what: str, jobs: tuple[JobRow, ...]) -> None:
+    def __init__(
+        self,
+        what: str,
+        jobs: tuple[JobRow, ...],
+        *,
+        details: Sequence[Detail] = (),
+        refuse: Refuse | None = None,
+        counted: bool = True,
+    ) -> None:
         super().__init__()
+        self._details = details
+        self._refuse = refuse
+        self._counted = counted
         self._what = what
         self._jobs = jobs
         self._shown: list[JobRow | None] = []
@@ -58,11 +88,19 @@ class ChooseJob(ModalScreen[JobChoice | None]):
                 empty="No open job. Type a title to open one.",
                 id="job-list",
             )
-            with Horizontal(id="job-figures"):
-                yield Label("Pieces ", markup=False)
-                yield FilterInput("1", max_length=5, id="pieces")
-                yield Label("  Spares ", markup=False)
-                yield FilterInput("1", max_length=5, id="spares")
+            if self._details:
+                with Horizontal(classes="job-details"):
+                    for one in self._details:
+                        yield Label(f"{one.label} ", markup=False)
+                        field = FilterInput(one.value, placeholder=one.hint, max_length=80, id=f"detail-{one.key}")
+                        field.styles.width = one.width
+                        yield field
+            if self._counted:
+                with Horizontal(id="job-figures"):
+                    yield Label("Pieces ", markup=False)
+                    yield FilterInput("1", max_length=5, id="pieces")
+                    yield Label("  Spares ", markup=False)
+                    yield FilterInput("1", max_length=5, id="spares")
             yield Static("", id="job-error", classes="error", markup=False)
         yield Static(
             "Enter accepts · ↑ ↓ choose · Tab to the figures · Esc cancels", classes="sheet-keys", markup=False
@@ -114,6 +152,8 @@ class ChooseJob(ModalScreen[JobChoice | None]):
         if self.query_one("#job-title", Input).value != self._narrowed:
             self._narrow()
         pieces, spares = (self._figure(name, least) for name, least in (("pieces", 1), ("spares", 0)))
+        details = {one.key: self.query_one(f"#detail-{one.key}", Input).value for one in self._details}
+        wrong = self._refuse(details) if self._refuse else None
         error = self.query_one("#job-error", Static)
         if pieces is None:
             error.update(f"! Pieces must be a whole number from 1 to {MOST_PIECES}.")
@@ -121,12 +161,17 @@ class ChooseJob(ModalScreen[JobChoice | None]):
             error.update(f"! Spares must be a whole number from 0 to {MOST_PIECES}.")
         elif not self._shown:
             error.update("! There is no open job. Type the title of a new one.")
+        elif wrong is not None:
+            error.update(f"! {clean(wrong[1])}")
+            self.query_one(f"#detail-{wrong[0]}", Input).focus()
         else:
             job = self._shown[self.query_one("#job-list", Rows).cursor]
             title = self.query_one("#job-title", Input).value.strip()
-            self.dismiss(JobChoice(job.job_id if job else None, job.title if job else title, pieces, spares))
+            self.dismiss(JobChoice(job.job_id if job else None, job.title if job else title, pieces, spares, details))
 
     def _figure(self, name: str, least: int) -> int | None:
+        if not self._counted:
+            return least
         text = self.query_one(f"#{name}", Input).value.strip()
         if not (text.isascii() and text.isdigit()):
             return None

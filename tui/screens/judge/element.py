@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from catalog.filters.grade import Fit
     from catalog.filters.housing import Housing, Seat
     from catalog.filters.search import Described
+    from tui.needing import Needed
 
 WORDS = {Mark.GOOD: "fits", Mark.CARE: "with care", Mark.MEASURE: "not known yet", Mark.BAD: "does not fit"}
 
@@ -70,6 +71,28 @@ class ElementPanel(Panel):
             says.append("A field could not be read; it counts as not measured.")
         picture = _picture(element, housing, fit, unit)
         return Ruling(mark, WORDS[mark], tuple(says), lines, picture, reader.notes)
+
+    def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
+        """Whatever element goes into the housing as it was measured."""
+        from catalog.filters.housing import Housing
+        from tui.needing import Needed
+        from tui.screens.judge.reading import Reader
+
+        reader = Reader(values, unit)
+        described = describe_element(reader)
+        kind = reader.word("kind", Kind) or (described.kind if described else None)
+        housing = read_housing(reader, kind)
+        wrong = next((note.error for ask in HOUSING_ASKS if (note := reader.notes.get(ask.key)) and note.error), "")
+        if wrong:
+            return f"A field of the housing can't be read: {wrong}"
+        if housing._replace(takes=None) == Housing():
+            return "Measure the housing first: it says what is needed. Kits, I asks for an element by its class."
+        room = f"room {_size(housing.bore_mm, unit)} × {_size(housing.depth_mm, unit)} {unit}"
+        medium = f", {housing.medium.label}" if housing.medium else ""
+        called = str(kind) if kind else "element"
+        return Needed(
+            "filter", title=f"{called}, {room}{medium}", spec_class=called, why="measured in Judge", housing=housing
+        )
 
     def sought(self) -> tuple[str, Described | None, Housing | None]:
         """What to look for in the shop: what goes into the housing, or, where nothing of it was measured, the like.

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from catalog.fluids.shop_rules import ShopBook, ShopClass
     from catalog.fluids.stand_in import Answer
     from tui.app import KitwrightApp
+    from tui.needing import Needed
     from tui.screens.area import Area
     from tui.screens.judge.reading import Reader
     from tui.workshop import Workshop
@@ -83,6 +84,26 @@ class FluidPanel(Panel):
             _mark(verdict), verdict, tuple(says), tuple(lines), tuple(_step(answer) for answer in answers),
             reader.notes, LAST_WORD,
         )  # fmt: skip
+
+    def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
+        """What the machine asks for, as a fluid; the shop's drum plays no part."""
+        from catalog.fluids.classes import get, key
+        from tui.needing import Needed
+        from tui.screens.judge.reading import Reader
+
+        reader = Reader(values, unit)
+        named = {} if self._book is None else {key(one.code): one for one in self._book.classes}
+        want = _classes(reader, "want", named)
+        if not want:
+            return reader.notes["want"].error if reader.wrong else "Type what the machine asks for first."
+        tables = {part: get(part) for part in want}
+        grades = [part for part, found in tables.items() if found and found.family.startswith("viscosity grade")]
+        asked = next((part for part in want if part not in grades), want[0])
+        grade = next((part for part in grades if part != asked), "")
+        further = tuple(part for part in dict.fromkeys(want) if part not in (asked, grade))
+        found = tables[asked]
+        code = found.code if found is not None and asked not in grades else asked
+        return Needed("fluid", spec_class=code, spec_grade=grade, asks=further, why="asked for in Judge")
 
 
 def own_book(workshop: Workshop) -> ShopBook:

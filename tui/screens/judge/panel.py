@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Mapping, Sequence
-from typing import ClassVar, Protocol, cast
+from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
 from textual import work
 from textual.app import ComposeResult
@@ -19,6 +19,9 @@ from tui.widgets.cells import clean
 from tui.widgets.judge.ask_field import UNKNOWN, AskField, Edited, PickField
 from tui.widgets.judge.marks import Mark
 from tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from tui.needing import Needed
 
 DEBOUNCE = 0.03
 
@@ -47,6 +50,13 @@ class Panel(Bench):
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """The judgement. Runs in a thread and touches no widget."""
         raise NotImplementedError
+
+    def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
+        """What a kit would need here: what was asked for, never what was offered. Where it is not known, why not.
+
+        Runs in a thread and touches no widget.
+        """
+        return "Into a kit goes what a fluid, an element or a thread is judged against."
 
     def drawing(self) -> Widget:
         """The widget that draws the ruling's picture."""

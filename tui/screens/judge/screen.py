@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
@@ -114,6 +115,9 @@ class JudgeScreen(Area):
         Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
         Binding("ctrl+t,o", "shop", "In the shop", key_display="^T", id="judge.shop",
                 tooltip="Element: what do we have that fits? Fluid: this shop's own rules"),
+        # Alt for inside a field; some terminals keep Ctrl+N for themselves.
+        Binding("ctrl+n,alt+i,i", "into_kit", "Into a kit", key_display="^N", id="judge.kit",
+                tooltip="Put what is asked for here, not what is offered, on a job's kit"),
         # Not on the key line, which holds six: F8 names it where fields are in the way.
         Binding("f12,x", "clear", "Empty", key_display="F12", show=False, id="judge.clear",
                 tooltip="Empty every field; again brings them back"),
@@ -235,6 +239,8 @@ class JudgeScreen(Area):
         """Elements lie in the shop, and of fluids it may have rules of its own."""
         if action == "shop":
             return self.is_mounted and self._subject.name in ("element", "fluid")
+        if action == "into_kit":
+            return self.is_mounted and self._subject.name in ("element", "fluid", "thread")
         return super().check_action(action, parameters)
 
     def workshop_changed(self) -> None:
@@ -269,6 +275,24 @@ class JudgeScreen(Area):
             from tui.screens.judge.fitting import FittingScreen
 
             self.app.push_screen(FittingScreen(title, answer, unit=panel.unit, plain=panel.plain))
+
+    def action_into_kit(self) -> None:
+        """What is asked for becomes a need on a job."""
+        self._into_kit()
+
+    @work(exclusive=True, group="accept")
+    async def _into_kit(self) -> None:
+        from tui.screens.accept import accept_need
+        from tui.screens.judge.panel import Panel
+
+        panel = self.panel
+        if not isinstance(panel, Panel):
+            return
+        found = await asyncio.to_thread(panel.required, panel.values, panel.unit)
+        if isinstance(found, str):
+            self.say(found, trouble=True)
+        else:
+            await accept_need(self, found, found.title or f"{found.spec_class} {found.spec_grade}".strip())
 
     def action_accept(self) -> None:
         """Enter: from the top row into the fields; anywhere else every reason."""

@@ -14,6 +14,7 @@ from tui.widgets.judge.thread_profile import Profile, ThreadProfile
 
 if TYPE_CHECKING:
     from catalog.fasteners.thread import Candidate, Reading
+    from tui.needing import Needed
     from tui.screens.judge.reading import Reader
 
 # What a caliper and a thread gauge are good for where no ± is typed, mm; our assumption.
@@ -88,6 +89,15 @@ class ThreadPanel(Panel):
         picture = Profile(best.major_high_mm, best.pitch_mm, best.designation, best.tapered)
         mark = Mark.GOOD if sure >= SURE else Mark.CARE
         return Ruling(mark, best.designation, (lead, *says), tuple(lines), picture, reader.notes)
+
+    def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
+        """A fastener with the thread that was found; its length and strength class are asked with the job."""
+        from tui.needing import Needed
+
+        found = self.judge(values, unit)
+        if not found.word or found.mark is Mark.BAD:
+            return "No thread was found to ask for. Type the diameter, and the pitch makes it sure."
+        return Needed("fastener", spec_class=found.word, why=f"measured in Judge: {found.says[0]}")
 
 
 def _pitch(reader: Reader) -> Reading | None:
