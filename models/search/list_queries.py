@@ -15,6 +15,10 @@ from models.search.terms import GRAM_MARK, LONGEST_INDEXED_START, asked, grams
 LAST: Final = "\U0010ffff"
 """Sorts after every other character."""
 _LISTED: Final = "withdrawn_list_id IS NULL"
+_FIRST_WIDTH: Final = (
+    "(SELECT ring_width_100nm FROM list_rows WHERE ring_width_100nm IS NOT NULL AND ring_width_100nm {}"
+    " ORDER BY ring_width_100nm LIMIT 1)"
+)
 _PROBE: Final = 3000
 _DENSE: Final = 20_000
 
@@ -43,16 +47,22 @@ class ListQueries:
         )
 
     def near(self, wanted: Near, rubber: str, limit: int) -> list[tuple[int, int]]:
-        """Rows read as rings of about these dimensions: (distance, id), nearest first."""
+        """Rows read as rings of about these dimensions: (distance, id), nearest first.
+
+        Every width there is within reach is looked up in the index first, one jump each: they are few, and between
+        their own bounds the IDs can then be read straight off it.
+        """
         only = self._only + (" AND list_rows.rubber = ?" if rubber else "")
+        least, most = wanted.width_100nm - wanted.width_off, wanted.width_100nm + wanted.width_off
         rows = self._ask.rows(
-            "SELECT abs(ring_id_100nm - ?) + abs(ring_width_100nm - ?) AS off, id FROM list_rows"
-            " WHERE ring_width_100nm BETWEEN ? AND ? AND ring_id_100nm BETWEEN ? AND ?"
-            f" AND ring_width_100nm IS NOT NULL AND {_LISTED} AND reading_state <> 'refused'{only}"
+            f"WITH RECURSIVE widths (width) AS (SELECT {_FIRST_WIDTH.format('>= ?')}"
+            f" UNION ALL SELECT {_FIRST_WIDTH.format('> widths.width')} FROM widths WHERE widths.width <= ?)"
+            " SELECT abs(ring_id_100nm - ?) + abs(ring_width_100nm - ?) AS off, id"
+            " FROM widths CROSS JOIN list_rows WHERE ring_width_100nm = widths.width AND widths.width <= ?"
+            f" AND ring_id_100nm BETWEEN ? AND ? AND {_LISTED} AND reading_state <> 'refused'{only}"
             " ORDER BY off, id LIMIT ?",
             (
-                *(wanted.id_100nm, wanted.width_100nm),
-                *(wanted.width_100nm - wanted.width_off, wanted.width_100nm + wanted.width_off),
+                *(least, most, wanted.id_100nm, wanted.width_100nm, most),
                 *(wanted.id_100nm - wanted.id_off, wanted.id_100nm + wanted.id_off),
                 *self._mine,
                 *([rubber] if rubber else []),
