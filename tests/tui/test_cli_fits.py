@@ -127,3 +127,55 @@ def test_what_can_not_be_done_is_said_in_a_sentence(
     ended = kitwright("fits", *words, *data, stdin=file)
     assert (ended.code, ended.out) == (2, "")
     assert said in ended.err
+
+
+def test_a_fit_is_noted_asked_about_replaced_and_undone(kitwright: CommandLine, tmp_path: Path) -> None:
+    data = ("--data", str(tmp_path / "own.sqlite3"))
+    kitwright("machine", "add", "Press", "--position", "ram ring=ring", "--position", "oil=fluid", *data)
+    # Nothing is on record yet; the readings are AS568-214's (24.99 by 3.53 mm), not 222's (37.69 by 3.53 mm).
+    wrong = kitwright("fits", "add", "Press", "ram ring", "222", "--id", "24.9", "--width", "3.5", *data)
+    assert (wrong.code, "The readings say AS568-214" in wrong.out) == (1, True)
+    first = kitwright("fits", "add", "press", "Ram ring", "214", "--rubber", "nbr", "--hardness", "70",
+                      "--id", "24.9", "--width", "3.5", "--note", "[b]tight", *data, "--json")  # fmt: skip
+    noted = first.json["noted"]
+    assert (first.code, first.json["question"]) == (0, None)
+    assert (noted["size"], noted["rubber"], noted["hardness_shore_a"], noted["note"]) == (
+        "as568:214", "NBR", 70, "[b]tight",
+    )  # fmt: skip
+    assert [one["value_mm"] for one in noted["readings"]] == [24.9, 3.5]
+    # Another size is asked about first, and nothing is changed.
+    asked = kitwright("fits", "add", "Press", "ram ring", "AS568-222", *data, "--json")
+    assert (asked.code, asked.json["noted"]) == (1, None)
+    assert "On record at ram ring: AS568-214 NBR" in asked.json["question"]
+    told = kitwright("fits", "add", "Press", "ram ring", "AS568-222", *data)
+    assert told.out.endswith("Nothing was changed. To note the new fit, say --replace.\n")
+    replaced = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--replace", *data)
+    assert (replaced.code, "Noted: AS568-222 at Press, ram ring." in replaced.out) == (0, True)
+    doubted = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--id", "24.9", "--width", "3.5", *data)
+    assert (doubted.code, "The readings now say AS568-214" in doubted.out) == (1, True)
+    kitwright("undo", *data)
+    (row,) = kitwright("fits", "show", "Press", *data, "--json").json["fits"]
+    assert row["size"] == "as568:214"
+    assert kitwright("fits", "Press", *data).out == kitwright("fits", "show", "Press", *data).out
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("Pres", "ram ring", "214"), "MACHINE: there is no machine 'Pres'; did you mean"),
+        (("Press", "ram rign", "214"), "POSITION: there is no position that takes a ring 'ram rign'; did you mean"),
+        (("Press", "oil", "214"), "POSITION: 'oil' takes a fluid; only a ring is noted as fitted"),
+        (("Press", "ram ring", "nothing"), "SIZE: no standard size goes by 'nothing'"),
+        (("Press", "ram ring", "214", "--hardness", "7"), "--hardness: '7' is not a whole number from 10 to 99"),
+        (("Press", "ram ring", "214", "--tool", "rule"), "--tool and --condition tell of a reading"),
+        (("Press", "ram ring", "214", "--id", "2 kg"), "--id: "),
+    ],
+)
+def test_a_fit_that_can_not_be_noted_is_told(
+    kitwright: CommandLine, data: tuple[str, str], words: tuple[str, ...], said: str
+) -> None:
+    kitwright("machine", "add", "Press", "--position", "ram ring=ring", "--position", "oil=fluid", *data)
+    ended = kitwright("fits", "add", *words, *data)
+    assert (ended.code, ended.out) == (2, "")
+    assert said in ended.err
+    assert kitwright("fits", *data).code == 1

@@ -1,4 +1,4 @@
-"""`kitwright fits MACHINE`: which ring fitted at each position, and the same records as CSV for another shop."""
+"""`kitwright fits`: which ring fitted at each position, one more fit, and the same records as CSV for another shop."""
 
 from __future__ import annotations
 
@@ -7,8 +7,18 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from tui.commands.later import later
 from tui.commands.output import say, say_json, table, talk
-from tui.commands.parsing import UsageError, add_json_option, add_workshop_options, shown, unknown
+from tui.commands.parsing import (
+    Parser,
+    UsageError,
+    add_json_option,
+    add_unit_option,
+    add_workshop_options,
+    shown,
+    unknown,
+)
+from tui.commands.ring import add_reading_arguments
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -18,8 +28,18 @@ if TYPE_CHECKING:
     from models.fit_records import FitRow
 
 NAME = "fits"
-HELP = "what fitted on a machine, and sharing that with another shop"
+HELP = "what fitted on a machine, noting that, and sharing it with another shop"
 DESCRIPTION = """\
+Show the fit records of a machine, note one more fit, or share them with another
+shop as CSV. A bare machine's name shows its records.
+
+examples:
+  kitwright fits "Orchard tractor 3" --demo
+  kitwright fits add "Orchard tractor 3" "pump inlet flange ring" AS568-214 --demo
+  kitwright fits --export fits.csv
+  kitwright fits --import fits.csv --theirs 4 --ours 7
+"""
+_SHOW = """\
 Show the fit records of a machine: at each position, which ring fitted, in which
 rubber, measured how, by whom and when. Without a machine: of the whole shop.
 
@@ -29,19 +49,53 @@ file's line number: --theirs LINE lets the file's record hold, --ours LINE keeps
 ours. Either way both stay readable.
 
 examples:
-  kitwright fits "Orchard tractor 3" --demo
-  kitwright fits --export fits.csv
-  kitwright fits --import fits.csv --theirs 4 --ours 7
+  kitwright fits show "Orchard tractor 3" --demo
+  kitwright fits show --export fits.csv
+  kitwright fits show --import fits.csv --theirs 4 --ours 7
+"""
+_ADD = """\
+Note which ring fitted at a position that takes one, with its rubber and how it was
+measured. Where that does not agree with what is on record, you are asked, and
+nothing is changed: measure again, or say --replace. The old record stays readable
+either way. Take it back with: kitwright undo
+
+examples:
+  kitwright fits add "Orchard tractor 3" "pump inlet flange ring" AS568-214 --demo
+  kitwright fits add "Orchard tractor 3" "pump inlet flange ring" P22A --rubber FKM --id 21.8 --replace --demo
 """
 EPILOG = """\
-exit codes: 0 records were found, written or taken in, 1 there are none or some
-wait for a choice, 2 wrong options or input.
+exit codes: 0 records were found, noted, written or taken in, 1 there are none or
+some wait for a choice, 2 wrong options or input.
 """
 SCHEMA = "kitwright.fits/1"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Add the command's options."""
+    """Add the things to do with fit records; without one of them they are shown."""
+    todo = parser.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
+    if isinstance(parser, Parser):
+        parser.bare_means, parser.subcommands = "show", ("show", "add")
+    show = todo.add_parser("show", help="what fitted where; or share it (meant without a word)", description=_SHOW,
+                           epilog=EPILOG)  # fmt: skip
+    show.set_defaults(run=run, parser=show)
+    _show_arguments(show)
+    add = todo.add_parser("add", help="note which ring fitted at a position", description=_ADD, epilog=EPILOG)
+    add.set_defaults(run=later("fits_add", "run"), parser=add)
+    add.add_argument("machine", metavar="MACHINE", help="the machine's name")
+    add.add_argument("position", metavar="POSITION", help="the position on it that takes a ring")
+    add.add_argument("ring", metavar="SIZE", help="the standard size that fitted, like AS568-214 or P22A")
+    add.add_argument("--rubber", metavar="FAMILY", default="", help="its rubber, like NBR, if known")
+    add.add_argument("--hardness", metavar="SHORE_A", help="its hardness, if known")
+    add.add_argument("--note", metavar="TEXT", default="", help="anything the next one should know")
+    add.add_argument("--replace", action="store_true", help="note it though it does not agree with the record there")
+    readings = add.add_argument_group("how the ring was measured, if it was")
+    add_reading_arguments(readings)
+    add_unit_option(readings)
+    add_json_option(add)
+    add_workshop_options(add)
+
+
+def _show_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("machine", metavar="MACHINE", nargs="?", help="the machine's name; the whole shop without it")
     files = parser.add_mutually_exclusive_group()
     files.add_argument("--export", metavar="FILE", help="write the records as CSV; - for standard output")
@@ -65,9 +119,9 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     if arguments.export is not None:
         return _export(arguments.export, rows, as_json=arguments.json)
     if arguments.json:
-        say_json({"schema": SCHEMA, "fits": [_object(row) for row in rows]})
+        say_json({"schema": SCHEMA, "fits": [fit_object(row) for row in rows]})
     elif rows:
-        for line in _lines(rows):
+        for line in fit_lines(rows):
             say(line)
     else:
         say("No fit is on record.")
@@ -183,11 +237,11 @@ def _conflict(conflict: Conflict) -> dict[str, Any]:
         "position": theirs.position,
         "what": conflict.what,
         "theirs": theirs.fit.size_key,
-        "ours": _object(conflict.ours),
+        "ours": fit_object(conflict.ours),
     }
 
 
-def _object(row: FitRow) -> dict[str, Any]:
+def fit_object(row: FitRow) -> dict[str, Any]:
     """One record; lengths in mm."""
     return {
         "machine": row.machine_name,
@@ -213,7 +267,8 @@ def _object(row: FitRow) -> dict[str, Any]:
     }
 
 
-def _lines(rows: tuple[FitRow, ...]) -> list[str]:
+def fit_lines(rows: tuple[FitRow, ...]) -> list[str]:
+    """The records as a table."""
     from catalog.orings.sizes import label_of
 
     cells = []

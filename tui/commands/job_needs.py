@@ -92,13 +92,13 @@ def need_spec(arguments: argparse.Namespace) -> NeedSpec:
     return NeedSpec(kind, pieces, spares, title or label, key, rubbers=rubbers, hardness_shore_a=hardness)
 
 
-def ring_size(text: str) -> tuple[str, str]:
+def ring_size(text: str, option: str = "--ring") -> tuple[str, str]:
     """A standard size's key and name."""
     from catalog.orings.sizes import find
 
     size = find(text)
     if size is None:
-        raise UsageError(f"--ring: no standard size goes by {shown(text)}; look with: kitwright sizes")
+        raise UsageError(f"{option}: no standard size goes by {shown(text)}; look with: kitwright sizes")
     return size.key, size.label
 
 

@@ -44,10 +44,13 @@ class Help(argparse.RawDescriptionHelpFormatter):
 class Parser(argparse.ArgumentParser):
     """`argparse` without abbreviations (they break when an option is added) and with suggestions.
 
-    `number_means`: the subcommand that a number in its place stands for, as `kit 3` for `kit show 3`.
+    `number_means`: the subcommand that a number in its place stands for, as `kit 3` for `kit show 3`. `bare_means`: the
+    one that is meant where `subcommands` does not hold the first word, as `fits --export F` for `fits show --export F`.
     """
 
     number_means: str | None = None
+    bare_means: str | None = None
+    subcommands: Sequence[str] = ()
 
     def __init__(self, **settings: Any) -> None:
         super().__init__(**{"allow_abbrev": False, "formatter_class": Help, **settings})
@@ -60,6 +63,8 @@ class Parser(argparse.ArgumentParser):
             first = first_word(args)
             if first is not None and first.strip().isdecimal():
                 args = [self.number_means, *args]
+        if self.bare_means is not None and args is not None and not {*args[:1]} & {*self.subcommands, "-h", "--help"}:
+            args = [self.bare_means, *args]
         return super().parse_known_args(args, namespace)
 
     def error(self, message: str) -> NoReturn:

@@ -41,18 +41,7 @@ exit codes: 0 a size fits, 1 no standard size fits, 2 wrong options or input.
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
     readings = parser.add_argument_group("readings")
-    for option, meaning in (
-        ("--id", "inside diameter"),
-        ("--od", "outside diameter"),
-        ("--width", "width of the ring's section; give it twice for two readings, flat way and tall way"),
-        ("--around", "length of the inside edge, by a tape laid into the ring"),
-        ("--cut-length", "length of the ring cut once and laid straight"),
-    ):
-        readings.add_argument(option, action="append", default=[], metavar="LENGTH", help=meaning)
-    readings.add_argument(
-        "--tool", action="append", default=[], metavar="TOOL", help="what it was measured with: TOOL, or READING=TOOL"
-    )
-    readings.add_argument("--condition", metavar="WORD", help="how the ring looks (new unless you say otherwise)")
+    add_reading_arguments(readings)
     readings.add_argument("--batch", metavar="FILE", help="read many rings from a CSV file, - for standard input")
     answer = parser.add_argument_group("answer")
     answer.add_argument(
@@ -67,12 +56,33 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_json_option(answer)
 
 
+def add_reading_arguments(readings: argparse._ActionsContainer) -> None:
+    """Add what is told of a ring that was measured."""
+    for option, meaning in (
+        ("--id", "inside diameter"),
+        ("--od", "outside diameter"),
+        ("--width", "width of the ring's section; give it twice for two readings, flat way and tall way"),
+        ("--around", "length of the inside edge, by a tape laid into the ring"),
+        ("--cut-length", "length of the ring cut once and laid straight"),
+    ):
+        readings.add_argument(option, action="append", default=[], metavar="LENGTH", help=meaning)
+    readings.add_argument(
+        "--tool", action="append", default=[], metavar="TOOL", help="what it was measured with: TOOL, or READING=TOOL"
+    )
+    readings.add_argument("--condition", metavar="WORD", help="how the ring looks (new unless you say otherwise)")
+
+
+def readings_of(arguments: argparse.Namespace) -> dict[str, tuple[str, ...]]:
+    """What was typed of each reading."""
+    return {name: tuple(getattr(arguments, name)) for name in ("id", "od", "width", "around", "cut_length")}
+
+
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Match one ring, or a batch of them."""
     from tui.commands.ring_input import Asked
 
     asked = Asked(
-        readings={name: tuple(getattr(arguments, name)) for name in ("id", "od", "width", "around", "cut_length")},
+        readings=readings_of(arguments),
         tools=tuple(arguments.tool),
         condition=arguments.condition,
         series=tuple(arguments.series),
