@@ -34,6 +34,7 @@ FIELDS = (
 FILLS = ("poured", "reused")
 """What goes in: it waits for what was sealed to cure."""
 SHOWN = 6
+SHOWN_CURING = 3
 
 
 class VolumeInput(Input):
@@ -57,7 +58,7 @@ class TallyScreen(ModalScreen[None]):
     TallyScreen .tally-row Input { width: 1fr; margin-right: 1; }
     TallyScreen SightGlass { width: 34; height: 13; }
     TallyScreen #pour-error { height: auto; max-height: 3; }
-    TallyScreen #tally-curing { height: auto; max-height: 2; color: $text-warning; text-style: bold; }
+    TallyScreen #tally-curing { height: auto; max-height: 6; color: $text-warning; text-style: bold; }
     TallyScreen #tally-list { height: 1fr; }
     TallyScreen #tally-says { height: 2; }
     TallyScreen #tally-says.over { color: $text-error; text-style: bold; }
@@ -91,13 +92,13 @@ class TallyScreen(ModalScreen[None]):
         with Vertical(classes="sheet"):
             yield Static(f"Fluid tally: {clean(self._tally.title)}", classes="title", markup=False)
             yield Static(f"Low {low}. Full {full}.", id="tally-marks", markup=False)
-            yield Static("", id="tally-curing", markup=False)
             with Horizontal(id="tally-body"):
                 with Vertical(id="tally-left"):
                     for name, label, hint in FIELDS:
                         with Horizontal(classes="tally-row"):
                             yield Label(label, markup=False)
                             yield VolumeInput(placeholder=f"{hint}; {bare} if bare", max_length=40, id=name)
+                    yield Static("", id="tally-curing", markup=False)
                     yield Static("", id="pour-error", classes="error", markup=False)
                     yield Static("", id="tally-list")
                 yield SightGlass(plain=self._plain)
@@ -118,7 +119,7 @@ class TallyScreen(ModalScreen[None]):
         says.update(f"{'! ' if now.over else ''}{now.says}")
         says.set_class(now.over, "over")
         self.query_one("#tally-rests", Static).update(now.rests_on)
-        shown = list(enumerate(self._tally.entries, start=1))[-SHOWN:]
+        shown = list(enumerate(self._tally.entries, start=1))[-(SHOWN_CURING if self._curing else SHOWN) :]
         curing = self.query_one("#tally-curing", Static)
         curing.display = bool(self._curing)
         curing.update("\n".join(clean(f"! {one}") for one in self._curing))
