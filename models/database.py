@@ -11,7 +11,7 @@ from sqlalchemy import Engine
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 from sqlmodel import Session
 
-from models import postgresql, sqlite, upgrade
+from models import leftovers, postgresql, sqlite, upgrade
 from models.acts import Clock, now
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.shares import on_network_share
@@ -111,6 +111,7 @@ def _open_file(file: Path, clock: Clock, schema: Schema) -> Workshop:
     workshop = Workshop(sqlite.engine(file), str(file), file=file, clock=clock)
     if behind:
         _bring_up(workshop, found, schema)
+    leftovers.clear(file.parent)
     return workshop
 
 

@@ -13,7 +13,7 @@ from sqlalchemy import Table as Listing
 from sqlalchemy import func, select, text
 from sqlmodel import Session
 
-from models import postgresql, sqlite
+from models import leftovers, postgresql, sqlite
 from models.check import check
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
@@ -50,7 +50,7 @@ def restore(backup: Path, where: str | Path) -> Restored:
     _must_be_empty(where)
     if sqlite.revision(backup) is None:
         raise WorkshopUnavailableError(f"{backup} is empty: no workshop is in it.", "Name another file.")
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(prefix=leftovers.LOOK) as folder:
         copy = Path(folder) / "backup.sqlite3"
         sqlite.back_up(backup, copy)
         source = open_workshop(copy)
@@ -104,7 +104,7 @@ def back_up(workshop: Workshop, target: Path) -> Restored:
         if target.exists():
             raise WorkshopUnavailableError(f"The backup {target} is already there.", "Name another file.")
         _into_file(workshop, target)
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(prefix=leftovers.LOOK) as folder:
         # Looked through in a copy: what opens a workshop leaves its journal beside it.
         look = Path(folder) / "backup.sqlite3"
         sqlite.back_up(target, look)

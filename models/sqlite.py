@@ -15,6 +15,7 @@ from sqlalchemy import Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.pool import ConnectionPoolEntry
 
+from models import leftovers
 from models.errors import AlreadyThereError, WorkshopBusyError, WorkshopError, WorkshopUnavailableError
 from models.shares import on_network_share
 
@@ -132,6 +133,7 @@ def back_up(file: Path, target: Path) -> None:
     """
     if target.exists():
         raise WorkshopUnavailableError(f"The backup {target} is already there.", "Name another file.")
+    leftovers.clear(target.parent)
     part = beside(target)
     try:
         source = sqlite3.connect(file, timeout=BUSY_SECONDS)

@@ -12,6 +12,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Final
 
+from models import leftovers
 from models.supplier_lists.entries import Entry, RefusedLine
 from models.supplier_lists.parts import Kept, packed, unpacked
 from models.supplier_lists.progress import Progress, Watch, stoppable
@@ -41,7 +42,9 @@ class Scratch:
     def __init__(self, lent: Path | None = None) -> None:
         """A new one; or, for a process beside, only to read, the one that was lent."""
         self._lent = lent is not None
-        self._folder = Path(tempfile.mkdtemp(prefix="kitwright-list-")) if lent is None else lent.parent
+        if lent is None:
+            leftovers.clear()
+        self._folder = Path(tempfile.mkdtemp(prefix=leftovers.LIST)) if lent is None else lent.parent
         self._path = self._folder / "rows"
         if lent is not None:
             self._file = sqlite3.connect(f"{lent.absolute().as_uri()}?mode=ro&immutable=1", uri=True)

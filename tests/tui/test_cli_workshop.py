@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.tui.command_line import CommandLine
+from tests.tui.conforming import conforms
 
 RING = "O-ring AS568 214 NBR 70"
 
@@ -111,6 +112,17 @@ def test_the_demo_workshop_checks_out(kitwright: CommandLine) -> None:
     ended = kitwright("check", "--demo", "--json")
     assert (ended.code, ended.json["ok"], ended.json["findings"]) == (0, True, [])
     assert ended.json["movements"] > 0
+    conforms("check", ended.json)
+
+
+def test_what_a_killed_backup_left_is_named_and_is_no_fault(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    kitwright("jobs", *data)
+    left = Path(data[1]).with_name(f".kitwright-{'a' * 32}.part")
+    left.write_text("half a backup")
+    ended = kitwright("check", *data, "--json")
+    conforms("check", ended.json)
+    assert (ended.code, ended.json["leftovers"]) == (0, [str(left)])
+    assert f"{left}: a backup or import is writing it, or was killed" in kitwright("check", *data).out
 
 
 def test_a_tampered_database_is_found_out(kitwright: CommandLine, data: tuple[str, str]) -> None:

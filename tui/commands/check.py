@@ -31,19 +31,25 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Check, and say what was found."""
+    from models import leftovers
     from models.check import check
+    from tui.commands.judging import plain
     from tui.commands.workshop import opened
 
     with opened(arguments) as workshop, workshop.open().read() as session:
         report = check(session)
+        file = workshop.open().file
+    left = [str(path) for path in leftovers.beside(file.parent)] if file is not None else []
     if arguments.json:
         findings = [{"where": finding.where, "what": finding.what} for finding in report.findings]
         counted = {"movements": report.movements, "stock_rows": report.stock_rows, "orders": report.orders}
-        say_json({"schema": SCHEMA, "ok": report.ok, **counted, "findings": findings})
+        say_json({"schema": SCHEMA, "ok": report.ok, **counted, "findings": findings, "leftovers": left})
     else:
         orders = f", {report.orders} order{'s' * (report.orders != 1)}" if report.orders else ""
         looked = f"{report.movements} movements, {report.stock_rows} stock rows{orders}"
         say(f"All is well: {looked} agree." if report.ok else f"Not all is well; {looked} were looked at.")
         for finding in report.findings:
             say(f"  {finding.where}: {finding.what}")
+        for path in left:
+            say(f"  {plain(path)}: a backup or import is writing it, or was killed; a day later it is cleared away")
     return ExitCode.FOUND if report.ok else ExitCode.NOTHING
