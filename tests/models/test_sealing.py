@@ -77,6 +77,18 @@ def test_the_cure_counts_from_the_noted_time_each_joint_on_its_own(workshop: Wor
     assert (done.at, still_curing(kit, next_day)) == (next_day, ())
 
 
+def test_a_note_that_no_bench_can_have_written_is_found(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        kit = _kit(session)
+        oil, gasket, _ = (need.need_id for need in kit.needs)
+        sealing.note(session, act(at=MONDAY), gasket)
+        (row,) = session.exec(select(SealNote)).all()
+        for need_id, at in ((oil, MONDAY), (gasket, MONDAY + timedelta(hours=1))):
+            session.add(SealNote(action_id=row.action_id, need_id=need_id, sealed_at=at.astimezone(UTC)))
+        found = [finding.what for finding in check(session).findings]
+    assert found == [f"“{title}” is no sealant, or was noted too early" for title in ("oil", "gasket maker")]
+
+
 def test_sealed_again_both_notes_are_kept_and_undo_takes_the_last_back(workshop: Workshop) -> None:
     first, again = act(at=MONDAY), act("Bench 2", at=MONDAY + timedelta(hours=3))
     with workshop.write() as session:

@@ -8,7 +8,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from textual.widgets import Input
+from textual.widgets import Input, Static
 
 from models import bins, items, kits, shelf
 from models.needs import NeedSpec
@@ -82,6 +82,8 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         await keys(pilot, "enter")
         assert "1. poured 6 US qt" in shown(pilot)
         assert warned in toasts(pilot)
+        await keys(pilot, "escape", "x")
+        assert f"{warned} What is promised" in " ".join(str(one.content) for one in app.screen.query(Static))
         # Sealed again with the default, now; F9 lets the first note count again, F8 in the form takes that back too.
         await keys(pilot, "escape", "f", "enter")
         assert "Gasket maker: sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")

@@ -84,9 +84,11 @@ class Deeds(Area):
         if job is None:
             self.say("There is no open job to close.")
             return
-        question = AskYes(
-            f"Close “{clean(job.title)}”?", "What is promised and not picked goes back to free. F9 undoes it."
-        )
+        curing = await self.ask(self.kitting.curing, job.job_id)
+        if curing is None:
+            return
+        told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
+        question = AskYes(f"Close “{clean(job.title)}”?", " ".join(clean(one) for one in told))
         if await self.app.push_screen_wait(question):
             await self._change(f"Closed “{clean(job.title)}”.", self.kitwright.workshop.close_job, job.job_id)
 
