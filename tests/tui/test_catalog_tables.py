@@ -10,6 +10,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
+from models import fluid_rules
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
 from tui.screens.catalog import filters, fluids, threads
 from tui.screens.catalog.entries import narrow, words
@@ -148,6 +149,34 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         assert isinstance(app.screen, ChooseJob)
         await keys(pilot, "escape", "escape", "t", "t")
         assert "mesh" in shown(pilot)
+
+
+async def test_the_shops_own_classes_stand_first_and_say_so(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        workshop = app.workshop
+        workshop.change(lambda session, act: fluid_rules.add_class(session, act, "ORCHARD-1", "the co-op's [b]mix"))
+        await keys(pilot, "f3", "f12")
+        assert "176 of 176 classes" in shown(pilot)
+        line = next(line for line in shown(pilot).splitlines() if "ORCHARD-1" in line)
+        assert line.split() == ["▸", "ORCHARD-1", "the", "co-op's", "[b]mix", "own"]
+        # A rule said meanwhile is there as soon as the screen comes back; Enter says whose it is.
+        workshop.change(
+            lambda session, act: fluid_rules.add(
+                session, act, required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only"
+            )
+        )
+        await keys(pilot, "f4", "f3", *"orchard", "enter")
+        text = " ".join(shown(pilot).split())
+        assert "ORCHARD-1 where UTTO is asked" in text
+        assert "caution, if sprayers only." in text
+        assert "this shop's own class" in text
+        await keys(pilot, "escape", "f8")
+        workshop.undo()
+        workshop.undo()
+        await keys(pilot, "f4", "f3")
+        assert "175 of 175 classes" in shown(pilot)
 
 
 def _still(pilot: Pilot[Any]) -> None:

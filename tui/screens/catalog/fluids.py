@@ -5,18 +5,22 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
-from tui.screens.catalog.reference import Entry, Fact, both_temperatures, entry
+from tui.screens.catalog.reference import OWN, Entry, Fact, both_temperatures, entry
 
 if TYPE_CHECKING:
     from catalog.fluids.classes import BrakeFluidLimits, FluidClass
     from catalog.fluids.rules import Rule
     from catalog.fluids.tables import Standing
+    from tui.workshop import Workshop
 
 # What a person says, and how the family begins in the tables.
 GROUPS = (
     ("engine", "engine oil"), ("gear", "gear"), ("hydraulic", "hydraulic"), ("tractor", "tractor"),
     ("grease", "grease"), ("coolant", "coolant"), ("brake", "brake"), ("DEF", "SCR"), ("grades", "viscosity grade"),
 )  # fmt: skip
+
+OWN_CLASS = "this shop's own class"
+OWN_RULE = "this shop's own rule"
 
 
 @cache
@@ -30,6 +34,33 @@ def entries() -> tuple[Entry, ...]:
         serves.setdefault(rule.offered, []).append(rule)
     brakes = {one.grade: one for one in brake_fluids()}
     return tuple(_entry(one, serves.get(one.code, []), brakes.get(one.code)) for one in all_classes())
+
+
+def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
+    """The classes of the shop's own, oldest first, marked so, with what its own rules say of them; called in a thread.
+
+    Of no group: they are listed where all are.
+    """
+    from catalog.fluids.classes import key
+    from models import fluid_rules
+
+    classes, rules = workshop.read(lambda session: (fluid_rules.classes(session), fluid_rules.rules(session)))
+    found = []
+    for one in classes:
+        code, said = one.said.code, one.said.description
+        facts = [Fact(code, f"{said.rstrip('.')}.", f"{OWN_CLASS}, {one.who}, {one.at:%Y-%m-%d}", OWN)]
+        mine = key(code)
+        facts += [
+            Fact(f"{rule.offered} where {rule.required} is asked", _ruled(rule), OWN_RULE, OWN)
+            for rule in rules
+            if mine in (key(rule.offered), key(rule.required))
+        ]
+        found.append(entry(code, "", OWN_CLASS, said, facts, OWN))
+    return tuple(found)
+
+
+def _ruled(rule: Rule) -> str:
+    return f"{rule.kind}{f', if {rule.condition}' if rule.condition else ''}."
 
 
 def _entry(one: FluidClass, serves: list[Rule], brake: BrakeFluidLimits | None) -> Entry:

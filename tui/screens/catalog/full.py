@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tui.screens.catalog.reference import Entry, Fact, is_memory
+from tui.screens.catalog.reference import OWN, Entry, Fact, is_memory
 from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.why import ReasonsScreen
 from tui.widgets.judge.marks import Mark
@@ -25,6 +25,5 @@ def full_sheet(entry: Entry, area: str, *, plain: bool) -> ReasonsScreen:
 def _line(fact: Fact) -> Line:
     memory = is_memory(fact.standing)
     source = ", ".join(part for part in (fact.own_source, fact.standing_words) if part)
-    return Line(
-        Mark.CARE if memory else Mark.NOTE, "from memory" if memory else "table", fact.name, fact.sentence, source
-    )
+    word = "from memory" if memory else "own" if fact.standing == OWN else "table"
+    return Line(Mark.CARE if memory else Mark.NOTE, word, fact.name, fact.sentence, source)

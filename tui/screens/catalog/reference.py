@@ -47,7 +47,9 @@ class Entry(NamedTuple):
     facts: tuple[Fact, ...]
 
 
-STANDINGS = {"published": "published", "inferred": "inferred", "memory": "from memory"}
+OWN = "own"
+"""The standing of what the shop says itself."""
+STANDINGS = {"published": "published", "inferred": "inferred", "memory": "from memory", OWN: OWN}
 """How far a row can be trusted, by the tables' own key, as its column says it."""
 
 

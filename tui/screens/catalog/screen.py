@@ -64,6 +64,7 @@ class CatalogScreen(Area):
     def __init__(self) -> None:
         super().__init__()
         self._all: Sequence[Any] = ()
+        self._own: Sequence[Any] = ()
         self._kept: Sequence[Any] = ()
         self._asked = Asked()
         self._table = TABLES[0]
@@ -98,11 +99,32 @@ class CatalogScreen(Area):
         rows = await asyncio.to_thread(table.load)
         if table is not self._table:
             return
-        self._all = rows
         self.rows.empty = f"No {table.one} has all of that. F8 clears the filter."
+        self._own = ()
+        self._show_all(rows)
+        self._read_own()
+
+    def _show_all(self, rows: Sequence[Any]) -> None:
+        self._all = rows
         self._asked = Asked()
-        self._kept = self._all
+        self._kept = rows
         self._filter()
+
+    @work(exclusive=True, group="own")
+    async def _read_own(self) -> None:
+        """What the shop adds to the table, before its rows; the tables do not wait for the workshop."""
+        table = self._table
+        if table.own is None or not self._all:
+            return
+        found = await self.ask(table.own, self.kitwright.workshop, quiet=True)
+        if found is not None and table is self._table and found != self._own:
+            tables = self._all[len(self._own) :]
+            self._own = found
+            self._show_all((*found, *tables))
+
+    def workshop_changed(self) -> None:
+        """The shop may say something else of itself now."""
+        self._read_own()
 
     def _filter(self) -> None:
         """Narrow in the same breath as the key: 1,800 rows take a third of a millisecond, too little to hand over."""
@@ -161,7 +183,7 @@ class CatalogScreen(Area):
         self._groups.display = False
         self._table = table
         self._groups.display = True
-        self._all = self._kept = ()
+        self._all = self._kept = self._own = ()
         self.rows.empty = "Reading the tables …"
         self.rows.show(0, self._row)
         self.rows.set_columns(table.columns(self.kitwright.unit))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from textual.content import Content
 
@@ -11,12 +11,15 @@ from tui.screens.catalog import detail, entries, filters, fluids, threads
 from tui.screens.catalog.reference import Entry
 from tui.widgets.rows import Column, Row
 
+if TYPE_CHECKING:
+    from tui.workshop import Workshop
+
 
 class Table(NamedTuple):
     """One table. `what` is counted, `one` of it.
 
     `groups`: a word of the choice and the group it stands for, the first is all. `area`: the catalog's folder whose
-    SOURCES table spells the sources out. `kit`: whether its rows go on a kit.
+    SOURCES table spells the sources out. `kit`: whether its rows go on a kit. `own`: what the shop itself adds to it.
     """
 
     name: str
@@ -30,6 +33,7 @@ class Table(NamedTuple):
     detail: Callable[[Any, str], Content]
     area: str = ""
     kit: bool = False
+    own: Callable[[Workshop], Sequence[Any]] | None = None
 
 
 ALL = ("all", "")
@@ -95,6 +99,7 @@ RINGS = Table(
 FLUIDS = Table(
     "fluids", "class", "classes", "filter: utto   15w-40   wet clutch   vg 46   memory", (ALL, *fluids.GROUPS),
     fluids.entries, _fluid_columns, _fluid_row, detail.reference, "fluids",
+    own=fluids.own_entries,
 )  # fmt: skip
 FILTERS = Table(
     "filters", "row", "rows", "filter: 60 mesh   250   beta 200   3/4-16   memory", (ALL, *filters.GROUPS),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Sequence
+from typing import TYPE_CHECKING, cast
 
 from textual import work
 from textual.app import ComposeResult
@@ -21,6 +22,10 @@ from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from tui.app import KitwrightApp
+    from tui.screens.area import Area
 
 SORTS = ("fluids", "threads", "filters")
 AREAS = {"fluids": "fluids", "threads": "fasteners", "filters": "filters"}
@@ -65,9 +70,17 @@ class TablesPanel(Bench):
 
     @work(exclusive=True, group="load")
     async def _load(self) -> None:
-        self._all = await asyncio.to_thread(ENTRIES[self._sort])
+        sort = self._sort
+        self._all = await asyncio.to_thread(ENTRIES[sort])
         self.rows.empty = "No row has all of that. F12 empties the filter."
         self._filter()
+        if sort == "fluids":
+            found = await cast("Area", self.screen).ask(
+                fluids.own_entries, cast("KitwrightApp", self.app).workshop, quiet=True
+            )
+            if found:
+                self._all = (*found, *self._all)
+                self._filter()
 
     @property
     def _sort(self) -> str:
