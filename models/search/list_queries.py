@@ -20,6 +20,8 @@ _FIRST_WIDTH: Final = (
     " ORDER BY ring_width_100nm LIMIT 1)"
 )
 _PROBE: Final = 3000
+_FURTHEST: Final = 30_000
+"""Rows that are walked in about the time in which the index gives some thousand rows to sort."""
 _DENSE: Final = 20_000
 
 
@@ -102,17 +104,22 @@ class ListQueries:
     def _indexed(self, wanted: str, also: str, values: tuple[Any, ...], limit: int) -> list[int]:
         """The first rows, in row order, whose words are as wanted. PostgreSQL's planner can't tell common from rare.
 
-        So: look whether the first rows already hold enough (a common word); else ask the index and sort what it gives,
-        unless it gives very much; else walk the rows, where what is common comes soon.
+        So: look whether the first rows already hold enough (a common word), or so much that not many more would; else
+        ask the index and sort what it gives, unless it gives very much; else walk the rows, where what is common comes
+        soon.
         """
         test = f"words @@ ?::tsquery{also}{self._only}"
         given = (wanted, *values, *self._mine)
-        first = self._ask.column(
-            f"SELECT id FROM (SELECT * FROM list_rows ORDER BY id LIMIT {_PROBE}) AS list_rows WHERE {test} LIMIT ?",
-            (*given, limit),
-        )
-        if len(first) == limit:
-            return first
+        reach = _PROBE
+        while reach <= _FURTHEST:
+            first = self._ask.column(
+                f"SELECT id FROM (SELECT * FROM list_rows ORDER BY id LIMIT {reach}) AS list_rows WHERE {test} LIMIT ?",
+                (*given, limit),
+            )
+            if len(first) == limit:
+                return first
+            # As far as it should take, and half as far again, for they do not lie evenly.
+            reach = _FURTHEST + 1 if reach > _PROBE or not first else reach * limit * 3 // (len(first) * 2)
         self._switch(on=False)
         found = self._ask.rows(
             f"WITH found AS MATERIALIZED (SELECT id FROM list_rows WHERE {test} LIMIT {_DENSE})"

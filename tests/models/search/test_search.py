@@ -190,6 +190,7 @@ def test_both_databases_give_the_same_rows_in_the_same_order(
 ) -> None:
     # So that two thousand rows go every way that PostgreSQL is asked: the first rows, the index, and all in turn.
     monkeypatch.setattr("models.search.list_queries._PROBE", 300)
+    monkeypatch.setattr("models.search.list_queries._FURTHEST", 900)
     monkeypatch.setattr("models.search.list_queries._DENSE", 500)
     shops = [_shop(where, tmp_path) for where in (str(tmp_path / "w.sqlite3"), empty_postgres)]
     rng = random.Random(2)
