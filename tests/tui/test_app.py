@@ -11,7 +11,7 @@ import pytest
 from textual.actions import parse
 from textual.binding import Binding
 
-from tests.tui.counter import keys, make_app, settle, shown, write
+from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tui.screens.area import Area
 from tui.screens.help import HelpScreen
 
@@ -155,7 +155,7 @@ async def test_a_database_that_cannot_be_opened_is_told_and_the_app_lives(tmp_pa
         for area in ("f4", "f5"):
             await keys(pilot, area)
             assert "The workshop could not" in shown(pilot)
-        assert "is not there" in shown(pilot)
+        assert "is not there" in toasts(pilot)
         await keys(pilot, "f2")
         await write(pilot, "24.99")
         assert "AS568-214" in shown(pilot)

@@ -18,7 +18,7 @@ from models.kits import NeedSpec
 from models.words import Kind
 from tests.models.shop import act, ring
 from tests.tui.command_line import CommandLine
-from tests.tui.conforming import conforms
+from tests.tui.conforming import conforms, validator
 
 LITRE = 1_000_000
 
@@ -219,6 +219,9 @@ def test_a_cure_counts_from_when_the_joint_was_sealed(
     ):
         assert said in kit("sealed", "1", "sealant", *words, code=2).err
     assert "is no sealant" in kit("sealed", "1", "oil", code=2).err
+    closed = CommandLine(capsys, monkeypatch)("job", "close", "1", "--data", str(file), "--json")
+    validator("job").validate(closed.json)
+    assert closed.json["curing"] == poured["curing"]
     assert whole(file)
 
 

@@ -11,6 +11,7 @@ from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
+from tui.kitting import Kitting
 
 if TYPE_CHECKING:
     from sqlmodel import Session
@@ -54,9 +55,12 @@ def close(arguments: argparse.Namespace) -> ExitCode:
     number = job_number(arguments.job)
     with opened(arguments) as workshop:
         job = workshop.close_job(number)
+        curing = Kitting(workshop).curing(number)
     if arguments.json:
-        say_json({"schema": SCHEMA, **job_object(job)})
+        say_json({"schema": SCHEMA, **job_object(job), "curing": list(curing)})
     else:
+        for one in curing:
+            say(f"! {one}")
         say(f"Closed job {job.job_id}: {_named(job)}.")
     return ExitCode.FOUND
 
