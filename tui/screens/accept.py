@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
-from tui.needing import LABELS, Needed, put, read
+from tui.needing import Needed, put, read
 from tui.screens.choose_job import ChooseJob, Detail, JobChoice
 from tui.widgets.cells import clean
 
@@ -21,8 +21,14 @@ if TYPE_CHECKING:
 
 # What is asked beside the job, by kind: a judgement knows the class and the grade of a fluid, but not how much.
 ASKED: Final = {
-    "fluid": (("low", 18, "11 qt, 10.4 L"), ("full", 18, "12 qt, 11.4 L")),
-    "fastener": (("class", 24, "M10 × 1.5 × 30"), ("grade", 8, "8.8")),
+    "fluid": (
+        Detail("low", "Low mark", width=18, hint="11 qt, 10.4 L"),
+        Detail("full", "  Full mark", width=18, hint="12 qt, 11.4 L"),
+    ),
+    "fastener": (
+        Detail("class", "Thread × length, as on the shelf", width=22, hint="M10 × 1.5 × 30"),
+        Detail("grade", "  Grade", width=7, hint="8.8"),
+    ),
 }
 
 
@@ -56,11 +62,7 @@ async def accept(area: Area, wish: Wish) -> None:
 async def accept_need(area: Area, needed: Needed, label: str) -> None:
     """The same for what a judgement asked for; a fluid's marks, or a fastener's class, are asked with the job."""
     known = {"class": needed.spec_class, "grade": needed.spec_grade}
-    fluid = needed.kind == "fluid"
-    details = [
-        Detail(key, LABELS[key] if at == 0 else f"  {LABELS[key]}", known.get(key, ""), width, hint)
-        for at, (key, width, hint) in enumerate(ASKED.get(needed.kind, ()))
-    ]
+    details = [one._replace(value=known.get(one.key, "")) for one in ASKED.get(needed.kind, ())]
 
     def refuse(typed: Mapping[str, str]) -> tuple[str, str] | None:
         wrong = read(needed.kind, {**known, **typed})[1]
@@ -75,7 +77,7 @@ async def accept_need(area: Area, needed: Needed, label: str) -> None:
         return put(workshop, job_id, whole)
 
     def ask(jobs: tuple[JobRow, ...]) -> ChooseJob:
-        return ChooseJob(label, jobs, details=details, refuse=refuse, counted=not fluid)
+        return ChooseJob(label, jobs, details=details, refuse=refuse, counted=needed.kind != "fluid", spares=0)
 
     await _into_a_kit(area, label, ask, write)
 
@@ -111,7 +113,7 @@ async def _into_a_kit(
     need = await area.ask(write, workshop, job_id, choice)
     if need is not None:
         area.say(
-            f"{clean(label)} on “{clean(choice.title)}”: {clean(shelf_words(need))}. F9 takes it back.",
+            f"{clean(need.title)} on “{clean(choice.title)}”: {clean(shelf_words(need))}. F9 takes it back.",
             trouble=bool(need.missing),
         )
         area.workshop_changed()

@@ -66,11 +66,13 @@ class ChooseJob(ModalScreen[JobChoice | None]):
         details: Sequence[Detail] = (),
         refuse: Refuse | None = None,
         counted: bool = True,
+        spares: int = 1,
     ) -> None:
         super().__init__()
         self._details = details
         self._refuse = refuse
         self._counted = counted
+        self._spares = spares
         self._what = what
         self._jobs = jobs
         self._shown: list[JobRow | None] = []
@@ -100,7 +102,7 @@ class ChooseJob(ModalScreen[JobChoice | None]):
                     yield Label("Pieces ", markup=False)
                     yield FilterInput("1", max_length=5, id="pieces")
                     yield Label("  Spares ", markup=False)
-                    yield FilterInput("1", max_length=5, id="spares")
+                    yield FilterInput(str(self._spares), max_length=5, id="spares")
             yield Static("", id="job-error", classes="error", markup=False)
         yield Static(
             "Enter accepts · ↑ ↓ choose · Tab to the figures · Esc cancels", classes="sheet-keys", markup=False
@@ -163,7 +165,8 @@ class ChooseJob(ModalScreen[JobChoice | None]):
             error.update("! There is no open job. Type the title of a new one.")
         elif wrong is not None:
             error.update(f"! {clean(wrong[1])}")
-            self.query_one(f"#detail-{wrong[0]}", Input).focus()
+            for field in self.query(f"#detail-{wrong[0]}").results(Input):
+                field.focus()
         else:
             job = self._shown[self.query_one("#job-list", Rows).cursor]
             title = self.query_one("#job-title", Input).value.strip()

@@ -83,7 +83,7 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         app.screen.query_one("#pieces", Input).value = "4"
         await press("enter")
         need = last()
-        assert (need.title, need.pieces, need.spares) == ("M8 × 1.25 × 30 8.8", 4, 1)
+        assert (need.title, need.pieces, need.spares) == ("M8 × 1.25 × 30 8.8", 4, 0)
         # Nothing is asked for by a torque.
         await press("alt+t")
         assert "Into a kit" not in screen_text(pilot)

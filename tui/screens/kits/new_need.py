@@ -24,9 +24,9 @@ if TYPE_CHECKING:
 HINTS = {
     "class": "as on the shelf", "class-fluid": "UTTO, API GL-4", "class-filter": "spin-on 1-12 UNF, 10 µm",
     "class-fastener": "M10 × 1.5 × 30", "grade": "any, if left empty", "grade-fluid": "10W-30",
-    "grade-fastener": "8.8", "low": "11 qt, 10.4 L; empty: one mark", "full": "12 qt, 11.4 L",
-    "asks": "further classes, parted by commas", "asks-sealant": "what it must resist: oil, fuel",
-    "cure": "24 h, 90 min", "count": "1", "spares": "0", "title": "its name on the kit; may be empty",
+    "grade-fastener": "8.8", "low": "11 qt or 10.4 L", "full": "12 qt; empty: one mark",
+    "asks": "classes, parted by commas", "asks-sealant": "must resist: oil, fuel",
+    "cure": "24 h, 90 min", "count": "1", "spares": "0", "title": "a name for it, if you like",
 }  # fmt: skip
 NOWHERE = "nowhere in particular"
 MOST_SHOWN = 150
@@ -43,7 +43,8 @@ class NewNeed(ModalScreen[int | None]):
         & .need-line { height: 1; }
         & .need-line Label { width: 12; padding-left: 1; }
         & .need-line Input { width: 30; }
-        & .need-echo { width: 1fr; height: 1; padding-left: 1; color: $text-muted; text-wrap: nowrap; }
+        & .need-echo { width: 1fr; height: 1; padding-left: 1; color: $text-muted; }
+        & .need-echo { text-wrap: nowrap; text-overflow: ellipsis; }
         & #need-shelf { height: auto; max-height: 3; margin-top: 1; color: $text-muted; }
         & #need-error { height: auto; max-height: 3; }
     }
@@ -64,7 +65,7 @@ class NewNeed(ModalScreen[int | None]):
         with Vertical(classes="sheet"):
             yield Static(clean(f"What does “{self._job.title}” take?"), classes="title", markup=False)
             yield PickField("Kind", KINDS, id="need-kind")
-            for key in dict.fromkeys(key for kind in KINDS for key in FIELDS[kind]):
+            for key in LABELS:
                 with Horizontal(classes="need-line", id=f"line-{key}"):
                     yield Label(LABELS[key], markup=False)
                     yield FilterInput(max_length=200, id=f"need-{key}")
@@ -104,9 +105,9 @@ class NewNeed(ModalScreen[int | None]):
         for one in KINDS:
             for place in self.query(f"#at-{one}"):
                 place.display = one == kind
-        on_shelf = ", ".join(self._known.classes.get(kind, ()))
+        on_shelf = " · ".join(self._known.classes.get(kind, ()))
         if len(on_shelf) > MOST_SHOWN:
-            on_shelf = f"{on_shelf[:MOST_SHOWN].rpartition(',')[0]}, …"
+            on_shelf = f"{on_shelf[:MOST_SHOWN].rpartition(' · ')[0]} · …"
         words = f"On the shelf: {on_shelf}." if on_shelf else f"The shop keeps no {kind} whose class is known."
         self.query_one("#need-shelf", Static).update(clean(words))
         self.query_one("#need-error", Static).update("")
