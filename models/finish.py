@@ -103,7 +103,7 @@ def cure_minutes(need: NeedView) -> int | None:
 def _cure(view: KitView, need: NeedView, sealed: datetime, now: datetime, *, noted: bool) -> tuple[str, datetime]:
     """What is said of one joint ("" where nothing is), and when it is ready."""
     minutes = cure_minutes(need)
-    said = f"{_name(need)}: sealed {when(sealed, now)}"
+    said = f"{_name(need)}: {'' if noted else 'if '}sealed {when(sealed, now)}"
     if minutes is None:
         return (f"{said}; how long it cures is not known: its data sheet decides." if noted else ""), sealed
     ready = sealed + timedelta(minutes=minutes)

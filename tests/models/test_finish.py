@@ -36,7 +36,7 @@ def _kit(session: Session, *specs: NeedSpec, stocked: bool = True) -> KitView:
 def test_what_is_sealed_today_may_be_filled_tomorrow(workshop: Workshop) -> None:
     with workshop.write() as session:
         found = earliest_finish(_kit(session, OIL, SEAL), MONDAY)
-    assert found.facts == ("Housing sealant: sealed today 16:00, may be filled tomorrow 16:00.",)
+    assert found.facts == ("Housing sealant: if sealed today 16:00, may be filled tomorrow 16:00.",)
     assert found.at == MONDAY + timedelta(days=1)
 
 
@@ -48,7 +48,7 @@ def test_sealing_waits_for_what_arrives(workshop: Workshop) -> None:
     # 2 March 2026 is a Monday, so three days on is a Thursday (ISO 8601 calendar).
     assert found.facts == (
         "Element arrives Thursday.",
-        "Housing sealant: sealed Thursday 16:00, may be filled Friday 16:00.",
+        "Housing sealant: if sealed Thursday 16:00, may be filled Friday 16:00.",
     )
     assert found.at == MONDAY + timedelta(days=4)
     unknown = earliest_finish(kit, MONDAY)
@@ -64,7 +64,7 @@ def test_a_fluid_may_arrive_while_the_sealant_cures(workshop: Workshop) -> None:
     assert found.facts == (
         "Transmission oil arrives tomorrow 12:00.",
         "Housing sealant arrives on 2026-03-10.",
-        "Housing sealant: sealed on 2026-03-10 16:00, may be filled on 2026-03-12 16:00.",
+        "Housing sealant: if sealed on 2026-03-10 16:00, may be filled on 2026-03-12 16:00.",
     )
     assert found.at == MONDAY + timedelta(days=10)
 
@@ -74,11 +74,11 @@ def test_without_a_fluid_it_may_be_used_and_without_a_cure_at_once(workshop: Wor
         dry = earliest_finish(_kit(session, SEAL), MONDAY)
         at_once = earliest_finish(_kit(session, OIL, stocked=False)._replace(needs=()), MONDAY)
     assert at_once == (MONDAY, ())
-    assert dry.facts == ("Housing sealant: sealed today 16:00, may be used tomorrow 16:00.",)
+    assert dry.facts == ("Housing sealant: if sealed today 16:00, may be used tomorrow 16:00.",)
 
 
 def test_a_cure_takes_its_hours_when_the_clocks_go_forward(workshop: Workshop) -> None:
     # Summer time began in the European Union on 29 March 2026 at 02:00 (Directive 2000/84/EC: last Sunday of March).
     with workshop.write() as session:
         found = earliest_finish(_kit(session, OIL, SEAL), MONDAY.replace(day=28))
-    assert found.facts == ("Housing sealant: sealed today 16:00, may be filled tomorrow 17:00.",)
+    assert found.facts == ("Housing sealant: if sealed today 16:00, may be filled tomorrow 17:00.",)

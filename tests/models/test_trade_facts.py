@@ -33,4 +33,4 @@ def test_oil_proof_gasket_maker_is_left_a_day_before_filling(tmp_path: Path) -> 
         found = earliest_finish(kits.resolve(session, act(), job), NOON)
     workshop.close()
     assert found.at == NOON + timedelta(days=1)
-    assert found.facts == ("Sealant: sealed today 12:00, may be filled tomorrow 12:00.",)
+    assert found.facts == ("Sealant: if sealed today 12:00, may be filled tomorrow 12:00.",)

@@ -109,7 +109,7 @@ def test_from_promise_to_rest(kit: Any, file: Path) -> None:
     # Cure from now: 24 h (its item says 1440 minutes).
     at = datetime.fromisoformat(told["finish"]["at"])
     assert abs(at - datetime.now(UTC) - timedelta(days=1)) < timedelta(minutes=2)
-    assert "Sealant: sealed today" in told["finish"]["facts"][0]
+    assert "Sealant: if sealed today" in told["finish"]["facts"][0]
     assert "may be filled tomorrow" in told["finish"]["facts"][0]
 
     part = kit("pick", "1", "oil", "--quantity", "3 L", code=0)
@@ -236,7 +236,7 @@ def test_what_is_bad_is_scrapped_and_other_looked_for(kit: Any, file: Path) -> N
         assert shelf.stock_rows(session, "rags").rows[0].on_hand == 7
         view = kits.view(session, 1)
         assert finish(session, view, datetime(2026, 3, 2, 16, 0, tzinfo=UTC)).facts == (
-            "Sealant: sealed today 16:00, may be filled tomorrow 16:00.",
+            "Sealant: if sealed today 16:00, may be filled tomorrow 16:00.",
         )
     workshop.close()
     assert whole(file)

@@ -214,7 +214,7 @@ async def test_the_finish_says_cure_and_arrival_and_a_job_is_kept_as_a_template(
         # 24 h of cure from now: tomorrow at the same hour.
         words = said(app, "#kit-finish")
         assert f"Earliest finish {now + timedelta(days=1):%a %d %b %H:%M}." in words
-        assert f"Housing sealant: sealed today {now:%H:%M}, may be filled tomorrow {now:%H:%M}." in words
+        assert f"Housing sealant: if sealed today {now:%H:%M}, may be filled tomorrow {now:%H:%M}." in words
         await keys(pilot, "m")
         await write(pilot, "Lift valve, reseal")
         await keys(pilot, "enter")

@@ -96,4 +96,4 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         assert "Noted before: sealed yesterday 09:30" in said(app, "#sealed-before")
         await keys(pilot, "f8")
         assert "The last note on gasket maker is taken back." in toasts(pilot)
-        assert "Gasket maker: sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")
+        assert "Gasket maker: if sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")
