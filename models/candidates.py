@@ -151,7 +151,7 @@ def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candid
         offer.place.code,
         stock.on_hand,
         stock.on_hand - stock.promised,
-        judged.refused or old.refused,
+        "; ".join(filter(None, (old.refused, judged.refused))),
         "; ".join((*judged.because, *old.because)),
         (
             max(judged.care, old.care),

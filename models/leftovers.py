@@ -18,13 +18,18 @@ from pathlib import Path
 from typing import Final
 
 DAY: Final = 24 * 60 * 60
-"""Seconds. No import or backup writes nothing for as long as that."""
+"""Seconds. Every backup writes within that; a list need not, while its changes stand on screen over a weekend."""
 LIST, LOOK = "kitwright-list-", "kitwright-look-"
 """How the folders on the side begin: a list as it is taken in, a backup as it is looked through."""
 
 _PART: Final = re.compile(r"(\.kitwright-(?:[0-9a-f]{32}|[a-z0-9_]{8})\.part)(?:-wal|-shm|-journal)?")
-_FOLDER: Final = re.compile(r"kitwright-(?:list|look)-[a-z0-9_]{8}")
+_FOLDER: Final = re.compile(r"kitwright-(?:list|look)-(?:(\d{1,10})-)?[a-z0-9_]{8}")
 _INSIDE: Final = re.compile(r"(?:rows|backup[^/]*\.sqlite3|\.kitwright-[0-9a-f]{32}\.part)(?:-wal|-shm|-journal)?")
+
+
+def list_prefix() -> str:
+    """How the name of this program's folder for a list begins: with its number, so that others see that it is alive."""
+    return f"{LIST}{os.getpid()}-"
 
 
 def beside(folder: Path) -> tuple[Path, ...]:
@@ -45,7 +50,8 @@ def clear(folder: Path | None = None) -> None:
     with suppress(OSError):
         for found in _named(Path(tempfile.gettempdir()), _FOLDER, stat.S_ISDIR):
             inside = _named(found, _INSIDE, stat.S_ISREG)
-            if len(inside) == len(list(found.iterdir())) and _newest([found, *inside]) < before:
+            old = len(inside) == len(list(found.iterdir())) and _newest([found, *inside]) < before
+            if old and not _in_use(found):
                 shutil.rmtree(found, ignore_errors=True)
 
 
@@ -72,6 +78,20 @@ def _named(folder: Path, name: re.Pattern[str], sort: Callable[[int], bool]) -> 
                 if sort(seen.st_mode) and seen.st_uid == _user(seen.st_uid):
                     found.append(Path(entry.path))
     return found
+
+
+def _in_use(folder: Path) -> bool:
+    """Whether the program whose number the folder's name holds still runs, or another that has its number now."""
+    known = _FOLDER.fullmatch(folder.name)
+    if known is None or known[1] is None or os.name != "posix":  # elsewhere to ask a program is to end it
+        return False
+    try:
+        os.kill(int(known[1]), 0)
+    except ProcessLookupError:
+        return False
+    except (OSError, OverflowError):
+        return True
+    return True
 
 
 def _user(otherwise: int) -> int:

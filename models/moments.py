@@ -21,6 +21,8 @@ TYPED: Final = re.compile(
     re.ASCII,
 )
 NOON: Final = 12
+YEARS: Final = range(1970, 3000)
+"""At the ends of the calendar no zone can be reckoned any more."""
 
 
 class _Wall(tzinfo):
@@ -82,7 +84,7 @@ def read(text: str, now: datetime) -> datetime:
     past = [one for one in real if one.astimezone(UTC) <= now.astimezone(UTC)]
     if not past:
         raise InvalidInputError(
-            f"{when(real[0], now)[:1].upper()}{when(real[0], now)[1:]} is still to come; it is {now:%H:%M} now.",
+            f"{_capital(when(real[0], now))} is still to come; it is {now:%H:%M} now.",
             "Type now, or the time it was: yesterday 16:00.",
         )
     return max(past, key=lambda one: one.astimezone(UTC))
@@ -94,6 +96,8 @@ def _day_of(word: str | None, now: datetime) -> date:
     if word == "yesterday":
         return now.date() - timedelta(days=1)
     year, month, day = map(int, word.split("-"))
+    if year not in YEARS:
+        raise ValueError
     return date(year, month, day)
 
 
@@ -105,6 +109,12 @@ def _time_of(hour: str, minute: str, half: str | None) -> time:
             raise ValueError
         hours = hours % NOON + (NOON if half == "pm" else 0)
     return time(hours, int(minute))
+
+
+def _capital(words: str) -> str:
+    """The first word of a sentence; a date alone stands without its "on"."""
+    words = words.removeprefix("on ")
+    return words[:1].upper() + words[1:]
 
 
 def when(then: datetime, now: datetime) -> str:

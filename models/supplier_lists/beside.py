@@ -9,9 +9,10 @@ from __future__ import annotations
 import multiprocessing
 import os
 import pickle
+import sys
 import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, redirect_stderr
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from queue import Queue
@@ -67,8 +68,10 @@ def _start(make: Callable[[Any], Iterator[Any]], given: Any) -> tuple[BaseProces
     receive, send = context.Pipe(duplex=False)
     process = context.Process(target=_work, args=(make, given, send), daemon=True)
     try:
-        process.start()
-    except OSError:
+        # The number of `sys.stderr` is handed on; where an app has put its own in the way, that is -1, no file at all.
+        with redirect_stderr(sys.__stderr__):
+            process.start()
+    except (OSError, ValueError):
         receive.close()
         return None, None
     finally:

@@ -44,10 +44,13 @@ class Scratch:
         self._lent = lent is not None
         if lent is None:
             leftovers.clear()
-        self._folder = Path(tempfile.mkdtemp(prefix=leftovers.LIST)) if lent is None else lent.parent
+        self._folder = Path(tempfile.mkdtemp(prefix=leftovers.list_prefix())) if lent is None else lent.parent
         self._path = self._folder / "rows"
         if lent is not None:
-            self._file = sqlite3.connect(f"{lent.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
+            try:
+                self._file = sqlite3.connect(f"{lent.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
+            except sqlite3.Error as fault:
+                raise _in_words(fault, self._folder) from fault
             return
         self._file = sqlite3.connect(self._path, isolation_level=None, check_same_thread=False)
         for statement in (*_SETTINGS, *_TABLES):

@@ -35,13 +35,13 @@ def test_an_accepted_match_says_have_it_with_bin_and_count(workshop: Workshop) -
 def test_what_is_not_there_is_short_with_what_was_tried(workshop: Workshop) -> None:
     with workshop.write() as session:
         ring(session, 1)
-        ring(session, 9, rubber="EPDM", bin_code="B7")
+        ring(session, 9, rubber="EPDM", bin_code="B7", lot="older", expires_on=date(2024, 1, 1))
         ring(session, 4, rubber="HNBR", bin_code="C3", lot="old", expires_on=date(2025, 1, 1))
         need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["HNBR", "NBR"], pieces=4)
     have, short = need.lines
     assert (have.state, have.quantity, have.reason) == (LineState.HAVE, 1, "NBR instead of HNBR")
     assert (short.state, short.quantity, short.line_id) == (LineState.SHORT, 3, None)
-    assert "EPDM is not among HNBR, NBR" in short.reason
+    assert "lot older expired on 2024-01-01; EPDM is not among HNBR, NBR" in short.reason, "one hides not the other"
     assert "lot old expired on 2025-01-01" in short.reason
     assert "all 1 promised" in short.reason
 

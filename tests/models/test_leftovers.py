@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import subprocess
+import sys
 import tempfile
 import time
 from pathlib import Path
@@ -64,10 +66,17 @@ def test_opening_clears_old_parts_beside_the_database_and_nothing_else(tmp_path:
     linked.symlink_to(written(tmp_path / "elsewhere", OLD))
     named = scratch(place, f".kitwright-{'b' * 32}.part", OLD)
     open_workshop(place / "w.sqlite3").close()
-    assert [path.exists() for path in gone] == [False] * 3
+    assert [path.exists() for path in gone] == [False] * len(gone)
     assert [path.exists() for path in (*kept, linked, named, tmp_path / "elsewhere")] == [True] * (len(kept) + 3)
     assert leftovers.beside(place) == tuple(sorted(kept[:3]))
     assert leftovers.beside(place / "nowhere") == ()
+
+
+def _ended() -> int:
+    """The number of a program that has ended."""
+    with subprocess.Popen([sys.executable, "-c", ""]) as program:
+        pass
+    return program.pid
 
 
 def test_an_import_clears_old_folders_on_the_side_and_nothing_else(tmp_path: Path, temporary: Path) -> None:
@@ -76,12 +85,15 @@ def test_an_import_clears_old_folders_on_the_side_and_nothing_else(tmp_path: Pat
         scratch(temporary, "kitwright-look-ab12_x9z", OLD, "backup.sqlite3", "backup.sqlite3-wal",
                 "backup.before-upgrade-from-0003.20261125T120000000000.sqlite3"),
         scratch(temporary, "kitwright-list-empty___", OLD),
+        scratch(temporary, f"kitwright-list-{_ended()}-ab12_x9z", OLD, "rows"),
     ]  # fmt: skip
     busy = scratch(temporary, "kitwright-list-busy____", OLD, "rows")
     aged(busy / "rows", YOUNG)
     kept = [
         busy,
         scratch(temporary, "kitwright-list-young___", YOUNG, "rows"),
+        # Its changes have stood on screen over the weekend: that program runs.
+        scratch(temporary, f"kitwright-list-{os.getpid()}-ab12_x9z", OLD, "rows"),
         scratch(temporary, "kitwright-list-ab12_x9z.old", OLD, "rows"),
         scratch(temporary, "kitwright-bench-x9z_ab1", OLD, "rows"),
         # Somebody put a thing of their own into it.
@@ -92,7 +104,7 @@ def test_an_import_clears_old_folders_on_the_side_and_nothing_else(tmp_path: Pat
     linked.symlink_to(other)
     with Scratch() as made:
         mine = made.lent().parent
-        assert [path.exists() for path in gone] == [False] * 3
+        assert [path.exists() for path in gone] == [False] * len(gone)
         assert [path.exists() for path in (*kept, linked, other / "rows", mine)] == [True] * (len(kept) + 3)
     assert not mine.exists()
 

@@ -102,7 +102,9 @@ def test_sealed_again_both_notes_are_kept_and_undo_takes_the_last_back(workshop:
         assert undo(session, act(), again.key).what == "the sealing"
         assert sealing.of_needs(session, [gasket])[gasket].who == "Bench 1"
         undo(session, act(), first.key)
-        assert earliest_finish(kits.view(session, kit.job_id), MONDAY).facts[0].startswith("Gasket maker: if sealed today")
+        assert (
+            earliest_finish(kits.view(session, kit.job_id), MONDAY).facts[0].startswith("Gasket maker: if sealed today")
+        )
         assert kits.view(session, kit.job_id).needs[1].sealed is None
         assert len(session.exec(select(SealNote)).all()) == 2
         with pytest.raises(InvalidInputError, match="no sealing to take back"):

@@ -149,8 +149,9 @@ def test_a_fit_is_noted_asked_about_replaced_and_undone(kitwright: CommandLine, 
     assert "On record at ram ring: AS568-214 NBR" in asked.json["question"]
     told = kitwright("fits", "add", "Press", "ram ring", "AS568-222", *data)
     assert told.out.endswith("Nothing was changed. To note the new fit, say --replace.\n")
-    replaced = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--replace", *data)
+    replaced = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--replace", "--rubber", "nbrr", *data)
     assert (replaced.code, "Noted: AS568-222 at Press, ram ring." in replaced.out) == (0, True)
+    assert replaced.out.endswith("! NBRR stands in no table of rubbers here; it was taken as typed.\n")
     doubted = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--id", "24.9", "--width", "3.5", *data)
     assert (doubted.code, "The readings now say AS568-214" in doubted.out) == (1, True)
     kitwright("undo", *data)

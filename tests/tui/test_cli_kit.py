@@ -213,7 +213,9 @@ def test_a_cure_counts_from_when_the_joint_was_sealed(
     assert kit("sealed", "1", "sealant", "--take-back", code=0)["finish"]["facts"] == told["finish"]["facts"]
     for words, said in (
         (("--at", "25:00"), "“25:00” is no time. Type it as now"),
-        (("--at", "2999-01-01 8:00"), "still to come"),
+        (("--at", "2999-01-01 8:00"), "2999-01-01 08:00 is still to come"),
+        (("--at", "9999-12-31 23:59"), "is no time"),
+        (("--at", "0001-01-01 0:00"), "is no time"),
         (("--at", "2020-01-01 8:00"), "before the job was opened"),
         (("--at", "now", "--take-back"), "--take-back stands alone"),
     ):

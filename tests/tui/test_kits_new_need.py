@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from textual.widgets import Input
+from textual.widgets import Input, Static
 
 from models import jobs, machines
 from models.check import check
@@ -85,19 +85,31 @@ async def test_needs_of_every_kind_by_keys_looked_for_found_and_undone(tmp_path:
         await keys(pilot, "f4", "i")
         assert isinstance(app.screen, NewNeed)
         assert "On the shelf: UTTO." in shown(pilot)
+        # Letters go into the first field, wherever the focus is among the words to pick.
+        await keys(pilot, *"UTTO")
+        assert app.screen.query_one("#need-class", Input).value == "UTTO"
         # A mistake names its field and puts the cursor there; nothing typed is lost.
-        await typed(**{"class": "UTTO", "grade": "10W-30", "low": "2"})
+        await typed(**{"grade": "10W-30", "low": "2"})
         await keys(pilot, "tab", "enter")
         assert "! Low mark: '2' has no unit" in shown(pilot)
         assert app.screen.focused.id == "need-low"  # type: ignore[union-attr]
         await keys(pilot, "end", *" qt")
         assert "= 2 US qt = 1.893 L" in shown(pilot)
-        await keys(pilot, "tab", *"2.5 qt", "enter")
+        await keys(pilot, "tab", *"2.5 qt")
+        # Enter again and Esc while it is being added neither add it twice nor close the form on it.
+        form = app.screen
+        assert isinstance(form, NewNeed)
+        form.action_accept()
+        form.action_accept()
+        form.action_cancel()
+        assert "Adding it" in str(form.query_one("#need-error", Static).content)
+        await settle(pilot)
         # The cursor stands on the need, and the drum on the shelf is promised at once.
         assert entry().need.title == "UTTO 10W-30"
         assert entry().line is None
         (need,) = [one for one in workshop.kit(job.job_id).needs if one.title == "UTTO 10W-30"]
         assert (need.low_ul, need.full_ul, need.missing) == (1_892_706, 2_365_882, 0)
+        assert len(workshop.kit(job.job_id).needs) == 3
         assert "On the kit. F9 takes it back." in toasts(pilot)
 
         # An element for a position, from the top of the form: the kind, then the fields.

@@ -70,6 +70,8 @@ async def test_a_reading_that_cannot_be_read_gets_its_sentence_and_the_others_st
         await write(pilot, "")
         await keys(pilot, "enter")
         assert isinstance(app.screen, ChooseJob)
+        await keys(pilot, "tab")
+        assert app.focused.id == "pieces"  # type: ignore[union-attr]
 
 
 async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path) -> None:
@@ -251,7 +253,7 @@ async def test_a_senseless_number_of_pieces_is_refused_in_words(tmp_path: Path) 
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await write(pilot, "24.99")
-        await keys(pilot, "enter", "tab", "tab")
+        await keys(pilot, "enter", "tab")
         for typed in ("0", "-1", "1.5", "²", "99999", "x", ""):
             await write(pilot, typed)
             await keys(pilot, "enter")

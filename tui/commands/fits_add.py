@@ -50,7 +50,19 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         say(f"Noted: {label} at {here.machine_name}, {here.name}. Take it back with: kitwright undo")
         for line in fit_lines((noted,)):
             say(line)
+        if noted.rubber and not _is_known(noted.rubber):
+            say(f"! {noted.rubber} stands in no table of rubbers here; it was taken as typed.")
     return ExitCode.FOUND if noted is not None else ExitCode.NOTHING
+
+
+def _is_known(rubber: str) -> bool:
+    from catalog.orings.rubber_tables import family
+
+    try:
+        family(rubber)
+    except ValueError:
+        return False
+    return True
 
 
 def _evidence(arguments: argparse.Namespace) -> Evidence | None:

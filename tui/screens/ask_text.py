@@ -30,12 +30,15 @@ class AskText(ModalScreen[str | None]):
             yield Static(self._question, classes="title", markup=False)
             yield Input(self._value, max_length=200, id="ask-text")
             yield Static(self._hint, classes="quiet", markup=False)
+            yield Static("", id="ask-error", classes="error", markup=False)
         yield Static("Enter answers · Esc cancels", classes="sheet-keys", markup=False)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Take the answer."""
+        """Take the answer, or say that there is none."""
         if event.value.strip():
             self.dismiss(event.value.strip())
+        else:
+            self.query_one("#ask-error", Static).update("! Nothing is typed. Type an answer, or press Esc.")
 
     def action_cancel(self) -> None:
         """Change nothing."""

@@ -85,11 +85,13 @@ class ChooseJob(ModalScreen[JobChoice | None]):
             yield FilterInput(
                 placeholder="type to find a job, or the title of a new one", max_length=200, id="job-title"
             )
-            yield Rows(
+            jobs = Rows(
                 [Column("Job", 20, grow=True), Column("Machine", 18, yields=1), Column("Kit", 7)],
                 empty="No open job. Type a title to open one.",
                 id="job-list",
             )
+            jobs.can_focus = False  # ↑ ↓ move in it from any field, so Tab goes on to the next
+            yield jobs
             if self._details:
                 with Horizontal(classes="job-details"):
                     for one in self._details:

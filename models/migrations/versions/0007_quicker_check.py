@@ -30,13 +30,16 @@ def _in_the_schema() -> None:
     database = op.get_bind()
     version = database.exec_driver_sql("PRAGMA schema_version").scalar_one()
     database.exec_driver_sql("PRAGMA writable_schema = ON")
-    changed = database.execute(
-        sa.text(
-            "UPDATE sqlite_master SET sql = replace(sql, :before, :after) WHERE type = 'table' AND name = 'list_rows'"
-        ),
-        {"before": BEFORE, "after": AFTER},
-    )
-    if changed.rowcount != 1:
-        raise RuntimeError("the table list_rows is not there")
-    database.exec_driver_sql(f"PRAGMA schema_version = {version + 1}")
-    database.exec_driver_sql("PRAGMA writable_schema = OFF")
+    try:
+        changed = database.execute(
+            sa.text(
+                "UPDATE sqlite_master SET sql = replace(sql, :before, :after)"
+                " WHERE type = 'table' AND name = 'list_rows' AND instr(sql, :before) > 0"
+            ),
+            {"before": BEFORE, "after": AFTER},
+        )
+        if changed.rowcount != 1:
+            raise RuntimeError("the table list_rows with its check is not there")
+        database.exec_driver_sql(f"PRAGMA schema_version = {version + 1}")
+    finally:
+        database.exec_driver_sql("PRAGMA writable_schema = OFF")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import work
+from textual import events, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
@@ -59,6 +59,7 @@ class NewNeed(ModalScreen[int | None]):
         self._area = area
         self._job = job
         self._known = known
+        self._busy = False
 
     def compose(self) -> ComposeResult:
         """The kind, every kind's fields, what the shelf has of it, what is wrong."""
@@ -68,7 +69,7 @@ class NewNeed(ModalScreen[int | None]):
             for key in LABELS:
                 with Horizontal(classes="need-line", id=f"line-{key}"):
                     yield Label(LABELS[key], markup=False)
-                    yield FilterInput(max_length=200, id=f"need-{key}")
+                    yield FilterInput(max_length=200, select_on_focus=False, id=f"need-{key}")
                     yield Static("", classes="need-echo", id=f"echo-{key}", markup=False)
             for kind in KINDS:
                 names = [clean(name) for _, name in self._places(kind)]
@@ -90,6 +91,16 @@ class NewNeed(ModalScreen[int | None]):
 
     def _places(self, kind: str) -> list[tuple[int, str]]:
         return [(number, name) for takes, number, name in self._known.positions if takes == kind]
+
+    def on_key(self, event: events.Key) -> None:
+        """Letters typed while a word is picked go into the first field: nobody has to look where the focus is."""
+        letter = event.character or " "
+        if not event.is_printable or letter == " " or not isinstance(self.focused, PickField):
+            return
+        first = self.query_one(f"#need-{FIELDS[self.kind][0]}", Input)
+        first.focus()
+        first.insert_text_at_cursor(letter)
+        event.stop()
 
     def on_edited(self) -> None:
         """Another kind was taken."""
@@ -128,11 +139,14 @@ class NewNeed(ModalScreen[int | None]):
         """There is one page only."""
 
     def action_cancel(self) -> None:
-        """Add nothing."""
-        self.dismiss(None)
+        """Add nothing, unless it is being added already."""
+        if not self._busy:
+            self.dismiss(None)
 
     def action_accept(self) -> None:
-        """Put it on the kit, or say what is wrong at which field."""
+        """Put it on the kit, once, or say what is wrong at which field."""
+        if self._busy:
+            return
         kind = self.kind
         values = {key: self.query_one(f"#need-{key}", Input).value for key in FIELDS[kind]}
         needed, wrong = read(kind, values)
@@ -141,17 +155,22 @@ class NewNeed(ModalScreen[int | None]):
             self.query_one("#need-error", Static).update(f"! {clean(sentence)}")
             self.query_one(f"#need-{key}", Input).focus()
             return
-        self.query_one("#need-error", Static).update("")
         for place in self.query(f"#at-{kind}").results(PickField):
             if place.index:
                 needed = needed._replace(position_id=self._places(kind)[place.index - 1][0])
+        self._busy = True
+        self.query_one("#need-error", Static).update("Adding it …")
         self._put(needed)
 
-    @work(exclusive=True, group="change")
+    @work(group="change")
     async def _put(self, needed: Needed) -> None:
         """Stays open with all that was typed where the workshop refuses, and says why."""
         added = await self._area.ask(put, self._area.kitwright.workshop, self._job.job_id, needed)
-        if added is not None and self.is_attached:
+        self._busy = False
+        if not self.is_attached:
+            return
+        self.query_one("#need-error", Static).update("")
+        if added is not None:
             self.dismiss(added.need_id)
 
 
