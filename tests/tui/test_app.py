@@ -85,7 +85,7 @@ async def test_every_area_has_a_help_page_that_names_its_keys_and_a_key_line_tha
                     name = (binding.key_display or binding.key).replace("^", "ctrl+").lower()
                     assert name in page or binding.action == "help", (area, binding)
             footer = app.screen.query("FooterKey")
-            assert 1 <= len(footer) <= 6, area
+            assert 1 <= len(footer) <= 7, area
             assert all(key.region.right <= 80 for key in footer)
             assert "F1 Help" in shown(pilot).splitlines()[-1]
             bindings = [b for c in (type(app.screen), type(app)) for b in c.BINDINGS if isinstance(b, Binding) and b.id]

@@ -118,7 +118,7 @@ class JudgeScreen(Area):
         # Alt for inside a field; some terminals keep Ctrl+N for themselves.
         Binding("ctrl+n,alt+i,i", "into_kit", "Into a kit", key_display="^N", id="judge.kit",
                 tooltip="Put what is asked for here, not what is offered, on a job's kit"),
-        # Not on the key line, which holds six: F8 names it where fields are in the way.
+        # Not on the key line, which is full: F8 names it where fields are in the way.
         Binding("f12,x", "clear", "Empty", key_display="F12", show=False, id="judge.clear",
                 tooltip="Empty every field; again brings them back"),
         *(
