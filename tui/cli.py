@@ -40,8 +40,8 @@ examples:
   kitwright ring --id 24.9mm --width 3.5mm   which standard ring is this?
 """
 EPILOG = """\
-The environment variable KITWRIGHT_DATA names the folder that holds your data, in
-place of the platform's own; a file or an address is given with --data.
+The environment variable KITWRIGHT_DATA names the folder that holds your data,
+in place of the platform's own; a file or an address is given with --data.
 
 Output is advice to a competent person. The machine's manual, local codes and
 licensed practice come first.

@@ -43,10 +43,10 @@ _SHOW = """\
 Show the fit records of a machine: at each position, which ring fitted, in which
 rubber, measured how, by whom and when. Without a machine: of the whole shop.
 
-Records can be written as CSV and taken in by another shop. What is new is added.
-Where the file and this shop differ, nothing is changed until you choose by the
-file's line number: --theirs LINE lets the file's record hold, --ours LINE keeps
-ours. Either way both stay readable.
+Records can be written as CSV and taken in by another shop. What is new is
+added. Where the file and this shop differ, nothing is changed until you choose
+by the file's line number: --theirs LINE lets the file's record hold, --ours
+LINE keeps ours. Either way both stay readable.
 
 examples:
   kitwright fits show "Orchard tractor 3" --demo
@@ -54,10 +54,10 @@ examples:
   kitwright fits show --import fits.csv --theirs 4 --ours 7
 """
 _ADD = """\
-Note which ring fitted at a position that takes one, with its rubber and how it was
-measured. Where that does not agree with what is on record, you are asked, and
-nothing is changed: measure again, or say --replace. The old record stays readable
-either way. Take it back with: kitwright undo
+Note which ring fitted at a position that takes one, with its rubber and how it
+was measured. Where that does not agree with what is on record, you are asked,
+and nothing is changed: measure again, or say --replace. The old record stays
+readable either way. Take it back with: kitwright undo
 
 examples:
   kitwright fits add "Orchard tractor 3" "pump inlet flange ring" AS568-214 --demo

@@ -158,8 +158,9 @@ _TALLY = (
     ("reused", "clean drained fluid that was poured back"),
 )
 _SEALED = """\
-Note that a joint was sealed, now or at a stated time. The earliest finish counts its
-cure from there. Sealed again, note it again: the last note counts. Pick the sealant first.
+Note that a joint was sealed, now or at a stated time. The earliest finish
+counts its cure from there. Sealed again, note it again: the last note counts.
+Pick the sealant first.
 
 examples:
   kitwright kit pick 2 "housing sealant" --demo
