@@ -13,6 +13,7 @@ from textual.widgets import Input, Label, Static
 
 from tui.needing import FIELDS, KINDS, LABELS, Known, Needed, put, read
 from tui.screens.area import Area
+from tui.screens.one_page import OnePage
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.judge.ask_field import PickField
@@ -32,7 +33,7 @@ NOWHERE = "nowhere in particular"
 MOST_SHOWN = 150
 
 
-class NewNeed(ModalScreen[int | None]):
+class NewNeed(OnePage, ModalScreen[int | None]):
     """Hands back the number of the need it put on the kit.
 
     Enter adds it from any field, Tab goes on, ← → change a picked word. What is wrong is said; Esc adds nothing.
@@ -127,16 +128,6 @@ class NewNeed(ModalScreen[int | None]):
         """Say what was understood as it is typed."""
         key = (event.input.id or "").removeprefix("need-")
         self.query_one(f"#echo-{key}", Static).update(clean(_echo(self.kind, key, event.value)))
-
-    def action_move(self, step: int) -> None:
-        """Another field."""
-        if step > 0:
-            self.focus_next()
-        else:
-            self.focus_previous()
-
-    def action_page(self, step: int) -> None:
-        """There is one page only."""
 
     def action_cancel(self) -> None:
         """Add nothing, unless it is being added already."""

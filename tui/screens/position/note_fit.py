@@ -10,6 +10,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.screens.one_page import OnePage
 from tui.widgets.filter_input import FilterInput
 
 
@@ -21,7 +22,7 @@ class Words(NamedTuple):
     note: str
 
 
-class NoteFit(ModalScreen[Words | None]):
+class NoteFit(OnePage, ModalScreen[Words | None]):
     """Enter notes it, Esc changes nothing. `question` is what does not agree with the record, "" where all does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -57,16 +58,6 @@ class NoteFit(ModalScreen[Words | None]):
             "Enter notes it; the old record stays · Tab next field · Esc cancels",
             classes="sheet-keys", markup=False,
         )  # fmt: skip
-
-    def action_move(self, step: int) -> None:
-        """Another field."""
-        if step > 0:
-            self.focus_next()
-        else:
-            self.focus_previous()
-
-    def action_page(self, step: int) -> None:
-        """There is one page only."""
 
     def action_cancel(self) -> None:
         """Change nothing."""
