@@ -67,7 +67,8 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
 
 def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
     """Every line into the scratch file; how many there were."""
-    count, part = 0, 0.0
+    count = 0
+    part: float | None = None
 
     def here() -> Progress:
         return Progress("reading", count, part)
@@ -77,6 +78,7 @@ def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
             scratch.add_entries(some.entries)
             scratch.add_refused(some.refused)
             count += some.lines
-            part = min(1.0, some.read / reading.source.size)
+            if some.read:
+                part = min(1.0, some.read / reading.source.size)
             tell(watch, *here())
     return count

@@ -15,6 +15,7 @@ from models.database import Workshop
 from models.errors import InvalidInputError
 from models.supplier_lists import suppliers
 from models.supplier_lists.layout import Layout, checked
+from models.supplier_lists.progress import Progress
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
@@ -221,3 +222,13 @@ def test_a_read_file_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.M
 
 def _broken(_at: object) -> bool:
     raise RuntimeError
+
+
+def test_how_far_a_workbook_is_read_is_not_known_until_its_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("models.supplier_lists.parts.EVERY", 1)
+    told: list[Progress] = []
+    source = open_source(workbook(tmp_path / "list.xlsx"))
+    with stage(source, propose(source).layout, "EUR", watch=told.append):
+        parts = [at.part for at in told]
+    assert parts == [None] * (len(parts) - 1) + [1.0]
+    assert len(parts) > 1
