@@ -141,18 +141,16 @@ def accept_match(
         evidence=evidence,
         groove=groove,
     )
-    made = claim(session, act, "kits.accept_match", size_key)
-    if made.first:
-        need = insert_need(session, made.action_id, job_id, spec)
-        promise_free(session, act, made.action_id, [need])
-    else:
-        (need,) = _needs_of(session, made.action_id)
-    return need_views(session, [need], act.at.date())[0]
+    return _looked_for(session, act, job_id, spec, what="kits.accept_match", detail=size_key)
 
 
 def accept_need(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
     """Add one need and look for it on the shelf, in one action. Raises `InvalidInputError`, `NotFoundError`."""
-    made = claim(session, act, "kits.add_need", spec.title or spec.spec_class)
+    return _looked_for(session, act, job_id, spec, what="kits.add_need", detail=spec.title or spec.spec_class)
+
+
+def _looked_for(session: Session, act: Act, job_id: int, spec: NeedSpec, *, what: str, detail: str) -> NeedView:
+    made = claim(session, act, what, detail)
     if made.first:
         need = insert_need(session, made.action_id, job_id, spec)
         promise_free(session, act, made.action_id, [need])
