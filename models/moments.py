@@ -26,7 +26,7 @@ YEARS: Final = range(1970, 3000)
 
 
 class _Wall(tzinfo):
-    """The zone this computer is set to, with its changes; `astimezone()` alone keeps today's offset for all days."""
+    """The zone this computer is set to, with its changes; `astimezone()` alone keeps the offset of its own moment."""
 
     def utcoffset(self, moment: datetime | None) -> timedelta | None:
         return None if moment is None else moment.replace(tzinfo=None).astimezone().utcoffset()

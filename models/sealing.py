@@ -12,7 +12,7 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, InvalidInputError, NotFoundError
 from models.holding import hold_need
-from models.moments import stored
+from models.moments import WALL, stored
 from models.rows import find
 from models.tables import Action, Job, KitLine, Need, SealNote
 from models.words import Kind, LineState
@@ -99,6 +99,6 @@ def _refuse(session: Session, need: Need, sealed: datetime, now: datetime) -> No
         raise InvalidInputError("That time is still to come.", "Note the sealing once it is done.")
     if sealed < stored(job.opened_at) - BEFORE_OPENED:
         raise InvalidInputError(
-            f"That is more than a day before the job was opened, on {stored(job.opened_at).astimezone():%Y-%m-%d}.",
+            f"That is more than a day before the job was opened, on {stored(job.opened_at).astimezone(WALL):%Y-%m-%d}.",
             "Look at the date again.",
         )
