@@ -27,7 +27,7 @@ def test_a_long_list_is_taken_over_and_searched(open_app: Opener, tmp_path: Path
     app.wait_for("From which supplier?")
     app.type("Hill Supply")
     app.press("enter")
-    app.wait_for("Hill Supply")
+    app.wait_for("as a supplier?")
     app.press("enter")
     app.wait_for("currency")
     app.type("eur")

@@ -7,9 +7,9 @@ from typing import ClassVar, NamedTuple
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.screens.closing import Sheet
 from tui.screens.shelf.amounts import read_amount
 from tui.widgets.cells import clean
 
@@ -21,7 +21,7 @@ class Amount(NamedTuple):
     reason: str
 
 
-class AmountForm(ModalScreen[Amount | None]):
+class AmountForm(Sheet[Amount | None]):
     """Asks how much; `reason` names a second field, which must be filled where `must` is set. Esc changes nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

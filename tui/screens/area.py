@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Footer, Input, Static
 
 from models.errors import WorkshopError
+from tui.screens.closing import ClosesOnce
 from tui.widgets.rows import Rows
 from tui.widgets.topbar import TopBar
 
@@ -39,7 +39,7 @@ async def in_thread(call: Callable[..., Answer], *given: object) -> Answer:
     return await asyncio.to_thread(_loaded, call, *given)
 
 
-class Area(Screen[None]):
+class Area(ClosesOnce[None]):
     """One of the four areas. A subclass gives `AREA`, `PAGE` (its Markdown help), `LIST` and `body()`."""
 
     AREA: ClassVar[str]

@@ -7,11 +7,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from tui.screens.closing import Sheet
 
-class AskText(ModalScreen[str | None]):
+
+class AskText(Sheet[str | None]):
     """`question` as title, `hint` under the field; Enter answers, Esc answers None. An empty answer is not taken."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

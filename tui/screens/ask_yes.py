@@ -7,11 +7,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 
-class AskYes(ModalScreen[bool]):
+
+class AskYes(Sheet[bool]):
     """Enter or y is yes; Esc or n is no."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
@@ -46,7 +46,7 @@ class Detail(NamedTuple):
 Refuse = Callable[[Mapping[str, str]], tuple[str, str] | None]
 
 
-class ChooseJob(ModalScreen[JobChoice | None]):
+class ChooseJob(Sheet[JobChoice | None]):
     """Type to narrow the jobs or name a new one; Enter takes the highlighted row, Esc changes nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -8,11 +8,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import ModalScreen
 from textual.widgets import Markdown, Static
 
+from tui.screens.closing import Sheet
 
-class HelpScreen(ModalScreen[None]):
+
+class HelpScreen(Sheet[None]):
     """Shows one page over the screen it explains. Esc, F1 or q closes it; the arrows scroll."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

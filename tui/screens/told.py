@@ -8,13 +8,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 
-class Told(ModalScreen[None]):
+class Told(Sheet[None]):
     """Title and lines; Esc, Enter, q or w closes it, the arrows scroll."""
 
     DEFAULT_CSS = "Told VerticalScroll { height: auto; max-height: 15; }"

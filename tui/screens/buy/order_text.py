@@ -12,9 +12,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 KINDS = {"pdf": "application/pdf", "csv": "text/csv", "txt": "text/plain"}
 
 
-class OrderText(ModalScreen[None]):
+class OrderText(Sheet[None]):
     """The mail's text; P, C and M write it as PDF, CSV and text."""
 
     DEFAULT_CSS = """

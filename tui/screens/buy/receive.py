@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
 from tui.scanning import Takes
 from tui.screens.buy.entries import packs
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 from tui.widgets.taken import taken
 
@@ -35,7 +35,7 @@ class LotField(Input):
     TAKES_CODES: ClassVar = Takes.NONE
 
 
-class ReceivePacks(ModalScreen[Arrived | None]):
+class ReceivePacks(Sheet[Arrived | None]):
     """One line with packs, bin, lot and last day; a whole order with the bin for what lies nowhere yet."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 WORDS = {"point": ".", "comma": ","}
 
 
-class ConfirmColumns(ModalScreen["Layout | None"]):
+class ConfirmColumns(Sheet["Layout | None"]):
     """Left and right change what the highlighted column holds, M the decimal mark; Enter confirms, Esc cancels."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -9,9 +9,9 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.screens.find.running import MOST_OF_EACH, Import, Phase
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
@@ -48,7 +48,7 @@ def change_row(change: Change) -> Row:
     return Row((f"{GLYPHS[does]} {does}", line, change.number, said or (entry.name if entry else "")), tone)
 
 
-class ImportScreen(ModalScreen[bool]):
+class ImportScreen(Sheet[bool]):
     """Runs one import. Answers whether the list was loaded."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

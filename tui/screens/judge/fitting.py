@@ -8,9 +8,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.why import ReasonsScreen
 from tui.widgets.cells import clean
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 SHOWN_DOUBTS = 4
 
 
-class FittingScreen(ModalScreen[None]):
+class FittingScreen(Sheet[None]):
     """One sheet: what was asked, the list, the highlighted one's doubts. Esc closes it, Enter shows every criterion."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

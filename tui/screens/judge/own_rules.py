@@ -9,10 +9,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from tui.screens.area import Area
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 from tui.widgets.judge.ask_field import AskField, PickField
 from tui.widgets.rows import Column, Row, Rows
@@ -69,7 +69,7 @@ def own_rows(workshop: Workshop) -> tuple[OwnRow, ...]:
     )  # fmt: skip
 
 
-class OwnRulesScreen(ModalScreen[None]):
+class OwnRulesScreen(Sheet[None]):
     """The list, four fields to say one more, and the keys. Every change can be undone after Esc by F9."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -8,16 +8,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from tui.screens.catalog.sources import spelt_out
+from tui.screens.closing import Sheet
 from tui.screens.judge.ruling import Line, Ruling
 from tui.widgets.cells import clean
 from tui.widgets.judge.marks import Mark
 
 
-class ReasonsScreen(ModalScreen[None]):
+class ReasonsScreen(Sheet[None]):
     """One sheet, answer first; Esc or Enter closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

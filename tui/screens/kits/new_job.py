@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ class Opened(NamedTuple):
     machine_id: int | None
 
 
-class NewJob(ModalScreen[Opened | None]):
+class NewJob(Sheet[Opened | None]):
     """Enter opens the job from any field, Tab goes to the lists, the arrows choose there. Esc opens none."""
 
     DEFAULT_CSS = "NewJob Rows { height: 6; }"

@@ -8,11 +8,11 @@ from textual import events, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
 from tui.needing import FIELDS, KINDS, LABELS, Known, Needed, put, read
 from tui.screens.area import Area
+from tui.screens.closing import Sheet
 from tui.screens.one_page import OnePage
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
@@ -33,7 +33,7 @@ NOWHERE = "nowhere in particular"
 MOST_SHOWN = 150
 
 
-class NewNeed(OnePage, ModalScreen[int | None]):
+class NewNeed(OnePage, Sheet[int | None]):
     """Hands back the number of the need it put on the kit.
 
     Enter adds it from any field, Tab goes on, ← → change a picked word. What is wrong is said; Esc adds nothing.

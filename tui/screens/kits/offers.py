@@ -8,9 +8,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.screens.kits.lines import amount
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
@@ -28,7 +28,7 @@ class Chosen(NamedTuple):
     free: int
 
 
-class OffersScreen(ModalScreen[Chosen | None]):
+class OffersScreen(Sheet[Chosen | None]):
     """Enter pins the highlighted row of the shelf; on a supplier's row it opens Buy. Esc goes back."""
 
     DEFAULT_CSS = """

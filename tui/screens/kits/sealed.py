@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ class Sealed(NamedTuple):
     take_back: bool = False
 
 
-class SealedForm(ModalScreen[Sealed | None]):
+class SealedForm(Sheet[Sealed | None]):
     """Asks when the joint of a sealant need was sealed. `now` is asked for anew with each key. Esc changes nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

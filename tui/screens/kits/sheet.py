@@ -13,9 +13,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def sheet_and_text(kit: KitView) -> tuple[JobSheet, str]:
     return sheet, job_sheet.as_text(sheet)
 
 
-class SheetScreen(ModalScreen[None]):
+class SheetScreen(Sheet[None]):
     """The sheet as text; W writes the PDF and says where, P changes the paper."""
 
     DEFAULT_CSS = """

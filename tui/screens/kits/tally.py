@@ -12,11 +12,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
 from tui.screens.area import in_thread
+from tui.screens.closing import Sheet
 from tui.screens.kits.tally_words import CALLED, Poured, bare_unit, both, read_pour, stand
 from tui.widgets.cells import clean
 from tui.widgets.judge.sight_glass import SightGlass
@@ -46,7 +46,7 @@ class VolumeInput(Input):
     ]
 
 
-class TallyScreen(ModalScreen[None]):
+class TallyScreen(Sheet[None]):
     """Enter notes what was typed, F8 takes the last entry back, Esc closes. Every entry is kept as it is typed."""
 
     DEFAULT_CSS = """

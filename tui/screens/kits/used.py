@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.screens.closing import Sheet
 from tui.screens.kits.lines import amount
 from tui.screens.shelf.amounts import read_amount
 from tui.widgets.cells import clean
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from models.kit_view import LineView
 
 
-class UsedForm(ModalScreen[int | None]):
+class UsedForm(Sheet[int | None]):
     """Hands back how much goes back to the shelf, in the item's unit. Esc changes nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -8,14 +8,14 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.screens.measure.answer import Candidate, candidates, percent
 from tui.screens.measure.desk import Desk, size_both
 
 
-class WhyScreen(ModalScreen[None]):
+class WhyScreen(Sheet[None]):
     """One sheet, answer first; Esc or Enter closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

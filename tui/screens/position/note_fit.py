@@ -7,9 +7,9 @@ from typing import ClassVar, NamedTuple
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.screens.closing import Sheet
 from tui.screens.one_page import OnePage
 from tui.widgets.filter_input import FilterInput
 
@@ -22,7 +22,7 @@ class Words(NamedTuple):
     note: str
 
 
-class NoteFit(OnePage, ModalScreen[Words | None]):
+class NoteFit(OnePage, Sheet[Words | None]):
     """Enter notes it, Esc changes nothing. `question` is what does not agree with the record, "" where all does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from tui.scanning import Scanned
 
 
-class AskBarCode(ModalScreen[str | None]):
+class AskBarCode(Sheet[str | None]):
     """Hands back the digits, checked. Esc changes nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from tui.screens.closing import Sheet
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.lines import opened, words
 from tui.widgets.cells import clean
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 CANCEL = Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel")
 
 
-class CountForm(ModalScreen[int | None]):
+class CountForm(Sheet[int | None]):
     """How much is in the bin now? Hands back pieces or microlitres."""
 
     BINDINGS: ClassVar[list[BindingType]] = [CANCEL]

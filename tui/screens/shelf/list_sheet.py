@@ -9,9 +9,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
@@ -26,7 +26,7 @@ class Line(NamedTuple, Generic[Answer]):
     answer: Answer | None
 
 
-class ListSheet(ModalScreen[Answer | None], Generic[Answer]):
+class ListSheet(Sheet[Answer | None], Generic[Answer]):
     """Enter hands back the highlighted row's answer, Esc nothing."""
 
     DEFAULT_CSS = """

@@ -11,13 +11,13 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
 from tui.deliveries import Delivery
 from tui.scanning import Takes
 from tui.screens.area import in_thread
+from tui.screens.closing import Sheet
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.dialogs import CANCEL
 from tui.widgets.cells import clean
@@ -48,7 +48,7 @@ class LotField(FilterInput):
     TAKES_CODES: ClassVar = Takes.NONE
 
 
-class ReceiveForm(ModalScreen[Delivery | None]):
+class ReceiveForm(Sheet[Delivery | None]):
     """What came in, into which bin, how much. Known items are offered; another name makes a new item."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -10,11 +10,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from models.errors import WorkshopError
 from tui.screens.area import in_thread
+from tui.screens.closing import Sheet
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.lines import words
 from tui.widgets.cells import clean
@@ -48,7 +48,7 @@ class Booked(NamedTuple):
         return self.counted != self.row.on_hand
 
 
-class RoundScreen(ModalScreen[None]):
+class RoundScreen(Sheet[None]):
     """Every count is booked as it is typed, so leaving half way loses nothing. Esc ends the round."""
 
     DEFAULT_CSS = """

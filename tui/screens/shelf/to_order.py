@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Label, Static
 
+from tui.screens.closing import Sheet
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.lines import words
 from tui.screens.shelf.list_sheet import Line, ListSheet
@@ -74,7 +74,7 @@ class Point(NamedTuple):
     lead_days: int | None
 
 
-class PointForm(ModalScreen[Point | None]):
+class PointForm(Sheet[Point | None]):
     """Order at, up to, and how many days a new order takes. Esc changes nothing."""
 
     DEFAULT_CSS = "PointForm Horizontal { height: 1; } PointForm Label { width: 22; } PointForm Input { width: 1fr; }"

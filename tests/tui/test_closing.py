@@ -1,0 +1,78 @@
+"""What is pushed over a page closes once and closes only itself, whatever is typed ahead."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from inspect import getmembers, isclass
+from pathlib import Path
+
+import pytest
+from textual.events import Key
+from textual.screen import ModalScreen
+
+from tests.tui.counter import make_app, settle
+from tui.screens.ask_text import AskText
+from tui.screens.ask_yes import AskYes
+from tui.screens.closing import Sheet
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "answer"),
+    [(AskText("Which?", "A hint.", "hill"), "hill"), (AskYes("Do it?", "All of it."), True)],
+    ids=["text", "yes"],
+)
+async def test_enter_typed_ahead_answers_once_and_leaves_the_page(
+    tmp_path: Path, sheet: Sheet[object], answer: object
+) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test() as pilot:
+        await settle(pilot)
+        page, answers = app.screen, list[object]()
+        await app.push_screen(sheet, answers.append)
+        await settle(pilot)
+        for _ in range(3):
+            app.post_message(Key("enter", "\r"))
+        await settle(pilot)
+        assert answers == [answer]
+        assert app.screen_stack == [page]
+
+
+async def test_a_second_dismissal_closes_nothing_more(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test() as pilot:
+        await settle(pilot)
+        under, over, answers = AskYes("Under?", ""), AskYes("Over?", ""), list[object]()
+        await app.push_screen(under, answers.append)
+        await app.push_screen(over, answers.append)
+        over.dismiss(True)
+        over.dismiss(False)
+        await settle(pilot)
+        assert answers == [True]
+        assert app.screen is under
+
+
+async def test_a_sheet_that_ends_under_another_closes_both(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test() as pilot:
+        await settle(pilot)
+        page, answers = app.screen, list[object]()
+        under = AskYes("Under?", "")
+        await app.push_screen(under, answers.append)
+        await app.push_screen(AskYes("Over?", ""), answers.append)
+        under.dismiss(True)
+        await settle(pilot)
+        assert answers == [None, True]
+        assert app.screen_stack == [page]
+
+
+def test_every_modal_screen_is_a_sheet() -> None:
+    modals = {
+        one
+        for file in (ROOT / "tui" / "screens").rglob("*.py")
+        for _, one in getmembers(import_module(".".join(file.relative_to(ROOT).with_suffix("").parts)), isclass)
+        if issubclass(one, ModalScreen) and one is not ModalScreen
+    }
+    assert len(modals) > 20
+    assert {one.__name__ for one in modals if not issubclass(one, Sheet)} == set()
