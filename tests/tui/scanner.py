@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import time
 from typing import Any
 
@@ -23,6 +24,7 @@ async def type_at(pilot: Pilot[Any], text: str, every_s: float, *, enter: bool =
         event = events.Key("enter" if letter == "\r" else {" ": "space"}.get(letter, letter), letter)
         event.time = at = at + every_s
         pilot.app.post_message(event)
+    await asyncio.sleep(at - time.monotonic())  # what comes next is pressed after these, on a quick machine too
     await settle(pilot)
 
 

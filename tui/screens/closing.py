@@ -27,5 +27,8 @@ class ClosesOnce(Screen[Result]):
         return super().dismiss(result)
 
 
-class Sheet(ClosesOnce[Result], ModalScreen[Result]):
-    """A modal screen, laid over a page until it is answered."""
+class Sheet(ModalScreen[Result], ClosesOnce[Result]):
+    """A modal screen, laid over a page until it is answered.
+
+    Of two bases Textual takes the style of the first.
+    """

@@ -213,6 +213,8 @@ async def test_a_plan_that_ends_does_not_take_the_list_one_reads_away(
     monkeypatch.setattr(Buying, "work_out", later)
     async with buying(tmp_path) as pilot:
         await pilot.press("f7", "o")
+        while "▐O Orders" not in shown(pilot):  # a letter waits a moment: a scanner might be typing
+            await pilot.pause(0.02)
         read_on.set()
         await settle(pilot)
         assert "▐O Orders" in shown(pilot)
