@@ -50,7 +50,7 @@ def beside(
     `at` says how far the import is. What goes wrong there is raised here. Raises `CancelledError` when `watch` says
     stop, `ImportBrokenError` when the process ends early.
     """
-    process, receive = _start(make, given) if lines >= LONG and (os.cpu_count() or 1) > 1 else (None, None)
+    process, receive = _start(make, given) if is_worth_two(lines) else (None, None)
     if process is None or receive is None:
         yield make(given)
         return
@@ -60,6 +60,11 @@ def beside(
         receive.close()
         process.kill()
         process.join()
+
+
+def is_worth_two(lines: int) -> bool:
+    """Whether so many lines are work for two processes here."""
+    return lines >= LONG and (os.cpu_count() or 1) > 1
 
 
 def _start(make: Callable[[Any], Iterator[Any]], given: Any) -> tuple[BaseProcess | None, Connection | None]:

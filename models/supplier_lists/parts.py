@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import marshal
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from enum import Enum
+from itertools import cycle, islice
 from typing import NamedTuple
 
 from models.supplier_lists.entries import Entry, EntryReader, RefusedLine
 from models.supplier_lists.layout import Layout
+from models.supplier_lists.line import Line
 from models.supplier_lists.progress import EVERY
 from models.supplier_lists.source import Source
 
@@ -15,12 +18,22 @@ Kept = tuple[int, str, str, bytes]
 """An entry as the file on the side keeps it: its line, its number, its name, and the rest of its fields in one."""
 
 
+class Turns(Enum):
+    """Which of the file's parts a reader takes, over and over, when two read it side by side."""
+
+    ALL = (True,)
+    OURS = (True, False, False)
+    """One in three: whoever takes over what is read has less time to read."""
+    THEIRS = (False, True, True)
+
+
 class Reading(NamedTuple):
-    """What to read, and how."""
+    """What to read, how, and how much of it."""
 
     source: Source
     layout: Layout
     currency: str
+    turns: Turns = Turns.ALL
 
 
 class Part(NamedTuple):
@@ -37,14 +50,24 @@ class Part(NamedTuple):
 
 
 def parts(reading: Reading) -> Iterator[Part]:
-    """Every line after the header that holds something."""
-    source, layout, currency = reading
+    """Every line after the header that holds something, as far as its part is one of ours."""
+    source, layout, currency, turns = reading
     read = EntryReader(layout, currency).read
+    lines = source.lines()
+    for is_ours in cycle(turns.value):
+        some = list(islice(lines, EVERY))
+        if not some:
+            break
+        if is_ours:
+            yield _part(read, some, layout.header_line)
+
+
+def _part(read: Callable[[Line], Entry | RefusedLine], lines: list[Line], header_line: int) -> Part:
     entries: list[Kept] = []
     refused: list[RefusedLine] = []
     so_far = 0
-    for line in source.lines():
-        if line.number <= layout.header_line or (not any(line.cells) and not line.broken):
+    for line in lines:
+        if line.number <= header_line or (not any(line.cells) and not line.broken):
             continue
         found = read(line)
         if isinstance(found, RefusedLine):
@@ -52,10 +75,7 @@ def parts(reading: Reading) -> Iterator[Part]:
         else:
             entries.append((line.number, found.number, found.name, packed(found)))
         so_far = line.read or so_far
-        if len(entries) + len(refused) == EVERY:
-            yield Part(entries, refused, so_far)
-            entries, refused = [], []
-    yield Part(entries, refused, source.size)
+    return Part(entries, refused, so_far)
 
 
 def packed(entry: Entry) -> bytes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from itertools import islice
 from pathlib import Path
 from typing import NamedTuple
@@ -34,9 +35,25 @@ class Source(NamedTuple):
             return workbook.lines(self.file, self.sheet)
         return delimited.lines(self.file, self.alphabet, self.delimiter)
 
+    @contextmanager
+    def unchanged(self) -> Iterator[None]:
+        """Raises `InvalidInputError` when the file was written to during the block: half may be the old one."""
+        before = _state(self.file)
+        yield
+        if _state(self.file) != before:
+            raise InvalidInputError(f"{self.file.name} was changed while it was read.", "Load it again.")
+
     def sample(self) -> list[Line]:
         """The first lines."""
         return list(islice(self.lines(), SAMPLE))
+
+
+def _state(file: Path) -> tuple[int, int, int] | None:
+    try:
+        stat = file.stat()
+    except OSError:
+        return None
+    return stat.st_ino, stat.st_size, stat.st_mtime_ns
 
 
 def open_source(

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 from types import TracebackType
 from typing import Final
 
 from models.errors import InvalidInputError
-from models.supplier_lists.beside import beside
+from models.supplier_lists.beside import beside, is_worth_two
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.parts import Reading, parts
+from models.supplier_lists.parts import Part, Reading, Turns, parts
 from models.supplier_lists.progress import Progress, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import Source
@@ -67,18 +68,33 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
 
 def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
     """Every line into the scratch file; how many there were."""
+    source = reading.source
+    lines = source.size // A_LINE
     count = 0
     part: float | None = None
 
     def here() -> Progress:
         return Progress("reading", count, part)
 
-    with beside(parts, reading, lines=reading.source.size // A_LINE, watch=watch, at=here) as found:
-        for some in found:
+    ours: Iterator[Part] = iter(())
+    # A workbook is all in the finding of its lines, which each of two readers would do for itself.
+    if is_worth_two(lines) and not source.is_workbook:
+        ours, reading = parts(reading._replace(turns=Turns.OURS)), reading._replace(turns=Turns.THEIRS)
+    with source.unchanged(), beside(parts, reading, lines=lines, watch=watch, at=here) as theirs:
+        for some in _in_turns(ours, theirs):
             scratch.add_entries(some.entries)
             scratch.add_refused(some.refused)
             count += some.lines
             if some.read:
-                part = min(1.0, some.read / reading.source.size)
+                part = max(part or 0.0, some.read / source.size)
             tell(watch, *here())
+    part = 1.0
+    tell(watch, *here())
     return count
+
+
+def _in_turns(ours: Iterator[Part], theirs: Iterator[Part]) -> Iterator[Part]:
+    for one in ours:
+        yield one
+        yield from islice(theirs, sum(Turns.THEIRS.value))
+    yield from theirs

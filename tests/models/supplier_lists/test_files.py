@@ -14,7 +14,9 @@ import pytest
 from models.database import Workshop
 from models.errors import InvalidInputError
 from models.supplier_lists import suppliers
+from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
+from models.supplier_lists.parts import Kept, Reading, Turns, parts
 from models.supplier_lists.progress import Progress
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
@@ -224,11 +226,47 @@ def _broken(_at: object) -> bool:
     raise RuntimeError
 
 
+@pytest.mark.parametrize("every", [1, 2, 3, 7, 100])
+def test_two_readers_share_every_line_between_them(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, every: int) -> None:
+    monkeypatch.setattr("models.supplier_lists.parts.EVERY", every)
+    file = tmp_path / "list.csv"
+    texts = [f"P-{at},Seal {at},{at}.50,1" for at in range(40)]
+    texts[4] = 'P-4,"Seal\nof two lines",4.50,1'
+    texts[9], texts[17], texts[23] = "P-9,Seal,free,1", "", ",no number,1.00,1"
+    texts[30] = f'P-30,"{"x" * 140_000}",1.00,1'  # longer than a cell may be: it can't be taken apart
+    file.write_text("\n".join(["Part no,Description,Price,Pack", *texts]), encoding="utf-8")
+    source = open_source(file)
+    reading = Reading(source, propose(source).layout, "EUR")
+
+    def read(*turns: Turns) -> tuple[list[Kept], list[RefusedLine]]:
+        found = [part for one in turns for part in parts(reading._replace(turns=one))]
+        return (
+            sorted(entry for part in found for entry in part.entries),
+            sorted(line for part in found for line in part.refused),
+        )
+
+    entries, refused = read(Turns.ALL)
+    assert (len(entries), len(refused)) == (36, 3)
+    assert read(Turns.OURS, Turns.THEIRS) == (entries, refused)
+
+
+def test_a_file_written_to_while_it_is_read_is_not_taken(tmp_path: Path) -> None:
+    file = tmp_path / "list.csv"
+    file.write_text("Part no,Price\nA,1.00\n", encoding="utf-8")
+    source = open_source(file)
+
+    def write(_at: Progress) -> None:
+        file.write_text("Part no,Price\nA,1.00\nB,2.00\n", encoding="utf-8")
+
+    with pytest.raises(InvalidInputError, match=r"list\.csv was changed while it was read\. Load it again"):
+        stage(source, propose(source).layout, "EUR", watch=write)
+
+
 def test_how_far_a_workbook_is_read_is_not_known_until_its_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("models.supplier_lists.parts.EVERY", 1)
     told: list[Progress] = []
     source = open_source(workbook(tmp_path / "list.xlsx"))
     with stage(source, propose(source).layout, "EUR", watch=told.append):
-        parts = [at.part for at in told]
-    assert parts == [None] * (len(parts) - 1) + [1.0]
-    assert len(parts) > 1
+        done = [at.part for at in told]
+    assert done == [None] * (len(done) - 1) + [1.0]
+    assert len(done) > 1
