@@ -20,9 +20,11 @@ _FIRST_WIDTH: Final = (
     " ORDER BY ring_width_100nm LIMIT 1)"
 )
 _PROBE: Final = 3000
-_FURTHEST: Final = 30_000
+_FURTHEST: Final = 50_000
 """Rows that are walked in about the time in which the index gives some thousand rows to sort."""
 _DENSE: Final = 20_000
+_OFTEN: Final = 4
+"""A word that begins so many times the rows of the rarest is looked for in the rows that the rarer ones give."""
 
 
 class ListQueries:
@@ -76,7 +78,7 @@ class ListQueries:
     def words(self, words: Sequence[str], limit: int) -> list[int]:
         """Rows in which every word begins some word, in row order."""
         if self._ask.postgresql:
-            return self._indexed(" & ".join(asked(word) for word in words), "", (), limit)
+            return self._indexed([asked(word) for word in words], "", (), limit)
         long = [f" {word}" for word in words if len(word) > LONGEST_INDEXED_START]
         rows = " CROSS JOIN list_rows ON list_rows.id = list_words.rowid" if long or self._only else ""
         also = " AND instr(' ' || list_rows.words, ?) > 0" * len(long)
@@ -92,7 +94,7 @@ class ListQueries:
         if not pieces:
             return []
         if self._ask.postgresql:
-            wanted = " & ".join(f"'{GRAM_MARK}{piece}'" for piece in pieces)
+            wanted = [f"'{GRAM_MARK}{piece}'" for piece in pieces]
             return self._indexed(wanted, " AND strpos(compact, ?) > 0", (squeezed,), limit)
         return self._ask.column(
             "SELECT list_numbers.rowid FROM list_numbers CROSS JOIN list_rows ON list_rows.id = list_numbers.rowid"
@@ -101,15 +103,16 @@ class ListQueries:
             (" AND ".join(f'"{piece}"' for piece in pieces), squeezed, *self._mine, limit),
         )
 
-    def _indexed(self, wanted: str, also: str, values: tuple[Any, ...], limit: int) -> list[int]:
-        """The first rows, in row order, whose words are as wanted. PostgreSQL's planner can't tell common from rare.
+    def _indexed(self, wanted: Sequence[str], also: str, values: tuple[Any, ...], limit: int) -> list[int]:
+        """The first rows, in row order, with all words as wanted. PostgreSQL's planner can't tell common from rare.
 
         So: look whether the first rows already hold enough (a common word), or so much that not many more would; else
         ask the index and sort what it gives, unless it gives very much; else walk the rows, where what is common comes
-        soon.
+        soon. A row is looked through for the longest word first, which it is the least likely to have.
         """
+        wanted = sorted(wanted, key=len, reverse=True)
         test = f"words @@ ?::tsquery{also}{self._only}"
-        given = (wanted, *values, *self._mine)
+        given = (" & ".join(wanted), *values, *self._mine)
         reach = _PROBE
         while reach <= _FURTHEST:
             first = self._ask.column(
@@ -120,20 +123,42 @@ class ListQueries:
                 return first
             # As far as it should take, and half as far again, for they do not lie evenly.
             reach = _FURTHEST + 1 if reach > _PROBE or not first else reach * limit * 3 // (len(first) * 2)
-        self._switch(on=False)
-        found = self._ask.rows(
-            f"WITH found AS MATERIALIZED (SELECT id FROM list_rows WHERE {test} LIMIT {_DENSE})"
-            " SELECT (SELECT count(*) FROM found), ARRAY(SELECT id FROM found ORDER BY id LIMIT ?)",
-            (*given, limit),
-        )
-        self._switch(on=True)
-        count, ids = found[0]
-        if count < _DENSE:
-            return list(ids)
+        for some in dict.fromkeys((self._rare(wanted), tuple(wanted))):
+            count, ids = self._from_index(" & ".join(some), test, given, limit)
+            if count < _DENSE:
+                return ids
         return self._ask.column(
             f"SELECT id FROM (SELECT * FROM list_rows ORDER BY id OFFSET 0) AS list_rows WHERE {test} LIMIT ?",
             (*given, limit),
         )
+
+    def _rare(self, wanted: Sequence[str]) -> tuple[str, ...]:
+        """Those of the words, some or all, by which few enough rows are found; the planner guesses from its samples.
+
+        Words that begin many rows are dear to ask for: the index gathers every row of each before it has the first.
+        """
+        if len(wanted) < 2:
+            return tuple(wanted)
+        one = "SELECT 1 FROM list_rows WHERE words @@ ?::tsquery"
+        plan = self._ask.column(f"EXPLAIN (FORMAT JSON) {' UNION ALL '.join([one] * len(wanted))}", wanted)[0]
+        guesses = [each["Plan Rows"] for each in plan[0]["Plan"]["Plans"]]
+        if len(guesses) < len(wanted):  # it would share them out among processes, and counts them otherwise
+            return tuple(wanted)
+        most = min(guesses) * _OFTEN
+        return tuple(word for word, guess in zip(wanted, guesses, strict=True) if guess <= most)
+
+    def _from_index(self, some: str, test: str, given: tuple[Any, ...], limit: int) -> tuple[int, list[int]]:
+        """How many rows the index has by some words, `_DENSE` at most, and the first that pass the whole test."""
+        self._switch(on=False)
+        found = self._ask.rows(
+            f"WITH found AS MATERIALIZED (SELECT id, {test} AS fits FROM list_rows WHERE words @@ ?::tsquery"
+            f" LIMIT {_DENSE}) SELECT (SELECT count(*) FROM found),"
+            " ARRAY(SELECT id FROM found WHERE fits ORDER BY id LIMIT ?)",
+            (*given, some, limit),
+        )
+        self._switch(on=True)
+        count, ids = found[0]
+        return count, list(ids)
 
     def _switch(self, *, on: bool) -> None:
         to = "on" if on else "off"

@@ -192,6 +192,7 @@ def test_both_databases_give_the_same_rows_in_the_same_order(
     monkeypatch.setattr("models.search.list_queries._PROBE", 300)
     monkeypatch.setattr("models.search.list_queries._FURTHEST", 900)
     monkeypatch.setattr("models.search.list_queries._DENSE", 500)
+    monkeypatch.setattr("models.search.list_queries._OFTEN", 1)
     shops = [_shop(where, tmp_path) for where in (str(tmp_path / "w.sqlite3"), empty_postgres)]
     rng = random.Random(2)
     typed = ["oring 2", "o-ring 24.9", "hx", "hx-0", "a", "1", "12", "123", "0123", "bear", "hyd oil", "čep", "cep",
