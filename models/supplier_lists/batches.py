@@ -16,6 +16,7 @@ from models.supplier_lists.entries import Entry
 from models.supplier_lists.recognise import NOTHING, recognise
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.side_by_side import Step, steps
+from models.supplier_lists.turns import ALL, Turns
 from models.supplier_lists.words import Does, ReadingState
 
 SIZE: Final = 5000
@@ -74,13 +75,16 @@ class Preparer(NamedTuple):
     supplier_id: int
     list_id: int
     postgresql: bool
+    turns: Turns = ALL
 
     def batches(self) -> Iterator[Batch]:
-        """Everything that changes, in batches."""
+        """Everything that changes, in batches, as far as their turn is ours."""
         with Scratch(self.scratch) as scratch:
-            all_steps = steps(scratch)
-            while some := list(islice(all_steps, SIZE)):
-                yield self._batch(some)
+            for at, run in enumerate(scratch.runs(SIZE)):
+                if self.turns.takes(at):
+                    found = steps(scratch, run)  # many, where much was dropped from the list
+                    while some := list(islice(found, SIZE)):
+                        yield self._batch(some)
 
     def _batch(self, some: list[Step]) -> Batch:
         batch = Batch()

@@ -16,7 +16,7 @@ from contextlib import contextmanager, redirect_stderr
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from queue import Queue
-from typing import Any, Final, TypeVar
+from typing import Any, Final, Generic, TypeVar
 
 from models.errors import WorkshopError
 from models.supplier_lists.progress import LOOK_SECONDS, Progress, Watch, no_cycles, tell
@@ -36,6 +36,56 @@ class ImportBrokenError(WorkshopError):
     title = "The import broke off"
 
 
+class Parts(Generic[Part]):
+    """What is made, part after part; here, when it is asked for."""
+
+    def __init__(self, made: Iterator[Part]) -> None:
+        self._made = made
+
+    def __iter__(self) -> Iterator[Part]:
+        return self
+
+    def __next__(self) -> Part:
+        return next(self._made)
+
+    def ready(self) -> bool:
+        """Whether one lies there, or the end, and nobody needs to wait for it."""
+        return False
+
+
+class _Received(Parts[Part]):
+    """What the process beside makes."""
+
+    def __init__(self, receive: Connection, watch: Watch | None, at: Callable[[], Progress]) -> None:
+        super().__init__(self._all())
+        self._receive = receive
+        self._watch = watch
+        self._at = at
+        self._over = False
+
+    def ready(self) -> bool:
+        return not self._over and self._receive.poll()
+
+    def _all(self) -> Iterator[Part]:
+        try:
+            while (part := self._next()) is not None:
+                if isinstance(part, Exception):
+                    raise part
+                yield part
+        finally:
+            self._over = True
+
+    def _next(self) -> Any:
+        try:
+            while not self._receive.poll(LOOK_SECONDS):
+                tell(self._watch, *self._at())
+            return self._receive.recv()
+        except (EOFError, ConnectionError) as gone:
+            raise ImportBrokenError(
+                "The process that prepares the rows ended.", "The list is as it was before; try again."
+            ) from gone
+
+
 @contextmanager
 def beside(
     make: Callable[[Given], Iterator[Part]],
@@ -44,7 +94,7 @@ def beside(
     lines: int,
     watch: Watch | None,
     at: Callable[[], Progress],
-) -> Iterator[Iterator[Part]]:
+) -> Iterator[Parts[Part]]:
     """What `make`, a function of a module, makes of what it is given; in one go where there are not many lines.
 
     `at` says how far the import is. What goes wrong there is raised here. Raises `CancelledError` when `watch` says
@@ -52,10 +102,10 @@ def beside(
     """
     process, receive = _start(make, given) if is_worth_two(lines) else (None, None)
     if process is None or receive is None:
-        yield make(given)
+        yield Parts(make(given))
         return
     try:
-        yield _received(receive, watch, at)
+        yield _Received(receive, watch, at)
     finally:
         receive.close()
         process.kill()
@@ -82,23 +132,6 @@ def _start(make: Callable[[Any], Iterator[Any]], given: Any) -> tuple[BaseProces
     finally:
         send.close()
     return process, receive
-
-
-def _received(receive: Connection, watch: Watch | None, at: Callable[[], Progress]) -> Iterator[Any]:
-    while True:
-        try:
-            while not receive.poll(LOOK_SECONDS):
-                tell(watch, *at())
-            part = receive.recv()
-        except (EOFError, ConnectionError) as gone:
-            raise ImportBrokenError(
-                "The process that prepares the rows ended.", "The list is as it was before; try again."
-            ) from gone
-        if part is None:
-            return
-        if isinstance(part, Exception):
-            raise part
-        yield part
 
 
 def _work(make: Callable[[Any], Iterator[Any]], given: Any, send: Connection) -> None:

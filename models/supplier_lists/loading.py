@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import NamedTuple
+from collections.abc import Iterator, Mapping
+from typing import Final, NamedTuple
 
 from sqlmodel import Session, select
 
@@ -11,17 +11,20 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import hold
-from models.supplier_lists.batches import Preparer, does
-from models.supplier_lists.beside import beside
+from models.supplier_lists.batches import Batch, Preparer, does
+from models.supplier_lists.beside import beside, is_worth_two
 from models.supplier_lists.bulk import Writer
 from models.supplier_lists.changes import hold_present
 from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
 from models.supplier_lists.side_by_side import steps
 from models.supplier_lists.staging import Staged
+from models.supplier_lists.turns import Turns, in_turns
 from models.supplier_lists.words import Does
 from models.tables import Action, Supplier, SupplierList
 
-ANALYZE_FROM = 1000
+ANALYZE_FROM: Final = 1000
+ONE_IN: Final = 16
+"""Batches of a long list that we prepare ourselves beside writing them all."""
 
 
 class Loaded(NamedTuple):
@@ -100,6 +103,10 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
     writer = Writer(session, list_id, staged.entries)
     postgresql = session.connection().dialect.name == "postgresql"
     prepare = Preparer(staged.scratch.lent(), supplier_id, list_id, postgresql)
+    ours: Iterator[Batch] = iter(())
+    if is_worth_two(staged.entries) and not postgresql:
+        ours = prepare._replace(turns=Turns(ONE_IN, True)).batches()
+        prepare = prepare._replace(turns=Turns(ONE_IN, False))
     counts: dict[str, int] = dict.fromkeys((*Does, "listed"), 0)
     seen = 0
 
@@ -108,9 +115,9 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
 
     with (
         staged.scratch.stoppable(watch, here),
-        beside(Preparer.batches, prepare, lines=staged.entries, watch=watch, at=here) as ready,
+        beside(Preparer.batches, prepare, lines=staged.entries, watch=watch, at=here) as theirs,
     ):
-        for batch in ready:
+        for batch in in_turns(ours, theirs):
             writer.write(batch)
             seen += batch.seen
             for does_what, count in batch.counts.items():

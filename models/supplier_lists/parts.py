@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import marshal
 from collections.abc import Callable, Iterator
-from enum import Enum
-from itertools import cycle, islice
+from itertools import count, islice
 from typing import NamedTuple
 
 from models.supplier_lists.entries import Entry, EntryReader, RefusedLine
@@ -13,18 +12,10 @@ from models.supplier_lists.layout import Layout
 from models.supplier_lists.line import Line
 from models.supplier_lists.progress import EVERY
 from models.supplier_lists.source import Source
+from models.supplier_lists.turns import ALL, Turns
 
 Kept = tuple[int, str, str, bytes]
 """An entry as the file on the side keeps it: its line, its number, its name, and the rest of its fields in one."""
-
-
-class Turns(Enum):
-    """Which of the file's parts a reader takes, over and over, when two read it side by side."""
-
-    ALL = (True,)
-    OURS = (True, False, False)
-    """One in three: whoever takes over what is read has less time to read."""
-    THEIRS = (False, True, True)
 
 
 class Reading(NamedTuple):
@@ -33,7 +24,7 @@ class Reading(NamedTuple):
     source: Source
     layout: Layout
     currency: str
-    turns: Turns = Turns.ALL
+    turns: Turns = ALL
 
 
 class Part(NamedTuple):
@@ -54,11 +45,11 @@ def parts(reading: Reading) -> Iterator[Part]:
     source, layout, currency, turns = reading
     read = EntryReader(layout, currency).read
     lines = source.lines()
-    for is_ours in cycle(turns.value):
+    for at in count():
         some = list(islice(lines, EVERY))
         if not some:
-            break
-        if is_ours:
+            return
+        if turns.takes(at):
             yield _part(read, some, layout.header_line)
 
 

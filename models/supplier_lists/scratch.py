@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from models import leftovers
 from models.supplier_lists.entries import Entry, RefusedLine
@@ -34,6 +34,16 @@ _AGAIN: Final = (
     " WHERE line > first"
 )
 _LONGEST_CELLS: Final = 2000
+
+
+class Run(NamedTuple):
+    """Part numbers from `start` on, up to but without `before`; None: to the last."""
+
+    start: str = ""
+    before: str | None = None
+
+
+ALL_NUMBERS: Final = Run()
 
 
 class Scratch:
@@ -141,16 +151,30 @@ class Scratch:
             ),
         )
 
-    def entries_in_order(self) -> Iterator[tuple[int, Entry]]:
-        """Every entry after its line number, by part number."""
-        for line, number, name, others in self._run("SELECT * FROM entries ORDER BY number"):
+    def runs(self, length: int) -> Iterator[Run]:
+        """All part numbers in runs, each from the number of one entry to that of the entry so many further on."""
+        start = ""
+        every = "SELECT number, row_number() OVER (ORDER BY number) - 1 AS place FROM entries"
+        for (number,) in self._run(f"SELECT number FROM ({every}) WHERE place > 0 AND place % ? = 0", (length,)):
+            yield Run(start, number)
+            start = number
+        yield Run(start)
+
+    def entries_in_order(self, run: Run) -> Iterator[tuple[int, Entry]]:
+        """Every entry in the run after its line number, by part number."""
+        for line, number, name, others in self._in_order("entries", run):
             yield line, unpacked(number, name, others)
 
-    def present_in_order(self) -> Iterator[tuple[int, Entry, bool, int]]:
-        """Every row held, by part number."""
-        rows = self._run("SELECT * FROM present ORDER BY number")
+    def present_in_order(self, run: Run) -> Iterator[tuple[int, Entry, bool, int]]:
+        """Every row held in the run, by part number."""
+        rows = self._in_order("present", run)
         for row_id, number, name, others, withdrawn, priced in rows:
             yield row_id, unpacked(number, name, others), bool(withdrawn), priced
+
+    def _in_order(self, table: str, run: Run) -> sqlite3.Cursor:
+        before = "" if run.before is None else " AND number < ?"
+        given = (run.start,) if run.before is None else run
+        return self._run(f"SELECT * FROM {table} WHERE number >= ?{before} ORDER BY number", given)
 
     def is_refused(self, number: str) -> bool:
         """Whether a line with this part number was refused: its old row stays as it is."""

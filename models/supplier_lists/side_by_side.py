@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from models.supplier_lists.entries import Entry
-from models.supplier_lists.scratch import Scratch
+from models.supplier_lists.scratch import ALL_NUMBERS, Run, Scratch
 
 
 class Step(NamedTuple):
@@ -20,14 +20,14 @@ class Step(NamedTuple):
     priced_list_id: int
 
 
-def steps(scratch: Scratch) -> Iterator[Step]:
-    """Walk file and database side by side, by part number. Rows that agree are given too.
+def steps(scratch: Scratch, run: Run = ALL_NUMBERS) -> Iterator[Step]:
+    """Walk file and database side by side, by part number, all or a run of them. Rows that agree are given too.
 
     A row whose line was refused is left out: a price that can't be read takes nothing off the list.
     """
-    present = scratch.present_in_order()
+    present = scratch.present_in_order(run)
     held = next(present, None)
-    for line, entry in scratch.entries_in_order():
+    for line, entry in scratch.entries_in_order(run):
         while held is not None and held[1].number < entry.number:
             yield from _gone(scratch, held)
             held = next(present, None)

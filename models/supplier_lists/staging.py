@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import islice
 from types import TracebackType
 from typing import Final
 
@@ -11,13 +10,16 @@ from models.errors import InvalidInputError
 from models.supplier_lists.beside import beside, is_worth_two
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.parts import Part, Reading, Turns, parts
+from models.supplier_lists.parts import Part, Reading, parts
 from models.supplier_lists.progress import Progress, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import Source
+from models.supplier_lists.turns import Turns, in_turns
 
 A_LINE: Final = 30
 """Bytes of a file, or more, for one line: how many lines there will be is only guessed."""
+ONE_IN: Final = 3
+"""Parts of a long file that we read ourselves beside taking over those that are read beside us."""
 
 
 class Staged:
@@ -79,9 +81,12 @@ def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
     ours: Iterator[Part] = iter(())
     # A workbook is all in the finding of its lines, which each of two readers would do for itself.
     if is_worth_two(lines) and not source.is_workbook:
-        ours, reading = parts(reading._replace(turns=Turns.OURS)), reading._replace(turns=Turns.THEIRS)
+        ours, reading = (
+            parts(reading._replace(turns=Turns(ONE_IN, True))),
+            reading._replace(turns=Turns(ONE_IN, False)),
+        )
     with source.unchanged(), beside(parts, reading, lines=lines, watch=watch, at=here) as theirs:
-        for some in _in_turns(ours, theirs):
+        for some in in_turns(ours, theirs):
             scratch.add_entries(some.entries)
             scratch.add_refused(some.refused)
             count += some.lines
@@ -91,10 +96,3 @@ def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
     part = 1.0
     tell(watch, *here())
     return count
-
-
-def _in_turns(ours: Iterator[Part], theirs: Iterator[Part]) -> Iterator[Part]:
-    for one in ours:
-        yield one
-        yield from islice(theirs, sum(Turns.THEIRS.value))
-    yield from theirs

@@ -16,11 +16,12 @@ from models.errors import InvalidInputError
 from models.supplier_lists import suppliers
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.parts import Kept, Reading, Turns, parts
+from models.supplier_lists.parts import Kept, Reading, parts
 from models.supplier_lists.progress import Progress
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
+from models.supplier_lists.turns import ALL, Turns
 from models.supplier_lists.words import Field
 from tests.models.shop import act
 from tests.models.supplier_lists.lists import listed, supplier, take_over
@@ -245,9 +246,9 @@ def test_two_readers_share_every_line_between_them(tmp_path: Path, monkeypatch: 
             sorted(line for part in found for line in part.refused),
         )
 
-    entries, refused = read(Turns.ALL)
+    entries, refused = read(ALL)
     assert (len(entries), len(refused)) == (36, 3)
-    assert read(Turns.OURS, Turns.THEIRS) == (entries, refused)
+    assert read(Turns(3, True), Turns(3, False)) == (entries, refused)
 
 
 def test_a_file_written_to_while_it_is_read_is_not_taken(tmp_path: Path) -> None:

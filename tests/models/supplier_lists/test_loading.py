@@ -192,7 +192,11 @@ def schema_of(workshop: Workshop) -> set[tuple[str, str]]:
 def test_a_long_list_prepared_beside_is_the_same(
     workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    first, second = (written(tmp_path / f"{at}.csv", lines) for at, lines in enumerate((FIRST, SECOND)))
+    # So many that each of the two processes has some to read and some to prepare.
+    more = [f"N{at:05},Nut M8 plate {at},1.00,10" for at in range(6_500)]
+    dearer = [line.replace("1.00", "1.10") if at % 50 == 0 else line for at, line in enumerate(more) if at % 70]
+    files = enumerate((FIRST + more, SECOND + dearer))
+    first, second = (written(tmp_path / f"{at}.csv", lines) for at, lines in files)
     one, two = supplier(workshop, "One"), supplier(workshop, "Two")
     for who in (one, two):
         take_over(workshop, who, first)
@@ -200,7 +204,12 @@ def test_a_long_list_prepared_beside_is_the_same(
     as_if_long(monkeypatch)
     beside = take_over(workshop, two, second)
     assert beside == in_one_go._replace(list_id=beside.list_id)
-    assert (beside.added, beside.changed, beside.withdrawn) == (1, 2, 1)
+    dropped = len(more) - len(dearer)
+    assert (beside.added, beside.changed, beside.withdrawn) == (
+        1,
+        2 + sum("1.10" in line for line in dearer),
+        1 + dropped,
+    )
     with workshop.read() as session:
         pages = [
             search(session, word, items=False, supplier_id=who) for word in ("oring", "a", "oil") for who in (one, two)
