@@ -166,3 +166,12 @@ def family(code: str) -> Family:
         return Family(text)
     except ValueError:
         raise ValueError(f"{code!r} is not a rubber family; type one of {', '.join(Family)}.") from None
+
+
+def is_family(code: str) -> bool:
+    """Whether the tables know a family by this code."""
+    try:
+        family(code)
+    except ValueError:
+        return False
+    return True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from types import TracebackType
 from typing import Any, Final
 
 from sqlalchemy import Index
@@ -45,12 +46,23 @@ class Writer:
             for switch in _SWITCHES:
                 self._connection.exec_driver_sql(switch)
         else:
-            self._roomy(_MORE_MEMORY, _HASH_LONG)
+            self._connection.exec_driver_sql(_MORE_MEMORY)
+            self._gather(_HASH_LONG)
             self._indexed_to = self._last_id()
             if most >= SORT_FROM and most >= self._indexed_to:
                 self._unsorted = sorted(ListRow.metadata.tables["list_rows"].indexes, key=str)
                 for index in self._unsorted:
                     index.drop(self._connection)
+
+    def __enter__(self) -> Writer:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """Written or stopped: the connection goes back to the pool with the memory it came with."""
+        if not self._postgresql:
+            self._connection.exec_driver_sql(_AS_BEFORE)
 
     def write(self, batch: Batch) -> None:
         """Write everything in the batch."""
@@ -74,13 +86,12 @@ class Writer:
             self._index_new()
             for index in self._unsorted:
                 index.create(self._connection)
-            self._roomy(_AS_BEFORE, _HASH_USUAL)
+            self._gather(_HASH_USUAL)
 
-    def _roomy(self, cache: str, hashed: int) -> None:
-        """How much SQLite keeps in memory of its file and of a run of the search tables."""
-        self._connection.exec_driver_sql(cache)
+    def _gather(self, most: int) -> None:
+        """How many bytes of a run of SQLite's search tables are gathered in memory before it is written."""
         for table in TABLES:
-            self._connection.exec_driver_sql(_HASH.format(table, hashed))
+            self._connection.exec_driver_sql(_HASH.format(table, most))
 
     def _last_id(self) -> int:
         return int(self._connection.exec_driver_sql("SELECT coalesce(max(id), 0) FROM list_rows").scalar_one())

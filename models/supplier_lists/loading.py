@@ -100,8 +100,8 @@ def _loaded(row: SupplierList) -> Loaded:
 
 
 def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, watch: Watch | None) -> Mapping[str, int]:
-    writer = Writer(session, list_id, staged.entries)
-    postgresql = session.connection().dialect.name == "postgresql"
+    connection = session.connection()
+    postgresql = connection.dialect.name == "postgresql"
     prepare = Preparer(staged.scratch.lent(), supplier_id, list_id, postgresql)
     ours: Iterator[Batch] = iter(())
     if is_worth_two(staged.entries) and not postgresql:
@@ -113,22 +113,22 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
     def here() -> Progress:
         return Progress("writing", seen, seen / staged.entries)
 
-    with (
-        staged.scratch.stoppable(watch, here),
-        beside(Preparer.batches, prepare, lines=staged.entries, watch=watch, at=here) as theirs,
-    ):
-        for batch in in_turns(ours, theirs):
-            writer.write(batch)
-            seen += batch.seen
-            for does_what, count in batch.counts.items():
-                counts[does_what] += count
-            tell(watch, "writing", seen, seen / staged.entries)
-    # Sorting what was written into the indexes takes seconds in a long list: whoever stops need not wait for it.
-    connection = session.connection()
-    with stoppable(connection.connection.driver_connection, watch, here):
-        writer.finish()
-        before = staged.scratch.count("present WHERE NOT withdrawn")
-        counts["listed"] = before + counts[Does.ADDED] - counts[Does.WITHDRAWN]
-        if sum(counts[one] for one in Does) >= ANALYZE_FROM:
-            connection.exec_driver_sql("ANALYZE list_rows")
+    with Writer(session, list_id, staged.entries) as writer:
+        with (
+            staged.scratch.stoppable(watch, here),
+            beside(Preparer.batches, prepare, lines=staged.entries, watch=watch, at=here) as theirs,
+        ):
+            for batch in in_turns(ours, theirs):
+                writer.write(batch)
+                seen += batch.seen
+                for does_what, count in batch.counts.items():
+                    counts[does_what] += count
+                tell(watch, "writing", seen, seen / staged.entries)
+        # Sorting what was written into the indexes takes seconds in a long list: whoever stops need not wait for it.
+        with stoppable(connection.connection.driver_connection, watch, here):
+            writer.finish()
+            before = staged.scratch.count("present WHERE NOT withdrawn")
+            counts["listed"] = before + counts[Does.ADDED] - counts[Does.WITHDRAWN]
+            if sum(counts[one] for one in Does) >= ANALYZE_FROM:
+                connection.exec_driver_sql("ANALYZE list_rows")
     return counts

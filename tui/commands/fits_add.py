@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Note the fit, or ask where it does not agree with what holds."""
+    from catalog.orings.rubber_tables import is_family
     from models import fit_records
     from tui.commands.job_needs import ring_size
     from tui.commands.judging import whole
@@ -50,19 +51,9 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         say(f"Noted: {label} at {here.machine_name}, {here.name}. Take it back with: kitwright undo")
         for line in fit_lines((noted,)):
             say(line)
-        if noted.rubber and not _is_known(noted.rubber):
+        if noted.rubber and not is_family(noted.rubber):
             say(f"! {noted.rubber} stands in no table of rubbers here; it was taken as typed.")
     return ExitCode.FOUND if noted is not None else ExitCode.NOTHING
-
-
-def _is_known(rubber: str) -> bool:
-    from catalog.orings.rubber_tables import family
-
-    try:
-        family(rubber)
-    except ValueError:
-        return False
-    return True
 
 
 def _evidence(arguments: argparse.Namespace) -> Evidence | None:

@@ -237,6 +237,8 @@ def test_an_import_whose_second_process_ends_or_is_stopped_changes_nothing(
     with pytest.raises(CancelledError):
         take_over(workshop, who, file, watch=lambda at: at.step == "writing" and at.rows > 0)
     assert active_children() == []
+    with workshop.read() as session:  # on the connection that was writing
+        assert session.connection().exec_driver_sql("PRAGMA cache_size").scalar() == -2000
     with monkeypatch.context() as broken:
         broken.setattr("models.supplier_lists.beside._work", ends_early)
         with pytest.raises(ImportBrokenError, match="The list is as it was before"):

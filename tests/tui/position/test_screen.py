@@ -75,7 +75,10 @@ async def test_a_reading_that_differs_raises_a_question_and_overwrites_nothing(t
         await keys(pilot, "escape")
         assert [row.size_key for row in records(tmp_path)] == ["as568:214", "as568:213"]
         await keys(pilot, "f8")
+        await write(pilot, "[b]NRB")
+        assert "? [b]NRB stands in no table of rubbers here. Enter keeps it as typed." in shown(pilot)
         await write(pilot, "fkm")
+        assert "stands in no table" not in shown(pilot)
         await keys(pilot, "tab")
         await write(pilot, "soft")
         await keys(pilot, "enter")

@@ -11,6 +11,7 @@ from textual.widgets import Input, Label, Static
 
 from tui.screens.closing import Sheet
 from tui.screens.one_page import OnePage
+from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 
 
@@ -58,6 +59,15 @@ class NoteFit(OnePage, Sheet[Words | None]):
             "Enter notes it; the old record stays · Tab next field · Esc cancels",
             classes="sheet-keys", markup=False,
         )  # fmt: skip
+
+    def on_input_changed(self) -> None:
+        """Say when no table here knows the rubber: it may be a slip."""
+        from catalog.orings.rubber_tables import is_family
+
+        rubber = self.query_one("#fit-rubber", Input).value.strip()
+        unknown = rubber and not is_family(rubber)
+        said = f"? {clean(rubber)} stands in no table of rubbers here. Enter keeps it as typed." if unknown else ""
+        self.query_one("#fit-error", Static).update(said)
 
     def action_cancel(self) -> None:
         """Change nothing."""
