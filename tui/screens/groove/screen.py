@@ -14,14 +14,14 @@ from textual.events import DescendantFocus
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from catalog.orings.groove import GrooveKind, Motion
+from catalog.orings.groove import Motion
 from tui.screens.area import SHARED, Area
 from tui.screens.groove import lists
 from tui.screens.groove.answer import answer, bars, ruling, section
 from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS
 from tui.screens.groove.fields import GrooveField
 from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS, VIEWS
-from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge, standard_texts
+from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge
 from tui.screens.measure.answer import on_shelf
 from tui.widgets.choice import Choice
 from tui.widgets.groove.figure_bars import FigureBars
@@ -301,35 +301,14 @@ class GrooveScreen(Area):
 
     def action_standard(self) -> None:
         """The standard groove for the highlighted ring, or one's own readings again."""
-        from catalog.orings.standard_grooves import groove_for
+        from tui.screens.groove.standard import fill
 
-        draft = self._draft
-        if draft.is_standard and draft.own is not None:
-            own, draft.own, draft.standard = draft.own, None, None
-            self._write(own)
-            return
-        ring = self.chosen.ring if self.chosen is not None else None
-        if ring is None:
-            self.say("Highlight a ring, or type its name in the field “Ring”: the groove is made for it.")
-            return
-        motion = draft.motion if draft.kind in MOVING else Motion.STATIC
-        found = None if draft.kind is GrooveKind.PORT else groove_for(ring, draft.kind, motion)
-        if found is None:
-            kind = KIND_WORDS[KINDS.index(draft.kind)]
-            told = "a port is its own groove: measure neck, mouth and chamfer." if draft.kind is GrooveKind.PORT else (
-                f"no table has a {kind} groove for {ring.label}."
-            )  # fmt: skip
-            self.say(told[0].upper() + told[1:], trouble=True)
-            return
         self._asked()
-        blank = {slot.key: "" for slot in draft.slots() if slot.size}
-        if any(draft.sizes().values()) and not draft.is_standard:
-            draft.own = draft.sizes()
-            self.say("Standard groove filled in. F8 again brings your readings back.")
-        draft.standard, draft.filled = found, standard_texts(found, self.kitwright.unit)
-        if draft.own is None:
-            draft.own = blank
-        self._write({**blank, **draft.filled})
+        filled = fill(self._draft, self.chosen.ring if self.chosen is not None else None, self.kitwright.unit)
+        if filled.said:
+            self.say(filled.said, trouble=filled.trouble)
+        if filled.texts:
+            self._write(filled.texts)
 
     def action_clear(self) -> None:
         """Empty every field, or bring back what was emptied."""
