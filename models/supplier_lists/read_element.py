@@ -72,9 +72,14 @@ class _Parts(NamedTuple):
 
 
 def read_element(text: str) -> ElementReading | None:
-    """The element that a row's text describes, or None where nothing measurable is said of one."""
+    """The element that a row's text describes, or None where nothing that can be is said of one."""
     said = text[:LONGEST].upper()
-    return _read(said) if _IS_ONE.search(said) and not _NOT_ONE.search(said) else None
+    if not _IS_ONE.search(said) or _NOT_ONE.search(said):
+        return None
+    try:
+        return _read(said)
+    except ValueError:  # a size of nothing, say
+        return None
 
 
 @lru_cache(maxsize=8192)
@@ -97,10 +102,7 @@ def _read(said: str) -> ElementReading | None:
     if not parts.phrases:
         return None
     kind, sure, why = _kind(said, threaded=thread is not None)
-    try:
-        element = describe(", ".join(parts.phrases)).as_element(kind)
-    except ValueError:
-        return None
+    element = describe(", ".join(parts.phrases)).as_element(kind)
     if not _possible(element):
         return None
     found = _surer(parts, sure, why)

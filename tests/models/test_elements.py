@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from catalog.filters.describe import describe
@@ -86,6 +86,7 @@ def test_a_vague_text_is_read_with_less_confidence() -> None:
     assert sure[0] > sure[1]
 
 
+@example("0×0")
 @settings(max_examples=150, deadline=None)
 @given(st.text(alphabet='FILTERELM SPNOCAD0123456789.,X×"/-µΒ()MU\x00é', max_size=60))
 def test_any_text_is_read_or_left_alone(text: str) -> None:
