@@ -25,6 +25,8 @@ _FURTHEST: Final = 50_000
 _DENSE: Final = 20_000
 _OFTEN: Final = 4
 """A word that begins so many times the rows of the rarest is looked for in the rows that the rarer ones give."""
+_FEW: Final = 4000
+"""Rows, no more, that the rarer words may give for that."""
 
 
 class ListQueries:
@@ -111,8 +113,9 @@ class ListQueries:
         soon. A row is looked through for the longest word first, which it is the least likely to have.
         """
         wanted = sorted(wanted, key=len, reverse=True)
+        full = " & ".join(wanted)
         test = f"words @@ ?::tsquery{also}{self._only}"
-        given = (" & ".join(wanted), *values, *self._mine)
+        given = (full, *values, *self._mine)
         reach = _PROBE
         while reach <= _FURTHEST:
             first = self._ask.column(
@@ -123,42 +126,44 @@ class ListQueries:
                 return first
             # As far as it should take, and half as far again, for they do not lie evenly.
             reach = _FURTHEST + 1 if reach > _PROBE or not first else reach * limit * 3 // (len(first) * 2)
-        for some in dict.fromkeys((self._rare(wanted), tuple(wanted))):
-            count, ids = self._from_index(" & ".join(some), test, given, limit)
-            if count < _DENSE:
-                return ids
+        rare = self._rare(wanted)
+        for some, most in ((rare, _FEW), (full, _DENSE)) if rare != full else ((full, _DENSE),):
+            found = self._from_index(full, f"words @@ ?::tsquery{also}", (some, *values), limit, most)
+            if found is not None:
+                return found
         return self._ask.column(
             f"SELECT id FROM (SELECT * FROM list_rows ORDER BY id OFFSET 0) AS list_rows WHERE {test} LIMIT ?",
             (*given, limit),
         )
 
-    def _rare(self, wanted: Sequence[str]) -> tuple[str, ...]:
+    def _rare(self, wanted: Sequence[str]) -> str:
         """Those of the words, some or all, by which few enough rows are found; the planner guesses from its samples.
 
         Words that begin many rows are dear to ask for: the index gathers every row of each before it has the first.
         """
-        if len(wanted) < 2:
-            return tuple(wanted)
-        one = "SELECT 1 FROM list_rows WHERE words @@ ?::tsquery"
-        plan = self._ask.column(f"EXPLAIN (FORMAT JSON) {' UNION ALL '.join([one] * len(wanted))}", wanted)[0]
-        guesses = [each["Plan Rows"] for each in plan[0]["Plan"]["Plans"]]
-        if len(guesses) < len(wanted):  # it would share them out among processes, and counts them otherwise
-            return tuple(wanted)
-        most = min(guesses) * _OFTEN
-        return tuple(word for word, guess in zip(wanted, guesses, strict=True) if guess <= most)
+        some = wanted
+        if len(wanted) > 1:
+            one = "SELECT 1 FROM list_rows WHERE words @@ ?::tsquery"
+            plan = self._ask.column(f"EXPLAIN (FORMAT JSON) {' UNION ALL '.join([one] * len(wanted))}", wanted)[0]
+            guesses = [each["Plan Rows"] for each in plan[0]["Plan"]["Plans"]]
+            # Fewer, where it would share the rows out among processes: it counts them otherwise then.
+            if len(guesses) == len(wanted):
+                most = min(guesses) * _OFTEN
+                some = [word for word, guess in zip(wanted, guesses, strict=True) if guess <= most]
+        return " & ".join(some)
 
-    def _from_index(self, some: str, test: str, given: tuple[Any, ...], limit: int) -> tuple[int, list[int]]:
-        """How many rows the index has by some words, `_DENSE` at most, and the first that pass the whole test."""
+    def _from_index(self, full: str, test: str, given: tuple[Any, ...], limit: int, most: int) -> list[int] | None:
+        """The first rows with all the words among those that the index has for a test; None where it has `most`."""
         self._switch(on=False)
         found = self._ask.rows(
-            f"WITH found AS MATERIALIZED (SELECT id, {test} AS fits FROM list_rows WHERE words @@ ?::tsquery"
-            f" LIMIT {_DENSE}) SELECT (SELECT count(*) FROM found),"
+            "WITH found AS MATERIALIZED (SELECT id, words @@ ?::tsquery AS fits FROM list_rows"
+            f" WHERE {test}{self._only} LIMIT {most}) SELECT (SELECT count(*) FROM found),"
             " ARRAY(SELECT id FROM found WHERE fits ORDER BY id LIMIT ?)",
-            (*given, some, limit),
+            (full, *given, *self._mine, limit),
         )
         self._switch(on=True)
         count, ids = found[0]
-        return count, list(ids)
+        return list(ids) if count < most else None
 
     def _switch(self, *, on: bool) -> None:
         to = "on" if on else "off"

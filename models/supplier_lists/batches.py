@@ -5,9 +5,8 @@ No database here: this is the half of the work that can run beside it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from itertools import islice
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
@@ -78,15 +77,13 @@ class Preparer(NamedTuple):
     turns: Turns = ALL
 
     def batches(self) -> Iterator[Batch]:
-        """Everything that changes, in batches, as far as their turn is ours."""
+        """Everything that changes, a batch for each run of part numbers whose turn is ours."""
         with Scratch(self.scratch) as scratch:
             for at, run in enumerate(scratch.runs(SIZE)):
                 if self.turns.takes(at):
-                    found = steps(scratch, run)  # many, where much was dropped from the list
-                    while some := list(islice(found, SIZE)):
-                        yield self._batch(some)
+                    yield self._batch(list(steps(scratch, run)))
 
-    def _batch(self, some: list[Step]) -> Batch:
+    def _batch(self, some: Iterable[Step]) -> Batch:
         batch = Batch()
         for step in some:
             if step.after is None:

@@ -49,8 +49,8 @@ class Parts(Generic[Part]):
         return next(self._made)
 
     def ready(self) -> bool:
-        """Whether one lies there, or the end, and nobody needs to wait for it."""
-        return False
+        """Whether nobody else is at work on the next one."""
+        return True
 
 
 class _Received(Parts[Part]):
@@ -61,29 +61,34 @@ class _Received(Parts[Part]):
         self._receive = receive
         self._watch = watch
         self._at = at
-        self._over = False
 
     def ready(self) -> bool:
-        return not self._over and self._receive.poll()
+        return self._lies_there(0)
 
     def _all(self) -> Iterator[Part]:
-        try:
-            while (part := self._next()) is not None:
-                if isinstance(part, Exception):
-                    raise part
-                yield part
-        finally:
-            self._over = True
-
-    def _next(self) -> Any:
-        try:
-            while not self._receive.poll(LOOK_SECONDS):
+        while True:
+            while not self._lies_there(LOOK_SECONDS):
                 tell(self._watch, *self._at())
-            return self._receive.recv()
-        except (EOFError, ConnectionError) as gone:
-            raise ImportBrokenError(
-                "The process that prepares the rows ended.", "The list is as it was before; try again."
-            ) from gone
+            try:
+                part = self._receive.recv()
+            except (EOFError, OSError) as gone:
+                raise _broken() from gone
+            if part is None:
+                return
+            if isinstance(part, Exception):
+                raise part
+            yield part
+
+    def _lies_there(self, seconds: float) -> bool:
+        """Whether something lies in the pipe, or it was closed."""
+        try:
+            return self._receive.poll(seconds)
+        except OSError as gone:
+            raise _broken() from gone
+
+
+def _broken() -> ImportBrokenError:
+    return ImportBrokenError("The process that prepares the rows ended.", "The list is as it was before; try again.")
 
 
 @contextmanager

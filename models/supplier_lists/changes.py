@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlmodel import Session
 
 from models.supplier_lists.entries import Entry, RefusedLine
-from models.supplier_lists.progress import EVERY, Watch, tell
+from models.supplier_lists.progress import EVERY, Progress, Watch, tell
 from models.supplier_lists.recognise import Recognised, recognise
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.side_by_side import Step, steps
@@ -76,3 +76,5 @@ def hold_present(session: Session, scratch: Scratch, supplier_id: int, watch: Wa
         scratch.add_present((row[0], Entry._make(row[1:12]), row[12] is not None, row[13]) for row in batch)
         count += len(batch)
         tell(watch, "comparing", count, None)
+    with scratch.stoppable(watch, lambda: Progress("comparing", count, None)):
+        scratch.sort_present()

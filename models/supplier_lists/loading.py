@@ -18,13 +18,15 @@ from models.supplier_lists.changes import hold_present
 from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
 from models.supplier_lists.side_by_side import steps
 from models.supplier_lists.staging import Staged
-from models.supplier_lists.turns import Turns, in_turns
+from models.supplier_lists.turns import Turns, in_order
 from models.supplier_lists.words import Does
 from models.tables import Action, Supplier, SupplierList
 
 ANALYZE_FROM: Final = 1000
-ONE_IN: Final = 16
+ONE_IN: Final = 12
 """Batches of a long list that we prepare ourselves beside writing them all."""
+MOST_AHEAD: Final = 6
+"""Of those, kept until it is their turn: some 30 MB."""
 
 
 class Loaded(NamedTuple):
@@ -118,7 +120,7 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
             staged.scratch.stoppable(watch, here),
             beside(Preparer.batches, prepare, lines=staged.entries, watch=watch, at=here) as theirs,
         ):
-            for batch in in_turns(ours, theirs):
+            for batch in in_order(ours, theirs, ONE_IN, most=MOST_AHEAD):
                 writer.write(batch)
                 seen += batch.seen
                 for does_what, count in batch.counts.items():

@@ -8,6 +8,7 @@ import sqlite3
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager
+from itertools import islice
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Final, NamedTuple
@@ -137,6 +138,7 @@ class Scratch:
 
     def forget_present(self) -> None:
         """Make room to hold what the database has now."""
+        self._run("DROP INDEX IF EXISTS by_held_number")
         self._run("DELETE FROM present")
         if not self._file.in_transaction:
             self._run("BEGIN")
@@ -151,11 +153,15 @@ class Scratch:
             ),
         )
 
+    def sort_present(self) -> None:
+        """All that the database has is held: sort it."""
+        self._run("CREATE INDEX by_held_number ON present (number)")
+
     def runs(self, length: int) -> Iterator[Run]:
-        """All part numbers in runs, each from the number of one entry to that of the entry so many further on."""
+        """All part numbers in runs, in each so many entries and rows held, or one less or more."""
         start = ""
-        every = "SELECT number, row_number() OVER (ORDER BY number) - 1 AS place FROM entries"
-        for (number,) in self._run(f"SELECT number FROM ({every}) WHERE place > 0 AND place % ? = 0", (length,)):
+        numbers = self._run("SELECT number FROM entries UNION ALL SELECT number FROM present ORDER BY number")
+        for (number,) in islice(numbers, length, None, length):
             yield Run(start, number)
             start = number
         yield Run(start)

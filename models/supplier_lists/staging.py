@@ -14,12 +14,14 @@ from models.supplier_lists.parts import Part, Reading, parts
 from models.supplier_lists.progress import Progress, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import Source
-from models.supplier_lists.turns import Turns, in_turns
+from models.supplier_lists.turns import Turns, in_order
 
 A_LINE: Final = 30
 """Bytes of a file, or more, for one line: how many lines there will be is only guessed."""
-ONE_IN: Final = 3
+ONE_IN: Final = 4
 """Parts of a long file that we read ourselves beside taking over those that are read beside us."""
+MOST_AHEAD: Final = 40
+"""Of those, kept until it is their turn: some 30 MB."""
 
 
 class Staged:
@@ -86,7 +88,7 @@ def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
             reading._replace(turns=Turns(ONE_IN, False)),
         )
     with source.unchanged(), beside(parts, reading, lines=lines, watch=watch, at=here) as theirs:
-        for some in in_turns(ours, theirs):
+        for some in in_order(ours, theirs, ONE_IN, most=MOST_AHEAD):
             scratch.add_entries(some.entries)
             scratch.add_refused(some.refused)
             count += some.lines

@@ -8,24 +8,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.supplier_lists.beside import Parts
-from models.supplier_lists.turns import ALL, Turns, in_turns
+from models.supplier_lists.turns import ALL, Turns, in_order
 
 
-class Slow(Parts[str]):
-    """Ready only at some of the times it is asked."""
+class Slow(Parts[int]):
+    """Ready only at some of the times it is asked; says how often it had to be waited for."""
 
-    def __init__(self, made: list[str], ready: Iterator[bool]) -> None:
+    def __init__(self, made: list[int], ready: Iterator[bool]) -> None:
         super().__init__(iter(made))
-        self._left = len(made)
         self._ready = ready
 
-    def __next__(self) -> str:
-        part = super().__next__()
-        self._left -= 1
-        return part
-
     def ready(self) -> bool:
-        return self._left > 0 and next(self._ready, False)
+        return next(self._ready, False)
 
 
 @given(st.integers(2, 20), st.integers(0, 200))
@@ -37,15 +31,22 @@ def test_every_part_is_one_s_turn(one_in: int, count: int) -> None:
     assert all(ALL.takes(at) for at in range(count))
 
 
-@given(st.integers(0, 8), st.integers(0, 8), st.lists(st.booleans(), max_size=30))
-def test_both_come_each_once_and_in_order(ours: int, theirs: int, ready: list[bool]) -> None:
-    mine, other = [f"ours {at}" for at in range(ours)], [f"theirs {at}" for at in range(theirs)]
-    mixed = list(in_turns(iter(mine), Slow(other, iter(ready))))
-    assert [part for part in mixed if part in mine] == mine
-    assert [part for part in mixed if part in other] == other
-    assert len(mixed) == ours + theirs
+@given(st.integers(2, 9), st.integers(0, 60), st.lists(st.booleans(), max_size=90))
+def test_all_come_in_their_order_however_slow_the_other_is(one_in: int, count: int, ready: list[bool]) -> None:
+    shares = [[at for at in range(count) if Turns(one_in, ours).takes(at)] for ours in (True, False)]
+    slow = Slow(shares[1], iter(ready))
+    assert list(in_order(iter(shares[0]), slow, one_in, most=4)) == list(range(count))
 
 
-def test_what_is_ready_is_taken_before_the_next_of_ours() -> None:
-    slow = Slow(["theirs 0", "theirs 1"], iter([True, False, True]))
-    assert list(in_turns(iter(["ours 0", "ours 1"]), slow)) == ["ours 0", "theirs 0", "ours 1", "theirs 1"]
+def test_ours_are_made_ahead_while_theirs_are_not_ready_but_not_without_end() -> None:
+    made: list[int] = []
+
+    def ours() -> Iterator[int]:
+        for at in range(0, 200, 2):
+            made.append(at)
+            yield at
+
+    mixed = in_order(ours(), Slow(list(range(1, 200, 2)), iter([False, True])), 2, most=5)
+    assert [next(mixed), made] == [0, [0]]
+    assert [next(mixed), made] == [1, [0, 2]]
+    assert [next(mixed), next(mixed), len(made)] == [2, 3, 2 + 5]
