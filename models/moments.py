@@ -21,6 +21,7 @@ TYPED: Final = re.compile(
     re.ASCII,
 )
 NOON: Final = 12
+DAY_ALONE: Final = re.compile(r"today|yesterday|\d{4}-\d{1,2}-\d{1,2}", re.ASCII)
 YEARS: Final = range(1970, 3000)
 """At the ends of the calendar no zone can be reckoned any more."""
 
@@ -68,7 +69,11 @@ def read(text: str, now: datetime) -> datetime:
     words = " ".join(text.split()).casefold()
     if words in {"", "now"}:
         return now
+    if DAY_ALONE.fullmatch(words):
+        raise InvalidInputError(f"“{words}” does not say the hour.", HOW)
     found = TYPED.fullmatch(words)
+    if found is not None and (year := (found["day"] or "")[:4]).isdigit() and int(year) not in YEARS:
+        raise InvalidInputError(f"The year {year} can't be reckoned with.", "Type the year it was.")
     try:
         if found is None:
             raise ValueError
@@ -95,10 +100,7 @@ def _day_of(word: str | None, now: datetime) -> date:
         return now.date()
     if word == "yesterday":
         return now.date() - timedelta(days=1)
-    year, month, day = map(int, word.split("-"))
-    if year not in YEARS:
-        raise ValueError
-    return date(year, month, day)
+    return date(*map(int, word.split("-")))
 
 
 def _time_of(hour: str, minute: str, half: str | None) -> time:

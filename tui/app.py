@@ -12,6 +12,8 @@ from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.reactive import reactive
 
+from tui.bounce import Bounce
+
 if TYPE_CHECKING:
     from textual.screen import Screen
 
@@ -115,6 +117,7 @@ class KitwrightApp(App[None]):
         # Keys typed before the first field can take them; None once it can.
         self._early: list[events.Key | events.Paste] | None = []
         self._wedge: Wedge | None = None
+        self._bounce = Bounce()
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 
@@ -144,6 +147,8 @@ class KitwrightApp(App[None]):
 
     async def on_event(self, event: events.Event) -> None:
         """Hold keys back until there is a field for them: an early "2" must not open the Catalog. Watch for scans."""
+        if isinstance(event, events.Key) and not event.is_forwarded and self._bounce.is_one(event, self.screen):
+            return
         if self._early is not None and isinstance(event, (events.Key, events.Paste)):
             self._early.append(event)
         elif self._wedge is not None and isinstance(event, events.Key) and not event.is_forwarded:
@@ -209,11 +214,14 @@ class KitwrightApp(App[None]):
         self.unit = "in" if self.unit == "mm" else "mm"
 
     def action_help(self) -> None:
-        """Show the open screen's help page."""
+        """Show the help page of the open screen, or of the one beneath it."""
         from tui.screens.help import HelpScreen
 
-        path = getattr(self.screen, "PAGE", None)
-        if path is not None and not isinstance(self.screen, HelpScreen):
+        if isinstance(self.screen, HelpScreen):
+            return
+        # A sheet has no page of its own: what it is for stands on the page of the screen beneath.
+        path = next((screen.PAGE for screen in reversed(self.screen_stack) if hasattr(screen, "PAGE")), None)
+        if path is not None:
             self.push_screen(HelpScreen(path))
 
     def action_undo(self) -> None:

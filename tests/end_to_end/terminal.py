@@ -14,6 +14,8 @@ from typing import Self
 import pexpect
 import pyte
 
+from tui.bounce import REST
+
 KEYS = {
     "enter": "\r",
     "escape": "\x1b",
@@ -67,6 +69,9 @@ UNSHOWN = re.compile(rb"\x1b\[[>=<][0-9;:]*[a-zA-Z]|\x1b\[\?[0-9;]*[$]?[a-gi-km-
 """Sequences that ask or set up the terminal (keyboard protocol, mode reports). pyte would print some as text."""
 
 
+CLOSING = ("enter", "escape", *(f"f{number}" for number in range(1, 13)))
+
+
 class Terminal:
     """A program on a pty of a given size. Waits look at the painted screen; none sleeps for a fixed time."""
 
@@ -94,6 +99,7 @@ class Terminal:
             timeout=PATIENCE,
         )
         self._child.delaybeforesend = None
+        self._pressed = ("", 0.0)
 
     def __enter__(self) -> Self:
         return self
@@ -123,9 +129,15 @@ class Terminal:
         self._child.send(text)
 
     def press(self, *keys: str) -> None:
-        """Send keys by name (`tab`, `ctrl+q`, `f1`), or single letters."""
+        """Send keys by name (`tab`, `ctrl+q`, `f1`), or single letters.
+
+        A key that may close something is not pressed twice quicker than a person who reads does.
+        """
         for key in keys:
+            if key in CLOSING and key == self._pressed[0]:
+                time.sleep(max(0.0, self._pressed[1] + 1.2 * REST - time.perf_counter()))
             self._child.send(KEYS.get(key, key))
+            self._pressed = (key, time.perf_counter())
 
     def resize(self, columns: int, rows: int) -> None:
         """Change the terminal's size, as dragging a window's corner does."""

@@ -23,6 +23,8 @@ for module, rest in (
     ("tui.screens.shelf.screen", "LEDGER_REST"),
 ):
     setattr(import_module(module), rest, 0.01)
+# The tests' fingers are quick.
+import_module("tui.bounce").REST = 0.0  # type: ignore[attr-defined]
 
 # Brackets read as markup, an unclosed tag, a quote that ends nothing, wide and combining letters, right-to-left,
 # an emoji, a NUL, a line break, an escape sequence, and length.

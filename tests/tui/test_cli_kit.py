@@ -214,8 +214,8 @@ def test_a_cure_counts_from_when_the_joint_was_sealed(
     for words, said in (
         (("--at", "25:00"), "“25:00” is no time. Type it as now"),
         (("--at", "2999-01-01 8:00"), "2999-01-01 08:00 is still to come"),
-        (("--at", "9999-12-31 23:59"), "is no time"),
-        (("--at", "0001-01-01 0:00"), "is no time"),
+        (("--at", "9999-12-31 23:59"), "The year 9999 can't be reckoned with"),
+        (("--at", "0001-01-01 0:00"), "The year 0001 can't be reckoned with"),
         (("--at", "2020-01-01 8:00"), "before the job was opened"),
         (("--at", "now", "--take-back"), "--take-back stands alone"),
     ):

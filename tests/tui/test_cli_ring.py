@@ -165,6 +165,8 @@ def test_no_standard_size_ends_with_1_and_says_how_to_make_the_ring(kitwright: C
         (("--id", "25", "--unit", "cm"), "--unit"),
         (("--widht", "3.5"), "did you mean --width?"),
         (("--id", "25", "--json", "3.5"), "one word too many"),
+        (("--id", "24.9", "--od", "3.5"), "--od does not go with --id: the outside diameter of a ring is larger than"),
+        (("--around", "78", "--cut-length", "30"), "--cut-length does not go with --around: a ring cut open is longer"),
         ((), "no reading given"),
     ],
 )

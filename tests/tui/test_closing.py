@@ -10,10 +10,13 @@ import pytest
 from textual.events import Key
 from textual.screen import ModalScreen
 
-from tests.tui.counter import make_app, settle
+from tests.tui.counter import keys, make_app, settle, shown, write
 from tui.screens.ask_text import AskText
 from tui.screens.ask_yes import AskYes
 from tui.screens.closing import Sheet
+from tui.screens.help import HelpScreen
+from tui.screens.measure.screen import MeasureScreen
+from tui.screens.position.screen import PositionScreen
 
 ROOT = Path(__file__).parents[2]
 
@@ -65,6 +68,35 @@ async def test_a_sheet_that_ends_under_another_closes_both(tmp_path: Path) -> No
         await settle(pilot)
         assert answers == [None, True]
         assert app.screen_stack == [page]
+
+
+async def test_a_page_that_ends_while_another_area_is_open_is_closed_once_one_comes_back(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test() as pilot:
+        await settle(pilot)
+        await keys(pilot, "ctrl+o")
+        page = app.screen
+        assert isinstance(page, PositionScreen)
+        await keys(pilot, "f3")
+        page.dismiss()
+        await settle(pilot)
+        assert app.current_mode == "catalog"
+        await keys(pilot, "f2")
+        assert isinstance(app.screen, MeasureScreen)
+
+
+async def test_f1_on_a_form_opens_the_page_of_the_screen_beneath_and_loses_nothing(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "n")
+        form = app.screen
+        await write(pilot, "Pump weeps")
+        await keys(pilot, "f1")
+        assert isinstance(app.screen, HelpScreen)
+        await keys(pilot, "f1")
+        assert app.screen is form
+        assert "Pump weeps" in shown(pilot)
 
 
 def test_every_modal_screen_is_a_sheet() -> None:

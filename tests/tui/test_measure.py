@@ -65,13 +65,27 @@ async def test_a_reading_that_cannot_be_read_gets_its_sentence_and_the_others_st
         # Nothing is taken from the rest while a reading is wrong; Enter goes to it and says what to type.
         await keys(pilot, "tab", "enter")
         assert isinstance(app.screen, MeasureScreen)
-        assert "OD can't be read. 'bananas' is not a unit of length" in toasts(pilot)
+        assert "OD can't be used. 'bananas' is not a unit of length" in toasts(pilot)
         assert app.focused.value == "12 bananas"  # type: ignore[union-attr]
         await write(pilot, "")
         await keys(pilot, "enter")
         assert isinstance(app.screen, ChooseJob)
         await keys(pilot, "tab")
         assert app.focused.id == "pieces"  # type: ignore[union-attr]
+
+
+async def test_a_value_in_the_wrong_field_is_said_there_and_the_others_count(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, *"24.9", "tab", *"3.5")
+        assert "! No ring has this with that ID. Wrong" in shown(pilot)
+        assert "AS568-214" in shown(pilot)
+        assert "No standard size fits" not in shown(pilot)
+        await keys(pilot, "enter")
+        assert "OD can't be used. No ring has this with that ID." in toasts(pilot)
+        await write(pilot, "32")
+        assert "No ring has this" not in shown(pilot)
 
 
 async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path) -> None:
@@ -83,7 +97,7 @@ async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path) -> No
             assert app.screen._desk.notes[0].error  # type: ignore[attr-defined]
             assert "! " in shown(pilot)
             await keys(pilot, "enter")
-            assert "ID can't be read. " in toasts(pilot)
+            assert "ID can't be used. " in toasts(pilot)
             app.clear_notifications()
 
 

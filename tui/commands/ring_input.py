@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from catalog.orings.contradiction import contradiction
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.instruments import reading
 from catalog.orings.sizes import Series
@@ -53,6 +54,10 @@ def evidence(asked: Asked) -> Evidence:
     )
     if not readings:
         raise UsageError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm")
+    clash = contradiction(readings)
+    if clash is not None:
+        wrong, other = (option(one.dimension) for one in (clash.wrong, clash.other))
+        raise UsageError(f"{wrong} does not go with {other}: {clash.why}; look whether each is in its place")
     return Evidence(readings, _condition(asked.condition))
 
 

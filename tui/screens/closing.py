@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from asyncio import sleep
-from typing import TypeVar
+from typing import ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
+from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen, Screen
 
 Result = TypeVar("Result")
@@ -18,13 +19,23 @@ class ClosesOnce(Screen[Result]):
     work while another lies over it (its help, say) closes that one first, unanswered.
     """
 
+    _has_closed = False
+    _closes_with: tuple[Result | None] | None = None
+
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
-        """Close with `result`, unless this is closed already."""
+        """Close with `result`, unless this is closed already; once it comes back, where another area is open now."""
         if self not in self.app.screen_stack:
+            self._closes_with = None if self._has_closed else (result,)
             return AwaitComplete(sleep(0))
+        self._has_closed = True
         while self.app.screen is not self:
             self.app.screen.dismiss()
         return super().dismiss(result)
+
+    def on_screen_resume(self) -> None:
+        """Close now if that had to wait."""
+        if self._closes_with is not None:
+            self.dismiss(*self._closes_with)
 
 
 class Sheet(ModalScreen[Result], ClosesOnce[Result]):
@@ -32,3 +43,7 @@ class Sheet(ModalScreen[Result], ClosesOnce[Result]):
 
     Of two bases Textual takes the style of the first.
     """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f1", "app.help", "Help", show=False, tooltip="The help page of the screen beneath", id="sheet.help"),
+    ]

@@ -274,7 +274,7 @@ class BuyScreen(Area):
             return None
         return await self.ask(self.buying.work_out, gathered, self._max_suppliers)
 
-    @work(exclusive=True, group="change")
+    @work(exclusive=True, group="accept")
     async def action_accept(self) -> None:
         """Keep the plan, once asked."""
         from tui.screens.ask_yes import AskYes

@@ -94,22 +94,21 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, prior: P
 
     `prior`: what is known of the machine before anything is measured.
     """
+    from catalog.orings.contradiction import contradiction
     from catalog.orings.implied import implied
     from catalog.orings.match import rank
 
-    notes: list[Note] = []
-    names: list[str] = []
-    readings: list[Reading] = []
-    for entry in entries:
-        note, reading = _read(entry, unit)
-        notes.append(note)
-        if reading is not None:
-            names.append(entry.slot.name)
-            readings.append(reading)
+    read = [_read(entry, unit) for entry in entries]
+    while clash := contradiction([reading for _, reading in read if reading is not None]):
+        at = next(i for i, (_, reading) in enumerate(read) if reading is clash.wrong)
+        read[at] = (Note(error=f"No ring has this with that {clash.other.dimension.words}. Wrong field?"), None)
+    notes = tuple(note for note, _ in read)
+    names = tuple(entry.slot.name for entry, (_, reading) in zip(entries, read, strict=True) if reading is not None)
+    readings = tuple(reading for _, reading in read if reading is not None)
     if not readings:
-        return Desk(tuple(notes), (), None, None)
-    evidence = Evidence(tuple(readings), condition)
-    return Desk(tuple(notes), tuple(names), rank(evidence, prior=prior), implied(evidence))
+        return Desk(notes, (), None, None)
+    evidence = Evidence(readings, condition)
+    return Desk(notes, names, rank(evidence, prior=prior), implied(evidence))
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:

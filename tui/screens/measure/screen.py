@@ -294,7 +294,7 @@ class MeasureScreen(Area):
         bad = next((i for i, note in enumerate(self._desk.notes) if note.error), None)
         if bad is not None:
             # The list stands on the other readings alone: nobody means to take a size from that.
-            self.say(f"{SLOTS[bad].name} can't be read. {self._desk.notes[bad].error}", trouble=True)
+            self.say(f"{SLOTS[bad].name} can't be used. {self._desk.notes[bad].error}", trouble=True)
             self.query_one(f"#slot{bad}", ReadingField).input.focus()
             return
         chosen = self.chosen
