@@ -14,8 +14,6 @@ from typing import Self
 import pexpect
 import pyte
 
-from tui.bounce import REST
-
 KEYS = {
     "enter": "\r",
     "escape": "\x1b",
@@ -69,6 +67,8 @@ UNSHOWN = re.compile(rb"\x1b\[[>=<][0-9;:]*[a-zA-Z]|\x1b\[\?[0-9;]*[$]?[a-gi-km-
 """Sequences that ask or set up the terminal (keyboard protocol, mode reports). pyte would print some as text."""
 
 
+READING_S = 0.4
+"""What a person takes at least to see that another question stands there: more than `tui.bounce.REST`."""
 CLOSING = ("enter", "escape", *(f"f{number}" for number in range(1, 13)))
 
 
@@ -135,7 +135,7 @@ class Terminal:
         """
         for key in keys:
             if key in CLOSING and key == self._pressed[0]:
-                time.sleep(max(0.0, self._pressed[1] + 1.2 * REST - time.perf_counter()))
+                time.sleep(max(0.0, self._pressed[1] + READING_S - time.perf_counter()))
             self._child.send(KEYS.get(key, key))
             self._pressed = (key, time.perf_counter())
 

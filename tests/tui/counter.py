@@ -65,7 +65,7 @@ async def settle(pilot: Pilot[Any]) -> None:
     for _ in range(500):
         await pilot.pause()
         asked = isinstance(app.screen, ModalScreen)
-        busy = [w for w in app.workers if not w.is_finished and not (asked and w.group in ("accept", "change"))]
+        busy = [w for w in app.workers if not w.is_finished and not (asked and w.group in ("accept", "change", "list"))]
         if app.fields_ready and not busy:
             await pilot.pause()
             return

@@ -85,7 +85,7 @@ async def test_a_value_in_the_wrong_field_is_said_there_and_the_others_count(tmp
         await keys(pilot, "enter")
         assert "OD can't be used. No ring has this with that ID." in toasts(pilot)
         await write(pilot, "32")
-        assert "No ring has this" not in shown(pilot)
+        assert "! No ring has this" not in shown(pilot)
 
 
 async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import asyncio
+import threading
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -47,6 +49,32 @@ async def to_columns(pilot: Pilot[Any], file: Path) -> None:
     await keys(pilot, "f7")
     await write(pilot, str(file))
     await keys(pilot, "enter")
+
+
+async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    go_on, open_source = threading.Event(), import_module("models.supplier_lists.source").open_source
+
+    def slowly(file: Path) -> Any:
+        assert go_on.wait(10)
+        return open_source(file)
+
+    monkeypatch.setattr("models.supplier_lists.source.open_source", slowly)
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await find(pilot)
+        page = top(pilot)
+        await keys(pilot, "f7")
+        await write(pilot, str(write_list(tmp_path / "spring.csv", 4)))
+        await pilot.press("enter")
+        while top(pilot) is not page:
+            await pilot.pause(0.01)
+        await pilot.press("enter")
+        assert "The list is being opened." in toasts(pilot)
+        go_on.set()
+        await settle(pilot)
+        assert isinstance(top(pilot), AskText)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])

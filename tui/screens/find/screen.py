@@ -165,7 +165,10 @@ class FindScreen(Area):
         self._search(keep=True)
 
     def action_accept(self) -> None:
-        """Take the highlighted ring to a job."""
+        """Take the highlighted ring to a job, unless a list is being opened: its next question comes soon."""
+        if any(worker.node is self and worker.group == "list" and not worker.is_finished for worker in self.workers):
+            self.say("The list is being opened.")
+            return
         self._accept()
 
     @work(exclusive=True, group="accept")
@@ -184,7 +187,7 @@ class FindScreen(Area):
             return
         await accept(self, wish_of(hit))
 
-    @work(exclusive=True, group="change")
+    @work(exclusive=True, group="list")
     async def action_load(self) -> None:
         """Take a supplier's list in, step by step; Esc at any of them changes nothing."""
         from tui.screens.find.load import load_list
