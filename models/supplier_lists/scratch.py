@@ -43,6 +43,11 @@ class Run(NamedTuple):
     start: str = ""
     before: str | None = None
 
+    @property
+    def bounds(self) -> tuple[str, ...]:
+        """Those that there are."""
+        return (self.start,) if self.before is None else (self.start, self.before)
+
 
 ALL_NUMBERS: Final = Run()
 
@@ -168,23 +173,23 @@ class Scratch:
 
     def entries_in_order(self, run: Run) -> Iterator[tuple[int, Entry]]:
         """Every entry in the run after its line number, by part number."""
-        for line, number, name, others in self._in_order("entries", run):
+        for line, number, name, others in self._run(_in_order("entries", run), run.bounds):
             yield line, unpacked(number, name, others)
 
     def present_in_order(self, run: Run) -> Iterator[tuple[int, Entry, bool, int]]:
         """Every row held in the run, by part number."""
-        rows = self._in_order("present", run)
+        rows = self._run(_in_order("present", run), run.bounds)
         for row_id, number, name, others, withdrawn, priced in rows:
             yield row_id, unpacked(number, name, others), bool(withdrawn), priced
-
-    def _in_order(self, table: str, run: Run) -> sqlite3.Cursor:
-        before = "" if run.before is None else " AND number < ?"
-        given = (run.start,) if run.before is None else run
-        return self._run(f"SELECT * FROM {table} WHERE number >= ?{before} ORDER BY number", given)
 
     def is_refused(self, number: str) -> bool:
         """Whether a line with this part number was refused: its old row stays as it is."""
         return self._run("SELECT 1 FROM refused WHERE number = ? LIMIT 1", (number,)).fetchone() is not None
+
+
+def _in_order(table: str, run: Run) -> str:
+    before = "" if run.before is None else " AND number < ?"
+    return f"SELECT * FROM {table} WHERE number >= ?{before} ORDER BY number"
 
 
 def _in_words(fault: sqlite3.Error, folder: Path) -> Exception:

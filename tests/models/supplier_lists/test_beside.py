@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+import os
+import struct
 import subprocess
 import sys
+from multiprocessing import Pipe
+
+import pytest
+
+from models.supplier_lists.beside import ImportBrokenError, _Received
+from models.supplier_lists.progress import Progress
 
 CAPTURED = """
 import sys
@@ -27,3 +35,28 @@ def test_a_screen_that_holds_stderr_does_not_hinder_it() -> None:
     # A process of its own: in the suite's something else may have started what the first start needs.
     ended = subprocess.run([sys.executable, "-c", CAPTURED], capture_output=True, text=True, check=False, timeout=60)
     assert (ended.returncode, ended.stdout, ended.stderr) == (0, "1 [0, 1, 2, 3, 4] Captured\n[]\n", "")
+
+
+@pytest.mark.parametrize("left", [b"", struct.pack("!i", 100)[:2], struct.pack("!i", 100) + b"the start of a part"])
+def test_a_process_that_ends_at_any_byte_of_a_part_is_told_in_words(left: bytes) -> None:
+    receive, send = Pipe(duplex=False)
+    received: _Received[list[int]] = _Received(receive, None, lambda: Progress("reading", 0, None))
+    send.send([1, 2])
+    os.write(send.fileno(), left)  # how the library frames a message: its length (32 bits, the high byte first), bytes
+    send.close()
+    assert received.ready()
+    assert next(received) == [1, 2]
+    with pytest.raises(ImportBrokenError, match="The list is as it was before"):
+        next(received)
+    receive.close()
+
+
+def test_the_end_is_the_end_however_often_one_asks() -> None:
+    receive, send = Pipe(duplex=False)
+    received: _Received[int] = _Received(receive, None, lambda: Progress("reading", 0, None))
+    send.send(1)
+    send.send(None)
+    send.close()
+    assert list(received) == [1]
+    assert next(received, "over") == "over"
+    receive.close()

@@ -22,6 +22,7 @@ from models.supplier_lists.export import layout_for, write_csv
 from models.supplier_lists.listing import prices, versions
 from models.supplier_lists.progress import CancelledError, Progress
 from models.supplier_lists.proposal import propose
+from models.supplier_lists.scratch import Run, Scratch, _in_order
 from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
 from models.supplier_lists.words import Does, Field, ReadingState
@@ -223,6 +224,33 @@ def test_a_long_list_prepared_beside_is_the_same(
     assert found[::2] == found[1::2]
     assert all(found)
     assert active_children() == []
+
+
+def test_two_processes_give_the_rows_in_the_order_of_their_numbers(
+    workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Search shows what it finds in the order of the rows, on either database and however long the list was."""
+    as_if_long(monkeypatch)
+    monkeypatch.setattr("models.supplier_lists.loading.ONE_IN", 2)
+    who = supplier(workshop)
+    lines = [f"N{at:05},Nut M8 plate {at},1.00,10" for at in range(16_000)]
+    random.Random(3).shuffle(lines)
+    assert take_over(workshop, who, written(tmp_path / "a.csv", lines)).added == 16_000
+    with workshop.read() as session:
+        numbers = session.connection().execute(text("SELECT number FROM list_rows ORDER BY id")).scalars().all()
+    assert numbers == sorted(numbers)
+
+
+def test_what_is_held_of_a_list_is_read_in_order_without_sorting_it_for_every_run() -> None:
+    with Scratch() as scratch:
+        scratch.settle()
+        scratch.forget_present()
+        scratch.sort_present()
+        for table in ("entries", "present"):
+            plan = scratch._run(f"EXPLAIN QUERY PLAN {_in_order(table, Run('a', 'b'))}", ("a", "b")).fetchall()
+            assert [row[3] for row in plan] == [
+                f"SEARCH {table} USING INDEX by_{'held_' * (table == 'present')}number (number>? AND number<?)"
+            ]
 
 
 def test_an_import_whose_second_process_ends_or_is_stopped_changes_nothing(
