@@ -19,6 +19,14 @@ _FIRST_WIDTH: Final = (
     "(SELECT ring_width_100nm FROM list_rows WHERE ring_width_100nm IS NOT NULL AND ring_width_100nm {}"
     " ORDER BY ring_width_100nm LIMIT 1)"
 )
+_NEAR: Final = (
+    f"WITH RECURSIVE widths (width) AS (SELECT {_FIRST_WIDTH.format('>= ?')}"
+    f" UNION ALL SELECT {_FIRST_WIDTH.format('> widths.width')} FROM widths WHERE widths.width <= ?),"
+    " near AS MATERIALIZED (SELECT abs(ring_id_100nm - ?) + abs(ring_width_100nm - ?) AS off, id"
+    " FROM widths CROSS JOIN list_rows WHERE ring_width_100nm = widths.width AND widths.width <= ?"
+    " AND ring_id_100nm BETWEEN ? AND ?"
+)
+_TO_SPARE: Final = 4
 _PROBE: Final = 3000
 _FURTHEST: Final = 50_000
 """Rows that are walked in about the time in which the index gives some thousand rows to sort."""
@@ -59,22 +67,25 @@ class ListQueries:
         their own bounds the IDs can then be read straight off it.
         """
         only = self._only + (" AND list_rows.rubber = ?" if rubber else "")
+        listed = f"{_LISTED} AND reading_state <> 'refused'{only}"
+        mine = (*self._mine, *([rubber] if rubber else []))
         least, most = wanted.width_100nm - wanted.width_off, wanted.width_100nm + wanted.width_off
-        rows = self._ask.rows(
-            f"WITH RECURSIVE widths (width) AS (SELECT {_FIRST_WIDTH.format('>= ?')}"
-            f" UNION ALL SELECT {_FIRST_WIDTH.format('> widths.width')} FROM widths WHERE widths.width <= ?)"
-            " SELECT abs(ring_id_100nm - ?) + abs(ring_width_100nm - ?) AS off, id"
-            " FROM widths CROSS JOIN list_rows WHERE ring_width_100nm = widths.width AND widths.width <= ?"
-            f" AND ring_id_100nm BETWEEN ? AND ? AND {_LISTED} AND reading_state <> 'refused'{only}"
-            " ORDER BY off, id LIMIT ?",
-            (
-                *(least, most, wanted.id_100nm, wanted.width_100nm, most),
-                *(wanted.id_100nm - wanted.id_off, wanted.id_100nm + wanted.id_off),
-                *self._mine,
-                *([rubber] if rubber else []),
-                limit,
-            ),
+        within = (
+            *(least, most, wanted.id_100nm, wanted.width_100nm, most),
+            *(wanted.id_100nm - wanted.id_off, wanted.id_100nm + wanted.id_off),
         )
+        # The nearest in the index, some to spare, are looked at in the table; all, where too few of those are listed.
+        # Not by a join: SQLite would read through the whole table first to know which of the few are in it.
+        rows = self._ask.rows(
+            f"{_NEAR} ORDER BY off, id LIMIT ?) SELECT off, id FROM near"
+            f" WHERE (SELECT {listed} FROM list_rows WHERE list_rows.id = near.id) ORDER BY off, id LIMIT ?",
+            (*within, limit * _TO_SPARE, *mine, limit),
+        )
+        if len(rows) < limit:
+            rows = self._ask.rows(
+                f"{_NEAR} AND {listed} ORDER BY off, id LIMIT ?) SELECT off, id FROM near ORDER BY off, id",
+                (*within, *mine, limit),
+            )
         return [(int(off), int(row_id)) for off, row_id in rows]
 
     def words(self, words: Sequence[str], limit: int) -> list[int]:
