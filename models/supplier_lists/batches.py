@@ -14,8 +14,8 @@ from models.search.terms import compact, indexed, with_grams
 from models.supplier_lists.entries import Entry
 from models.supplier_lists.recognise import NOTHING, recognise
 from models.supplier_lists.scratch import Scratch
+from models.supplier_lists.sharing import Claims, Placed
 from models.supplier_lists.side_by_side import Step, steps
-from models.supplier_lists.turns import ALL, Turns
 from models.supplier_lists.words import Does, ReadingState
 
 SIZE: Final = 5000
@@ -74,14 +74,16 @@ class Preparer(NamedTuple):
     supplier_id: int
     list_id: int
     postgresql: bool
-    turns: Turns = ALL
+    claims: Claims
 
-    def batches(self) -> Iterator[Batch]:
-        """Everything that changes, a batch for each run of part numbers whose turn is ours."""
+    def batches(self) -> Iterator[Placed[Batch]]:
+        """Everything that changes: a batch for each run of part numbers that is claimed here."""
         with Scratch(self.scratch) as scratch:
+            mine = self.claims.take()
             for at, run in enumerate(scratch.runs(SIZE)):
-                if self.turns.takes(at):
-                    yield self._batch(list(steps(scratch, run)))
+                if at == mine:
+                    yield at, self._batch(list(steps(scratch, run)))
+                    mine = self.claims.take()
 
     def _batch(self, some: Iterable[Step]) -> Batch:
         batch = Batch()

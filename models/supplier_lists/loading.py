@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Final, NamedTuple
 
 from sqlmodel import Session, select
@@ -11,22 +11,20 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import hold
-from models.supplier_lists.batches import Batch, Preparer, does
-from models.supplier_lists.beside import beside, is_worth_two
+from models.supplier_lists.batches import Preparer, does
+from models.supplier_lists.beside import beside
 from models.supplier_lists.bulk import Writer
 from models.supplier_lists.changes import hold_present
 from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
+from models.supplier_lists.sharing import Claims, in_order, shared
 from models.supplier_lists.side_by_side import steps
 from models.supplier_lists.staging import Staged
-from models.supplier_lists.turns import Turns, in_order
 from models.supplier_lists.words import Does
 from models.tables import Action, Supplier, SupplierList
 
 ANALYZE_FROM: Final = 1000
-ONE_IN: Final = 12
-"""Batches of a long list that we prepare ourselves beside writing them all."""
 MOST_AHEAD: Final = 6
-"""Of those, kept until it is their turn: some 30 MB."""
+"""Batches that we prepare ourselves and keep until it is their turn, some 30 MB."""
 
 
 class Loaded(NamedTuple):
@@ -104,11 +102,10 @@ def _loaded(row: SupplierList) -> Loaded:
 def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, watch: Watch | None) -> Mapping[str, int]:
     connection = session.connection()
     postgresql = connection.dialect.name == "postgresql"
-    prepare = Preparer(staged.scratch.lent(), supplier_id, list_id, postgresql)
-    ours: Iterator[Batch] = iter(())
-    if is_worth_two(staged.entries) and not postgresql:
-        ours = prepare._replace(turns=Turns(ONE_IN, True)).batches()
-        prepare = prepare._replace(turns=Turns(ONE_IN, False))
+    # On PostgreSQL its server is at work on the rows as well.
+    claims = None if postgresql else shared(staged.entries)
+    prepare = Preparer(staged.scratch.lent(), supplier_id, list_id, postgresql, claims or Claims())
+    ours = iter(()) if claims is None else prepare.batches()
     counts: dict[str, int] = dict.fromkeys((*Does, "listed"), 0)
     seen = 0
 
@@ -120,7 +117,7 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
             staged.scratch.stoppable(watch, here),
             beside(Preparer.batches, prepare, lines=staged.entries, watch=watch, at=here) as theirs,
         ):
-            for batch in in_order(ours, theirs, ONE_IN, most=MOST_AHEAD):
+            for batch in in_order(ours, theirs, most=MOST_AHEAD):
                 writer.write(batch)
                 seen += batch.seen
                 for does_what, count in batch.counts.items():

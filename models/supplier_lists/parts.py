@@ -3,28 +3,29 @@
 from __future__ import annotations
 
 import marshal
+from collections import deque
 from collections.abc import Callable, Iterator
-from itertools import count, islice
+from itertools import islice
 from typing import NamedTuple
 
 from models.supplier_lists.entries import Entry, EntryReader, RefusedLine
 from models.supplier_lists.layout import Layout
 from models.supplier_lists.line import Line
 from models.supplier_lists.progress import EVERY
+from models.supplier_lists.sharing import Claims, Placed
 from models.supplier_lists.source import Source
-from models.supplier_lists.turns import ALL, Turns
 
 Kept = tuple[int, str, str, bytes]
 """An entry as the file on the side keeps it: its line, its number, its name, and the rest of its fields in one."""
 
 
 class Reading(NamedTuple):
-    """What to read, how, and how much of it."""
+    """What to read, how, and which parts of it."""
 
     source: Source
     layout: Layout
     currency: str
-    turns: Turns = ALL
+    claims: Claims
 
 
 class Part(NamedTuple):
@@ -40,17 +41,20 @@ class Part(NamedTuple):
         return len(self.entries) + len(self.refused)
 
 
-def parts(reading: Reading) -> Iterator[Part]:
-    """Every line after the header that holds something, as far as its part is one of ours."""
-    source, layout, currency, turns = reading
+def parts(reading: Reading) -> Iterator[Placed[Part]]:
+    """Every line after the header that holds something, in the parts that are claimed here."""
+    source, layout, currency, claims = reading
     read = EntryReader(layout, currency).read
     lines = source.lines()
-    for at in count():
+    passed = 0
+    while True:
+        at = claims.take()
+        deque(islice(lines, (at - passed) * EVERY), maxlen=0)  # what another claimed
         some = list(islice(lines, EVERY))
+        passed = at + 1
         if not some:
             return
-        if turns.takes(at):
-            yield _part(read, some, layout.header_line)
+        yield at, _part(read, some, layout.header_line)
 
 
 def _part(read: Callable[[Line], Entry | RefusedLine], lines: list[Line], header_line: int) -> Part:

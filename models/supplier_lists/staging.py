@@ -7,21 +7,19 @@ from types import TracebackType
 from typing import Final
 
 from models.errors import InvalidInputError
-from models.supplier_lists.beside import beside, is_worth_two
+from models.supplier_lists.beside import beside
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.parts import Part, Reading, parts
+from models.supplier_lists.parts import Reading, parts
 from models.supplier_lists.progress import Progress, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
+from models.supplier_lists.sharing import Claims, in_order, shared
 from models.supplier_lists.source import Source
-from models.supplier_lists.turns import Turns, in_order
 
 A_LINE: Final = 30
 """Bytes of a file, or more, for one line: how many lines there will be is only guessed."""
-ONE_IN: Final = 4
-"""Parts of a long file that we read ourselves beside taking over those that are read beside us."""
 MOST_AHEAD: Final = 40
-"""Of those, kept until it is their turn: some 30 MB."""
+"""Parts that we read ourselves and keep until it is their turn, some 30 MB."""
 
 
 class Staged:
@@ -61,7 +59,7 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
     scratch = Scratch()
     try:
         with no_cycles():
-            count = _fill(scratch, Reading(source, layout, currency), watch)
+            count = _fill(scratch, Reading(source, layout, currency, Claims()), watch)
             with scratch.stoppable(watch, lambda: Progress("reading", count, 1.0)):
                 scratch.settle()
         return Staged(source, scratch)
@@ -80,15 +78,12 @@ def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
     def here() -> Progress:
         return Progress("reading", count, part)
 
-    ours: Iterator[Part] = iter(())
     # A workbook is all in the finding of its lines, which each of two readers would do for itself.
-    if is_worth_two(lines) and not source.is_workbook:
-        ours, reading = (
-            parts(reading._replace(turns=Turns(ONE_IN, True))),
-            reading._replace(turns=Turns(ONE_IN, False)),
-        )
+    claims = None if source.is_workbook else shared(lines)
+    reading = reading._replace(claims=claims or reading.claims)
+    ours = iter(()) if claims is None else parts(reading)
     with source.unchanged(), beside(parts, reading, lines=lines, watch=watch, at=here) as theirs:
-        for some in in_order(ours, theirs, ONE_IN, most=MOST_AHEAD):
+        for some in in_order(ours, theirs, most=MOST_AHEAD):
             scratch.add_entries(some.entries)
             scratch.add_refused(some.refused)
             count += some.lines

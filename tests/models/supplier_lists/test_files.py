@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import sys
 import zipfile
+from collections.abc import Iterator
 from importlib import import_module
 from itertools import permutations
 from pathlib import Path
@@ -16,12 +17,12 @@ from models.errors import InvalidInputError
 from models.supplier_lists import suppliers
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.parts import Kept, Reading, parts
+from models.supplier_lists.parts import Kept, Part, Reading, parts
 from models.supplier_lists.progress import Progress
 from models.supplier_lists.proposal import propose
+from models.supplier_lists.sharing import Claims, Placed
 from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
-from models.supplier_lists.turns import ALL, Turns
 from models.supplier_lists.words import Field
 from tests.models.shop import act
 from tests.models.supplier_lists.lists import listed, supplier, take_over
@@ -237,18 +238,28 @@ def test_two_readers_share_every_line_between_them(tmp_path: Path, monkeypatch: 
     texts[30] = f'P-30,"{"x" * 140_000}",1.00,1'  # longer than a cell may be: it can't be taken apart
     file.write_text("\n".join(["Part no,Description,Price,Pack", *texts]), encoding="utf-8")
     source = open_source(file)
-    reading = Reading(source, propose(source).layout, "EUR")
+    layout = propose(source).layout
 
-    def read(*turns: Turns) -> tuple[list[Kept], list[RefusedLine]]:
-        found = [part for one in turns for part in parts(reading._replace(turns=one))]
-        return (
-            sorted(entry for part in found for entry in part.entries),
-            sorted(line for part in found for line in part.refused),
-        )
+    def read(*readers: Iterator[Placed[Part]]) -> tuple[list[Kept], list[RefusedLine]]:
+        """What they read together, each now and then."""
+        found, left = dict[int, Part](), list(readers)
+        chance = random.Random(every)
+        while left:
+            reader = chance.choice(left)
+            placed = next(reader, None)
+            if placed is None:
+                left.remove(reader)
+            else:
+                assert placed[0] not in found
+                found[placed[0]] = placed[1]
+        assert sorted(found) == list(range(len(found)))
+        inside = [found[at] for at in sorted(found)]
+        return [one for part in inside for one in part.entries], [one for part in inside for one in part.refused]
 
-    entries, refused = read(ALL)
-    assert (len(entries), len(refused)) == (36, 3)
-    assert read(Turns(3, True), Turns(3, False)) == (entries, refused)
+    alone = read(parts(Reading(source, layout, "EUR", Claims())))
+    assert (len(alone[0]), len(alone[1])) == (36, 3)
+    claims = Claims()
+    assert read(*(parts(Reading(source, layout, "EUR", claims)) for _ in range(2))) == alone
 
 
 def test_a_file_written_to_while_it_is_read_is_not_taken(tmp_path: Path) -> None:

@@ -231,7 +231,6 @@ def test_two_processes_give_the_rows_in_the_order_of_their_numbers(
 ) -> None:
     """Search shows what it finds in the order of the rows, on either database and however long the list was."""
     as_if_long(monkeypatch)
-    monkeypatch.setattr("models.supplier_lists.loading.ONE_IN", 2)
     who = supplier(workshop)
     lines = [f"N{at:05},Nut M8 plate {at},1.00,10" for at in range(16_000)]
     random.Random(3).shuffle(lines)
