@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import count
 from multiprocessing import get_context
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
-from models.supplier_lists.beside import Parts, is_worth_two
+from models.supplier_lists.beside import Parts, broken, is_worth_two
 
 if TYPE_CHECKING:
     from multiprocessing.sharedctypes import Synchronized
 
+_PATIENCE_S: Final = 10.0
+"""A claim takes microseconds; whoever holds the counter for so long will never let go of it."""
 Part = TypeVar("Part")
 Placed = tuple[int, Part]
 """A part and its place among all, from 0."""
@@ -26,13 +28,21 @@ class Claims:
         self._next = 0
 
     def take(self) -> int:
-        """The place of the next part that nobody has claimed; there may be no such part any more."""
+        """The place of the next part that nobody has claimed; there may be no such part any more.
+
+        Raises `ImportBrokenError` where the other process was ended in the middle of claiming one.
+        """
         if self._shared is None:
             self._next += 1
             return self._next - 1
-        with self._shared.get_lock():
+        lock = self._shared.get_lock()
+        if not lock.acquire(timeout=_PATIENCE_S):
+            raise broken()
+        try:
             self._shared.value += 1
             return self._shared.value - 1
+        finally:
+            lock.release()
 
 
 def shared(lines: int) -> Claims | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from multiprocessing import get_context
 
@@ -9,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.supplier_lists.beside import Parts
+from models.supplier_lists.beside import ImportBrokenError, Parts
 from models.supplier_lists.sharing import Claims, Placed, in_order, shared
 
 
@@ -65,6 +66,25 @@ def test_two_processes_count_with_one_counter(monkeypatch: pytest.MonkeyPatch) -
     process.start()
     process.join()
     assert claims.take() == 2
+
+
+def hold_for_ever(claims: Claims) -> None:
+    """Die in the middle of claiming."""
+    assert claims._shared is not None
+    claims._shared.get_lock().acquire()
+    os._exit(9)
+
+
+def test_a_process_killed_while_it_claims_hinders_nobody_for_ever(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
+    monkeypatch.setattr("models.supplier_lists.sharing._PATIENCE_S", 0.05)
+    claims = shared(10)
+    assert claims is not None
+    process = get_context("spawn").Process(target=hold_for_ever, args=(claims,))
+    process.start()
+    process.join()
+    with pytest.raises(ImportBrokenError):
+        claims.take()
 
 
 def test_where_the_system_has_nothing_to_count_with_one_does_it_alone(monkeypatch: pytest.MonkeyPatch) -> None:
