@@ -81,4 +81,4 @@ def packed(entry: Entry) -> bytes:
 
 def unpacked(number: str, name: str, rest: bytes) -> Entry:
     """The entry again."""
-    return Entry(number, name, *marshal.loads(rest))
+    return Entry._make((number, name, *marshal.loads(rest)))  # half the time of `Entry(…)`

