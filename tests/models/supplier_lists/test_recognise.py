@@ -10,7 +10,7 @@ from models.supplier_lists.recognise import recognise
 # JIS B 2401: P22A is 21.7 × 3.5. BS 4518: 0245-30 is 24.5 × 3.0.
 RINGS = [
     ("ORING 24,99X3,53 N70", "as568:214", "NBR", 70, 0.8),
-    ("ORING NBR 75X3,55", "metric:75x3.55", "NBR", None, 0.95),
+    ("ORING NBR 75 X 3,55", "metric:75x3.55", "NBR", None, 0.95),
     ("ORING NBR 70 25X3,55", "metric:25x3.55", "NBR", 70, 0.95),
     ("O-Ring 24.99 x 3.53 mm FKM 75", "as568:214", "FKM", 75, 0.95),
     ("O RING AS568-214 EPDM", "as568:214", "EPDM", None, 0.95),
