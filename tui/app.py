@@ -147,6 +147,8 @@ class KitwrightApp(App[None]):
 
     async def on_event(self, event: events.Event) -> None:
         """Hold keys back until there is a field for them: an early "2" must not open the Catalog. Watch for scans."""
+        if isinstance(event, events.Paste):
+            self._bounce.forget()
         if self._early is not None and isinstance(event, (events.Key, events.Paste)):
             self._early.append(event)
         elif isinstance(event, events.Key) and not event.is_forwarded and self._bounce.is_one(event, self.screen):

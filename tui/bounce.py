@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     from textual import events
     from textual.screen import Screen
 
+CLOSES: Final = re.compile(r"enter|escape|f\d+")
 REST = 0.3
 """Seconds; a double tap is quicker, and whoever reads the new screen first is slower."""
 
@@ -15,7 +17,7 @@ REST = 0.3
 class Bounce:
     """Watches for Enter, Esc or a function key that comes again at once, on another screen than the first time.
 
-    Letters are typed in a row, so they pass: the first letter may have opened the field for the others.
+    Other keys pass: letters are typed in a row, and the first may have opened the field for the rest.
     """
 
     def __init__(self) -> None:
@@ -29,4 +31,8 @@ class Bounce:
         self._key, self._time = event.key, event.time
         if not again:
             self._screen = screen
-        return again and not event.is_printable and screen is not self._screen
+        return again and CLOSES.fullmatch(event.key) is not None and screen is not self._screen
+
+    def forget(self) -> None:
+        """Something else came between."""
+        self._key = ""

@@ -20,31 +20,41 @@ class Contradiction(NamedTuple):
     why: str
 
 
+SLIP = 0.8
+"""How far below what must be a reading is before it is a slip: a soft ring read across its long side, or swollen at one
+reading and dry at the other, is some per cent off (common practice, no source)."""
+
+
 def contradiction(readings: Sequence[Reading]) -> Contradiction | None:
     """The first pair of readings (mm, each with its ± limit) that no ring can have, whatever became of it; or None.
 
-    Geometry, no source needed: OD > ID, OD > 2 × width, and a ring cut open is longer than its inner circumference. A
-    flattened section may be `FLATTEST` times as wide as it was.
+    Geometry, no source needed: OD > ID, OD > 2 × width, and a ring cut open is longer than its inner circumference;
+    each only where it is missed by far. A flattened section may be `FLATTEST` times as wide as it was.
     """
-    for wrong in readings:
-        for other in readings:
-            why = _why(wrong, other)
+    for low in readings:
+        for high in readings:
+            why = _why(low, high)
             if why:
-                return Contradiction(wrong, other, why)
+                inside = [one for one in readings if one.dimension in (Dimension.ID, Dimension.AROUND)]
+                width_is_wrong = high.dimension is Dimension.WIDTH and any(not _why(low, one) for one in inside)
+                return Contradiction(high, low, why) if width_is_wrong else Contradiction(low, high, why)
     return None
 
 
-def _why(wrong: Reading, other: Reading) -> str:
-    pair = (wrong.dimension, other.dimension)
-    most, least = wrong.value_mm + wrong.plus_minus_mm, other.value_mm - other.plus_minus_mm
-    if pair == (Dimension.OD, Dimension.ID) and most <= least:
-        return "the outside diameter of a ring is larger than its inside diameter"
-    if pair == (Dimension.OD, Dimension.AROUND) and most <= least / pi:
-        return "the outside diameter of a ring is larger than its inside diameter"
-    if pair == (Dimension.OD, Dimension.WIDTH) and most <= 2.0 * least / FLATTEST:
-        return "the outside diameter of a ring is more than twice its width"
-    if pair == (Dimension.CUT_LENGTH, Dimension.AROUND) and most <= least:
-        return "a ring cut open is longer than around its inside"
-    if pair == (Dimension.CUT_LENGTH, Dimension.ID) and most <= pi * least:
-        return "a ring cut open is longer than around its inside"
-    return ""
+def _why(low: Reading, high: Reading) -> str:
+    """Why a ring with at least `high` (less its limit) can't have as little as `low` (with its limit); or nothing."""
+    factor, why = _RULES.get((low.dimension, high.dimension), (0.0, ""))
+    least = factor * (high.value_mm - high.plus_minus_mm)
+    return why if low.value_mm + low.plus_minus_mm <= SLIP * least else ""
+
+
+_OUTSIDE = "the outside diameter of a ring is larger than its inside diameter"
+_CUT = "a ring cut open is longer than around its inside"
+_RULES = {
+    (Dimension.OD, Dimension.ID): (1.0, _OUTSIDE),
+    (Dimension.OD, Dimension.AROUND): (1 / pi, _OUTSIDE),
+    (Dimension.OD, Dimension.WIDTH): (2.0 / FLATTEST, "the outside diameter of a ring is more than twice its width"),
+    (Dimension.CUT_LENGTH, Dimension.AROUND): (1.0, _CUT),
+    (Dimension.CUT_LENGTH, Dimension.ID): (pi, _CUT),
+}
+"""What the first must be at least, in times the second."""

@@ -72,7 +72,7 @@ class _Received(Parts[Part]):
             try:
                 part = self._receive.recv()
             except (EOFError, OSError) as gone:
-                raise broken() from gone
+                raise _broken() from gone
             if part is None:
                 return
             if isinstance(part, Exception):
@@ -84,11 +84,10 @@ class _Received(Parts[Part]):
         try:
             return self._receive.poll(seconds)
         except OSError as gone:
-            raise broken() from gone
+            raise _broken() from gone
 
 
-def broken() -> ImportBrokenError:
-    """What is raised when the process beside is gone."""
+def _broken() -> ImportBrokenError:
     return ImportBrokenError("The process that prepares the rows ended.", "The list is as it was before; try again.")
 
 

@@ -12,11 +12,11 @@ from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import hold
 from models.supplier_lists.batches import Preparer, does
-from models.supplier_lists.beside import beside
+from models.supplier_lists.beside import beside, is_worth_two
 from models.supplier_lists.bulk import Writer
 from models.supplier_lists.changes import hold_present
 from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
-from models.supplier_lists.sharing import Claims, in_order, shared
+from models.supplier_lists.sharing import Claims, in_order
 from models.supplier_lists.side_by_side import steps
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
@@ -103,9 +103,10 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
     connection = session.connection()
     postgresql = connection.dialect.name == "postgresql"
     # On PostgreSQL its server is at work on the rows as well.
-    claims = None if postgresql else shared(staged.entries)
-    prepare = Preparer(staged.scratch.lent(), supplier_id, list_id, postgresql, claims or Claims())
-    ours = iter(()) if claims is None else prepare.batches()
+    two = is_worth_two(staged.entries) and not postgresql
+    claims = staged.scratch.claims("writing") if two else Claims()
+    prepare = Preparer(staged.scratch.lent(), supplier_id, list_id, postgresql, claims)
+    ours = prepare.batches() if two else iter(())
     counts: dict[str, int] = dict.fromkeys((*Does, "listed"), 0)
     seen = 0
 

@@ -17,6 +17,7 @@ from models import leftovers
 from models.supplier_lists.entries import Entry, RefusedLine
 from models.supplier_lists.parts import Kept, packed, unpacked
 from models.supplier_lists.progress import Progress, Watch, stoppable
+from models.supplier_lists.sharing import Claims
 
 _SETTINGS: Final = (
     "PRAGMA journal_mode = OFF",
@@ -86,6 +87,10 @@ class Scratch:
         self._file.close()
         if not self._lent:
             shutil.rmtree(self._folder, ignore_errors=True)
+
+    def claims(self, of: str) -> Claims:
+        """Claims of the parts of one step, which two processes share."""
+        return Claims(Path(tempfile.mkdtemp(prefix=f"{of}-", dir=self._folder)))
 
     def lent(self) -> Path:
         """Put everything into the file and let another process read it. Nothing is added from now on."""

@@ -7,13 +7,13 @@ from types import TracebackType
 from typing import Final
 
 from models.errors import InvalidInputError
-from models.supplier_lists.beside import beside
+from models.supplier_lists.beside import beside, is_worth_two
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
 from models.supplier_lists.parts import Reading, parts
 from models.supplier_lists.progress import Progress, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
-from models.supplier_lists.sharing import Claims, in_order, shared
+from models.supplier_lists.sharing import Claims, in_order
 from models.supplier_lists.source import Source
 
 A_LINE: Final = 30
@@ -79,9 +79,9 @@ def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
         return Progress("reading", count, part)
 
     # A workbook is all in the finding of its lines, which each of two readers would do for itself.
-    claims = None if source.is_workbook else shared(lines)
-    reading = reading._replace(claims=claims or reading.claims)
-    ours = iter(()) if claims is None else parts(reading)
+    two = is_worth_two(lines) and not source.is_workbook
+    reading = reading._replace(claims=scratch.claims("reading")) if two else reading
+    ours = parts(reading) if two else iter(())
     with source.unchanged(), beside(parts, reading, lines=lines, watch=watch, at=here) as theirs:
         for some in in_order(ours, theirs, most=MOST_AHEAD):
             scratch.add_entries(some.entries)

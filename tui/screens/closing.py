@@ -25,7 +25,8 @@ class ClosesOnce(Screen[Result]):
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Close with `result`, unless this is closed already; once it comes back, where another area is open now."""
         if self not in self.app.screen_stack:
-            self._closes_with = None if self._has_closed else (result,)
+            if not self._has_closed and self._closes_with is None:
+                self._closes_with = (result,)
             return AwaitComplete(sleep(0))
         self._has_closed = True
         while self.app.screen is not self:

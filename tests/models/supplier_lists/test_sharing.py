@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from multiprocessing import get_context
+from pathlib import Path
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.supplier_lists.beside import ImportBrokenError, Parts
-from models.supplier_lists.sharing import Claims, Placed, in_order, shared
+from models.supplier_lists.beside import Parts
+from models.supplier_lists.sharing import Claims, Placed, in_order
 
 
 def claimed(claims: Claims, count: int) -> Iterator[Placed[int]]:
@@ -56,42 +55,13 @@ def test_no_more_of_ours_are_kept_than_may_be() -> None:
     assert [next(mixed), made] == [0, [1, 2, 3, 4]]
 
 
-def test_two_processes_count_with_one_counter(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert shared(10) is None
-    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
-    claims = shared(10)
-    assert claims is not None
-    assert claims.take() == 0
-    process = get_context("spawn").Process(target=Claims.take, args=(claims,))
-    process.start()
-    process.join()
-    assert claims.take() == 2
+def take(folder: Path, count: int) -> list[int]:
+    claims = Claims(folder)
+    return [claims.take() for _ in range(count)]
 
 
-def hold_for_ever(claims: Claims) -> None:
-    """Die in the middle of claiming."""
-    assert claims._shared is not None
-    claims._shared.get_lock().acquire()
-    os._exit(9)
-
-
-def test_a_process_killed_while_it_claims_hinders_nobody_for_ever(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
-    monkeypatch.setattr("models.supplier_lists.sharing._PATIENCE_S", 0.05)
-    claims = shared(10)
-    assert claims is not None
-    process = get_context("spawn").Process(target=hold_for_ever, args=(claims,))
-    process.start()
-    process.join()
-    with pytest.raises(ImportBrokenError):
-        claims.take()
-
-
-def test_where_the_system_has_nothing_to_count_with_one_does_it_alone(monkeypatch: pytest.MonkeyPatch) -> None:
-    class Without:
-        def Value(self, *_given: object) -> None:  # noqa: N802 - the library's name
-            raise OSError("no semaphores here")
-
-    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
-    monkeypatch.setattr("models.supplier_lists.sharing.get_context", lambda _kind: Without())
-    assert shared(10) is None
+def test_two_processes_claim_every_part_once(tmp_path: Path) -> None:
+    with get_context("spawn").Pool(2) as pool:
+        claimed_there = pool.starmap(take, [(tmp_path, 200)] * 2, chunksize=1)
+    assert sorted(claimed_there[0] + claimed_there[1]) == list(range(400))
+    assert Claims(tmp_path).take() == 400
