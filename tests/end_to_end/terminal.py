@@ -99,7 +99,7 @@ class Terminal:
             timeout=PATIENCE,
         )
         self._child.delaybeforesend = None
-        self._pressed = ("", 0.0)
+        self._pressed = ""
 
     def __enter__(self) -> Self:
         return self
@@ -134,10 +134,10 @@ class Terminal:
         A key that may close something is not pressed twice quicker than a person who reads does.
         """
         for key in keys:
-            if key in CLOSING and key == self._pressed[0]:
-                time.sleep(max(0.0, self._pressed[1] + READING_S - time.perf_counter()))
+            if key in CLOSING and key == self._pressed:
+                time.sleep(READING_S)
             self._child.send(KEYS.get(key, key))
-            self._pressed = (key, time.perf_counter())
+            self._pressed = key
 
     def resize(self, columns: int, rows: int) -> None:
         """Change the terminal's size, as dragging a window's corner does."""

@@ -47,8 +47,10 @@ def test_the_tests_fingers_need_no_rest() -> None:
     assert REST == 0
 
 
-@pytest.mark.usefixtures("real_fingers")
-async def test_enter_twice_asks_for_the_job_and_does_not_answer(tmp_path: Path) -> None:
+async def test_enter_twice_asks_for_the_job_and_does_not_answer(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("tui.bounce.REST", 60.0)  # however slow the machine is
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)

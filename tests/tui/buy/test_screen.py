@@ -213,7 +213,9 @@ async def test_a_plan_that_ends_does_not_take_the_list_one_reads_away(
     monkeypatch.setattr(Buying, "work_out", later)
     async with buying(tmp_path) as pilot:
         await pilot.press("f7", "o")
-        while "▐O Orders" not in shown(pilot):  # a letter waits a moment: a scanner might be typing
+        for _ in range(500):  # a letter waits a moment: a scanner might be typing
+            if "▐O Orders" in shown(pilot):
+                break
             await pilot.pause(0.02)
         read_on.set()
         await settle(pilot)

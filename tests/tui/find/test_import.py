@@ -68,9 +68,12 @@ async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
         await keys(pilot, "f7")
         await write(pilot, str(write_list(tmp_path / "spring.csv", 4)))
         await pilot.press("enter")
-        while top(pilot) is not page:
+        for _ in range(500):
+            if top(pilot) is page:
+                break
             await pilot.pause(0.01)
         await pilot.press("enter")
+        await pilot.pause(0.05)
         assert "The list is being opened." in toasts(pilot)
         go_on.set()
         await settle(pilot)
