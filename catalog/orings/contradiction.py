@@ -10,6 +10,9 @@ from catalog.orings.evidence import Dimension, Reading
 
 FLATTEST = 1.4
 """Common practice, no source: a section pressed out further than this is hardly measured as one any more."""
+SLIP = 0.8
+"""How far below what must be a reading is before it is a slip: a soft ring read across its long side, or swollen at one
+reading and dry at the other, is some per cent off (common practice, no source)."""
 
 
 class Contradiction(NamedTuple):
@@ -18,11 +21,6 @@ class Contradiction(NamedTuple):
     wrong: Reading
     other: Reading
     why: str
-
-
-SLIP = 0.8
-"""How far below what must be a reading is before it is a slip: a soft ring read across its long side, or swollen at one
-reading and dry at the other, is some per cent off (common practice, no source)."""
 
 
 def contradiction(readings: Sequence[Reading]) -> Contradiction | None:

@@ -27,6 +27,7 @@ _NEAR: Final = (
     " AND ring_id_100nm BETWEEN ? AND ?"
 )
 _TO_SPARE: Final = 4
+"""Times the rings asked for that the index gives first: some of them are no longer listed, or of another rubber."""
 _PROBE: Final = 3000
 _FURTHEST: Final = 50_000
 """Rows that are walked in about the time in which the index gives some thousand rows to sort."""

@@ -88,7 +88,7 @@ def _fill(scratch: Scratch, reading: Reading, watch: Watch | None) -> int:
             scratch.add_refused(some.refused)
             count += some.lines
             if some.read:
-                part = max(part or 0.0, some.read / source.size)
+                part = min(1.0, max(part or 0.0, some.read / source.size))
             tell(watch, *here())
     part = 1.0
     tell(watch, *here())
