@@ -22,8 +22,8 @@ from models.shares import on_network_share
 BUSY_SECONDS = 15
 LOOK_AGAIN_SECONDS = (0.002, 0.01)
 """Between two looks whether the file is free to write."""
+WAITING = f"PRAGMA busy_timeout = {BUSY_SECONDS * 1000}"
 PRAGMAS = (
-    f"PRAGMA busy_timeout = {BUSY_SECONDS * 1000}",
     # The ledger outlives a power cut: every commit reaches the disk before we say it is done.
     "PRAGMA synchronous = FULL",
     "PRAGMA foreign_keys = ON",
@@ -39,51 +39,54 @@ def engine(file: Path) -> Engine:
     journal = "PRAGMA journal_mode = DELETE" if on_network_share(file) else "PRAGMA journal_mode = WAL"
 
     def connected(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
-        _connected(connection, (PRAGMAS[0], journal, *PRAGMAS[1:]))
+        _connected(connection, journal)
 
     event.listen(made, "connect", connected)
     event.listen(made, "begin", _begun)
     return made
 
 
-def _connected(connection: DBAPIConnection, pragmas: tuple[str, ...]) -> None:
+def _connected(connection: Any, journal: str) -> None:
     # The driver's own transaction handling begins late and deferred, and loses updates without an error: switch it off.
     connection.isolation_level = None
+    # Two programs that turn the journal over at once both hold the file to read: SQLite refuses one without waiting.
+    _in_turn(connection, journal)
     cursor = connection.cursor()
-    for pragma in pragmas:
+    for pragma in PRAGMAS:
         cursor.execute(pragma)
     cursor.close()
 
 
 def _begun(connection: Any) -> None:
-    # IMMEDIATE takes the write lock at once, so busy_timeout applies and nothing read inside can be stale.
+    # IMMEDIATE takes the write lock at once, so waiting applies and nothing read inside can be stale.
     reading = connection.get_execution_options().get("kitwright_reading", False)
     connection.exec_driver_sql(f"PRAGMA query_only = {'ON' if reading else 'OFF'}")
     if reading:
         connection.exec_driver_sql("BEGIN")
-    elif not _begun_in_turn(connection.connection.driver_connection):
-        connection.exec_driver_sql("BEGIN IMMEDIATE")  # once more, and what it refuses is said in words
+    else:
+        _in_turn(connection.connection.driver_connection, "BEGIN IMMEDIATE")
 
 
-def _begun_in_turn(driver: sqlite3.Connection) -> bool:
-    """Begin to write as soon as no other program does; False when others held the file all the time we wait.
+def _in_turn(driver: sqlite3.Connection, statement: str) -> None:
+    """Run a statement that needs the file alone as soon as no other program holds it.
 
     SQLite's own waiting sleeps longer the longer it has waited: with eight programs writing all the time the newest won
-    and one waited in vain. Here all look equally often.
+    and one waited in vain. Here all look equally often. Raises the last `sqlite3.OperationalError` once we have waited
+    as long as we wait, and any other at once.
     """
     until = time.monotonic() + BUSY_SECONDS
     driver.execute("PRAGMA busy_timeout = 0")
     try:
         while True:
             try:
-                driver.execute("BEGIN IMMEDIATE")
-                return True
+                driver.execute(statement)
+                return
             except sqlite3.OperationalError as fault:
                 if not fault.sqlite_errorname.startswith("SQLITE_BUSY") or time.monotonic() >= until:
-                    return False
+                    raise
             time.sleep(random.uniform(*LOOK_AGAIN_SECONDS))
     finally:
-        driver.execute(PRAGMAS[0])
+        driver.execute(WAITING)
 
 
 def revision(file: Path) -> str | None:
