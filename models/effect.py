@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from sqlmodel import Session, col, select
 
-from models import fluid_rules, fluid_tally
-from models.tables import Action, FitRecord, ItemGtin, Job, JobOrigin, Movement, Need
+from models import additions, fluid_rules, fluid_tally, former, job_opening, template_undo
+from models.tables import Action, FitRecord, ItemGtin, Movement, Need
 
 MOVES_ONLY = ("shelf.", "kits.")
 """Actions that are their movements: one that moved nothing changed nothing."""
@@ -24,8 +24,7 @@ def left(session: Session, done: Action) -> bool:
     if done.what.startswith(MOVES_ONLY):
         return session.exec(select(Movement.id).where(Movement.action_id == done.id)).first() is not None
     if done.what == "jobs.open":
-        opened = select(Job.id).where(Job.action_id == done.id, col(Job.closed_at).is_(None))
-        return session.exec(opened).first() is not None
+        return job_opening.stands(session, done)
     if done.what.startswith("fit_records."):
         return session.exec(select(FitRecord.id).where(FitRecord.action_id == done.id)).first() is not None
     if done.what == "items.bar_code":
@@ -34,13 +33,17 @@ def left(session: Session, done: Action) -> bool:
         return fluid_tally.stands(session, done)
     if done.what.startswith("fluid_rules."):
         return fluid_rules.stands(session, done)
+    if done.what.startswith("templates."):
+        return template_undo.stands(session, done)
+    if done.what in former.WRITTEN_OVER:
+        return former.stands(session, done)
+    if done.what in additions.ADDITIONS:
+        return additions.stands(session, done)
     return True
 
 
 def bare(session: Session, done: Action) -> bool:
-    """Whether the job that an action opened has nothing on it: no need stands, and no template gave it any."""
-    job_id = session.exec(select(Job.id).where(Job.action_id == done.id)).first()
-    return (
-        session.get(JobOrigin, job_id) is None
-        and session.exec(select(Need.id).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None))).first() is None
-    )
+    """Whether nothing hangs on what an action opened or added; true of every other action."""
+    if done.what == "jobs.open":
+        return job_opening.is_bare(session, done)
+    return done.what not in additions.ADDITIONS or additions.is_bare(session, done)

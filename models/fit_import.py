@@ -7,7 +7,7 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
-from sqlmodel import Session, select
+from sqlmodel import Session, col, select
 
 from models import fit_records, machines
 from models.actions import claim
@@ -135,7 +135,9 @@ def _write_again(session: Session, action_id: int, ours: FitRow) -> None:
 
 def _position(session: Session, one: FileFit) -> Position | None:
     return session.exec(
-        select(Position).join(Machine).where(Machine.name == one.machine, Position.name == one.position)
+        select(Position)
+        .join(Machine)
+        .where(Machine.name == one.machine, Position.name == one.position, col(Position.withdrawn_at).is_(None))
     ).first()
 
 
@@ -143,7 +145,8 @@ def _place_for(session: Session, act: Act, one: FileFit) -> int:
     position = _position(session, one)
     if position is not None:
         return position.id or 0
-    machine_id = session.exec(select(Machine.id).where(Machine.name == one.machine)).first()
+    standing = (Machine.name == one.machine, col(Machine.withdrawn_at).is_(None))
+    machine_id = session.exec(select(Machine.id).where(*standing)).first()
     if machine_id is None:
         machine_id = machines.add(session, _part(act, one, "machine"), name=one.machine).machine_id
     made = machines.add_position(session, _part(act, one, "position"), machine_id=machine_id, name=one.position)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from sqlmodel import Session, col, delete, select
 
 from catalog.filters.element import Element
+from models import former
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -60,6 +61,7 @@ def set_element(session: Session, act: Act, item_id: int, element: Element) -> I
     made = claim(session, act, "items.set_element", subject_id=item_id)
     if made.first:
         item = hold(session, Item, item_id, "item")
+        former.keep(session, made.action_id, session.get(ItemElement, item_id))
         session.exec(delete(ItemElement).where(col(ItemElement.item_id) == item_id))
         write(session, made.action_id, item, ItemFigures(element=element))
     return of(session, [item_id]).get(item_id, ItemFigures())
@@ -70,6 +72,7 @@ def set_container(session: Session, act: Act, item_id: int, holds: int) -> ItemF
     made = claim(session, act, "items.set_container", subject_id=item_id)
     if made.first:
         item = hold(session, Item, item_id, "item")
+        former.keep(session, made.action_id, session.get(ItemContainer, item_id))
         session.exec(delete(ItemContainer).where(col(ItemContainer.item_id) == item_id))
         write(session, made.action_id, item, ItemFigures(container=holds))
     return of(session, [item_id]).get(item_id, ItemFigures())

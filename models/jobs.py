@@ -13,7 +13,7 @@ from models.acts import Act
 from models.errors import InvalidInputError
 from models.kit_states import states
 from models.ledger import Entries
-from models.rows import find, hold
+from models.rows import find, hold, standing
 from models.tables import Job, KitLine, Machine, Need
 from models.text import clean
 from models.words import KitState, LineState
@@ -38,7 +38,7 @@ def open_job(
     """Open a job, on a machine or on the bench. Raises `NotFoundError`, `InvalidInputError`."""
     label = clean(title, "title")
     if machine_id is not None:
-        find(session, Machine, machine_id, "machine")
+        standing(session, Machine, machine_id, "machine")
     made = claim(session, act, "jobs.open", label)
     if made.first:
         row = Job(action_id=made.action_id, machine_id=machine_id, title=label, opened_at=act.at, due_on=due_on)

@@ -8,7 +8,8 @@ from typing import NamedTuple
 from sqlmodel import Session, col, select
 
 from models.tables import Action, Bin, Item, Movement, Stock
-from models.undo import UNDOABLE, last_undoable
+from models.undo import last_undoable
+from models.undoable import UNDOABLE
 from models.words import Unit
 
 MOST_MOVES = 50

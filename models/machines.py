@@ -8,10 +8,11 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.housing import Housing
 from catalog.orings.prior import Built
+from models import former
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError
-from models.rows import find, hold
+from models.rows import find, made_by, standing
 from models.stored_text import from_text, to_text
 from models.tables import Machine, MachineOrigin, Position, PositionHousing
 from models.text import NOTE_LENGTH, clean
@@ -43,18 +44,18 @@ def add(session: Session, act: Act, *, name: str, note: str = "", built: Built =
     label = clean(name, "name")
     made = claim(session, act, "machines.add", label)
     if made.first:
-        if session.exec(select(Machine.id).where(Machine.name == label)).first() is not None:
-            raise AlreadyThereError(f"There is already a machine “{label}”.", "Choose another name.")
         words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
-        row = Machine(action_id=made.action_id, name=label, note=words)
+        row = session.exec(select(Machine).where(Machine.name == label).with_for_update()).first()
+        if row is None:
+            row = Machine(action_id=made.action_id, name=label, note=words)
+        elif row.withdrawn_at is None:
+            raise AlreadyThereError(f"There is already a machine “{label}”.", "Choose another name.")
+        row.action_id, row.note, row.withdrawn_at = made.action_id, words, None
         session.add(row)
         session.flush()
-        assert row.id is not None
-        if built is not Built.ANYWHERE:
-            session.add(MachineOrigin(machine_id=row.id, action_id=made.action_id, built=built))
-            session.flush()
+        _set_origin(session, made.action_id, row.id or 0, built)
     else:
-        row = session.exec(select(Machine).where(Machine.action_id == made.action_id)).one()
+        row = made_by(session, Machine, made.action_id, "machine")
     return get(session, row.id or 0)
 
 
@@ -67,8 +68,9 @@ def set_built(session: Session, act: Act, machine_id: int, built: Built) -> Mach
     """Say where a machine was built. Raises `NotFoundError`."""
     made = claim(session, act, "machines.set_built", built.value, subject_id=machine_id)
     if made.first:
-        hold(session, Machine, machine_id, "machine")
+        standing(session, Machine, machine_id, "machine", change=True)
         known = session.get(MachineOrigin, machine_id)
+        former.keep(session, made.action_id, known)
         origin = known or MachineOrigin(machine_id=machine_id, action_id=made.action_id, built=built)
         origin.built, origin.action_id = built, made.action_id
         session.add(origin)
@@ -81,6 +83,7 @@ def listed(session: Session) -> tuple[MachineRow, ...]:
     rows = session.exec(
         select(Machine, MachineOrigin)
         .outerjoin(MachineOrigin, col(MachineOrigin.machine_id) == col(Machine.id))
+        .where(col(Machine.withdrawn_at).is_(None))
         .order_by(col(Machine.name))
     ).all()
     return tuple(_machine(row, origin) for row, origin in rows)
@@ -90,31 +93,30 @@ def add_position(
     session: Session, act: Act, *, machine_id: int, name: str, takes: Kind = Kind.RING, note: str = ""
 ) -> PositionRow:
     """Name a place on a machine. Raises `NotFoundError`, `InvalidInputError` or `AlreadyThereError`."""
-    machine = find(session, Machine, machine_id, "machine")
+    machine = standing(session, Machine, machine_id, "machine")
     label = clean(name, "position")
     made = claim(session, act, "machines.add_position", label)
     if made.first:
-        same = select(Position.id).where(Position.machine_id == machine_id, Position.name == label)
-        if session.exec(same).first() is not None:
+        same = select(Position).where(Position.machine_id == machine_id, Position.name == label).with_for_update()
+        row = session.exec(same).first()
+        if row is None:
+            row = Position(action_id=made.action_id, machine_id=machine_id, name=label, takes=takes)
+        elif row.withdrawn_at is None:
             raise AlreadyThereError(f"{machine.name} already has a position “{label}”.", "Choose another name.")
-        row = Position(
-            action_id=made.action_id,
-            machine_id=machine_id,
-            name=label,
-            takes=takes,
-            note=clean(note, "note", limit=NOTE_LENGTH, empty=True),
-        )
+        row.action_id, row.takes, row.withdrawn_at = made.action_id, takes, None
+        row.note = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         session.add(row)
         session.flush()
     else:
-        row = session.exec(select(Position).where(Position.action_id == made.action_id)).one()
+        row = made_by(session, Position, made.action_id, "position")
     return _position(row, machine.name)
 
 
 def positions(session: Session, machine_id: int) -> tuple[PositionRow, ...]:
     """The positions of one machine by name. Raises `NotFoundError`."""
     machine = find(session, Machine, machine_id, "machine")
-    rows = session.exec(select(Position).where(Position.machine_id == machine_id).order_by(col(Position.name))).all()
+    stands = (Position.machine_id == machine_id, col(Position.withdrawn_at).is_(None))
+    rows = session.exec(select(Position).where(*stands).order_by(col(Position.name))).all()
     return tuple(_position(row, machine.name) for row in rows)
 
 
@@ -122,11 +124,12 @@ def set_housing(session: Session, act: Act, position_id: int, housing: Housing) 
     """Note the housing at a filter position as it was measured. Raises `NotFoundError`, `InvalidInputError`."""
     made = claim(session, act, "machines.set_housing", subject_id=position_id)
     if made.first:
-        position = hold(session, Position, position_id, "position")
+        position = standing(session, Position, position_id, "position", change=True)
         if position.takes is not Kind.FILTER:
             raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a filter.")
         text = to_text(housing)
         known = session.get(PositionHousing, position_id)
+        former.keep(session, made.action_id, known)
         row = known or PositionHousing(position_id=position_id, action_id=made.action_id, housing=text)
         row.housing, row.action_id = text, made.action_id
         session.add(row)
@@ -140,6 +143,18 @@ def housing_at(session: Session, position_id: int) -> Housing | None:
     """The housing measured at a position; None where nobody did."""
     row = session.get(PositionHousing, position_id)
     return None if row is None else from_text(Housing, row.housing)
+
+
+def _set_origin(session: Session, action_id: int, machine_id: int, built: Built) -> None:
+    """Where a machine that was just added was built; one added again forgets what was said of it before."""
+    known = session.get(MachineOrigin, machine_id)
+    if built is not Built.ANYWHERE:
+        origin = known or MachineOrigin(machine_id=machine_id, action_id=action_id, built=built)
+        origin.built, origin.action_id = built, action_id
+        session.add(origin)
+    elif known is not None:
+        session.delete(known)
+    session.flush()
 
 
 def _machine(row: Machine, origin: MachineOrigin | None) -> MachineRow:

@@ -15,7 +15,7 @@ from models.errors import InvalidInputError
 from models.items import check_hardness, clean_size_key
 from models.qualify.wanted import AS_FITTED
 from models.readings import to_store
-from models.rows import find, hold
+from models.rows import hold, standing
 from models.stored_text import to_text
 from models.tables import Job, Need, NeedAsk, NeedGroove, NeedHousing, NeedReading, NeedRubber, NeedTwin, Position
 from models.text import NOTE_LENGTH, clean
@@ -65,7 +65,8 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
     job = hold(session, Job, job_id, "job")
     if job.closed_at is not None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
-    if spec.position_id is not None and find(session, Position, spec.position_id, "position").takes is not spec.kind:
+    place = None if spec.position_id is None else standing(session, Position, spec.position_id, "position")
+    if place is not None and place.takes is not spec.kind:
         raise InvalidInputError(f"That position does not take a {spec.kind}.", "Choose another position.")
     if spec.size_key == AS_FITTED and spec.position_id is None:
         raise InvalidInputError("A ring as it was fitted needs the position it was fitted at.", "Choose a position.")

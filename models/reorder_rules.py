@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
+from models import former
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -109,6 +110,7 @@ def set_rule(
     if made.first:
         hold(session, Item, item_id, "item")
         known = session.get(ReorderRule, item_id)
+        former.keep(session, made.action_id, known)
         row = known or ReorderRule(item_id=item_id, action_id=made.action_id, order_at=order_at, up_to=up_to)
         row.action_id, row.order_at, row.up_to, row.lead_days = made.action_id, order_at, up_to, lead_days
         session.add(row)
@@ -117,10 +119,14 @@ def set_rule(
 
 
 def drop_rule(session: Session, act: Act, item_id: int) -> None:
-    """Keep no reorder point for the item any more."""
+    """Keep no reorder point for the item any more. Raises `NotFoundError`."""
     made = claim(session, act, "reorder.drop_rule", subject_id=item_id)
-    if made.first and (known := session.get(ReorderRule, item_id)) is not None:
-        session.delete(known)
+    if made.first:
+        hold(session, Item, item_id, "item")
+        known = session.get(ReorderRule, item_id)
+        former.keep(session, made.action_id, known)
+        if known is not None:
+            session.delete(known)
         session.flush()
 
 

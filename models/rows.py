@@ -1,14 +1,24 @@
-"""Find a row or say in words that there is none; hold a row until the unit ends."""
+"""Find a row or say in words that there is none or that it was taken back; hold a row until the unit ends."""
 
 from __future__ import annotations
 
-from typing import TypeVar
+from datetime import datetime
+from typing import Protocol, TypeVar
 
-from sqlmodel import Session, SQLModel
+from sqlmodel import Session, SQLModel, col, select
 
 from models.errors import NotFoundError
 
 Row = TypeVar("Row", bound=SQLModel)
+
+
+class _Withdrawable(Protocol):
+    action_id: int
+    name: str
+    withdrawn_at: datetime | None
+
+
+Standing = TypeVar("Standing", bound=_Withdrawable)
 
 
 def find(session: Session, table: type[Row], row_id: int, called: str) -> Row:
@@ -28,4 +38,29 @@ def hold(session: Session, table: type[Row], row_id: int, called: str) -> Row:
     row = session.get(table, row_id, populate_existing=True, with_for_update={"key_share": True})
     if row is None:
         raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
+    return row
+
+
+def standing(session: Session, table: type[Standing], row_id: int, called: str, *, change: bool = False) -> Standing:
+    """The row, held so that nobody takes it back until the unit ends, nor with `change` changes what belongs to it.
+
+    Raises `NotFoundError` where there is none or it was taken back.
+    """
+    session.flush()
+    lock = {"read": not change, "key_share": True}
+    row = session.get(table, row_id, populate_existing=True, with_for_update=lock)
+    if row is None:
+        raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
+    if row.withdrawn_at is not None:
+        raise NotFoundError(f"Adding the {called} “{row.name}” was taken back.", "Add it again.")
+    return row
+
+
+def made_by(session: Session, table: type[Standing], action_id: int, called: str) -> Standing:
+    """The row an action added. Raises `NotFoundError` where it was taken back since."""
+    row = session.exec(
+        select(table).where(col(table.action_id) == action_id, col(table.withdrawn_at).is_(None))
+    ).first()
+    if row is None:
+        raise NotFoundError(f"Adding the {called} was taken back.", "Add it again.")
     return row

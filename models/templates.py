@@ -12,6 +12,7 @@ from models import jobs
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
+from models.job_opening import needs_key
 from models.jobs import JobRow
 from models.needs import NeedSpec, insert_need, refuse
 from models.qualify.wanted import AS_FITTED
@@ -55,7 +56,7 @@ def add(session: Session, act: Act, name: str, needs: Sequence[TemplateNeedRow],
     made = claim(session, act, "templates.add", label)
     if made.first:
         template = _new(session, made.action_id, label)
-        _new_version(session, made.action_id, template, needs, note)
+        write_version(session, made.action_id, template, needs, note)
     return _made(session, made.action_id)
 
 
@@ -67,7 +68,7 @@ def edit(session: Session, act: Act, template_id: int, needs: Sequence[TemplateN
     made = claim(session, act, "templates.edit", subject_id=template_id)
     if made.first:
         template = hold(session, JobTemplate, template_id, "job template")
-        _new_version(session, made.action_id, template, needs, note)
+        write_version(session, made.action_id, template, needs, note)
     return _made(session, made.action_id)
 
 
@@ -79,7 +80,7 @@ def copy(session: Session, act: Act, template_id: int, name: str) -> TemplateRow
         source = get(session, template_id)
         template = _new(session, made.action_id, label)
         note = f"copied from {source.name}, version {source.number}"
-        _new_version(session, made.action_id, template, source.needs, note)
+        write_version(session, made.action_id, template, source.needs, note)
     return _made(session, made.action_id)
 
 
@@ -153,7 +154,7 @@ def open_job(
     source = get(session, template_id)
     job = jobs.open_job(session, act, title=title or source.name, machine_id=machine_id, due_on=due_on)
     if session.get(JobOrigin, job.job_id) is None:
-        made = claim(session, act._replace(key=f"{act.key}/needs"), "templates.open_job", source.name)
+        made = claim(session, act._replace(key=needs_key(act.key)), "templates.open_job", source.name)
         places = _places(session, machine_id)
         for need in source.needs:
             insert_need(session, made.action_id, job.job_id, _at(need, places, machine_id, session))
@@ -191,38 +192,10 @@ def from_job(session: Session, job_id: int) -> tuple[TemplateNeedRow, ...]:
     )
 
 
-def _places(session: Session, machine_id: int | None) -> Mapping[tuple[str, Kind], int]:
-    if machine_id is None:
-        return {}
-    rows = session.exec(select(Position).where(Position.machine_id == machine_id)).all()
-    return {(row.name, row.takes): row.id or 0 for row in rows}
-
-
-def _at(
-    need: TemplateNeedRow, places: Mapping[tuple[str, Kind], int], machine_id: int | None, session: Session
-) -> NeedSpec:
-    position_id = places.get((need.place, need.spec.kind)) if need.place else None
-    if position_id is None and need.spec.size_key == AS_FITTED:
-        machine = session.get(Machine, machine_id) if machine_id is not None else None
-        raise InvalidInputError(
-            f"{machine.name if machine else 'A bench job'} has no ring position “{need.place}”.",
-            "Add the position to the machine, or choose another machine.",
-        )
-    return need.spec._replace(position_id=position_id)
-
-
-def _new(session: Session, action_id: int, label: str) -> JobTemplate:
-    if session.exec(select(JobTemplate.id).where(JobTemplate.name == label)).first() is not None:
-        raise AlreadyThereError(f"There is already a job template “{label}”.", "Edit it, or choose another name.")
-    template = JobTemplate(action_id=action_id, name=label)
-    session.add(template)
-    session.flush()
-    return template
-
-
-def _new_version(
+def write_version(
     session: Session, action_id: int, template: JobTemplate, needs: Sequence[TemplateNeedRow], note: str
 ) -> None:
+    """Write the template's next version; the template is held. Raises `InvalidInputError`."""
     assert template.id is not None
     if not 1 <= len(needs) <= MOST_NEEDS:
         raise InvalidInputError(f"A template of {len(needs)} needs.", f"Give it 1 to {MOST_NEEDS}.")
@@ -248,6 +221,41 @@ def _new_version(
             raise InvalidInputError("A ring as it was fitted needs its position's name.", "Name the position.")
         session.add(TemplateNeed(version_id=version.id, position=at, place=place, spec=to_text(spec)))
     session.flush()
+
+
+def _places(session: Session, machine_id: int | None) -> Mapping[tuple[str, Kind], int]:
+    if machine_id is None:
+        return {}
+    stands = (Position.machine_id == machine_id, col(Position.withdrawn_at).is_(None))
+    rows = session.exec(select(Position).where(*stands)).all()
+    return {(row.name, row.takes): row.id or 0 for row in rows}
+
+
+def _at(
+    need: TemplateNeedRow, places: Mapping[tuple[str, Kind], int], machine_id: int | None, session: Session
+) -> NeedSpec:
+    position_id = places.get((need.place, need.spec.kind)) if need.place else None
+    if position_id is None and need.spec.size_key == AS_FITTED:
+        machine = session.get(Machine, machine_id) if machine_id is not None else None
+        raise InvalidInputError(
+            f"{machine.name if machine else 'A bench job'} has no ring position “{need.place}”.",
+            "Add the position to the machine, or choose another machine.",
+        )
+    return need.spec._replace(position_id=position_id)
+
+
+def _new(session: Session, action_id: int, label: str) -> JobTemplate:
+    known = session.exec(select(JobTemplate).where(JobTemplate.name == label)).first()
+    if known is not None:
+        off = "" if known.retired_at is None else ", off the list"
+        raise AlreadyThereError(
+            f"There is already a job template “{label}”{off}.",
+            "Put it back and edit it, or choose another name." if off else "Edit it, or choose another name.",
+        )
+    template = JobTemplate(action_id=action_id, name=label)
+    session.add(template)
+    session.flush()
+    return template
 
 
 def _made(session: Session, action_id: int) -> TemplateRow:

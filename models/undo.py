@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import bar_codes, effect, fluid_rules, fluid_tally, sealing
+from models import additions, bar_codes, effect, fluid_rules, fluid_tally, former, job_opening, sealing, template_undo
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
@@ -18,61 +18,8 @@ from models.orders import undoing
 from models.promises import given_back
 from models.rows import find, hold
 from models.tables import Action, Job, KitLine, Movement, Need
+from models.undoable import FINAL, UNDOABLE
 from models.words import LineState, Moved
-
-UNDOABLE = {
-    "shelf.receive": "receiving",
-    "shelf.count": "the count",
-    "shelf.use": "the use",
-    "shelf.scrap": "scrapping",
-    "shelf.move": "the move",
-    "kits.add_need": "the need",
-    "kits.accept_match": "accepting the match",
-    "kits.resolve": "looking on the shelf",
-    "kits.release": "the release",
-    "kits.pick": "the pick",
-    "kits.pin": "the choice by hand",
-    "kits.unpin": "unpinning",
-    "kits.scrap": "scrapping from the kit",
-    "kits.give_back": "giving back",
-    "kits.put_back": "putting back",
-    "kits.withdraw_need": "striking the need",
-    "jobs.open": "opening the job",
-    "jobs.close": "closing the job",
-    "fit_records.record": "noting the fit",
-    "fit_records.import": "taking in fit records",
-    "tally.note": "the tally's entry",
-    "tally.take_back": "taking it back",
-    sealing.NOTED: "the sealing",
-    "items.bar_code": "the bar code",
-    "fluid_rules.add": "the rule of the shop's own",
-    "fluid_rules.add_class": "the class of the shop's own",
-    "fluid_rules.remove": "withdrawing the rule",
-    "fluid_rules.remove_class": "withdrawing the class",
-    "fluid_rules.take_in": "taking in the rules",
-    "orders.plan": "the plan",
-    "orders.order": "ordering",
-    "orders.receive": "receiving the order",
-    "orders.call_off": "calling off",
-}
-"""What can be undone, and what it is called."""
-
-FINAL = {
-    "jobs.open": ("Opening the job with its template's needs", "close the job"),
-    "templates.add": ("Keeping the template", "take the template off the list"),
-    "templates.copy": ("Copying the template", "take the copy off the list"),
-    "templates.edit": ("The template's new version", "keep the job's needs as a further version"),
-    "templates.retire": ("That change of the template", "change it back by hand"),
-    "reorder.set_rule": ("Setting the reorder point", "set it anew"),
-    "reorder.drop_rule": ("Dropping the reorder point", "set it anew"),
-    "machines.add": ("Adding the machine", "leave it unused, or give it positions"),
-    "machines.add_position": ("Adding the position", "leave it unused"),
-    "machines.set_housing": ("Noting the housing", "note the right one"),
-    "machines.set_built": ("Noting the year", "note the right one"),
-    "lists.load": ("Taking the list over", "load the list before it again"),
-    "suppliers.add": ("Adding the supplier", "leave it unused"),
-}
-"""What a person may do that can't be undone: what it is called, and what to do instead."""
 
 BACK = {
     Moved.PROMISED: (LineState.HAVE, LineState.RELEASED),
@@ -120,7 +67,8 @@ def undo(session: Session, act: Act, key: str) -> Undone:
 def last_undoable(session: Session, who: str) -> str | None:
     """The key of the latest action of `who` that can still be tried to be undone; None when there is none.
 
-    What has no effect any more is skipped, and so is the opening of a job that has needs.
+    What has no effect any more is skipped, and so is what more has come to hang on: a job with its own needs, a machine
+    with positions.
     """
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
     actions = session.exec(
@@ -129,7 +77,7 @@ def last_undoable(session: Session, who: str) -> str | None:
         .order_by(col(Action.id).desc())
     )
     for action in actions:
-        if effect.left(session, action) and (action.what != "jobs.open" or effect.bare(session, action)):
+        if effect.left(session, action) and effect.bare(session, action):
             return action.key
     return None
 
@@ -153,8 +101,6 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
     if done.what.startswith("orders."):
         undoing.refuse(session, done)
     _hold_kits(session, done)
-    if done.what == "jobs.open":
-        _close_bare(session, act, done)
     if done.what == "jobs.close":
         _reopen(session, done)
     if done.what == "kits.withdraw_need":
@@ -167,10 +113,18 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         fluid_rules.undo(session, action_id, done, what)
     if done.what == "items.bar_code":
         bar_codes.undo(session, done, what)
+    if done.what.startswith("templates."):
+        template_undo.undo(session, act, action_id, done, what)
+    if done.what in former.WRITTEN_OVER:
+        former.put_back(session, done, what)
+    if done.what in additions.ADDITIONS:
+        additions.withdraw(session, act, done, what)
     movements = session.exec(
         select(Movement).where(Movement.action_id == done.id).order_by(col(Movement.stock_id), col(Movement.id).desc())
     ).all()
     entries = Entries(session, action_id)
+    if done.what == "jobs.open":
+        job_opening.take_back(session, act, entries, done)
     need_ids = _needs_of(session, done)
     before = overheld(session, need_ids) if need_ids else {}
     for moved in movements:
@@ -234,18 +188,6 @@ def _line_back(session: Session, done: Action, moved: Movement, what: str) -> No
         raise CannotUndoError(f"Some of it came back to the shelf since {what}.", "Undo that first.")
     line.state = back
     session.add(line)
-    session.flush()
-
-
-def _close_bare(session: Session, act: Act, done: Action) -> None:
-    opened = session.exec(select(Job.id).where(Job.action_id == done.id)).one()
-    job = hold(session, Job, opened or 0, "job")
-    if job.closed_at is not None or not effect.bare(session, done):
-        raise CannotUndoError(
-            f"Opening the job “{job.title}” can't be taken back: it has needs or is closed.", "Close it instead."
-        )
-    job.closed_at = max(act.at, job.opened_at)
-    session.add(job)
     session.flush()
 
 

@@ -21,7 +21,9 @@ class Schema(NamedTuple):
 
 
 CURRENT = Schema(
-    head="0008", earlier=("0001", "0002", "0003", "0004", "0005", "0006", "0007"), steps="models:migrations"
+    head="0009",
+    earlier=("0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008"),
+    steps="models:migrations",
 )
 
 

@@ -151,7 +151,7 @@ class Kitting:
         return self._workshop.read(templates.listed)
 
     def keep_as_template(self, job_id: int, name: str, template_id: int | None) -> TemplateRow:
-        """A job's needs as a new template, or as the next version of one. Has no undo: retire it instead."""
+        """A job's needs as a new template, or as the next version of one."""
         from models import templates
 
         def change(session: Session, act: Act) -> TemplateRow:
@@ -160,7 +160,7 @@ class Kitting:
                 return templates.edit(session, act, template_id, needs)
             return templates.add(session, act, name, needs)
 
-        return self._workshop.change(change, undoable=False)
+        return self._workshop.change(change)
 
     def open_job(self, title: str, template_id: int | None, machine_id: int | None) -> JobRow:
         """Open a job, bare or with a template's needs, which are looked for on the shelf at once."""

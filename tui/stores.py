@@ -87,14 +87,13 @@ class Stores:
         return tuple(sorted(found, key=lambda row: not row.due))
 
     def set_rule(self, item_id: int, order_at: int, up_to: int, lead_days: int | None) -> RuleRow:
-        """Say when to order more of an item. Has no undo: say it anew."""
+        """Say when to order more of an item."""
         from models import reorder_rules
 
         return self._workshop.change(
             lambda session, act: reorder_rules.set_rule(
                 session, act, item_id, order_at=order_at, up_to=up_to, lead_days=lead_days
-            ),
-            undoable=False,
+            )
         )
 
     def boxes(self) -> tuple[Box, ...]:

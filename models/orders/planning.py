@@ -267,6 +267,6 @@ def _bought(gathered: Gathered, bought: Purchase) -> PlannedLine:
 def _expiries(gathered: Gathered, found: Plan) -> tuple[Expiry, ...]:
     names = {(one.supplier, one.row.number): one.row.name for one in gathered.rows}
     return tuple(
-        Expiry(one.supplier, one.sku, names[one.supplier, one.sku], rounded(one.quantity), one.expires, one.usage_known)
+        Expiry(one.supplier, one.sku, names[one.supplier, one.sku], one.quantity, one.expires, one.usage_known)
         for one in found.would_expire
     )

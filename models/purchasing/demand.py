@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -97,12 +98,12 @@ class Pool:
 
 @dataclass(frozen=True, slots=True)
 class UsageSlot:
-    """What the shop uses of a key between two days, beyond the short lines, in base units; None when unknown."""
+    """What the shop uses of a key between two days, beyond the short lines, in whole base units; None when unknown."""
 
     key: str
     start: date
     end: date
-    quantity: Fraction | None
+    quantity: int | None
 
 
 def places_by_key(offers: Iterable[Offer]) -> dict[str, list[int]]:
@@ -152,7 +153,11 @@ def _tied(demands: Sequence[Demand]) -> list[list[Demand]]:
 
 
 def usage_slots(case: Case, pool: Pool) -> tuple[UsageSlot, ...]:
-    """The stretches of time in which packs that expire can still be used up beyond the short lines."""
+    """The stretches of time in which packs that expire can still be used up beyond the short lines.
+
+    What is used is counted in whole units from the first day on: at half a ring a day the first is used on the second.
+    So nothing is ever shared out in parts of a ring.
+    """
     expiring = [case.offers[place] for place in pool.offers if case.offers[place].shelf_life_days is not None]
     slots = []
     for key in sorted(pool.keys):
@@ -161,7 +166,8 @@ def usage_slots(case: Case, pool: Pool) -> tuple[UsageSlot, ...]:
         first = {usable_from(offer, case.today) for offer in serving}
         days = sorted(first | {day for offer in serving if (day := offer.expires(case.today)) is not None})
         for start, end in pairwise(days):
-            slots.append(UsageSlot(key, start, end, max(rates) * (end - start).days if rates else None))
+            used = [math.floor(max(rates) * (day - days[0]).days) for day in (start, end)] if rates else None
+            slots.append(UsageSlot(key, start, end, None if used is None else used[1] - used[0]))
     return tuple(slots)
 
 

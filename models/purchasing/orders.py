@@ -55,7 +55,7 @@ class WouldExpire:
 
     supplier: str
     sku: str
-    quantity: Fraction
+    quantity: int
     expires: date
     usage_known: bool
 

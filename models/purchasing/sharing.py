@@ -5,21 +5,20 @@ from __future__ import annotations
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
 
 from models.purchasing.demand import Case, fits_slot, pools, usage_slots, why_not
 
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """Quantities by (offer, line), what is short by line, and what would expire by offer (exact base units).
+    """Quantities by (offer, line), what is short by line, and what would expire by offer, in whole base units.
 
     `unknown` are the offers with packs that expire and a spare that nobody said is used.
     """
 
     by_line: Mapping[tuple[int, int], int]
     missing: Mapping[int, int]
-    expiring: Mapping[int, Fraction]
+    expiring: Mapping[int, int]
     unknown: frozenset[int]
 
 
@@ -27,20 +26,20 @@ def share(case: Case, bought: Mapping[int, int]) -> Shared:
     """Split the packs among the lines: nothing is missing if the packs can cover them; first to expire, first used."""
     by_line: dict[tuple[int, int], int] = {}
     missing: dict[int, int] = {}
-    expiring: dict[int, Fraction] = {}
+    expiring: dict[int, int] = {}
     unknown: set[int] = set()
     for pool in pools(case):
         inside = [offer for offer in pool.offers if bought.get(offer)]
-        flow = _Flow({offer: Fraction(bought[offer] * case.offers[offer].pack_quantity) for offer in inside})
+        flow = _Flow({offer: bought[offer] * case.offers[offer].pack_quantity for offer in inside})
         inside.sort(key=lambda offer: (case.offers[offer].expires(case.today) or date.max, offer))
         lines = [line for demand in pool.demands for line in demand.lines]
         for line in sorted(lines, key=lambda line: (case.lines[line].needed_by or date.max, line)):
             record = case.lines[line]
             able = [offer for offer in inside if why_not(record, case.offers[offer], case.today) is None]
             able.sort(key=lambda offer: bool(case.offers[offer].caution_for(record.key)))  # the real thing first
-            short = flow.fill(("line", line), Fraction(record.quantity), able)
+            short = flow.fill(("line", line), record.quantity, able)
             if short:
-                missing[line] = int(short)
+                missing[line] = short
         perishable = [offer for offer in inside if case.offers[offer].shelf_life_days is not None]
         for place, slot in enumerate(usage_slots(case, pool)):
             able = [offer for offer in perishable if fits_slot(case.offers[offer], slot, case.today)]
@@ -50,7 +49,7 @@ def share(case: Case, bought: Mapping[int, int]) -> Shared:
                 flow.fill(("slot", place), slot.quantity, able)
         for (offer, sink), quantity in flow.sent.items():
             if sink[0] == "line" and quantity:
-                by_line[offer, sink[1]] = int(quantity)
+                by_line[offer, sink[1]] = quantity
         expiring |= {offer: flow.left[offer] for offer in perishable if flow.left[offer]}
     return Shared(by_line, missing, expiring, frozenset(unknown & expiring.keys()))
 
@@ -58,12 +57,12 @@ def share(case: Case, bought: Mapping[int, int]) -> Shared:
 class _Flow:
     """A maximum flow filled sink by sink; a sink once filled stays full while later ones are filled around it."""
 
-    def __init__(self, supply: Mapping[int, Fraction]) -> None:
+    def __init__(self, supply: Mapping[int, int]) -> None:
         self.left = dict(supply)
-        self.sent: dict[tuple[int, tuple[str, int]], Fraction] = {}
+        self.sent: dict[tuple[int, tuple[str, int]], int] = {}
         self._able: dict[tuple[str, int], Sequence[int]] = {}
 
-    def fill(self, sink: tuple[str, int], wanted: Fraction, able: Sequence[int]) -> Fraction:
+    def fill(self, sink: tuple[str, int], wanted: int, able: Sequence[int]) -> int:
         """Send up to `wanted` into the sink, moving earlier flows aside where that helps; gives what is missing."""
         self._able[sink] = able
         while wanted > 0:
@@ -73,7 +72,7 @@ class _Flow:
             moved = [self.sent[source, taken] for source, taken in self._moved(path)]
             amount = min(wanted, self.left[path[-1][0]], *moved)
             for source, into in path:
-                self.sent[source, into] = self.sent.get((source, into), Fraction(0)) + amount
+                self.sent[source, into] = self.sent.get((source, into), 0) + amount
             for source, taken in self._moved(path):
                 self.sent[source, taken] -= amount
             self.left[path[-1][0]] -= amount

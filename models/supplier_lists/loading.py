@@ -10,7 +10,7 @@ from sqlmodel import Session, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.rows import hold
+from models.rows import standing
 from models.supplier_lists.batches import Preparer, does
 from models.supplier_lists.beside import beside, is_worth_two
 from models.supplier_lists.bulk import Writer
@@ -49,7 +49,7 @@ def load(session: Session, act: Act, supplier_id: int, staged: Staged, *, watch:
     A second call under the same key answers as the first. Rows whose line was refused keep what they had. Raises
     `CancelledError` when `watch` says stop, `InvalidInputError` for a file in which no line could be used.
     """
-    hold(session, Supplier, supplier_id, "supplier")
+    standing(session, Supplier, supplier_id, "supplier", change=True)
     if (done := _before(session, act)) is not None:
         return done
     if not staged.entries:

@@ -10,7 +10,7 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
-from models.rows import find
+from models.rows import find, made_by, standing
 from models.supplier_lists import layout as layouts
 from models.supplier_lists.layout import Layout
 from models.tables import Supplier, SupplierColumns, SupplierList
@@ -53,25 +53,20 @@ def add(
     if made.first:
         if any(fold(row.name) == fold(label) for row in page(session)):
             raise AlreadyThereError(f"There is already a supplier “{label}”.", "Use it, or choose another name.")
-        row = Supplier(
-            action_id=made.action_id,
-            name=label,
-            currency=money,
-            freight_minor=freight_minor,
-            free_from_minor=free_from_minor,
-            minimum_order_minor=minimum_order_minor,
-            lead_days=lead_days,
-            note=clean(note, "note", limit=NOTE_LENGTH, empty=True),
-        )
+        row = session.exec(select(Supplier).where(Supplier.name == label).with_for_update()).first()
+        row = row or Supplier(action_id=made.action_id, name=label, currency=money)
+        row.action_id, row.currency, row.withdrawn_at = made.action_id, money, None
+        row.freight_minor, row.free_from_minor = freight_minor, free_from_minor
+        row.minimum_order_minor, row.lead_days = minimum_order_minor, lead_days
+        row.note = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         session.add(row)
         session.flush()
-    found = session.exec(select(Supplier.id).where(Supplier.action_id == made.action_id)).one()
-    return get(session, found or 0)
+    return _row(session, made_by(session, Supplier, made.action_id, "supplier"))
 
 
 def page(session: Session) -> tuple[SupplierRow, ...]:
     """Every supplier, by name."""
-    rows = session.exec(select(Supplier)).all()
+    rows = session.exec(select(Supplier).where(col(Supplier.withdrawn_at).is_(None))).all()
     return tuple(sorted((_row(session, row) for row in rows), key=lambda row: (fold(row.name), row.supplier_id)))
 
 
@@ -110,7 +105,7 @@ def _row(session: Session, row: Supplier) -> SupplierRow:
 def remember_layout(session: Session, act: Act, supplier_id: int, layout: Layout) -> None:
     """Keep how this supplier's files are laid out. Raises `InvalidInputError` for a layout that can't be used."""
     kept = layouts.to_json(layouts.checked(layout))
-    find(session, Supplier, supplier_id, "supplier")
+    standing(session, Supplier, supplier_id, "supplier")
     known = session.get(SupplierColumns, supplier_id)
     if known is not None and known.layout == kept:
         return

@@ -1,6 +1,6 @@
 """The tables. Importing this package registers all of them with `Table.metadata`."""
 
-from models.tables.actions import Action
+from models.tables.actions import Action, FormerRow
 from models.tables.base import Table
 from models.tables.filling import Filled, FillEntry, ItemGtin
 from models.tables.fits import FitReading, FitRecord
@@ -37,6 +37,7 @@ __all__ = [
     "FitOrigin",
     "FitReading",
     "FitRecord",
+    "FormerRow",
     "Item",
     "ItemClaim",
     "ItemContainer",

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint, Index
+from sqlalchemy import CheckConstraint, Index, Text
 from sqlmodel import Field
 
 from models.tables.base import Table, not_blank
@@ -32,3 +32,12 @@ class Action(Table, table=True):
     about: str = Field(default="", max_length=2000)
     subject_id: int | None = None
     undoes_id: int | None = Field(default=None, foreign_key="actions.id", unique=True)
+
+
+class FormerRow(Table, table=True):
+    """What a row said before an action wrote over it, for undo: see `models.former`. Empty where there was no row."""
+
+    __tablename__ = "former_rows"
+
+    action_id: int = Field(foreign_key="actions.id", primary_key=True)
+    said: str = Field(sa_type=Text)

@@ -10,7 +10,7 @@ from models.words import Kind
 
 
 class Machine(Table, table=True):
-    """A serviced unit."""
+    """A serviced unit. One added by mistake is withdrawn, not removed: its id stands for nothing else ever."""
 
     __tablename__ = "machines"
     __table_args__ = (not_blank("name"),)
@@ -19,6 +19,7 @@ class Machine(Table, table=True):
     action_id: int = Field(foreign_key="actions.id")
     name: str = Field(max_length=200, unique=True)
     note: str = Field(default="", max_length=2000)
+    withdrawn_at: datetime | None = None
 
 
 class Position(Table, table=True):
@@ -33,6 +34,7 @@ class Position(Table, table=True):
     name: str = Field(max_length=200)
     takes: Kind = Field(sa_type=word_type(Kind))
     note: str = Field(default="", max_length=2000)
+    withdrawn_at: datetime | None = None
 
 
 class Job(Table, table=True):

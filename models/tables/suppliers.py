@@ -39,6 +39,7 @@ class Supplier(Table, table=True):
     minimum_order_minor: int = Field(default=0, sa_type=BigInteger)
     lead_days: int | None = None
     note: str = Field(default="", max_length=2000)
+    withdrawn_at: datetime | None = None
 
 
 class SupplierColumns(Table, table=True):

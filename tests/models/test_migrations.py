@@ -67,9 +67,19 @@ def _schema_of(where: str) -> list[str]:
         "SELECT name, sql FROM sqlite_master WHERE sql IS NOT NULL AND name <> 'alembic_version'"
     ).fetchall()
     file.close()
-    return sorted(
-        f"{name}: {' '.join(line.strip().rstrip(',').split())}" for name, text in shape for line in text.splitlines()
-    )
+    return sorted(f"{name}: {part}" for name, text in shape for part in _parts(" ".join(text.split())))
+
+
+def _parts(statement: str) -> list[str]:
+    """A statement, parted at the commas of its first brackets: a column that a step adds has no line of its own."""
+    parts, depth = [""], 0
+    for one in statement:
+        depth += (one == "(") - (one == ")")
+        if one == "," and depth == 1:
+            parts.append("")
+        else:
+            parts[-1] += one
+    return [part.strip(" ()") for part in parts]
 
 
 def _same_schema(at_once: str, by_steps: str) -> None:

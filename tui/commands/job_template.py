@@ -44,7 +44,7 @@ def keep(arguments: argparse.Namespace) -> ExitCode:
         return templates.add(session, act, arguments.kept_as, needs, note=f"from job {job_id}")
 
     with opened(arguments) as workshop:
-        template = workshop.change(change, undoable=False)
+        template = workshop.change(change)
     if arguments.json:
         say_json({"schema": SCHEMA, "templates": [template_object(template)]})
     else:
@@ -171,7 +171,7 @@ def _edit(arguments: argparse.Namespace, edit: Callable[[list[TemplateNeedRow]],
 
 def _made(arguments: argparse.Namespace, alter: Callable[[Session, Act], TemplateRow]) -> ExitCode:
     with opened(arguments) as workshop:
-        template = workshop.change(alter, undoable=False)
+        template = workshop.change(alter)
     if arguments.json:
         say_json({"schema": SCHEMA, "templates": [template_object(template)]})
     else:

@@ -80,7 +80,7 @@ def add(arguments: argparse.Namespace) -> ExitCode:
         return _seen(session, made.machine_id)
 
     with opened(arguments) as workshop:
-        return _tell(arguments, workshop.change(change, undoable=False), "Added.")
+        return _tell(arguments, workshop.change(change), "Added.")
 
 
 def position(arguments: argparse.Namespace) -> ExitCode:
@@ -102,7 +102,7 @@ def position(arguments: argparse.Namespace) -> ExitCode:
         return _seen(session, machine_id)
 
     with opened(arguments) as workshop:
-        return _tell(arguments, workshop.change(change, undoable=False), "Added.")
+        return _tell(arguments, workshop.change(change), "Added.")
 
 
 def built(arguments: argparse.Namespace) -> ExitCode:
@@ -117,7 +117,7 @@ def built(arguments: argparse.Namespace) -> ExitCode:
         return _seen(session, machine_id)
 
     with opened(arguments) as workshop:
-        return _tell(arguments, workshop.change(change, undoable=False), "Noted.")
+        return _tell(arguments, workshop.change(change), "Noted.")
 
 
 def housing(arguments: argparse.Namespace) -> ExitCode:
@@ -138,7 +138,7 @@ def housing(arguments: argparse.Namespace) -> ExitCode:
         return _seen(session, machine_id)
 
     with opened(arguments) as workshop:
-        return _tell(arguments, workshop.change(change, undoable=False), "Noted.")
+        return _tell(arguments, workshop.change(change), "Noted.")
 
 
 def _id(session: Session, arguments: argparse.Namespace) -> int:

@@ -76,7 +76,7 @@ def _set(workshop: Workshop, arguments: argparse.Namespace, item: ItemRow, lead_
 
         return reorder_rules.set_rule(session, act, item.item_id, order_at=order_at, up_to=up_to, lead_days=lead_days)
 
-    rule = workshop.change(change, undoable=False)
+    rule = workshop.change(change)
     _tell(arguments, [rule], "")
     return ExitCode.FOUND
 
@@ -86,7 +86,7 @@ def _drop(workshop: Workshop, arguments: argparse.Namespace, item: ItemRow) -> E
 
     had = any(row.item_id == item.item_id for row in _rules(workshop, due_only=False))
     if had:
-        workshop.change(lambda session, act: reorder_rules.drop_rule(session, act, item.item_id), undoable=False)
+        workshop.change(lambda session, act: reorder_rules.drop_rule(session, act, item.item_id))
     if arguments.json:
         say_json({"schema": SCHEMA, "rules": []})
     else:

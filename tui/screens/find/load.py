@@ -96,5 +96,5 @@ def _add(area: Area, name: str, currency: str) -> SupplierRow:
     from models.supplier_lists import suppliers
 
     return area.kitwright.workshop.change(
-        lambda session, act: suppliers.add(session, act, name=name, currency=currency), undoable=False
+        lambda session, act: suppliers.add(session, act, name=name, currency=currency)
     )

@@ -108,14 +108,14 @@ def add_position(workshop: Workshop, machine_name: str, name: str) -> PositionRo
         return machines.add(session, act, name=machine_name).machine_id
 
     if machine_id is None:
-        machine_id = workshop.change(add_machine, undoable=False)
+        machine_id = workshop.change(add_machine)
 
     def add(session: Session, act: Act) -> PositionRow:
         from models import machines
 
         return machines.add_position(session, act, machine_id=machine_id, name=name)
 
-    return workshop.change(add, undoable=False)
+    return workshop.change(add)
 
 
 def _machines(session: Session) -> tuple[MachineRow, ...]:
@@ -132,4 +132,4 @@ def set_built(workshop: Workshop, machine_id: int, built: Built) -> MachineRow:
 
         return machines.set_built(session, act, machine_id, built)
 
-    return workshop.change(change, undoable=False)
+    return workshop.change(change)

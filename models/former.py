@@ -1,0 +1,98 @@
+"""What a row said before an action wrote over it: kept with the action, so that undo can say it again.
+
+For tables with one row a subject, whose key is the action's subject.
+"""
+
+from __future__ import annotations
+
+import json
+from enum import Enum
+from typing import Any, Final, NamedTuple
+
+from sqlmodel import Session
+
+from models.errors import CannotUndoError
+from models.rows import hold
+from models.tables import (
+    Action,
+    FormerRow,
+    Item,
+    ItemContainer,
+    ItemElement,
+    Machine,
+    MachineOrigin,
+    Position,
+    PositionHousing,
+    ReorderRule,
+    Table,
+)
+
+
+class Over(NamedTuple):
+    """The table an action writes over, and whose row it is: that one is held by all who write."""
+
+    table: type[Table]
+    subject: type[Table]
+    called: str
+
+
+WRITTEN_OVER: Final = {
+    "reorder.set_rule": Over(ReorderRule, Item, "item"),
+    "reorder.drop_rule": Over(ReorderRule, Item, "item"),
+    "machines.set_built": Over(MachineOrigin, Machine, "machine"),
+    "machines.set_housing": Over(PositionHousing, Position, "position"),
+    "items.set_element": Over(ItemElement, Item, "item"),
+    "items.set_container": Over(ItemContainer, Item, "item"),
+}
+"""The actions that write over, or take out, the one row of their subject."""
+
+
+def keep(session: Session, action_id: int, row: Table | None) -> None:
+    """Keep what the row says now, before the action writes over it; None where there is none yet."""
+    session.add(FormerRow(action_id=action_id, said="" if row is None else _text(row)))
+
+
+def stands(session: Session, done: Action) -> bool:
+    """Whether what the action wrote is what the row says now. False where an earlier program kept nothing."""
+    kept = session.get(FormerRow, done.id)
+    if kept is None:
+        return False
+    now = session.get(WRITTEN_OVER[done.what].table, done.subject_id, populate_existing=True)
+    if done.what == "reorder.drop_rule":
+        return now is None and kept.said != ""
+    return now is not None and getattr(now, "action_id") == done.id  # noqa: B009
+
+
+def put_back(session: Session, done: Action, what: str) -> None:
+    """Say again what was said before. Raises `CannotUndoError` where somebody said something else since."""
+    table, subject, called = WRITTEN_OVER[done.what]
+    hold(session, subject, done.subject_id or 0, called)
+    if not stands(session, done):
+        raise CannotUndoError(f"That has changed since {what}.", "Look at it and say it anew.")
+    now = session.get(table, done.subject_id)
+    kept = session.get_one(FormerRow, done.id)
+    if kept.said:
+        session.add(_said(table, now, kept.said, done.subject_id))
+    else:
+        session.delete(now)
+    session.flush()
+
+
+def _text(row: Table) -> str:
+    columns = row.__table__.columns  # type: ignore[attr-defined]
+    said = {one.name: getattr(row, one.name) for one in columns if not one.primary_key}
+    return json.dumps({name: one.value if isinstance(one, Enum) else one for name, one in said.items()})
+
+
+def _said(table: type[Table], row: Table | None, text: str, subject_id: int | None) -> Table:
+    columns = table.__table__.columns  # type: ignore[attr-defined]
+    (key,) = (one.name for one in columns if one.primary_key)
+    said: dict[str, Any] = json.loads(text)
+    for name, one in said.items():
+        words = getattr(columns[name].type, "enum_class", None)
+        said[name] = words(one) if words is not None and one is not None else one
+    if row is None:
+        return table(**{key: subject_id}, **said)
+    for name, one in said.items():
+        setattr(row, name, one)
+    return row
