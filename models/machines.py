@@ -12,7 +12,7 @@ from models import former
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError
-from models.rows import find, made_by, standing
+from models.rows import find, made_by, shown, standing
 from models.stored_text import from_text, to_text
 from models.tables import Machine, MachineOrigin, Position, PositionHousing
 from models.text import NOTE_LENGTH, clean
@@ -110,6 +110,12 @@ def add_position(
     else:
         row = made_by(session, Position, made.action_id, "position")
     return _position(row, machine.name)
+
+
+def position(session: Session, position_id: int) -> PositionRow:
+    """One position. Raises `NotFoundError`, also where adding it was taken back."""
+    row = shown(session, Position, position_id, "position")
+    return _position(row, find(session, Machine, row.machine_id, "machine").name)
 
 
 def positions(session: Session, machine_id: int) -> tuple[PositionRow, ...]:

@@ -48,7 +48,15 @@ def standing(session: Session, table: type[Standing], row_id: int, called: str, 
     """
     session.flush()
     lock = {"read": not change, "key_share": True}
-    row = session.get(table, row_id, populate_existing=True, with_for_update=lock)
+    return _not_withdrawn(session.get(table, row_id, populate_existing=True, with_for_update=lock), row_id, called)
+
+
+def shown(session: Session, table: type[Standing], row_id: int, called: str) -> Standing:
+    """The row, only to be read. Raises `NotFoundError` where there is none or it was taken back."""
+    return _not_withdrawn(session.get(table, row_id), row_id, called)
+
+
+def _not_withdrawn(row: Standing | None, row_id: int, called: str) -> Standing:
     if row is None:
         raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
     if row.withdrawn_at is not None:

@@ -91,9 +91,14 @@ def has_effect(session: Session, key: str) -> bool:
 
 
 def why_final(session: Session, key: str) -> str:
-    """That what was done under `key` can't be taken back, and what to do instead: a sentence without its full stop."""
+    """That what was done under `key` can't be taken back, and what to do instead: a sentence without its full stop.
+
+    Empty where undo knows how, or nothing was done.
+    """
     found = session.exec(select(Action.what).where(Action.key == key)).first()
-    called, instead = FINAL.get(found or "", ("The last change", "do the opposite by hand"))
+    if found is None or found in UNDOABLE:
+        return ""
+    called, instead = FINAL.get(found, ("The last change", "do the opposite by hand"))
     return f"{called} can't be taken back: {instead}"
 
 

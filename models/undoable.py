@@ -58,5 +58,6 @@ UNDOABLE: Final = {
 
 FINAL: Final = {
     "lists.load": ("Taking the list over", "load the list before it again"),
+    "undo": ("Taking that back", "do it again"),
 }
 """What a person may do that can't be undone: what it is called, and what to do instead."""

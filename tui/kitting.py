@@ -66,9 +66,7 @@ class Kitting:
         """Take the note that stands back."""
         from models import sealing, undo
 
-        return self._workshop.change(
-            lambda session, act: undo.undo(session, act, sealing.last_key(session, need_id)), undoable=False
-        )
+        return self._workshop.change(lambda session, act: undo.undo(session, act, sealing.last_key(session, need_id)))
 
     def curing(self, job_id: int) -> tuple[str, ...]:
         """A sentence for each joint of the job that was sealed and has not cured."""
@@ -175,7 +173,7 @@ class Kitting:
             return jobs.get(session, row.job_id)
 
         # With needs on it, it is closed by hand.
-        return self._workshop.change(change, undoable=template_id is None)
+        return self._workshop.change(change)
 
     def machines(self) -> tuple[tuple[int, str], ...]:
         """Every machine's number and name."""

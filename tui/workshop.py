@@ -82,7 +82,7 @@ class Workshop:
         self._who = who or user()
         self._opening = threading.Lock()
         self._database: Database | None = None
-        self._done: list[tuple[str, bool]] = []
+        self._done: list[str] = []
         self._refused = ""
 
     def open(self) -> Database:
@@ -127,7 +127,7 @@ class Workshop:
         with self.open().read() as session:
             yield session
 
-    def _write(self, change: Callable[[Session, Act], Answer], *, undoable: bool = True) -> Answer:
+    def _write(self, change: Callable[[Session, Act], Answer]) -> Answer:
         """Make one change under a fresh key, and note the key, and whether it has an undo, once it is committed."""
         from models.acts import by
 
@@ -135,7 +135,7 @@ class Workshop:
         act = by(self._who, clock=database.clock)
         with database.write() as session:
             answer = change(session, act)
-        self._done.append((act.key, undoable))
+        self._done.append(act.key)
         return answer
 
     def read(self, look: Callable[[Session], Answer]) -> Answer:
@@ -143,9 +143,9 @@ class Workshop:
         with self._read() as session:
             return look(session)
 
-    def change(self, change: Callable[[Session, Act], Answer], *, undoable: bool = True) -> Answer:
-        """Make the one change of a screen's own function; `undoable` where the models can take it back."""
-        return self._write(change, undoable=undoable)
+    def change(self, change: Callable[[Session, Act], Answer]) -> Answer:
+        """Make the one change of a screen's own function."""
+        return self._write(change)
 
     @property
     def done(self) -> int:
@@ -165,15 +165,14 @@ class Workshop:
 
         while len(self._done) > since:
             database = self.open()
-            key, undoable = self._done[-1]
+            key = self._done[-1]
             before = "; F9 again goes on to the change before it" if len(self._done) > since + 1 else ""
-            if not undoable:
-                with database.read() as session:
-                    why = undo.why_final(session, key)
+            with database.read() as session:
+                why = undo.why_final(session, key)
+                empty = not why and not undo.has_effect(session, key)
+            if why:
                 self._done.pop()
                 raise CannotUndoError(f"{why}{before}.")
-            with database.read() as session:
-                empty = not undo.has_effect(session, key)
             if empty:
                 self._done.pop()
                 continue

@@ -68,8 +68,7 @@ async def test_needs_of_every_kind_by_keys_looked_for_found_and_undone(tmp_path:
         workshop.change(
             lambda session, act: machines.add_position(
                 session, act, machine_id=machine, name="tank filter", takes=Kind.FILTER
-            ),
-            undoable=False,
+            )
         )
 
         def entry() -> KitLine:

@@ -34,7 +34,7 @@ def _load(workshop: Workshop, file: Path) -> None:
         supplier_id = suppliers.add(session, act("Bench 2"), name="Northfield", currency="EUR").supplier_id
     source = open_source(file)
     with stage(source, propose(source).layout, "EUR") as staged:
-        workshop.change(lambda session, by: load(session, by, supplier_id, staged), undoable=False)
+        workshop.change(lambda session, by: load(session, by, supplier_id, staged))
 
 
 def test_undo_takes_back_the_last_change_or_says_why_not(where: str, tmp_path: Path) -> None:

@@ -72,9 +72,7 @@ def _add(arguments: argparse.Namespace) -> ExitCode:
     from tui.commands.workshop import opened
 
     with opened(arguments) as workshop:
-        made = workshop.change(
-            lambda session, act: bins.add(session, act, code=arguments.code, note=arguments.note), undoable=False
-        )
+        made = workshop.change(lambda session, act: bins.add(session, act, code=arguments.code, note=arguments.note))
     if arguments.json:
         _tell([made], arguments)
     else:

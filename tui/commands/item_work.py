@@ -103,7 +103,7 @@ def add(arguments: argparse.Namespace) -> ExitCode:
         return _known(session, row)
 
     with opened(arguments) as workshop:
-        return _tell(arguments, workshop.change(change, undoable=False), "Added.")
+        return _tell(arguments, workshop.change(change), "Added.")
 
 
 def claims(arguments: argparse.Namespace) -> ExitCode:
@@ -161,7 +161,7 @@ def _note(arguments: argparse.Namespace, change: Callable[[Session, Act, ItemRow
         return _known(session, row)
 
     with opened(arguments) as workshop:
-        return _tell(arguments, workshop.change(alter, undoable=False), "Noted.")
+        return _tell(arguments, workshop.change(alter), "Noted.")
 
 
 def _known(session: Session, row: ItemRow) -> Known:

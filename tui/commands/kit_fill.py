@@ -49,7 +49,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
             return fluid_tally.of_need(session, need.need_id)
 
         if typed or arguments.take_back:
-            tally = workshop.change(change, undoable=False)
+            tally = workshop.change(change)
         else:
             from models import fluid_tally
 

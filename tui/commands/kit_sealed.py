@@ -22,9 +22,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     with opened(arguments) as workshop:
         need = need_of(workshop.kit(job_id), arguments.need)
         if arguments.take_back:
-            workshop.change(
-                lambda session, act: undo.undo(session, act, sealing.last_key(session, need.need_id)), undoable=False
-            )
+            workshop.change(lambda session, act: undo.undo(session, act, sealing.last_key(session, need.need_id)))
             return tell(workshop, job_id, arguments, f"Took back the last note on {need.title}.")
         now = workshop.open().clock().astimezone(moments.WALL)
         at = moments.read(arguments.at or "now", now)

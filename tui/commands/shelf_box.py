@@ -56,7 +56,7 @@ def _set(arguments: argparse.Namespace) -> ExitCode:
         return assortments.set_model(session, act, place.bin_id, kept)
 
     with opened(arguments) as workshop:
-        box = workshop.change(change, undoable=False)
+        box = workshop.change(change)
     _tell(arguments, (box,))
     return ExitCode.FOUND
 

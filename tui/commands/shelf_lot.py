@@ -33,7 +33,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         return tuple(row for row in shelf.rows_of(session, item_id=item_id) if row.lot_code == lot)
 
     with opened(arguments) as workshop:
-        rows = workshop.change(correct, undoable=False)
+        rows = workshop.change(correct)
         on = workshop.open().clock().date()
         old = workshop.read(lambda session: expiry.expired(session, on, [row.stock_id for row in rows]))
     if arguments.json:

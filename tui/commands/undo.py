@@ -47,7 +47,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         found = workshop.read(lambda session: last_change(session, user()))
         if found is not None and not arguments.dry_run:
             key = found.key
-            workshop.change(lambda session, act: undo.undo(session, act, key), undoable=False)
+            workshop.change(lambda session, act: undo.undo(session, act, key))
     if arguments.json:
         change = None
         if found is not None:

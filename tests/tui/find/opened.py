@@ -31,11 +31,11 @@ def with_list(folder: Path, rows: int, *, extra: tuple[str, ...] = ()) -> Kitwri
 
     app = make_app(folder)
     supplier = app.workshop.change(
-        lambda session, act: suppliers.add(session, act, name="North Valley Supply", currency="EUR"), undoable=False
+        lambda session, act: suppliers.add(session, act, name="North Valley Supply", currency="EUR")
     )
     source = open_source(write_list(folder / "first.csv", rows, extra=extra))
     with stage(source, propose(source).layout, "EUR") as staged:
-        app.workshop.change(lambda session, act: load(session, act, supplier.supplier_id, staged), undoable=False)
+        app.workshop.change(lambda session, act: load(session, act, supplier.supplier_id, staged))
     return app
 
 

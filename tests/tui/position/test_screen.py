@@ -152,6 +152,34 @@ async def test_typing_narrows_and_a_new_place_can_be_named(tmp_path: Path) -> No
         assert "already has a position" in toasts(pilot)
 
 
+async def test_a_place_named_by_mistake_is_taken_back_where_it_is_measured_for(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "ctrl+n")
+        await write(pilot, "Baler")
+        await keys(pilot, "enter")
+        await write(pilot, "knotter ring")
+        await keys(pilot, "enter", "enter")
+        assert "At: Baler, knotter ring" in shown(pilot)
+        await keys(pilot, "f9")
+        assert "Undone: adding the position." in toasts(pilot)
+        assert "At: " not in shown(pilot)
+        await keys(pilot, "f9")
+        assert "Undone: adding the machine." in toasts(pilot)
+        await keys(pilot, "ctrl+o")
+        assert "Baler" not in shown(pilot)
+
+
+async def test_a_fit_taken_back_on_measure_is_not_shown_there_any_more(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "enter")
+        await measured(pilot, "37.69", "3.53")
+        await keys(pilot, "ctrl+o", "f8", "enter", "enter")
+        assert "Fitted last: AS568-222" in shown(pilot)
+        await keys(pilot, "f9")
+        assert "Undone: noting the fit." in toasts(pilot)
+        assert "Fitted last: AS568-214" in shown(pilot)
+
+
 async def test_where_the_machine_was_built(tmp_path: Path) -> None:
     async with at_positions(tmp_path) as pilot:
         assert "Built in: Japan" in shown(pilot)
@@ -162,6 +190,10 @@ async def test_where_the_machine_was_built(tmp_path: Path) -> None:
         assert "Highlight one of its positions" in shown(pilot)
         await keys(pilot, "f12")
         assert "Built in: Europe" in shown(pilot)
+        await keys(pilot, "f9")
+        assert "Undone: where the machine was built." in toasts(pilot)
+        assert "Built in: North America" in told(pilot)
+        assert position_screen(pilot).chosen is None
 
 
 async def test_noting_needs_a_measured_ring(tmp_path: Path) -> None:

@@ -94,9 +94,7 @@ class Import:
                     return
                 self.progress = None
                 self.phase = Phase.WRITING
-                self.loaded = self._workshop.change(
-                    lambda session, act: self._write(session, act, staged), undoable=False
-                )
+                self.loaded = self._workshop.change(lambda session, act: self._write(session, act, staged))
             self.phase = Phase.DONE
         except CancelledError:
             self.phase = Phase.STOPPED

@@ -371,6 +371,7 @@ class GrooveScreen(Area):
     async def _read_shelf(self) -> None:
         from tui.screens.groove.on_shelf import sizes_on_shelf
 
+        await self._case.read_again(self.kitwright.workshop)
         found = await self.ask(sizes_on_shelf, self.kitwright.workshop, quiet=True)
         if found is not None and found != self._preferred:
             self._preferred = found

@@ -315,6 +315,13 @@ class MeasureScreen(Area):
         self._look_on_shelf()
         if self._case.moved():
             self._match()
+        self._read_place()
+
+    @work(exclusive=True, group="place")
+    async def _read_place(self) -> None:
+        await self._case.read_again(self.kitwright.workshop)
+        if self._case.moved():
+            self._match()
 
     @work(exclusive=True, group="shelf")
     async def _look_on_shelf(self) -> None:

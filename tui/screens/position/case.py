@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from textual.content import Content
 
+from models.errors import NotFoundError, WorkshopError
+from tui.screens.area import in_thread
 from tui.screens.groove.draft import Draft
 from tui.widgets.cells import clean
 
@@ -15,7 +17,7 @@ if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
     from catalog.orings.prior import Built, Prior
     from models.fit_records import FitRow
-    from tui.workshop import Wish
+    from tui.workshop import Wish, Workshop
 
 
 class Place(NamedTuple):
@@ -61,6 +63,22 @@ class Case:
         if place is None:
             return at
         return at._replace(position_id=place.position_id, machine_id=place.machine_id, machine=place.machine)
+
+    async def read_again(self, workshop: Workshop) -> None:
+        """Read the picked position again: a fit was noted or taken back there, or adding the position was."""
+        picked = self.place
+        if picked is None:
+            return
+        from tui.screens.position.records import place
+
+        try:
+            fresh = await in_thread(place, workshop, picked.position_id, picked.machine_id)
+        except NotFoundError:
+            fresh = None
+        except WorkshopError:
+            return  # it can't be read now: what is known stays
+        if self.place is picked:
+            self.place = fresh
 
     async def compare(self, evidence: Evidence | None) -> None:
         """Ask whether the readings agree with the record; in a thread, and only where there is a record."""

@@ -67,13 +67,13 @@ def positions(workshop: Workshop) -> tuple[tuple[Listed, ...], Mapping[int, Mach
 
 
 def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
-    """A position with everything that fitted there."""
+    """A position with everything that fitted there. Raises `NotFoundError` where adding it was taken back."""
 
     def look(session: Session) -> Place:
         from models import fit_records, machines
 
         machine = machines.get(session, machine_id)
-        here = next(one for one in machines.positions(session, machine_id) if one.position_id == position_id)
+        here = machines.position(session, position_id)
         records = fit_records.history(session, position_id, limit=MOST_EARLIER)
         return Place(
             position_id, here.name, machine_id, machine.name, machine.built, here.note,

@@ -98,22 +98,21 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="read")
     async def _read(self) -> None:
-        from tui.screens.position.records import place, positions
+        from tui.screens.position.records import positions
 
-        workshop, picked = self.kitwright.workshop, self._case.place
-        if picked is not None:
-            # A fit was noted, or undo took one back: the picked position's record may be another now.
-            fresh = await self.ask(place, workshop, picked.position_id, picked.machine_id, quiet=True)
-            self._case.place = fresh or picked
+        workshop = self.kitwright.workshop
+        await self._case.read_again(workshop)
         found = await self.ask(positions, workshop)
         if found is not None:
             self._all, self._machines = found
-            self._narrow()
+            self._narrow(stay=True)
 
-    def _narrow(self) -> None:
+    def _narrow(self, *, stay: bool = False) -> None:
+        """Only what the filter's words find; with `stay` the cursor stays on a machine's own line too."""
         words = self.query_one("#position-filter", Input).value.casefold().split()
-        chosen = self.chosen
+        chosen, before = self.chosen, self._highlighted
         wanted = self._wanted or (chosen.position.position_id if chosen else 0)
+        head = before.machine.machine_id if stay and isinstance(before, Head) and not wanted else 0
         self._found = []
         for machine in self._machines.values():
             here = [
@@ -125,7 +124,8 @@ class PositionScreen(Area):
             if here or all(word in machine.name.casefold() for word in words):
                 self._found += [Head(machine), *here]
         places = [(i, one.position.position_id) for i, one in enumerate(self._found) if isinstance(one, Listed)]
-        first = places[0][0] if places else 0
+        heads = [i for i, one in enumerate(self._found) if isinstance(one, Head) and one.machine.machine_id == head]
+        first = next(iter(heads), places[0][0] if places else 0)
         cursor = next((i for i, number in places if number == wanted), first)
         self.rows.empty = "Nothing has these words. ^N names a new place." if words else (
             "No machine is named yet. ^N names one."
