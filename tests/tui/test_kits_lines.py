@@ -235,3 +235,12 @@ async def test_the_finish_says_cure_and_arrival_and_a_job_is_kept_as_a_template(
             "Transmission oil", "housing sealant",
         ]  # fmt: skip
         assert "● have" in shown(pilot)
+        # Each of it goes back: the job with its promises, then the template's second version, then the template.
+        await keys(pilot, "f9")
+        assert "Undone: opening the job." in toasts(pilot)
+        assert all(one.job_id != job.job_id for one in app.workshop.jobs())
+        await keys(pilot, "f9")
+        assert "Undone: the template's new version." in toasts(pilot)
+        await keys(pilot, "f9")
+        assert "Undone: the template." in toasts(pilot)
+        assert Kitting(app.workshop).templates() == ()

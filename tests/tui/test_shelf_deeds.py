@@ -186,6 +186,10 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         await write(pilot, "30")
         await keys(pilot, "enter", "enter", "enter")
         assert "above the 30 to order at" in toasts(pilot)
+        await keys(pilot, "f9", "o")
+        assert "Undone: the reorder point." in toasts(pilot)
+        assert "To order: 1 of 2 have fallen" in shown(pilot)
+        await keys(pilot, "escape")
         await keys(pilot, "b")
         text = shown(pilot)
         for words in ("What is missing from 1 boxes: 1 sizes", "B3, rings by dash number", "14", "20", "6"):
