@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
     from models.acts import Act
     from models.finish import Finish
+    from models.fit_records import FitRow
+    from models.fitted import Fitted
     from models.fluid_tally import Filled, FluidTally
     from models.jobs import JobRow
     from models.kit_offers import NeedOffers
@@ -141,6 +143,18 @@ class Kitting:
         from models import fluid_tally
 
         return self._workshop.change(lambda session, act: fluid_tally.take_back(session, act, need_id))
+
+    def fitted(self, job_id: int) -> tuple[Fitted, ...]:
+        """The rings a job used at positions where they are not on record."""
+        from models import fitted
+
+        return self._workshop.read(lambda session: fitted.waiting(session, job_id))
+
+    def note_fitted(self, job_id: int) -> tuple[FitRow, ...]:
+        """Put those on record."""
+        from models import fitted
+
+        return self._workshop.change(lambda session, act: fitted.note(session, act, job_id))
 
     def templates(self) -> tuple[TemplateRow, ...]:
         """The job templates, by name."""

@@ -180,3 +180,22 @@ def test_a_fit_that_can_not_be_noted_is_told(
     assert (ended.code, ended.out) == (2, "")
     assert said in ended.err
     assert kitwright("fits", *data).code == 1
+
+
+def test_what_a_job_used_is_noted_as_what_fitted(kitwright: CommandLine) -> None:
+    waits = kitwright("fits", "job", "5", "--dry-run", "--demo")
+    assert (waits.code, waits.out) == (
+        0, "Would note AS568-222 HNBR 70 at Shop press, ram ring in place of AS568-222.\n",
+    )  # fmt: skip
+    told = kitwright("fits", "job", "5", "--dry-run", "--demo", "--json").json
+    assert [(one["position"], one["rubber"], one["on_record"]) for one in told["waiting"]] == [
+        ("ram ring", "HNBR", "as568:222"),
+    ]  # fmt: skip
+    noted = kitwright("fits", "job", "5", "--demo", "--json").json
+    assert (noted["waiting"], [row["rubber"] for row in noted["fits"]]) == ([], ["HNBR"])
+    again = kitwright("fits", "job", "5", "--demo")
+    assert (again.code, again.out) == (1, "No ring of job 5 waits to be noted.\n")
+    assert "Undone: noting the fit (Ram drips)" in kitwright("undo", "--demo").out
+    assert "Noted. Take it back with: kitwright undo" in kitwright("fits", "job", "5", "--demo").out
+    assert kitwright("fits", "job", "five", "--demo").code == 2
+    assert "There is no job 99" in kitwright("fits", "job", "99", "--demo").err

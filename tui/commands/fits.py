@@ -36,6 +36,7 @@ shop as CSV. A bare machine's name shows its records.
 examples:
   kitwright fits "Orchard tractor 3" --demo
   kitwright fits add "Orchard tractor 3" "pump inlet flange ring" AS568-214 --demo
+  kitwright fits job 2 --dry-run --demo
   kitwright fits --export fits.csv
   kitwright fits --import fits.csv --theirs 4 --ours 7
 """
@@ -63,6 +64,15 @@ examples:
   kitwright fits add "Orchard tractor 3" "pump inlet flange ring" AS568-214 --demo
   kitwright fits add "Orchard tractor 3" "pump inlet flange ring" P22A --rubber FKM --id 21.8 --replace --demo
 """
+_JOB = """\
+Note that the rings a job used at a machine's positions fitted there: those that
+were picked and are not on record. Where it used several sorts at one position
+nobody can tell which fitted; note that one with: kitwright fits add
+
+examples:
+  kitwright fits job 2 --dry-run --demo
+  kitwright fits job 2 --demo
+"""
 EPILOG = """\
 exit codes: 0 records were found, noted, written or taken in, 1 there are none or
 some wait for a choice, 2 wrong options or input.
@@ -74,7 +84,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the things to do with fit records; without one of them they are shown."""
     todo = parser.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
     if isinstance(parser, Parser):
-        parser.bare_means, parser.subcommands = "show", ("show", "add")
+        parser.bare_means, parser.subcommands = "show", ("show", "add", "job")
     show = todo.add_parser("show", help="what fitted where; or share it (meant without a word)", description=_SHOW,
                            epilog=EPILOG)  # fmt: skip
     show.set_defaults(run=run, parser=show)
@@ -93,6 +103,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_unit_option(readings)
     add_json_option(add)
     add_workshop_options(add)
+
+    job = todo.add_parser("job", help="note that the rings a job used fitted", description=_JOB, epilog=EPILOG)
+    job.set_defaults(run=later("fits_job", "run"), parser=job)
+    job.add_argument("job", metavar="JOB", help="the job's number, as in kitwright jobs")
+    job.add_argument("--dry-run", action="store_true", help="say what would be noted and change nothing")
+    add_json_option(job)
+    add_workshop_options(job)
 
 
 def _show_arguments(parser: argparse.ArgumentParser) -> None:

@@ -79,6 +79,7 @@ class Deeds(Area):
     async def action_close_job(self) -> None:
         """Close the highlighted job, once asked."""
         from tui.screens.ask_yes import AskYes
+        from tui.screens.kits.fitted import ask_what_fitted
 
         job = self.job
         if job is None:
@@ -90,12 +91,17 @@ class Deeds(Area):
         told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
         question = AskYes(f"Close “{clean(job.title)}”?", " ".join(clean(one) for one in told))
         if await self.app.push_screen_wait(question):
-            await self._change(f"Closed “{clean(job.title)}”.", self.kitwright.workshop.close_job, job.job_id)
+            done = self.kitwright.workshop.close_job, job.job_id
+            if await self._change(f"Closed “{clean(job.title)}”.", *done):
+                await ask_what_fitted(self, self.kitting, job.job_id)
 
-    async def _change(self, said: str, call: Callable[..., object], *given: object) -> None:
-        if await self.ask(call, *given) is not None:
-            self.say(f"{said} F9 takes it back.")
-            self.workshop_changed()
+    async def _change(self, said: str, call: Callable[..., object], *given: object) -> bool:
+        """Make one change and say so; whether it was made."""
+        if await self.ask(call, *given) is None:
+            return False
+        self.say(f"{said} F9 takes it back.")
+        self.workshop_changed()
+        return True
 
     @work(exclusive=True, group="change")
     async def action_look(self) -> None:

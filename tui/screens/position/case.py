@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from textual.content import Content
 
 from models.errors import NotFoundError, WorkshopError
+from tui.ring_words import ring_words
 from tui.screens.area import in_thread
 from tui.screens.groove.draft import Draft
 from tui.widgets.cells import clean
@@ -94,7 +95,7 @@ class Case:
         lines = [Content.assemble(("At: ", "bold"), clean(f"{self.place.machine}, {self.place.position}"))]
         record = self.place.record
         if record is not None:
-            lines.append(Content.assemble(("Fitted last: ", "bold"), clean(fitted(record))))
+            lines.append(Content.assemble(("Fitted last: ", "bold"), clean(ring_words(record))))
         if self.question:
             lines.append(Content.styled("! Differs from the record: see ^O.", "bold $text-warning"))
         return Content("\n").join([*lines, said])
@@ -115,13 +116,3 @@ def differs(place: Place, evidence: Evidence | None, groove: object, size_key: s
         prior=place.prior,
     )
     return found.text if found else ""
-
-
-def fitted(record: FitRow) -> str:
-    """A record in a few words: size and rubber."""
-    from catalog.orings.sizes import label_of
-
-    rubber = " ".join(
-        part for part in (record.rubber, str(record.hardness_shore_a) if record.hardness_shore_a else "") if part
-    )
-    return f"{label_of(record.size_key)} {rubber}".strip()

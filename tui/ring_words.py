@@ -1,0 +1,31 @@
+"""A ring on record or on the shelf in a few words, for screens and the command line."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+
+class Ring(Protocol):
+    """What is said of a ring on record or on the shelf."""
+
+    @property
+    def size_key(self) -> str:
+        """The standard size."""
+
+    @property
+    def rubber(self) -> str:
+        """Its family; "" where nobody knows."""
+
+    @property
+    def hardness_shore_a(self) -> int | None:
+        """None where nobody knows."""
+
+
+def ring_words(ring: Ring) -> str:
+    """A ring in a few words: size and rubber."""
+    from catalog.orings.sizes import label_of
+
+    rubber = " ".join(
+        part for part in (ring.rubber, str(ring.hardness_shore_a) if ring.hardness_shore_a else "") if part
+    )
+    return f"{label_of(ring.size_key)} {rubber}".strip()
