@@ -12,11 +12,11 @@ from sqlalchemy import Engine
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 from sqlmodel import Session
 
-from models import leftovers, postgresql, sqlite, upgrade
 from models.acts import Clock, now
 from models.errors import WorkshopError, WorkshopUnavailableError
-from models.shares import on_network_share
-from models.upgrade import CURRENT, Schema
+from models.storage import leftovers, postgresql, sqlite, upgrade
+from models.storage.shares import on_network_share
+from models.storage.upgrade import CURRENT, Schema
 
 __all__ = ["Session", "Workshop", "open_workshop"]
 """`Session` is what a unit gives: those who pass it on to the models' functions name its type from here."""

@@ -7,13 +7,13 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import promises
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.kit_states import states
-from models.ledger import Entries
+from models.kitting import promises
+from models.kitting.kit_states import states
 from models.rows import find, hold, standing
+from models.stores.ledger import Entries
 from models.tables import Job, KitLine, Machine, Need
 from models.text import clean
 from models.words import KitState, LineState

@@ -11,19 +11,19 @@ from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
-from models.candidates import Candidate, candidates, wanted
 from models.errors import InvalidInputError
-from models.finish import Finish, earliest_finish
-from models.holding import hold_line, hold_lines, hold_need
-from models.kit_view import KitView, NeedView, need_views, view
-from models.ledger import Entries
-from models.looking import hold_near, promise_free, refuse_closed
-from models.needs import NeedSpec, insert_need, withdraw
-from models.pinning import pin, unpin
-from models.promises import give_back as give_line_back
-from models.promises import pick_some, release_line, scrap_some
-from models.promises import put_back as put_line_back
+from models.kitting.candidates import Candidate, candidates, wanted
+from models.kitting.finish import Finish, earliest_finish
+from models.kitting.holding import hold_line, hold_lines, hold_need
+from models.kitting.kit_view import KitView, NeedView, need_views, view
+from models.kitting.looking import hold_near, promise_free, refuse_closed
+from models.kitting.needs import NeedSpec, insert_need, withdraw
+from models.kitting.pinning import pin, unpin
+from models.kitting.promises import give_back as give_line_back
+from models.kitting.promises import pick_some, release_line, scrap_some
+from models.kitting.promises import put_back as put_line_back
 from models.rows import find, hold
+from models.stores.ledger import Entries
 from models.tables import Job, KitLine, LinePin, Need
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind, LineState

@@ -8,7 +8,6 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.housing import Housing
 from catalog.orings.prior import Built
-from models import former
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError
@@ -16,6 +15,7 @@ from models.rows import find, made_by, shown, standing
 from models.stored_text import from_text, to_text
 from models.tables import Machine, MachineOrigin, Position, PositionHousing
 from models.text import NOTE_LENGTH, clean
+from models.undoing import former
 from models.words import Kind
 
 

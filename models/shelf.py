@@ -13,8 +13,8 @@ from sqlmodel.sql.expression import Select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError, WorkshopError
-from models.ledger import Change, Entries, Place, stock_at
-from models.lots import code_of, lots_for
+from models.stores.ledger import Change, Entries, Place, stock_at
+from models.stores.lots import code_of, lots_for
 from models.tables import Action, Bin, Item, ItemContainer, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words

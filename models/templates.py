@@ -12,9 +12,9 @@ from models import jobs
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
-from models.job_opening import needs_key
 from models.jobs import JobRow
-from models.needs import NeedSpec, insert_need, refuse
+from models.kitting.job_opening import needs_key
+from models.kitting.needs import NeedSpec, insert_need, refuse
 from models.qualify.wanted import AS_FITTED
 from models.rows import find, hold
 from models.stored_text import from_text, to_text

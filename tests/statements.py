@@ -49,7 +49,7 @@ def _sharing(make: Callable[..., Engine]) -> Callable[..., Engine]:
 @cache
 def share() -> None:
     """From now on every workshop's engine shares its compiled statements with the others."""
-    from models import postgresql, sqlite
+    from models.storage import postgresql, sqlite
 
     sqlite.engine = _sharing(sqlite.engine)
     postgresql.engine = _sharing(postgresql.engine)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
-    from models.items import ItemRow
+    from models.stores.items import ItemRow
 
 # Names that a misspelled one is held against.
 NEAR_ROWS = 500
@@ -42,7 +42,7 @@ def new_kind(name: str) -> tuple[str, str | None]:
 
 def item_of(session: Session, act: Act, name: str) -> ItemRow:
     """The item of this name, added where there is none."""
-    from models import items
+    from models.stores import items
     from models.words import Kind
 
     known = items.named(session, name)
@@ -54,7 +54,7 @@ def item_of(session: Session, act: Act, name: str) -> ItemRow:
 
 def bin_of(session: Session, act: Act, code: str) -> int:
     """The number of the bin with this code, added where there is none."""
-    from models import bins
+    from models.stores import bins
 
     known = bins.named(session, code)
     return known.bin_id if known is not None else bins.add(session, act, code=code).bin_id
@@ -70,7 +70,7 @@ class Meant(NamedTuple):
 
 def meant(session: Session, item_name: str, bin_code: str) -> Meant:
     """Look both up by name in all of the workshop; an empty one is not looked at."""
-    from models import bins, items
+    from models.stores import bins, items
 
     name, code = " ".join(item_name.split()), bin_code.strip()
     known = items.named(session, name) if name else None
@@ -97,7 +97,7 @@ def _did_you_mean(name: str) -> str:
 
 def _near(session: Session, name: str) -> str:
     """The item that may have been meant: one that holds all the words, else the nearest spelling, else ""."""
-    from models import items
+    from models.stores import items
     from models.text import fold
 
     holds = items.page(session, name, limit=1).rows

@@ -11,16 +11,16 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
-    from models.finish import Finish
-    from models.fit_records import FitRow
-    from models.fitted import Fitted
-    from models.fluid_tally import Filled, FluidTally
+    from models.fits.fit_records import FitRow
+    from models.fits.fitted import Fitted
     from models.jobs import JobRow
-    from models.kit_offers import NeedOffers
-    from models.kit_view import KitView
-    from models.sealing import Seal
+    from models.kitting.finish import Finish
+    from models.kitting.fluid_tally import Filled, FluidTally
+    from models.kitting.kit_offers import NeedOffers
+    from models.kitting.kit_view import KitView
+    from models.kitting.sealing import Seal
     from models.templates import TemplateRow
-    from models.undo import Undone
+    from models.undoing.undo import Undone
     from tui.workshop import Workshop
 
 
@@ -45,7 +45,8 @@ class Kitting:
 
     def standing(self, job_id: int) -> Standing:
         """A job's kit and when it can be finished by what is there and on order."""
-        from models import kit_offers, kits
+        from models import kits
+        from models.kitting import kit_offers
 
         database, now = self._workshop.open(), self.now()
         with database.read() as session:
@@ -60,25 +61,27 @@ class Kitting:
 
     def sealed(self, need_id: int, at: datetime | None) -> Seal:
         """Note that a joint was sealed at that moment, or now."""
-        from models import sealing
+        from models.kitting import sealing
 
         return self._workshop.change(lambda session, act: sealing.note(session, act, need_id, at))
 
     def not_sealed(self, need_id: int) -> Undone:
         """Take the note that stands back."""
-        from models import sealing, undo
+        from models.kitting import sealing
+        from models.undoing import undo
 
         return self._workshop.change(lambda session, act: undo.undo(session, act, sealing.last_key(session, need_id)))
 
     def curing(self, job_id: int) -> tuple[str, ...]:
         """A sentence for each joint of the job that was sealed and has not cured."""
-        from models import finish, kits
+        from models import kits
+        from models.kitting import finish
 
         return finish.still_curing(self._workshop.read(lambda session: kits.view(session, job_id)), self.now())
 
     def offers(self, need_id: int) -> NeedOffers:
         """What could fill a need, the shelf first."""
-        from models import kit_offers
+        from models.kitting import kit_offers
 
         database = self._workshop.open()
         with database.read() as session:
@@ -128,31 +131,31 @@ class Kitting:
 
     def tally(self, need_id: int) -> FluidTally:
         """A fluid's tally as it stands."""
-        from models import fluid_tally
+        from models.kitting import fluid_tally
 
         return self._workshop.read(lambda session: fluid_tally.of_need(session, need_id))
 
     def note(self, need_id: int, what: Filled, volume: Fraction, typed: str) -> FluidTally:
         """Note one volume (µL) of a tally."""
-        from models import fluid_tally
+        from models.kitting import fluid_tally
 
         return self._workshop.change(lambda session, act: fluid_tally.note(session, act, need_id, what, volume, typed))
 
     def take_back(self, need_id: int) -> FluidTally:
         """Take a tally's last entry back."""
-        from models import fluid_tally
+        from models.kitting import fluid_tally
 
         return self._workshop.change(lambda session, act: fluid_tally.take_back(session, act, need_id))
 
     def fitted(self, job_id: int) -> tuple[Fitted, ...]:
         """The rings a job used at positions where they are not on record."""
-        from models import fitted
+        from models.fits import fitted
 
         return self._workshop.read(lambda session: fitted.waiting(session, job_id))
 
     def note_fitted(self, job_id: int) -> tuple[FitRow, ...]:
         """Put those on record."""
-        from models import fitted
+        from models.fits import fitted
 
         return self._workshop.change(lambda session, act: fitted.note(session, act, job_id))
 

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from catalog.filters.housing import Housing
-    from models.kit_view import NeedView
+    from models.kitting.kit_view import NeedView
     from tui.workshop import Workshop
 
 Value = TypeVar("Value")
@@ -37,7 +37,7 @@ MOST_ASKS: Final = 12
 
 
 class Needed(NamedTuple):
-    """What a job takes, as `models.needs.NeedSpec` has it; made without loading the database."""
+    """What a job takes, as `models.kitting.needs.NeedSpec` has it; made without loading the database."""
 
     kind: str
     pieces: int = 1
@@ -135,7 +135,8 @@ def _several(label: str, text: str) -> tuple[str, ...]:
 
 def known(workshop: Workshop, machine_id: int | None) -> Known:
     """What a form can offer for a job on that machine; called in a thread."""
-    from models import items, machines
+    from models import machines
+    from models.stores import items
     from tui.workshop import MOST_ROWS
 
     def look(session: Session) -> Known:
@@ -155,7 +156,7 @@ def known(workshop: Workshop, machine_id: int | None) -> Known:
 def put(workshop: Workshop, job_id: int, needed: Needed) -> NeedView:
     """The need on the job's kit, looked for on the shelf, in one change; called in a thread."""
     from models import kits
-    from models.needs import NeedSpec
+    from models.kitting.needs import NeedSpec
     from models.words import Kind
 
     spec = NeedSpec(**{**needed._asdict(), "kind": Kind(needed.kind)})

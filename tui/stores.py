@@ -6,12 +6,12 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from models.assortments import Box
-    from models.bar_codes import BarCode
-    from models.bins import BinRow
-    from models.count_round import BinStop
-    from models.reorder_rules import RuleRow
     from models.shelf import MovementRow, StockRow
+    from models.stores.assortments import Box
+    from models.stores.bar_codes import BarCode
+    from models.stores.bins import BinRow
+    from models.stores.count_round import BinStop
+    from models.stores.reorder_rules import RuleRow
     from tui.workshop import Workshop
 
 LEDGER_ROWS = 20
@@ -37,7 +37,8 @@ class Stores:
 
     def known(self, row: StockRow) -> Known:
         """What belongs to one row of the shelf."""
-        from models import bar_codes, expiry, shelf
+        from models import shelf
+        from models.stores import bar_codes, expiry
 
         database = self._workshop.open()
         with database.read() as session:
@@ -66,13 +67,13 @@ class Stores:
 
     def stops(self) -> tuple[BinStop, ...]:
         """Every bin with something in it, in walking order."""
-        from models import count_round
+        from models.stores import count_round
 
         return self._workshop.read(count_round.stops)
 
     def enter(self, stock_id: int, counted: int, on_record: int) -> StockRow:
         """Book one count of a round. Raises `StockMovedError` where not `on_record` but something else stands there."""
-        from models import count_round
+        from models.stores import count_round
 
         return self._workshop.change(
             lambda session, act: count_round.enter(session, act, {stock_id: counted}, expected={stock_id: on_record})
@@ -80,7 +81,7 @@ class Stores:
 
     def rules(self) -> tuple[RuleRow, ...]:
         """Every reorder point, those reached first."""
-        from models import reorder_rules
+        from models.stores import reorder_rules
 
         on = self.today()
         found = self._workshop.read(lambda session: reorder_rules.rules(session, on))
@@ -88,7 +89,7 @@ class Stores:
 
     def set_rule(self, item_id: int, order_at: int, up_to: int, lead_days: int | None) -> RuleRow:
         """Say when to order more of an item."""
-        from models import reorder_rules
+        from models.stores import reorder_rules
 
         return self._workshop.change(
             lambda session, act: reorder_rules.set_rule(
@@ -98,25 +99,25 @@ class Stores:
 
     def boxes(self) -> tuple[Box, ...]:
         """Every assortment box, in walking order."""
-        from models import assortments
+        from models.stores import assortments
 
         return self._workshop.read(assortments.listed)
 
     def bar_code(self, text: str) -> BarCode:
         """What is known of a GTIN."""
-        from models import bar_codes
+        from models.stores import bar_codes
 
         return self._workshop.read(lambda session: bar_codes.look(session, text))
 
     def tie(self, text: str, item_id: int) -> BarCode:
         """Say that a GTIN is on this item's pack."""
-        from models import bar_codes
+        from models.stores import bar_codes
 
         return self._workshop.change(lambda session, act: bar_codes.tie(session, act, text, item_id))
 
     def bin_named(self, code: str) -> BinRow | None:
         """The bin with this code."""
-        from models import bins
+        from models.stores import bins
 
         return self._workshop.read(lambda session: bins.named(session, code))
 

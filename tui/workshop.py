@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from models.acts import Act
     from models.database import Workshop as Database
     from models.jobs import JobRow
-    from models.kit_view import KitView, NeedView
+    from models.kitting.kit_view import KitView, NeedView
     from models.shelf import MovementRow, StockPage, StockRow
     from tui.deliveries import Delivery
 
@@ -93,11 +93,11 @@ class Workshop:
             return self._database
 
     def _open(self) -> Database:
-        from models import locations
         from models.database import open_workshop
+        from models.storage import locations
 
         if self._demo:
-            from models.demo import open_demo
+            from models.demo.orchard import open_demo
 
             return open_demo(Path(self._data) if self._data else None)
         if self._data is not None:
@@ -159,9 +159,9 @@ class Workshop:
         over. A change that can't be taken back is refused in words, and the next call goes on to the one before it;
         one that only something in its way keeps from it is tried once more first.
         """
-        from models import undo
         from models.acts import by
         from models.errors import CannotUndoError
+        from models.undoing import undo
 
         while len(self._done) > since:
             database = self.open()
@@ -284,8 +284,9 @@ class Workshop:
 
     def receive(self, delivery: Delivery) -> StockRow:
         """Book a delivery in; a new bin or a new item is made with it, in one change."""
-        from models import bins, shelf
+        from models import shelf
         from models.acts import by
+        from models.stores import bins
         from tui.deliveries import item_of
 
         def change(session: Session, act: Act) -> StockRow:
@@ -307,7 +308,7 @@ class Workshop:
 
     def known(self) -> Known:
         """Items and bins there are, for a form to offer."""
-        from models import bins, items
+        from models.stores import bins, items
 
         with self._read() as session:
             page = items.page(session, limit=MOST_ROWS)

@@ -7,7 +7,6 @@ from datetime import date
 
 from sqlmodel import Session, col, select
 
-from models import items
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, WorkshopError
@@ -18,6 +17,7 @@ from models.orders.shorts import short_lines
 from models.orders.standing import OPEN, standings
 from models.orders.words import OrderState, OrderStepWord
 from models.rows import hold
+from models.stores import items
 from models.supplier_lists.words import ReadingState
 from models.tables import Item, Job, ListRow, Order, OrderLine, OrderShare, OrderStep, RowItem
 from models.tables import Supplier as SupplierTable

@@ -7,15 +7,15 @@ from collections.abc import Sequence
 
 from sqlmodel import Session, col, select
 
-from models.finding import Finding
 from models.orders.standing import undone_ids
 from models.orders.words import OrderStepWord
+from models.storage.finding import Finding
 from models.tables import Action, Movement, Order, OrderLine, OrderReceipt, OrderShare, OrderStep, Stock
 from models.words import Moved
 
 
 def findings(session: Session) -> list[Finding]:
-    """Every order, its lines, shares, steps and receipts; see `models.check`."""
+    """Every order, its lines, shares, steps and receipts; see `models.storage.check`."""
     orders = session.exec(select(Order).order_by(col(Order.id))).all()
     lines = session.exec(select(OrderLine).order_by(col(OrderLine.id))).all()
     steps = session.exec(select(OrderStep).order_by(col(OrderStep.id))).all()

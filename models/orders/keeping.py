@@ -11,7 +11,7 @@ from sqlmodel import Session, col, select
 
 from catalog.orings.sizes import by_key
 from models.errors import InvalidInputError
-from models.fit_records import stands
+from models.fits.fit_records import stands
 from models.qualify.wanted import AS_FITTED, same_rings
 from models.stocking.keep_sizes import Kept, Pack, keep_sizes, single_sizes, trade_off
 from models.tables import AssortmentModel, Bin, FitRecord, Item, Need, Stock

@@ -206,7 +206,7 @@ def _bins(session: Session, item_ids: set[int]) -> defaultdict[int, list[str]]:
 
 
 def arrivals(session: Session, need_ids: Sequence[int], now: datetime) -> dict[int, timedelta]:
-    """How long what is on order for these needs takes yet, as `models.finish.earliest_finish` asks; late ones: none.
+    """How long what is on order for these needs takes yet, as `finish.earliest_finish` asks it; what is late: none.
 
     A need of which some line has no known day is left out.
     """

@@ -15,9 +15,7 @@ from catalog.fluids import classes
 from catalog.fluids.rules import Rule
 from catalog.fluids.stand_in import may_use
 from catalog.orings.shelf_age import shelf_life
-from models import item_figures
-from models.candidates import judge
-from models.items import NewItem
+from models.kitting.candidates import judge
 from models.orders.shorts import Asked
 from models.orders.what_it_is import Known, holds, known_by_its_text
 from models.purchasing.offers import Break, Offer, Serves
@@ -26,6 +24,8 @@ from models.qualify.wanted import AS_ASKED, Judged
 from models.qualify.wanted import Offer as Lying
 from models.search.found import Where
 from models.search.searching import search
+from models.stores import item_figures
+from models.stores.items import NewItem
 from models.supplier_lists.listing import ListedRow, ring_offers
 from models.tables import Bin, Item, ListRow, RowItem, Stock, Supplier
 from models.words import Kind

@@ -10,7 +10,6 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import reorder_rules
 from models.orders.offered import RowOffer, offered, scale_of
 from models.orders.shorts import Asked, Short, short_lines, usage_per_day
 from models.purchasing.demand import Why
@@ -19,6 +18,7 @@ from models.purchasing.money import Exchange, rounded
 from models.purchasing.offers import ShortLine, Supplier
 from models.purchasing.orders import Purchase, SupplierOrder
 from models.purchasing.plan import Plan, plan
+from models.stores import reorder_rules
 from models.tables import Supplier as SupplierTable
 
 TIME_LIMIT_S = 10.0

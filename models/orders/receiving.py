@@ -8,17 +8,18 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import bins, jobs, kits
+from models import jobs, kits
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.ledger import Entries, Place, stock_at
-from models.lots import code_of, lots_for
 from models.orders.booking import hold_in
 from models.orders.listing import OrderView, get
 from models.orders.standing import standings
 from models.orders.words import OrderState
 from models.rows import hold
+from models.stores import bins
+from models.stores.ledger import Entries, Place, stock_at
+from models.stores.lots import code_of, lots_for
 from models.tables import Item, Job, Need, OrderLine, OrderReceipt, OrderShare, Stock
 from models.words import KitState
 

@@ -10,13 +10,13 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import reorder_rules
-from models.candidates import candidates_all, take_free, unit_of
-from models.kit_states import standings
+from models.kitting.candidates import candidates_all, take_free, unit_of
+from models.kitting.kit_states import standings
 from models.orders.standing import on_order
 from models.qualify.wanted import Wanted, wanted_all
 from models.rows import find
 from models.stored_text import to_text
+from models.stores import reorder_rules
 from models.tables import Item, ItemClaim, Job, Need
 from models.volume import in_words
 from models.words import Kind, Unit

@@ -17,7 +17,7 @@ from catalog.orings.groove import Groove
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.sizes import all_sizes, by_key
 from models import fluid_rules
-from models.fit_records import stands
+from models.fits.fit_records import stands
 from models.stored_text import from_text
 from models.tables import (
     Bin,

@@ -13,7 +13,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Final, NamedTuple
 
-from models import leftovers
+from models.storage import leftovers
 from models.supplier_lists.entries import Entry, RefusedLine
 from models.supplier_lists.parts import Kept, packed, unpacked
 from models.supplier_lists.progress import Progress, Watch, stoppable
@@ -198,7 +198,7 @@ def _in_order(table: str, run: Run) -> str:
 
 
 def _in_words(fault: sqlite3.Error, folder: Path) -> Exception:
-    from models.sqlite import in_words  # a process beside starts in half the time without
+    from models.storage.sqlite import in_words  # a process beside starts in half the time without
 
     return in_words(fault, str(folder))
 

@@ -35,7 +35,7 @@ class Action(Table, table=True):
 
 
 class FormerRow(Table, table=True):
-    """What a row said before an action wrote over it, for undo: see `models.former`. Empty where there was no row."""
+    """What a row said before an action wrote over it: see `models.undoing.former`. Empty where there was no row."""
 
     __tablename__ = "former_rows"
 

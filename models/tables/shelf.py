@@ -76,8 +76,8 @@ class Lot(Table, table=True):
 class Stock(Table, table=True):
     """What lies in one bin of one item and lot. Both sums are kept by the transaction that writes the movement.
 
-    They can always be had from the movements alone; `models.check` compares. The checks are what makes negative free
-    stock impossible even for a program that is wrong.
+    They can always be had from the movements alone; `models.storage.check` compares. The checks are what makes negative
+    free stock impossible even for a program that is wrong.
     """
 
     __tablename__ = "stock"

@@ -14,14 +14,14 @@ from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from models.check import check
 from models.database import Workshop
+from models.storage.check import check
 from tests.faults.places import Places
 
 FORKS = multiprocessing.get_context("forkserver")
 """One server imports the models once; every program is a fork of it and starts in milliseconds."""
 FORKS.set_forkserver_preload(
-    ["tests.faults.works", "tests.models.at_once", "alembic.command", "alembic.config", "models.check"]
+    ["tests.faults.works", "tests.models.at_once", "alembic.command", "alembic.config", "models.storage.check"]
 )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from models.upgrade import CURRENT
+from models.storage.upgrade import CURRENT
 from tests.faults.lives import Says, Told, Work, sound
 from tests.faults.places import opened
 from tests.models.full import Rows, everything, make_earlier, plain

@@ -19,7 +19,7 @@ def opened(where: str) -> Workshop:
     """Open a workshop; what lies in a folder called a share is opened as if it were one."""
     if _SHARE not in where:
         return open_workshop(where)
-    with patch("models.sqlite.on_network_share", return_value=True):
+    with patch("models.storage.sqlite.on_network_share", return_value=True):
         return open_workshop(where)
 
 

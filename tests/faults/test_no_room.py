@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 
 from models import shelf
-from models.check import check
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
+from models.storage.check import check
 from tests.faults.disks import Limited, Small, limited, may_mount, small
 from tests.faults.lives import FORKS
 from tests.models import full

@@ -8,8 +8,8 @@ from pathlib import Path
 import alembic.command
 import alembic.config  # noqa: F401
 
-from models.check import check
 from models.database import open_workshop
+from models.storage.check import check
 from tests.faults import works  # noqa: F401
 from tests.faults.booking import DOES, Shelf, book
 from tests.models import at_once  # noqa: F401

@@ -13,37 +13,27 @@ from sqlalchemy import Connection, Engine, inspect, select, text
 from sqlalchemy import Table as Listing
 
 from catalog.fluids.fill import US_QUART
-from models import (
-    bar_codes,
-    bins,
-    demo,
-    fit_records,
-    fluid_rules,
-    fluid_tally,
-    items,
-    jobs,
-    kits,
-    postgresql,
-    sealing,
-    shelf,
-    sqlite,
-    upgrade,
-)
+from models import fluid_rules, jobs, kits, shelf
 from models.database import Session, Workshop
-from models.fit_csv import from_csv, to_csv
-from models.fit_import import import_fits
+from models.demo import orchard
+from models.fits import fit_records
+from models.fits.fit_csv import from_csv, to_csv
+from models.fits.fit_import import import_fits
 from models.kits import NeedSpec
+from models.kitting import fluid_tally, sealing
 from models.orders.booking import accept, call_off, place
 from models.orders.planning import gather, work_out
 from models.orders.receiving import Came, receive
 from models.search import index
 from models.search.terms import indexed, with_grams
+from models.storage import postgresql, sqlite, upgrade
+from models.storage.upgrade import CURRENT
+from models.stores import bar_codes, bins, items
 from models.supplier_lists import suppliers
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
 from models.tables import Filled, Table
-from models.undo import undo
-from models.upgrade import CURRENT
+from models.undoing.undo import undo
 from models.words import Kind
 from tests.models.orders.buying import ON, rings, short_job
 from tests.models.shop import act, ring
@@ -60,7 +50,7 @@ WORDS = ("list_rows", "words")
 
 def every_table(folder: Path) -> Workshop:
     """The demo, and what else it takes to have rows in every table there is. The caller closes it."""
-    workshop = demo.open_demo(folder / "full.sqlite3")
+    workshop = orchard.open_demo(folder / "full.sqlite3")
     with workshop.write() as session:
         number = jobs.open_job(session, act(), title="Everything").job_id
         spec = NeedSpec(Kind.RING, 2, size_key="as568:222", twins=["jis:P39"], rubbers=["NBR"], groove=GROOVE)

@@ -12,10 +12,11 @@ from sqlmodel import Session
 
 import models.migrations
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
-from models import bins, items, jobs, shelf
+from models import jobs, shelf
 from models.acts import Act
 from models.shelf import StockRow
-from models.upgrade import CURRENT, Schema
+from models.storage.upgrade import CURRENT, Schema
+from models.stores import bins, items
 from models.words import Kind
 
 _NUMBERS = count(1)

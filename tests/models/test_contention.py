@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from models import jobs, kits
-from models.check import check
 from models.database import Workshop, open_workshop
+from models.storage.check import check
 from models.words import LineState
 from tests.faults.lives import FORKS
 from tests.models.at_once import BINS, ROUNDS, Shared, Tally, resolve, take_last, work

@@ -13,11 +13,12 @@ from catalog.filters.element import Element, End, EndForm, EndSeal, Gasket, Kind
 from catalog.filters.grade import Grade
 from catalog.filters.housing import GasketLand, Housing, Seat, SeatForm, Where
 from catalog.filters.media import mesh, rated
-from models import bins, elements, items, jobs, kits, shelf
+from models import elements, jobs, kits, shelf
 from models.database import open_workshop
-from models.item_figures import ItemFigures
 from models.kits import NeedSpec
 from models.search.found import Where as Found
+from models.stores import bins, items
+from models.stores.item_figures import ItemFigures
 from models.supplier_lists.read_element import read_element
 from models.words import Kind as Sort
 from tests.models.shop import act

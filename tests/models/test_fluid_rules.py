@@ -12,13 +12,14 @@ from catalog.fluids.grade_check import Verdict
 from catalog.fluids.rules import RuleKind
 from catalog.fluids.shop_rules import ShopBook, ShopClass, ShopRule, read_shop_book
 from catalog.fluids.stand_in import may_use
-from models import bins, fluid_rules, items, jobs, kits, shelf
-from models.check import check
+from models import fluid_rules, jobs, kits, shelf
 from models.database import Workshop, open_workshop
 from models.errors import AlreadyThereError, CannotUndoError, InvalidInputError, NotFoundError
 from models.kits import NeedSpec
 from models.orders.planning import gather, work_out
-from models.undo import undo
+from models.storage.check import check
+from models.stores import bins, items
+from models.undoing.undo import undo
 from models.words import Kind
 from tests.models.orders.buying import ON, oil, short_job, supplier
 from tests.models.shop import act

@@ -6,12 +6,13 @@ from datetime import date
 
 import pytest
 
-from models import bins, items, jobs, kits, machines, shelf
-from models.check import check
+from models import jobs, kits, machines, shelf
 from models.database import Workshop
 from models.errors import InvalidInputError, NotFoundError
 from models.kits import NeedSpec
-from models.promises import LineMovedError
+from models.kitting.promises import LineMovedError
+from models.storage.check import check
+from models.stores import bins, items
 from models.words import Kind, KitState, LineState
 from tests.models.shop import INLET, act, job, ring
 

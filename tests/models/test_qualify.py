@@ -14,13 +14,15 @@ from catalog.filters.housing import Position as Sits
 from catalog.filters.media import rated
 from catalog.orings.groove import Groove, piston
 from catalog.orings.span import between, span
-from models import bins, fit_records, item_figures, items, jobs, kits, machines, shelf
+from models import jobs, kits, machines, shelf
 from models.database import Workshop
 from models.errors import InvalidInputError
-from models.item_figures import ItemFigures
-from models.items import NewItem
-from models.kit_view import LineView, NeedView
+from models.fits import fit_records
 from models.kits import NeedSpec
+from models.kitting.kit_view import LineView, NeedView
+from models.stores import bins, item_figures, items
+from models.stores.item_figures import ItemFigures
+from models.stores.items import NewItem
 from models.words import Kind, LineState
 from tests.models.shop import NOON, act, job, ring
 

@@ -6,9 +6,10 @@ from datetime import date
 
 import pytest
 
-from models import bins, items, kits, shelf
+from models import kits, shelf
 from models.database import Workshop
 from models.errors import AlreadyThereError, InvalidInputError, KeyReusedError, NotEnoughError, NotFoundError
+from models.stores import bins, items
 from models.words import Kind, Moved, Unit
 from tests.models.shop import act, job, ring
 

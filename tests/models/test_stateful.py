@@ -13,10 +13,12 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule, run_state_machine_as_test
 
-from models import kits, moving, shelf, undo
-from models.check import check
+from models import kits, shelf
 from models.database import Workshop, open_workshop
 from models.errors import CannotUndoError, InvalidInputError, NotEnoughError
+from models.storage.check import check
+from models.stores import moving
+from models.undoing import undo
 from models.words import LineState
 from tests import postgres
 from tests.models.shop import act, job, ring

@@ -7,11 +7,12 @@ from datetime import date
 import pytest
 from sqlmodel import Session
 
-from models import fit_records, jobs, kits, machines, templates
-from models.check import check
+from models import jobs, kits, machines, templates
 from models.database import Workshop
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
+from models.fits import fit_records
 from models.kits import NeedSpec
+from models.storage.check import check
 from models.templates import TemplateNeedRow, as_fitted
 from models.words import Kind, LineState
 from tests.models.shop import INLET, act, ring

@@ -7,9 +7,10 @@ from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from models import bins, items, jobs, kits, machines, shelf
+from models import jobs, kits, machines, shelf
 from models.acts import Act, by
 from models.database import open_workshop
+from models.stores import bins, items
 from models.words import Kind
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)

@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from models import restore as restoring
 from models.database import open_workshop
+from models.storage import restore as restoring
 from tests.models.shop import ring
 from tests.tui.command_line import CommandLine, Ended
 from tests.tui.conforming import conforms

@@ -11,11 +11,12 @@ from typing import Any
 
 import pytest
 
-from models import actions, bins, items, jobs, kits, shelf
-from models.check import check
+from models import actions, jobs, kits, shelf
 from models.database import open_workshop
-from models.item_figures import ItemFigures
 from models.kits import NeedSpec
+from models.storage.check import check
+from models.stores import bins, items
+from models.stores.item_figures import ItemFigures
 from models.words import Kind
 from tests.models.shop import act, ring
 from tests.tui.command_line import CommandLine

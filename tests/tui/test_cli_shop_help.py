@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from models.demo import open_demo
+from models.demo.orchard import open_demo
 from tests.test_docs import PARSERS, examples
 from tests.tui.command_line import CommandLine
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from models import fit_records, kits, machines
-from models.needs import NeedSpec
+from models import kits, machines
+from models.fits import fit_records
+from models.kitting.needs import NeedSpec
 from models.words import Kind
 from tests.tui.counter import keys, make_app, settle, shown, toasts
 from tests.tui.seed import act

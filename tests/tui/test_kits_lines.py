@@ -190,8 +190,9 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
 
 
 async def test_the_finish_says_cure_and_arrival_and_a_job_is_kept_as_a_template(tmp_path: Path) -> None:
-    from models import bins, items, kits, machines, shelf
-    from models.needs import NeedSpec
+    from models import kits, machines, shelf
+    from models.kitting.needs import NeedSpec
+    from models.stores import bins, items
     from models.words import Kind
     from tests.tui.seed import act
     from tests.tui.test_kits_sheet import with_fluid

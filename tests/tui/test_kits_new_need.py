@@ -8,7 +8,7 @@ import pytest
 from textual.widgets import Input, Static
 
 from models import jobs, machines
-from models.check import check
+from models.storage.check import check
 from models.words import Kind
 from tests.tui.counter import STORABLE, keys, make_app, settle, shown, toasts
 from tui.needing import FIELDS, KINDS, Needed, read

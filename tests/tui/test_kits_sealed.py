@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, Static
 
-from models import bins, items, kits, shelf
-from models.needs import NeedSpec
+from models import kits, shelf
+from models.kitting.needs import NeedSpec
+from models.stores import bins, items
 from models.words import Kind
 from tests.tui.counter import keys, settle, shown, toasts, write
 from tests.tui.seed import NOON, act

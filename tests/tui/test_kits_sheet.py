@@ -12,7 +12,7 @@ import pypdf
 import pytest
 from textual.widgets import Static
 
-from models.fluid_tally import FluidTally
+from models.kitting.fluid_tally import FluidTally
 from models.tables import Filled
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.app import KitwrightApp
@@ -28,7 +28,7 @@ QUART = Fraction(231, 4) * Fraction(254, 10) ** 3
 def with_fluid(folder: Path, title: str = "Transmission oil") -> KitwrightApp:
     """A workshop whose second job needs 11 to 12 US quarts."""
     from models import kits
-    from models.needs import NeedSpec
+    from models.kitting.needs import NeedSpec
     from models.words import Kind
 
     app = make_app(folder)

@@ -7,16 +7,19 @@ from pathlib import Path
 
 import pytest
 
-from models import bar_codes, fluid_tally, kits, last_change, shelf
+from models import kits, shelf
 from models.errors import CannotUndoError
-from models.fluid_tally import Filled
-from models.needs import NeedSpec
+from models.kitting import fluid_tally
+from models.kitting.fluid_tally import Filled
+from models.kitting.needs import NeedSpec
+from models.stores import bar_codes
 from models.supplier_lists import suppliers
 from models.supplier_lists.loading import load
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
-from models.undoable import FINAL, UNDOABLE
+from models.undoing import last_change
+from models.undoing.undoable import FINAL, UNDOABLE
 from models.words import Kind
 from tests.models.shop import act, ring
 from tests.models.supplier_lists.lists import written

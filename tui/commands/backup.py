@@ -12,7 +12,7 @@ from tui.commands.parsing import UsageError, add_json_option, add_workshop_optio
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
-    from models.restore import Restored
+    from models.storage.restore import Restored
 
 NAME = "backup"
 HELP = "write the workshop to a new file, while it is in use"
@@ -41,9 +41,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Back up."""
-    from models import locations, restore
     from models.errors import WorkshopError
-    from models.postgresql import is_address
+    from models.storage import locations, restore
+    from models.storage.postgresql import is_address
     from tui.commands.workshop import opened
 
     target = file_of("FILE", arguments.file)

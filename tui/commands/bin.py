@@ -12,7 +12,7 @@ from tui.exit_codes import ExitCode
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from models.bins import BinRow
+    from models.stores.bins import BinRow
 
 NAME = "bin"
 HELP = "the bins, in walking order; add one"
@@ -58,7 +58,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _list(arguments: argparse.Namespace) -> ExitCode:
-    from models import bins
+    from models.stores import bins
     from tui.commands.workshop import opened
 
     with opened(arguments) as workshop:
@@ -68,7 +68,7 @@ def _list(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _add(arguments: argparse.Namespace) -> ExitCode:
-    from models import bins
+    from models.stores import bins
     from tui.commands.workshop import opened
 
     with opened(arguments) as workshop:

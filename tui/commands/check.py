@@ -31,8 +31,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Check, and say what was found."""
-    from models import leftovers
-    from models.check import check
+    from models.storage import leftovers
+    from models.storage.check import check
     from tui.commands.judging import plain
     from tui.commands.workshop import opened
 

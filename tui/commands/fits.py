@@ -23,9 +23,9 @@ from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
     from models.database import Session
-    from models.fit_csv import FileRead
-    from models.fit_import import Conflict, Imported
-    from models.fit_records import FitRow
+    from models.fits.fit_csv import FileRead
+    from models.fits.fit_import import Conflict, Imported
+    from models.fits.fit_records import FitRow
 
 NAME = "fits"
 HELP = "what fitted on a machine, noting that, and sharing it with another shop"
@@ -146,7 +146,8 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _rows(session: Session, machine: str | None) -> tuple[FitRow, ...]:
-    from models import fit_records, machines
+    from models import machines
+    from models.fits import fit_records
 
     if machine is None:
         return fit_records.all_holding(session)
@@ -159,7 +160,7 @@ def _rows(session: Session, machine: str | None) -> tuple[FitRow, ...]:
 
 
 def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
-    from models.fit_csv import to_csv
+    from models.fits.fit_csv import to_csv
     from tui.saving import SaveError, save
 
     text = to_csv(rows)
@@ -182,8 +183,8 @@ def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
 def _import(arguments: argparse.Namespace) -> ExitCode:
     from models.acts import by
     from models.errors import InvalidInputError
-    from models.fit_csv import from_csv
-    from models.fit_import import Choice, import_fits
+    from models.fits.fit_csv import from_csv
+    from models.fits.fit_import import Choice, import_fits
     from tui.commands.workshop import opened
     from tui.workshop import user
 

@@ -17,14 +17,14 @@ if TYPE_CHECKING:
     from catalog.orings.prior import Prior
     from models.acts import Act
     from models.database import Session
-    from models.fit_records import FitRow
+    from models.fits.fit_records import FitRow
     from models.machines import PositionRow
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Note the fit, or ask where it does not agree with what holds."""
     from catalog.orings.rubber_tables import is_family
-    from models import fit_records
+    from models.fits import fit_records
     from tui.commands.job_needs import ring_size
     from tui.commands.judging import whole
 
@@ -88,8 +88,9 @@ def _position(session: Session, machine: str, name: str) -> PositionRow:
 def _question(session: Session, here: PositionRow, measured: Evidence | None, size_key: str) -> str:
     """What does not agree with the record that holds, in words; nothing where all does."""
     from catalog.orings.prior import prior_for
-    from models import fit_records, machines
-    from models.fit_question import compare
+    from models import machines
+    from models.fits import fit_records
+    from models.fits.fit_question import compare
 
     built = machines.get(session, here.machine_id).built
     prior = prior_for(built, confirmed=fit_records.confirmed_counts(session))
@@ -104,7 +105,7 @@ def _doubted(measured: Evidence, size_key: str, prior: Prior) -> str:
     """The readings against the size itself, by the rule that asks about a record."""
     from catalog.orings.match import rank
     from catalog.orings.sizes import label_of
-    from models.fit_question import DOUBTED_BELOW
+    from models.fits.fit_question import DOUBTED_BELOW
     from models.qualify.wanted import same_rings
 
     names = {size_key, *same_rings(size_key)}

@@ -14,7 +14,7 @@ from tui.kitting import Kitting
 from tui.ring_words import ring_words
 
 if TYPE_CHECKING:
-    from models.fitted import Fitted
+    from models.fits.fitted import Fitted
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 def own_book(arguments: argparse.Namespace) -> ShopBook:
     """The shop's own rules and classes. A question never makes a database: where there is none, nothing is said."""
     from catalog.fluids.shop_rules import ShopBook
-    from models.locations import demo_file, workshop_file
+    from models.storage.locations import demo_file, workshop_file
 
     if arguments.data is None and not (demo_file() if arguments.demo else workshop_file()).is_file():
         return ShopBook()

@@ -18,8 +18,8 @@ from tui.exit_codes import ExitCode
 if TYPE_CHECKING:
     from models.acts import Act
     from models.database import Session
-    from models.item_figures import ItemFigures
-    from models.items import ItemPage, ItemRow
+    from models.stores.item_figures import ItemFigures
+    from models.stores.items import ItemPage, ItemRow
 
 SCHEMA = "kitwright.item/1"
 MOST = 500
@@ -37,7 +37,7 @@ def listing(arguments: argparse.Namespace) -> ExitCode:
     """List items."""
 
     def look(session: Session) -> ItemPage:
-        from models import items
+        from models.stores import items
         from models.words import Kind
 
         kind = None if arguments.kind is None else Kind(arguments.kind)
@@ -81,8 +81,8 @@ def add(arguments: argparse.Namespace) -> ExitCode:
         holds = amount("--container", arguments.container, "ul" if by_volume else EACH)
 
     def change(session: Session, act: Act) -> Known:
-        from models import items
-        from models.item_figures import ItemFigures
+        from models.stores import items
+        from models.stores.item_figures import ItemFigures
         from models.words import Kind, Unit
 
         row = items.add(
@@ -110,7 +110,7 @@ def claims(arguments: argparse.Namespace) -> ExitCode:
     """Say which further classes an item claims."""
 
     def change(session: Session, act: Act, row: ItemRow) -> None:
-        from models import item_figures
+        from models.stores import item_figures
 
         item_figures.set_claims(session, act, row.item_id, arguments.classes)
 
@@ -121,7 +121,7 @@ def container(arguments: argparse.Namespace) -> ExitCode:
     """Say what a full container holds."""
 
     def change(session: Session, act: Act, row: ItemRow) -> None:
-        from models import item_figures
+        from models.stores import item_figures
 
         item_figures.set_container(session, act, row.item_id, amount("N", arguments.holds, row.counted_in))
 
@@ -136,7 +136,7 @@ def element(arguments: argparse.Namespace) -> ExitCode:
     measured = element_of(pairs_of("--element", arguments.element), arguments.unit)
 
     def change(session: Session, act: Act, row: ItemRow) -> None:
-        from models import item_figures
+        from models.stores import item_figures
 
         item_figures.set_element(session, act, row.item_id, measured)
 
@@ -147,7 +147,7 @@ def code(arguments: argparse.Namespace) -> ExitCode:
     """Say which bar code is on an item's pack."""
 
     def change(session: Session, act: Act, row: ItemRow) -> None:
-        from models import bar_codes
+        from models.stores import bar_codes
 
         bar_codes.tie(session, act, arguments.gtin, row.item_id)
 
@@ -165,7 +165,7 @@ def _note(arguments: argparse.Namespace, change: Callable[[Session, Act, ItemRow
 
 
 def _known(session: Session, row: ItemRow) -> Known:
-    from models import bar_codes, item_figures
+    from models.stores import bar_codes, item_figures
 
     figures = item_figures.of(session, [row.item_id]).get(row.item_id, item_figures.ItemFigures())
     return Known(row, figures, bar_codes.codes_of(session, row.item_id))

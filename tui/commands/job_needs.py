@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.jobs import JobRow
-    from models.needs import NeedSpec
+    from models.kitting.needs import NeedSpec
 
 PLAIN = ("filter", "sealant", "fastener", "consumable")
 MOST = 1_000_000
@@ -56,7 +56,7 @@ def add_detail_arguments(parser: argparse.ArgumentParser) -> None:
 
 def need_spec(arguments: argparse.Namespace) -> NeedSpec:
     """The need that the options tell. Raises UsageError with the option to put right."""
-    from models.needs import NeedSpec
+    from models.kitting.needs import NeedSpec
     from models.words import Kind
     from tui.commands.judging import whole
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.jobs import JobRow
-    from models.kit_view import NeedView
+    from models.kitting.kit_view import NeedView
     from models.templates import TemplateNeedRow, TemplateRow
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from models.acts import Act
     from models.jobs import JobRow
-    from models.kit_view import NeedView
+    from models.kitting.kit_view import NeedView
 
 SCHEMA = "kitwright.job/1"
 

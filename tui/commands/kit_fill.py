@@ -19,7 +19,7 @@ from tui.kitting import Kitting
 if TYPE_CHECKING:
     from models.acts import Act
     from models.database import Session
-    from models.fluid_tally import FluidTally
+    from models.kitting.fluid_tally import FluidTally
 
 ENTRIES = ("held", "drained", "poured", "reused")
 CALLED = {"held": "held before", "drained": "drained", "poured": "poured", "reused": "poured back, clean"}
@@ -38,7 +38,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         need = need_of(workshop.kit(job_id), arguments.need)
 
         def change(session: Session, act: Act) -> FluidTally:
-            from models import fluid_tally
+            from models.kitting import fluid_tally
 
             if arguments.take_back:
                 return fluid_tally.take_back(session, act, need.need_id)
@@ -51,7 +51,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         if typed or arguments.take_back:
             tally = workshop.change(change)
         else:
-            from models import fluid_tally
+            from models.kitting import fluid_tally
 
             tally = workshop.read(lambda session: fluid_tally.of_need(session, need.need_id))
         curing = Kitting(workshop).curing(job_id)

@@ -14,7 +14,9 @@ from tui.exit_codes import ExitCode
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Note when a joint was sealed, or take the note that stands back; then say how the kit stands."""
-    from models import moments, sealing, undo
+    from models import moments
+    from models.kitting import sealing
+    from models.undoing import undo
 
     job_id = job_number(arguments.job)
     if arguments.take_back and arguments.at is not None:

@@ -22,7 +22,7 @@ def show(arguments: argparse.Namespace) -> ExitCode:
 def tell(workshop: Workshop, job_id: int, arguments: argparse.Namespace, done: str = "") -> ExitCode:
     """Say how the kit stands; `done` stands above it. What is short ends with 1."""
     from models import kits
-    from models.kit_offers import finish as finish_of
+    from models.kitting.kit_offers import finish as finish_of
     from models.moments import WALL
 
     clock = workshop.open().clock
@@ -39,7 +39,7 @@ def tell(workshop: Workshop, job_id: int, arguments: argparse.Namespace, done: s
 
 def offers(arguments: argparse.Namespace) -> ExitCode:
     """Show what could fill a need."""
-    from models import kit_offers
+    from models.kitting import kit_offers
 
     job_id = job_number(arguments.job)
     with opened(arguments) as workshop:

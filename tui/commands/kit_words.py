@@ -9,9 +9,9 @@ from tui.commands.amounts import folded, iso, named, number
 from tui.commands.parsing import UsageError, shown
 
 if TYPE_CHECKING:
-    from models.finish import Finish
-    from models.kit_offers import NeedOffers
-    from models.kit_view import KitView, LineView, NeedView
+    from models.kitting.finish import Finish
+    from models.kitting.kit_offers import NeedOffers
+    from models.kitting.kit_view import KitView, LineView, NeedView
     from models.words import LineState
 
 SCHEMA = "kitwright.kit/1"
@@ -61,7 +61,7 @@ def seal_object(need: NeedView) -> dict[str, Any] | None:
 
     None where nobody noted it; `cured_at` is null where nobody says how long it cures.
     """
-    from models.finish import cured_at
+    from models.kitting.finish import cured_at
     from models.moments import WALL
 
     if need.sealed is None:

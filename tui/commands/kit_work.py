@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
-    from models.kit_view import KitView, LineView
+    from models.kitting.kit_view import KitView, LineView
     from tui.workshop import Workshop
 
     Change = Callable[[Session, Act], KitView]

@@ -157,7 +157,8 @@ def _pair(text: str) -> tuple[str, str]:
 
 
 def _seen(session: Session, machine_id: int) -> Seen:
-    from models import fit_records, machines
+    from models import machines
+    from models.fits import fit_records
 
     places = machines.positions(session, machine_id)
     holding = {row.position_id: row.size_key for row in fit_records.at_machine(session, machine_id)}

@@ -36,9 +36,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Restore."""
-    from models import restore
     from models.errors import WorkshopError
-    from models.postgresql import is_address
+    from models.storage import restore
+    from models.storage.postgresql import is_address
     from tui.commands.backup import file_of, tell
 
     if arguments.data or arguments.demo:

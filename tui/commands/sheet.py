@@ -15,8 +15,8 @@ from tui.exit_codes import ExitCode
 if TYPE_CHECKING:
     from datetime import date
 
-    from models.bins import BinRow
-    from models.kit_view import KitView
+    from models.kitting.kit_view import KitView
+    from models.stores.bins import BinRow
     from tui.sheets.paper import Paper
     from tui.sheets.records import BinLabel, Ring
 
@@ -121,7 +121,7 @@ def _labels(arguments: argparse.Namespace) -> ExitCode:
         grid = GRIDS[0] if arguments.grid is None else grid_named(arguments.grid)
     skip = whole("--skip", arguments.skip, 0, grid.per_page - 1)
     with opened(arguments) as workshop:
-        from models import bins
+        from models.stores import bins
 
         known = workshop.read(lambda session: bins.page(session, limit=MOST_BINS))
     chosen = _bins(arguments.bins, known)

@@ -110,7 +110,7 @@ def scrap(arguments: argparse.Namespace) -> ExitCode:
 
 def move(arguments: argparse.Namespace) -> ExitCode:
     """Move free stock to another bin."""
-    from models import moving
+    from models.stores import moving
 
     with opened(arguments) as workshop:
         row = one_stock(workshop, arguments.item, arguments.bin, arguments.lot)
@@ -144,7 +144,7 @@ def _change(
 def _booked(
     workshop: Workshop, row: StockRow, arguments: argparse.Namespace, word: str, more: list[str] | None = None
 ) -> ExitCode:
-    from models import expiry
+    from models.stores import expiry
 
     on = workshop.open().clock().date()
     old = workshop.read(lambda session: expiry.expired(session, on, [row.stock_id])).get(row.stock_id)
@@ -157,7 +157,7 @@ def _booked(
 
 
 def _counted_in(session: Session, name: str) -> str | None:
-    from models import items
+    from models.stores import items
 
     for row in items.page(session, name, limit=500).rows:
         if folded(row.name) == folded(name):
@@ -166,6 +166,6 @@ def _counted_in(session: Session, name: str) -> str | None:
 
 
 def _has_bin(session: Session, code: str) -> bool:
-    from models import bins
+    from models.stores import bins
 
     return any(folded(row.code) == folded(code) for row in bins.page(session, code, limit=500))

@@ -14,8 +14,8 @@ from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
     from models.acts import Act
-    from models.assortments import Box
     from models.database import Session
+    from models.stores.assortments import Box
 
 MOST = 1_000_000
 
@@ -26,7 +26,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         return _set(arguments)
 
     def look(session: Session) -> tuple[Box, ...]:
-        from models import assortments
+        from models.stores import assortments
 
         boxes = assortments.listed(session)
         if arguments.box is None:
@@ -45,7 +45,7 @@ def _set(arguments: argparse.Namespace) -> ExitCode:
     said = [_pair(text) for text in arguments.full]
 
     def change(session: Session, act: Act) -> Box:
-        from models import assortments
+        from models.stores import assortments
 
         place = bin_named(session, arguments.box, "BIN")
         box = assortments.get(session, place.bin_id)

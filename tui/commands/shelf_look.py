@@ -24,7 +24,8 @@ def listing(arguments: argparse.Namespace) -> ExitCode:
     narrowed = arguments.expired or arguments.opened
 
     def look(session: Session) -> tuple[tuple[StockRow, ...], int, dict[int, str]]:
-        from models import expiry, shelf
+        from models import shelf
+        from models.stores import expiry
 
         page = shelf.stock_rows(session, text, limit=EVERYTHING if narrowed else MOST_ROWS)
         old = expiry.expired(session, clock().date(), [row.stock_id for row in page.rows])

@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Correct the day and show where the lot lies."""
-    from models import expiry, lots, shelf
+    from models import shelf
+    from models.stores import expiry, lots
 
     expires, cured = day("--expires", arguments.expires), day("--cured", arguments.cured)
     if expires is None and cured is None:

@@ -16,9 +16,9 @@ from tui.exit_codes import ExitCode
 if TYPE_CHECKING:
     from models.acts import Act
     from models.database import Session
-    from models.items import ItemRow
-    from models.reorder_rules import RuleRow
     from models.stocking.reorder import ReorderPoint
+    from models.stores.items import ItemRow
+    from models.stores.reorder_rules import RuleRow
     from tui.workshop import Workshop
 
 MOST_DAYS = 3650
@@ -59,7 +59,7 @@ def _list(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _rules(workshop: Workshop, *, due_only: bool) -> tuple[RuleRow, ...]:
-    from models import reorder_rules
+    from models.stores import reorder_rules
 
     on = workshop.open().clock().date()
     return workshop.read(lambda session: reorder_rules.rules(session, on, due_only=due_only))
@@ -72,7 +72,7 @@ def _set(workshop: Workshop, arguments: argparse.Namespace, item: ItemRow, lead_
     up_to = amount("--up-to", arguments.up_to, item.counted_in)
 
     def change(session: Session, act: Act) -> RuleRow:
-        from models import reorder_rules
+        from models.stores import reorder_rules
 
         return reorder_rules.set_rule(session, act, item.item_id, order_at=order_at, up_to=up_to, lead_days=lead_days)
 
@@ -82,7 +82,7 @@ def _set(workshop: Workshop, arguments: argparse.Namespace, item: ItemRow, lead_
 
 
 def _drop(workshop: Workshop, arguments: argparse.Namespace, item: ItemRow) -> ExitCode:
-    from models import reorder_rules
+    from models.stores import reorder_rules
 
     had = any(row.item_id == item.item_id for row in _rules(workshop, due_only=False))
     if had:
@@ -95,7 +95,7 @@ def _drop(workshop: Workshop, arguments: argparse.Namespace, item: ItemRow) -> E
 
 
 def _propose(workshop: Workshop, arguments: argparse.Namespace, item: ItemRow, lead_days: int | None) -> ExitCode:
-    from models import reorder_rules
+    from models.stores import reorder_rules
 
     if lead_days is None:
         raise UsageError("--propose: say how long a new order takes, as --lead-days 10")

@@ -14,9 +14,9 @@ from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
-    from models.count_round import BinStop
-    from models.count_sheet import Outcome
     from models.database import Session
+    from models.stores.count_round import BinStop
+    from models.stores.count_sheet import Outcome
 
 LARGEST = 20_000_000
 SHOWN = 200
@@ -34,10 +34,10 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _print(arguments: argparse.Namespace) -> ExitCode:
-    from models.count_sheet import to_csv
+    from models.stores.count_sheet import to_csv
 
     def look(session: Session) -> tuple[BinStop, ...]:
-        from models import count_round
+        from models.stores import count_round
 
         chosen = None if not arguments.bin else {bin_named(session, code).bin_id for code in arguments.bin}
         return count_round.stops(session, chosen, empty=arguments.empty)
@@ -92,8 +92,8 @@ def _sheet(stops: tuple[BinStop, ...]) -> str:
 
 
 def _take(arguments: argparse.Namespace) -> ExitCode:
-    from models import count_sheet
     from models.errors import InvalidInputError
+    from models.stores import count_sheet
 
     try:
         filled = count_sheet.from_csv(_text(arguments.take))

@@ -10,10 +10,10 @@ from tui.commands.output import table
 from tui.commands.parsing import UsageError, shown
 
 if TYPE_CHECKING:
-    from models.bins import BinRow
     from models.database import Session
-    from models.items import ItemRow
     from models.shelf import StockRow
+    from models.stores.bins import BinRow
+    from models.stores.items import ItemRow
     from tui.workshop import Workshop
 
 SCHEMA = "kitwright.shelf/1"
@@ -125,8 +125,8 @@ def one_stock(workshop: Workshop, item: str, bin_code: str | None, lot: str | No
 
 def scanned(session: Session, text: str) -> str:
     """The name of the item whose bar code was scanned in place of it; the text itself where it is no known code."""
-    from models import bar_codes
     from models.errors import InvalidInputError
+    from models.stores import bar_codes
 
     digits = text.strip()
     if not (digits.isascii() and digits.isdigit() and len(digits) in GTIN_LENGTHS):
@@ -139,7 +139,7 @@ def scanned(session: Session, text: str) -> str:
 
 def item_named(session: Session, name: str, option: str = "ITEM") -> ItemRow:
     """The item of this name. Near names are offered, never taken."""
-    from models import items
+    from models.stores import items
 
     name = scanned(session, name)
     same = [(row.name, row) for row in items.page(session, name, limit=500).rows]
@@ -152,7 +152,7 @@ def item_named(session: Session, name: str, option: str = "ITEM") -> ItemRow:
 
 def bin_named(session: Session, code: str, option: str = "--bin") -> BinRow:
     """The bin with this code. Near codes are offered, never taken."""
-    from models import bins
+    from models.stores import bins
 
     known = [(row.code, row) for row in bins.page(session, limit=10_000)]
     return named(option, code, known, "bin", "There is no bin yet; add one with: kitwright bin add")

@@ -37,8 +37,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Undo, or say what would be undone."""
-    from models import undo
-    from models.last_change import last_change
+    from models.undoing import undo
+    from models.undoing.last_change import last_change
     from models.volume import in_words
     from tui.commands.workshop import opened
     from tui.workshop import user

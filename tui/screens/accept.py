@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from models.jobs import JobRow
-    from models.kit_view import NeedView
+    from models.kitting.kit_view import NeedView
     from tui.screens.area import Area
     from tui.workshop import Wish, Workshop
 

@@ -7,8 +7,8 @@ from datetime import date
 
 from catalog.cautions import Step, in_order, steps_for
 from catalog.quantity.display import both_units
-from models.finish import cure_minutes
-from models.kit_view import KitView, LineView, NeedView
+from models.kitting.finish import cure_minutes
+from models.kitting.kit_view import KitView, LineView, NeedView
 from models.moments import WALL
 from models.volume import in_words
 from models.words import Kind, LineState

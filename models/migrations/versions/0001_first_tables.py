@@ -10,7 +10,7 @@ down_revision = None
 branch_labels = None
 depends_on = None
 
-# As they stood at this step; `models.append_only` may move on.
+# As they stood at this step; `models.storage.append_only` may move on.
 APPEND_ONLY_SQLITE = (
     "CREATE TRIGGER actions_no_update BEFORE UPDATE ON actions BEGIN SELECT RAISE(ABORT, 'actions is append-only'); END",
     "CREATE TRIGGER actions_no_delete BEFORE DELETE ON actions BEGIN SELECT RAISE(ABORT, 'actions is append-only'); END",

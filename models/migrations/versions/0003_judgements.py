@@ -10,7 +10,7 @@ down_revision = "0002"
 branch_labels = None
 depends_on = None
 
-# As they stood at this step; `models.append_only` may move on.
+# As they stood at this step; `models.storage.append_only` may move on.
 APPEND_ONLY_SQLITE = (
     "CREATE TRIGGER fit_grooves_no_update BEFORE UPDATE ON fit_grooves BEGIN SELECT RAISE(ABORT, 'fit_grooves is append-only'); END",
     "CREATE TRIGGER fit_grooves_no_delete BEFORE DELETE ON fit_grooves BEGIN SELECT RAISE(ABORT, 'fit_grooves is append-only'); END",

@@ -10,7 +10,7 @@ down_revision = "0003"
 branch_labels = None
 depends_on = None
 
-# As they stood at this step; `models.append_only` may move on.
+# As they stood at this step; `models.storage.append_only` may move on.
 APPEND_ONLY_SQLITE = (
     "CREATE TRIGGER orders_no_update BEFORE UPDATE ON orders BEGIN SELECT RAISE(ABORT, 'orders is append-only'); END",
     "CREATE TRIGGER orders_no_delete BEFORE DELETE ON orders BEGIN SELECT RAISE(ABORT, 'orders is append-only'); END",

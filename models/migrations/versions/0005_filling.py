@@ -10,7 +10,7 @@ down_revision = "0004"
 branch_labels = None
 depends_on = None
 
-# As they stood at this step; `models.append_only` may move on.
+# As they stood at this step; `models.storage.append_only` may move on.
 APPEND_ONLY_SQLITE = (
     "CREATE TRIGGER fill_entries_no_update BEFORE UPDATE ON fill_entries BEGIN SELECT RAISE(ABORT, 'fill_entries is append-only'); END",
     "CREATE TRIGGER fill_entries_no_delete BEFORE DELETE ON fill_entries BEGIN SELECT RAISE(ABORT, 'fill_entries is append-only'); END",

@@ -10,7 +10,7 @@ down_revision = "0007"
 branch_labels = None
 depends_on = None
 
-# As they stood at this step; `models.append_only` may move on.
+# As they stood at this step; `models.storage.append_only` may move on.
 APPEND_ONLY_SQLITE = (
     "CREATE TRIGGER seal_notes_no_update BEFORE UPDATE ON seal_notes BEGIN SELECT RAISE(ABORT, 'seal_notes is append-only'); END",
     "CREATE TRIGGER seal_notes_no_delete BEFORE DELETE ON seal_notes BEGIN SELECT RAISE(ABORT, 'seal_notes is append-only'); END",

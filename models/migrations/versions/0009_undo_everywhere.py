@@ -10,7 +10,7 @@ down_revision = "0008"
 branch_labels = None
 depends_on = None
 
-# As they stood at this step; `models.append_only` may move on.
+# As they stood at this step; `models.storage.append_only` may move on.
 APPEND_ONLY_SQLITE = (
     "CREATE TRIGGER former_rows_no_update BEFORE UPDATE ON former_rows BEGIN SELECT RAISE(ABORT, 'former_rows is append-only'); END",
     "CREATE TRIGGER former_rows_no_delete BEFORE DELETE ON former_rows BEGIN SELECT RAISE(ABORT, 'former_rows is append-only'); END",

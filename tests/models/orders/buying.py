@@ -11,7 +11,7 @@ from sqlmodel import Session
 from models import jobs, kits
 from models.acts import Act
 from models.database import Workshop
-from models.needs import NeedSpec
+from models.kitting.needs import NeedSpec
 from models.orders.booking import accept, place
 from models.orders.listing import OrderView
 from models.orders.planning import Proposal, gather, work_out

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from models.check import check
 from models.database import open_workshop
 from models.orders.booking import call_off
 from models.orders.receiving import Came, receive
-from models.undo import undo
+from models.storage.check import check
+from models.undoing.undo import undo
 from tests.models.orders.buying import FIRST, SECOND, oil, ordered, rings, short_job, supplier
 from tests.models.shop import act
 

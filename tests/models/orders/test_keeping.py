@@ -7,9 +7,10 @@ from itertools import combinations
 
 import pytest
 
-from models import fit_records, kits, machines
+from models import kits, machines
 from models.database import Workshop
 from models.errors import InvalidInputError
+from models.fits import fit_records
 from models.orders.keeping import History, answer, history
 from models.words import Kind
 from tests.models.orders.buying import rings, short_job

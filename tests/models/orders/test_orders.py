@@ -9,18 +9,20 @@ from pathlib import Path
 import pytest
 from sqlmodel import Session, select
 
-from models import check, jobs, kits, reorder_rules, shelf
+from models import jobs, kits, shelf
 from models.database import Workshop, open_workshop
 from models.errors import CannotUndoError, InvalidInputError
-from models.finish import earliest_finish
+from models.kitting.finish import earliest_finish
 from models.orders.booking import NotLookedAtError, OrderMovedError, PlanStaleError, accept, call_off, place
 from models.orders.listing import OrderView, arrivals, get, listed
 from models.orders.receiving import Came, receive
 from models.orders.standing import on_order
 from models.orders.words import OrderState
+from models.storage import check
+from models.stores import reorder_rules
 from models.supplier_lists.listing import say_of_reading
 from models.tables import Item, OrderReceipt
-from models.undo import last_undoable, undo
+from models.undoing.undo import last_undoable, undo
 from models.words import KitState
 from tests.models.orders.buying import (
     FIRST,

@@ -12,10 +12,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sqlalchemy import text
 
-from models.check import check
 from models.database import Workshop, open_workshop
 from models.errors import InvalidInputError
 from models.search.searching import search
+from models.storage.check import check
 from models.supplier_lists.beside import ImportBrokenError
 from models.supplier_lists.changes import changes
 from models.supplier_lists.export import layout_for, write_csv

@@ -12,8 +12,9 @@ from typing import Any
 
 from textual.pilot import Pilot
 
-from models import fit_records, jobs, kits, machines
+from models import jobs, kits, machines
 from models.database import open_workshop
+from models.fits import fit_records
 from models.words import Kind
 from tests.models.orders.buying import FIRST, oil, rings, supplier
 from tests.tui.counter import Shown, keys, settle

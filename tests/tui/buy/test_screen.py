@@ -11,8 +11,9 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from models import check, jobs, shelf
+from models import jobs, shelf
 from models.orders.planning import Proposal
+from models.storage import check
 from models.words import KitState
 from tests.tui.buy.opened import buy_screen, buying, short_shop
 from tests.tui.counter import HOSTILE, Shown, keys, settle, shown, toasts, write

@@ -9,8 +9,8 @@ from sqlmodel import select
 from textual.widgets import Input
 
 from catalog.filters.housing import Housing
-from models.check import check
-from models.kit_view import NeedView
+from models.kitting.kit_view import NeedView
+from models.storage.check import check
 from models.stored_text import from_text
 from models.tables import NeedHousing
 from tests.tui.counter import toasts

@@ -13,8 +13,9 @@ from textual.widgets import Static
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.prior import Built
-from models import fit_records, machines
+from models import machines
 from models.database import open_workshop
+from models.fits import fit_records
 from models.words import Kind
 from tests.tui.counter import Shown, keys, settle
 from tests.tui.seed import NOON, act, seed

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from textual.binding import Binding
 
-from models import fit_records
 from models.database import open_workshop
+from models.fits import fit_records
 from tests.tui.counter import STORABLE, Shown, keys, settle, shown, toasts, write
 from tests.tui.groove.opened import fill, measured
 from tests.tui.position.opened import LARGE, at_positions, fitted, position_screen, told

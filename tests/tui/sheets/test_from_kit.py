@@ -11,8 +11,8 @@ import pytest
 from catalog.cautions import Step
 from models import jobs, kits
 from models.database import Workshop
-from models.demo import open_demo
-from models.kit_view import KitView
+from models.demo.orchard import open_demo
+from models.kitting.kit_view import KitView
 from models.words import LineState
 from tests.tui.sheets import drawn
 from tui.sheets import job_sheet, pick_list

@@ -14,7 +14,7 @@ from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from models.jobs import JobRow
-    from models.kit_view import KitView, LineView, NeedView
+    from models.kitting.kit_view import KitView, LineView, NeedView
 
 
 class Deeds(Area):

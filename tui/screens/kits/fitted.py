@@ -9,7 +9,7 @@ from tui.ring_words import ring_words
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
-    from models.fitted import Fitted
+    from models.fits.fitted import Fitted
     from tui.kitting import Kitting
     from tui.screens.area import Area
 

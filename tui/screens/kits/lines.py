@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
-    from models.finish import Finish
     from models.jobs import JobRow
-    from models.kit_view import KitView, LineView, NeedView
+    from models.kitting.finish import Finish
+    from models.kitting.kit_view import KitView, LineView, NeedView
 
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○"}

@@ -16,8 +16,8 @@ from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
-    from models.candidates import Candidate
-    from models.kit_offers import ListOffer, NeedOffers
+    from models.kitting.candidates import Candidate
+    from models.kitting.kit_offers import ListOffer, NeedOffers
 
 
 class Chosen(NamedTuple):

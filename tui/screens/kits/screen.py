@@ -32,7 +32,7 @@ from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
     from models.jobs import JobRow
-    from models.kit_view import KitView
+    from models.kitting.kit_view import KitView
     from tui.kitting import Standing
 
 

@@ -15,7 +15,7 @@ from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
-    from models.kit_view import NeedView
+    from models.kitting.kit_view import NeedView
 
 
 class Sealed(NamedTuple):
@@ -69,7 +69,7 @@ class SealedForm(Sheet[Sealed | None]):
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Say what follows from what stands in the field."""
-        from models.finish import cure_minutes
+        from models.kitting.finish import cure_minutes
         from models.moments import later, when
 
         at, says = self._read(event.value)

@@ -19,7 +19,7 @@ from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
-    from models.kit_view import KitView
+    from models.kitting.kit_view import KitView
     from tui.sheets.records import JobSheet
 
 PAPERS = ("A4", "Letter")

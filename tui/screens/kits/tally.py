@@ -22,7 +22,7 @@ from tui.widgets.cells import clean
 from tui.widgets.judge.sight_glass import SightGlass
 
 if TYPE_CHECKING:
-    from models.fluid_tally import FluidTally
+    from models.kitting.fluid_tally import FluidTally
     from tui.kitting import Kitting
 
 FIELDS = (

@@ -59,7 +59,7 @@ def bare_unit(unit: str) -> str:
 def stand(low_ul: int, full_ul: int, entries: Sequence[tuple[Filled, Fraction]], unit: str) -> Stand:
     """Add the entries up against the marks."""
     from catalog.fluids.fill import State
-    from models.fluid_tally import level as add_up
+    from models.kitting.fluid_tally import level as add_up
 
     level = add_up(low_ul, full_ul, entries)
     low, full = Fraction(low_ul), Fraction(full_ul)

@@ -15,7 +15,7 @@ from tui.screens.shelf.amounts import read_amount
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
-    from models.kit_view import LineView
+    from models.kitting.kit_view import LineView
 
 
 class UsedForm(Sheet[int | None]):

@@ -17,7 +17,7 @@ from tui.widgets.cells import clean
 if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
     from catalog.orings.prior import Built, Prior
-    from models.fit_records import FitRow
+    from models.fits.fit_records import FitRow
     from tui.workshop import Wish, Workshop
 
 
@@ -104,7 +104,7 @@ class Case:
 def differs(place: Place, evidence: Evidence | None, groove: object, size_key: str | None = None) -> str:
     """The question where new readings, an accepted size or the groove do not agree with the record; else ""."""
     from catalog.orings.groove import Groove
-    from models.fit_question import compare
+    from models.fits.fit_question import compare
 
     if place.record is None:
         return ""

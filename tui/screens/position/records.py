@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from catalog.orings.groove import Groove
     from catalog.orings.prior import Built
     from models.acts import Act
-    from models.fit_records import FitRow
+    from models.fits.fit_records import FitRow
     from models.machines import MachineRow, PositionRow
     from tui.workshop import Workshop
 
@@ -50,7 +50,8 @@ def positions(workshop: Workshop) -> tuple[tuple[Listed, ...], Mapping[int, Mach
     """Every position of the shop that takes a ring, by machine and name, and the machines by number."""
 
     def look(session: Session) -> tuple[tuple[Listed, ...], Mapping[int, MachineRow]]:
-        from models import fit_records, machines
+        from models import machines
+        from models.fits import fit_records
         from models.words import Kind
 
         known = machines.listed(session)
@@ -70,7 +71,8 @@ def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
     """A position with everything that fitted there. Raises `NotFoundError` where adding it was taken back."""
 
     def look(session: Session) -> Place:
-        from models import fit_records, machines
+        from models import machines
+        from models.fits import fit_records
 
         machine = machines.get(session, machine_id)
         here = machines.position(session, position_id)
@@ -87,7 +89,7 @@ def record(workshop: Workshop, position_id: int, fit: Fit) -> FitRow:
     """Note that this ring fitted. Nothing is overwritten: what held before stays readable."""
 
     def change(session: Session, act: Act) -> FitRow:
-        from models import fit_records
+        from models.fits import fit_records
 
         return fit_records.record(
             session, act, position_id, fit.size_key, evidence=fit.evidence, rubber=fit.rubber,

@@ -12,9 +12,9 @@ from tui.widgets.cells import clean
 if TYPE_CHECKING:
     from catalog.orings.evidence import Condition
     from catalog.orings.groove import Groove
-    from models.fit_records import FitRow
+    from models.fits.fit_records import FitRow
+    from models.fits.readings import ReadingRow
     from models.machines import MachineRow
-    from models.readings import ReadingRow
     from tui.screens.position.case import Place
 
 BUILT = {"anywhere": "not said", "japan": "Japan", "north-america": "North America", "europe": "Europe"}

@@ -9,7 +9,7 @@ from tui.screens.shelf.list_sheet import Line, ListSheet
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
-    from models.assortments import Box
+    from models.stores.assortments import Box
 
 
 class Boxes(ListSheet[int]):

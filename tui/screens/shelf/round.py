@@ -22,8 +22,8 @@ from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
-    from models.count_round import BinStop
     from models.shelf import StockRow
+    from models.stores.count_round import BinStop
     from tui.app import KitwrightApp
     from tui.scanning import Scanned
     from tui.stores import Stores

@@ -18,7 +18,7 @@ from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
-    from models.reorder_rules import RuleRow
+    from models.stores.reorder_rules import RuleRow
 
 MOST_DAYS = 3650
 

@@ -1,0 +1,1 @@
+"""The demo workshop: an invented orchard co-op."""

@@ -1,0 +1,189 @@
+"""Take in another shop's fit records: new ones are added, conflicts are shown and settled by a person, none is lost."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from enum import StrEnum
+from types import MappingProxyType
+from typing import Final, NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models import machines
+from models.actions import claim
+from models.acts import Act
+from models.errors import InvalidInputError
+from models.fits import fit_records
+from models.fits.fit_csv import FileFit
+from models.fits.fit_records import FitRow, NewFit, Origin
+from models.fits.readings import ReadingRow, from_store, to_store
+from models.tables import FitReading, Machine, Position
+from models.words import Kind
+
+
+class Choice(StrEnum):
+    """How a person settles a conflict. Either way both records are kept and readable; one of them holds."""
+
+    THEIRS = "theirs"
+    OURS = "ours"
+
+
+class Conflict(NamedTuple):
+    """A record of the file, and the different one that holds here."""
+
+    theirs: FileFit
+    ours: FitRow
+    what: str
+
+
+class ImportPlan(NamedTuple):
+    """What importing would do: `new` ones are added, `known` ones change nothing, `conflicts` wait for a choice."""
+
+    new: tuple[FileFit, ...]
+    known: tuple[FileFit, ...]
+    conflicts: tuple[Conflict, ...]
+    refused: tuple[tuple[int, str], ...]
+
+
+class Imported(NamedTuple):
+    """What an import did; `open` conflicts were left as they are, here and in the file."""
+
+    added: int
+    settled: int
+    known: int
+    open: tuple[Conflict, ...]
+    refused: tuple[tuple[int, str], ...]
+
+
+NO_CHOICES: Final[Mapping[int, Choice]] = MappingProxyType({})
+
+
+def plan(session: Session, fits: Sequence[FileFit]) -> ImportPlan:
+    """Compare a file's records with this shop's; nothing is written."""
+    new: list[FileFit] = []
+    known: list[FileFit] = []
+    conflicts: list[Conflict] = []
+    refused: list[tuple[int, str]] = []
+    seen: dict[tuple[str, str], int] = {}
+    for one in fits:
+        place = (one.machine, one.position)
+        position = _position(session, one)
+        if place in seen:
+            refused.append((one.line, f"{one.position} of {one.machine} stands on line {seen[place]} already."))
+            continue
+        seen[place] = one.line
+        if position is not None and position.takes is not Kind.RING:
+            refused.append((one.line, f"“{position.name}” takes a {position.takes} here, not a ring."))
+            continue
+        history = fit_records.history(session, position.id or 0) if position is not None else ()
+        if not history:
+            new.append(one)
+        elif any(_same(one.fit, row) for row in history):
+            known.append(one)
+        else:
+            conflicts.append(Conflict(one, history[0], _difference(one.fit, history[0])))
+    return ImportPlan(tuple(new), tuple(known), tuple(conflicts), tuple(refused))
+
+
+def import_fits(
+    session: Session, act: Act, fits: Sequence[FileFit], choices: Mapping[int, Choice] = NO_CHOICES
+) -> Imported:
+    """Add what is new, with machines and positions that are not here yet, and settle the conflicts chosen by line.
+
+    `THEIRS`: the file's record holds from now on, ours stays in the history. `OURS`: the file's record goes into the
+    history and ours is written again on top. A conflict without a choice changes nothing.
+    Raises `InvalidInputError` for a choice on a line that is in no conflict.
+    """
+    found = plan(session, fits)
+    made = claim(session, act, "fit_records.import", f"{len(fits)} records")
+    if not made.first:
+        return Imported(0, 0, len(found.known), found.conflicts, found.refused)
+    lines = {one.theirs.line for one in found.conflicts}
+    strange = sorted(set(choices) - lines)
+    if strange:
+        raise InvalidInputError(f"Line {strange[0]} is in no conflict.", "Leave it out, or look at the file again.")
+    for one in found.new:
+        fit_records.insert(session, made.action_id, _place_for(session, act, one), one.fit)
+    settled = 0
+    for conflict in found.conflicts:
+        choice = choices.get(conflict.theirs.line)
+        if choice is None:
+            continue
+        ours = conflict.ours
+        fit_records.insert(session, made.action_id, ours.position_id, conflict.theirs.fit)
+        if choice is Choice.OURS:
+            _write_again(session, made.action_id, ours)
+        settled += 1
+    open_ = tuple(one for one in found.conflicts if one.theirs.line not in choices)
+    return Imported(len(found.new), settled, len(found.known), open_, found.refused)
+
+
+def _write_again(session: Session, action_id: int, ours: FitRow) -> None:
+    again = NewFit(
+        ours.size_key,
+        None,
+        ours.rubber,
+        ours.hardness_shore_a,
+        ours.note,
+        ours.groove,
+        Origin(ours.who, ours.at),
+    )
+    record_id = fit_records.insert(session, action_id, ours.position_id, again)
+    stored = session.exec(select(FitReading).where(FitReading.fit_record_id == ours.fit_record_id)).all()
+    session.add_all([FitReading(**{**row.model_dump(), "fit_record_id": record_id}) for row in stored])
+    session.flush()
+
+
+def _position(session: Session, one: FileFit) -> Position | None:
+    return session.exec(
+        select(Position)
+        .join(Machine)
+        .where(Machine.name == one.machine, Position.name == one.position, col(Position.withdrawn_at).is_(None))
+    ).first()
+
+
+def _place_for(session: Session, act: Act, one: FileFit) -> int:
+    position = _position(session, one)
+    if position is not None:
+        return position.id or 0
+    standing = (Machine.name == one.machine, col(Machine.withdrawn_at).is_(None))
+    machine_id = session.exec(select(Machine.id).where(*standing)).first()
+    if machine_id is None:
+        machine_id = machines.add(session, _part(act, one, "machine"), name=one.machine).machine_id
+    made = machines.add_position(session, _part(act, one, "position"), machine_id=machine_id, name=one.position)
+    return made.position_id
+
+
+def _part(act: Act, one: FileFit, what: str) -> Act:
+    return act._replace(key=f"{act.key}/{one.line}/{what}")
+
+
+def _stored(fit: NewFit) -> tuple[ReadingRow, ...]:
+    rows = [FitReading(fit_record_id=0, **reading._asdict()) for reading in to_store(fit.evidence)]
+    return from_store(rows)
+
+
+def _same(fit: NewFit, row: FitRow) -> bool:
+    return (
+        (fit.size_key, fit.rubber, fit.hardness_shore_a, fit.note, fit.groove)
+        == (row.size_key, row.rubber, row.hardness_shore_a, row.note, row.groove)
+        and _stored(fit) == row.readings
+        and (fit.origin is None or (fit.origin.who, fit.origin.at) == (row.who, row.at))
+    )
+
+
+def _difference(fit: NewFit, row: FitRow) -> str:
+    """In words, what differs, the size first."""
+    pairs = (
+        ("size", fit.size_key, row.size_key),
+        ("rubber", fit.rubber or "not noted", row.rubber or "not noted"),
+        ("hardness", str(fit.hardness_shore_a or "not noted"), str(row.hardness_shore_a or "not noted")),
+    )
+    said = [f"{what}: theirs {theirs}, ours {ours}" for what, theirs, ours in pairs if theirs != ours]
+    if _stored(fit) != row.readings:
+        said.append("the readings")
+    if fit.groove != row.groove:
+        said.append("the groove")
+    if fit.note != row.note:
+        said.append("the note")
+    return "; ".join(said) or "who confirmed it and when"

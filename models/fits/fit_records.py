@@ -1,0 +1,227 @@
+"""Fit records: what fitted where, measured how. A new record supersedes the last; none is changed."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from datetime import datetime
+from typing import NamedTuple
+
+from sqlalchemy import ColumnElement, func, true
+from sqlmodel import Session, col, select
+
+from catalog.orings.evidence import Evidence
+from catalog.orings.groove import Groove
+from models.actions import claim
+from models.acts import Act
+from models.errors import InvalidInputError
+from models.fits.readings import ReadingRow, from_store, to_store
+from models.rows import find, standing
+from models.stored_text import from_text, to_text
+from models.stores.items import check_hardness, clean_size_key
+from models.tables import Action, FitGroove, FitOrigin, FitReading, FitRecord, Machine, Position
+from models.text import NOTE_LENGTH, clean
+from models.words import Kind
+
+
+class FitRow(NamedTuple):
+    """One fit record with who, when, the readings and the groove it stands on.
+
+    An imported one names who confirmed it and when in the shop it came from; `imported_by` brought it here.
+    """
+
+    fit_record_id: int
+    position_id: int
+    position_name: str
+    machine_name: str
+    size_key: str
+    rubber: str
+    hardness_shore_a: int | None
+    readings: tuple[ReadingRow, ...]
+    note: str
+    who: str
+    at: datetime
+    supersedes: int | None
+    groove: Groove | None = None
+    imported_by: str = ""
+
+
+class Origin(NamedTuple):
+    """Who confirmed a fit in another shop, and when."""
+
+    who: str
+    at: datetime
+
+
+def record(
+    session: Session,
+    act: Act,
+    position_id: int,
+    size_key: str,
+    *,
+    evidence: Evidence | None = None,
+    rubber: str = "",
+    hardness_shore_a: int | None = None,
+    note: str = "",
+    groove: Groove | None = None,
+) -> FitRow:
+    """Note that a ring of this size fitted at the position; what was noted before is superseded and stays readable.
+
+    Ask `fit_question.compare` first: a reading that differs from what is on record is a question for the person.
+    Raises `NotFoundError`, `InvalidInputError` (the position takes no ring, the key names no size).
+    """
+    new = NewFit(size_key, evidence, rubber, hardness_shore_a, note, groove)
+    made = claim(session, act, "fit_records.record", clean_size_key(size_key))
+    if made.first:
+        insert(session, made.action_id, position_id, new)
+    found = session.exec(select(FitRecord).where(FitRecord.action_id == made.action_id)).one()
+    return rows_of(session, [found])[0]
+
+
+class NewFit(NamedTuple):
+    """A fit to note; see `record`."""
+
+    size_key: str
+    evidence: Evidence | None = None
+    rubber: str = ""
+    hardness_shore_a: int | None = None
+    note: str = ""
+    groove: Groove | None = None
+    origin: Origin | None = None
+
+
+def insert(session: Session, action_id: int, position_id: int, new: NewFit) -> int:
+    """Write a fit on top of what is on record at the position. Raises as `record` does."""
+    key = clean_size_key(new.size_key)
+    family = clean(new.rubber, "rubber", limit=20, empty=True).upper()
+    said = clean(new.note, "note", limit=NOTE_LENGTH, empty=True)
+    check_hardness(new.hardness_shore_a)
+    position = standing(session, Position, position_id, "position", change=True)
+    if position.takes is not Kind.RING:
+        raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a ring.", "Choose another position.")
+    last = session.exec(
+        select(FitRecord.id).where(FitRecord.position_id == position_id).order_by(col(FitRecord.id).desc())
+    ).first()
+    row = FitRecord(
+        action_id=action_id,
+        position_id=position_id,
+        size_key=key,
+        rubber=family,
+        hardness_shore_a=new.hardness_shore_a,
+        note=said,
+        supersedes_id=last,
+    )
+    session.add(row)
+    session.flush()
+    assert row.id is not None
+    session.add_all([FitReading(fit_record_id=row.id, **reading._asdict()) for reading in to_store(new.evidence)])
+    if new.groove is not None:
+        session.add(FitGroove(fit_record_id=row.id, groove=to_text(new.groove)))
+    if new.origin is not None:
+        session.add(
+            FitOrigin(fit_record_id=row.id, who=clean(new.origin.who, "name of who confirmed it"), at=new.origin.at)
+        )
+    session.flush()
+    return row.id
+
+
+def stands() -> ColumnElement[bool]:
+    """The condition that a record was not taken back by undo."""
+    return col(FitRecord.action_id).not_in(select(Action.undoes_id).where(col(Action.undoes_id).is_not(None)))
+
+
+def for_position(session: Session, position_id: int) -> FitRow | None:
+    """The record that holds at a position; None when nothing was ever noted there. Raises `NotFoundError`."""
+    rows = history(session, position_id, limit=1)
+    return rows[0] if rows else None
+
+
+def history(session: Session, position_id: int, *, limit: int = 200) -> tuple[FitRow, ...]:
+    """Every record of a position that stands, the one that holds first. Raises `NotFoundError`."""
+    find(session, Position, position_id, "position")
+    rows = session.exec(
+        select(FitRecord)
+        .where(FitRecord.position_id == position_id, stands())
+        .order_by(col(FitRecord.id).desc())
+        .limit(limit)
+    ).all()
+    return rows_of(session, rows)
+
+
+def at_machine(session: Session, machine_id: int) -> tuple[FitRow, ...]:
+    """The record that holds at each position of a machine, by the position's name. Raises `NotFoundError`."""
+    find(session, Machine, machine_id, "machine")
+    return _holding(session, Position.machine_id == machine_id)
+
+
+def all_holding(session: Session) -> tuple[FitRow, ...]:
+    """The record that holds at every position of the shop, by machine and position."""
+    return _holding(session, true())
+
+
+def _holding(session: Session, condition: ColumnElement[bool] | bool) -> tuple[FitRow, ...]:
+    latest = select(func.max(FitRecord.id)).where(stands()).group_by(col(FitRecord.position_id))
+    rows = session.exec(
+        select(FitRecord)
+        .join(Position, col(Position.id) == col(FitRecord.position_id))
+        .join(Machine, col(Machine.id) == col(Position.machine_id))
+        .where(condition, col(FitRecord.id).in_(latest))
+        .order_by(col(Machine.name), col(Position.name))
+    ).all()
+    return rows_of(session, rows)
+
+
+def confirmed_counts(session: Session) -> dict[str, int]:
+    """How often this shop has confirmed each ring size, for `catalog.orings.prior.prior_for`.
+
+    Each record counts whose size still holds at its position; one that was superseded by another size was no success.
+    """
+    fits = session.exec(
+        select(FitRecord.position_id, FitRecord.size_key).where(stands()).order_by(col(FitRecord.id))
+    ).all()
+    held = dict(fits)
+    return dict(Counter(size_key for position_id, size_key in fits if held[position_id] == size_key))
+
+
+def rows_of(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...]:
+    """Records as they are given out, in the order given."""
+    ids = [one.id for one in records]
+    readings: defaultdict[int, list[FitReading]] = defaultdict(list)
+    for reading in session.exec(
+        select(FitReading).where(col(FitReading.fit_record_id).in_(ids)).order_by(col(FitReading.position))
+    ).all():
+        readings[reading.fit_record_id].append(reading)
+    grooves = {
+        row.fit_record_id: from_text(Groove, row.groove)
+        for row in session.exec(select(FitGroove).where(col(FitGroove.fit_record_id).in_(ids))).all()
+    }
+    origins = {
+        row.fit_record_id: row
+        for row in session.exec(select(FitOrigin).where(col(FitOrigin.fit_record_id).in_(ids))).all()
+    }
+    rows: list[FitRow] = []
+    for one in records:
+        assert one.id is not None
+        position = find(session, Position, one.position_id, "position")
+        machine = find(session, Machine, position.machine_id, "machine")
+        action = find(session, Action, one.action_id, "action")
+        origin = origins.get(one.id)
+        rows.append(
+            FitRow(
+                one.id,
+                one.position_id,
+                position.name,
+                machine.name,
+                one.size_key,
+                one.rubber,
+                one.hardness_shore_a,
+                from_store(readings[one.id]),
+                one.note,
+                origin.who if origin else action.who,
+                origin.at if origin else action.at,
+                one.supersedes_id,
+                grooves.get(one.id),
+                action.who if origin else "",
+            )
+        )
+    return tuple(rows)

@@ -1,0 +1,1 @@
+"""What stands behind a kit: needs, what could serve them, promises and picks, the finish, the fluid's tally."""

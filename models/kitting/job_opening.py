@@ -1,0 +1,73 @@
+"""Taking back the opening of a job, with the needs its template gave it, while nothing else was done for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlmodel import Session, col, select
+
+from models.acts import Act
+from models.errors import CannotUndoError
+from models.kitting.holding import hold_lines
+from models.kitting.needs import withdraw
+from models.kitting.promises import release_line
+from models.rows import hold
+from models.stores.ledger import Entries
+from models.tables import Action, FillEntry, Job, KitLine, LinePin, Need, OrderShare, SealNote
+from models.words import LineState
+
+
+def stands(session: Session, done: Action) -> bool:
+    """Whether the job that the action opened is open."""
+    opened = select(Job.id).where(Job.action_id == done.id, col(Job.closed_at).is_(None))
+    return session.exec(opened).first() is not None
+
+
+def is_bare(session: Session, done: Action) -> bool:
+    """Whether the job has no more on it than its template gave it and what the shelf promised to that."""
+    needs = _needs(session, done)
+    ids = [need.id for need in needs]
+    given = select(Action.id).where(col(Action.key) == needs_key(done.key))
+    if any(need.action_id != session.exec(given).first() for need in needs):
+        return False
+    lines = select(KitLine.id).where(col(KitLine.need_id).in_(ids))
+    touched = (
+        lines.where(col(KitLine.state) == LineState.PICKED),
+        select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_(lines)),
+        select(FillEntry.id).where(col(FillEntry.need_id).in_(ids)),
+        select(SealNote.id).where(col(SealNote.need_id).in_(ids)),
+        select(OrderShare.order_line_id).where(col(OrderShare.need_id).in_(ids)),
+    )
+    return all(session.exec(one).first() is None for one in touched)
+
+
+def needs_key(key: str) -> str:
+    """The key of the action that gives a job its template's needs, from the key that opens the job."""
+    return f"{key}/needs"
+
+
+def take_back(session: Session, act: Act, entries: Entries, done: Action) -> None:
+    """Free what was promised, strike the needs, close the job. Raises `CannotUndoError` where more was done for it."""
+    opened = session.exec(select(Job.id).where(Job.action_id == done.id)).one()
+    job = hold(session, Job, opened or 0, "job")
+    if job.closed_at is not None:
+        raise CannotUndoError(f"The job “{job.title}” is closed already.", "Refresh the list.")
+    if not is_bare(session, done):
+        raise CannotUndoError(f"The job “{job.title}” stays: more was done for it since.", "Close it instead.")
+    needs = _needs(session, done)
+    promised = select(KitLine.id).where(
+        col(KitLine.need_id).in_([need.id for need in needs]), col(KitLine.state) == LineState.HAVE
+    )
+    lines = hold_lines(session, [line_id for line_id in session.exec(promised).all() if line_id is not None])
+    for line in sorted(lines, key=lambda one: (one.stock_id, one.id or 0)):
+        release_line(session, entries, line, "undo of opening the job")
+    for need in needs:
+        withdraw(session, need, act.at)
+    job.closed_at = max(act.at, job.opened_at)
+    session.add(job)
+    session.flush()
+
+
+def _needs(session: Session, done: Action) -> Sequence[Need]:
+    job = select(Job.id).where(Job.action_id == done.id).scalar_subquery()
+    return session.exec(select(Need).where(Need.job_id == job, col(Need.withdrawn_at).is_(None))).all()

@@ -1,0 +1,252 @@
+"""A kit as a screen shows it: frozen, nothing in it touches the database any more."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from catalog.orings.groove import Groove
+from models.acts import now
+from models.fits.readings import ReadingRow, from_store
+from models.kitting.candidates import Candidate, Wanted, candidates_all, unit_of, wanted_all, what_was_tried
+from models.kitting.kit_states import Standing, standings, state_of
+from models.kitting.promises import given_back
+from models.kitting.sealing import Seal, of_needs
+from models.qualify.wanted import AS_FITTED
+from models.rows import find
+from models.tables import (
+    Bin,
+    Item,
+    Job,
+    JobOrigin,
+    JobTemplate,
+    KitLine,
+    LinePin,
+    Lot,
+    Machine,
+    Need,
+    NeedReading,
+    Position,
+    Stock,
+    TemplateVersion,
+)
+from models.words import Kind, KitState, LineState, Unit
+
+
+class LineView(NamedTuple):
+    """One line: *have* or *picked* (item, bin, quantity) or *short* (quantity lacking, `reason` = what was tried).
+
+    Only stored lines have a `line_id`, an item and a bin. `pinned`: chosen by hand. `given_back`: how much of a picked
+    line came back. `cure_minutes`: the item's, for a sealant.
+    """
+
+    line_id: int | None
+    state: LineState
+    quantity: int
+    counted_in: Unit
+    item_name: str
+    bin_code: str
+    lot_code: str
+    expires_on: date | None
+    reason: str
+    pinned: bool = False
+    given_back: int = 0
+    cure_minutes: int | None = None
+
+
+class NeedView(NamedTuple):
+    """One need with its lines; quantities in `counted_in`. `probability` is the accepted match's, 0 to 1.
+
+    A ring asked for as it was fitted has the size its position's fit record says now, or none. `groove`: measured.
+    `sealed`: when the joint was sealed, where somebody noted it and what was picked for it is still out.
+    """
+
+    need_id: int
+    job_id: int
+    kind: Kind
+    title: str
+    position_name: str
+    size_key: str | None
+    twins: tuple[str, ...]
+    rubbers: tuple[str, ...]
+    hardness_shore_a: int | None
+    spec_class: str
+    spec_grade: str
+    pieces: int
+    spares: int
+    low_ul: int | None
+    full_ul: int | None
+    cure_minutes_at_most: int | None
+    counted_in: Unit
+    wanted: int
+    missing: int
+    probability: float | None
+    why: str
+    readings: tuple[ReadingRow, ...]
+    lines: tuple[LineView, ...]
+    asks: tuple[str, ...] = ()
+    groove: Groove | None = None
+    as_fitted: bool = False
+    sealed: Seal | None = None
+
+
+class KitView(NamedTuple):
+    """A job's kit. `made_from`: the template and version it was made from, in words."""
+
+    job_id: int
+    title: str
+    machine_name: str
+    due_on: date | None
+    state: KitState
+    needs: tuple[NeedView, ...]
+    made_from: str = ""
+
+
+def view(session: Session, job_id: int, *, on: date | None = None) -> KitView:
+    """A job's kit as it stands; lots past their day on `on` (today) count as expired. Raises `NotFoundError`."""
+    job = find(session, Job, job_id, "job")
+    machine = session.get(Machine, job.machine_id) if job.machine_id is not None else None
+    needs = session.exec(
+        select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
+    ).all()
+    state = KitState.DONE if job.closed_at else state_of(standings(session, needs).values())
+    return KitView(
+        job_id,
+        job.title,
+        machine.name if machine else "",
+        job.due_on,
+        state,
+        need_views(session, needs, on or now().date()),
+        _made_from(session, job_id),
+    )
+
+
+def _made_from(session: Session, job_id: int) -> str:
+    found = session.exec(
+        select(JobTemplate.name, TemplateVersion.number)
+        .join(TemplateVersion, col(TemplateVersion.template_id) == col(JobTemplate.id))
+        .join(JobOrigin, col(JobOrigin.version_id) == col(TemplateVersion.id))
+        .where(JobOrigin.job_id == job_id)
+    ).first()
+    return f"{found[0]}, version {found[1]}" if found else ""
+
+
+def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedView, ...]:
+    """Needs with their lines, in the order given."""
+    ids = [need.id for need in needs]
+    standing = standings(session, needs)
+    sought = wanted_all(session, needs)
+    short = {need_id: one for need_id, one in sought.items() if standing[need_id].missing}
+    near = candidates_all(session, short, on)
+    lines = _stored_lines(session, ids)
+    readings: defaultdict[int, list[NeedReading]] = defaultdict(list)
+    for reading in session.exec(
+        select(NeedReading).where(col(NeedReading.need_id).in_(ids)).order_by(col(NeedReading.position))
+    ).all():
+        readings[reading.need_id].append(reading)
+    seals = of_needs(session, [need.id or 0 for need in needs if need.kind is Kind.SEALANT])
+    places = dict(
+        session.exec(
+            select(Position.id, Position.name).where(col(Position.id).in_([need.position_id for need in needs]))
+        ).all()
+    )
+    return tuple(
+        _need_view(
+            need,
+            sought[need.id or 0],
+            standing[need.id or 0],
+            lines[need.id or 0],
+            from_store(readings[need.id or 0]),
+            places.get(need.position_id, ""),
+            near.get(need.id or 0, []),
+            seals.get(need.id or 0),
+        )
+        for need in needs
+    )
+
+
+def _need_view(
+    need: Need,
+    sought: Wanted,
+    standing: Standing,
+    lines: list[LineView],
+    readings: tuple[ReadingRow, ...],
+    position_name: str,
+    near: Sequence[Candidate],
+    seal: Seal | None,
+) -> NeedView:
+    unit = unit_of(need)
+    if standing.missing:
+        tried = what_was_tried(sought, near)
+        lines = [*lines, LineView(None, LineState.SHORT, standing.missing, unit, "", "", "", None, tried)]
+    return NeedView(
+        need.id or 0,
+        need.job_id,
+        need.kind,
+        need.title,
+        position_name,
+        sought.sizes[0] if sought.sizes else None,
+        sought.sizes[1:],
+        sought.rubbers,
+        need.hardness_shore_a,
+        need.spec_class,
+        need.spec_grade,
+        need.pieces,
+        need.spares,
+        need.low_ul,
+        need.full_ul,
+        need.cure_minutes_at_most,
+        unit,
+        standing.wanted,
+        standing.missing,
+        None if need.match_ppm is None else need.match_ppm / 1_000_000,
+        need.why,
+        readings,
+        tuple(lines),
+        sought.asks,
+        sought.groove,
+        need.size_key == AS_FITTED,
+        seal if any(line.state is LineState.PICKED for line in lines) else None,
+    )
+
+
+def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdict[int, list[LineView]]:
+    query = (
+        select(KitLine, Item, Bin, Lot)
+        .join(Stock, col(Stock.id) == col(KitLine.stock_id))
+        .join(Item, col(Item.id) == col(Stock.item_id))
+        .join(Bin, col(Bin.id) == col(Stock.bin_id))
+        .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
+        .where(col(KitLine.need_id).in_(need_ids), col(KitLine.state) != LineState.RELEASED)
+        .order_by(col(Bin.folded), col(KitLine.id))
+    )
+    found: defaultdict[int, list[LineView]] = defaultdict(list)
+    rows = session.exec(query).all()
+    back = given_back(session, [line.id for line, *_ in rows if line.id is not None and line.state is LineState.PICKED])
+    pinned = set(
+        session.exec(
+            select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_([line.id for line, *_ in rows]))
+        ).all()
+    )
+    for line, item, place, lot in rows:
+        found[line.need_id].append(
+            LineView(
+                line.id,
+                line.state,
+                line.quantity,
+                item.counted_in,
+                item.name,
+                place.code,
+                lot.code if lot else "",
+                lot.expires_on if lot else None,
+                line.reason,
+                line.id in pinned,
+                back.get(line.id or 0, 0),
+                item.cure_minutes,
+            )
+        )
+    return found

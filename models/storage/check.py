@@ -1,0 +1,328 @@
+"""Check that what is stored is true: the sums hold, the ledger replays, nothing hangs in the air."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+from sqlalchemy import and_, func, or_
+from sqlalchemy.orm import aliased
+from sqlmodel import Session, col, select
+
+from catalog.filters.element import Element
+from catalog.filters.housing import Housing
+from catalog.orings.groove import Groove
+from models.kitting.kit_states import overheld
+from models.kitting.needs import NeedSpec
+from models.orders import checking
+from models.storage.finding import Finding
+from models.stored_text import from_text
+from models.tables import (
+    Action,
+    Bin,
+    FitGroove,
+    Item,
+    ItemElement,
+    Job,
+    JobTemplate,
+    KitLine,
+    Lot,
+    LotCure,
+    Movement,
+    Need,
+    NeedGroove,
+    NeedHousing,
+    Order,
+    PositionHousing,
+    SealNote,
+    Stock,
+    Table,
+    TemplateNeed,
+    TemplateVersion,
+)
+from models.words import Kind, LineState, Moved
+
+__all__ = ["Finding", "Report", "check"]
+
+
+class Report(NamedTuple):
+    """What was looked at and what was found."""
+
+    movements: int
+    stock_rows: int
+    findings: tuple[Finding, ...]
+    orders: int = 0
+
+    @property
+    def ok(self) -> bool:
+        """Whether everything holds."""
+        return not self.findings
+
+
+def check(session: Session) -> Report:
+    """Look at everything; in one read unit, one moment is seen. Takes time in proportion to the ledger."""
+    names = _names(session)
+    findings = [*_replay(session, names), *_promises(session, names), *_reversals(session), *_closed_jobs(session)]
+    findings += [*_lots(session), *_given_back(session), *_templates(session), *_records(session)]
+    findings += [
+        *_overheld(session),
+        *_undone(session),
+        *_seals(session),
+        *checking.findings(session),
+        *_orphans(session),
+        *_file(session),
+    ]
+    movements = session.exec(select(func.count()).select_from(Movement)).one()
+    stock_rows = session.exec(select(func.count()).select_from(Stock)).one()
+    orders = session.exec(select(func.count()).select_from(Order)).one()
+    return Report(movements, stock_rows, tuple(findings), orders)
+
+
+def _names(session: Session) -> dict[int, str]:
+    rows = session.exec(
+        select(Stock.id, Item.name, Bin.code)
+        .outerjoin(Item, col(Item.id) == col(Stock.item_id))
+        .outerjoin(Bin, col(Bin.id) == col(Stock.bin_id))
+    ).all()
+    return {stock_id or 0: f"{name} in bin {code} (stock {stock_id})" for stock_id, name, code in rows}
+
+
+def _replay(session: Session, names: dict[int, str]) -> list[Finding]:
+    """Walk the ledger in order: free and promised never fall below zero, and the end is what is stored."""
+    findings: list[Finding] = []
+    on_hand: defaultdict[int, int] = defaultdict(int)
+    promised: defaultdict[int, int] = defaultdict(int)
+    entries = select(Movement.id, Movement.stock_id, Movement.on_hand_change, Movement.promised_change)
+    for entry, stock_id, hand, promise in session.exec(
+        entries.order_by(col(Movement.id)), execution_options={"yield_per": 10_000}
+    ):
+        on_hand[stock_id] += hand
+        promised[stock_id] += promise
+        if not 0 <= promised[stock_id] <= on_hand[stock_id]:
+            findings.append(
+                Finding(
+                    names.get(stock_id, f"stock {stock_id}"),
+                    f"after movement {entry}: {on_hand[stock_id]} on hand, {promised[stock_id]} promised",
+                )
+            )
+    for row_id, hand, promise in session.exec(select(Stock.id, Stock.on_hand, Stock.promised)):
+        stock_id = row_id or 0
+        if (hand, promise) != (on_hand[stock_id], promised[stock_id]):
+            findings.append(
+                Finding(
+                    names[stock_id],
+                    f"stored {hand} on hand and {promise} promised, "
+                    f"the movements say {on_hand[stock_id]} and {promised[stock_id]}",
+                )
+            )
+    return findings
+
+
+def _promises(session: Session, names: dict[int, str]) -> list[Finding]:
+    """What a stock row has promised is what kit lines hold of it."""
+    held = (
+        select(KitLine.stock_id, func.sum(col(KitLine.quantity)).label("quantity"))
+        .where(KitLine.state == LineState.HAVE)
+        .group_by(col(KitLine.stock_id))
+        .subquery()
+    )
+    lines = func.coalesce(held.c.quantity, 0)
+    rows = session.exec(
+        select(Stock.id, Stock.promised, lines)
+        .outerjoin(held, held.c.stock_id == col(Stock.id))
+        .where(col(Stock.promised) != lines)
+    ).all()
+    return [
+        Finding(names[stock_id or 0], f"{promised} promised, but kit lines hold {int(quantity)}")
+        for stock_id, promised, quantity in rows
+    ]
+
+
+def _reversals(session: Session) -> list[Finding]:
+    """An undo is the exact opposite of what it undoes."""
+    first, back = aliased(Movement), aliased(Movement)
+    rows = session.exec(
+        select(back.id, first.id)
+        .join(first, col(first.id) == col(back.reverses_id))
+        .where(
+            or_(
+                col(back.stock_id) != col(first.stock_id),
+                col(back.kind) != col(first.kind),
+                col(back.on_hand_change) != -col(first.on_hand_change),
+                col(back.promised_change) != -col(first.promised_change),
+            )
+        )
+    ).all()
+    return [Finding(f"movement {back_id}", f"is not the opposite of movement {first_id}") for back_id, first_id in rows]
+
+
+def _undone(session: Session) -> list[Finding]:
+    """What was undone is undone whole: every movement of it was reversed, by the undo that names it and no other."""
+    first, back, undo = aliased(Movement), aliased(Movement), aliased(Action)
+    rows = session.exec(
+        select(first.id, undo.id, back.id)
+        .outerjoin(undo, col(undo.undoes_id) == col(first.action_id))
+        .outerjoin(back, col(back.reverses_id) == col(first.id))
+        .where(
+            or_(
+                and_(col(undo.id).is_not(None), col(back.id).is_(None)),
+                and_(col(back.id).is_not(None), col(undo.id).is_distinct_from(col(back.action_id))),
+            )
+        )
+    ).all()
+    return [
+        Finding(
+            f"movement {moved}",
+            f"its action was undone by action {undo_id}, but it was not reversed"
+            if back_id is None
+            else f"was reversed by movement {back_id}, which no undo of its action wrote",
+        )
+        for moved, undo_id, back_id in rows
+    ]
+
+
+def _overheld(session: Session) -> list[Finding]:
+    """No need holds more than it wants, unless a person took more off the shelf than was promised."""
+    return [
+        Finding(
+            f"need {need_id} “{one.need.title}”", f"holds {one.held}, promised and picked, and wants {one.may_hold}"
+        )
+        for need_id, one in overheld(session).items()
+    ]
+
+
+def _closed_jobs(session: Session) -> list[Finding]:
+    """A closed job and a struck need hold no promise."""
+    rows = session.exec(
+        select(KitLine.id, Job.title)
+        .join(Need, col(Need.id) == col(KitLine.need_id))
+        .join(Job, col(Job.id) == col(Need.job_id))
+        .where(
+            KitLine.state == LineState.HAVE,
+            or_(col(Job.closed_at).is_not(None), col(Need.withdrawn_at).is_not(None)),
+        )
+    ).all()
+    return [
+        Finding(f"kit line {line_id}", f"still holds a promise for “{title}”, closed or struck")
+        for line_id, title in rows
+    ]
+
+
+def _lots(session: Session) -> list[Finding]:
+    """A lot of rubber can't expire before it was cured, and a lot lies only where its own item does."""
+    rows = session.exec(
+        select(Lot, Item, LotCure)
+        .join(Item, col(Item.id) == col(Lot.item_id))
+        .join(LotCure, col(LotCure.lot_id) == col(Lot.id))
+        .where(col(Lot.expires_on) < col(LotCure.cured_on))
+    ).all()
+    findings = [
+        Finding(f"lot {lot.code} of {item.name}", f"expires on {lot.expires_on}, cured only on {cure.cured_on}")
+        for lot, item, cure in rows
+    ]
+    strays = session.exec(
+        select(Stock.id, Lot.code).join(Lot, col(Lot.id) == col(Stock.lot_id)).where(Lot.item_id != Stock.item_id)
+    ).all()
+    return findings + [Finding(f"stock {row}", f"lies in lot {code} of another item") for row, code in strays]
+
+
+def _given_back(session: Session) -> list[Finding]:
+    """A job gives back no more of a line than it took."""
+    back = (
+        select(Movement.kit_line_id, func.sum(col(Movement.on_hand_change)).label("quantity"))
+        .where(col(Movement.kind) == Moved.RECEIVED, col(Movement.kit_line_id).is_not(None))
+        .group_by(col(Movement.kit_line_id))
+        .subquery()
+    )
+    rows = session.exec(
+        select(KitLine.id, KitLine.quantity, back.c.quantity)
+        .join(back, back.c.kit_line_id == col(KitLine.id))
+        .where(or_(back.c.quantity > col(KitLine.quantity), back.c.quantity < 0))
+    ).all()
+    return [
+        Finding(f"kit line {line_id}", f"took {taken} and gave back {int(quantity)}")
+        for line_id, taken, quantity in rows
+    ]
+
+
+def _templates(session: Session) -> list[Finding]:
+    """Every template has its versions, numbered without a gap."""
+    rows = session.exec(
+        select(
+            JobTemplate.name,
+            func.count(col(TemplateVersion.id)),
+            func.coalesce(func.max(col(TemplateVersion.number)), 0),
+        )
+        .outerjoin(TemplateVersion, col(TemplateVersion.template_id) == col(JobTemplate.id))
+        .group_by(col(JobTemplate.id), col(JobTemplate.name))
+    ).all()
+    return [
+        Finding(f"job template “{name}”", f"has {number} versions, the last is number {last}")
+        for name, number, last in rows
+        if number == 0 or number != last
+    ]
+
+
+def _seals(session: Session) -> list[Finding]:
+    """Only a sealant is sealed with, and nobody notes it before it is done."""
+    rows = session.exec(
+        select(SealNote.id, Need.title)
+        .join(Need, col(Need.id) == col(SealNote.need_id))
+        .join(Action, col(Action.id) == col(SealNote.action_id))
+        .where(or_(col(Need.kind) != Kind.SEALANT, col(SealNote.sealed_at) > col(Action.at)))
+    ).all()
+    return [Finding(f"seal note {row}", f"“{title}” is no sealant, or was noted too early") for row, title in rows]
+
+
+def _records(session: Session) -> list[Finding]:
+    """Grooves, housings, elements and template needs can be read."""
+    texts: tuple[tuple[str, type[Any], Sequence[tuple[int, str]]], ...] = (
+        ("fit record", Groove, session.exec(select(FitGroove.fit_record_id, FitGroove.groove)).all()),
+        ("need", Groove, session.exec(select(NeedGroove.need_id, NeedGroove.groove)).all()),
+        ("need", Housing, session.exec(select(NeedHousing.need_id, NeedHousing.housing)).all()),
+        ("position", Housing, session.exec(select(PositionHousing.position_id, PositionHousing.housing)).all()),
+        ("item", Element, session.exec(select(ItemElement.item_id, ItemElement.element)).all()),
+        ("template version", NeedSpec, session.exec(select(TemplateNeed.version_id, TemplateNeed.spec)).all()),
+    )
+    return [
+        Finding(f"{where} {row_id}", f"holds a {kind.__name__.lower()} that can't be read")
+        for where, kind, rows in texts
+        for row_id, text in rows
+        if not _readable(kind, text)
+    ]
+
+
+def _readable(kind: type[Any], text: str) -> bool:
+    try:
+        from_text(kind, text)
+    except (ValueError, TypeError, KeyError):
+        return False
+    return True
+
+
+def _orphans(session: Session) -> list[Finding]:
+    """Every reference leads somewhere. The database refuses others; a damaged or hand-edited file may hold them."""
+    findings: list[Finding] = []
+    for table in Table.metadata.sorted_tables:
+        for key in table.foreign_key_constraints:
+            target = key.referred_table.alias()
+            ours = [element.parent for element in key.elements]
+            theirs = [target.c[element.column.name] for element in key.elements]
+            same = and_(*(our == their for our, their in zip(ours, theirs, strict=True)))
+            lost = session.scalar(
+                select(func.count())
+                .select_from(table.outerjoin(target, same))
+                .where(theirs[0].is_(None), *(our.is_not(None) for our in ours))
+            )
+            if lost:
+                findings.append(Finding(table.name, f"{lost} rows name {key.referred_table.name} that are not there"))
+    return findings
+
+
+def _file(session: Session) -> list[Finding]:
+    """SQLite's own look at its pages and indexes."""
+    if session.get_bind().dialect.name != "sqlite":
+        return []
+    said = session.connection().exec_driver_sql("PRAGMA integrity_check").scalars().all()
+    return [Finding("the file", str(one)) for one in said if one != "ok"]

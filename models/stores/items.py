@@ -1,0 +1,220 @@
+"""Items: add, get, look for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from sqlalchemy import func
+from sqlmodel import Session, col, select
+
+from catalog.orings.sizes import Series, by_key, title
+from models.actions import claim
+from models.acts import Act
+from models.errors import AlreadyThereError, InvalidInputError
+from models.rows import find
+from models.stores.item_figures import ItemFigures
+from models.stores.item_figures import write as write_figures
+from models.tables import Item
+from models.text import NOTE_LENGTH, clean, fold, search_words
+from models.words import Kind, Unit
+
+NO_FIGURES = ItemFigures()
+
+
+class ItemRow(NamedTuple):
+    """One item. Rings have a size key (`as568:214`) and a rubber family; the rest a class and a grade."""
+
+    item_id: int
+    kind: Kind
+    name: str
+    counted_in: Unit
+    size_key: str | None
+    rubber: str
+    hardness_shore_a: int | None
+    spec_class: str
+    spec_grade: str
+    cure_minutes: int | None
+    note: str
+
+
+class ItemPage(NamedTuple):
+    """A window of a list, and how many there are in all."""
+
+    rows: tuple[ItemRow, ...]
+    total: int
+
+
+class NewItem(NamedTuple):
+    """An item to add. Fluids are counted in microlitres, the rest in pieces unless `counted_in` says otherwise.
+
+    `figures`: the further classes it claims, its element as measured, what one full container holds.
+    """
+
+    kind: Kind
+    name: str
+    size_key: str | None = None
+    rubber: str = ""
+    hardness_shore_a: int | None = None
+    spec_class: str = ""
+    spec_grade: str = ""
+    cure_minutes: int | None = None
+    counted_in: Unit | None = None
+    note: str = ""
+    figures: ItemFigures = NO_FIGURES
+
+
+def add(
+    session: Session,
+    act: Act,
+    *,
+    kind: Kind,
+    name: str,
+    size_key: str | None = None,
+    rubber: str = "",
+    hardness_shore_a: int | None = None,
+    spec_class: str = "",
+    spec_grade: str = "",
+    cure_minutes: int | None = None,
+    counted_in: Unit | None = None,
+    note: str = "",
+    figures: ItemFigures = NO_FIGURES,
+) -> ItemRow:
+    """Add one item; see `add_many`."""
+    new = NewItem(
+        kind, name, size_key, rubber, hardness_shore_a, spec_class, spec_grade, cure_minutes, counted_in, note, figures
+    )
+    return add_many(session, act, [new])[0]
+
+
+def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRow, ...]:
+    """Add items in one action, all or none, in the order given.
+
+    Raises `InvalidInputError` (bad text, a ring without its size) or `AlreadyThereError` (a name is taken).
+    """
+    rows = [_made(one) for one in new]
+    made = claim(session, act, "items.add", rows[0].name if len(rows) == 1 else f"{len(rows)} items")
+    if made.first:
+        names = [row.name for row in rows]
+        twice = {name for name in names if names.count(name) > 1} if len(set(names)) < len(names) else set()
+        taken = session.exec(select(Item.name).where(col(Item.name).in_(names))).first() or next(iter(twice), None)
+        if taken is not None:
+            raise AlreadyThereError(f"There is already an item “{taken}”.", "Use it, or choose another name.")
+        for row in rows:
+            row.action_id = made.action_id
+        session.add_all(rows)
+        session.flush()
+        for row, one in zip(rows, new, strict=True):
+            if one.figures != NO_FIGURES:
+                write_figures(session, made.action_id, row, one.figures)
+    found = session.exec(select(Item).where(Item.action_id == made.action_id).order_by(col(Item.id))).all()
+    return tuple(as_row(row) for row in found)
+
+
+def _made(new: NewItem) -> Item:
+    """The item as it will be stored, or `InvalidInputError`."""
+    kind, label = new.kind, clean(new.name, "name")
+    family = clean(new.rubber, "rubber", limit=20, empty=True).upper()
+    size_key = clean_size_key(new.size_key) if kind is Kind.RING else None
+    if kind is not Kind.RING and (new.size_key is not None or family):
+        raise InvalidInputError(f"“{label}” is no ring but names a ring's size or rubber.", "Leave them out.")
+    check_hardness(new.hardness_shore_a)
+    if new.cure_minutes is not None and new.cure_minutes < 0:
+        raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
+    unit = new.counted_in or (Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH)
+    if (kind is Kind.FLUID and unit is Unit.EACH) or (kind is Kind.RING and unit is not Unit.EACH):
+        raise InvalidInputError(f"A {kind} can't be counted in {unit}.", "Count rings in pieces and fluids by volume.")
+    said_class = clean(new.spec_class, "class", empty=True)
+    grade = clean(new.spec_grade, "grade", empty=True)
+    return Item(
+        action_id=0,
+        kind=kind,
+        name=label,
+        counted_in=unit,
+        size_key=size_key,
+        rubber=family,
+        hardness_shore_a=new.hardness_shore_a,
+        spec_class=said_class,
+        spec_grade=grade,
+        cure_minutes=new.cure_minutes,
+        note=clean(new.note, "note", limit=NOTE_LENGTH, empty=True),
+        folded=fold(label, _size_words(size_key), family, said_class, grade, kind),
+        class_folded=fold(said_class),
+        grade_folded=fold(grade),
+    )
+
+
+def check_hardness(hardness_shore_a: int | None) -> None:
+    """Raise `InvalidInputError` for a hardness off the Shore A scale."""
+    if hardness_shore_a is not None and not 1 <= hardness_shore_a <= 100:
+        raise InvalidInputError(
+            f"A hardness of {hardness_shore_a} is off the Shore A scale.", "Type a number from 1 to 100."
+        )
+
+
+def get(session: Session, item_id: int) -> ItemRow:
+    """One item. Raises `NotFoundError`."""
+    return as_row(find(session, Item, item_id, "item"))
+
+
+def named(session: Session, name: str) -> ItemRow | None:
+    """The item of this name, case, accents and doubled spaces apart; the very same name goes first. None: no item."""
+    label, wanted = name.strip(), fold(name)
+    same = (col(Item.folded) == wanted) | col(Item.folded).startswith(f"{wanted} ", autoescape=True)
+    rows = session.exec(select(Item.id, Item.name).where(same).order_by(col(Item.id))).all()
+    found = [row for row in rows if row[1] == label] or [row for row in rows if fold(row[1]) == wanted]
+    return get(session, found[0][0]) if found and found[0][0] is not None else None
+
+
+def page(session: Session, text: str = "", *, kind: Kind | None = None, limit: int = 200, offset: int = 0) -> ItemPage:
+    """Items whose name, size, rubber, class or grade hold every word of `text`, by name."""
+    conditions = [col(Item.folded).contains(word, autoescape=True) for word in search_words(text)]
+    if kind is not None:
+        conditions.append(col(Item.kind) == kind)
+    total = session.exec(select(func.count()).select_from(Item).where(*conditions)).one()
+    rows = session.exec(
+        select(Item).where(*conditions).order_by(col(Item.folded), col(Item.id)).limit(limit).offset(offset)
+    ).all()
+    return ItemPage(tuple(as_row(row) for row in rows), total)
+
+
+def clean_size_key(size_key: str | None) -> str:
+    """A ring size's key, `series:designation`.
+
+    A series the catalog knows must hold the size; another series is the shop's own. Raises `InvalidInputError`.
+    """
+    key = clean(size_key or "", "ring size", limit=60)
+    series, colon, designation = key.partition(":")
+    if not (series and colon and designation):
+        raise InvalidInputError(f"“{key}” names no ring size.", "Write the series and the size, as in as568:214.")
+    if series in set(Series) and by_key(key) is None:
+        raise InvalidInputError(f"{title(Series(series))} has no size “{designation}”.", "Look it up in the catalog.")
+    return key
+
+
+def _size_words(size_key: str | None) -> str:
+    """What a person may type to find a ring: its series and size, its label, its ID and width in mm."""
+    if size_key is None:
+        return ""
+    series, _, designation = size_key.partition(":")
+    size = by_key(size_key)
+    said = f"{size.label} {size.id_mm:g} {size.cross_section_mm:g}" if size else ""
+    return f"{size_key} {series} {designation} {said}"
+
+
+def as_row(row: Item) -> ItemRow:
+    """The item as it is given out."""
+    assert row.id is not None
+    return ItemRow(
+        row.id,
+        row.kind,
+        row.name,
+        row.counted_in,
+        row.size_key,
+        row.rubber,
+        row.hardness_shore_a,
+        row.spec_class,
+        row.spec_grade,
+        row.cure_minutes,
+        row.note,
+    )

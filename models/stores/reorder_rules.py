@@ -1,0 +1,160 @@
+"""Reorder points kept per item, what was used per month, and what has fallen to its point."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from datetime import UTC, date, datetime, time, timedelta
+from math import sqrt
+from typing import Final, NamedTuple
+
+from sqlalchemy import func
+from sqlmodel import Session, col, select
+
+from models.actions import claim
+from models.acts import Act
+from models.errors import InvalidInputError
+from models.rows import find, hold
+from models.stocking.reorder import ReorderPoint, reorder_point
+from models.tables import Action, Item, Movement, ReorderRule, Stock
+from models.undoing import former
+from models.volume import in_words
+from models.words import Moved, Unit
+
+DAYS_PER_MONTH: Final = 30
+MOST: Final = 10**12
+
+
+class Usage(NamedTuple):
+    """What was used of an item in `days`, less what jobs gave back: in all, a day, and the spread (σ) of one day."""
+
+    total: int
+    days: int
+    per_day: float
+    spread: float
+
+    @property
+    def per_month(self) -> float:
+        """Used in 30 days."""
+        return self.per_day * DAYS_PER_MONTH
+
+
+class RuleRow(NamedTuple):
+    """One item's rule, what is free of it now, whether that has fallen to the point, and the `reason` in words."""
+
+    item_id: int
+    item_name: str
+    counted_in: Unit
+    order_at: int
+    up_to: int
+    lead_days: int | None
+    free: int
+    due: bool
+    to_order: int
+    reason: str
+
+
+def usage(session: Session, on: date, *, days: int = 365) -> dict[int, Usage]:
+    """What was used of each item in the `days` before `on` and on it: by jobs and straight off the shelf.
+
+    Scrapping and counting are no use. Days are UTC's. The spread is the standard deviation over all the days.
+    """
+    first = datetime.combine(on - timedelta(days=days - 1), time(), UTC)
+    last = datetime.combine(on + timedelta(days=1), time(), UTC)
+    rows = session.exec(
+        select(Stock.item_id, Action.at, Movement.on_hand_change)
+        .join(Movement, col(Movement.stock_id) == col(Stock.id))
+        .join(Action, col(Action.id) == col(Movement.action_id))
+        .where(
+            col(Action.at) >= first,
+            col(Action.at) < last,
+            (col(Movement.kind) == Moved.USED)
+            | ((col(Movement.kind) == Moved.RECEIVED) & col(Movement.kit_line_id).is_not(None)),
+        )
+    ).all()
+    by_day: defaultdict[int, defaultdict[date, int]] = defaultdict(lambda: defaultdict(int))
+    for item_id, at, change in rows:
+        by_day[item_id][at.date()] -= change
+    found: dict[int, Usage] = {}
+    for item_id, used in by_day.items():
+        total = sum(used.values())
+        mean = total / days
+        squares = sum((one - mean) ** 2 for one in used.values()) + (days - len(used)) * mean**2
+        found[item_id] = Usage(total, days, mean, sqrt(squares / (days - 1)) if days > 1 else 0.0)
+    return found
+
+
+def proposed(
+    session: Session, item_id: int, on: date, lead_days: float, *, service_level: float = 0.95, days: int = 365
+) -> ReorderPoint:
+    """The reorder point that the item's use and a lead time call for. Raises `NotFoundError`, `InvalidInputError`."""
+    item = find(session, Item, item_id, "item")
+    used = usage(session, on, days=days).get(item_id, Usage(0, days, 0.0, 0.0))
+    unit = "µl" if item.counted_in is Unit.MICROLITRE else ""
+    return reorder_point(used.per_day, lead_days, service_level=service_level, usage_spread=used.spread, unit=unit)
+
+
+def set_rule(
+    session: Session, act: Act, item_id: int, *, order_at: int, up_to: int, lead_days: int | None = None
+) -> RuleRow:
+    """Order more when free stock falls to `order_at`, up to `up_to`, in the item's own unit.
+
+    Raises `NotFoundError`, `InvalidInputError`.
+    """
+    if not 0 <= order_at < up_to <= MOST:
+        raise InvalidInputError(
+            f"Order at {order_at} up to {up_to} can't be kept.", "Type 0 or more, and a larger number to fill up to."
+        )
+    if lead_days is not None and not 0 <= lead_days <= 3650:
+        raise InvalidInputError(f"A lead time of {lead_days} days can't be kept.", "Type 0 to 3650 days.")
+    made = claim(session, act, "reorder.set_rule", subject_id=item_id)
+    if made.first:
+        hold(session, Item, item_id, "item")
+        known = session.get(ReorderRule, item_id)
+        former.keep(session, made.action_id, known)
+        row = known or ReorderRule(item_id=item_id, action_id=made.action_id, order_at=order_at, up_to=up_to)
+        row.action_id, row.order_at, row.up_to, row.lead_days = made.action_id, order_at, up_to, lead_days
+        session.add(row)
+        session.flush()
+    return next(row for row in rules(session, act.at.date()) if row.item_id == item_id)
+
+
+def drop_rule(session: Session, act: Act, item_id: int) -> None:
+    """Keep no reorder point for the item any more. Raises `NotFoundError`."""
+    made = claim(session, act, "reorder.drop_rule", subject_id=item_id)
+    if made.first:
+        hold(session, Item, item_id, "item")
+        known = session.get(ReorderRule, item_id)
+        former.keep(session, made.action_id, known)
+        if known is not None:
+            session.delete(known)
+        session.flush()
+
+
+def rules(session: Session, on: date, *, due_only: bool = False) -> tuple[RuleRow, ...]:
+    """Every rule by item name, or only those whose stock has fallen to its point."""
+    free = dict(
+        session.exec(
+            select(Stock.item_id, func.sum(col(Stock.on_hand) - col(Stock.promised))).group_by(col(Stock.item_id))
+        ).all()
+    )
+    used = usage(session, on)
+    rows = session.exec(
+        select(ReorderRule, Item).join(Item, col(Item.id) == col(ReorderRule.item_id)).order_by(col(Item.folded))
+    ).all()
+    found = [_row(rule, item, int(free.get(rule.item_id, 0)), used.get(rule.item_id)) for rule, item in rows]
+    return tuple(row for row in found if row.due or not due_only)
+
+
+def _row(rule: ReorderRule, item: Item, free: int, used: Usage | None) -> RuleRow:
+    unit = item.counted_in
+    month = in_words(round(used.per_month), unit) if used and used.per_month >= 1 else "less than one"
+    takes = "" if rule.lead_days is None else f", a new order takes {rule.lead_days} days"
+    due = free <= rule.order_at
+    reason = (
+        f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the {in_words(rule.order_at, unit)} "
+        f"to order at; {month} used a month{takes}."
+    )
+    to_order = rule.up_to - free if due else 0
+    return RuleRow(
+        rule.item_id, item.name, unit, rule.order_at, rule.up_to, rule.lead_days, free, due, to_order, reason
+    )

@@ -1,0 +1,218 @@
+"""Undo: the opposite movements, written as an action of its own. Nothing is taken out of the ledger."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sqlmodel import Session, col, select
+
+from models import fluid_rules
+from models.actions import claim
+from models.acts import Act
+from models.errors import CannotUndoError, NotEnoughError, NotFoundError
+from models.kitting import fluid_tally, job_opening, sealing
+from models.kitting.holding import hold_lines, hold_need
+from models.kitting.kit_states import overheld
+from models.kitting.needs import withdraw
+from models.kitting.promises import given_back
+from models.orders import undoing
+from models.rows import find, hold
+from models.stores import bar_codes
+from models.stores.ledger import Change, Entries
+from models.tables import Action, Job, KitLine, Movement, Need
+from models.undoing import additions, effect, former, template_undo
+from models.undoing.undoable import FINAL, UNDOABLE
+from models.words import LineState, Moved
+
+BACK = {
+    Moved.PROMISED: (LineState.HAVE, LineState.RELEASED),
+    Moved.RELEASED: (LineState.RELEASED, LineState.HAVE),
+    Moved.USED: (LineState.PICKED, LineState.HAVE),
+    Moved.RECEIVED: (LineState.PICKED, LineState.PICKED),
+}
+"""The state a line must be in for its movement to be reversed, and the state it goes back to.
+
+What was received for a line is what its job gave back.
+"""
+PUT_BACK = (LineState.RELEASED, LineState.PICKED)
+"""The same where the whole line was put back and its need opened again."""
+
+
+class Undone(NamedTuple):
+    """What was undone, in words, and how many movements were reversed."""
+
+    what: str
+    movements: int
+
+
+def undo(session: Session, act: Act, key: str) -> Undone:
+    """Undo the action that was done under `key`.
+
+    Raises `NotFoundError`, or `CannotUndoError` when it was undone before, can't be, or its stock has moved on.
+    """
+    found = session.exec(select(Action).where(Action.key == key)).first()
+    if found is None or found.id is None:
+        raise NotFoundError(f"There is no action {key!r}.", "Refresh the list.")
+    if found.what not in UNDOABLE:
+        raise CannotUndoError(f"“{found.what}” can't be undone.", "Do the opposite by hand.")
+    what = UNDOABLE[found.what]
+    hold(session, Action, found.id, "action")
+    earlier = session.exec(select(Action).where(Action.undoes_id == found.id)).first()
+    if earlier is not None and earlier.key != act.key:
+        raise CannotUndoError(f"{earlier.who} has undone {what} already.", "Refresh the list.")
+    made = claim(session, act, "undo", what, undoes=found.id)
+    if made.first:
+        _reverse(session, act, made.action_id, found, what)
+    reversed_ = session.exec(select(Movement.id).where(Movement.action_id == made.action_id)).all()
+    return Undone(what, len(reversed_))
+
+
+def last_undoable(session: Session, who: str) -> str | None:
+    """The key of the latest action of `who` that can still be tried to be undone; None when there is none.
+
+    What has no effect any more is skipped, and so is what more has come to hang on: a job with its own needs, a machine
+    with positions.
+    """
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    actions = session.exec(
+        select(Action)
+        .where(Action.who == who, col(Action.what).in_(UNDOABLE), col(Action.id).not_in(undone))
+        .order_by(col(Action.id).desc())
+    )
+    for action in actions:
+        if effect.left(session, action) and effect.bare(session, action):
+            return action.key
+    return None
+
+
+def has_effect(session: Session, key: str) -> bool:
+    """Whether the action done under `key` changed something that is still there. False where there is none."""
+    found = session.exec(select(Action).where(Action.key == key)).first()
+    if found is None or session.exec(select(Action.id).where(Action.undoes_id == found.id)).first() is not None:
+        return False
+    return effect.left(session, found)
+
+
+def why_final(session: Session, key: str) -> str:
+    """That what was done under `key` can't be taken back, and what to do instead: a sentence without its full stop.
+
+    Empty where undo knows how, or nothing was done.
+    """
+    found = session.exec(select(Action.what).where(Action.key == key)).first()
+    if found is None or found in UNDOABLE:
+        return ""
+    called, instead = FINAL.get(found, ("The last change", "do the opposite by hand"))
+    return f"{called} can't be taken back: {instead}"
+
+
+def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str) -> None:
+    if done.what.startswith("orders."):
+        undoing.refuse(session, done)
+    _hold_kits(session, done)
+    if done.what == "jobs.close":
+        _reopen(session, done)
+    if done.what == "kits.withdraw_need":
+        _restore_need(session, done)
+    if done.what.startswith("tally."):
+        fluid_tally.undo(session, action_id, done, what)
+    if done.what == sealing.NOTED:
+        sealing.refuse_undo(session, done, what)
+    if done.what.startswith("fluid_rules."):
+        fluid_rules.undo(session, action_id, done, what)
+    if done.what == "items.bar_code":
+        bar_codes.undo(session, done, what)
+    if done.what.startswith("templates."):
+        template_undo.undo(session, act, action_id, done, what)
+    if done.what in former.WRITTEN_OVER:
+        former.put_back(session, done, what)
+    if done.what in additions.ADDITIONS:
+        additions.withdraw(session, act, done, what)
+    movements = session.exec(
+        select(Movement).where(Movement.action_id == done.id).order_by(col(Movement.stock_id), col(Movement.id).desc())
+    ).all()
+    entries = Entries(session, action_id)
+    if done.what == "jobs.open":
+        job_opening.take_back(session, act, entries, done)
+    need_ids = _needs_of(session, done)
+    before = overheld(session, need_ids) if need_ids else {}
+    for moved in movements:
+        if moved.kit_line_id is not None:
+            _line_back(session, done, moved, what)
+        try:
+            entries.write(
+                moved.stock_id,
+                moved.kind,
+                Change(-moved.on_hand_change, -moved.promised_change),
+                reason=f"undo of {what}",
+                line_id=moved.kit_line_id,
+                reverses=moved.id,
+            )
+        except NotEnoughError as refused:
+            raise CannotUndoError(f"Undoing {what} needs stock that has moved on. {refused.happened}") from refused
+    for need_id, over in (overheld(session, need_ids) if need_ids else {}).items():
+        if need_id not in before or over.held > before[need_id].held:
+            raise CannotUndoError(
+                f"“{over.need.title}” has been looked for again since {what}.", "Release what it holds now first."
+            )
+    if done.what in {"kits.add_need", "kits.accept_match"}:
+        _strike_needs(session, act, done)
+
+
+def _needs_of(session: Session, done: Action) -> list[int]:
+    """The needs whose lines the action moved."""
+    lines = select(Movement.kit_line_id).where(Movement.action_id == done.id)
+    return list(session.exec(select(KitLine.need_id).where(col(KitLine.id).in_(lines)).distinct()).all())
+
+
+def _hold_kits(session: Session, done: Action) -> None:
+    """Hold the jobs, needs and lines the action was about before any stock moves."""
+    if done.what == "jobs.close":
+        hold(session, Job, _subject(done), "job")
+    if done.what in {"kits.add_need", "kits.accept_match"}:
+        for need_id in session.exec(select(Need.id).where(Need.action_id == done.id).order_by(col(Need.id))).all():
+            hold_need(session, need_id or 0)
+    lines = select(Movement.kit_line_id).where(Movement.action_id == done.id, col(Movement.kit_line_id).is_not(None))
+    hold_lines(session, [line_id for line_id in session.exec(lines).all() if line_id is not None])
+
+
+def _strike_needs(session: Session, act: Act, done: Action) -> None:
+    active = col(KitLine.state).in_([LineState.HAVE, LineState.PICKED])
+    for need in session.exec(select(Need).where(Need.action_id == done.id)).all():
+        if session.exec(select(KitLine.id).where(KitLine.need_id == need.id, active)).first() is not None:
+            raise CannotUndoError(f"Stock was promised to “{need.title}” since.", "Release its lines first.")
+        if need.withdrawn_at is None:
+            withdraw(session, need, act.at)
+
+
+def _line_back(session: Session, done: Action, moved: Movement, what: str) -> None:
+    assert moved.kit_line_id is not None
+    line = find(session, KitLine, moved.kit_line_id, "kit line")
+    need = find(session, Need, line.need_id, "need")
+    job = find(session, Job, need.job_id, "job")
+    expected, back = PUT_BACK if done.what == "kits.put_back" else BACK[moved.kind]
+    if line.state is not expected or job.closed_at is not None or need.withdrawn_at is not None:
+        raise CannotUndoError(f"The kit “{job.title}” has changed since {what}.", "Refresh it and change it by hand.")
+    if moved.kind is Moved.USED and given_back(session, [moved.kit_line_id]):
+        raise CannotUndoError(f"Some of it came back to the shelf since {what}.", "Undo that first.")
+    line.state = back
+    session.add(line)
+    session.flush()
+
+
+def _reopen(session: Session, done: Action) -> None:
+    job = hold(session, Job, _subject(done), "job")
+    job.closed_at = None
+    session.add(job)
+    session.flush()
+
+
+def _restore_need(session: Session, done: Action) -> None:
+    need = hold_need(session, _subject(done))
+    need.withdrawn_at = None
+    session.add(need)
+    session.flush()
+
+
+def _subject(done: Action) -> int:
+    assert done.subject_id is not None
+    return done.subject_id

@@ -1,0 +1,316 @@
+"""Undo of what is said and added rather than moved: reorder points, figures, machines, positions, suppliers, jobs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from sqlmodel import Session
+
+from catalog.orings.prior import Built
+from models import jobs, kits, machines, shelf, templates
+from models.acts import Act
+from models.database import Workshop
+from models.errors import AlreadyThereError, CannotUndoError, NotFoundError
+from models.fits import fit_records
+from models.kitting import fluid_tally
+from models.kitting.fluid_tally import Filled
+from models.kitting.needs import NeedSpec
+from models.storage.check import check
+from models.stores import item_figures, items, reorder_rules
+from models.supplier_lists import suppliers
+from models.templates import TemplateNeedRow
+from models.undoing import last_change, undo
+from models.words import Kind, KitState
+from tests.models.shop import NOON, act, ring
+from tests.models.supplier_lists.lists import supplier, take_over, written
+from tests.models.test_qualify import HEAD
+
+Write = Callable[[Session, Act], object]
+
+
+def _do(workshop: Workshop, write: Write, who: str = "Bench 1") -> str:
+    """One change, committed; its key."""
+    done = act(who)
+    with workshop.write() as session:
+        write(session, done)
+    return done.key
+
+
+def _back(workshop: Workshop, key: str) -> str:
+    """Undo it; what it was called."""
+    with workshop.write() as session:
+        return undo.undo(session, act(), key).what
+
+
+def _offered(workshop: Workshop) -> str | None:
+    """What undo would take back next for this bench."""
+    with workshop.read() as session:
+        found = last_change.last_change(session, "Bench 1")
+    return None if found is None else found.what
+
+
+def _points(workshop: Workshop) -> list[tuple[int, int, int | None]]:
+    with workshop.read() as session:
+        return [(row.order_at, row.up_to, row.lead_days) for row in reorder_rules.rules(session, NOON.date())]
+
+
+def test_a_reorder_point_goes_back_step_by_step(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        item_id = ring(session, 1).item_id
+
+    def said(order_at: int, up_to: int, lead: int | None = None) -> str:
+        return _do(
+            workshop,
+            lambda session, done: reorder_rules.set_rule(
+                session, done, item_id, order_at=order_at, up_to=up_to, lead_days=lead
+            ),
+        )
+
+    first, second = said(2, 10, 7), said(3, 12)
+    dropped = _do(workshop, lambda session, done: reorder_rules.drop_rule(session, done, item_id))
+    again = _do(workshop, lambda session, done: reorder_rules.drop_rule(session, done, item_id))
+    assert _points(workshop) == []
+    with workshop.read() as session:
+        assert not undo.has_effect(session, again)  # there was nothing to drop
+    assert _back(workshop, dropped) == "dropping the reorder point"
+    assert _points(workshop) == [(3, 12, None)]
+    with pytest.raises(CannotUndoError, match="has changed since the reorder point"):
+        _back(workshop, first)
+    assert _back(workshop, second) == "the reorder point"
+    assert _points(workshop) == [(2, 10, 7)]
+    assert _back(workshop, first) == "the reorder point"
+    assert _points(workshop) == []
+    assert _offered(workshop) == "receiving"
+
+
+def test_a_drop_stays_when_somebody_set_a_new_point(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        item_id = ring(session, 1).item_id
+    _do(workshop, lambda session, done: reorder_rules.set_rule(session, done, item_id, order_at=1, up_to=2))
+    dropped = _do(workshop, lambda session, done: reorder_rules.drop_rule(session, done, item_id))
+    _do(workshop, lambda session, done: reorder_rules.set_rule(session, done, item_id, order_at=5, up_to=6), "Bench 2")
+    with pytest.raises(CannotUndoError, match="has changed since dropping the reorder point"):
+        _back(workshop, dropped)
+    assert _points(workshop) == [(5, 6, None)]
+
+
+def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> None:
+    """A housing, where a machine was built, a container: two values each, then back to the first, then to none."""
+    with workshop.write() as session:
+        tractor = machines.add(session, act("Demo"), name="Tractor").machine_id
+        head = machines.add_position(session, act("Demo"), machine_id=tractor, name="head", takes=Kind.FILTER)
+        oil = items.add(session, act("Demo"), kind=Kind.FLUID, name="Oil", spec_class="UTTO").item_id
+    other = HEAD._replace(depth_mm=201)
+    writes: list[Write] = [
+        lambda session, done: machines.set_housing(session, done, head.position_id, HEAD),
+        lambda session, done: machines.set_housing(session, done, head.position_id, other),
+        lambda session, done: machines.set_built(session, done, tractor, Built.JAPAN),
+        lambda session, done: machines.set_built(session, done, tractor, Built.EUROPE),
+        lambda session, done: item_figures.set_container(session, done, oil, 20_000_000),
+        lambda session, done: item_figures.set_container(session, done, oil, 5_000_000),
+    ]
+
+    def seen() -> tuple[object, Built, int | None]:
+        with workshop.read() as session:
+            figures = item_figures.of(session, [oil]).get(oil)
+            return (
+                machines.housing_at(session, head.position_id),
+                machines.get(session, tractor).built,
+                figures.container if figures else None,
+            )
+
+    states = [seen()]
+    keys = []
+    for write in writes:
+        keys.append(_do(workshop, write))
+        states.append(seen())
+    assert len(set(map(str, states))) == len(states)
+    for key, state in zip(reversed(keys), reversed(states[:-1]), strict=True):
+        with workshop.read() as session:
+            assert undo.last_undoable(session, "Bench 1") == key
+        _back(workshop, key)
+        assert seen() == state
+    assert _offered(workshop) is None
+
+
+def test_a_machine_and_its_position_go_and_come_again(workshop: Workshop) -> None:
+    made: dict[str, int] = {}
+
+    def tractor(session: Session, done: Act) -> None:
+        made["machine"] = machines.add(session, done, name="Tractr", note="mistyped", built=Built.JAPAN).machine_id
+
+    def inlet(session: Session, done: Act) -> None:
+        made["inlet"] = machines.add_position(session, done, machine_id=made["machine"], name="inlet").position_id
+
+    added, placed = _do(workshop, tractor), _do(workshop, inlet)
+    with pytest.raises(CannotUndoError, match="“Tractr” stays: it has positions"):
+        _back(workshop, added)
+    assert _offered(workshop) == "adding the position"
+    fitted = _do(workshop, lambda session, done: fit_records.record(session, done, made["inlet"], "as568:214"))
+    with pytest.raises(CannotUndoError, match="“inlet” stays: a fit is on record there"):
+        _back(workshop, placed)
+    assert _offered(workshop) == "noting the fit"
+    _back(workshop, fitted)
+    assert _back(workshop, placed) == "adding the position"
+    with workshop.read() as session:
+        assert machines.positions(session, made["machine"]) == ()
+    gone: list[Write] = [
+        lambda session, done: fit_records.record(session, done, made["inlet"], "as568:214"),
+        lambda session, done: kits.add_need(
+            session, done, jobs.open_job(session, act(), title="Leak").job_id,
+            NeedSpec(Kind.RING, 1, size_key="as568:214", rubbers=["NBR"], position_id=made["inlet"]),
+        ),
+        lambda session, done: machines.set_housing(session, done, made["inlet"], HEAD),
+    ]  # fmt: skip
+    for write in gone:
+        with pytest.raises(NotFoundError, match="“inlet” was taken back"):
+            _do(workshop, write)
+    assert _back(workshop, added) == "adding the machine"
+    for write in (
+        inlet,
+        lambda session, done: jobs.open_job(session, done, title="Service", machine_id=made["machine"]),
+        lambda session, done: machines.set_built(session, done, made["machine"], Built.EUROPE),
+    ):
+        with pytest.raises(NotFoundError, match="“Tractr” was taken back"):
+            _do(workshop, write)
+    with workshop.read() as session:
+        assert machines.listed(session) == ()
+
+    # The same names again: nothing of what was taken back clings to them.
+    number = made["machine"]
+    _do(workshop, lambda session, done: made.update(machine=machines.add(session, done, name="Tractr").machine_id))
+    with workshop.read() as session:
+        (row,) = machines.listed(session)
+    assert (row.machine_id, row.note, row.built) == (number, "", Built.ANYWHERE)
+    _do(workshop, inlet)
+    with pytest.raises(AlreadyThereError):
+        _do(workshop, inlet)
+    with pytest.raises(NotFoundError, match="was taken back"), workshop.write() as session:
+        machines.add(session, act(key=added), name="Tractr")
+    with workshop.read() as session:
+        assert check(session).ok
+
+
+def test_a_machine_with_a_job_stays(workshop: Workshop) -> None:
+    made: dict[str, int] = {}
+    added = _do(
+        workshop, lambda session, done: made.update(machine=machines.add(session, done, name="Mower").machine_id)
+    )
+    _do(workshop, lambda session, done: jobs.open_job(session, done, title="Belt", machine_id=made["machine"]))
+    with pytest.raises(CannotUndoError, match="it has had jobs"):
+        _back(workshop, added)
+
+
+def test_a_supplier_goes_while_nothing_was_loaded(workshop: Workshop, tmp_path: Path) -> None:
+    added = _do(workshop, lambda session, done: suppliers.add(session, done, name="Northfeld", currency="EUR"))
+    with workshop.read() as session:
+        number = suppliers.named(session, "northfeld").supplier_id
+    assert _back(workshop, added) == "adding the supplier"
+    with workshop.read() as session, pytest.raises(NotFoundError):
+        suppliers.named(session, "Northfeld")
+    file = written(tmp_path / "list.csv", ["R214,O-RING 214,0.50,1"])
+    with pytest.raises(NotFoundError, match="“Northfeld” was taken back"):
+        take_over(workshop, number, file)
+    assert supplier(workshop, "Northfeld", "USD") == number
+    take_over(workshop, number, file, currency="USD")
+    with workshop.read() as session:
+        assert suppliers.named(session, "Northfeld").currency == "USD"
+    third = _do(workshop, lambda session, done: suppliers.add(session, done, name="Third", currency="EUR"))
+    with workshop.read() as session:
+        take_over(workshop, suppliers.named(session, "Third").supplier_id, file)
+    with pytest.raises(CannotUndoError, match="“Third” stays: a list of theirs was loaded"):
+        _back(workshop, third)
+
+
+OIL = TemplateNeedRow(NeedSpec(Kind.FLUID, spec_class="UTTO", low_ul=41, full_ul=45, title="oil"))
+RING = TemplateNeedRow(NeedSpec(Kind.RING, 2, size_key="as568:214", rubbers=("NBR",), title="ring"))
+
+
+def _template(workshop: Workshop, number: int) -> tuple[int, list[str], bool]:
+    with workshop.read() as session:
+        row = templates.get(session, number)
+    return row.number, [need.spec.title for need in row.needs], row.retired
+
+
+def test_a_template_goes_back_version_by_version(workshop: Workshop) -> None:
+    made: dict[str, int] = {}
+    added = _do(
+        workshop,
+        lambda session, done: made.update(row=templates.add(session, done, "Service", [OIL]).template_id),
+    )
+    number = made["row"]
+    second = _do(workshop, lambda session, done: templates.edit(session, done, number, [OIL, RING]))
+    third = _do(workshop, lambda session, done: templates.edit(session, done, number, [RING]))
+    off = _do(workshop, lambda session, done: templates.retire(session, done, number))
+    back = _do(workshop, lambda session, done: templates.retire(session, done, number, back=True))
+    with pytest.raises(CannotUndoError, match="“Service” has changed since"):
+        _back(workshop, off)
+    with pytest.raises(CannotUndoError, match="“Service” has changed since the template's new version"):
+        _back(workshop, second)
+    _back(workshop, back)
+    assert _template(workshop, number) == (3, ["ring"], True)
+    _back(workshop, off)
+    assert _template(workshop, number) == (3, ["ring"], False)
+    _back(workshop, third)
+    assert _template(workshop, number) == (4, ["oil", "ring"], False)
+    _back(workshop, second)
+    assert _template(workshop, number) == (5, ["oil"], False)
+    assert _offered(workshop) == "the template"
+    assert _back(workshop, added) == "the template"
+    assert _template(workshop, number) == (5, ["oil"], True)
+    with pytest.raises(AlreadyThereError, match="off the list") as refused:
+        _do(workshop, lambda session, done: templates.add(session, done, "Service", [OIL]))
+    assert refused.value.to_do.startswith("Put it back")
+
+
+def test_a_copied_template_goes_off_the_list(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        source = templates.add(session, act("Demo"), "Service", [OIL]).template_id
+    copied = _do(workshop, lambda session, done: templates.copy(session, done, source, "Winter service"))
+    assert _back(workshop, copied) == "the template's copy"
+    with workshop.read() as session:
+        assert [row.name for row in templates.listed(session)] == ["Service"]
+
+
+def test_opening_a_job_from_a_template_goes_back_whole(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        stock = ring(session, 5)
+        template = templates.add(session, act("Demo"), "Service", [RING, OIL]).template_id
+    opened = _do(workshop, lambda session, done: jobs.open_from_template(session, done, template))
+    with workshop.write() as session:
+        (job,) = jobs.listed(session)
+        kits.resolve(session, act("Bench 2"), job.job_id)
+        assert shelf.stock_row(session, stock.stock_id).promised == 2
+    assert _offered(workshop) == "opening the job"
+    assert _back(workshop, opened) == "opening the job"
+    with workshop.read() as session:
+        assert jobs.listed(session) == ()
+        assert jobs.get(session, job.job_id).state is KitState.DONE
+        assert shelf.stock_row(session, stock.stock_id).promised == 0
+        assert check(session).ok
+
+
+@pytest.mark.parametrize("more", ["picked", "poured", "pinned", "asked"])
+def test_a_job_that_was_worked_on_stays_open(workshop: Workshop, more: str) -> None:
+    with workshop.write() as session:
+        stock = ring(session, 5)
+        template = templates.add(session, act("Demo"), "Service", [RING, OIL]).template_id
+    opened = _do(workshop, lambda session, done: jobs.open_from_template(session, done, template))
+    with workshop.write() as session:
+        (job,) = jobs.listed(session)
+        kit = kits.resolve(session, act("Bench 2"), job.job_id)
+        seal, oil = kit.needs
+        if more == "picked":
+            kits.pick(session, act("Bench 2"), [line.line_id for line in seal.lines if line.line_id])
+        elif more == "poured":
+            fluid_tally.note(session, act("Bench 2"), oil.need_id, Filled.POURED, Fraction(40), "40 µl")
+        elif more == "pinned":
+            kits.pin(session, act("Bench 2"), seal.need_id, stock.stock_id)
+        else:
+            kits.add_need(session, act("Bench 2"), job.job_id, RING.spec)
+    assert _offered(workshop) == "receiving"  # the ring's, before the job
+    with pytest.raises(CannotUndoError, match="more was done for it"):
+        _back(workshop, opened)
