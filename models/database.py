@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -76,12 +75,12 @@ class Workshop:
     def _words(self) -> Iterator[None]:
         try:
             yield
-        except (SQLAlchemyError, sqlite3.Error) as fault:
+        except SQLAlchemyError as fault:
             raise _in_words(fault, self.name, self.file) from fault
 
 
-def _in_words(fault: SQLAlchemyError | sqlite3.Error, name: str, file: Path | None) -> WorkshopError:
-    if file is None and isinstance(fault, SQLAlchemyError):
+def _in_words(fault: SQLAlchemyError, name: str, file: Path | None) -> WorkshopError:
+    if file is None:
         return postgresql.in_words(fault, name)
     origin = fault.orig if isinstance(fault, DBAPIError) else None
     return sqlite.in_words(origin or fault, name)

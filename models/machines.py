@@ -66,7 +66,8 @@ def get(session: Session, machine_id: int) -> MachineRow:
 
 def set_built(session: Session, act: Act, machine_id: int, built: Built) -> MachineRow:
     """Say where a machine was built. Raises `NotFoundError`."""
-    made = claim(session, act, "machines.set_built", built.value, subject_id=machine_id)
+    name = find(session, Machine, machine_id, "machine").name
+    made = claim(session, act, "machines.set_built", f"{name}: {built.value}", subject_id=machine_id)
     if made.first:
         standing(session, Machine, machine_id, "machine", change=True)
         known = session.get(MachineOrigin, machine_id)
@@ -128,7 +129,8 @@ def positions(session: Session, machine_id: int) -> tuple[PositionRow, ...]:
 
 def set_housing(session: Session, act: Act, position_id: int, housing: Housing) -> Housing:
     """Note the housing at a filter position as it was measured. Raises `NotFoundError`, `InvalidInputError`."""
-    made = claim(session, act, "machines.set_housing", subject_id=position_id)
+    name = find(session, Position, position_id, "position").name
+    made = claim(session, act, "machines.set_housing", name, subject_id=position_id)
     if made.first:
         position = standing(session, Position, position_id, "position", change=True)
         if position.takes is not Kind.FILTER:

@@ -10,6 +10,7 @@ from sqlmodel import Session, SQLModel, col, select
 from models.errors import NotFoundError
 
 Row = TypeVar("Row", bound=SQLModel)
+Found = TypeVar("Found")
 
 
 class _Withdrawable(Protocol):
@@ -23,10 +24,7 @@ Standing = TypeVar("Standing", bound=_Withdrawable)
 
 def find(session: Session, table: type[Row], row_id: int, called: str) -> Row:
     """The row, or `NotFoundError` naming what was asked for."""
-    row = session.get(table, row_id)
-    if row is None:
-        raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
-    return row
+    return _there(session.get(table, row_id), row_id, called)
 
 
 def hold(session: Session, table: type[Row], row_id: int, called: str) -> Row:
@@ -35,10 +33,8 @@ def hold(session: Session, table: type[Row], row_id: int, called: str) -> Row:
     On SQLite a write unit holds the whole database from its first moment; there this only reads.
     """
     session.flush()
-    row = session.get(table, row_id, populate_existing=True, with_for_update={"key_share": True})
-    if row is None:
-        raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
-    return row
+    lock = {"key_share": True}
+    return _there(session.get(table, row_id, populate_existing=True, with_for_update=lock), row_id, called)
 
 
 def standing(session: Session, table: type[Standing], row_id: int, called: str, *, change: bool = False) -> Standing:
@@ -56,14 +52,6 @@ def shown(session: Session, table: type[Standing], row_id: int, called: str) -> 
     return _not_withdrawn(session.get(table, row_id), row_id, called)
 
 
-def _not_withdrawn(row: Standing | None, row_id: int, called: str) -> Standing:
-    if row is None:
-        raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
-    if row.withdrawn_at is not None:
-        raise NotFoundError(f"Adding the {called} “{row.name}” was taken back.", "Add it again.")
-    return row
-
-
 def made_by(session: Session, table: type[Standing], action_id: int, called: str) -> Standing:
     """The row an action added. Raises `NotFoundError` where it was taken back since."""
     row = session.exec(
@@ -71,4 +59,17 @@ def made_by(session: Session, table: type[Standing], action_id: int, called: str
     ).first()
     if row is None:
         raise NotFoundError(f"Adding the {called} was taken back.", "Add it again.")
+    return row
+
+
+def _not_withdrawn(found: Standing | None, row_id: int, called: str) -> Standing:
+    row = _there(found, row_id, called)
+    if row.withdrawn_at is not None:
+        raise NotFoundError(f"Adding the {called} “{row.name}” was taken back.", "Add it again.")
+    return row
+
+
+def _there(row: Found | None, row_id: int, called: str) -> Found:
+    if row is None:
+        raise NotFoundError(f"There is no {called} {row_id}.", "It may belong to another workshop; refresh the list.")
     return row

@@ -18,8 +18,9 @@ from models.kitting.needs import NeedSpec, insert_need, refuse
 from models.qualify.wanted import AS_FITTED
 from models.rows import find, hold
 from models.stored_text import from_text, to_text
-from models.tables import JobOrigin, JobTemplate, Machine, Position, TemplateNeed, TemplateVersion
+from models.tables import Action, JobOrigin, JobTemplate, Machine, Position, TemplateNeed, TemplateVersion
 from models.text import NOTE_LENGTH, clean
+from models.undoing import former
 from models.words import Kind
 
 MOST_NEEDS = 200
@@ -65,7 +66,8 @@ def edit(session: Session, act: Act, template_id: int, needs: Sequence[TemplateN
 
     Raises `NotFoundError`, `InvalidInputError`.
     """
-    made = claim(session, act, "templates.edit", subject_id=template_id)
+    label = find(session, JobTemplate, template_id, "job template").name
+    made = claim(session, act, "templates.edit", label, subject_id=template_id)
     if made.first:
         template = hold(session, JobTemplate, template_id, "job template")
         write_version(session, made.action_id, template, needs, note)
@@ -75,7 +77,7 @@ def edit(session: Session, act: Act, template_id: int, needs: Sequence[TemplateN
 def copy(session: Session, act: Act, template_id: int, name: str) -> TemplateRow:
     """A template of its own with another's newest needs. Raises `NotFoundError`, `AlreadyThereError`."""
     label = clean(name, "name")
-    made = claim(session, act, "templates.copy", subject_id=template_id)
+    made = claim(session, act, "templates.copy", label, subject_id=template_id)
     if made.first:
         source = get(session, template_id)
         template = _new(session, made.action_id, label)
@@ -86,9 +88,11 @@ def copy(session: Session, act: Act, template_id: int, name: str) -> TemplateRow
 
 def retire(session: Session, act: Act, template_id: int, *, back: bool = False) -> TemplateRow:
     """Take a template off the list, or with `back` put it on again. Nothing is removed. Raises `NotFoundError`."""
-    made = claim(session, act, "templates.retire", "back" if back else "", subject_id=template_id)
+    label = find(session, JobTemplate, template_id, "job template").name
+    made = claim(session, act, "templates.put_back" if back else "templates.retire", label, subject_id=template_id)
     if made.first:
         template = hold(session, JobTemplate, template_id, "job template")
+        former.keep_word(session, made.action_id, "on" if template.retired_at is None else "off")
         template.retired_at = None if back else act.at
         session.add(template)
         session.flush()
@@ -245,14 +249,20 @@ def _at(
 
 
 def _new(session: Session, action_id: int, label: str) -> JobTemplate:
-    known = session.exec(select(JobTemplate).where(JobTemplate.name == label)).first()
-    if known is not None:
-        off = "" if known.retired_at is None else ", off the list"
+    """A template of that name, held; one whose adding was taken back is taken up again."""
+    known = session.exec(select(JobTemplate).where(JobTemplate.name == label).with_for_update()).first()
+    if known is None:
+        template = JobTemplate(action_id=action_id, name=label)
+    elif known.retired_at is None:
+        raise AlreadyThereError(f"There is already a job template “{label}”.", "Edit it, or choose another name.")
+    elif session.exec(select(Action.id).where(Action.undoes_id == known.action_id)).first() is None:
         raise AlreadyThereError(
-            f"There is already a job template “{label}”{off}.",
-            "Put it back and edit it, or choose another name." if off else "Edit it, or choose another name.",
+            f"There is already a job template “{label}”, off the list.",
+            "Choose another name, or put it back with: kitwright job template retire --back",
         )
-    template = JobTemplate(action_id=action_id, name=label)
+    else:
+        template = known
+        template.action_id, template.retired_at = action_id, None
     session.add(template)
     session.flush()
     return template

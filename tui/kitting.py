@@ -189,7 +189,6 @@ class Kitting:
             kits.resolve(session, by(act.who, clock=lambda: act.at), row.job_id)
             return jobs.get(session, row.job_id)
 
-        # With needs on it, it is closed by hand.
         return self._workshop.change(change)
 
     def machines(self) -> tuple[tuple[int, str], ...]:

@@ -127,8 +127,13 @@ class Workshop:
         with self.open().read() as session:
             yield session
 
-    def _write(self, change: Callable[[Session, Act], Answer]) -> Answer:
-        """Make one change under a fresh key, and note the key, and whether it has an undo, once it is committed."""
+    def read(self, look: Callable[[Session], Answer]) -> Answer:
+        """What a screen's own function finds in the workshop."""
+        with self._read() as session:
+            return look(session)
+
+    def change(self, change: Callable[[Session, Act], Answer]) -> Answer:
+        """Make one change under a fresh key, and note the key for undo once it is committed."""
         from models.acts import by
 
         database = self.open()
@@ -137,15 +142,6 @@ class Workshop:
             answer = change(session, act)
         self._done.append(act.key)
         return answer
-
-    def read(self, look: Callable[[Session], Answer]) -> Answer:
-        """What a screen's own function finds in the workshop."""
-        with self._read() as session:
-            return look(session)
-
-    def change(self, change: Callable[[Session, Act], Answer]) -> Answer:
-        """Make the one change of a screen's own function."""
-        return self._write(change)
 
     @property
     def done(self) -> int:
@@ -202,13 +198,13 @@ class Workshop:
         """Open a job, on a machine or on the bench."""
         from models import jobs
 
-        return self._write(lambda session, act: jobs.open_job(session, act, title=title, machine_id=machine_id))
+        return self.change(lambda session, act: jobs.open_job(session, act, title=title, machine_id=machine_id))
 
     def close_job(self, job_id: int) -> JobRow:
         """Close a job; what was promised and not picked is free again."""
         from models import jobs
 
-        return self._write(lambda session, act: jobs.close(session, act, job_id))
+        return self.change(lambda session, act: jobs.close(session, act, job_id))
 
     def kit(self, job_id: int) -> KitView:
         """A job's kit as it stands."""
@@ -221,7 +217,7 @@ class Workshop:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         from models import kits
 
-        return self._write(
+        return self.change(
             lambda session, act: kits.accept_match(
                 *(session, act, job_id, wish.size_key, wish.probability if wish.probability is not None else 1.0),
                 wish.evidence,
@@ -239,19 +235,19 @@ class Workshop:
         """Promise free stock to whatever the job still lacks."""
         from models import kits
 
-        return self._write(lambda session, act: kits.resolve(session, act, job_id))
+        return self.change(lambda session, act: kits.resolve(session, act, job_id))
 
     def release(self, line_id: int) -> KitView:
         """Give a line's promise back to free stock."""
         from models import kits
 
-        return self._write(lambda session, act: kits.release(session, act, line_id))
+        return self.change(lambda session, act: kits.release(session, act, line_id))
 
     def strike(self, need_id: int) -> KitView:
         """Strike a need off its kit."""
         from models import kits
 
-        return self._write(lambda session, act: kits.withdraw_need(session, act, need_id))
+        return self.change(lambda session, act: kits.withdraw_need(session, act, need_id))
 
     # Shelf
 
@@ -304,7 +300,7 @@ class Workshop:
                 cured_on=delivery.cured_on,
             )
 
-        return self._write(change)
+        return self.change(change)
 
     def known(self) -> Known:
         """Items and bins there are, for a form to offer."""
@@ -319,4 +315,4 @@ class Workshop:
         """Set right what a bin holds."""
         from models import shelf
 
-        return self._write(lambda session, act: shelf.count(session, act, stock_id=stock_id, counted=counted))
+        return self.change(lambda session, act: shelf.count(session, act, stock_id=stock_id, counted=counted))

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from sqlmodel import Session, col, select
 
 from models.acts import Act
 from models.errors import CannotUndoError
+from models.kitting import fluid_tally, sealing
 from models.kitting.holding import hold_lines
 from models.kitting.needs import withdraw
 from models.kitting.promises import release_line
+from models.orders.standing import undone_ids
 from models.rows import hold
 from models.stores.ledger import Entries
-from models.tables import Action, FillEntry, Job, KitLine, LinePin, Need, OrderShare, SealNote
+from models.tables import Action, Job, KitLine, LinePin, Need, Order, OrderLine, OrderShare
 from models.words import LineState
 
 
@@ -26,19 +28,39 @@ def stands(session: Session, done: Action) -> bool:
 def is_bare(session: Session, done: Action) -> bool:
     """Whether the job has no more on it than its template gave it and what the shelf promised to that."""
     needs = _needs(session, done)
-    ids = [need.id for need in needs]
+    ids = [need.id or 0 for need in needs]
     given = select(Action.id).where(col(Action.key) == needs_key(done.key))
     if any(need.action_id != session.exec(given).first() for need in needs):
         return False
     lines = select(KitLine.id).where(col(KitLine.need_id).in_(ids))
     touched = (
         lines.where(col(KitLine.state) == LineState.PICKED),
-        select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_(lines)),
-        select(FillEntry.id).where(col(FillEntry.need_id).in_(ids)),
-        select(SealNote.id).where(col(SealNote.need_id).in_(ids)),
-        select(OrderShare.order_line_id).where(col(OrderShare.need_id).in_(ids)),
+        lines.join(LinePin, col(LinePin.kit_line_id) == col(KitLine.id)).where(KitLine.state == LineState.HAVE),
     )
-    return all(session.exec(one).first() is None for one in touched)
+    return (
+        all(session.exec(one).first() is None for one in touched)
+        and not any(need.low_ul and fluid_tally.of_need(session, need.id or 0).entries for need in needs)
+        and not sealing.of_needs(session, ids)
+        and not _is_ordered(session, ids)
+    )
+
+
+def _is_ordered(session: Session, need_ids: Sequence[int]) -> bool:
+    """Whether a plan or an order for one of the needs stands."""
+    made = session.exec(
+        select(Order.action_id)
+        .join(OrderLine, col(OrderLine.order_id) == col(Order.id))
+        .join(OrderShare, col(OrderShare.order_line_id) == col(OrderLine.id))
+        .where(col(OrderShare.need_id).in_(need_ids))
+    ).all()
+    return bool(set(made) - undone_ids(session, made))
+
+
+def taken_back(session: Session, job_ids: Iterable[int]) -> set[int]:
+    """Those of the jobs whose opening was undone."""
+    opened = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    jobs = select(Job.id).where(col(Job.id).in_(set(job_ids)), col(Job.action_id).in_(opened))
+    return {job_id for job_id in session.exec(jobs).all() if job_id is not None}
 
 
 def needs_key(key: str) -> str:

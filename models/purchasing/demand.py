@@ -155,8 +155,8 @@ def _tied(demands: Sequence[Demand]) -> list[list[Demand]]:
 def usage_slots(case: Case, pool: Pool) -> tuple[UsageSlot, ...]:
     """The stretches of time in which packs that expire can still be used up beyond the short lines.
 
-    What is used is counted in whole units from the first day on: at half a ring a day the first is used on the second.
-    So nothing is ever shared out in parts of a ring.
+    What is used is counted in whole units from today on, whatever is offered: at half a ring a day the first is used on
+    the second. So nothing is ever shared out in parts of a ring.
     """
     expiring = [case.offers[place] for place in pool.offers if case.offers[place].shelf_life_days is not None]
     slots = []
@@ -166,7 +166,7 @@ def usage_slots(case: Case, pool: Pool) -> tuple[UsageSlot, ...]:
         first = {usable_from(offer, case.today) for offer in serving}
         days = sorted(first | {day for offer in serving if (day := offer.expires(case.today)) is not None})
         for start, end in pairwise(days):
-            used = [math.floor(max(rates) * (day - days[0]).days) for day in (start, end)] if rates else None
+            used = [math.floor(max(rates) * (day - case.today).days) for day in (start, end)] if rates else None
             slots.append(UsageSlot(key, start, end, None if used is None else used[1] - used[0]))
     return tuple(slots)
 

@@ -41,6 +41,7 @@ from models.tables import (
     TemplateNeed,
     TemplateVersion,
 )
+from models.undoing import checking as withdrawn
 from models.words import Kind, LineState, Moved
 
 __all__ = ["Finding", "Report", "check"]
@@ -70,6 +71,7 @@ def check(session: Session) -> Report:
         *_undone(session),
         *_seals(session),
         *checking.findings(session),
+        *withdrawn.findings(session),
         *_orphans(session),
         *_file(session),
     ]

@@ -13,6 +13,7 @@ from uuid import uuid4
 
 from sqlalchemy import Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy.exc import OperationalError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from models.errors import AlreadyThereError, WorkshopBusyError, WorkshopError, WorkshopUnavailableError
@@ -22,6 +23,8 @@ from models.storage.shares import on_network_share
 BUSY_SECONDS = 15
 LOOK_AGAIN_SECONDS = (0.002, 0.01)
 """Between two looks whether the file is free to write."""
+BEGIN = "BEGIN IMMEDIATE"
+"""Takes the write lock at once, so waiting applies and nothing read inside can be stale."""
 WAITING = f"PRAGMA busy_timeout = {BUSY_SECONDS * 1000}"
 PRAGMAS = (
     # The ledger outlives a power cut: every commit reaches the disk before we say it is done.
@@ -58,13 +61,15 @@ def _connected(connection: Any, journal: str) -> None:
 
 
 def _begun(connection: Any) -> None:
-    # IMMEDIATE takes the write lock at once, so waiting applies and nothing read inside can be stale.
     reading = connection.get_execution_options().get("kitwright_reading", False)
     connection.exec_driver_sql(f"PRAGMA query_only = {'ON' if reading else 'OFF'}")
     if reading:
         connection.exec_driver_sql("BEGIN")
     else:
-        _in_turn(connection.connection.driver_connection, "BEGIN IMMEDIATE")
+        try:
+            _in_turn(connection.connection.driver_connection, BEGIN)
+        except sqlite3.Error as fault:
+            raise OperationalError(BEGIN, None, fault) from fault
 
 
 def _in_turn(driver: sqlite3.Connection, statement: str) -> None:

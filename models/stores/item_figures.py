@@ -11,7 +11,7 @@ from catalog.filters.element import Element
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.rows import hold
+from models.rows import find, hold
 from models.stored_text import from_text, to_text
 from models.tables import Item, ItemClaim, ItemContainer, ItemElement
 from models.text import clean
@@ -58,7 +58,8 @@ def set_claims(session: Session, act: Act, item_id: int, claims: Sequence[str]) 
 
 def set_element(session: Session, act: Act, item_id: int, element: Element) -> ItemFigures:
     """Note an element as it was measured. Raises `NotFoundError`, `InvalidInputError`."""
-    made = claim(session, act, "items.set_element", subject_id=item_id)
+    name = find(session, Item, item_id, "item").name
+    made = claim(session, act, "items.set_element", name, subject_id=item_id)
     if made.first:
         item = hold(session, Item, item_id, "item")
         former.keep(session, made.action_id, session.get(ItemElement, item_id))
@@ -69,7 +70,8 @@ def set_element(session: Session, act: Act, item_id: int, element: Element) -> I
 
 def set_container(session: Session, act: Act, item_id: int, holds: int) -> ItemFigures:
     """Say what one full container holds. Raises `NotFoundError`, `InvalidInputError`."""
-    made = claim(session, act, "items.set_container", subject_id=item_id)
+    name = find(session, Item, item_id, "item").name
+    made = claim(session, act, "items.set_container", name, subject_id=item_id)
     if made.first:
         item = hold(session, Item, item_id, "item")
         former.keep(session, made.action_id, session.get(ItemContainer, item_id))

@@ -106,7 +106,8 @@ def set_rule(
         )
     if lead_days is not None and not 0 <= lead_days <= 3650:
         raise InvalidInputError(f"A lead time of {lead_days} days can't be kept.", "Type 0 to 3650 days.")
-    made = claim(session, act, "reorder.set_rule", subject_id=item_id)
+    name = find(session, Item, item_id, "item").name
+    made = claim(session, act, "reorder.set_rule", name, subject_id=item_id)
     if made.first:
         hold(session, Item, item_id, "item")
         known = session.get(ReorderRule, item_id)
@@ -120,7 +121,8 @@ def set_rule(
 
 def drop_rule(session: Session, act: Act, item_id: int) -> None:
     """Keep no reorder point for the item any more. Raises `NotFoundError`."""
-    made = claim(session, act, "reorder.drop_rule", subject_id=item_id)
+    name = find(session, Item, item_id, "item").name
+    made = claim(session, act, "reorder.drop_rule", name, subject_id=item_id)
     if made.first:
         hold(session, Item, item_id, "item")
         known = session.get(ReorderRule, item_id)

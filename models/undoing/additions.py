@@ -13,11 +13,13 @@ from sqlmodel import Session, col, select
 from models.acts import Act
 from models.errors import CannotUndoError
 from models.fits.fit_records import stands as fit_stands
+from models.kitting import job_opening
 from models.tables import (
     Action,
     FitRecord,
     Job,
     Machine,
+    MachineOrigin,
     Need,
     Position,
     PositionHousing,
@@ -28,32 +30,46 @@ from models.tables import (
 Added = Machine | Position | Supplier
 
 
+class Hanging(NamedTuple):
+    """What hangs on an added row, and what to do about it."""
+
+    what: str
+    to_do: str
+
+
 class Kind(NamedTuple):
-    """The table of what an action adds, and what hangs on such a row, in words; "" where nothing does."""
+    """The table of what an action adds, and what hangs on such a row; None where nothing does."""
 
     table: type[Added]
-    hanging: Callable[[Session, int], str]
+    hanging: Callable[[Session, Added], Hanging | None]
 
 
-def _on_machine(session: Session, machine_id: int) -> str:
-    place = select(Position.id).where(Position.machine_id == machine_id, col(Position.withdrawn_at).is_(None))
+def _on_machine(session: Session, machine: Added) -> Hanging | None:
+    place = select(Position.id).where(Position.machine_id == machine.id, col(Position.withdrawn_at).is_(None))
     if session.exec(place).first() is not None:
-        return "it has positions"
-    return "it has had jobs" if session.exec(select(Job.id).where(Job.machine_id == machine_id)).first() else ""
+        return Hanging("it has positions", "Take those back first, or leave it unused.")
+    opened = [row or 0 for row in session.exec(select(Job.id).where(Job.machine_id == machine.id)).all()]
+    if set(opened) - job_opening.taken_back(session, opened):
+        return Hanging("it has had jobs", "Leave it unused.")
+    origin = session.get(MachineOrigin, machine.id)
+    if origin is not None and origin.action_id != machine.action_id:
+        return Hanging("somebody said since where it was built", "Take that back first, or leave it unused.")
+    return None
 
 
-def _on_position(session: Session, position_id: int) -> str:
-    if session.exec(select(FitRecord.id).where(FitRecord.position_id == position_id, fit_stands())).first():
-        return "a fit is on record there"
-    if session.get(PositionHousing, position_id) is not None:
-        return "its housing was measured"
-    asked = select(Need.id).where(Need.position_id == position_id, col(Need.withdrawn_at).is_(None))
-    return "a job's need is there" if session.exec(asked).first() else ""
+def _on_position(session: Session, position: Added) -> Hanging | None:
+    instead = "Take that back first, or leave it unused."
+    if session.exec(select(FitRecord.id).where(FitRecord.position_id == position.id, fit_stands())).first():
+        return Hanging("a fit is on record there", instead)
+    if session.get(PositionHousing, position.id) is not None:
+        return Hanging("its housing was measured", instead)
+    asked = select(Need.id).where(Need.position_id == position.id, col(Need.withdrawn_at).is_(None))
+    return Hanging("a job's need is there", "Strike the need first.") if session.exec(asked).first() else None
 
 
-def _on_supplier(session: Session, supplier_id: int) -> str:
-    sent = select(SupplierList.id).where(SupplierList.supplier_id == supplier_id)
-    return "a list of theirs was loaded" if session.exec(sent).first() else ""
+def _on_supplier(session: Session, supplier: Added) -> Hanging | None:
+    sent = select(SupplierList.id).where(SupplierList.supplier_id == supplier.id)
+    return Hanging("a list of theirs was loaded", "Leave it.") if session.exec(sent).first() else None
 
 
 ADDITIONS: Final = {
@@ -71,7 +87,7 @@ def stands(session: Session, done: Action) -> bool:
 def is_bare(session: Session, done: Action) -> bool:
     """Whether nothing hangs on what the action added."""
     row = _added(session, done, held=False)
-    return row is not None and not ADDITIONS[done.what].hanging(session, row.id or 0)
+    return row is not None and ADDITIONS[done.what].hanging(session, row) is None
 
 
 def withdraw(session: Session, act: Act, done: Action, what: str) -> None:
@@ -79,8 +95,8 @@ def withdraw(session: Session, act: Act, done: Action, what: str) -> None:
     row = _added(session, done, held=True)
     if row is None:
         raise CannotUndoError(f"Nothing is left of {what}.", "Refresh the list.")
-    if hanging := ADDITIONS[done.what].hanging(session, row.id or 0):
-        raise CannotUndoError(f"“{row.name}” stays: {hanging}.", "Take that back first.")
+    if hanging := ADDITIONS[done.what].hanging(session, row):
+        raise CannotUndoError(f"“{row.name}” stays: {hanging.what}.", hanging.to_do)
     row.withdrawn_at = act.at
     session.add(row)
     session.flush()

@@ -6,7 +6,7 @@ from sqlmodel import Session, col, select
 
 from models import fluid_rules
 from models.kitting import fluid_tally, job_opening
-from models.tables import Action, FitRecord, ItemGtin, Movement, Need
+from models.tables import Action, FitRecord, ItemGtin, KitLine, Movement, Need
 from models.undoing import additions, former, template_undo
 
 MOVES_ONLY = ("shelf.", "kits.")
@@ -22,9 +22,10 @@ def left(session: Session, done: Action) -> bool:
         standing = select(Need.id).where(Need.action_id == done.id, col(Need.withdrawn_at).is_(None))
         return session.exec(standing).first() is not None
     if done.what == "kits.withdraw_need":
-        return True
+        need = session.get_one(Need, done.subject_id)
+        return need.withdrawn_at is not None and not job_opening.taken_back(session, [need.job_id])
     if done.what.startswith(MOVES_ONLY):
-        return session.exec(select(Movement.id).where(Movement.action_id == done.id)).first() is not None
+        return _moved(session, done)
     if done.what == "jobs.open":
         return job_opening.stands(session, done)
     if done.what.startswith("fit_records."):
@@ -35,13 +36,26 @@ def left(session: Session, done: Action) -> bool:
         return fluid_tally.stands(session, done)
     if done.what.startswith("fluid_rules."):
         return fluid_rules.stands(session, done)
-    if done.what.startswith("templates."):
+    if done.what in template_undo.CHANGES:
         return template_undo.stands(session, done)
     if done.what in former.WRITTEN_OVER:
         return former.stands(session, done)
     if done.what in additions.ADDITIONS:
         return additions.stands(session, done)
     return True
+
+
+def _moved(session: Session, done: Action) -> bool:
+    """Whether the action moved stock, other than for a job whose opening was taken back with all that it held."""
+    jobs = session.exec(
+        select(Need.job_id)
+        .select_from(Movement)
+        .outerjoin(KitLine, col(KitLine.id) == col(Movement.kit_line_id))
+        .outerjoin(Need, col(Need.id) == col(KitLine.need_id))
+        .where(Movement.action_id == done.id)
+        .distinct()
+    ).all()
+    return bool(set(jobs) - job_opening.taken_back(session, [job_id for job_id in jobs if job_id is not None]))
 
 
 def bare(session: Session, done: Action) -> bool:

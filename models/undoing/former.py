@@ -9,7 +9,7 @@ import json
 from enum import Enum
 from typing import Any, Final, NamedTuple
 
-from sqlmodel import Session
+from sqlmodel import Session, col, select
 
 from models.errors import CannotUndoError
 from models.rows import hold
@@ -46,21 +46,34 @@ WRITTEN_OVER: Final = {
 }
 """The actions that write over, or take out, the one row of their subject."""
 
+DROPS: Final = ("reorder.drop_rule",)
+"""Those that take it out."""
+
 
 def keep(session: Session, action_id: int, row: Table | None) -> None:
     """Keep what the row says now, before the action writes over it; None where there is none yet."""
     session.add(FormerRow(action_id=action_id, said="" if row is None else _text(row)))
 
 
+def keep_word(session: Session, action_id: int, word: str) -> None:
+    """Keep one word for a state that the action's own module knows how to put back."""
+    session.add(FormerRow(action_id=action_id, said=word))
+
+
 def stands(session: Session, done: Action) -> bool:
-    """Whether what the action wrote is what the row says now. False where an earlier program kept nothing."""
-    kept = session.get(FormerRow, done.id)
-    if kept is None:
-        return False
-    now = session.get(WRITTEN_OVER[done.what].table, done.subject_id, populate_existing=True)
-    if done.what == "reorder.drop_rule":
-        return now is None and kept.said != ""
-    return now is not None and getattr(now, "action_id") == done.id  # noqa: B009
+    """Whether the action's word is the last one on its subject. False where an earlier program kept nothing."""
+    over = WRITTEN_OVER[done.what]
+    names = [what for what, one in WRITTEN_OVER.items() if one.table is over.table]
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None), Action.undoes_id != done.id)
+    said = session.exec(
+        select(Action.id, Action.what, FormerRow.said)
+        .join(FormerRow, col(FormerRow.action_id) == col(Action.id))
+        .where(col(Action.what).in_(names), Action.subject_id == done.subject_id, col(Action.id).not_in(undone))
+        .order_by(col(Action.id).desc())
+    )
+    # Who dropped what was not there said nothing.
+    last = next((action_id for action_id, what, before in said if before or what not in DROPS), None)
+    return last == done.id
 
 
 def put_back(session: Session, done: Action, what: str) -> None:
@@ -69,11 +82,11 @@ def put_back(session: Session, done: Action, what: str) -> None:
     hold(session, subject, done.subject_id or 0, called)
     if not stands(session, done):
         raise CannotUndoError(f"That has changed since {what}.", "Look at it and say it anew.")
-    now = session.get(table, done.subject_id)
+    now = session.get(table, done.subject_id, populate_existing=True)
     kept = session.get_one(FormerRow, done.id)
     if kept.said:
         session.add(_said(table, now, kept.said, done.subject_id))
-    else:
+    elif now is not None:
         session.delete(now)
     session.flush()
 

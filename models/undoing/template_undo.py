@@ -8,16 +8,18 @@ from models import templates
 from models.acts import Act
 from models.errors import CannotUndoError
 from models.rows import hold
-from models.tables import Action, JobTemplate, TemplateVersion
+from models.tables import Action, FormerRow, JobTemplate, TemplateVersion
 
 ADDING = ("templates.add", "templates.copy")
+TURNS = {"templates.retire": "on", "templates.put_back": "off"}
+"""What takes a template off the list or puts it on it again, and where it was before."""
+CHANGES = (*ADDING, "templates.edit", *TURNS)
 
 
 def stands(session: Session, done: Action) -> bool:
     """Whether the template is as the action left it."""
-    if done.what == "templates.retire":
-        template = session.get_one(JobTemplate, done.subject_id)
-        return _latest_turn(session, done) == done.id and (template.retired_at is None) == (done.about != "")
+    if done.what in TURNS:
+        return _latest_turn(session, done) == done.id
     version = _made(session, done)
     template = session.get_one(JobTemplate, version.template_id)
     holds = _holding(session, version.template_id).action_id == done.id
@@ -26,8 +28,7 @@ def stands(session: Session, done: Action) -> bool:
 
 def undo(session: Session, act: Act, action_id: int, done: Action, what: str) -> None:
     """Take it back. Raises `CannotUndoError` where the template was changed since."""
-    turned = done.what == "templates.retire"
-    template_id = (done.subject_id or 0) if turned else _made(session, done).template_id
+    template_id = (done.subject_id or 0) if done.what in TURNS else _made(session, done).template_id
     template = hold(session, JobTemplate, template_id, "job template")
     if not stands(session, done):
         raise CannotUndoError(f"“{template.name}” has changed since {what}.", "Look at its versions; edit it by hand.")
@@ -36,7 +37,7 @@ def undo(session: Session, act: Act, action_id: int, done: Action, what: str) ->
         before = templates.get(session, template_id, _holding(session, template_id, number - 1).number)
         templates.write_version(session, action_id, template, before.needs, f"version {before.number} again")
         return
-    template.retired_at = act.at if not turned or done.about else None
+    template.retired_at = None if TURNS.get(done.what) == "on" else act.at
     session.add(template)
     session.flush()
 
@@ -61,9 +62,12 @@ def _holding(session: Session, template_id: int, number: int | None = None) -> T
 
 
 def _latest_turn(session: Session, done: Action) -> int | None:
-    """The latest action that took the template off the list or put it back, and that another undo did not take back."""
+    """The latest action that turned the template on or off, that had an effect and that no other undo took back."""
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None), Action.undoes_id != done.id)
-    turns = select(Action.id).where(
-        Action.what == done.what, Action.subject_id == done.subject_id, col(Action.id).not_in(undone)
+    turns = session.exec(
+        select(Action.id, Action.what, FormerRow.said)
+        .join(FormerRow, col(FormerRow.action_id) == col(Action.id))
+        .where(col(Action.what).in_(TURNS), Action.subject_id == done.subject_id, col(Action.id).not_in(undone))
+        .order_by(col(Action.id).desc())
     )
-    return session.exec(turns.order_by(col(Action.id).desc())).first()
+    return next((action_id for action_id, what, before in turns if before == TURNS[what]), None)

@@ -16,10 +16,10 @@ from models.kitting.kit_states import overheld
 from models.kitting.needs import withdraw
 from models.kitting.promises import given_back
 from models.orders import undoing
-from models.rows import find, hold
+from models.rows import find, hold, standing
 from models.stores import bar_codes
 from models.stores.ledger import Change, Entries
-from models.tables import Action, Job, KitLine, Movement, Need
+from models.tables import Action, Job, KitLine, Movement, Need, Position
 from models.undoing import additions, effect, former, template_undo
 from models.undoing.undoable import FINAL, UNDOABLE
 from models.words import LineState, Moved
@@ -121,7 +121,7 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         fluid_rules.undo(session, action_id, done, what)
     if done.what == "items.bar_code":
         bar_codes.undo(session, done, what)
-    if done.what.startswith("templates."):
+    if done.what in template_undo.CHANGES:
         template_undo.undo(session, act, action_id, done, what)
     if done.what in former.WRITTEN_OVER:
         former.put_back(session, done, what)
@@ -208,6 +208,16 @@ def _reopen(session: Session, done: Action) -> None:
 
 def _restore_need(session: Session, done: Action) -> None:
     need = hold_need(session, _subject(done))
+    job = find(session, Job, need.job_id, "job")
+    if job.closed_at is not None:
+        raise CannotUndoError(f"The job “{job.title}” is closed.", "Open a new job.")
+    if need.position_id is not None:
+        try:
+            place = standing(session, Position, need.position_id, "position")
+        except NotFoundError as gone:
+            raise CannotUndoError(f"“{need.title}” stays struck. {gone.happened}", gone.to_do) from gone
+        if place.takes is not need.kind:
+            raise CannotUndoError(f"“{need.title}” stays struck: “{place.name}” takes a {place.takes} now.")
     need.withdrawn_at = None
     session.add(need)
     session.flush()

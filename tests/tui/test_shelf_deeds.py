@@ -188,7 +188,7 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         await keys(pilot, "enter", "enter", "enter")
         assert "above the 30 to order at" in toasts(pilot)
         await keys(pilot, "f9", "o")
-        assert "Undone: the reorder point." in toasts(pilot)
+        assert "Undone: setting the reorder point." in toasts(pilot)
         assert "To order: 1 of 2 have fallen" in shown(pilot)
         await keys(pilot, "escape")
         await keys(pilot, "b")

@@ -57,7 +57,7 @@ def test_undo_takes_back_the_last_change_or_says_why_not(where: str, tmp_path: P
     said = "Taking the list over can't be taken back: load the list before it again; "
     assert str(refused.value) == said + "F9 again goes on to the change before it."
     assert len(stores.rules()) == 1
-    assert workshop.undo() == "the reorder point"
+    assert workshop.undo() == "setting the reorder point"
     assert stores.rules() == ()
     assert len(workshop.kit(job_id).needs) == 1
 

@@ -12,8 +12,8 @@ NAME = "undo"
 HELP = "take back your last change"
 DESCRIPTION = """\
 Take back the last change that you made and that can be undone, here or in the app:
-at the shelf, in a kit, of a job or an order, of what is said of machines, suppliers
-and reorder points. It is named first. Nothing is removed from the record: the
+at the shelf, in a kit, of a job, a template or an order, of what is said of items,
+machines, suppliers and reorder points. It is named first. Nothing is removed from the record: the
 opposite is booked.
 
 examples:

@@ -29,10 +29,9 @@ class Lot:
 def _left_over(offers: list[Offer], packs: tuple[int, ...], need: int, used_a_day: Fraction) -> int | None:
     """What is thrown away when the line is met first and then, each day, what expires soonest is used.
 
-    The line has no date: it may be met from any pack. A piece is used on the day that the use since the first pack
-    could come makes it whole. None when the packs don't cover the line.
+    The line has no date: it may be met from any pack. A piece is used on the day that the use since today makes
+    it whole. None when the packs don't cover the line.
     """
-    begun = min(offer.lead_days or 0 for offer in offers)
     lots = []
     for count, offer in zip(packs, offers, strict=True):
         if count:
@@ -47,7 +46,7 @@ def _left_over(offers: list[Offer], packs: tuple[int, ...], need: int, used_a_da
         rest = [replace(lot, quantity=lot.quantity - took) for lot, took in zip(lots, taken, strict=True)]
         rest.sort(key=lambda lot: lot.expires)
         for day in range(max(lot.expires for lot in rest)):
-            wanted = floor(used_a_day * (day + 1 - begun)) - floor(used_a_day * (day - begun)) if day >= begun else 0
+            wanted = floor(used_a_day * (day + 1)) - floor(used_a_day * day)
             for lot in rest:
                 if lot.comes <= day < lot.expires:
                     used = min(lot.quantity, wanted)

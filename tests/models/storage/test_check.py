@@ -9,14 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from models import kits, shelf, templates
+from models import jobs, kits, machines, shelf, templates
 from models.database import Session, open_workshop
+from models.fits import fit_records
 from models.kits import NeedSpec
 from models.storage.check import check
 from models.templates import TemplateNeedRow
 from models.words import Kind
 from tests.models.shop import act, job, ring
-from tests.models.test_qualify import GROOVE
+from tests.models.test_qualify import GROOVE, HEAD
 
 
 def _more(session: Session) -> None:
@@ -34,6 +35,13 @@ def _more(session: Session) -> None:
     kits.pick(session, act(), [line_id])
     kits.give_back(session, act(), line_id, 2)
     templates.add(session, act(), "Rags", [TemplateNeedRow(NeedSpec(Kind.CONSUMABLE, spec_class="rags"))])
+    machine_id = machines.add(session, act(), name="Mower").machine_id
+    spindle = machines.add_position(session, act(), machine_id=machine_id, name="spindle").position_id
+    fit_records.record(session, act(), spindle, "as568:214")
+    number = jobs.open_job(session, act(), title="Spindle", machine_id=machine_id).job_id
+    kits.add_need(session, act(), number, NeedSpec(Kind.RING, 1, size_key="as568:214", position_id=spindle))
+    head = machines.add_position(session, act(), machine_id=machine_id, name="head", takes=Kind.FILTER)
+    machines.set_housing(session, act(), head.position_id, HEAD)
 
 
 @pytest.fixture(scope="module")
@@ -55,6 +63,26 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.mark.parametrize(
     ("damage", "found"),
     [
+        (
+            "UPDATE machines SET withdrawn_at = '2026-03-02' WHERE name = 'Mower'",
+            "was taken back but has a position that stands",
+        ),
+        (
+            "UPDATE machines SET withdrawn_at = '2026-03-02' WHERE name = 'Mower'",
+            "has an open job",
+        ),
+        (
+            "UPDATE positions SET withdrawn_at = '2026-03-02' WHERE name = 'spindle'",
+            "was taken back but has a need that stands",
+        ),
+        (
+            "UPDATE positions SET withdrawn_at = '2026-03-02' WHERE name = 'spindle'",
+            "was taken back but has a fit on record",
+        ),
+        (
+            "UPDATE positions SET withdrawn_at = '2026-03-02' WHERE name = 'head'",
+            "was taken back but has a measured housing",
+        ),
         (
             "UPDATE stock SET on_hand = on_hand + 1 WHERE id = 1",
             "stored 6 on hand and 2 promised",

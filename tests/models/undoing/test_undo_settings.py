@@ -26,7 +26,7 @@ from models.undoing import last_change, undo
 from models.words import Kind, KitState
 from tests.models.shop import NOON, act, ring
 from tests.models.supplier_lists.lists import supplier, take_over, written
-from tests.models.test_qualify import HEAD
+from tests.models.test_qualify import CAN, HEAD
 
 Write = Callable[[Session, Act], object]
 
@@ -77,11 +77,11 @@ def test_a_reorder_point_goes_back_step_by_step(workshop: Workshop) -> None:
         assert not undo.has_effect(session, again)  # there was nothing to drop
     assert _back(workshop, dropped) == "dropping the reorder point"
     assert _points(workshop) == [(3, 12, None)]
-    with pytest.raises(CannotUndoError, match="has changed since the reorder point"):
+    with pytest.raises(CannotUndoError, match="has changed since setting the reorder point"):
         _back(workshop, first)
-    assert _back(workshop, second) == "the reorder point"
+    assert _back(workshop, second) == "setting the reorder point"
     assert _points(workshop) == [(2, 10, 7)]
-    assert _back(workshop, first) == "the reorder point"
+    assert _back(workshop, first) == "setting the reorder point"
     assert _points(workshop) == []
     assert _offered(workshop) == "receiving"
 
@@ -103,20 +103,25 @@ def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> No
         tractor = machines.add(session, act("Demo"), name="Tractor").machine_id
         head = machines.add_position(session, act("Demo"), machine_id=tractor, name="head", takes=Kind.FILTER)
         oil = items.add(session, act("Demo"), kind=Kind.FLUID, name="Oil", spec_class="UTTO").item_id
+        filter_ = items.add(session, act("Demo"), kind=Kind.FILTER, name="Element", spec_class="spin-on").item_id
     other = HEAD._replace(depth_mm=201)
     writes: list[Write] = [
         lambda session, done: machines.set_housing(session, done, head.position_id, HEAD),
         lambda session, done: machines.set_housing(session, done, head.position_id, other),
         lambda session, done: machines.set_built(session, done, tractor, Built.JAPAN),
         lambda session, done: machines.set_built(session, done, tractor, Built.EUROPE),
+        lambda session, done: item_figures.set_element(session, done, filter_, CAN),
+        lambda session, done: item_figures.set_element(session, done, filter_, CAN._replace(length_mm=91)),
         lambda session, done: item_figures.set_container(session, done, oil, 20_000_000),
         lambda session, done: item_figures.set_container(session, done, oil, 5_000_000),
     ]
 
-    def seen() -> tuple[object, Built, int | None]:
+    def seen() -> tuple[object, ...]:
         with workshop.read() as session:
-            figures = item_figures.of(session, [oil]).get(oil)
+            known = item_figures.of(session, [oil, filter_])
+            figures, measured = known.get(oil), known.get(filter_)
             return (
+                measured.element if measured else None,
                 machines.housing_at(session, head.position_id),
                 machines.get(session, tractor).built,
                 figures.container if figures else None,
@@ -261,9 +266,28 @@ def test_a_template_goes_back_version_by_version(workshop: Workshop) -> None:
     assert _offered(workshop) == "the template"
     assert _back(workshop, added) == "the template"
     assert _template(workshop, number) == (5, ["oil"], True)
+    # Kept again under its name, it goes on from there, and can be taken back again.
+    again = _do(workshop, lambda session, done: templates.add(session, done, "Service", [RING]))
+    assert _template(workshop, number) == (6, ["ring"], False)
+    assert _back(workshop, again) == "the template"
+    assert _template(workshop, number) == (6, ["ring"], True)
+
+
+def test_a_template_taken_off_by_hand_keeps_its_name(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        number = templates.add(session, act(), "Service", [OIL]).template_id
+    first = _do(workshop, lambda session, done: templates.retire(session, done, number))
     with pytest.raises(AlreadyThereError, match="off the list") as refused:
         _do(workshop, lambda session, done: templates.add(session, done, "Service", [OIL]))
-    assert refused.value.to_do.startswith("Put it back")
+    assert "job template retire --back" in refused.value.to_do
+    # Once more, by another bench: that had no effect, so there is nothing of it to take back.
+    nothing = _do(workshop, lambda session, done: templates.retire(session, done, number), "Bench 2")
+    with workshop.read() as session:
+        assert not undo.has_effect(session, nothing)
+    with pytest.raises(CannotUndoError, match="has changed since"):
+        _back(workshop, nothing)
+    assert _back(workshop, first) == "taking the template off the list"
+    assert _template(workshop, number) == (1, ["oil"], False)
 
 
 def test_a_copied_template_goes_off_the_list(workshop: Workshop) -> None:
@@ -293,8 +317,12 @@ def test_opening_a_job_from_a_template_goes_back_whole(workshop: Workshop) -> No
         assert check(session).ok
 
 
+@pytest.mark.parametrize("taken_back", [False, True])
 @pytest.mark.parametrize("more", ["picked", "poured", "pinned", "asked"])
-def test_a_job_that_was_worked_on_stays_open(workshop: Workshop, more: str) -> None:
+def test_a_job_that_was_worked_on_stays_open_until_that_is_taken_back(
+    workshop: Workshop, more: str, taken_back: bool
+) -> None:
+    done = act("Bench 2")
     with workshop.write() as session:
         stock = ring(session, 5)
         template = templates.add(session, act("Demo"), "Service", [RING, OIL]).template_id
@@ -304,13 +332,96 @@ def test_a_job_that_was_worked_on_stays_open(workshop: Workshop, more: str) -> N
         kit = kits.resolve(session, act("Bench 2"), job.job_id)
         seal, oil = kit.needs
         if more == "picked":
-            kits.pick(session, act("Bench 2"), [line.line_id for line in seal.lines if line.line_id])
+            kits.pick(session, done, [line.line_id for line in seal.lines if line.line_id])
         elif more == "poured":
-            fluid_tally.note(session, act("Bench 2"), oil.need_id, Filled.POURED, Fraction(40), "40 µl")
+            fluid_tally.note(session, done, oil.need_id, Filled.POURED, Fraction(40), "40 µl")
         elif more == "pinned":
-            kits.pin(session, act("Bench 2"), seal.need_id, stock.stock_id)
+            kits.pin(session, done, seal.need_id, stock.stock_id)
         else:
-            kits.add_need(session, act("Bench 2"), job.job_id, RING.spec)
+            kits.add_need(session, done, job.job_id, RING.spec)
+    if taken_back:
+        _back(workshop, done.key)
+        assert _offered(workshop) == "opening the job"
+        assert _back(workshop, opened) == "opening the job"
+        return
     assert _offered(workshop) == "receiving"  # the ring's, before the job
     with pytest.raises(CannotUndoError, match="more was done for it"):
         _back(workshop, opened)
+
+
+def test_what_was_done_for_a_job_that_was_taken_back_is_not_in_the_way(workshop: Workshop) -> None:
+    """The look on the shelf after the opening went with it: the next undo goes on to what came before."""
+    with workshop.write() as session:
+        ring(session, 5)
+        template = templates.add(session, act("Demo"), "Service", [RING]).template_id
+    opened = _do(workshop, lambda session, done: jobs.open_from_template(session, done, template))
+    with workshop.read() as session:
+        (job,) = jobs.listed(session)
+    looked = _do(workshop, lambda session, done: kits.resolve(session, done, job.job_id))
+    with workshop.read() as session:
+        (need,) = kits.view(session, job.job_id).needs
+    struck = _do(workshop, lambda session, done: kits.withdraw_need(session, done, need.need_id))
+    _back(workshop, opened)
+    with workshop.read() as session:
+        assert not undo.has_effect(session, looked)
+        assert not undo.has_effect(session, struck)
+    assert _offered(workshop) == "receiving"
+    with pytest.raises(CannotUndoError, match="“Service” is closed"):
+        _back(workshop, struck)
+
+
+def test_a_need_is_not_put_back_where_its_place_is_gone(workshop: Workshop) -> None:
+    made: dict[str, int] = {}
+
+    def place(session: Session, done: Act) -> None:
+        made["place"] = machines.add_position(session, done, machine_id=made["machine"], name="inlet").position_id
+
+    _do(workshop, lambda session, done: made.update(machine=machines.add(session, done, name="Mower").machine_id))
+    placed = _do(workshop, place)
+    with workshop.write() as session:
+        job = jobs.open_job(session, act("Bench 2"), title="Leak").job_id
+        spec = NeedSpec(Kind.RING, 1, size_key="as568:214", rubbers=["NBR"], position_id=made["place"], title="ring")
+        need = kits.add_need(session, act("Bench 2"), job, spec)
+    struck = _do(workshop, lambda session, done: kits.withdraw_need(session, done, need.need_id), "Bench 2")
+    _back(workshop, placed)
+    with pytest.raises(CannotUndoError, match=r"“ring” stays struck\. Adding the position “inlet” was taken back"):
+        _back(workshop, struck)
+    with workshop.write() as session:
+        machines.add_position(session, act(), machine_id=made["machine"], name="inlet", takes=Kind.FILTER)
+    with pytest.raises(CannotUndoError, match="“inlet” takes a filter now"):
+        _back(workshop, struck)
+
+
+def test_a_machine_whose_only_job_was_taken_back_goes_too(workshop: Workshop) -> None:
+    made: dict[str, int] = {}
+    added = _do(workshop, lambda session, done: made.update(id=machines.add(session, done, name="Balr").machine_id))
+    opened = _do(workshop, lambda session, done: jobs.open_job(session, done, title="Knots", machine_id=made["id"]))
+    _back(workshop, opened)
+    built = _do(workshop, lambda session, done: machines.set_built(session, done, made["id"], Built.EUROPE), "Bench 2")
+    with pytest.raises(CannotUndoError, match="“Balr” stays: somebody said since where it was built"):
+        _back(workshop, added)
+    _back(workshop, built)
+    assert _back(workshop, added) == "adding the machine"
+    with workshop.read() as session:
+        assert check(session).ok
+
+
+def test_what_another_bench_dropped_last_stays_dropped(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        item_id = ring(session, 1).item_id
+
+    def said(who: str, order_at: int) -> None:
+        _do(
+            workshop,
+            lambda session, done: reorder_rules.set_rule(session, done, item_id, order_at=order_at, up_to=9),
+            who,
+        )
+
+    said("Bench 1", 1)
+    dropped = _do(workshop, lambda session, done: reorder_rules.drop_rule(session, done, item_id))
+    said("Bench 2", 5)
+    _do(workshop, lambda session, done: reorder_rules.drop_rule(session, done, item_id), "Bench 2")
+    assert _offered(workshop) == "receiving"
+    with pytest.raises(CannotUndoError, match="has changed since dropping"):
+        _back(workshop, dropped)
+    assert _points(workshop) == []

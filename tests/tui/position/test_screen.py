@@ -191,7 +191,7 @@ async def test_where_the_machine_was_built(tmp_path: Path) -> None:
         await keys(pilot, "f12")
         assert "Built in: Europe" in shown(pilot)
         await keys(pilot, "f9")
-        assert "Undone: where the machine was built." in toasts(pilot)
+        assert "Undone: noting where it was built." in toasts(pilot)
         assert "Built in: North America" in told(pilot)
         assert position_screen(pilot).chosen is None
 
