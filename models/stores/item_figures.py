@@ -13,7 +13,7 @@ from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import find, hold
 from models.stored_text import from_text, to_text
-from models.tables import Item, ItemClaim, ItemContainer, ItemElement
+from models.tables import Item, ItemClaim, ItemContainer, ItemElement, Table
 from models.text import clean
 from models.undoing import former
 from models.words import Kind
@@ -58,25 +58,28 @@ def set_claims(session: Session, act: Act, item_id: int, claims: Sequence[str]) 
 
 def set_element(session: Session, act: Act, item_id: int, element: Element) -> ItemFigures:
     """Note an element as it was measured. Raises `NotFoundError`, `InvalidInputError`."""
-    name = find(session, Item, item_id, "item").name
-    made = claim(session, act, "items.set_element", name, subject_id=item_id)
-    if made.first:
-        item = hold(session, Item, item_id, "item")
-        former.keep(session, made.action_id, session.get(ItemElement, item_id))
-        session.exec(delete(ItemElement).where(col(ItemElement.item_id) == item_id))
-        write(session, made.action_id, item, ItemFigures(element=element))
-    return of(session, [item_id]).get(item_id, ItemFigures())
+    return _say_anew(session, act, "items.set_element", item_id, ItemElement, ItemFigures(element=element))
 
 
 def set_container(session: Session, act: Act, item_id: int, holds: int) -> ItemFigures:
     """Say what one full container holds. Raises `NotFoundError`, `InvalidInputError`."""
+    return _say_anew(session, act, "items.set_container", item_id, ItemContainer, ItemFigures(container=holds))
+
+
+def _say_anew(
+    session: Session, act: Act, what: str, item_id: int, table: type[Table], figures: ItemFigures
+) -> ItemFigures:
+    """Write one figure over the one there is, which is kept for undo."""
     name = find(session, Item, item_id, "item").name
-    made = claim(session, act, "items.set_container", name, subject_id=item_id)
+    made = claim(session, act, what, name, subject_id=item_id)
     if made.first:
         item = hold(session, Item, item_id, "item")
-        former.keep(session, made.action_id, session.get(ItemContainer, item_id))
-        session.exec(delete(ItemContainer).where(col(ItemContainer.item_id) == item_id))
-        write(session, made.action_id, item, ItemFigures(container=holds))
+        known = session.get(table, item_id)
+        former.keep(session, made.action_id, known)
+        if known is not None:
+            session.delete(known)
+            session.flush()
+        write(session, made.action_id, item, figures)
     return of(session, [item_id]).get(item_id, ItemFigures())
 
 

@@ -137,7 +137,7 @@ class TestShelfLife:
     def test_an_offer_nobody_buys_changes_nothing(self) -> None:
         late = offer("Alder", "late", 2, 100, "ring", lead_days=5, shelf_life_days=9)
         dear = offer("Alder", "dear", 1, 90_000, "ring", lead_days=0, shelf_life_days=9)
-        line = ShortLine("L", "ring", 1, usage_per_day=Fraction(1, 10))  # one is used on day 10, while the late ones keep
+        line = ShortLine("L", "ring", 1, usage_per_day=Fraction(1, 10))  # one on day 10, in time
         for offers in ([late], [late, dear]):
             made = plan([line], offers, [ALDER], today=TODAY)
             assert isinstance(made, Plan)
