@@ -26,8 +26,12 @@ class Moves(NamedTuple):
 
 
 class LastChange(NamedTuple):
-    """One action that can still be undone. `about`: a title or a number it was about; `moves`: the first of them."""
+    """One action that can still be undone. `about`: a title or a number it was about; `moves`: the first of them.
 
+    `number` is the action's own.
+    """
+
+    number: int
     key: str
     what: str
     about: str
@@ -36,9 +40,9 @@ class LastChange(NamedTuple):
     all_moves: int
 
 
-def last_change(session: Session, who: str) -> LastChange | None:
-    """The latest of `who` that can still be tried to be undone, or None."""
-    key = last_undoable(session, who)
+def last_change(session: Session, who: str, before: int | None = None) -> LastChange | None:
+    """The latest of `who`, or the latest before that number, that can still be tried to be undone; or None."""
+    key = last_undoable(session, who, before)
     if key is None:
         return None
     action = session.exec(select(Action).where(Action.key == key)).one()
@@ -54,4 +58,4 @@ def last_change(session: Session, who: str) -> LastChange | None:
         Moves(item.name, place.code, item.counted_in, moved.on_hand_change, moved.promised_change)
         for moved, item, place in rows[:MOST_MOVES]
     )
-    return LastChange(key, UNDOABLE[action.what], action.about, action.at, moves, len(rows))
+    return LastChange(action.id or 0, key, UNDOABLE[action.what], action.about, action.at, moves, len(rows))

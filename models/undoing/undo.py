@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from sqlalchemy import true
 from sqlmodel import Session, col, select
 
 from models import fluid_rules
@@ -67,16 +68,17 @@ def undo(session: Session, act: Act, key: str) -> Undone:
     return Undone(what, len(reversed_))
 
 
-def last_undoable(session: Session, who: str) -> str | None:
+def last_undoable(session: Session, who: str, before: int | None = None) -> str | None:
     """The key of the latest action of `who` that can still be tried to be undone; None when there is none.
 
-    What has no effect any more is skipped, and so is what more has come to hang on: a job with its own needs, a machine
-    with positions.
+    `before`: only actions older than the one with this id. What has no effect any more is skipped, and so is what more
+    has come to hang on: a job with its own needs, a machine with positions.
     """
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
     actions = session.exec(
         select(Action)
         .where(Action.who == who, col(Action.what).in_(UNDOABLE), col(Action.id).not_in(undone))
+        .where(true() if before is None else col(Action.id) < before)
         .order_by(col(Action.id).desc())
     )
     for action in actions:

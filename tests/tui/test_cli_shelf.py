@@ -161,6 +161,23 @@ def test_scrap_count_and_undo_name_what_they_did(shelf_: Any, file: Path) -> Non
     assert whole(file)
 
 
+def test_a_change_that_can_not_be_undone_is_passed_by(shelf_: Any, file: Path) -> None:
+    shelf_("count", RING, "--bin", "A1", "--quantity", "6", "--reason", "found one", code=0)
+    shelf_("receive", "Rags", "--bin", "A1", "--quantity", "5", code=0)
+    workshop = open_workshop(file)
+    with workshop.write() as session:
+        (here,) = [row for row in shelf.stock_rows(session, "Rags").rows if row.bin_code == "A1"]
+        shelf.use(session, act("Bench 2"), stock_id=here.stock_id, quantity=4)
+    workshop.close()
+    refused = shelf_("undo", code=2).err
+    number = shelf_("undo", "--dry-run", code=0)["change"]["number"]
+    assert "has moved on" in refused
+    assert f"To go on to the change before it: kitwright undo --before {number}" in refused
+    assert shelf_("undo", "--before", str(number), code=0)["change"]["what"] == "the count"
+    assert "--before: 'x' is not a whole number" in shelf_("undo", "--before", "x", code=2).err
+    assert whole(file)
+
+
 def test_stock_is_moved_and_found_by_its_bar_code(
     shelf_: Any, file: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json
-from tui.commands.parsing import UsageError, add_json_option, shown
+from tui.commands.parsing import UsageError, add_json_option, shown, whole
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -102,7 +102,6 @@ def _volume(option: str, text: str) -> Fraction:
 
 def _packs(texts: list[str]) -> list[Pack]:
     from catalog.fluids.packs import Pack
-    from tui.commands.judging import whole
 
     if len(texts) > MOST_PACKS:
         raise UsageError(f"--packs: {len(texts)} sizes given; give {MOST_PACKS} at most")

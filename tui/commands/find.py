@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json, table, talk
-from tui.commands.parsing import UsageError, add_json_option, add_workshop_options, shown
+from tui.commands.parsing import add_json_option, add_workshop_options, whole
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -48,8 +48,8 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     from models.supplier_lists import suppliers
     from tui.commands.workshop import opened
 
-    limit = whole(arguments.limit, "--limit", least=1, most=MOST)
-    offset = whole(arguments.offset, "--offset", least=0, most=10**9)
+    limit = whole("--limit", arguments.limit, 1, MOST)
+    offset = whole("--offset", arguments.offset, 0, 10**9)
     with opened(arguments) as workshop, workshop.open().read() as session:
         supplier_id = None if arguments.supplier is None else suppliers.named(session, arguments.supplier).supplier_id
         page = search(session, " ".join(arguments.text), limit=limit, offset=offset, supplier_id=supplier_id)
@@ -64,14 +64,6 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     else:
         say("Nothing goes by that.")
     return ExitCode.FOUND if page.rows else ExitCode.NOTHING
-
-
-def whole(text: str, option: str, *, least: int, most: int) -> int:
-    """A whole number given to an option."""
-    clean = text.strip()
-    if not (clean.isascii() and clean.isdigit() and len(clean) <= 10 and least <= int(clean) <= most):
-        raise UsageError(f"{option}: {shown(text)} is not a whole number from {least} to {most}")
-    return int(clean)
 
 
 def price(minor: int | None, per: int, currency: str) -> str:

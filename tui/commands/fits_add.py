@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tui.commands.fits import SCHEMA, fit_lines, fit_object
 from tui.commands.output import say, say_json
-from tui.commands.parsing import UsageError, shown
+from tui.commands.parsing import UsageError, shown, whole
 from tui.commands.ring import readings_of
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
@@ -26,7 +26,6 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     from catalog.orings.rubber_tables import is_family
     from models.fits import fit_records
     from tui.commands.job_needs import ring_size
-    from tui.commands.judging import whole
 
     key, label = ring_size(arguments.ring, "SIZE")
     hardness = None if arguments.hardness is None else whole("--hardness", arguments.hardness, 10, 99)

@@ -15,8 +15,8 @@ from catalog.orings.sizes import RingSize, Series, Standing
 from catalog.orings.span import Range, span
 from catalog.orings.standard_grooves import groove_for
 from catalog.quantity import Kind
-from tui.commands.judging import dimension, length, naming, number, one_of, quantity, whole
-from tui.commands.parsing import UsageError, shown
+from tui.commands.judging import dimension, length, naming, number, one_of, quantity
+from tui.commands.parsing import UsageError, shown, whole
 
 LABEL: Final = "as measured"
 SOURCE: Final = "measured"

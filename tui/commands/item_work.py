@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tui.commands.amounts import EACH, amount
 from tui.commands.job_needs import minutes, ring_size
-from tui.commands.judging import whole
 from tui.commands.output import say, say_json, table, talk
-from tui.commands.parsing import UsageError
+from tui.commands.parsing import UsageError, whole
 from tui.commands.shelf_words import item_named
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode

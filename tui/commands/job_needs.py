@@ -7,7 +7,7 @@ import re
 from typing import TYPE_CHECKING
 
 from tui.commands.amounts import microlitres
-from tui.commands.parsing import UsageError, did_you_mean, shown
+from tui.commands.parsing import UsageError, did_you_mean, shown, whole
 
 if TYPE_CHECKING:
     from sqlmodel import Session
@@ -58,7 +58,6 @@ def need_spec(arguments: argparse.Namespace) -> NeedSpec:
     """The need that the options tell. Raises UsageError with the option to put right."""
     from models.kitting.needs import NeedSpec
     from models.words import Kind
-    from tui.commands.judging import whole
 
     kind = Kind.RING if arguments.fitted else next(one for one in Kind if getattr(arguments, one.value) is not None)
     refuse_strangers(arguments, kind.value)

@@ -15,9 +15,8 @@ from tui.commands.job_words import (
     template_need_words,
     template_object,
 )
-from tui.commands.judging import whole
 from tui.commands.output import say, say_json, table
-from tui.commands.parsing import UsageError
+from tui.commands.parsing import UsageError, whole
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
 

@@ -66,14 +66,6 @@ def number(option: str, text: str, example: str = "10") -> float:
     return float(clean.replace(",", "."))
 
 
-def whole(option: str, text: str, least: int, most: int) -> int:
-    """A whole number between two limits."""
-    clean = text.strip()
-    if not re.fullmatch(r"[0-9]{1,9}", clean) or not least <= int(clean) <= most:
-        raise UsageError(f"{option}: {shown(text)} is not a whole number from {least} to {most}")
-    return int(clean)
-
-
 def share(option: str, text: str) -> float:
     """A share, as `40%` or `0.4`."""
     percent = text.strip().endswith("%")

@@ -7,10 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.commands import list_load, list_row
-from tui.commands.find import whole
 from tui.commands.list_answer import say_guesses
 from tui.commands.output import say, say_json, table
-from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options, shown
+from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options, shown, whole
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -141,7 +140,7 @@ def _add(arguments: argparse.Namespace) -> ExitCode:
     from tui.workshop import user
 
     freight, free_from, minimum = (_amount(arguments, name) for name in ("freight", "free_from", "minimum_order"))
-    lead = None if arguments.lead_days is None else whole(arguments.lead_days, "--lead-days", least=0, most=3650)
+    lead = None if arguments.lead_days is None else whole("--lead-days", arguments.lead_days, 0, 3650)
     with opened(arguments) as workshop, workshop.open().write() as session:
         row = suppliers.add(
             session,

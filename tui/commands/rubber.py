@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json
-from tui.commands.parsing import UsageError, add_json_option, add_unit_option, shown
+from tui.commands.parsing import UsageError, add_json_option, add_unit_option, shown, whole
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ def _choice(arguments: argparse.Namespace) -> FamilyChoice:
     from catalog.orings.elastomer import FamilyChoice, Suitability, families_for, rubber_verdict
     from catalog.orings.rubber_tables import family
     from catalog.quantity import Kind
-    from tui.commands.judging import length, naming, quantity, whole, word
+    from tui.commands.judging import length, naming, quantity, word
 
     what = fluid_named(arguments.fluid)
     coldest, hottest = (

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tui.commands.job_words import job_number
 from tui.commands.output import say, talk
-from tui.commands.parsing import Parser, UsageError, add_workshop_options, shown
+from tui.commands.parsing import Parser, UsageError, add_workshop_options, shown, whole
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -112,7 +112,7 @@ def _pick(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _labels(arguments: argparse.Namespace) -> ExitCode:
-    from tui.commands.judging import naming, whole
+    from tui.commands.judging import naming
     from tui.commands.workshop import opened
     from tui.sheets import labels
     from tui.sheets.label_grids import GRIDS, grid_named

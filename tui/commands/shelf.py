@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from tui.commands.later import later
 from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options
+from tui.commands.undo import add_choosing
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ def _booking(todo: Todo) -> None:
     below.add_argument("--cured", metavar="DAY", help="the cure day on a bag of rings, as 2026-06-30")
     below.add_argument("--reason", metavar="TEXT", required=True, help="why: the record keeps it with who and when")
     below = _add(todo, "undo", "undo", "run", "take back your last change", _UNDO)
-    below.add_argument("--dry-run", action="store_true", help="say what would be undone and change nothing")
+    add_choosing(below)
 
 
 def _keeping(todo: Todo) -> None:

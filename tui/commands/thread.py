@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json, table
-from tui.commands.parsing import UsageError, add_json_option, add_unit_option
+from tui.commands.parsing import UsageError, add_json_option, add_unit_option, whole
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -110,7 +110,7 @@ def _readings(arguments: argparse.Namespace) -> Measured:
 
 def _pitch(arguments: argparse.Namespace) -> Reading | None:
     from catalog.fasteners.thread import Reading, pitch_from_tpi, pitch_over
-    from tui.commands.judging import length, naming, number, whole
+    from tui.commands.judging import length, naming, number
 
     given = [option for option in ("pitch", "tpi", "over") if getattr(arguments, option) is not None]
     if len(given) > 1:

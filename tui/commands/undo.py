@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from tui.commands.output import say, say_json
-from tui.commands.parsing import add_json_option, add_workshop_options
+from tui.commands.parsing import add_json_option, add_workshop_options, whole
 from tui.exit_codes import ExitCode
 
 NAME = "undo"
@@ -19,6 +19,7 @@ opposite is booked.
 examples:
   kitwright undo --dry-run --demo
   kitwright undo --demo
+  kitwright undo --before 41 --dry-run --demo
 """
 EPILOG = """\
 exit codes: 0 undone, 1 there is nothing to undo, 2 it can't be undone, or wrong
@@ -26,32 +27,46 @@ options.
 """
 SCHEMA = "kitwright.undo/1"
 SHOWN = 10
+MOST = 999_999_999
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
-    parser.add_argument("--dry-run", action="store_true", help="say what would be undone and change nothing")
+    add_choosing(parser)
     add_json_option(parser)
     add_workshop_options(parser)
 
 
+def add_choosing(parser: argparse.ArgumentParser) -> None:
+    """Add the options that say which change, and whether only to look."""
+    parser.add_argument("--dry-run", action="store_true", help="say what would be undone and change nothing")
+    parser.add_argument("--before", metavar="N", help="pass by change N and all after it, where N can't be undone")
+
+
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Undo, or say what would be undone."""
+    from models.errors import CannotUndoError
     from models.undoing import undo
     from models.undoing.last_change import last_change
     from models.volume import in_words
     from tui.commands.workshop import opened
     from tui.workshop import user
 
+    before = None if arguments.before is None else whole("--before", arguments.before, 1, MOST)
     with opened(arguments) as workshop:
-        found = workshop.read(lambda session: last_change(session, user()))
+        found = workshop.read(lambda session: last_change(session, user(), before))
         if found is not None and not arguments.dry_run:
             key = found.key
-            workshop.change(lambda session, act: undo.undo(session, act, key))
+            try:
+                workshop.change(lambda session, act: undo.undo(session, act, key))
+            except CannotUndoError as refused:
+                on = f"To go on to the change before it: kitwright undo --before {found.number}"
+                raise CannotUndoError(refused.happened, f"{refused.to_do} {on}".strip()) from refused
     if arguments.json:
         change = None
         if found is not None:
             change = {
+                "number": found.number,
                 "what": found.what,
                 "about": found.about or None,
                 "at": found.at.isoformat(timespec="seconds"),
