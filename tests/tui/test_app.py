@@ -165,7 +165,7 @@ STAGGERED = """
 import random, sys, threading, time
 from tui.workshop import load
 random.seed(int(sys.argv[1]))
-names = "shelf undo kits jobs demo machines fit_records acts database".split()
+names = "shelf undoing.undo kits jobs demo.orchard machines fits.fit_records acts database".split()
 def work(name, wait):
     time.sleep(wait)
     load()
