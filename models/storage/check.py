@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
-from typing import Any, NamedTuple
+from collections.abc import Iterator, Sequence
+from typing import Any, Final, NamedTuple
 
-from sqlalchemy import and_, func, or_
+from sqlalchemy import Column, and_, func, or_
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
@@ -27,22 +27,36 @@ from models.tables import (
     Job,
     JobTemplate,
     KitLine,
+    ListRow,
     Lot,
     LotCure,
     Movement,
     Need,
     NeedGroove,
     NeedHousing,
+    OldPrice,
     Order,
     PositionHousing,
     SealNote,
     Stock,
+    Supplier,
+    SupplierList,
     Table,
     TemplateNeed,
     TemplateVersion,
 )
 from models.undoing import checking as withdrawn
 from models.words import Kind, LineState, Moved
+
+_ROW, _OLD, _LISTS = ListRow.__table__.c, OldPrice.__table__.c, SupplierList.__table__.c  # type: ignore[attr-defined]
+_NO_KEYS: Final = (
+    ((_ROW.supplier_id, Supplier.__table__.c.id),),  # type: ignore[attr-defined]
+    ((_ROW.added_list_id, _LISTS.id),),
+    ((_ROW.priced_list_id, _LISTS.id),),
+    ((_OLD.from_list_id, _LISTS.id),),
+    ((_OLD.until_list_id, _LISTS.id),),
+)
+"""References without a foreign key: see `models.tables.ListRow`."""
 
 __all__ = ["Finding", "Report", "check"]
 
@@ -306,20 +320,26 @@ def _readable(kind: type[Any], text: str) -> bool:
 def _orphans(session: Session) -> list[Finding]:
     """Every reference leads somewhere. The database refuses others; a damaged or hand-edited file may hold them."""
     findings: list[Finding] = []
+    for pairs in (*_keys(), *_NO_KEYS):
+        table, named = pairs[0][0].table, pairs[0][1].table
+        target = named.alias()
+        theirs = [target.c[there.name] for _, there in pairs]
+        same = and_(*(our == there for (our, _), there in zip(pairs, theirs, strict=True)))
+        lost = session.scalar(
+            select(func.count())
+            .select_from(table.outerjoin(target, same))
+            .where(theirs[0].is_(None), *(our.is_not(None) for our, _ in pairs))
+        )
+        if lost:
+            findings.append(Finding(table.name, f"{lost} rows name {named.name} that are not there"))
+    return findings
+
+
+def _keys() -> Iterator[tuple[tuple[Column[Any], Column[Any]], ...]]:
+    """Every foreign key: the columns that name, and what each names."""
     for table in Table.metadata.sorted_tables:
         for key in table.foreign_key_constraints:
-            target = key.referred_table.alias()
-            ours = [element.parent for element in key.elements]
-            theirs = [target.c[element.column.name] for element in key.elements]
-            same = and_(*(our == their for our, their in zip(ours, theirs, strict=True)))
-            lost = session.scalar(
-                select(func.count())
-                .select_from(table.outerjoin(target, same))
-                .where(theirs[0].is_(None), *(our.is_not(None) for our in ours))
-            )
-            if lost:
-                findings.append(Finding(table.name, f"{lost} rows name {key.referred_table.name} that are not there"))
-    return findings
+            yield tuple((element.parent, element.column) for element in key.elements)
 
 
 def _file(session: Session) -> list[Finding]:

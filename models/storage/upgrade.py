@@ -21,8 +21,8 @@ class Schema(NamedTuple):
 
 
 CURRENT = Schema(
-    head="0009",
-    earlier=("0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008"),
+    head="0010",
+    earlier=("0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008", "0009"),
     steps="models:migrations",
 )
 

@@ -81,8 +81,8 @@ class ListRow(Table, table=True):
     What was read out of the free text (`size_key` to `volume_ul`) is a reading with a confidence, not a fact, until a
     person confirms it. A row that is no longer listed stays, with the list that dropped it.
 
-    `added_list_id` and `priced_list_id` name rows of `supplier_lists` without a foreign key: PostgreSQL would look
-    each one up a row, three seconds a million.
+    `supplier_id`, `added_list_id` and `priced_list_id` have no foreign key: PostgreSQL would look each one up a row,
+    three to seven seconds a million. Who loads a list holds its supplier, none is ever removed, and `check` looks.
     """
 
     __tablename__ = "list_rows"
@@ -107,7 +107,7 @@ class ListRow(Table, table=True):
     )
 
     id: int | None = Field(default=None, primary_key=True)
-    supplier_id: int = Field(foreign_key="suppliers.id")
+    supplier_id: int
     number: str = Field(max_length=200)
     compact: str = Field(sa_type=PLAIN_ORDER)
     name: str = Field(max_length=400)

@@ -17,6 +17,7 @@ from models.storage.check import check
 from models.templates import TemplateNeedRow
 from models.words import Kind
 from tests.models.shop import act, job, ring
+from tests.models.supplier_lists.lists import supplier, take_over, written
 from tests.models.test_qualify import GROOVE, HEAD
 
 
@@ -54,6 +55,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
         number = job(session)
         kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
         _more(session)
+    take_over(workshop, supplier(workshop), written(file.with_name("list.csv"), ["R214,O-RING 214,0.50,1"]))
     with workshop.read() as session:
         assert check(session).ok
     workshop.close()
@@ -63,6 +65,8 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.mark.parametrize(
     ("damage", "found"),
     [
+        ("DELETE FROM suppliers", "1 rows name suppliers that are not there"),
+        ("UPDATE list_rows SET priced_list_id = 9", "1 rows name supplier_lists that are not there"),
         (
             "UPDATE machines SET withdrawn_at = '2026-03-02' WHERE name = 'Mower'",
             "was taken back but has a position that stands",
