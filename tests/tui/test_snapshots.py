@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from tests.tui.counter import Shown, keys, make_app, settle, write
+from tests.tui.test_kits_fitted import with_picked
 
 Act = Callable[[Pilot[Any]], Awaitable[None]]
 SIZES = [(80, 24), (120, 40)]
@@ -107,6 +108,16 @@ STATES: list[Act] = [
 @pytest.mark.parametrize("act", STATES, ids=lambda act: act.__name__)
 def test_screen(snap_compare: Any, tmp_path: Path, act: Act, size: tuple[int, int]) -> None:
     assert snap_compare(make_app(tmp_path), terminal_size=size, run_before=still(act))
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_whether_the_rings_fitted(snap_compare: Any, tmp_path: Path, size: tuple[int, int]) -> None:
+    async def closed(pilot: Pilot[Any]) -> None:
+        await settle(pilot)
+        await keys(pilot, "f4", "x", "y")
+
+    app = with_picked(tmp_path, ["pump inlet flange ring", "pump outlet flange ring"])
+    assert snap_compare(app, terminal_size=size, run_before=still(closed))
 
 
 @pytest.mark.parametrize("theme", ["textual-light", "ansi-dark"])

@@ -40,5 +40,6 @@ def question(found: Sequence[Fitted]) -> tuple[str, str]:
         lines.append(f"{place}: {clean(ring_words(one.ring))}{clean(before)}")
     if len(found) > MOST:
         lines.append(f"and {len(found) - MOST} more")
-    it = "this ring" if len(found) == 1 else "these rings"
-    return f"Did {it} fit{on}?", "\n".join([*lines, "", "Yes puts it on record: the next service starts from there."])
+    many = len(found) > 1
+    lines += ["", f"Yes puts {'them' if many else 'it'} on record: the next service starts from there."]
+    return f"Did {'these rings' if many else 'this ring'} fit{on}?", "\n".join(lines)
