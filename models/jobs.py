@@ -85,7 +85,8 @@ def listed(session: Session, *, closed: bool = False, limit: int = 200, offset: 
 
 def close(session: Session, act: Act, job_id: int) -> JobRow:
     """Close a job. What was promised but not picked goes back to free. Raises `NotFoundError`, `InvalidInputError`."""
-    made = claim(session, act, "jobs.close", subject_id=job_id)
+    title = find(session, Job, job_id, "job").title
+    made = claim(session, act, "jobs.close", title, subject_id=job_id)
     if made.first:
         job = hold(session, Job, job_id, "job")
         if job.closed_at is not None:

@@ -8,6 +8,7 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.housing import Housing
 from catalog.orings.prior import Built
+from models import former_rows
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError
@@ -15,7 +16,6 @@ from models.rows import find, made_by, shown, standing
 from models.stored_text import from_text, to_text
 from models.tables import Machine, MachineOrigin, Position, PositionHousing
 from models.text import NOTE_LENGTH, clean
-from models.undoing import former
 from models.words import Kind
 
 
@@ -71,7 +71,7 @@ def set_built(session: Session, act: Act, machine_id: int, built: Built) -> Mach
     if made.first:
         standing(session, Machine, machine_id, "machine", change=True)
         known = session.get(MachineOrigin, machine_id)
-        former.keep(session, made.action_id, known)
+        former_rows.keep(session, made.action_id, known)
         origin = known or MachineOrigin(machine_id=machine_id, action_id=made.action_id, built=built)
         origin.built, origin.action_id = built, made.action_id
         session.add(origin)
@@ -137,7 +137,7 @@ def set_housing(session: Session, act: Act, position_id: int, housing: Housing) 
             raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a filter.")
         text = to_text(housing)
         known = session.get(PositionHousing, position_id)
-        former.keep(session, made.action_id, known)
+        former_rows.keep(session, made.action_id, known)
         row = known or PositionHousing(position_id=position_id, action_id=made.action_id, housing=text)
         row.housing, row.action_id = text, made.action_id
         session.add(row)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import jobs
+from models import former_rows, jobs
 from models.actions import claim
 from models.acts import Act
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
@@ -20,7 +20,6 @@ from models.rows import find, hold
 from models.stored_text import from_text, to_text
 from models.tables import Action, JobOrigin, JobTemplate, Machine, Position, TemplateNeed, TemplateVersion
 from models.text import NOTE_LENGTH, clean
-from models.undoing import former
 from models.words import Kind
 
 MOST_NEEDS = 200
@@ -92,7 +91,7 @@ def retire(session: Session, act: Act, template_id: int, *, back: bool = False) 
     made = claim(session, act, "templates.put_back" if back else "templates.retire", label, subject_id=template_id)
     if made.first:
         template = hold(session, JobTemplate, template_id, "job template")
-        former.keep_word(session, made.action_id, "on" if template.retired_at is None else "off")
+        former_rows.keep_word(session, made.action_id, "on" if template.retired_at is None else "off")
         template.retired_at = None if back else act.at
         session.add(template)
         session.flush()
@@ -255,7 +254,7 @@ def _new(session: Session, action_id: int, label: str) -> JobTemplate:
         template = JobTemplate(action_id=action_id, name=label)
     elif known.retired_at is None:
         raise AlreadyThereError(f"There is already a job template “{label}”.", "Edit it, or choose another name.")
-    elif session.exec(select(Action.id).where(Action.undoes_id == known.action_id)).first() is None:
+    elif not _is_free(session, known):
         raise AlreadyThereError(
             f"There is already a job template “{label}”, off the list.",
             "Choose another name, or put it back with: kitwright job template retire --back",
@@ -266,6 +265,13 @@ def _new(session: Session, action_id: int, label: str) -> JobTemplate:
     session.add(template)
     session.flush()
     return template
+
+
+def _is_free(session: Session, template: JobTemplate) -> bool:
+    """Whether adding the template was taken back, and nobody put it back on the list since."""
+    undone = session.exec(select(Action.id).where(Action.undoes_id == template.action_id)).first()
+    back = select(Action.id).where(Action.what == "templates.put_back", Action.subject_id == template.id)
+    return undone is not None and session.exec(back.where(col(Action.id) > undone)).first() is None
 
 
 def _made(session: Session, action_id: int) -> TemplateRow:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from models.acts import Act
     from models.fits.fit_records import FitRow
-    from models.fits.fitted import Fitted
+    from models.fits.fitted import Fitted, Used
     from models.jobs import JobRow
     from models.kitting.finish import Finish
     from models.kitting.fluid_tally import Filled, FluidTally
@@ -147,17 +147,17 @@ class Kitting:
 
         return self._workshop.change(lambda session, act: fluid_tally.take_back(session, act, need_id))
 
-    def fitted(self, job_id: int) -> tuple[Fitted, ...]:
+    def used(self, job_id: int) -> Used:
         """The rings a job used at positions where they are not on record."""
         from models.fits import fitted
 
-        return self._workshop.read(lambda session: fitted.waiting(session, job_id))
+        return self._workshop.read(lambda session: fitted.used(session, job_id))
 
-    def note_fitted(self, job_id: int) -> tuple[FitRow, ...]:
-        """Put those on record."""
+    def note_fitted(self, job_id: int, chosen: Sequence[Fitted] | None = None) -> tuple[FitRow, ...]:
+        """Put those chosen on record, or all that wait."""
         from models.fits import fitted
 
-        return self._workshop.change(lambda session, act: fitted.note(session, act, job_id))
+        return self._workshop.change(lambda session, act: fitted.note(session, act, job_id, chosen))
 
     def templates(self) -> tuple[TemplateRow, ...]:
         """The job templates, by name."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 
-class Ring(Protocol):
+class Described(Protocol):
     """What is said of a ring on record or on the shelf."""
 
     @property
@@ -21,7 +21,7 @@ class Ring(Protocol):
         """None where nobody knows."""
 
 
-def ring_words(ring: Ring) -> str:
+def ring_words(ring: Described) -> str:
     """A ring in a few words: size and rubber."""
     from catalog.orings.sizes import label_of
 
@@ -29,3 +29,8 @@ def ring_words(ring: Ring) -> str:
         part for part in (ring.rubber, str(ring.hardness_shore_a) if ring.hardness_shore_a else "") if part
     )
     return f"{label_of(ring.size_key)} {rubber}".strip()
+
+
+def record_words(ring: Described) -> str:
+    """The same of a ring on record, which says where its rubber was not noted."""
+    return ring_words(ring) if ring.rubber else f"{ring_words(ring)}, rubber not noted"

@@ -2,25 +2,40 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from catalog.orings.evidence import Evidence, Reading
 from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
+from models.errors import InvalidInputError
 from models.fits import fit_records
 from models.fits.fit_records import FitRow, NewFit
 from models.fits.readings import from_store
 from models.kitting.promises import given_back
 from models.qualify.wanted import same_rings
-from models.rows import find
+from models.rows import find, hold
 from models.stored_text import from_text
-from models.tables import FitRecord, Item, Job, KitLine, Machine, Need, NeedGroove, NeedReading, Position, Stock
-from models.words import Kind, LineState
+from models.tables import (
+    FitRecord,
+    Item,
+    Job,
+    KitLine,
+    Machine,
+    Movement,
+    Need,
+    NeedGroove,
+    NeedReading,
+    NeedTwin,
+    Position,
+    Stock,
+)
+from models.words import Kind, LineState, Moved
 
 
 class Ring(NamedTuple):
@@ -34,7 +49,6 @@ class Ring(NamedTuple):
 class Fitted(NamedTuple):
     """A ring a job used at a position, and what is on record there instead; None where nothing is."""
 
-    need_id: int
     position_id: int
     position_name: str
     machine_name: str
@@ -42,15 +56,72 @@ class Fitted(NamedTuple):
     record: FitRow | None
 
 
-def waiting(session: Session, job_id: int) -> tuple[Fitted, ...]:
-    """The rings the job used at positions where they are not on record, in the order of its needs.
+class Used(NamedTuple):
+    """The rings that wait to be noted, and the positions where several sorts went in: nobody can tell which fitted."""
 
-    Where it used several sorts of ring at one position nobody can tell which fitted, so there none is given. Raises
-    `NotFoundError`.
+    waiting: tuple[Fitted, ...]
+    mixed: tuple[str, ...]
+
+
+class _Place(NamedTuple):
+    position: Position
+    machine: Machine
+    need_ids: list[int]
+
+
+def used(session: Session, job_id: int) -> Used:
+    """What a job used at positions where it is not on record, in the order of its needs. Raises `NotFoundError`.
+
+    What was noted there after the ring was picked is the person's own word, and nothing waits.
     """
     find(session, Job, job_id, "job")
+    waiting, mixed = [], []
+    for place in _places(session, job_id):
+        pieces, picked = _pieces(session, place.need_ids)
+        if not pieces:
+            continue
+        ring = _one_sort(pieces)
+        record = fit_records.for_position(session, place.position.id or 0)
+        if record is not None and (_action_of(session, record) > picked or (ring is not None and _says(record, ring))):
+            continue
+        if ring is None:
+            mixed.append(place.position.name)
+        else:
+            waiting.append(Fitted(place.position.id or 0, place.position.name, place.machine.name, ring, record))
+    return Used(tuple(waiting), tuple(mixed))
+
+
+def note(session: Session, act: Act, job_id: int, chosen: Sequence[Fitted] | None = None) -> tuple[FitRow, ...]:
+    """Put the chosen rings on record, all that wait by default; what was on record before stays readable.
+
+    Each goes with its readings, and with the groove. Raises `NotFoundError`, or `InvalidInputError` where what was
+    chosen is no longer what waits.
+    """
+    job = find(session, Job, job_id, "job")
+    made = claim(session, act, "fit_records.record", job.title)
+    if made.first:
+        hold(session, Job, job_id, "job")
+        for position_id in sorted(place.position.id or 0 for place in _places(session, job_id)):
+            hold(session, Position, position_id, "position")
+        waiting = used(session, job_id).waiting
+        for one in waiting if chosen is None else chosen:
+            if one not in waiting:
+                raise InvalidInputError(
+                    f"What is on record at “{one.position_name}” has changed meanwhile.",
+                    "Look at it, and note it there.",
+                )
+            evidence, groove = _measured(session, job_id, one)
+            said = f"job {job_id}, {job.title}"
+            new = NewFit(one.ring.size_key, evidence, one.ring.rubber, one.ring.hardness_shore_a, said, groove)
+            fit_records.insert(session, made.action_id, one.position_id, new)
+    noted = select(FitRecord).where(FitRecord.action_id == made.action_id).order_by(col(FitRecord.id))
+    return fit_records.rows_of(session, session.exec(noted).all())
+
+
+def _places(session: Session, job_id: int) -> list[_Place]:
+    """The positions that the job's standing ring needs name, in the order of the needs."""
     rows = session.exec(
-        select(Need, Position, Machine)
+        select(Need.id, Position, Machine)
         .join(Position, col(Position.id) == col(Need.position_id))
         .join(Machine, col(Machine.id) == col(Position.machine_id))
         .where(
@@ -61,74 +132,91 @@ def waiting(session: Session, job_id: int) -> tuple[Fitted, ...]:
         )
         .order_by(col(Need.id))
     ).all()
-    used = _used(session, [need.id or 0 for need, _, _ in rows])
-    at: defaultdict[int, set[Ring]] = defaultdict(set)
-    for need, place, _ in rows:
-        at[place.id or 0] |= used[need.id or 0]
-    found: dict[int, Fitted] = {}
-    for need, place, machine in rows:
-        rings = at[place.id or 0]
-        if len(rings) == 1 and need.id in used and place.id not in found:
-            (ring,) = rings
-            record = fit_records.for_position(session, place.id or 0)
-            if record is None or not _says(record, ring):
-                found[place.id or 0] = Fitted(need.id or 0, place.id or 0, place.name, machine.name, ring, record)
-    return tuple(found.values())
+    found: dict[int, _Place] = {}
+    for need_id, position, machine in rows:
+        found.setdefault(position.id or 0, _Place(position, machine, [])).need_ids.append(need_id or 0)
+    return list(found.values())
 
 
-def note(session: Session, act: Act, job_id: int) -> tuple[FitRow, ...]:
-    """Put on record what waits, each ring with its readings and its groove; what was on record before stays readable.
-
-    Raises `NotFoundError`.
-    """
-    job = find(session, Job, job_id, "job")
-    made = claim(session, act, "fit_records.record", job.title)
-    if made.first:
-        for one in waiting(session, job_id):
-            evidence, groove = _measured(session, one)
-            said = f"used in “{job.title}”"
-            new = NewFit(one.ring.size_key, evidence, one.ring.rubber, one.ring.hardness_shore_a, said, groove)
-            fit_records.insert(session, made.action_id, one.position_id, new)
-    noted = select(FitRecord).where(FitRecord.action_id == made.action_id).order_by(col(FitRecord.id))
-    return fit_records.rows_of(session, session.exec(noted).all())
-
-
-def _used(session: Session, need_ids: Sequence[int]) -> defaultdict[int, set[Ring]]:
-    """The rings that were picked for each need and did not all come back."""
+def _pieces(session: Session, need_ids: Sequence[int]) -> tuple[Counter[Ring], int]:
+    """How many of each ring were picked for the needs and did not come back, and the last action that picked one."""
     rows = session.exec(
         select(KitLine, Item)
         .join(Stock, col(Stock.id) == col(KitLine.stock_id))
         .join(Item, col(Item.id) == col(Stock.item_id))
         .where(col(KitLine.need_id).in_(need_ids), KitLine.state == LineState.PICKED)
     ).all()
-    back = given_back(session, [line.id or 0 for line, _ in rows])
-    used: defaultdict[int, set[Ring]] = defaultdict(set)
+    ids = [line.id or 0 for line, _ in rows]
+    back = given_back(session, ids)
+    pieces: Counter[Ring] = Counter()
     for line, item in rows:
-        if item.size_key and line.quantity > back.get(line.id or 0, 0):
-            used[line.need_id].add(Ring(item.size_key, item.rubber, item.hardness_shore_a))
-    return used
+        if item.size_key and (left := line.quantity - back.get(line.id or 0, 0)):
+            pieces[Ring(item.size_key, item.rubber, item.hardness_shore_a)] += left
+    picked = session.exec(
+        select(func.max(Movement.action_id)).where(col(Movement.kit_line_id).in_(ids), Movement.kind == Moved.USED)
+    ).one()
+    return pieces, picked or 0
+
+
+def _one_sort(pieces: Counter[Ring]) -> Ring | None:
+    """The ring that all of them are, by any of its names and by what is known of each; None where there are several."""
+    first = max(pieces, key=lambda ring: (ring.hardness_shore_a is not None, pieces[ring], ring.size_key))
+    alike = all(
+        _same_size(first.size_key, one.size_key)
+        and one.rubber == first.rubber
+        and one.hardness_shore_a in (None, first.hardness_shore_a)
+        for one in pieces
+    )
+    return first if alike else None
 
 
 def _says(record: FitRow, ring: Ring) -> bool:
     """Whether the record says the same of the ring; a hardness that one of them leaves open is no difference."""
     hardness = {record.hardness_shore_a, ring.hardness_shore_a} - {None}
-    return _same_size(record, ring) and ring.rubber in ("", record.rubber) and len(hardness) < 2
+    return _same_size(record.size_key, ring.size_key) and ring.rubber in ("", record.rubber) and len(hardness) < 2
 
 
-def _same_size(record: FitRow, ring: Ring) -> bool:
-    return record.size_key == ring.size_key or record.size_key in same_rings(ring.size_key)
+def _same_size(one: str, other: str) -> bool:
+    return one == other or one in same_rings(other)
 
 
-def _measured(session: Session, one: Fitted) -> tuple[Evidence | None, Groove | None]:
-    """The readings and the groove the need was accepted on; else those on record, where the size is the same."""
-    stored = session.exec(
-        select(NeedReading).where(NeedReading.need_id == one.need_id).order_by(col(NeedReading.position))
-    ).all()
-    groove = session.get(NeedGroove, one.need_id)
-    before = one.record if one.record is not None and _same_size(one.record, one.ring) else None
-    rows = from_store(stored) or (before.readings if before is not None else ())
+def _action_of(session: Session, record: FitRow) -> int:
+    return find(session, FitRecord, record.fit_record_id, "fit record").action_id
+
+
+def _measured(session: Session, job_id: int, one: Fitted) -> tuple[Evidence | None, Groove | None]:
+    """The readings by which a need of this size was accepted, else those on record of it; and the place's groove."""
+    needs = next(place.need_ids for place in _places(session, job_id) if place.position.id == one.position_id)
+    names = _names(session, needs)
+    rows = next(
+        (
+            found
+            for need_id in needs
+            if any(_same_size(name, one.ring.size_key) for name in names[need_id])
+            and (found := from_store(_readings(session, need_id)))
+        ),
+        (),
+    )
+    grooves = (session.get(NeedGroove, need_id) for need_id in needs)
+    groove = next((from_text(Groove, found.groove) for found in grooves if found is not None), None)
+    if one.record is not None:
+        if not rows and _same_size(one.record.size_key, one.ring.size_key):
+            rows = one.record.readings
+        groove = groove or one.record.groove
     readings = tuple(Reading(row.what, row.value_mm, row.plus_minus_mm, row.tool) for row in rows)
-    evidence = Evidence(readings, rows[0].condition) if rows else None
-    if groove is not None:
-        return evidence, from_text(Groove, groove.groove)
-    return evidence, before.groove if before is not None else None
+    return Evidence(readings, rows[0].condition) if rows else None, groove
+
+
+def _readings(session: Session, need_id: int) -> Sequence[NeedReading]:
+    query = select(NeedReading).where(NeedReading.need_id == need_id).order_by(col(NeedReading.position))
+    return session.exec(query).all()
+
+
+def _names(session: Session, need_ids: Sequence[int]) -> dict[int, set[str]]:
+    """The size each need asks for, by all the names that were accepted."""
+    names: defaultdict[int, set[str]] = defaultdict(set)
+    for need_id, size_key in session.exec(select(Need.id, Need.size_key).where(col(Need.id).in_(need_ids))).all():
+        names[need_id or 0] |= {size_key or ""}
+    for twin in session.exec(select(NeedTwin).where(col(NeedTwin.need_id).in_(need_ids))).all():
+        names[twin.need_id].add(twin.size_key)
+    return names

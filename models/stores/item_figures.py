@@ -8,6 +8,7 @@ from typing import NamedTuple
 from sqlmodel import Session, col, delete, select
 
 from catalog.filters.element import Element
+from models import former_rows
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -15,7 +16,6 @@ from models.rows import find, hold
 from models.stored_text import from_text, to_text
 from models.tables import Item, ItemClaim, ItemContainer, ItemElement, Table
 from models.text import clean
-from models.undoing import former
 from models.words import Kind
 
 MOST_CLAIMS = 60
@@ -75,7 +75,7 @@ def _say_anew(
     if made.first:
         item = hold(session, Item, item_id, "item")
         known = session.get(table, item_id)
-        former.keep(session, made.action_id, known)
+        former_rows.keep(session, made.action_id, known)
         if known is not None:
             session.delete(known)
             session.flush()

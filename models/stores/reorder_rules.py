@@ -10,13 +10,13 @@ from typing import Final, NamedTuple
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
+from models import former_rows
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import find, hold
 from models.stocking.reorder import ReorderPoint, reorder_point
 from models.tables import Action, Item, Movement, ReorderRule, Stock
-from models.undoing import former
 from models.volume import in_words
 from models.words import Moved, Unit
 
@@ -111,7 +111,7 @@ def set_rule(
     if made.first:
         hold(session, Item, item_id, "item")
         known = session.get(ReorderRule, item_id)
-        former.keep(session, made.action_id, known)
+        former_rows.keep(session, made.action_id, known)
         row = known or ReorderRule(item_id=item_id, action_id=made.action_id, order_at=order_at, up_to=up_to)
         row.action_id, row.order_at, row.up_to, row.lead_days = made.action_id, order_at, up_to, lead_days
         session.add(row)
@@ -126,7 +126,7 @@ def drop_rule(session: Session, act: Act, item_id: int) -> None:
     if made.first:
         hold(session, Item, item_id, "item")
         known = session.get(ReorderRule, item_id)
-        former.keep(session, made.action_id, known)
+        former_rows.keep(session, made.action_id, known)
         if known is not None:
             session.delete(known)
         session.flush()

@@ -55,7 +55,9 @@ def _moved(session: Session, done: Action) -> bool:
         .where(Movement.action_id == done.id)
         .distinct()
     ).all()
-    return bool(set(jobs) - job_opening.taken_back(session, [job_id for job_id in jobs if job_id is not None]))
+    back = job_opening.taken_back(session, [job_id for job_id in jobs if job_id is not None])
+    # What a kit scraps leaves the shelf by a movement that is of no line.
+    return bool(set(jobs) - back - ({None} if back else set()))
 
 
 def bare(session: Session, done: Action) -> bool:

@@ -1,4 +1,4 @@
-"""What a row said before an action wrote over it: kept with the action, so that undo can say it again.
+"""Saying again what a row said before an action wrote over it, as `models.former_rows` kept it.
 
 For tables with one row a subject, whose key is the action's subject.
 """
@@ -6,7 +6,6 @@ For tables with one row a subject, whose key is the action's subject.
 from __future__ import annotations
 
 import json
-from enum import Enum
 from typing import Any, Final, NamedTuple
 
 from sqlmodel import Session, col, select
@@ -50,16 +49,6 @@ DROPS: Final = ("reorder.drop_rule",)
 """Those that take it out."""
 
 
-def keep(session: Session, action_id: int, row: Table | None) -> None:
-    """Keep what the row says now, before the action writes over it; None where there is none yet."""
-    session.add(FormerRow(action_id=action_id, said="" if row is None else _text(row)))
-
-
-def keep_word(session: Session, action_id: int, word: str) -> None:
-    """Keep one word for a state that the action's own module knows how to put back."""
-    session.add(FormerRow(action_id=action_id, said=word))
-
-
 def stands(session: Session, done: Action) -> bool:
     """Whether the action's word is the last one on its subject. False where an earlier program kept nothing."""
     over = WRITTEN_OVER[done.what]
@@ -89,12 +78,6 @@ def put_back(session: Session, done: Action, what: str) -> None:
     elif now is not None:
         session.delete(now)
     session.flush()
-
-
-def _text(row: Table) -> str:
-    columns = row.__table__.columns  # type: ignore[attr-defined]
-    said = {one.name: getattr(row, one.name) for one in columns if not one.primary_key}
-    return json.dumps({name: one.value if isinstance(one, Enum) else one for name, one in said.items()})
 
 
 def _said(table: type[Table], row: Table | None, text: str, subject_id: int | None) -> Table:

@@ -62,12 +62,23 @@ def _holding(session: Session, template_id: int, number: int | None = None) -> T
 
 
 def _latest_turn(session: Session, done: Action) -> int | None:
-    """The latest action that turned the template on or off, that had an effect and that no other undo took back."""
+    """The latest action that turned the template on or off, had an effect, and that no other undo took back.
+
+    None where the template was added anew since, or its adding was taken back.
+    """
+    template = session.get_one(JobTemplate, done.subject_id)
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None), Action.undoes_id != done.id)
+    if session.exec(select(Action.id).where(Action.undoes_id == template.action_id)).first() is not None:
+        return None
     turns = session.exec(
         select(Action.id, Action.what, FormerRow.said)
         .join(FormerRow, col(FormerRow.action_id) == col(Action.id))
-        .where(col(Action.what).in_(TURNS), Action.subject_id == done.subject_id, col(Action.id).not_in(undone))
+        .where(
+            col(Action.what).in_(TURNS),
+            Action.subject_id == done.subject_id,
+            col(Action.id).not_in(undone),
+            col(Action.id) > template.action_id,
+        )
         .order_by(col(Action.id).desc())
     )
     return next((action_id for action_id, what, before in turns if before == TURNS[what]), None)

@@ -172,7 +172,7 @@ def test_a_change_that_can_not_be_undone_is_passed_by(shelf_: Any, file: Path) -
     refused = shelf_("undo", code=2).err
     number = shelf_("undo", "--dry-run", code=0)["change"]["number"]
     assert "has moved on" in refused
-    assert f"To go on to the change before it: kitwright undo --before {number}" in refused
+    assert f"To go on to the change before it: kitwright undo --before {number} --data {file}" in refused
     assert shelf_("undo", "--before", str(number), code=0)["change"]["what"] == "the count"
     assert "--before: 'x' is not a whole number" in shelf_("undo", "--before", "x", code=2).err
     assert whole(file)

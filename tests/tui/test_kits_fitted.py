@@ -2,22 +2,34 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
+from sqlmodel import Session
 
 from models import kits, machines
 from models.fits import fit_records
 from models.kitting.needs import NeedSpec
 from models.words import Kind
+from tests.models.shop import ring
 from tests.tui.counter import keys, make_app, settle, shown, toasts
 from tests.tui.seed import act
 from tui.app import KitwrightApp
 from tui.screens.ask_yes import AskYes
-from tui.screens.kits.fitted import MOST
+from tui.screens.kits.fitted import WhatFitted
 
 HOSTILE = "inlet [/b] ring"
+
+
+def pick(session: Session, job_id: int, position_id: int, size_key: str) -> None:
+    """A ring needed at the position, promised and picked."""
+    spec = NeedSpec(Kind.RING, 1, size_key=size_key, rubbers=["NBR"], position_id=position_id)
+    made = kits.add_need(session, act(), job_id, spec)
+    kit = kits.resolve(session, act(), job_id)
+    (need,) = (one for one in kit.needs if one.need_id == made.need_id)
+    kits.pick(session, act(), [one.line_id for one in need.lines if one.line_id])
 
 
 def with_picked(folder: Path, places: Sequence[str]) -> KitwrightApp:
@@ -27,11 +39,7 @@ def with_picked(folder: Path, places: Sequence[str]) -> KitwrightApp:
         (sprayer,) = machines.listed(session)
         for name in places:
             place = machines.add_position(session, act(), machine_id=sprayer.machine_id, name=name)
-            spec = NeedSpec(Kind.RING, 1, size_key="as568:214", rubbers=["NBR"], position_id=place.position_id)
-            kits.add_need(session, act(), 1, spec)
-        kit = kits.resolve(session, act(), 1)
-        lines = [line.line_id for need in kit.needs for line in need.lines if line.line_id and need.position_name]
-        kits.pick(session, act(), lines)
+            pick(session, 1, place.position_id, "as568:214")
     return app
 
 
@@ -41,19 +49,22 @@ def records(app: KitwrightApp) -> list[tuple[str, str, str]]:
         return [(row.position_name, row.size_key, row.note) for row in fit_records.all_holding(session)]
 
 
-@pytest.mark.parametrize("answer", ["y", "enter"])
-async def test_yes_puts_the_rings_on_record_and_f9_takes_them_off(tmp_path: Path, answer: str) -> None:
+async def test_what_is_ticked_goes_on_record_and_f9_takes_it_off(tmp_path: Path) -> None:
     app = with_picked(tmp_path, [HOSTILE, "outlet"])
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "x", "y")
         text = shown(pilot)
         assert "Did these rings fit on Sprayer 2?" in text
-        assert f"{HOSTILE}: AS568-214 NBR 70" in text
-        assert "outlet: AS568-214 NBR 70" in text
-        await keys(pilot, answer)
+        assert "Closed" not in toasts(pilot)  # said once the question is out of the way
+        assert re.search(rf"✓ {re.escape(HOSTILE)} +AS568-214 NBR 70 +–", text)
+        assert re.search(r"✓ outlet +AS568-214 NBR 70 +–", text)
+        await keys(pilot, "y", "n")
+        assert isinstance(app.screen, WhatFitted)  # no letter answers
+        await keys(pilot, "enter")
         assert "On record: 2 rings. F9 takes it back." in toasts(pilot)
-        said = "used in “Reseal the spray pump”"
+        assert "Closed “Reseal the spray pump”. F9 takes it back." in toasts(pilot)
+        said = "job 1, Reseal the spray pump"
         assert records(app) == [(HOSTILE, "as568:214", said), ("outlet", "as568:214", said)]
         await keys(pilot, "f9")
         assert "Undone: noting the fit." in toasts(pilot)
@@ -63,16 +74,55 @@ async def test_yes_puts_the_rings_on_record_and_f9_takes_them_off(tmp_path: Path
         assert len(app.workshop.jobs()) == 2
 
 
-@pytest.mark.parametrize("answer", ["n", "escape"])
-async def test_no_notes_nothing_and_the_job_is_closed(tmp_path: Path, answer: str) -> None:
+async def test_a_ring_that_did_not_fit_is_left_out(tmp_path: Path) -> None:
+    app = with_picked(tmp_path, ["inlet", "outlet"])
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "x", "y", "space", "down", "space", "space")
+        assert "✓ outlet" in shown(pilot)
+        assert "✓ inlet" not in shown(pilot)
+        await keys(pilot, "enter")
+        assert [row[0] for row in records(app)] == ["outlet"]
+        assert "On record: 1 ring." in toasts(pilot)
+
+
+@pytest.mark.parametrize("answer", [["escape"], ["space", "enter"]])
+async def test_none_notes_nothing_and_the_job_is_closed(tmp_path: Path, answer: list[str]) -> None:
     app = with_picked(tmp_path, ["outlet"])
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "x", "y")
         assert "Did this ring fit on Sprayer 2?" in shown(pilot)
-        await keys(pilot, answer)
+        await keys(pilot, *answer)
+        assert "No ring was put on record. ^O on Measure, then F8" in toasts(pilot)
         assert records(app) == []
         assert len(app.workshop.jobs()) == 1
+
+
+async def test_several_sorts_at_one_place_are_told(tmp_path: Path) -> None:
+    app = with_picked(tmp_path, ["outlet"])
+    with app.workshop.open().write() as session:
+        (place,) = machines.positions(session, machines.listed(session)[0].machine_id)
+        ring(session, 3, size_key="as568:222")
+        pick(session, 1, place.position_id, "as568:222")
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "x", "y")
+        assert "Several sorts of ring went in at outlet" in toasts(pilot)
+        assert not isinstance(app.screen, WhatFitted)
+
+
+async def test_an_answer_that_came_too_late_overwrites_nothing(tmp_path: Path) -> None:
+    app = with_picked(tmp_path, ["outlet"])
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "x", "y")
+        with app.workshop.open().write() as session:
+            (place,) = machines.positions(session, machines.listed(session)[0].machine_id)
+            fit_records.record(session, act(), place.position_id, "as568:222", rubber="FKM")
+        await keys(pilot, "enter")
+        assert "“outlet” has changed meanwhile" in toasts(pilot)
+        assert [row[1] for row in records(app)] == ["as568:222"]
 
 
 async def test_a_job_that_stays_open_or_used_nothing_new_asks_nothing(tmp_path: Path) -> None:
@@ -80,24 +130,30 @@ async def test_a_job_that_stays_open_or_used_nothing_new_asks_nothing(tmp_path: 
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "x", "n")
-        assert not isinstance(app.screen, AskYes)
+        assert not isinstance(app.screen, (AskYes, WhatFitted))
         with app.workshop.open().write() as session:
             (place,) = machines.positions(session, machines.listed(session)[0].machine_id)
             fit_records.record(session, act(), place.position_id, "as568:214", rubber="NBR")
         await keys(pilot, "x", "y")
-        assert not isinstance(app.screen, AskYes)
+        assert not isinstance(app.screen, (AskYes, WhatFitted))
         assert len(app.workshop.jobs()) == 1
 
 
-async def test_of_many_rings_the_first_are_named(tmp_path: Path) -> None:
-    app = with_picked(tmp_path, [f"port {number:02}" for number in range(MOST + 2)])
+async def test_many_rings_scroll_and_those_of_two_machines_name_theirs(tmp_path: Path) -> None:
+    app = with_picked(tmp_path, [f"port {number:02}" for number in range(10)])
+    with app.workshop.open().write() as session:
+        other = machines.add(session, act(), name="Bin tipper with a long name").machine_id
+        place = machines.add_position(session, act(), machine_id=other, name="ram")
+        pick(session, 1, place.position_id, "as568:214")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "x", "y")
         text = shown(pilot)
-        assert "port 05: AS568-214 NBR 70" in text
-        assert "port 06" not in text
-        assert "and 2 more" in text
-        assert "Enter or Y: yes" in text
-        await keys(pilot, "y")
-        assert len(records(app)) == MOST + 2
+        assert "Did these rings fit?" in text
+        assert "port 00, Sprayer 2" in text
+        assert "Enter: on record" in text
+        await keys(pilot, "end")
+        assert "ram, Bin tipper" in shown(pilot)
+        assert "Bin tipper with a long name, ram: AS568-214 NBR 70" in shown(pilot)
+        await keys(pilot, "enter")
+        assert len(records(app)) == 11

@@ -74,8 +74,8 @@ examples:
   kitwright fits job 2 --demo
 """
 EPILOG = """\
-exit codes: 0 records were found, noted, written or taken in, 1 there are none or
-some wait for a choice, 2 wrong options or input.
+exit codes: 0 records were found, noted, written or taken in, 1 there are none
+or some wait for a choice, 2 wrong options or input.
 """
 SCHEMA = "kitwright.fits/1"
 

@@ -9,7 +9,7 @@ from tui.commands.fits import SCHEMA, fit_lines, fit_object
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError, shown, whole
 from tui.commands.ring import readings_of
-from tui.commands.workshop import opened
+from tui.commands.workshop import opened, same_place
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -47,7 +47,8 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         say(asked)
         say("Nothing was changed. To note the new fit, say --replace.")
     else:
-        say(f"Noted: {label} at {here.machine_name}, {here.name}. Take it back with: kitwright undo")
+        say(f"Noted: {label} at {here.machine_name}, {here.name}.")
+        say(f"Take it back with: kitwright undo{same_place(arguments)}")
         for line in fit_lines((noted,)):
             say(line)
         if noted.rubber and not is_family(noted.rubber):

@@ -9,7 +9,7 @@ from tui.commands.job_needs import at_position, need_spec
 from tui.commands.job_words import day, job_number, job_object, machine_named, need_lines, need_object, template_named
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError
-from tui.commands.workshop import opened
+from tui.commands.workshop import opened, same_place
 from tui.exit_codes import ExitCode
 from tui.kitting import Kitting
 
@@ -56,12 +56,16 @@ def close(arguments: argparse.Namespace) -> ExitCode:
     with opened(arguments) as workshop:
         job = workshop.close_job(number)
         curing = Kitting(workshop).curing(number)
+        waiting = len(Kitting(workshop).used(number).waiting)
     if arguments.json:
-        say_json({"schema": SCHEMA, **job_object(job), "curing": list(curing)})
+        say_json({"schema": SCHEMA, **job_object(job), "curing": list(curing), "not_on_record": waiting})
     else:
         for one in curing:
             say(f"! {one}")
         say(f"Closed job {job.job_id}: {_named(job)}.")
+        if waiting:
+            rings = "1 ring it used is" if waiting == 1 else f"{waiting} rings it used are"
+            say(f"{rings} not on record; where they fitted: kitwright fits job {number}{same_place(arguments)}")
     return ExitCode.FOUND
 
 

@@ -49,7 +49,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     from models.undoing import undo
     from models.undoing.last_change import last_change
     from models.volume import in_words
-    from tui.commands.workshop import opened
+    from tui.commands.workshop import opened, same_place
     from tui.workshop import user
 
     before = None if arguments.before is None else whole("--before", arguments.before, 1, MOST)
@@ -60,7 +60,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
             try:
                 workshop.change(lambda session, act: undo.undo(session, act, key))
             except CannotUndoError as refused:
-                on = f"To go on to the change before it: kitwright undo --before {found.number}"
+                on = f"To go on to the change before it: kitwright undo --before {found.number}{same_place(arguments)}"
                 raise CannotUndoError(refused.happened, f"{refused.to_do} {on}".strip()) from refused
     if arguments.json:
         change = None
@@ -86,10 +86,10 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     elif found is None:
         say("There is nothing of yours that can be undone.")
     else:
-        word = "Would undo" if arguments.dry_run else "Undone"
+        word, number = ("Would undo", f", change {found.number}") if arguments.dry_run else ("Undone", "")
         about = f" ({found.about})" if found.about and not found.about.isdigit() else ""
         booked = ", which had booked" if found.moves else ""
-        say(f"{word}: {found.what}{about} of {found.at.astimezone():%Y-%m-%d %H:%M}{booked}")
+        say(f"{word}: {found.what}{about} of {found.at.astimezone():%Y-%m-%d %H:%M}{number}{booked}")
         for one in found.moves[:SHOWN]:
             hand, kept = one.on_hand_change, one.promised_change
             went = ", ".join(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
@@ -26,3 +27,12 @@ def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
         raise UsageError(str(problem)) from problem
     finally:
         workshop.close()
+
+
+def same_place(arguments: argparse.Namespace) -> str:
+    """The options that name the same workshop, for a command that is proposed; an address may hold a password."""
+    if arguments.demo:
+        return " --demo"
+    if arguments.data is None:
+        return ""
+    return " --data ADDRESS" if "://" in arguments.data else f" --data {shlex.quote(arguments.data)}"

@@ -7,7 +7,7 @@ from sqlmodel import Session
 
 from models import jobs, kits, machines
 from models.database import Workshop
-from models.errors import NotFoundError
+from models.errors import InvalidInputError, NotFoundError
 from models.fits import fit_records, fitted
 from models.kitting.needs import NeedSpec
 from models.storage.check import check
@@ -46,18 +46,18 @@ def test_a_picked_ring_waits_and_is_noted_once_with_its_readings(workshop: Works
         bench = Bench(session)
         bench.need(session, rubbers=["NBR"], evidence=INLET, groove=GROOVE)
         kits.resolve(session, act(), bench.job)
-        assert fitted.waiting(session, bench.job) == ()  # promised, not used
+        assert fitted.used(session, bench.job).waiting == ()  # promised, not used
         bench.pick(session)
-        (one,) = fitted.waiting(session, bench.job)
+        (one,) = fitted.used(session, bench.job).waiting
         assert (one.position_name, one.machine_name, one.record) == ("inlet", "Tractor", None)
         assert one.ring == ("as568:214", "NBR", 70)
         pressed = act()
         (noted,) = fitted.note(session, pressed, bench.job)
         assert fitted.note(session, pressed, bench.job) == (noted,)
-        assert fitted.waiting(session, bench.job) == ()
+        assert fitted.used(session, bench.job).waiting == ()
         assert fitted.note(session, act(), bench.job) == ()
     assert (noted.size_key, noted.rubber, noted.hardness_shore_a) == ("as568:214", "NBR", 70)
-    assert noted.note == "used in “Pump leaks”"
+    assert noted.note == f"job {bench.job}, Pump leaks"
     assert noted.groove == GROOVE
     assert [(row.what, row.value_mm, row.plus_minus_mm, row.tool, row.condition) for row in noted.readings] == [
         (one.dimension, one.value_mm, one.plus_minus_mm, one.tool, INLET.condition) for one in INLET.readings
@@ -65,7 +65,7 @@ def test_a_picked_ring_waits_and_is_noted_once_with_its_readings(workshop: Works
     with workshop.write() as session:
         assert undo.undo(session, act(), pressed.key).what == "noting the fit"
         assert fit_records.for_position(session, bench.inlet) is None
-        assert len(fitted.waiting(session, bench.job)) == 1
+        assert len(fitted.used(session, bench.job).waiting) == 1
         assert check(session).ok
 
 
@@ -76,7 +76,7 @@ def test_another_rubber_keeps_the_readings_on_record(workshop: Workshop) -> None
         bench.need(session, rubbers=["HNBR"])
         bench.pick(session)
         jobs.close(session, act(), bench.job)
-        (one,) = fitted.waiting(session, bench.job)
+        (one,) = fitted.used(session, bench.job).waiting
         assert one.record is not None
         assert one.record.rubber == "NBR"
         (noted,) = fitted.note(session, act(), bench.job)
@@ -91,7 +91,7 @@ def test_what_is_on_record_already_does_not_wait(workshop: Workshop, key: str, h
         fit_records.record(session, act(), bench.inlet, key, rubber="NBR", hardness_shore_a=hardness)
         bench.need(session, rubbers=["NBR"])
         bench.pick(session)
-        assert fitted.waiting(session, bench.job) == ()
+        assert fitted.used(session, bench.job).waiting == ()
 
 
 def test_two_sorts_at_one_position_or_none_left_there_are_nobodys_guess(workshop: Workshop) -> None:
@@ -102,7 +102,8 @@ def test_two_sorts_at_one_position_or_none_left_there_are_nobodys_guess(workshop
         bench.need(session, 1, rubbers=["NBR"], position_id=bench.cover)
         bench.need(session, 1, rubbers=["NBR"], position_id=None)
         lines = bench.pick(session)
-        assert [one.position_name for one in fitted.waiting(session, bench.job)] == ["cover"]
+        found = fitted.used(session, bench.job)
+        assert ([one.position_name for one in found.waiting], found.mixed) == (["cover"], ("inlet",))
         # The HNBR rings came back unused: then it was NBR.
         hnbr = next(
             line
@@ -111,11 +112,57 @@ def test_two_sorts_at_one_position_or_none_left_there_are_nobodys_guess(workshop
             if line.line_id in lines and "HNBR" in line.item_name
         )
         kits.give_back(session, act(), hnbr.line_id or 0, 2, "not needed")
-        waiting = fitted.waiting(session, bench.job)
-        assert [(one.position_name, one.ring.rubber) for one in waiting] == [("inlet", "NBR"), ("cover", "NBR")]
-        assert len(fitted.note(session, act(), bench.job)) == 2
+        found = fitted.used(session, bench.job)
+        assert [(one.position_name, one.ring.rubber) for one in found.waiting] == [("inlet", "NBR"), ("cover", "NBR")]
+        assert found.mixed == ()
+        assert len(fitted.note(session, act(), bench.job, found.waiting[1:])) == 1
+        assert [one.position_name for one in fitted.used(session, bench.job).waiting] == ["inlet"]
+
+
+def test_one_ring_by_two_names_and_of_a_hardness_nobody_said_is_one_sort(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        bench = Bench(session)
+        bench.need(session, rubbers=["NBR"])
+        ring(session, 1, size_key="metric:25x3.55", hardness=None, bin_code="C1")
+        bench.need(session, 1, size_key="metric:25x3.55", rubbers=["NBR"])
+        bench.pick(session)
+        (one,) = fitted.used(session, bench.job).waiting
+        assert one.ring == ("as568:214", "NBR", 70)
+
+
+def test_another_size_keeps_the_groove_and_not_the_readings(workshop: Workshop) -> None:
+    """A ring of another size was measured or is on record: its readings say nothing of this one; the groove stays."""
+    with workshop.write() as session:
+        bench = Bench(session)
+        big = ring(session, 2, size_key="as568:222", bin_code="C1")
+        fit_records.record(session, act(), bench.cover, "as568:214", evidence=INLET, rubber="NBR", groove=GROOVE)
+        bench.need(session, rubbers=["FKM"], evidence=INLET, groove=GROOVE, title="old ring")
+        bench.need(session, 1, size_key="as568:222", rubbers=["NBR"])
+        cover = bench.need(session, 1, size_key="as568:222", rubbers=["NBR"], position_id=bench.cover)
+        kits.pin(session, act(), cover, big.stock_id)  # no table lets it into that groove; a person does
+        bench.pick(session)
+        noted = fitted.note(session, act(), bench.job)
+    assert [(row.position_name, row.size_key, row.groove, row.readings) for row in noted] == [
+        ("inlet", "as568:222", GROOVE, ()), ("cover", "as568:222", GROOVE, ()),
+    ]  # fmt: skip
+
+
+def test_what_was_noted_after_the_pick_is_the_persons_own_word(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        bench = Bench(session)
+        bench.need(session, rubbers=["NBR"])
+        bench.pick(session)
+        shown = fitted.used(session, bench.job).waiting
+        fit_records.record(session, act("Bench 2"), bench.inlet, "as568:215", rubber="FKM")
+        assert fitted.used(session, bench.job).waiting == ()
+    with pytest.raises(InvalidInputError, match="“inlet” has changed meanwhile"), workshop.write() as session:
+        fitted.note(session, act(), bench.job, shown)
+    with workshop.read() as session:
+        record = fit_records.for_position(session, bench.inlet)
+    assert record is not None
+    assert record.size_key == "as568:215"
 
 
 def test_no_such_job(workshop: Workshop) -> None:
     with workshop.read() as session, pytest.raises(NotFoundError):
-        fitted.waiting(session, 99)
+        fitted.used(session, 99)

@@ -290,6 +290,40 @@ def test_a_template_taken_off_by_hand_keeps_its_name(workshop: Workshop) -> None
     assert _template(workshop, number) == (1, ["oil"], False)
 
 
+def test_what_was_done_to_a_template_that_was_taken_back_is_over(workshop: Workshop) -> None:
+    made: dict[str, int] = {}
+
+    def add(session: Session, done: Act) -> None:
+        made["id"] = templates.add(session, done, "Service", [OIL]).template_id
+
+    added = _do(workshop, add)
+    number = made["id"]
+    off = _do(workshop, lambda session, done: templates.retire(session, done, number), "Bench 2")
+    back = _do(workshop, lambda session, done: templates.retire(session, done, number, back=True), "Bench 2")
+    _back(workshop, added)
+    for key in (back, off):
+        with pytest.raises(CannotUndoError, match="“Service” has changed since"):
+            _back(workshop, key)
+    _do(workshop, add)
+    assert made["id"] == number
+    for key in (back, off):
+        with workshop.read() as session:
+            assert not undo.has_effect(session, key)
+    assert _template(workshop, number) == (2, ["oil"], False)
+
+
+def test_a_template_put_back_and_taken_off_by_hand_is_not_taken_up_again(workshop: Workshop) -> None:
+    made: dict[str, int] = {}
+    added = _do(
+        workshop, lambda session, done: made.update(id=templates.add(session, done, "Service", [OIL]).template_id)
+    )
+    _back(workshop, added)
+    _do(workshop, lambda session, done: templates.retire(session, done, made["id"], back=True))
+    _do(workshop, lambda session, done: templates.retire(session, done, made["id"]))
+    with pytest.raises(AlreadyThereError, match="off the list"):
+        _do(workshop, lambda session, done: templates.add(session, done, "Service", [RING]))
+
+
 def test_a_copied_template_goes_off_the_list(workshop: Workshop) -> None:
     with workshop.write() as session:
         source = templates.add(session, act("Demo"), "Service", [OIL]).template_id

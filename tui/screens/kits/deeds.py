@@ -91,17 +91,16 @@ class Deeds(Area):
         told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
         question = AskYes(f"Close “{clean(job.title)}”?", " ".join(clean(one) for one in told))
         if await self.app.push_screen_wait(question):
-            done = self.kitwright.workshop.close_job, job.job_id
-            if await self._change(f"Closed “{clean(job.title)}”.", *done):
-                await ask_what_fitted(self, self.kitting, job.job_id)
+            if await self.ask(self.kitwright.workshop.close_job, job.job_id) is None:
+                return
+            self.workshop_changed()
+            await ask_what_fitted(self, self.kitting, job.job_id)
+            self.say(f"Closed “{clean(job.title)}”. F9 takes it back.")
 
-    async def _change(self, said: str, call: Callable[..., object], *given: object) -> bool:
-        """Make one change and say so; whether it was made."""
-        if await self.ask(call, *given) is None:
-            return False
-        self.say(f"{said} F9 takes it back.")
-        self.workshop_changed()
-        return True
+    async def _change(self, said: str, call: Callable[..., object], *given: object) -> None:
+        if await self.ask(call, *given) is not None:
+            self.say(f"{said} F9 takes it back.")
+            self.workshop_changed()
 
     @work(exclusive=True, group="change")
     async def action_look(self) -> None:
