@@ -254,7 +254,7 @@ def _new(session: Session, action_id: int, label: str) -> JobTemplate:
         template = JobTemplate(action_id=action_id, name=label)
     elif known.retired_at is None:
         raise AlreadyThereError(f"There is already a job template “{label}”.", "Edit it, or choose another name.")
-    elif not _is_free(session, known):
+    elif not (taken_back := undone_by(session, known)) or _put_back_since(session, known, taken_back):
         raise AlreadyThereError(
             f"There is already a job template “{label}”, off the list.",
             "Choose another name, or put it back with: kitwright job template retire --back",
@@ -267,11 +267,14 @@ def _new(session: Session, action_id: int, label: str) -> JobTemplate:
     return template
 
 
-def _is_free(session: Session, template: JobTemplate) -> bool:
-    """Whether adding the template was taken back, and nobody put it back on the list since."""
-    undone = session.exec(select(Action.id).where(Action.undoes_id == template.action_id)).first()
+def undone_by(session: Session, template: JobTemplate) -> int:
+    """The action that took adding the template back; 0 where none did."""
+    return session.exec(select(Action.id).where(Action.undoes_id == template.action_id)).first() or 0
+
+
+def _put_back_since(session: Session, template: JobTemplate, action_id: int) -> bool:
     back = select(Action.id).where(Action.what == "templates.put_back", Action.subject_id == template.id)
-    return undone is not None and session.exec(back.where(col(Action.id) > undone)).first() is None
+    return session.exec(back.where(col(Action.id) > action_id)).first() is not None
 
 
 def _made(session: Session, action_id: int) -> TemplateRow:

@@ -17,6 +17,7 @@ from models.fits import fit_records
 from models.fits.fit_csv import FileFit
 from models.fits.fit_records import FitRow, NewFit, Origin
 from models.fits.readings import ReadingRow, from_store, to_store
+from models.rows import hold
 from models.tables import FitReading, Machine, Position
 from models.words import Kind
 
@@ -102,6 +103,10 @@ def import_fits(
     strange = sorted(set(choices) - lines)
     if strange:
         raise InvalidInputError(f"Line {strange[0]} is in no conflict.", "Leave it out, or look at the file again.")
+    places = [_position(session, one) for one in found.new]
+    ours = {conflict.ours.position_id for conflict in found.conflicts}
+    for position_id in sorted(ours | {place.id or 0 for place in places if place is not None}):
+        hold(session, Position, position_id, "position")
     for one in found.new:
         fit_records.insert(session, made.action_id, _place_for(session, act, one), one.fit)
     settled = 0
@@ -109,10 +114,9 @@ def import_fits(
         choice = choices.get(conflict.theirs.line)
         if choice is None:
             continue
-        ours = conflict.ours
-        fit_records.insert(session, made.action_id, ours.position_id, conflict.theirs.fit)
+        fit_records.insert(session, made.action_id, conflict.ours.position_id, conflict.theirs.fit)
         if choice is Choice.OURS:
-            _write_again(session, made.action_id, ours)
+            _write_again(session, made.action_id, conflict.ours)
         settled += 1
     open_ = tuple(one for one in found.conflicts if one.theirs.line not in choices)
     return Imported(len(found.new), settled, len(found.known), open_, found.refused)

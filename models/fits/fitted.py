@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -16,7 +16,7 @@ from models.acts import Act
 from models.errors import InvalidInputError
 from models.fits import fit_records
 from models.fits.fit_records import FitRow, NewFit
-from models.fits.readings import from_store
+from models.fits.readings import ReadingRow, from_store
 from models.kitting.promises import given_back
 from models.qualify.wanted import same_rings
 from models.rows import find, hold
@@ -56,14 +56,23 @@ class Fitted(NamedTuple):
     record: FitRow | None
 
 
+class Place(NamedTuple):
+    """A position and the machine it is on."""
+
+    machine_name: str
+    position_name: str
+
+
 class Used(NamedTuple):
     """The rings that wait to be noted, and the positions where several sorts went in: nobody can tell which fitted."""
 
     waiting: tuple[Fitted, ...]
-    mixed: tuple[str, ...]
+    mixed: tuple[Place, ...]
 
 
-class _Place(NamedTuple):
+class _Needed(NamedTuple):
+    """A position, and the ring needs that name it."""
+
     position: Position
     machine: Machine
     need_ids: list[int]
@@ -85,7 +94,7 @@ def used(session: Session, job_id: int) -> Used:
         if record is not None and (_action_of(session, record) > picked or (ring is not None and _says(record, ring))):
             continue
         if ring is None:
-            mixed.append(place.position.name)
+            mixed.append(Place(place.machine.name, place.position.name))
         else:
             waiting.append(Fitted(place.position.id or 0, place.position.name, place.machine.name, ring, record))
     return Used(tuple(waiting), tuple(mixed))
@@ -98,10 +107,11 @@ def note(session: Session, act: Act, job_id: int, chosen: Sequence[Fitted] | Non
     chosen is no longer what waits.
     """
     job = find(session, Job, job_id, "job")
-    made = claim(session, act, "fit_records.record", job.title)
+    made = claim(session, act, "fit_records.record", job.title, subject_id=job_id)
     if made.first:
         hold(session, Job, job_id, "job")
-        for position_id in sorted(place.position.id or 0 for place in _places(session, job_id)):
+        needs = {place.position.id or 0: place.need_ids for place in _places(session, job_id)}
+        for position_id in sorted(needs):
             hold(session, Position, position_id, "position")
         waiting = used(session, job_id).waiting
         for one in waiting if chosen is None else chosen:
@@ -110,15 +120,21 @@ def note(session: Session, act: Act, job_id: int, chosen: Sequence[Fitted] | Non
                     f"What is on record at “{one.position_name}” has changed meanwhile.",
                     "Look at it, and note it there.",
                 )
-            evidence, groove = _measured(session, job_id, one)
-            said = f"job {job_id}, {job.title}"
-            new = NewFit(one.ring.size_key, evidence, one.ring.rubber, one.ring.hardness_shore_a, said, groove)
+            asked = needs[one.position_id]
+            new = NewFit(
+                one.ring.size_key,
+                _evidence(session, asked, one),
+                one.ring.rubber,
+                one.ring.hardness_shore_a,
+                f"job {job_id}, {job.title}",
+                _groove(session, asked, one),
+            )
             fit_records.insert(session, made.action_id, one.position_id, new)
     noted = select(FitRecord).where(FitRecord.action_id == made.action_id).order_by(col(FitRecord.id))
     return fit_records.rows_of(session, session.exec(noted).all())
 
 
-def _places(session: Session, job_id: int) -> list[_Place]:
+def _places(session: Session, job_id: int) -> list[_Needed]:
     """The positions that the job's standing ring needs name, in the order of the needs."""
     rows = session.exec(
         select(Need.id, Position, Machine)
@@ -132,42 +148,44 @@ def _places(session: Session, job_id: int) -> list[_Place]:
         )
         .order_by(col(Need.id))
     ).all()
-    found: dict[int, _Place] = {}
+    found: dict[int, _Needed] = {}
     for need_id, position, machine in rows:
-        found.setdefault(position.id or 0, _Place(position, machine, [])).need_ids.append(need_id or 0)
+        found.setdefault(position.id or 0, _Needed(position, machine, [])).need_ids.append(need_id or 0)
     return list(found.values())
 
 
 def _pieces(session: Session, need_ids: Sequence[int]) -> tuple[Counter[Ring], int]:
-    """How many of each ring were picked for the needs and did not come back, and the last action that picked one."""
+    """How many of each ring were picked for the needs and did not come back, and the last action that picked such."""
     rows = session.exec(
         select(KitLine, Item)
         .join(Stock, col(Stock.id) == col(KitLine.stock_id))
         .join(Item, col(Item.id) == col(Stock.item_id))
         .where(col(KitLine.need_id).in_(need_ids), KitLine.state == LineState.PICKED)
+        .order_by(col(KitLine.id))
     ).all()
-    ids = [line.id or 0 for line, _ in rows]
-    back = given_back(session, ids)
+    back = given_back(session, [line.id or 0 for line, _ in rows])
     pieces: Counter[Ring] = Counter()
+    left = []
     for line, item in rows:
-        if item.size_key and (left := line.quantity - back.get(line.id or 0, 0)):
-            pieces[Ring(item.size_key, item.rubber, item.hardness_shore_a)] += left
+        if item.size_key and line.quantity > back.get(line.id or 0, 0):
+            ring = Ring(item.size_key, item.rubber, item.hardness_shore_a)
+            pieces[ring] += line.quantity - back.get(line.id or 0, 0)
+            left.append(line.id)
     picked = session.exec(
-        select(func.max(Movement.action_id)).where(col(Movement.kit_line_id).in_(ids), Movement.kind == Moved.USED)
+        select(func.max(Movement.action_id)).where(col(Movement.kit_line_id).in_(left), Movement.kind == Moved.USED)
     ).one()
     return pieces, picked or 0
 
 
 def _one_sort(pieces: Counter[Ring]) -> Ring | None:
-    """The ring that all of them are, by any of its names and by what is known of each; None where there are several."""
-    first = max(pieces, key=lambda ring: (ring.hardness_shore_a is not None, pieces[ring], ring.size_key))
-    alike = all(
-        _same_size(first.size_key, one.size_key)
-        and one.rubber == first.rubber
-        and one.hardness_shore_a in (None, first.hardness_shore_a)
-        for one in pieces
-    )
-    return first if alike else None
+    """The ring that all of them are: by any of its names, and by what is known of each. None where they are several."""
+    size_key = pieces.most_common(1)[0][0].size_key
+    rubbers = {ring.rubber for ring in pieces} - {""}
+    hardnesses = {ring.hardness_shore_a for ring in pieces} - {None}
+    alike = all(_same_size(size_key, ring.size_key) for ring in pieces)
+    if not alike or len(rubbers) > 1 or len(hardnesses) > 1:
+        return None
+    return Ring(size_key, next(iter(rubbers), ""), next(iter(hardnesses), None))
 
 
 def _says(record: FitRow, ring: Ring) -> bool:
@@ -184,27 +202,25 @@ def _action_of(session: Session, record: FitRow) -> int:
     return find(session, FitRecord, record.fit_record_id, "fit record").action_id
 
 
-def _measured(session: Session, job_id: int, one: Fitted) -> tuple[Evidence | None, Groove | None]:
-    """The readings by which a need of this size was accepted, else those on record of it; and the place's groove."""
-    needs = next(place.need_ids for place in _places(session, job_id) if place.position.id == one.position_id)
-    names = _names(session, needs)
-    rows = next(
-        (
-            found
-            for need_id in needs
-            if any(_same_size(name, one.ring.size_key) for name in names[need_id])
-            and (found := from_store(_readings(session, need_id)))
-        ),
-        (),
-    )
-    grooves = (session.get(NeedGroove, need_id) for need_id in needs)
-    groove = next((from_text(Groove, found.groove) for found in grooves if found is not None), None)
-    if one.record is not None:
-        if not rows and _same_size(one.record.size_key, one.ring.size_key):
-            rows = one.record.readings
-        groove = groove or one.record.groove
+def _evidence(session: Session, need_ids: Sequence[int], one: Fitted) -> Evidence | None:
+    """The readings by which a need of this size was accepted; else those on record, where the size is the same."""
+    rows: Sequence[ReadingRow] = ()
+    for need_id, names in _names(session, need_ids).items():
+        if not rows and any(_same_size(name, one.ring.size_key) for name in names):
+            rows = from_store(_readings(session, need_id))
+    if not rows and one.record is not None and _same_size(one.record.size_key, one.ring.size_key):
+        rows = one.record.readings
     readings = tuple(Reading(row.what, row.value_mm, row.plus_minus_mm, row.tool) for row in rows)
-    return Evidence(readings, rows[0].condition) if rows else None, groove
+    return Evidence(readings, rows[0].condition) if rows else None
+
+
+def _groove(session: Session, need_ids: Sequence[int], one: Fitted) -> Groove | None:
+    """The place's groove, as a need brought it or as it is on record: it is the same whatever ring goes in."""
+    for need_id in need_ids:
+        measured = session.get(NeedGroove, need_id)
+        if measured is not None:
+            return from_text(Groove, measured.groove)
+    return one.record.groove if one.record is not None else None
 
 
 def _readings(session: Session, need_id: int) -> Sequence[NeedReading]:
@@ -214,9 +230,8 @@ def _readings(session: Session, need_id: int) -> Sequence[NeedReading]:
 
 def _names(session: Session, need_ids: Sequence[int]) -> dict[int, set[str]]:
     """The size each need asks for, by all the names that were accepted."""
-    names: defaultdict[int, set[str]] = defaultdict(set)
-    for need_id, size_key in session.exec(select(Need.id, Need.size_key).where(col(Need.id).in_(need_ids))).all():
-        names[need_id or 0] |= {size_key or ""}
+    sizes = select(Need.id, Need.size_key).where(col(Need.id).in_(need_ids)).order_by(col(Need.id))
+    names = {need_id or 0: {size_key or ""} for need_id, size_key in session.exec(sizes).all()}
     for twin in session.exec(select(NeedTwin).where(col(NeedTwin.need_id).in_(need_ids))).all():
         names[twin.need_id].add(twin.size_key)
     return names

@@ -56,8 +56,7 @@ def _moved(session: Session, done: Action) -> bool:
         .distinct()
     ).all()
     back = job_opening.taken_back(session, [job_id for job_id in jobs if job_id is not None])
-    # What a kit scraps leaves the shelf by a movement that is of no line.
-    return bool(set(jobs) - back - ({None} if back else set()))
+    return bool(set(jobs) - back)
 
 
 def bare(session: Session, done: Action) -> bool:

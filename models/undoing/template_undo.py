@@ -64,12 +64,11 @@ def _holding(session: Session, template_id: int, number: int | None = None) -> T
 def _latest_turn(session: Session, done: Action) -> int | None:
     """The latest action that turned the template on or off, had an effect, and that no other undo took back.
 
-    None where the template was added anew since, or its adding was taken back.
+    Only since the template was added, or since its adding was taken back: what was done before that is over.
     """
     template = session.get_one(JobTemplate, done.subject_id)
+    since = max(template.action_id, templates.undone_by(session, template))
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None), Action.undoes_id != done.id)
-    if session.exec(select(Action.id).where(Action.undoes_id == template.action_id)).first() is not None:
-        return None
     turns = session.exec(
         select(Action.id, Action.what, FormerRow.said)
         .join(FormerRow, col(FormerRow.action_id) == col(Action.id))
@@ -77,7 +76,7 @@ def _latest_turn(session: Session, done: Action) -> int | None:
             col(Action.what).in_(TURNS),
             Action.subject_id == done.subject_id,
             col(Action.id).not_in(undone),
-            col(Action.id) > template.action_id,
+            col(Action.id) > since,
         )
         .order_by(col(Action.id).desc())
     )

@@ -62,7 +62,7 @@ async def test_what_is_ticked_goes_on_record_and_f9_takes_it_off(tmp_path: Path)
         await keys(pilot, "y", "n")
         assert isinstance(app.screen, WhatFitted)  # no letter answers
         await keys(pilot, "enter")
-        assert "On record: 2 rings. F9 takes it back." in toasts(pilot)
+        assert "On record: 2 rings. F9 takes that back first." in toasts(pilot)
         assert "Closed “Reseal the spray pump”. F9 takes it back." in toasts(pilot)
         said = "job 1, Reseal the spray pump"
         assert records(app) == [(HOSTILE, "as568:214", said), ("outlet", "as568:214", said)]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import shlex
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.fits import SCHEMA, fit_lines, fit_object
@@ -14,7 +16,8 @@ from tui.kitting import Kitting
 from tui.ring_words import Described, record_words, ring_words
 
 if TYPE_CHECKING:
-    from models.fits.fitted import Fitted
+    from models.fits.fit_records import FitRow
+    from models.fits.fitted import Fitted, Used
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
@@ -22,25 +25,43 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     number = job_number(arguments.job)
     with opened(arguments) as workshop:
         kitting = Kitting(workshop)
+        noted = () if arguments.dry_run else kitting.note_fitted(number)
         used = kitting.used(number)
-        noted = kitting.note_fitted(number) if used.waiting and not arguments.dry_run else ()
     if arguments.json:
-        waiting = [_object(one) for one in used.waiting if not noted]
+        waiting = [_object(one) for one in used.waiting]
         fits = [fit_object(row) for row in noted]
-        say_json({"schema": SCHEMA, "job": number, "waiting": waiting, "mixed": list(used.mixed), "fits": fits})
-        return ExitCode.FOUND if used.waiting else ExitCode.NOTHING
+        say_json({"schema": SCHEMA, "job": number, "waiting": waiting, "mixed": mixed_objects(used), "fits": fits})
+    else:
+        _say(arguments, used, noted)
+    return ExitCode.FOUND if noted or used.waiting else ExitCode.NOTHING
+
+
+def _say(arguments: argparse.Namespace, used: Used, noted: Sequence[FitRow]) -> None:
     if noted:
         say(f"Noted. Take it back with: kitwright undo{same_place(arguments)}")
-        for line in fit_lines(noted):
+        for line in fit_lines(tuple(noted)):
             say(line)
-    for one in used.waiting if not noted else ():
+    for one in used.waiting:
         before = f" in place of {record_words(one.record)}" if one.record is not None else ""
         say(f"Would note {ring_words(one.ring)} at {one.machine_name}, {one.position_name}{before}.")
-    for place in used.mixed:
-        say(f"Several sorts of ring went in at {place}; note which fitted with: kitwright fits add")
-    if not used.waiting and not used.mixed:
-        say(f"No ring of job {number} waits to be noted.")
-    return ExitCode.FOUND if used.waiting else ExitCode.NOTHING
+    for line in mixed_lines(arguments, used):
+        say(line)
+    if not (noted or used.waiting or used.mixed):
+        say(f"No ring of job {arguments.job.strip()} waits to be noted.")
+
+
+def mixed_lines(arguments: argparse.Namespace, used: Used) -> list[str]:
+    """A line for each place where several sorts of ring went in, with the command that notes one by hand."""
+    return [
+        f"Several sorts of ring went in at {place.position_name}; note which fitted with: kitwright fits add "
+        f"{shlex.quote(place.machine_name)} {shlex.quote(place.position_name)} SIZE{same_place(arguments)}"
+        for place in used.mixed
+    ]
+
+
+def mixed_objects(used: Used) -> list[dict[str, str]]:
+    """The same as JSON."""
+    return [{"machine": place.machine_name, "position": place.position_name} for place in used.mixed]
 
 
 def _object(one: Fitted) -> dict[str, Any]:

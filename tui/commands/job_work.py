@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
+from tui.commands.fits_job import mixed_lines, mixed_objects
 from tui.commands.job_needs import at_position, need_spec
 from tui.commands.job_words import day, job_number, job_object, machine_named, need_lines, need_object, template_named
 from tui.commands.output import say, say_json
@@ -56,16 +57,20 @@ def close(arguments: argparse.Namespace) -> ExitCode:
     with opened(arguments) as workshop:
         job = workshop.close_job(number)
         curing = Kitting(workshop).curing(number)
-        waiting = len(Kitting(workshop).used(number).waiting)
+        used = Kitting(workshop).used(number)
+    waiting = len(used.waiting)
     if arguments.json:
-        say_json({"schema": SCHEMA, **job_object(job), "curing": list(curing), "not_on_record": waiting})
+        left = {"not_on_record": waiting, "mixed": mixed_objects(used)}
+        say_json({"schema": SCHEMA, **job_object(job), "curing": list(curing), **left})
     else:
         for one in curing:
             say(f"! {one}")
         say(f"Closed job {job.job_id}: {_named(job)}.")
         if waiting:
             rings = "1 ring it used is" if waiting == 1 else f"{waiting} rings it used are"
-            say(f"{rings} not on record; where they fitted: kitwright fits job {number}{same_place(arguments)}")
+            say(f"{rings} not on record; if they fitted: kitwright fits job {number}{same_place(arguments)}")
+        for line in mixed_lines(arguments, used):
+            say(line)
     return ExitCode.FOUND
 
 

@@ -103,7 +103,7 @@ def test_two_sorts_at_one_position_or_none_left_there_are_nobodys_guess(workshop
         bench.need(session, 1, rubbers=["NBR"], position_id=None)
         lines = bench.pick(session)
         found = fitted.used(session, bench.job)
-        assert ([one.position_name for one in found.waiting], found.mixed) == (["cover"], ("inlet",))
+        assert ([one.position_name for one in found.waiting], found.mixed) == (["cover"], (("Tractor", "inlet"),))
         # The HNBR rings came back unused: then it was NBR.
         hnbr = next(
             line
@@ -128,6 +128,21 @@ def test_one_ring_by_two_names_and_of_a_hardness_nobody_said_is_one_sort(worksho
         bench.pick(session)
         (one,) = fitted.used(session, bench.job).waiting
         assert one.ring == ("as568:214", "NBR", 70)
+
+
+def test_a_ring_that_came_back_in_full_asks_nothing_anew(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        bench = Bench(session)
+        bench.need(session, rubbers=["NBR"])
+        bench.pick(session)
+        fit_records.record(session, act(), bench.inlet, "as568:215", rubber="FKM")
+        other = bench.need(session, rubbers=["HNBR"])
+        kit = kits.resolve(session, act(), bench.job)
+        (line,) = (line for need in kit.needs if need.need_id == other for line in need.lines)
+        kits.pick(session, act(), [line.line_id or 0])
+        assert len(fitted.used(session, bench.job).mixed) == 1
+        kits.give_back(session, act(), line.line_id or 0, 2, "wrong rubber")
+        assert fitted.used(session, bench.job) == ((), ())
 
 
 def test_another_size_keeps_the_groove_and_not_the_readings(workshop: Workshop) -> None:

@@ -318,6 +318,10 @@ def test_a_template_put_back_and_taken_off_by_hand_is_not_taken_up_again(worksho
         workshop, lambda session, done: made.update(id=templates.add(session, done, "Service", [OIL]).template_id)
     )
     _back(workshop, added)
+    back = _do(workshop, lambda session, done: templates.retire(session, done, made["id"], back=True))
+    assert _offered(workshop) == "putting the template back"
+    _back(workshop, back)
+    assert _template(workshop, made["id"])[2]
     _do(workshop, lambda session, done: templates.retire(session, done, made["id"], back=True))
     _do(workshop, lambda session, done: templates.retire(session, done, made["id"]))
     with pytest.raises(AlreadyThereError, match="off the list"):

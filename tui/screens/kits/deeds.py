@@ -94,8 +94,10 @@ class Deeds(Area):
             if await self.ask(self.kitwright.workshop.close_job, job.job_id) is None:
                 return
             self.workshop_changed()
-            await ask_what_fitted(self, self.kitting, job.job_id)
+            fitted = await ask_what_fitted(self, self.kitting, job.job_id)
             self.say(f"Closed “{clean(job.title)}”. F9 takes it back.")
+            if fitted:
+                self.say(fitted)
 
     async def _change(self, said: str, call: Callable[..., object], *given: object) -> None:
         if await self.ask(call, *given) is not None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -16,30 +15,26 @@ from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
-    from models.fits.fitted import Fitted
+    from models.fits.fitted import Fitted, Used
     from tui.kitting import Kitting
     from tui.screens.area import Area
 
 BY_HAND = "^O on Measure, then F8, notes one by hand."
 
 
-async def ask_what_fitted(area: Area, kitting: Kitting, job_id: int) -> None:
-    """Ask, and put on record what a person says did fit. Silent where nothing of it is new."""
+async def ask_what_fitted(area: Area, kitting: Kitting, job_id: int) -> str:
+    """Ask, and put on record what a person says did fit; what is to be said of it, "" where nothing of it is new."""
     used = await area.ask(kitting.used, job_id)
     if used is None:
-        return
-    if used.mixed:
-        where = clean(", ".join(used.mixed), 100)
-        area.say(f"Several sorts of ring went in at {where}: nobody can tell which fitted. {BY_HAND}")
+        return ""
     if not used.waiting:
-        return
-    chosen = await area.app.push_screen_wait(WhatFitted(used.waiting))
-    if not chosen:
-        area.say(f"No ring was put on record. {BY_HAND}")
-        return
-    noted = await area.ask(kitting.note_fitted, job_id, chosen)
+        where = clean(", ".join(place.position_name for place in used.mixed), 100)
+        return f"Several sorts of ring went in at {where}: nobody can tell which fitted. {BY_HAND}" if where else ""
+    chosen = await area.app.push_screen_wait(WhatFitted(used))
+    noted = await area.ask(kitting.note_fitted, job_id, chosen) if chosen else ()
     if noted:
-        area.say(f"On record: {len(noted)} {'ring' if len(noted) == 1 else 'rings'}. F9 takes it back.")
+        return f"On record: {len(noted)} {'ring' if len(noted) == 1 else 'rings'}. F9 takes that back first."
+    return "" if noted is None else f"No ring was put on record. {BY_HAND}"
 
 
 class WhatFitted(Sheet[tuple["Fitted", ...]]):
@@ -60,9 +55,10 @@ class WhatFitted(Sheet[tuple["Fitted", ...]]):
         Binding("escape", "none", "None", tooltip="Put none on record", id="fitted.none"),
     ]
 
-    def __init__(self, waiting: Sequence[Fitted]) -> None:
+    def __init__(self, used: Used) -> None:
         super().__init__()
-        self._waiting = waiting
+        self._waiting = waiting = used.waiting
+        self._mixed = used.mixed
         self._out: set[int] = set()
         self._machines = {one.machine_name for one in waiting}
 
@@ -84,6 +80,9 @@ class WhatFitted(Sheet[tuple["Fitted", ...]]):
             )
             yield Static("", id="fitted-words", markup=False)
             yield Static("What is ticked goes on record: the next service starts from there.", markup=False)
+            if self._mixed:
+                where = clean(", ".join(place.position_name for place in self._mixed), 100)
+                yield Static(f"Several sorts went in at {where}: note by hand which fitted.", markup=False)
         yield Static("Enter: on record · Space: tick · Esc: none of them", classes="sheet-keys wide", markup=False)
 
     def on_mount(self) -> None:
@@ -115,8 +114,8 @@ class WhatFitted(Sheet[tuple["Fitted", ...]]):
         self._show()
 
     def on_rows_chosen(self) -> None:
-        """Enter on a ring is Enter."""
-        self.action_accept()
+        """A click on the highlighted ring is Space."""
+        self.action_tick()
 
     def action_accept(self) -> None:
         """Hand back what is ticked."""
