@@ -29,8 +29,8 @@ def is_bare(session: Session, done: Action) -> bool:
     """Whether the job has no more on it than its template gave it and what the shelf promised to that."""
     needs = _needs(session, done)
     ids = [need.id or 0 for need in needs]
-    given = select(Action.id).where(col(Action.key) == needs_key(done.key))
-    if any(need.action_id != session.exec(given).first() for need in needs):
+    given = session.exec(select(Action.id).where(col(Action.key) == needs_key(done.key))).first()
+    if any(need.action_id != given for need in needs):
         return False
     lines = select(KitLine.id).where(col(KitLine.need_id).in_(ids))
     touched = (

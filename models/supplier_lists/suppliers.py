@@ -51,9 +51,10 @@ def add(
         raise InvalidInputError("An amount or a number of days is below zero.", "Type zero or more.")
     made = claim(session, act, "suppliers.add", label)
     if made.first:
-        if any(fold(row.name) == fold(label) for row in page(session)):
-            raise AlreadyThereError(f"There is already a supplier “{label}”.", "Use it, or choose another name.")
         row = session.exec(select(Supplier).where(Supplier.name == label).with_for_update()).first()
+        # Held before the others are looked at: another bench may have added it again just now.
+        if any(fold(one.name) == fold(label) for one in page(session)):
+            raise AlreadyThereError(f"There is already a supplier “{label}”.", "Use it, or choose another name.")
         row = row or Supplier(action_id=made.action_id, name=label, currency=money)
         row.action_id, row.currency, row.withdrawn_at = made.action_id, money, None
         row.freight_minor, row.free_from_minor = freight_minor, free_from_minor

@@ -37,7 +37,7 @@ class Hanging(NamedTuple):
     to_do: str
 
 
-class Kind(NamedTuple):
+class Addition(NamedTuple):
     """The table of what an action adds, and what hangs on such a row; None where nothing does."""
 
     table: type[Added]
@@ -73,9 +73,9 @@ def _on_supplier(session: Session, supplier: Added) -> Hanging | None:
 
 
 ADDITIONS: Final = {
-    "machines.add": Kind(Machine, _on_machine),
-    "machines.add_position": Kind(Position, _on_position),
-    "suppliers.add": Kind(Supplier, _on_supplier),
+    "machines.add": Addition(Machine, _on_machine),
+    "machines.add_position": Addition(Position, _on_position),
+    "suppliers.add": Addition(Supplier, _on_supplier),
 }
 
 

@@ -49,7 +49,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     from tui.commands.workshop import opened
 
     limit = whole("--limit", arguments.limit, 1, MOST)
-    offset = whole("--offset", arguments.offset, 0, 10**9)
+    offset = whole("--offset", arguments.offset, 0, 999_999_999)
     with opened(arguments) as workshop, workshop.open().read() as session:
         supplier_id = None if arguments.supplier is None else suppliers.named(session, arguments.supplier).supplier_id
         page = search(session, " ".join(arguments.text), limit=limit, offset=offset, supplier_id=supplier_id)

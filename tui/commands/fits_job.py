@@ -25,8 +25,11 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     number = job_number(arguments.job)
     with opened(arguments) as workshop:
         kitting = Kitting(workshop)
-        noted = () if arguments.dry_run else kitting.note_fitted(number)
         used = kitting.used(number)
+        noted: tuple[FitRow, ...] = ()
+        if used.waiting and not arguments.dry_run:
+            noted = kitting.note_fitted(number)
+            used = kitting.used(number)
     if arguments.json:
         waiting = [_object(one) for one in used.waiting]
         fits = [fit_object(row) for row in noted]
