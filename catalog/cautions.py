@@ -13,6 +13,8 @@ from functools import cache
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from catalog.standing import Standing
+
 TABLE: Final = Path(__file__).parent / "data" / "cautions" / "cautions.csv"
 
 DEFERS: Final = (
@@ -72,14 +74,6 @@ class Harm(StrEnum):
     LIFE = "life"
     INJURY = "injury"
     DAMAGE = "damage"
-
-
-class Standing(StrEnum):
-    """How far the basis can be trusted: read in print, common practice with no source, or from memory."""
-
-    PUBLISHED = "published"
-    PRACTICE = "practice"
-    MEMORY = "memory"
 
 
 class Caution(NamedTuple):

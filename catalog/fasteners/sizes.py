@@ -14,8 +14,9 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from catalog.fasteners.limits import metric_external, metric_internal, unified_external, unified_internal
-from catalog.orings.sizes import Standing
+from catalog.publications import named
 from catalog.quantity.errors import excerpt
+from catalog.standing import Standing
 
 MM_PER_INCH = 25.4
 TABLES = files("catalog") / "data" / "fasteners"
@@ -111,7 +112,7 @@ def _unified() -> list[Thread]:
                 major_high * MM_PER_INCH,
                 minor_low * MM_PER_INCH,
                 minor_high * MM_PER_INCH,
-                row["source"],
+                named(row["source"]),
                 Standing(row["standing"]),
             )
         )
@@ -137,7 +138,7 @@ def _pipe() -> list[Thread]:
                 float(row["major_high_mm"]),
                 float(row["minor_low_mm"]),
                 float(row["minor_high_mm"]),
-                row["source"],
+                named(row["source"]),
                 Standing(row["standing"]),
             )
         )

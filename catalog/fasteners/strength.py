@@ -7,8 +7,9 @@ from math import pi
 from typing import NamedTuple
 
 from catalog.fasteners.sizes import MM_PER_INCH, System, Thread, rows
-from catalog.orings.sizes import Standing
+from catalog.publications import named
 from catalog.quantity.errors import excerpt
+from catalog.standing import Standing
 
 MPA_PER_KSI = 6.894757293168361  # exact: 1000 lbf/in², NIST SP 811
 
@@ -67,7 +68,7 @@ def property_classes() -> tuple[Strength, ...]:
             float(row["tensile_mpa"]),
             float(row["yield_mpa"]),
             float(row["proof_mpa"]),
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
             row["note"],
         )
@@ -86,7 +87,7 @@ def sae_grades() -> tuple[Strength, ...]:
             float(row["tensile_ksi"]) * MPA_PER_KSI,
             float(row["yield_ksi"]) * MPA_PER_KSI,
             float(row["proof_ksi"]) * MPA_PER_KSI,
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
             row["note"],
         )

@@ -11,8 +11,9 @@ from typing import NamedTuple
 
 from catalog.fasteners.sizes import Thread, rows
 from catalog.fasteners.strength import Strength, proof_load_n, strength
-from catalog.orings.sizes import Standing
+from catalog.publications import named
 from catalog.quantity.errors import excerpt
+from catalog.standing import Standing
 
 NM_PER_LBF_FT = 1.3558179483314004  # exact: 0.3048 m × 4.4482216152605 N, NIST SP 811
 N_PER_LBF = 4.4482216152605  # exact: 0.45359237 kg × 9.80665 m/s², NIST SP 811
@@ -91,7 +92,7 @@ def nut_factors() -> tuple[NutFactor, ...]:
             float(row["typical"]),
             float(row["low"]),
             float(row["high"]),
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
             row["note"],
         )

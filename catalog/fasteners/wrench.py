@@ -6,7 +6,8 @@ from functools import cache
 from typing import NamedTuple
 
 from catalog.fasteners.sizes import MM_PER_INCH, Thread, rows
-from catalog.orings.sizes import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 
 class Hex(NamedTuple):
@@ -49,7 +50,9 @@ def _table() -> dict[str, tuple[Hex, ...]]:
     for row in rows("unified_threads.csv"):
         if row["hex_in"]:
             size = _inches(row["hex_in"]) * MM_PER_INCH
-            found = [Hex("BS 1768 / ASME B18.2.1", size, f"{row['hex_in']} in", row["hex_source"], Standing.PUBLISHED)]
+            found = [
+                Hex("BS 1768 / ASME B18.2.1", size, f"{row['hex_in']} in", named(row["hex_source"]), Standing.PUBLISHED)
+            ]
             table[row["designation"]] = tuple(found)
     return table
 
@@ -65,7 +68,7 @@ def _drain_plugs() -> dict[str, tuple[Hex, ...]]:
     for row in rows("drain_plugs.csv"):
         standing = Standing(row["standing"])
         plugs[row["designation"]] = tuple(
-            Hex("drain plug, usual", float(size), f"{size} mm", row["source"], standing, row["note"])
+            Hex("drain plug, usual", float(size), f"{size} mm", named(row["source"]), standing, row["note"])
             for size in row["hex_mm_usual"].split()
         )
     return plugs

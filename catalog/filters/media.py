@@ -8,8 +8,9 @@ from functools import cache
 from importlib.resources import files
 from typing import NamedTuple
 
-from catalog.orings.sizes import Standing
+from catalog.publications import named
 from catalog.quantity.errors import excerpt
+from catalog.standing import Standing
 
 TABLES = files("catalog") / "data" / "filters"
 
@@ -37,7 +38,7 @@ def sieves() -> tuple[Sieve, ...]:
             row["mesh"],
             float(row["opening_um"]),
             float(row["older_opening_um"]) if row["older_opening_um"] else None,
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
         )
         for row in rows("sieves.csv")

@@ -8,7 +8,8 @@ from typing import Final, NamedTuple
 
 from catalog.fluids import grades, tables
 from catalog.fluids.grades import Scale
-from catalog.fluids.tables import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 
 class FluidClass(NamedTuple):
@@ -61,7 +62,7 @@ def all_classes() -> tuple[FluidClass, ...]:
             row["status"],
             tables.several(row["aliases"]),
             tables.several(row["groups"]),
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
         )
         for row in tables.rows("classes")
@@ -124,7 +125,7 @@ def grease_grades() -> tuple[GreaseConsistency, ...]:
             row["grade"],
             int(row["min_penetration"]),
             int(row["max_penetration"]),
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
         )
         for row in tables.rows("nlgi")
@@ -150,7 +151,7 @@ def brake_fluids() -> tuple[BrakeFluidLimits, ...]:
             float(row["max_cst_minus_40"]),
             float(row["min_cst_100"]),
             row["silicone"] == "yes",
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
             Standing(row["viscosity_standing"]),
         )

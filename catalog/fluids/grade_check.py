@@ -7,7 +7,8 @@ from typing import Final, NamedTuple
 
 from catalog.fluids import grades, tables
 from catalog.fluids.grades import Grade, Scale
-from catalog.fluids.tables import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 
 class Verdict(StrEnum):
@@ -152,7 +153,7 @@ def _across(offered: Grade, required: Grade) -> GradeAnswer:
                 Verdict.WITH_CARE,
                 f"{trap}, but about equally thick at working temperature.",
                 ("This speaks of thickness only: the additives are judged by class.",),
-                row["source"],
+                named(row["source"]),
                 Standing(row["standing"]),
             )
     return _no(required, f"{trap}, and no table says they are equally thick.")

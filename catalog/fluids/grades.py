@@ -12,7 +12,8 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from catalog.fluids import tables
-from catalog.fluids.tables import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 
 class Scale(StrEnum):
@@ -107,7 +108,7 @@ def _limits(scale: Scale, row: dict[str, str], grade: str, kv_min: str, kv_max: 
         tables.number(row.get("pump_temp_c", "")),
         tables.number(row.get("before_2005_max_excl", "")),
         row.get("note", ""),
-        row["source"],
+        named(row["source"]),
         Standing(row["standing"]),
     )
 

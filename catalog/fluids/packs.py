@@ -9,7 +9,8 @@ from typing import Final, NamedTuple
 
 from catalog.fluids import tables
 from catalog.fluids.fill import Volume
-from catalog.fluids.tables import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 
 class Pack(NamedTuple):
@@ -55,7 +56,7 @@ def usual_packs() -> tuple[UsualPack, ...]:
             row["form"],
             row["use"],
             Fraction(row["microlitres"]),
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
         )
         for row in tables.rows("pack_sizes")

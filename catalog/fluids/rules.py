@@ -8,7 +8,8 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from catalog.fluids import classes, tables
-from catalog.fluids.tables import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 
 class RuleKind(StrEnum):
@@ -61,7 +62,7 @@ def built_in() -> tuple[Rule, ...]:
             row["offered"],
             RuleKind(row["kind"]),
             row["condition"],
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
         )
     )

@@ -14,7 +14,7 @@ from typing import Final, NamedTuple
 
 from catalog.fluids import classes, tables
 from catalog.fluids.rules import Rule, RuleKind, canonical, pairs
-from catalog.fluids.tables import Standing
+from catalog.standing import Standing
 
 COLUMNS: Final = ("required", "offered", "kind", "condition")
 """The columns a shop's rules file must have. `source` may be added."""

@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 from catalog.fluids import classes, grades, rules
 from catalog.fluids.grade_check import Verdict, compare
 from catalog.fluids.rules import BLOCKING, PASSING, Rule, RuleKind
-from catalog.fluids.tables import Standing
+from catalog.standing import Standing, weakest
 
 
 class Answer(NamedTuple):
@@ -50,7 +50,6 @@ MAX_STEPS: Final = 5
 """Longest path of rules that is followed; real chains of categories are shorter."""
 
 _ORDER: Final = (Verdict.YES, Verdict.WITH_CARE, Verdict.NO)
-_TRUST: Final = (Standing.PUBLISHED, Standing.INFERRED, Standing.SHOP, Standing.MEMORY)
 
 
 def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[Rule] = ()) -> Answer:
@@ -132,7 +131,7 @@ def _rank(answer: Answer, claims: list[str]) -> tuple[int, int, int, int, int]:
         _ORDER.index(answer.verdict),
         cautions if answer.usable else 0 if answer.steps else 1,
         len(answer.steps),
-        0 if answer.standing is None else _TRUST.index(answer.standing),
+        0 if answer.standing is None else answer.standing.trust,
         claims.index(answer.offered),
     )
 
@@ -204,7 +203,7 @@ def _permission(offered: str, required: str, path: tuple[Rule, ...]) -> Answer:
         path,
         conditions,
         source=";".join(dict.fromkeys(rule.source for rule in path)),
-        standing=max((rule.standing for rule in path), key=_TRUST.index),
+        standing=weakest(rule.standing for rule in path),
     )
 
 
@@ -238,7 +237,7 @@ def _path(
                 continue
             count += 1
             care = cautions + (rule.kind is RuleKind.CAUTION)
-            doubt = weak + _TRUST.index(rule.standing)
+            doubt = weak + rule.standing.trust
             heapq.heappush(queue, (care, length + 1, doubt, count, (*visited, after), (*path, rule)))
     return None
 

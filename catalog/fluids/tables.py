@@ -3,34 +3,11 @@
 from __future__ import annotations
 
 import csv
-from enum import StrEnum
 from functools import cache
 from pathlib import Path
 from typing import Final
 
 TABLES: Final = Path(__file__).parent.parent / "data" / "fluids"
-
-
-class Standing(StrEnum):
-    """How far a row can be trusted, best first. `SOURCES.md` beside the tables explains the sources."""
-
-    PUBLISHED = "published"
-    INFERRED = "inferred"
-    MEMORY = "memory"
-    SHOP = "shop"
-
-    @property
-    def words(self) -> str:
-        """The standing as a person reads it: `from memory, not checked in print`."""
-        return _WORDS[self]
-
-
-_WORDS: Final = {
-    Standing.PUBLISHED: "published",
-    Standing.INFERRED: "follows from published limits or definitions",
-    Standing.MEMORY: "from memory, not checked in print",
-    Standing.SHOP: "this shop's own rule",
-}
 
 
 @cache

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from catalog.orings.evidence import Evidence
 from catalog.orings.likelihood import Fit, settles_both
-from catalog.orings.sizes import RingSize, Standing
+from catalog.orings.sizes import RingSize
+from catalog.standing import Standing
 
 SURE = 0.95
 LIKELY = 0.75

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from catalog.orings.extrusion import allowed_gap
 from catalog.orings.rubber_tables import Family, FluidRow, families, family, fluid, hard_stops, ratings
-from catalog.orings.sizes import Standing
+from catalog.standing import Standing
 
 BACK_UP_FROM_BAR = 103.5
 _STATIC_ONLY = (Family.VMQ, Family.FVMQ)

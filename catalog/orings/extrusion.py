@@ -11,7 +11,8 @@ from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
-from catalog.orings.sizes import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 TABLE = Path(__file__).parent.parent / "data" / "elastomers" / "extrusion.csv"
 PUBLISHED_TABLE = "hardness-pressure-clearance"
@@ -53,7 +54,7 @@ def gap_rows() -> tuple[GapRow, ...]:
                 float(row["bar_from"]),
                 float(row["bar_to"]),
                 float(row["max_gap_mm"]) * (2 if row["gap_kind"] == "radial" else 1),
-                row["source"],
+                named(row["source"]),
                 Standing(row["standing"]),
             )
             for row in csv.DictReader(handle)

@@ -10,7 +10,9 @@ from math import isfinite
 from pathlib import Path
 from typing import NamedTuple
 
-from catalog.orings.sizes import RingSize, Series, Standing, by_key
+from catalog.orings.sizes import RingSize, Series, by_key
+from catalog.publications import named
+from catalog.standing import Standing
 
 TABLE = Path(__file__).parent.parent / "data" / "ports" / "ports.csv"
 MM_PER_INCH = 25.4
@@ -144,7 +146,7 @@ def _ring(row: dict[str, str]) -> RingSize | None:
         float(row["ring_id_tol_mm"]),
         width,
         float(row["ring_section_tol_mm"]),
-        row["source"],
+        named(row["source"]),
         Standing(row["standing"]),
         f"ring of the {row['standard']} port {row['thread']}",
     )
@@ -165,7 +167,7 @@ def ports() -> tuple[Port, ...]:
                 PortSeal(row["seal"]),
                 _ring(row),
                 float(row["chamfer_deg"]) if row["chamfer_deg"] else None,
-                row["source"],
+                named(row["source"]),
                 Standing(row["standing"]),
                 row["note"],
             )

@@ -10,7 +10,8 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
 
-from catalog.orings.sizes import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 TABLES = Path(__file__).parent.parent / "data" / "elastomers"
 
@@ -100,7 +101,7 @@ def families() -> Mapping[Family, FamilyRow]:
                 row["mineral_oil"],
                 row["water_steam"],
                 row["note"],
-                row["source"],
+                named(row["source"]),
                 Standing(row["standing"]),
             )
             for row in rows_of("families")
@@ -132,7 +133,7 @@ def ratings() -> Mapping[tuple[str, Family], Rating]:
     return MappingProxyType(
         {
             (row["fluid"], Family(row["family"])): Rating(
-                int(row["rating"]), row["note"], row["source"], Standing(row["standing"])
+                int(row["rating"]), row["note"], named(row["source"]), Standing(row["standing"])
             )
             for row in rows_of("compat")
         }
@@ -144,7 +145,7 @@ def hard_stops() -> Mapping[tuple[str, Family], HardStop]:
     """Every hard stop by fluid code and family."""
     return MappingProxyType(
         {
-            (row["fluid"], Family(row["family"])): HardStop(row["why"], row["source"], Standing(row["standing"]))
+            (row["fluid"], Family(row["family"])): HardStop(row["why"], named(row["source"]), Standing(row["standing"]))
             for row in rows_of("hard_stops")
         }
     )

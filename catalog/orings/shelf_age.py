@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from catalog.orings.rubber_tables import Family, rows_of
 from catalog.orings.rubber_tables import family as family_of
-from catalog.orings.sizes import Standing
+from catalog.publications import named
+from catalog.standing import Standing
 
 
 class ShelfRule(StrEnum):
@@ -44,7 +45,7 @@ def _lives() -> dict[tuple[ShelfRule, Family], ShelfLife]:
             row["group"],
             int(row["years"]) if row["years"] else None,
             int(row["extension_years"]) if row["extension_years"] else None,
-            row["source"],
+            named(row["source"]),
             Standing(row["standing"]),
             row["note"],
         )

@@ -15,6 +15,9 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
 
+from catalog.publications import named
+from catalog.standing import Standing
+
 TABLES = Path(__file__).parent.parent / "data" / "orings"
 MM_PER_INCH = 25.4
 
@@ -28,13 +31,6 @@ class Series(StrEnum):
     BS4518 = "bs4518"
     AFNOR = "afnor"
     STOCK = "stock"
-
-
-class Standing(StrEnum):
-    """How far a row can be trusted."""
-
-    PUBLISHED = "published"
-    MEMORY = "memory"
 
 
 class RingSize(NamedTuple):
@@ -129,7 +125,7 @@ def load(series: Series) -> tuple[RingSize, ...]:
                 number(row[2]),
                 number(row[3]),
                 number(row[4]),
-                row[-3],
+                named(row[-3]),
                 standing[row[-2]],
                 row[-1],
             )

@@ -14,8 +14,10 @@ from typing import NamedTuple
 
 from catalog.orings import groove as build
 from catalog.orings.groove import Groove, GrooveKind, Motion
-from catalog.orings.sizes import RingSize, Series, Standing
+from catalog.orings.sizes import RingSize, Series
 from catalog.orings.span import Range, between, span
+from catalog.publications import named
+from catalog.standing import Standing
 
 TABLE = Path(__file__).parent.parent / "data" / "grooves" / "grooves.csv"
 # Inch sections were printed in mm with two decimals in one table and three in another.
@@ -78,7 +80,7 @@ def groove_rows() -> tuple[GrooveRow, ...]:
                 _optional(row["clearance_max_mm"]),
                 _pair(row["squeeze_min_mm"], row["squeeze_max_mm"]),
                 _pair(row["squeeze_min_pct"], row["squeeze_max_pct"]),
-                row["source"],
+                named(row["source"]),
                 Standing(row["standing"]),
                 row["note"],
             )

@@ -9,7 +9,8 @@ import csv
 from functools import cache
 from typing import NamedTuple
 
-from catalog.orings.sizes import TABLES, Standing
+from catalog.orings.sizes import TABLES
+from catalog.standing import Standing
 
 
 class ToleranceRow(NamedTuple):

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from catalog import cautions
-from catalog.cautions import Harm, Standing, Step, all_cautions, for_step, for_steps, in_order, steps_for
+from catalog.cautions import Harm, Step, all_cautions, for_step, for_steps, in_order, steps_for
 from catalog.fluids.classes import all_classes
+from catalog.standing import Standing
 
 
 @pytest.mark.parametrize("step", list(Step))

@@ -10,7 +10,7 @@ from catalog.orings.elastomer import Suitability, families_for, identify_by_look
 from catalog.orings.extrusion import allowed_gap, highest_pressure
 from catalog.orings.rubber_tables import Family, families, fluids, hard_stops, ratings, rows_of
 from catalog.orings.shelf_age import ShelfRule, expires_on, quarter_end, shelf_life
-from catalog.orings.sizes import Standing
+from catalog.standing import Standing
 
 # NOTES §B, the directions that must never be offered (S23 S24 S26 S27 S110).
 NEVER = [

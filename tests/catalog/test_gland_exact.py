@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from catalog.orings import stretch
 from catalog.orings.figures import Service, figures
 from catalog.orings.groove import Groove, GrooveKind, face_inside, face_outside, piston, port, rod
-from catalog.orings.sizes import RingSize, Series, Standing
+from catalog.orings.sizes import RingSize, Series
 from catalog.orings.span import Range, between, span
+from catalog.standing import Standing
 
 # The published forms again, written apart from the code (handbook ORD 5700 as quoted in public code, S05).
 

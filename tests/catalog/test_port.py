@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from catalog.orings.port import PortSeal, ThreadForm, ThreadReading, ports, ports_for
-from catalog.orings.sizes import Standing, by_key
+from catalog.orings.sizes import by_key
+from catalog.standing import Standing
 
 # SAE J1926-1 thread to AS568 dash: ORB sizing guide (S18) and port reference (S17).
 J1926 = {

@@ -2,7 +2,8 @@
 
 import pytest
 
-from catalog.orings.sizes import RingSize, Series, Standing, find, inch_table, load
+from catalog.orings.sizes import RingSize, Series, find, inch_table, load
+from catalog.standing import Standing
 
 
 def ring(name: str) -> RingSize:

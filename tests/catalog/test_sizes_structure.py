@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 
 from catalog.orings import sizes as sizes_module
-from catalog.orings.sizes import RingSize, Series, Standing, all_sizes, find, inch_table, load
+from catalog.orings.sizes import RingSize, Series, all_sizes, find, inch_table, load
+from catalog.standing import Standing
 
 DATA = Path(sizes_module.__file__).parent.parent / "data"
 SOURCES = (DATA / "SOURCES.md").read_text(encoding="utf-8")

@@ -8,7 +8,8 @@ import pytest
 from textual.geometry import Region
 from textual.widget import Widget
 
-from catalog.orings.sizes import Series, Standing, all_sizes, load
+from catalog.orings.sizes import Series, all_sizes, load
+from catalog.standing import Standing
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
 from tui.screens.catalog.entries import entries, narrow, words
 from tui.screens.choose_job import ChooseJob

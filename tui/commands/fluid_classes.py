@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from catalog.fluids.classes import FluidClass, find, key
-from catalog.fluids.tables import Standing
+from catalog.standing import Standing
 from tui.commands.fluid_stand_in import SCHEMA
 from tui.commands.judging import ADVICE, word
 from tui.commands.output import say, say_json

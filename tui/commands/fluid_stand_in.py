@@ -12,7 +12,7 @@ from catalog.fluids.grade_check import Verdict
 from catalog.fluids.rules import Rule
 from catalog.fluids.shop_rules import ShopRulesError, read_shop_rules
 from catalog.fluids.stand_in import Answer, meets
-from catalog.fluids.tables import Standing
+from catalog.standing import Standing
 from tui.commands.judging import ADVICE, naming, plain, word
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError, shown

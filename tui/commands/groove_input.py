@@ -11,10 +11,11 @@ from catalog.orings import groove as build
 from catalog.orings import sizes
 from catalog.orings.figures import ROOM_TEMPERATURE_C, Service
 from catalog.orings.groove import Groove, GrooveKind, Motion
-from catalog.orings.sizes import RingSize, Series, Standing
+from catalog.orings.sizes import RingSize, Series
 from catalog.orings.span import Range, span
 from catalog.orings.standard_grooves import groove_for
 from catalog.quantity import Kind
+from catalog.standing import Standing
 from tui.commands.judging import dimension, length, naming, number, one_of, quantity
 from tui.commands.parsing import UsageError, shown, whole
 

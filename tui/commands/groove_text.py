@@ -9,10 +9,11 @@ from catalog.orings.figures import Figures
 from catalog.orings.gland import Sealing
 from catalog.orings.groove import Groove, GrooveKind
 from catalog.orings.joint import JointRanking
-from catalog.orings.sizes import MM_PER_INCH, Standing
+from catalog.orings.sizes import MM_PER_INCH
 from catalog.orings.span import Range
 from catalog.orings.verdict import Verdict
 from catalog.quantity import both_units
+from catalog.standing import Standing
 from tui.commands.groove_identity import identity_lines
 from tui.commands.judging import ADVICE, cautions, said_length
 from tui.commands.output import table

@@ -148,7 +148,8 @@ def _lines(reading: ThreadReading, answer: PortAnswer, unit: str) -> list[str]:
 
 
 def _row(port: Port) -> tuple[str, ...]:
-    from catalog.orings.sizes import MM_PER_INCH, Standing
+    from catalog.orings.sizes import MM_PER_INCH
+    from catalog.standing import Standing
 
     ring = port.ring
     return (

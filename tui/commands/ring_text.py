@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from catalog.orings.match import Match, Ranking
-from catalog.orings.sizes import MM_PER_INCH, RingSize, Standing
+from catalog.orings.sizes import MM_PER_INCH, RingSize
 from catalog.quantity import both_units
+from catalog.standing import Standing
 from tui.commands.output import table
 
 FROM_MEMORY = "row from memory"

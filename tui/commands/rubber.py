@@ -251,7 +251,7 @@ def _lines(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None
 
 
 def _reason(reason: RubberReason) -> str:
-    from catalog.orings.sizes import Standing
+    from catalog.standing import Standing
 
     memory = ", from memory" if reason.standing is Standing.MEMORY and "memory" not in reason.source else ""
     source = "from memory" if reason.source == "memory" else reason.source

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from catalog.orings.shelf_age import ShelfLife, ShelfRule, expires_on, quarter_end, shelf_life
-from catalog.orings.sizes import Standing
+from catalog.standing import Standing
 from tui.commands.judging import naming, word
 from tui.commands.parsing import UsageError, shown, unknown
 

@@ -94,7 +94,8 @@ def _haystack(size: RingSize) -> str:
 
 def size_lines(sizes: Sequence[RingSize]) -> list[str]:
     """The sizes as a table in both units; a row from memory says so."""
-    from catalog.orings.sizes import Standing, title
+    from catalog.orings.sizes import title
+    from catalog.standing import Standing
 
     header = ("size", "ID mm", "width mm", "ID in", "width in", "standard", "row")
     rows = [

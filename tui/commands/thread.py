@@ -233,7 +233,7 @@ def _said(thread: Thread, unit: str) -> str:
 
 def _wrenches(thread: Thread) -> list[str]:
     from catalog.fasteners.wrench import drain_plug_hexes, hexes
-    from catalog.orings.sizes import Standing
+    from catalog.standing import Standing
 
     lines = []
     if known := hexes(thread):

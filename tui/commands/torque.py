@@ -155,7 +155,7 @@ def _object(found: Tightening, compared: Overload | None, *, given: bool) -> dic
 
 
 def _lines(found: Tightening, compared: Overload | None, *, given: bool) -> list[str]:
-    from catalog.orings.sizes import Standing
+    from catalog.standing import Standing
     from tui.commands.judging import ADVICE
 
     lines = [

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from catalog.fluids import classes
 from catalog.fluids.classes import FluidClass
-from catalog.fluids.tables import Standing
+from catalog.standing import Standing
 
 
 @pytest.mark.parametrize("fluid", classes.all_classes(), ids=lambda fluid: fluid.code)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from catalog.fluids import grades
 from catalog.fluids.grade_check import Verdict, compare
 from catalog.fluids.grades import Grade, GradeError, Scale, grades_at, parse
-from catalog.fluids.tables import Standing
+from catalog.standing import Standing
 
 
 @pytest.mark.parametrize(

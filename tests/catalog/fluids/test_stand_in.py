@@ -10,7 +10,7 @@ from catalog.fluids import classes, rules
 from catalog.fluids.grade_check import Verdict
 from catalog.fluids.rules import Rule, RuleKind
 from catalog.fluids.stand_in import may_use, meets
-from catalog.fluids.tables import Standing
+from catalog.standing import Standing
 
 YES, CARE, NO = Verdict.YES, Verdict.WITH_CARE, Verdict.NO
 

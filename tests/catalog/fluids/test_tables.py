@@ -10,7 +10,8 @@ import pytest
 
 from catalog.fluids import classes, grades, packs, rules, tables, viscosity_index
 from catalog.fluids.grades import Scale
-from catalog.fluids.tables import TABLES, Standing
+from catalog.fluids.tables import TABLES
+from catalog.standing import Standing
 
 NAMES = sorted(path.stem for path in TABLES.glob("*.csv"))
 

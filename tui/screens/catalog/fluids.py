@@ -10,7 +10,7 @@ from tui.screens.catalog.reference import OWN, Entry, Fact, both_temperatures, e
 if TYPE_CHECKING:
     from catalog.fluids.classes import BrakeFluidLimits, FluidClass
     from catalog.fluids.rules import Rule
-    from catalog.fluids.tables import Standing
+    from catalog.standing import Standing
     from tui.workshop import Workshop
 
 # What a person says, and how the family begins in the tables.
