@@ -6,6 +6,7 @@ import math
 from fractions import Fraction
 from typing import Final
 
+from catalog.quantity import saybolt
 from catalog.quantity.conversion import convert
 from catalog.quantity.typed import SMALL_TORQUE_NM, fixed, significant
 from catalog.quantity.units import BY_NAME, Kind, System, find
@@ -92,6 +93,17 @@ def format_stress(mpa: float | Fraction) -> str:
     """Write a stress in both units with three significant figures: `580 MPa (84.1 ksi)`."""
     exact = _exact(mpa)
     return f"{significant(exact)} MPa ({significant(exact / MPA_PER_KSI)} ksi)"
+
+
+def format_viscosity(cst: float, celsius: float) -> str:
+    """Write a viscosity at a temperature with three significant figures: `46.0 mm²/s (214 SUS)`.
+
+    Saybolt seconds are those of a cup at the same temperature; thinner than they reach, mm²/s stand alone.
+    """
+    said = f"{significant(_exact(cst))} mm²/s"
+    if cst < saybolt.LEAST_CST:
+        return said
+    return f"{said} ({significant(saybolt.sus(cst, celsius * 1.8 + 32))} SUS)"
 
 
 def _pair(metric: str, inch: str, system: System) -> str:

@@ -54,6 +54,12 @@ class Typed(NamedTuple):
             return None
         return convert_difference(self.plus_minus, self._unit, find(unit, self.kind), about=self.value)
 
+    def viscosity_at(self, celsius: float) -> float:
+        """Return a viscosity in mm²/s, Saybolt seconds as those of a cup at this temperature (ASTM D2161)."""
+        if self.unit != "SUS":
+            return float(self.to("mm²/s"))
+        return saybolt.cst(float(self.value), celsius * 1.8 + 32)
+
     def quantity(self) -> pint.Quantity[Fraction]:
         """Return the value as a quantity of our own registry, for arithmetic. Imports pint."""
         return registry().Quantity(self.value, self._unit.pint_name)
@@ -124,7 +130,7 @@ def mixed_fraction(value: Fraction) -> str:
 
 
 def significant(value: float | Fraction, figures: int = 3) -> str:
-    """Write `value` with this many significant figures, zeros kept: `4.52`, `40.0`, `136`, `1230`; never an exponent."""
+    """Write `value` with so many significant figures, zeros kept: `4.52`, `40.0`, `136`, `1230`; never an exponent."""
     exact = value if isinstance(value, Fraction) else Fraction(repr(value))
     if not exact:
         return "0"
