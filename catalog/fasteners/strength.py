@@ -34,13 +34,13 @@ class Limit(StrEnum):
 
     @property
     def stress(self) -> str:
-        """The stress by name: `proof stress`, `0.2 % stress`, `yield point`."""
-        return {Limit.PROOF: "proof stress", Limit.STRAIN: "0.2 % stress", Limit.YIELD: "yield point"}[self]
+        """The stress by name: `proof stress`, `0.2 % yield stress`, `yield point`."""
+        return {Limit.PROOF: "proof stress", Limit.STRAIN: "0.2 % yield stress", Limit.YIELD: "yield point"}[self]
 
     @property
     def load(self) -> str:
-        """The load by name: `proof load`, `0.2 % load`, `yield load`."""
-        return {Limit.PROOF: "proof load", Limit.STRAIN: "0.2 % load", Limit.YIELD: "yield load"}[self]
+        """The load by name: `proof load`, `0.2 % yield load`, `yield load`."""
+        return {Limit.PROOF: "proof load", Limit.STRAIN: "0.2 % yield load", Limit.YIELD: "yield load"}[self]
 
 
 class Strength(NamedTuple):

@@ -17,7 +17,7 @@ from catalog.publications import named
 from catalog.quantity import display
 from catalog.quantity.display import format_force, format_torque
 from catalog.quantity.errors import excerpt
-from catalog.standing import Standing
+from catalog.standing import Standing, weakest
 
 NM_PER_LBF_FT = float(display.NM_PER_LBF_FT)  # 1 lbf·ft = 1.3558179483314004 N·m, NIST SP 811
 N_PER_LBF = float(display.N_PER_LBF)
@@ -180,9 +180,9 @@ def _warnings(clamp: float, high: float, proof: ProofLoad, grade: Strength, fric
     load = proof.limit.load
     if over(clamp, proof.newtons):
         advice = (
-            "That load rests on memory: where the manual prints a torque for this bolt, go by it."
-            if grade.standing is Standing.MEMORY
-            else "Do not use this torque."
+            "Do not use this torque."
+            if grade.standing is Standing.PUBLISHED
+            else "That load is not from print: where the manual prints a torque for this bolt, go by it."
         )
         found.append(
             f"The clamp load is {share(clamp / proof.newtons)} of the {load}: the bolt stretches for good and may "
@@ -256,12 +256,9 @@ def tighten_to(
     grade, friction = strength(property_class, thread), nut_factor(condition)
     target = fraction * proof_load_n(property_class, thread)
     load = grade.limit.load
-    if same(fraction, USUAL_FRACTION):
-        rule = f"Tightened to {share(fraction)} of the {load}: usual for a joint that is taken apart again"
-        why = Because(rule, HANDBOOK, Standing.PUBLISHED)
-    else:
-        why = Because(f"Tightened to {share(fraction)} of the {load}, as asked", "as typed", Standing.SHOP)
-    return _tightening(thread, grade, friction, torque_nm(friction.typical, thread.diameter_mm, target), why)
+    usual = f"Tightened to {share(fraction)} of the {load}: usual for a joint that is taken apart again"
+    rules = (Because(usual, HANDBOOK, Standing.PUBLISHED),) if same(fraction, USUAL_FRACTION) else ()
+    return _tightening(thread, grade, friction, torque_nm(friction.typical, thread.diameter_mm, target), *rules)
 
 
 def clamp_at(thread: Thread, property_class: str, torque: float, condition: str = "dry") -> Tightening:
@@ -302,8 +299,9 @@ def at_figure_meant_for(
         f"At one torque the clamp load goes as 1 / nut factor: {meant.friction.typical:.2f} / "
         f"{got.friction.typical:.2f} = {meant.friction.typical / got.friction.typical:.2f} of what was meant"
     )
+    standing = weakest((meant.friction.standing, got.friction.standing))
     because = (
-        Because(rule, f"{meant.friction.source}; {got.friction.source}", got.friction.standing),
+        Because(rule, "; ".join(dict.fromkeys((meant.friction.source, got.friction.source))), standing),
         *got.because,
     )
     return Overload(meant, got, percent, percent_high, right, sentence, because)

@@ -131,7 +131,8 @@ def mixed_fraction(value: Fraction) -> str:
 
 def significant(value: float | Fraction, figures: int = 3) -> str:
     """Write `value` with so many significant figures, zeros kept: `4.52`, `40.0`, `136`, `1230`; never an exponent."""
-    exact = value if isinstance(value, Fraction) else Fraction(repr(value))
+    # Twelve digits first: a half that a float holds a hair below is rounded up all the same.
+    exact = Fraction(f"{float(value):.12g}")
     if not exact:
         return "0"
     # The first place that counts, found on the number itself: a logarithm is out by one near a power of ten.

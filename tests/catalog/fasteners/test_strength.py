@@ -135,7 +135,7 @@ def test_sae_grades(grade: str, name: str, psi: float) -> None:
         ("grade 5", "M10", "property class"),
         ("", "M10", "type one of 4.6"),
         ("8.8", "G 1/2", "pipe thread"),
-        ("8.8", "M42", "1.6 to 39 mm"),
+        ("8.8", "M42", "3 to 39 mm"),
         ("grade 5", "#10-32", "6.35 to 38.1 mm"),
     ],
 )

@@ -128,7 +128,7 @@ def test_every_answer_carries_the_caution_and_its_range(condition: str) -> None:
 
 
 bolts = st.sampled_from(
-    [thread for thread in all_threads() if thread.system is System.METRIC and thread.diameter_mm <= 39]
+    [thread for thread in all_threads() if thread.system is System.METRIC and 3 <= thread.diameter_mm <= 39]
 )
 conditions = st.sampled_from([factor.key for factor in nut_factors()])
 classes = st.sampled_from(["4.6", "8.8", "10.9", "12.9"])
