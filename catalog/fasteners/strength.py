@@ -18,8 +18,8 @@ from catalog.compare import at_least, at_most
 from catalog.fasteners.sizes import MM_PER_INCH, System, Thread, rows
 from catalog.publications import named
 from catalog.quantity.display import format_force, format_stress
-from catalog.quantity.display import significant as figures
 from catalog.quantity.errors import excerpt
+from catalog.quantity.typed import significant as figures
 from catalog.standing import Standing
 
 MPA_PER_KSI = 6.894757293168361  # exact: 1000 lbf/in², NIST SP 811
