@@ -75,12 +75,40 @@ class Strength(NamedTuple):
 
 
 class ProofLoad(NamedTuple):
-    """What a bolt of a class bears without lasting stretch, N. `printed`: a table's own figure, not area × stress."""
+    """What a bolt of a class bears without lasting stretch, N. `table`: whose printed figure it is, else none.
+
+    A figure that no table prints is stress area × stress.
+    """
 
     newtons: float
-    printed: bool
-    limit: Limit
-    because: Because
+    grade: Strength
+    designation: str
+    area_mm2: float
+    table: tuple[str, Standing] | None
+
+    @property
+    def printed(self) -> bool:
+        """Whether a table prints it."""
+        return self.table is not None
+
+    @property
+    def limit(self) -> Limit:
+        """Whether it is a proof load, or what stands in its place."""
+        return self.grade.limit
+
+    @property
+    def because(self) -> Because:
+        """The figure in words, with its source."""
+        grade, load = self.grade, self.limit.load.capitalize()
+        if self.table is not None:
+            rule = f"{load} of {self.designation} {grade.label} as printed: {format_force(self.newtons)}"
+            return Because(rule, *self.table)
+        none = "" if self.limit is Limit.PROOF else f"; {grade.standard} gives no proof load"
+        rule = (
+            f"{load} of {self.designation} {grade.label}: {figures(self.area_mm2)} mm² × "
+            f"{format_stress(grade.proof_mpa)} {self.limit.stress} = {format_force(self.newtons)}{none}"
+        )
+        return Because(rule, grade.source, grade.standing)
 
 
 def stress_area_mm2(diameter_mm: float, pitch_mm: float) -> float:
@@ -193,21 +221,15 @@ def _folded(name: str) -> str:
 
 
 @cache
-def _printed() -> Mapping[tuple[str, str], tuple[float, Because]]:
+def _printed() -> Mapping[tuple[str, str], tuple[float, str, Standing]]:
     return MappingProxyType(
         {
             (row["designation"], row["property_class"]): (
-                float(row["proof_load_n"]),
-                Because(
-                    f"Proof load of {row['designation']} class {row['property_class']} as printed: "
-                    f"{format_force(float(row['proof_load_n']))}",
-                    named(row["source"]),
-                    Standing(row["standing"]),
-                ),
+                float(row["proof_load_n"]), named(row["source"]), Standing(row["standing"]),
             )
             for row in rows("proof_loads.csv")
         }
-    )
+    )  # fmt: skip
 
 
 def proof_load(name: str, thread: Thread) -> ProofLoad:
@@ -215,18 +237,10 @@ def proof_load(name: str, thread: Thread) -> ProofLoad:
 
     Raises ValueError as `strength` does.
     """
-    grade = strength(name, thread)
-    printed = _printed().get((thread.designation, grade.name))
-    if printed is not None:
-        return ProofLoad(printed[0], True, grade.limit, printed[1])
-    area = stress_area(thread)
-    load = area * grade.proof_mpa
-    none = "" if grade.limit is Limit.PROOF else f"; {grade.standard} gives no proof load"
-    rule = (
-        f"{grade.limit.load.capitalize()} of {thread.designation} {grade.label}: {figures(area)} mm² × "
-        f"{format_stress(grade.proof_mpa)} {grade.limit.stress} = {format_force(load)}{none}"
-    )
-    return ProofLoad(load, False, grade.limit, Because(rule, grade.source, grade.standing))
+    grade, area = strength(name, thread), stress_area(thread)
+    if printed := _printed().get((thread.designation, grade.name)):
+        return ProofLoad(printed[0], grade, thread.designation, area, printed[1:])
+    return ProofLoad(area * grade.proof_mpa, grade, thread.designation, area, None)
 
 
 def proof_load_n(name: str, thread: Thread) -> float:

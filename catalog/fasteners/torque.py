@@ -57,7 +57,7 @@ class Tightening(NamedTuple):
 
     Fractions are of the proof load (`proof.limit` says whether it is one). `stress_mpa`: of the clamp load over the
     stress area; `ultimate_load_n`: the least load that breaks such a bolt. `warnings` are sentences, worst first;
-    `caution` always stands.
+    `caution` always stands. `usual`: the torque is the one for the usual share of the proof load.
     """
 
     thread: Thread
@@ -72,7 +72,32 @@ class Tightening(NamedTuple):
     ultimate_load_n: float
     warnings: tuple[str, ...]
     caution: str
-    because: tuple[Because, ...]
+    usual: bool
+
+    @property
+    def because(self) -> tuple[Because, ...]:
+        """The rules that the answer rests on."""
+        note = f" ({self.friction.note})" if self.friction.note else ""
+        k = self.friction
+        share_rule = (
+            f"Tightened to {share(USUAL_FRACTION)} of the {self.proof.limit.load}: usual for a joint that is taken "
+            "apart again"
+        )
+        return (
+            self.proof.because,
+            *((Because(share_rule, HANDBOOK, Standing.PUBLISHED),) if self.usual else ()),
+            Because(
+                f"Nut factor {k.typical:.2f}, from {k.low:.2f} to {k.high:.2f}: {k.condition}{note}",
+                k.source,
+                k.standing,
+            ),
+            Because(
+                f"Torque = nut factor × diameter × clamp load: {k.typical:.2f} × {self.thread.diameter_mm:.4g} mm × "
+                f"{format_force(self.clamp_n)} = {format_torque(self.torque_nm)}",
+                HANDBOOK,
+                Standing.PUBLISHED,
+            ),
+        )
 
     @property
     def proof_load_n(self) -> float:
@@ -114,7 +139,17 @@ class Overload(NamedTuple):
     percent_high: float
     right_torque_nm: float
     sentence: str
-    because: tuple[Because, ...]
+
+    @property
+    def because(self) -> tuple[Because, ...]:
+        """The rules that the comparison rests on."""
+        meant, got = self.meant.friction, self.got.friction
+        rule = (
+            f"At one torque the clamp load goes as 1 / nut factor: {meant.typical:.2f} / {got.typical:.2f} = "
+            f"{meant.typical / got.typical:.2f} of what was meant"
+        )
+        sources = "; ".join(dict.fromkeys((meant.source, got.source)))
+        return (Because(rule, sources, weakest((meant.standing, got.standing))), *self.got.because)
 
     @property
     def tighter(self) -> bool:
@@ -198,30 +233,14 @@ def _warnings(clamp: float, high: float, proof: ProofLoad, grade: Strength, fric
     return tuple(found)
 
 
-def _tightening(thread: Thread, grade: Strength, friction: NutFactor, torque: float, *rules: Because) -> Tightening:
-    """`rules`: what decided the torque, where it was not typed."""
+def _tightening(
+    thread: Thread, grade: Strength, friction: NutFactor, torque: float, *, usual: bool = False
+) -> Tightening:
     proof = proof_load(grade.name, thread)
     typical = clamp_n(friction.typical, thread.diameter_mm, torque)
     low = clamp_n(friction.high, thread.diameter_mm, torque)
     high = clamp_n(friction.low, thread.diameter_mm, torque)
     area = stress_area(thread)
-    note = f" ({friction.note})" if friction.note else ""
-    because = (
-        proof.because,
-        *rules,
-        Because(
-            f"Nut factor {friction.typical:.2f}, from {friction.low:.2f} to {friction.high:.2f}: "
-            f"{friction.condition}{note}",
-            friction.source,
-            friction.standing,
-        ),
-        Because(
-            f"Torque = nut factor × diameter × clamp load: {friction.typical:.2f} × {thread.diameter_mm:.4g} mm × "
-            f"{format_force(typical)} = {format_torque(torque)}",
-            HANDBOOK,
-            Standing.PUBLISHED,
-        ),
-    )
     return Tightening(
         thread,
         grade,
@@ -235,7 +254,7 @@ def _tightening(thread: Thread, grade: Strength, friction: NutFactor, torque: fl
         area * grade.tensile_mpa,
         _warnings(typical, high, proof, grade, friction),
         CAUTION,
-        because,
+        usual,
     )
 
 
@@ -255,10 +274,8 @@ def tighten_to(
         raise ValueError(f"A fraction of {fraction:g} of the proof load cannot be: type 0.5 to 0.9, usually 0.75.")
     grade, friction = strength(property_class, thread), nut_factor(condition)
     target = fraction * proof_load_n(property_class, thread)
-    load = grade.limit.load
-    usual = f"Tightened to {share(fraction)} of the {load}: usual for a joint that is taken apart again"
-    rules = (Because(usual, HANDBOOK, Standing.PUBLISHED),) if same(fraction, USUAL_FRACTION) else ()
-    return _tightening(thread, grade, friction, torque_nm(friction.typical, thread.diameter_mm, target), *rules)
+    torque = torque_nm(friction.typical, thread.diameter_mm, target)
+    return _tightening(thread, grade, friction, torque, usual=same(fraction, USUAL_FRACTION))
 
 
 def clamp_at(thread: Thread, property_class: str, torque: float, condition: str = "dry") -> Tightening:
@@ -295,13 +312,4 @@ def at_figure_meant_for(
         )
     else:
         sentence = f"{figure}, and so it is."
-    rule = (
-        f"At one torque the clamp load goes as 1 / nut factor: {meant.friction.typical:.2f} / "
-        f"{got.friction.typical:.2f} = {meant.friction.typical / got.friction.typical:.2f} of what was meant"
-    )
-    standing = weakest((meant.friction.standing, got.friction.standing))
-    because = (
-        Because(rule, "; ".join(dict.fromkeys((meant.friction.source, got.friction.source))), standing),
-        *got.because,
-    )
-    return Overload(meant, got, percent, percent_high, right, sentence, because)
+    return Overload(meant, got, percent, percent_high, right, sentence)

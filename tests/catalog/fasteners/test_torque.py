@@ -178,7 +178,7 @@ def test_bad_input_is_one_sentence(call, says: str) -> None:  # type: ignore[no-
 
 # The same ratio, the same advice: what a bolt is told depends on its share of the proof load and on nothing else.
 STEEL = [(thread, grade) for thread in all_threads() for grade in _classes(thread)]
-KINDS = ("for good", "tighten less")
+KINDS = ("stretches for good", "tighten less")
 
 
 def _told(answer: Tightening) -> tuple[bool, ...]:
@@ -186,7 +186,7 @@ def _told(answer: Tightening) -> tuple[bool, ...]:
 
 
 @pytest.mark.parametrize("condition", [factor.key for factor in nut_factors()])
-@pytest.mark.parametrize("fraction", [0.5, 0.6, 0.7, 0.75, 0.8, 0.9, 1.0])
+@pytest.mark.parametrize("fraction", [0.6, 0.75, 0.9, 1.0])
 def test_the_same_ratio_gives_the_same_advice_on_every_bolt(condition: str, fraction: float) -> None:
     told: dict[tuple[bool, ...], list[str]] = {}
     for thread, grade in STEEL:
@@ -228,7 +228,8 @@ def test_every_answer_says_why_and_from_where(bolt: tuple[Thread, str], conditio
     assert any(one.rule.lower().startswith(answer.proof.limit.load) for one in answer.because)
     assert any("Nut factor" in one.rule for one in answer.because)
     for one in answer.because:
-        assert len(one.source) > 8 and not one.source.isupper()
+        assert len(one.source) > 8
+        assert not one.source.isupper()
     assert answer.clamp_n < answer.ultimate_load_n
     assert answer.stress_mpa * stress_area(bolt[0]) == pytest.approx(answer.clamp_n)
 
