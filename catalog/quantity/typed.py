@@ -75,8 +75,6 @@ class Typed(NamedTuple):
             here += f" ±{mixed_fraction(pm) if self.as_fraction else plain(pm, _places(self.unit, exact=True))}"
             there += f" ±{significant(there_pm, 2) if self.kind in THREE_FIGURES else plain(there_pm, _places(other))}"
         said = f"{here} {self.unit} = {there} {other}"
-        if "SUS" in (self.unit, other):
-            said += f" at {saybolt.FAHRENHEIT:g} °F"
         return said + " (a fraction without a unit is read as inches)" if self.inches_assumed else said
 
     @property

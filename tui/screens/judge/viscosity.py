@@ -93,7 +93,7 @@ class ViscosityPanel(Panel):
 
 def _viscosity(reader: Reader, key: str, celsius: float | None = None) -> float | None:
     """A viscosity in mm²/s. Saybolt seconds are those at `celsius`, the temperature of the field, where it has one."""
-    from catalog.quantity import Kind, parse
+    from catalog.quantity import Kind, parse, saybolt
     from catalog.quantity.typed import significant
 
     value = reader.quantity(key, Kind.VISCOSITY, "mm²/s")
@@ -101,8 +101,11 @@ def _viscosity(reader: Reader, key: str, celsius: float | None = None) -> float 
         return None if value is None else float(value)
     typed = parse(reader.text(key), kind=Kind.VISCOSITY, bare_unit="mm²/s")
     found = typed.viscosity_at(celsius)
+    here = f"{float(typed.value):g} {typed.unit}"
     if typed.unit == "SUS":
-        reader.echo(key, f"{float(typed.value):g} SUS = {significant(found)} mm²/s, both at {celsius:g} °C")
+        reader.echo(key, f"{here} = {significant(found)} mm²/s at {celsius:g} °C")
+    elif found >= saybolt.LEAST_CST:
+        reader.echo(key, f"{here} = {significant(saybolt.sus(found, celsius * 1.8 + 32))} SUS at {celsius:g} °C")
     return found
 
 
