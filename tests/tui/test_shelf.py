@@ -11,7 +11,7 @@ from models.stores import items
 from models.words import Kind
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.screens.shelf.amounts import read_amount
-from tui.screens.shelf.dialogs import CountForm
+from tui.screens.form import Form
 from tui.screens.shelf.lines import bar
 from tui.screens.shelf.receive import ReceiveForm
 from tui.workshop import MOST_ROWS
@@ -62,7 +62,7 @@ async def test_count_and_undo(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await keys(pilot, "f5", "enter")
-        assert isinstance(app.screen, CountForm)
+        assert isinstance(app.screen, Form)
         assert "We think 14, 3 of them promised." in shown(pilot)
         await write(pilot, "12")
         await keys(pilot, "enter")
