@@ -7,7 +7,6 @@ from datetime import date, datetime
 from enum import Enum
 from typing import Any, ClassVar
 
-
 SAID = "said"
 """The mark of a field that is only for the words, and no part of the JSON."""
 

@@ -1,6 +1,6 @@
 """The JSON Schemas of the answers, made from their classes. Only tests and `python -m tui.answers.schema` come here.
 
-    python -m tui.answers.schema        writes tui/schemas/*.schema.json anew
+python -m tui.answers.schema        writes tui/schemas/*.schema.json anew
 """
 
 from __future__ import annotations

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
-from typing import Any, ClassVar
+from typing import Any, ClassVar, NamedTuple
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
+from tui.answers.answer import Answer
 from tui.fields.field import Asked, Field, FieldError
-from tui.operations.operation import Operation
+from tui.operations.operation import Operation, Values
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
@@ -20,20 +23,29 @@ from tui.widgets.cells import clean
 LONGEST = 500
 
 
-class Form(Sheet[dict[str, Any] | None]):
-    """Asks for what an operation must still know, and hands back all its values; Esc hands back None.
+class Done(NamedTuple):
+    """What a form did: its fields' values and the answer."""
+
+    values: Values
+    answer: Answer
+
+
+class Form(Sheet[Done | None]):
+    """Asks for what an operation must still know, does it, and hands back its values and its answer; Esc, None.
 
     `asked` holds what is known already: the rows that are highlighted, the units. Enter goes to the next field that
-    must be filled and is not, and does it where there is none; what may stay empty is reached by Tab. What is typed
-    stays until it is done or given up.
+    must be filled and is not, and does it where there is none; what may stay empty is reached by Tab. Where the
+    workshop refuses, the form stays with its sentence: what is typed is lost only by Esc.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
     ]
 
-    def __init__(self, operation: Operation, asked: Asked, *, title: str) -> None:
+    def __init__(self, operation: Operation, asked: Asked, do: Callable[[Values], Answer], *, title: str) -> None:
         super().__init__()
+        self._do = do
+        self._doing = False
         self._operation = operation
         self._asked = asked
         self._title = title
@@ -81,11 +93,23 @@ class Form(Sheet[dict[str, Any] | None]):
             said = ""
         self._say(one, f"= {said}" if said else "")
 
-    async def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Go to the next field, or hand back what was typed, or say what is wrong and where."""
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Go to the next field, or do it, or say what is wrong and where."""
         event.stop()
+        if not self._doing:
+            self._doing = True
+            self._take(event.input.id or "")
+
+    @work(group="form")
+    async def _take(self, entered: str) -> None:
+        try:
+            await self._enter(entered)
+        finally:
+            self._doing = False
+
+    async def _enter(self, entered: str) -> None:
         values: dict[str, Any] = dict(self._asked.values)
-        at = [one.name for one in self._operation.typed].index(event.input.id or "")
+        at = [one.name for one in self._operation.typed].index(entered)
         for place, one in enumerate(self._operation.typed):
             try:
                 values[one.name] = await self._read(one, values)
@@ -97,7 +121,12 @@ class Form(Sheet[dict[str, Any] | None]):
                 field.focus()
                 return
             self._say(one, "")
-        self.dismiss(values)
+        try:
+            answer = await in_thread(self._do, values)
+        except WorkshopError as refused:
+            self._say(self._operation.typed[at], str(refused), wrong=True)
+            return
+        self.dismiss(Done(values, answer))
 
     def action_cancel(self) -> None:
         """Change nothing."""

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 from typing import Any, ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
 
 from tui.fields.field import Asked
-from tui.operations.operation import Operation
+from tui.operations.operation import Operation, Values
 from tui.operations.registry import operation, operations
 from tui.screens.area import Area
 from tui.widgets.cells import clean
@@ -45,7 +46,7 @@ class Operating(Area):
     async def before(self, one: Operation) -> None:
         """What must be up to date before the highlighted row counts."""
 
-    def after(self, one: Operation, values: dict[str, Any]) -> None:
+    def after(self, one: Operation, values: Values) -> None:
         """The operation was done."""
         self.workshop_changed()
 
@@ -53,7 +54,7 @@ class Operating(Area):
     async def action_operate(self, name: str) -> None:
         """Do an operation: fill its rows from the screen, ask for the rest, say what came of it."""
         from tui.fields.units import kept
-        from tui.screens.form import Form
+        from tui.screens.form import Done, Form
 
         one = operation(self.OPERATES, name)
         await self.before(one)
@@ -67,16 +68,17 @@ class Operating(Area):
         if why := one.refuse(values):
             self.say(clean(f"{why[0].upper()}{why[1:]}."), trouble=True)
             return
+        workshop = self.kitwright.workshop
         if one.typed:
-            asked = Asked(kept(self.kitwright.unit), values, self.kitwright.workshop.read)
-            told = await self.app.push_screen_wait(Form(one, asked, title=self.title_of(one, values)))
-            if told is None:
-                return
-            values = told
-        answer = await self.ask(one.perform, self.kitwright.workshop, values)
-        if answer is not None:
-            self.say(f"{answer.words()[0]} F9 takes it back." if one.change else answer.words()[0])
-            self.after(one, values)
+            asked = Asked(kept(self.kitwright.unit), values, workshop.read)
+            form = Form(one, asked, partial(one.perform, workshop), title=self.title_of(one, values))
+            done = await self.app.push_screen_wait(form)
+        else:
+            answer = await self.ask(one.perform, workshop, values)
+            done = None if answer is None else Done(values, answer)
+        if done is not None:
+            self.say(f"{done.answer.words()[0]} F9 takes it back." if one.change else done.answer.words()[0])
+            self.after(one, done.values)
 
     def title_of(self, one: Operation, values: dict[str, Any]) -> str:
         """The form's title: the deed and what it is done to."""
