@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from catalog.quantity import Kind
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.plain import Count
 from tui.fields.quantities import EXAMPLES, typed
@@ -45,7 +44,7 @@ class Amount(Field[int]):
             return Count(self.name, self.label, least=self.least).read(text, asked)
         if self.least == 0 and text == "0":
             return 0
-        found = round(typed(text, Kind.VOLUME, asked).to("µL"))
+        found = round(typed(text, "volume", asked).to("µL"))
         if not max(self.least, 1) <= found <= MOST_MICROLITRES:
             raise FieldError(f"{shown(text)} can't be booked; type a volume above zero, as 2 qt or 1.5 L.")
         return found

@@ -14,8 +14,6 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
-from catalog.quantity.units import Kind
-
 FILE: Final = "units.json"
 CHOICES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
@@ -33,16 +31,7 @@ SPELLINGS: Final[Mapping[str, str]] = MappingProxyType(
      "f": "°F", "°f": "°F", "mm": "mm", "in": "in"}
 )  # fmt: skip
 """How the units may be typed where a setting is chosen."""
-_OF_KIND: Final[Mapping[Kind, str]] = MappingProxyType(
-    {
-        Kind.LENGTH: "length",
-        Kind.TORQUE: "torque",
-        Kind.PRESSURE: "pressure",
-        Kind.VOLUME: "volume",
-        Kind.TEMPERATURE: "temperature",
-    }
-)
-_FIXED: Final[Mapping[Kind, str]] = MappingProxyType({Kind.VISCOSITY: "mm²/s", Kind.FORCE: "N", Kind.SPEED: "m/s"})
+_FIXED: Final[Mapping[str, str]] = MappingProxyType({"viscosity": "mm²/s", "force": "N", "speed": "m/s"})
 
 
 class Units(NamedTuple):
@@ -54,10 +43,9 @@ class Units(NamedTuple):
     volume: str = "L"
     temperature: str = "°C"
 
-    def bare(self, kind: Kind) -> str:
-        """The unit of a bare number of this kind."""
-        name = _OF_KIND.get(kind)
-        return _FIXED[kind] if name is None else str(getattr(self, name))
+    def bare(self, kind: str) -> str:
+        """The unit of a bare number of this kind (`catalog.quantity.Kind`, a word): the setting's, or the fixed one."""
+        return str(getattr(self, kind)) if kind in CHOICES else _FIXED[kind]
 
 
 def _file() -> Path:

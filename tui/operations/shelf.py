@@ -247,7 +247,7 @@ MOVE = Operation(
     refuse=_nothing_free,
     told=_free,
     examples=('shelf move "Rags, lint-free" --to "Shelf S" --quantity 10',),
-    keys="m,ctrl+e",
+    keys="m,ctrl+s",
 )
 LOT = Operation(
     area="shelf",
