@@ -12,6 +12,9 @@ import pytest
 
 from catalog.quantity import Kind
 from catalog.quantity.units import find
+from tests.tui.command_line import CommandLine
+from tests.tui.conforming import conforms
+from tests.tui.counter import keys, make_app, settle
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.plain import Count, Day, Flag, Text
 from tui.fields.quantities import EXAMPLES, Length, Pressure, Quantity, Temperature, Torque, Volume
@@ -61,9 +64,9 @@ def test_a_bare_number_is_in_the_settings_unit_and_its_echo_says_both(units: Uni
     for field in QUANTITIES:
         unit = units.bare(field.KIND)
         value = field.from_text("12", Asked(units))
-        assert (value.value, value.unit) == (12, unit)
+        assert (value.value, value.unit) == (Fraction(12), unit)
         assert field.echo(value, Asked(units)).startswith(f"12 {unit} = ")
-        assert find(unit, field.KIND).other in field.echo(value, Asked(units))
+        assert find(unit, Kind(field.KIND)).other in field.echo(value, Asked(units))
         assert unit in field.hint(Asked(units)), "the unit stands in the field before a digit is typed"
 
 
@@ -81,7 +84,7 @@ def test_a_typed_unit_goes_before_every_setting() -> None:
         SETTINGS,
         ((Kind.TORQUE, "75 lbf·ft"), (Kind.PRESSURE, "150 psi"), (Kind.VOLUME, "11 qt"), (Kind.LENGTH, "3 mm")),
     ):
-        (field,) = (one for one in QUANTITIES if one.KIND == kind)
+        (field,) = (one for one in QUANTITIES if kind == one.KIND)
         assert field.from_text(text, Asked(units)) == field.from_text(text, Asked())
 
 
@@ -125,3 +128,27 @@ def test_what_cannot_be_is_told_in_one_sentence(field: Field[object], text: str,
 
 def test_every_bare_unit_has_an_example() -> None:
     assert {units.bare(kind) for units in SETTINGS for kind in Kind} <= set(EXAMPLES)
+
+
+def test_the_command_shows_and_keeps_the_units(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = CommandLine(capsys, monkeypatch)
+    told = command("units", "--torque", "ft-lb", "--volume", "QT", "--json")
+    conforms("units", told.json)
+    assert (told.json["torque"], told.json["volume"], told.json["pressure"]) == ("lbf·ft", "US qt", "bar")
+    assert "a torque is in lbf·ft" in command("units").out.lower()
+    refused = command("units", "--torque", "stone")
+    assert refused.code == 2
+    assert "type N·m or lbf·ft" in refused.err
+
+
+async def test_the_app_keeps_a_units_change_and_flipping_lengths_leaves_it(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        app.action_flip("torque")
+        await keys(pilot, "f6")
+        assert app.units == Units(length="in", torque="lbf·ft")
+        assert "Unit of torque: lbf·ft" in {one.title for one in app.get_system_commands(app.screen)}
+    assert kept() == Units(torque="lbf·ft")

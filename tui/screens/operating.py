@@ -53,7 +53,6 @@ class Operating(Area):
     @work(exclusive=True, group="change")
     async def action_operate(self, name: str) -> None:
         """Do an operation: fill its rows from the screen, ask for the rest, say what came of it."""
-        from tui.fields.units import kept
         from tui.screens.form import Done, Form
 
         one = operation(self.OPERATES, name)
@@ -70,7 +69,7 @@ class Operating(Area):
             return
         workshop = self.kitwright.workshop
         if one.typed:
-            asked = Asked(kept(self.kitwright.unit), values, workshop.read)
+            asked = Asked(self.kitwright.units, values, workshop.read)
             form = Form(one, asked, partial(one.perform, workshop), title=self.title_of(one, values))
             done = await self.app.push_screen_wait(form)
         else:
