@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import product
 from pathlib import Path
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -32,7 +33,7 @@ TYPED = (
 )
 
 
-def every_field() -> Iterator[Field[object]]:
+def every_field() -> Iterator[Field[Any]]:
     yield from QUANTITIES
     for area in AREAS:
         for one in operations(area):
