@@ -25,7 +25,7 @@ def data(tmp_path: Path) -> tuple[str, str]:
 
 def test_an_empty_shelf_lists_nothing_and_ends_with_1(kitwright: CommandLine, data: tuple[str, str]) -> None:
     ended = kitwright("shelf", "list", *data, "--json")
-    assert (ended.code, ended.json) == (1, {"schema": "kitwright.shelf/1", "total": 0, "stock": []})
+    assert (ended.code, ended.json) == (1, {"schema": "kitwright.stock/2", "total": 0, "stock": []})
 
 
 def test_what_is_received_lies_on_the_shelf(kitwright: CommandLine, data: tuple[str, str]) -> None:
