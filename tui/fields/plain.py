@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import ClassVar
 
@@ -112,9 +112,12 @@ class Words(Text):
 class Choice(Text):
     """One word of a closed list. `choices`: the words as they are kept."""
 
-    METAVAR: ClassVar[str] = "WORD"
-
     choices: tuple[str, ...] = ()
+
+    def options(self) -> tuple[Option, ...]:
+        """One option, called by what it chooses."""
+        (one,) = super().options()
+        return (replace(one, metavar=self.metavar or self.name.upper()),)
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
@@ -133,11 +136,11 @@ class Several(Field[tuple[str, ...]]):
 
     must: bool = False
     empty: tuple[str, ...] = ()
-    metavar: str = "TEXT"
 
     def options(self) -> tuple[Option, ...]:
         """One option, as often as it is needed."""
-        return (Option(self.name, self.flag, self.metavar, self.help or self.label.lower(), takes="many"),)
+        metavar = self.metavar or self.METAVAR
+        return (Option(self.name, self.flag, metavar, self.help or self.label.lower(), takes="many"),)
 
     def read(self, text: str, asked: Asked) -> tuple[str, ...]:
         """The one text."""

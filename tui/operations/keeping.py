@@ -158,7 +158,7 @@ ROUND = Operation(
         Bins("bin", "Bins", "only this bin; may be given again"),
         Flag("empty", "Empty ones too", "list what should be empty, too"),
         Choice("as", "As", "text or csv; text unless you say", choices=("text", "csv"), must=False, empty="text"),
-        Text("out", "File", "write the sheet to this file", must=False),
+        Text("out", "File", "write the sheet to this file", must=False, metavar="FILE"),
         FilledSheet("take", "Filled-in sheet", "compare a filled-in CSV sheet with the record; - for input",
                     must=False, parameter="filled"),
         Flag("book", "Book it", "with --take: book the counts (else nothing is changed)"),
@@ -175,6 +175,7 @@ ROUND = Operation(
         "shelf round --take round.csv",
         "shelf round --take round.csv --book",
     ),
+    keys="w,ctrl+n",
 )  # fmt: skip
 
 # Reorder points.
@@ -333,6 +334,7 @@ REORDER = Operation(
         'shelf reorder "Hydraulic oil, jug" --propose --lead-days 10 --service 95',
         'shelf reorder "Rags, lint-free" --drop',
     ),
+    keys="o,ctrl+o",
 )
 POINT = Operation(
     area="shelf",
@@ -446,4 +448,5 @@ BOX = Operation(
         'shelf box "Box 4" --all',
         'shelf box "Box 3" --full "O-ring METRIC 14X2.65 NBR 70=10"',
     ),
+    keys="b,ctrl+b",
 )  # fmt: skip

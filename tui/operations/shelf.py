@@ -230,7 +230,9 @@ RECEIVE = Operation(
         ItemToCome("item", "Item", "the item's name", placed=True),
         BinToCome("bin", "Bin", "the bin's code"),
         Came("quantity", "How much", "how much came"),
-        Text("lot", "Lot", "the lot on the bag", what="may stay empty", must=False, parameter="lot_code"),
+        Text(
+            "lot", "Lot", "the lot on the bag", what="may stay empty", must=False, parameter="lot_code", metavar="CODE"
+        ),
         Day("cured", "Cured on", "the cure day on a bag of rings, as 2026-06-30", must=False, parameter="cured_on"),
         Day("expires", "Last day", "the last day on the bag, as 2029-06-30", must=False, parameter="expires_on"),
     ),
@@ -340,7 +342,7 @@ LOT = Operation(
 )
 
 OPERATIONS = (
-    *(LIST, HISTORY, COUNT, USE, SCRAP, MOVE, LOT, RECEIVE, ROUND, REORDER, POINT, BOX),
+    *(LIST, HISTORY, COUNT, RECEIVE, USE, SCRAP, MOVE, LOT, ROUND, REORDER, POINT, BOX),
     replace(UNDO, area="shelf", examples=("shelf undo --dry-run", "shelf undo")),
     replace(CODE, area="shelf", keys="i,ctrl+g", command=False, examples=()),
 )

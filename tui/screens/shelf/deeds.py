@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Awaitable, Callable, Mapping
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from textual import work
 from textual.widgets import Input
 
 from tui.answers.stock import Booked
@@ -45,6 +44,10 @@ class Deeds(Operating):
     def row(self, kind: str) -> object | None:
         """The highlighted stock row, which stands for its item, too."""
         return self.chosen
+
+    def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
+        """The count round and the two lists."""
+        return {"round": self._walk, "reorder": self._to_order, "box": self._boxes}.get(one.name)
 
     async def before(self, one: Operation) -> None:
         """A key may come before the answer to the last letters typed."""
@@ -98,8 +101,7 @@ class Deeds(Operating):
             self._unknown_code = ""
         super().after(one, values)
 
-    @work(exclusive=True, group="change")
-    async def action_walk(self) -> None:
+    async def _walk(self) -> None:
         """Walk the bins and count."""
         from models.stores import count_round
         from tui.screens.shelf.round import RoundScreen
@@ -110,8 +112,7 @@ class Deeds(Operating):
             await self.app.push_screen_wait(RoundScreen(workshop, stops, self.kitwright.units))
             self.workshop_changed()
 
-    @work(exclusive=True, group="change")
-    async def action_to_order(self) -> None:
+    async def _to_order(self) -> None:
         """What has fallen to its reorder point."""
         from models.stores import reorder_rules
         from tui.operations.registry import operation
@@ -130,8 +131,7 @@ class Deeds(Operating):
         else:
             self._show_only(("item", told.rule.item_id, told.rule.item_name))
 
-    @work(exclusive=True, group="change")
-    async def action_boxes(self) -> None:
+    async def _boxes(self) -> None:
         """What is missing from the boxes."""
         from models.stores import assortments
         from tui.screens.shelf.boxes import Boxes

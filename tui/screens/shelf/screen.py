@@ -65,11 +65,6 @@ class ShelfScreen(Deeds, Area):
     BINDINGS: ClassVar[list[BindingType]] = [
         *keys_of("shelf", footer=("count", "receive")),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="shelf.clear", tooltip="Empty the search"),
-        Binding("w,ctrl+n", "walk", "Count round", show=False, id="shelf.round", tooltip="Walk the bins and count"),
-        Binding("o,ctrl+o", "to_order", "To order", show=False, id="shelf.order",
-                tooltip="What has fallen to its reorder point, and why"),
-        Binding("b,ctrl+b", "boxes", "Boxes", show=False, id="shelf.boxes",
-                tooltip="What is missing from the assortment boxes"),
         Binding("slash", "find", "Search", show=False, id="shelf.find", tooltip="Type in the search"),
         Binding("f12,y", "refresh", "Read again", show=False, id="shelf.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
