@@ -78,6 +78,10 @@ class Came(Amount):
 
     of: str = "item"
 
+    def hint(self, asked: Asked) -> str:
+        """What to type for this item; for any, while none is named."""
+        return super().hint(asked) if self.of in asked.values else "pieces, or a volume as 5 gal"
+
     def options(self) -> tuple[Option, ...]:
         """The amount, or packs and what one holds."""
         counted = "pieces, or a volume as 5 gal"
@@ -92,9 +96,10 @@ class Came(Amount):
         try:
             return super().read(text, asked)
         except FieldError as problem:
-            if self.counted_in(asked) == EACH and any(letter.isalpha() for letter in text):
+            item = asked.values.get(self.of)
+            if item is not None and not item.known and any(letter.isalpha() for letter in text):
                 raise FieldError(
-                    f"{problem} It is counted in pieces; a new fluid is added first, with: "
+                    f"{problem} What is new is counted in pieces; a fluid is added first, with: "
                     "kitwright item add NAME --kind fluid"
                 ) from problem
             raise

@@ -57,13 +57,15 @@ class Count(Field[int]):
 
 @dataclass(frozen=True)
 class Day(Field[date | None]):
-    """A day as ISO 8601 writes it."""
+    """A day as ISO 8601 writes it. `what`: which day, for the field's hint."""
 
     METAVAR: ClassVar[str] = "DAY"
 
+    what: str = "the day"
+
     def hint(self, asked: Asked) -> str:
         """What to type."""
-        return "the day as 2029-06-30"
+        return f"{self.what} as 2029-06-30"
 
     def read(self, text: str, asked: Asked) -> date | None:
         """The day. Raises `FieldError`."""

@@ -233,8 +233,22 @@ RECEIVE = Operation(
         Text(
             "lot", "Lot", "the lot on the bag", what="may stay empty", must=False, parameter="lot_code", metavar="CODE"
         ),
-        Day("cured", "Cured on", "the cure day on a bag of rings, as 2026-06-30", must=False, parameter="cured_on"),
-        Day("expires", "Last day", "the last day on the bag, as 2029-06-30", must=False, parameter="expires_on"),
+        Day(
+            "cured",
+            "Cured on",
+            "the cure day on a bag of rings, as 2026-06-30",
+            must=False,
+            parameter="cured_on",
+            what="for rubber: the day on the bag,",
+        ),
+        Day(
+            "expires",
+            "Last day",
+            "the last day on the bag, as 2029-06-30",
+            must=False,
+            parameter="expires_on",
+            what="the last day on the pack,",
+        ),
     ),
     change=_receive,
     answer=_received,
