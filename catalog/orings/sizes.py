@@ -36,7 +36,8 @@ class Series(StrEnum):
 class RingSize(NamedTuple):
     """One standard size as made: nominal dimensions with their tolerances, all in millimetres.
 
-    AS568 prints inches, so its millimetres here are inch × 25.4 exactly; `inch_table` keeps what is printed.
+    AS568 prints inches, so its millimetres here are inch × 25.4 exactly; `inch_table` keeps what is printed. `cited`
+    and `remark` are as the table writes them, with its short keys; `source` and `note` name the publications instead.
     """
 
     series: Series
@@ -45,9 +46,19 @@ class RingSize(NamedTuple):
     id_tol_mm: float
     cross_section_mm: float
     cross_section_tol_mm: float
-    source: str
+    cited: str
     standing: Standing
-    note: str
+    remark: str
+
+    @property
+    def source(self) -> str:
+        """Where the row comes from, each publication by its name."""
+        return named(self.cited)
+
+    @property
+    def note(self) -> str:
+        """What else is to be known of the row, each publication by its name."""
+        return named(self.remark)
 
     @property
     def od_mm(self) -> float:
@@ -125,7 +136,7 @@ def load(series: Series) -> tuple[RingSize, ...]:
                 number(row[2]),
                 number(row[3]),
                 number(row[4]),
-                named(row[-3]),
+                row[-3],
                 standing[row[-2]],
                 row[-1],
             )

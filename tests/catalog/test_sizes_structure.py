@@ -55,8 +55,8 @@ def test_every_figure_is_a_plain_length_and_a_tolerance_is_less_than_its_dimensi
 
 def test_every_row_names_a_source_that_the_sources_page_explains() -> None:
     for size in all_sizes():
-        assert (size.source == "memory") == (size.standing is Standing.MEMORY), size.key
-        for key in size.source.split("+"):
+        assert (size.cited == "memory") == (size.standing is Standing.MEMORY), size.key
+        for key in size.cited.split("+"):
             assert f"| {key} |" in SOURCES, size.key
 
 
@@ -87,7 +87,7 @@ def test_a_computed_tolerance_says_so() -> None:
 @pytest.mark.parametrize("series", Series)
 def test_the_tables_name_no_one(series: Series) -> None:
     # House rule: a source is a key that SOURCES.md explains, never a maker's name in the data.
-    assert all(re.fullmatch(r"[A-Z0-9+]+|memory", size.source) for size in load(series))
+    assert all(re.fullmatch(r"[A-Z0-9+]+|memory", size.cited) for size in load(series))
 
 
 # AS568 ------------------------------------------------------------------------------------------------------------

@@ -38,7 +38,7 @@ def ring(entry: Entry | None, unit: str) -> Content:
 
 
 def reference(entry: Reference | None, unit: str) -> Content:
-    """A few lines about the highlighted row, its sources by their keys; the sheet that Enter opens spells them out."""
+    """A few lines about the highlighted row, each with its source and standing."""
     if entry is None:
         return Content("")
     lines = [Content.assemble((f" {clean(entry.name)} ", "bold reverse"), f"  {clean(entry.family)}")]
@@ -51,6 +51,6 @@ def reference(entry: Reference | None, unit: str) -> Content:
 def _fact(fact: Fact, *, named: bool) -> Content:
     lead = (f"{clean(fact.name[:1].upper() + fact.name[1:])}: ", "bold") if named else ("", "")
     memory = is_memory(fact.standing)
-    said = ", ".join(part for part in (fact.own_source, fact.standing_words) if part)
+    said = ": ".join(part for part in (fact.standing_words, fact.own_source) if part)
     end = (f" [{'! ' if memory else ''}{clean(said)}]", "$text-warning" if memory else "dim")
     return Content.assemble(lead, clean(fact.sentence), end)

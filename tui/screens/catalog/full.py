@@ -1,4 +1,4 @@
-"""A row of a reference table on one sheet: every line, its source spelt out, how far it can be trusted."""
+"""A row of a reference table on one sheet: every line, its source, how far it can be trusted."""
 
 from __future__ import annotations
 
@@ -17,9 +17,9 @@ def ruling(entry: Entry) -> Ruling:
     return Ruling(Mark.NOTE, entry.name, says, tuple(_line(fact) for fact in entry.facts))
 
 
-def full_sheet(entry: Entry, area: str, *, plain: bool) -> ReasonsScreen:
-    """The sheet; `area` is the catalog's folder whose SOURCES table spells the sources out."""
-    return ReasonsScreen(ruling(entry), CAUTION, area, plain=plain, title="The row in full")
+def full_sheet(entry: Entry, *, plain: bool) -> ReasonsScreen:
+    """The sheet."""
+    return ReasonsScreen(ruling(entry), CAUTION, plain=plain, title="The row in full")
 
 
 def _line(fact: Fact) -> Line:

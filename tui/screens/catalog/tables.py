@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 class Table(NamedTuple):
     """One table. `what` is counted, `one` of it.
 
-    `groups`: a word of the choice and the group it stands for, the first is all. `area`: the catalog's folder whose
-    SOURCES table spells the sources out. `kit`: whether its rows go on a kit. `own`: what the shop itself adds to it.
+    `groups`: a word of the choice and the group it stands for, the first is all. `kit`: whether its rows go
+    on a kit. `own`: what the shop itself adds to it.
     """
 
     name: str
@@ -31,7 +31,6 @@ class Table(NamedTuple):
     columns: Callable[[str], list[Column]]
     row: Callable[[Any, str], Row]
     detail: Callable[[Any, str], Content]
-    area: str = ""
     kit: bool = False
     own: Callable[[Workshop], Sequence[Any]] | None = None
 
@@ -98,15 +97,15 @@ RINGS = Table(
 )  # fmt: skip
 FLUIDS = Table(
     "fluids", "class", "classes", "filter: utto   15w-40   wet clutch   vg 46   memory", (ALL, *fluids.GROUPS),
-    fluids.entries, _fluid_columns, _fluid_row, detail.reference, "fluids",
+    fluids.entries, _fluid_columns, _fluid_row, detail.reference,
     own=fluids.own_entries,
 )  # fmt: skip
 FILTERS = Table(
     "filters", "row", "rows", "filter: 60 mesh   250   beta 200   3/4-16   memory", (ALL, *filters.GROUPS),
-    filters.entries, _filter_columns, _filter_row, detail.reference, "filters",
+    filters.entries, _filter_columns, _filter_row, detail.reference,
 )  # fmt: skip
 THREADS = Table(
     "threads", "thread", "threads", "filter: m12 1.5   3/8-16   20 tpi   13 mm   npt", (ALL, *threads.GROUPS),
-    threads.entries, _thread_columns, _thread_row, detail.reference, "fasteners",
+    threads.entries, _thread_columns, _thread_row, detail.reference,
 )  # fmt: skip
 TABLES = (RINGS, FLUIDS, FILTERS, THREADS)

@@ -331,7 +331,7 @@ class GrooveScreen(Area):
             self.say("Nothing is judged yet. Measure the groove, or fill in a standard one with F8.")
             return
         found = ruling(self._judged, chosen)
-        self.app.push_screen(ReasonsScreen(found, "", "grooves", plain=self.kitwright.plain_glyphs))
+        self.app.push_screen(ReasonsScreen(found, "", plain=self.kitwright.plain_glyphs))
 
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""

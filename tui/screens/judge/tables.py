@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from tui.screens.area import Area
 
 SORTS = ("fluids", "threads", "filters")
-AREAS = {"fluids": "fluids", "threads": "fasteners", "filters": "filters"}
 ENTRIES = {"fluids": fluids.entries, "threads": threads.entries, "filters": filters.entries}
 
 
@@ -85,11 +84,6 @@ class TablesPanel(Bench):
     @property
     def _sort(self) -> str:
         return SORTS[self.query_one("#sort", Choice).index]
-
-    @property
-    def area(self) -> str:
-        """The catalog's folder of the open table."""
-        return AREAS[self._sort]
 
     @property
     def filter(self) -> Input:
