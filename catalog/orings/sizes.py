@@ -205,12 +205,19 @@ def find(name: str) -> RingSize | None:
     """The size a person names, or None: `AS568-214`, `-214`, `214`, `P22A`, `25x3.55`, `R12`, `0031-16`.
 
     A label or a key finds its own size. Case and spaces do not matter, and a comma may stand for the decimal point.
-    An ID × width that no metric series has finds a size of another standard with that nominal ID and width.
+    An ID × width that no metric series has finds a size of another standard with that nominal ID and width. Trade
+    fractions (`1 x 1/8 in`, `5 x 5-1/2 x 1/4`) find their AS568 size; where they name two, None.
     """
     if len(name) > _LONGEST_NAME:
         return None
     if (size := by_key(name)) is not None:
         return size
+    if "/" in name:
+        from catalog.orings.fractions import sizes_called  # it builds on this module
+
+        called = sizes_called(name)
+        if called:
+            return called[0] if len(called) == 1 else None
     text = "".join(name.split()).lower()
     for prefix, series in _PREFIXES:
         if found := re.match(prefix, text):

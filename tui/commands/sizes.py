@@ -93,9 +93,8 @@ def _haystack(size: RingSize) -> str:
 
 
 def size_lines(sizes: Sequence[RingSize]) -> list[str]:
-    """The sizes as a table in both units; a row from memory says so."""
+    """The sizes as a table in both units; an unchecked row says so."""
     from catalog.orings.sizes import title
-    from catalog.standing import Standing
 
     header = ("size", "ID mm", "width mm", "ID in", "width in", "standard", "row")
     rows = [
@@ -106,7 +105,7 @@ def size_lines(sizes: Sequence[RingSize]) -> list[str]:
             f"{size.id_mm / MM_PER_INCH:.3f}",
             f"{size.cross_section_mm / MM_PER_INCH:.3f}",
             title(size.series),
-            "from memory" if size.standing is Standing.MEMORY else "published",
+            size.standing.word,
         )
         for size in sizes
     ]

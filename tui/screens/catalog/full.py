@@ -7,7 +7,7 @@ from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.why import ReasonsScreen
 from tui.widgets.judge.marks import Mark
 
-CAUTION = "Rows from memory say so: check them in print before you rely on them."
+CAUTION = "Unchecked rows say so: check them in print before you rely on them."
 
 
 def ruling(entry: Entry) -> Ruling:
@@ -25,5 +25,5 @@ def full_sheet(entry: Entry, *, plain: bool) -> ReasonsScreen:
 def _line(fact: Fact) -> Line:
     memory = is_memory(fact.standing)
     source = ", ".join(part for part in (fact.own_source, fact.standing_words) if part)
-    word = "from memory" if memory else "own" if fact.standing == OWN else "table"
+    word = "unchecked" if memory else "own" if fact.standing == OWN else "table"
     return Line(Mark.CARE if memory else Mark.NOTE, word, fact.name, fact.sentence, source)

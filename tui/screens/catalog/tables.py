@@ -51,8 +51,7 @@ def _ring_row(entry: entries.Entry, unit: str) -> Row:
     mm = [f"{size.id_mm:.2f}", f"{size.cross_section_mm:.2f}"]
     inch = [f"{size.id_mm / 25.4:.3f}", f"{size.cross_section_mm / 25.4:.3f}"]
     dims = [*inch, *mm] if unit == "in" else [*mm, *inch]
-    standing = "published" if size.standing == "published" else "from memory"
-    return Row((size.label, *dims, standing, entry.title))
+    return Row((size.label, *dims, size.standing.word, entry.title))
 
 
 def _fluid_columns(unit: str) -> list[Column]:
@@ -89,19 +88,19 @@ def _both(entry: Entry, unit: str) -> tuple[str, ...]:
 
 
 RINGS = Table(
-    "rings", "size", "sizes", "filter: 214   25 x 3.5   .984   jis p   memory",
+    "rings", "size", "sizes", "filter: 214   25 x 3.5   .984   jis p   unchecked",
     # Words short enough to stand side by side at 80 columns.
     (ALL, ("AS568", "as568"), ("JIS", "jis"), ("metric", "metric"), ("BS 4518", "bs4518"), ("French R", "afnor"),
      ("stock", "stock")),
     entries.entries, _ring_columns, _ring_row, detail.ring, kit=True,
 )  # fmt: skip
 FLUIDS = Table(
-    "fluids", "class", "classes", "filter: utto   15w-40   wet clutch   vg 46   memory", (ALL, *fluids.GROUPS),
+    "fluids", "class", "classes", "filter: utto   15w-40   wet clutch   vg 46   unchecked", (ALL, *fluids.GROUPS),
     fluids.entries, _fluid_columns, _fluid_row, detail.reference,
     own=fluids.own_entries,
 )  # fmt: skip
 FILTERS = Table(
-    "filters", "row", "rows", "filter: 60 mesh   250   beta 200   3/4-16   memory", (ALL, *filters.GROUPS),
+    "filters", "row", "rows", "filter: 60 mesh   250   beta 200   3/4-16   unchecked", (ALL, *filters.GROUPS),
     filters.entries, _filter_columns, _filter_row, detail.reference,
 )  # fmt: skip
 THREADS = Table(

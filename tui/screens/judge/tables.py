@@ -53,7 +53,7 @@ class TablesPanel(Bench):
     def compose(self) -> ComposeResult:
         """Filter and sort above, list, detail."""
         with Horizontal(classes="tables-top"):
-            yield TableFilter(placeholder="filter: utto   15w-40   m12 1.5   60 mesh   memory", max_length=80)
+            yield TableFilter(placeholder="filter: utto   15w-40   m12 1.5   60 mesh   unchecked", max_length=80)
             yield Static(classes="tables-count", markup=False)
         yield Choice(SORTS, id="sort")
         yield Rows(
