@@ -9,7 +9,6 @@ from __future__ import annotations
 from typing import Final, NamedTuple
 
 from catalog.because import Because
-from catalog.orings.completeness import width_tolerance_mm
 from catalog.standing import Standing
 
 STOCKED_WIDTHS_MM: Final = (1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0, 5.5, 6.0, 7.0, 8.0, 9.0, 10.0)
@@ -19,6 +18,8 @@ LEAST_REACH_MM: Final = 0.1
 """A ring is within this of its nominal even where the reading is finer: none is made closer (ISO 3601-1 class B)."""
 LARGEST_REACH_MM: Final = 0.2
 """Beyond a coarser reading than this every ring would be near a half millimetre: nothing is named."""
+WIDTH_REACH_MM: Final = (0.08, 0.12)
+"""Least and largest distance of a width from its nominal, the reading's own ± between (common practice, no source)."""
 
 
 class AsMeasured(NamedTuple):
@@ -47,6 +48,6 @@ def as_measured(id_mm: float, id_pm_mm: float, width_mm: float, width_pm_mm: flo
     reach = min(max(id_pm_mm, LEAST_REACH_MM), LARGEST_REACH_MM * max(1.0, 2.0 * step))
     if inner <= 0.0 or abs(inner - id_mm) > reach:
         return None
-    if abs(width - width_mm) > width_tolerance_mm(width) + min(width_pm_mm, 0.1):
+    if abs(width - width_mm) > min(max(width_pm_mm, WIDTH_REACH_MM[0]), WIDTH_REACH_MM[1]):
         return None
     return AsMeasured(inner, width)

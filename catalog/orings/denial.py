@@ -47,10 +47,13 @@ class Denial(NamedTuple):
             return f"{start} fits these readings: none is this wide."
         if self.complete:
             return f"{start} fits these readings; our tables hold every size this wide."
-        told = f"{start} fits these readings. Our lists of {self._titles(complete=False)} are not complete."
-        if self.as_measured is not None:
-            told += f" It may be {self.as_measured.label} metric, as measured: ask for that size before you cut cord."
-        return told
+        lists = self._titles(complete=False)
+        if self.as_measured is None:
+            return f"{start} fits these readings. Our lists of {lists} are not complete."
+        return (
+            f"{start} fits these readings, and our lists of {lists} are not complete: "
+            f"ask for {self.as_measured.label} metric before you cut cord."
+        )
 
     @property
     def because(self) -> tuple[Because, ...]:

@@ -33,7 +33,7 @@ _SMALLEST: Final = {
     "005": (Fraction(3, 32), Fraction(1, 16)),
 }
 _LARGE_IN: Final = 15.5  # from here up the steps are of half an inch and the actual ID is up to 0.06 in less
-SOURCE: Final = "an AS568 size chart with nominal fractions"
+CITED: Final = "FRACCHART"
 
 
 class TradeName(NamedTuple):

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from catalog.because import Because
 from catalog.orings import fractions
+from catalog.publications import named
 from catalog.standing import Standing
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ def reasons(ranking: Ranking) -> tuple[Because, ...]:
     if ranking.called is not None:
         name = fractions.trade_names()[ranking.called.designation]
         rule = f"{name.words} (ID × OD × width) is the trade name of {ranking.called.label}"
-        found.append(Because(rule, fractions.SOURCE, Standing.INFERRED))
+        found.append(Because(rule, named(fractions.CITED), Standing.INFERRED))
     if ranking.denial is not None:
         found += ranking.denial.because
     found += [

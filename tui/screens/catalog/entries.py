@@ -55,7 +55,8 @@ def _text(size: RingSize, series: str) -> str:
     inside, width = size.id_mm, size.cross_section_mm
     numbers = f"{inside:.2f} {inside:g} {width:.2f} {width:g} {inside / 25.4:.3f} {width / 25.4:.3f}"
     standing = f"{size.standing.word} {size.standing}"
-    return f" {size.label} {size.designation} {series} {size.series} {numbers} {standing} {size.note} ".lower()
+    bare = size.designation.lstrip("PGVSR")  # whoever types "jis 25" means P25, G25 or S25
+    return f" {size.label} {size.designation} {bare} {series} {size.series} {numbers} {standing} {size.note} ".lower()
 
 
 def words(text: str) -> tuple[str, ...]:
