@@ -23,6 +23,7 @@ examples:
   kitwright sizes AS568-214
   kitwright sizes P22A --series jis
   kitwright sizes 24.99
+  kitwright sizes "5 x 5-1/2 x 1/4 in"
   kitwright sizes --series bs4518 --json
 """
 EPILOG = "exit codes: 0 some size listed, 1 none found, 2 wrong options.\n"
@@ -73,15 +74,15 @@ def find(text: str, only: tuple[Series, ...] | None) -> list[RingSize]:
 
     Numbers are compared as they are shown: millimetres to two decimals, inches to three.
     """
+    from catalog.orings.fractions import sizes_called
     from catalog.orings.sizes import Series, find, load
 
     candidates = [size for series in only or tuple(Series) for size in load(series)]
     words = text.casefold().replace(",", ".").split()
     found = [size for size in candidates if all(word in _haystack(size) for word in words)]
-    named = find(text) if words else None
-    if named is not None and named in candidates:
-        return [named, *(size for size in found if size != named)]
-    return found
+    one = find(text) if words else None
+    named = [size for size in ([one] if one is not None else sizes_called(text)) if size in candidates]
+    return [*named, *(size for size in found if size not in named)]
 
 
 def _haystack(size: RingSize) -> str:
