@@ -49,7 +49,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         for line in size_lines(found):
             say(line)
     else:
-        say("No standard size goes by that. Try a piece of the name, or an ID in mm: kitwright sizes 24.99")
+        say("No size in our tables goes by that. Try a piece of the name, or an ID in mm: kitwright sizes 24.99")
     return ExitCode.FOUND if found else ExitCode.NOTHING
 
 
