@@ -22,9 +22,12 @@ WIDEST_IN_CLASS_B: Final = 8.4
 
 
 class ListState(NamedTuple):
-    """How complete one list is at some widths. `widths_mm`: those it has."""
+    """How complete one list is at some widths. `widths_mm`: those it has.
 
-    series: Series
+    `series` None: a standard that our tables lack, named by `part`.
+    """
+
+    series: Series | None
     part: str
     widths_mm: tuple[float, ...]
     complete: bool
@@ -33,11 +36,15 @@ class ListState(NamedTuple):
     standing: Standing
 
     @property
+    def name(self) -> str:
+        """`JIS B 2401 P`, `SMS 1586`."""
+        return self.part if self.series is None else f"{title(self.series)} {self.part}".strip()
+
+    @property
     def because(self) -> Because:
         """The state as a reason."""
-        name = f"{title(self.series)} {self.part}".strip()
         source = "no source" if self.standing is Standing.MEMORY else self.source
-        return Because(f"{name}: {self.why}", source, self.standing)
+        return Because(f"{self.name}: {self.why}", source, self.standing)
 
     def has(self, width_mm: float | None, width_pm_mm: float) -> bool:
         """Whether a ring measured `width_mm` ± `width_pm_mm` may be of one of these widths; None: width not known."""
@@ -57,7 +64,7 @@ def list_states() -> tuple[ListState, ...]:
     with (TABLES / "complete.csv").open(encoding="utf-8", newline="") as handle:
         return tuple(
             ListState(
-                Series(row["series"]),
+                None if row["series"] == "other" else Series(row["series"]),
                 row["part"],
                 tuple(float(width) for width in row["widths_mm"].split()),
                 row["complete"] == "yes",
@@ -72,5 +79,9 @@ def list_states() -> tuple[ListState, ...]:
 def states_at(
     width_mm: float | None, width_pm_mm: float = 0.0, series: Collection[Series] = tuple(Series)
 ) -> tuple[ListState, ...]:
-    """The lists of these series that have rings of this width (mm, with the reading's ±), each with its state."""
-    return tuple(one for one in list_states() if one.series in series and one.has(width_mm, width_pm_mm))
+    """The lists of these series that have rings of this width (mm, with the reading's ±), each with its state.
+
+    The standards that our tables lack count where every series was asked.
+    """
+    asked = set(series) if len(series) < len(Series) else {*series, None}
+    return tuple(one for one in list_states() if one.series in asked and one.has(width_mm, width_pm_mm))

@@ -10,12 +10,14 @@ from catalog.because import Because
 from catalog.orings.as_measured import AsMeasured, as_measured
 from catalog.orings.completeness import ListState, states_at
 from catalog.orings.likelihood import Fit, settles_both
-from catalog.orings.sizes import Series, title
+from catalog.orings.sizes import Series
 from catalog.standing import Standing
 
 COVERAGE: Final = 2.0
 """About 95 % of a normal distribution lies within this many standard deviations (JCGM 100:2008, G.1.3)."""
 QUITE: Final = 0.9
+NAMED: Final = 2
+"""How many lists a sentence names; the reasons name them all."""
 NONE_SO_WIDE: Final = Because("no list of ring sizes has this width", "our tables of ring sizes", Standing.INFERRED)
 
 
@@ -66,8 +68,14 @@ class Denial(NamedTuple):
 
     def _titles(self, *, complete: bool) -> str:
         names = list(
-            dict.fromkeys(_SAID.get(one.series, title(one.series)) for one in self.lists if one.complete is complete)
+            dict.fromkeys(
+                _SAID[one.series] if one.series is not None else one.part
+                for one in self.lists
+                if one.complete is complete
+            )
         )
+        if len(names) > NAMED:
+            return f"{', '.join(names[:NAMED])} and others"
         return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 

@@ -32,6 +32,10 @@ def test_only_what_has_no_gap_is_called_complete() -> None:
         *((Series.JIS, part) for part in "PGV"),
         (Series.BS4518, ""),
     }
+    # Standards that we have no table of are told where every series was asked, and only there.
+    assert {one.part for one in list_states() if one.series is None} == {"SMS 1586", "JASO F 404", "GOST 9833-73"}
+    assert any(one.series is None for one in states_at(3.0))
+    assert all(one.series is Series.BS4518 for one in states_at(3.0, series=[Series.BS4518]))
     missing = [one for one in list_states() if one.series is Series.BS4518 and not one.complete]
     assert [one.widths_mm for one in missing] == [(4.1,)]
 

@@ -33,9 +33,7 @@ def ring_object(ranking: Ranking, line: int | None = None) -> dict[str, Any]:
         if ranking.denial is None
         else {
             "complete": ranking.denial.complete,
-            "lists": [
-                {"standard": one.series.value, "complete": one.complete, "why": one.why} for one in ranking.denial.lists
-            ],
+            "lists": [{"name": one.name, "complete": one.complete, "why": one.why} for one in ranking.denial.lists],
             "as_measured": None
             if ranking.denial.as_measured is None
             else {
