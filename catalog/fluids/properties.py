@@ -147,7 +147,8 @@ def lack(offered: str, required: str) -> Lack | None:
     missing = [WORDS[one] for one in asked.needs if one not in given.has]
     if missing and (given.has or given.needs or offered in _table()):
         listed = " and ".join([", ".join(missing[:-1]), missing[-1]] if len(missing) > 1 else missing)
-        reason = f"by its definition {offered} brings no {listed}, and {required} relies on it"
+        brings = ", ".join(f"no {one}" for one in missing)
+        reason = f"by its definition {offered} brings {brings}; {required} relies on it"
         return Lack(reason, f"{required} relies on: {listed}", asked.source, asked.standing)
     return None
 

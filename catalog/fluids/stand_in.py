@@ -205,7 +205,7 @@ def _lacking(offered: str, required: str, found: Lack) -> Answer:
 def _too_careful(offered: str, required: str, path: tuple[Rule, ...]) -> Answer:
     """The refusal of a path that carries two cautions or more, with the path."""
     careful = paths.cautions(path)
-    said = "; ".join(f"{rule.offered} for {rule.required}, {rule.condition}" for rule in careful)
+    said = "; ".join(f"{rule.offered} for {rule.required}" for rule in careful)
     count = "two" if len(careful) == 2 else str(len(careful))
     return Answer(
         Verdict.NO,

@@ -107,7 +107,9 @@ def _as_sold(asked: BrakeFluidLimits | None, dry_c: float | None, wet_c: float |
             SUBJECT, asked.grade, Verdict.WITH_CARE, reason, figures, tuple(conditions), reaches, (_because(asked),)
         )
     reason = f"It meets the boiling points of {asked.grade}, dry and wet."
-    return Figured(SUBJECT, asked.grade, Verdict.YES, reason, figures, tuple(conditions), reaches, (_because(asked),))
+    # No boiling point proves silicone, and anything else ruins a DOT 5 system.
+    verdict = Verdict.WITH_CARE if asked.silicone else Verdict.YES
+    return Figured(SUBJECT, asked.grade, verdict, reason, figures, tuple(conditions), reaches, (_because(asked),))
 
 
 def _in_use(asked: BrakeFluidLimits, dry_c: float) -> Figured:

@@ -43,8 +43,8 @@ def coolant(
 ) -> Figured:
     """Judge a share of glycol in vol % and a freezing point in °C, against the coldest weather in °C.
 
-    `sold` as `prediluted` (or a share alone where a prediluted type is required): a product ready to fill; `mixed`: what
-    is in the radiator. Raises ValueError if neither a share nor a freezing point is given, a figure cannot be, or
+    `sold` as `prediluted` (or a share alone where a prediluted type is required): a product ready to fill; `mixed`:
+    what is in the radiator. Raises ValueError if neither a share nor a freezing point is given, a figure cannot be, or
     `required` is no coolant.
     """
     if glycol_pct is None and freezes_c is None:

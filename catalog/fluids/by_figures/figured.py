@@ -26,8 +26,18 @@ class Measured(NamedTuple):
 
     @property
     def sentence(self) -> str:
-        """The figure with its limits: `dry boiling point 232 °C (450 °F), at least 230 °C (446 °F)`."""
-        said = f"{self.words} {amount(self.value, self.unit)}"
+        """The figure with its name and limits: `dry boiling point 232 °C (449.6 °F), at least 230 °C (446 °F) asked`."""
+        return f"{self.words} {self.figure}"
+
+    @property
+    def plain(self) -> str:
+        """The figure with its unit alone: `232 °C (449.6 °F)`."""
+        return amount(self.value, self.unit)
+
+    @property
+    def figure(self) -> str:
+        """The figure with its limits: `232 °C (449.6 °F), at least 230 °C (446 °F) asked`."""
+        said = self.plain
         if self.least is not None and self.most is not None:
             return f"{said}, from {self.least:g} to {amount(self.most, self.unit)} asked"
         if self.least is not None:

@@ -25,9 +25,9 @@ def used_oil(
 ) -> Figured:
     """Judge a measured viscosity in mm²/s: at 40 °C for an ISO grade, at 100 °C for an SAE one.
 
-    `new` is the new oil's viscosity at the same temperature, from its data sheet; without it an ISO grade is judged
-    from its midpoint and an SAE grade from its limits. Raises ValueError if `required` is no grade or the viscosity at
-    its temperature is missing.
+    `new` is the new oil's viscosity at the same temperature, from its data sheet; without it oil that is still in its
+    grade passes, and oil that left it is judged from the middle of the grade. Raises ValueError if `required` is no
+    grade or the viscosity at its temperature is missing.
     """
     try:
         grade = grades.parse(required)
@@ -48,11 +48,14 @@ def used_oil(
     ]
     because = [_band(grade.label, row, at)]
     sort = "industrial" if iso or grade.scale is Scale.GEAR else "engine"
-    base, base_words = _start(value, new, row, iso=iso)
+    base, base_words = _start(new, row)
     change = (value / base - 1) * 100
     by_change, rule = _change(sort, change)
     because.append(rule)
     measured.append(Measured("change", f"change from {base_words}", round(change, 1), "%"))
+    if inside and new is None:
+        # Nobody knows where in its grade it began.
+        by_change = Verdict.YES
     verdict = worst((by_change, Verdict.YES if inside else Verdict.WITH_CARE))
     moved = f"{abs(change):.0f} % {'thicker' if change > 0 else 'thinner'} than {base_words}"
     if inside:
@@ -66,17 +69,13 @@ def used_oil(
     return Figured(SUBJECT, grade.label, verdict, reason, tuple(measured), conditions, (), tuple(because))
 
 
-def _start(value: float, new: float | None, row: Limits, *, iso: bool) -> tuple[float, str]:
-    """What the change is reckoned from: the new oil, an ISO grade's midpoint, or the SAE limit that was left."""
+def _start(new: float | None, row: Limits) -> tuple[float, str]:
+    """What the change is reckoned from: the new oil where it is known, else the middle of the grade."""
     if new is not None:
         return new, "the new oil"
-    if iso and row.kv_max is not None:
-        return (row.kv_min + row.kv_max) / 2, f"the midpoint of VG {row.grade}"
-    if value < row.kv_min:
+    if row.kv_max is None:
         return row.kv_min, "the least of its grade"
-    if row.kv_max is not None and value >= row.kv_max:
-        return row.kv_max, "the most of its grade"
-    return value, "its grade"
+    return (row.kv_min + row.kv_max) / 2, "the middle of its grade"
 
 
 def _change(sort: str, change: float) -> tuple[Verdict, Because]:
