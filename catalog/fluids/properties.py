@@ -88,6 +88,9 @@ WORDS: Final = {
 _ALIKE: Final = (frozenset({"mineral", "synthetic"}),)
 """Bases that mix and suit the same seals: polyalphaolefin behaves as mineral oil does."""
 
+MOST_SAID: Final = 2
+"""So many missing properties are named in the answer; `because` has them all."""
+
 GUARDED: Final = (Sort.BRAKE, Sort.COOLANT, Sort.REAGENT)
 """Sorts that not even a shop's own rule may cross into or out of."""
 
@@ -147,7 +150,7 @@ def lack(offered: str, required: str) -> Lack | None:
     missing = [WORDS[one] for one in asked.needs if one not in given.has]
     if missing and (given.has or given.needs or offered in _table()):
         listed = " and ".join([", ".join(missing[:-1]), missing[-1]] if len(missing) > 1 else missing)
-        brings = ", ".join(f"no {one}" for one in missing)
+        brings = ", ".join(f"no {one}" for one in missing[:MOST_SAID])
         reason = f"by its definition {offered} brings {brings}; {required} relies on it"
         return Lack(reason, f"{required} relies on: {listed}", asked.source, asked.standing)
     return None

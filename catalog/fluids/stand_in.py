@@ -6,7 +6,8 @@ Advice to a competent person: the machine's manual has the last word.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Final
+from functools import cache
+from typing import Final, NamedTuple
 
 from catalog.because import Because
 from catalog.fluids import classes, grades, grease_check, paths, properties, rules
@@ -48,10 +49,13 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
     wanted = _canonical(required, own)
     if not claims or not wanted:
         raise ValueError("A class is missing; type what the item claims and what the machine requires, such as UTTO.")
-    known = rules.built_in() + tuple(
-        rule._replace(required=_canonical(rule.required, own), offered=_canonical(rule.offered, own))
-        for rule in own_rules
-    )
+    known = _tables()
+    if own_rules:
+        spelt = (
+            rule._replace(required=_canonical(rule.required, own), offered=_canonical(rule.offered, own))
+            for rule in own_rules
+        )
+        known = _book((*known.rules, *spelt))
     answers = sorted((_judge(claim, wanted, known) for claim in claims), key=lambda answer: _rank(answer, claims))
     best = answers[0]
     if len(answers) == 1:
@@ -129,14 +133,34 @@ def _rank(answer: Answer, claims: list[str]) -> tuple[int, int, int, int, int]:
     )
 
 
-def _judge(offered: str, required: str, known: tuple[Rule, ...]) -> Answer:
+class _Book(NamedTuple):
+    """Rules, those that block by their pair (required, offered), and all that speak of a pair."""
+
+    rules: tuple[Rule, ...]
+    blocked: Mapping[tuple[str, str], Rule]
+    direct: Mapping[tuple[str, str], Sequence[Rule]]
+
+
+def _book(known: tuple[Rule, ...]) -> _Book:
+    direct: dict[tuple[str, str], list[Rule]] = {}
+    for rule in known:
+        direct.setdefault((rule.required, rule.offered), []).append(rule)
+    blocked = {(rule.required, rule.offered): rule for rule in known if rule.kind in BLOCKING}
+    return _Book(known, blocked, direct)
+
+
+@cache
+def _tables() -> _Book:
+    return _book(rules.built_in())
+
+
+def _judge(offered: str, required: str, known: _Book) -> Answer:
     greases = grease_check.over(offered, required)
     if offered == required and greases is None:
         reason = "It is the class that is asked for."
         return Answer(Verdict.YES, offered, required, reason, source="same class", because=(_ITSELF,))
-    blocked = {(rule.required, rule.offered): rule for rule in known if rule.kind in BLOCKING}
-    direct = [rule for rule in known if (rule.required, rule.offered) == (required, offered)]
-    block = next((rule for rule in direct if rule.kind is RuleKind.NEVER), blocked.get((required, offered)))
+    direct = known.direct.get((required, offered), ())
+    block = next((rule for rule in direct if rule.kind is RuleKind.NEVER), known.blocked.get((required, offered)))
     if block is not None:
         kind = Refusal.NEVER if block.kind is RuleKind.NEVER else Refusal.LACKS
         return _refusal(block, f"Never: {block.condition or 'a rule forbids it'}.", kind)
@@ -154,7 +178,7 @@ def _judge(offered: str, required: str, known: tuple[Rule, ...]) -> Answer:
     partial = tuple(rule for rule in direct if rule.kind is RuleKind.PARTIAL)[:1]
     if found is not None:
         return _permission(offered, required, partial) if partial else _lacking(offered, required, found)
-    path = paths.best(offered, required, known, blocked)
+    path = paths.best(offered, required, known.rules, known.blocked)
     if path is not None and len(paths.cautions(path)) > paths.MAX_CAUTIONS:
         return _permission(offered, required, partial) if partial else _too_careful(offered, required, path)
     by_grade = _by_grade(offered, required)

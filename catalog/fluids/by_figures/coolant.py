@@ -119,6 +119,7 @@ def _in_radiator(
     if coldest_c is None:
         verdicts.append(Verdict.WITH_CARE)
         conditions.append("how cold it gets is not known: type coldest=, such as coldest=-25C")
+        because.append(_margin(float(row["margin_c"])))
         freezes = freezes_c if freezes_c is not None else freezing_point(glycol, glycol_pct or 0.0)
         if freezes is not None:
             says.append(f"It freezes near {amount(round(freezes, 1), '°C')}.")
@@ -139,16 +140,17 @@ def _in_radiator(
     )
 
 
+def _margin(margin: float) -> Because:
+    rule = f"keep {margin:g} °C between the freezing point and the coldest weather"
+    return Because(rule, "common practice, no source", Standing.PRACTICE)
+
+
 def _cold(
     glycol_pct: float | None, freezes_c: float | None, coldest_c: float, glycol: str
 ) -> tuple[tuple[Verdict, str, tuple[str, ...]], list[Measured], list[Because]]:
     """Against the coldest weather: by the measured freezing point, or by the table for the share."""
-    because: list[Because] = []
     margin = float(_row("light duty")["margin_c"])
-    because.append(
-        Because(f"keep {margin:g} °C between the freezing point and the coldest weather", "common practice, no source",
-                Standing.PRACTICE)
-    )  # fmt: skip
+    because = [_margin(margin)]
     freezes = freezes_c
     if freezes is None:
         row = next(row for row in tables.rows("glycol_freezing") if row["base"] == glycol)

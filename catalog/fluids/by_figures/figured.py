@@ -26,7 +26,7 @@ class Measured(NamedTuple):
 
     @property
     def sentence(self) -> str:
-        """The figure with its name and limits: `dry boiling point 232 °C (449.6 °F), at least 230 °C (446 °F) asked`."""
+        """The figure with its name and limits: `dry boiling point 232 °C (449.6 °F), at least …`."""
         return f"{self.words} {self.figure}"
 
     @property
