@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 import pytest
 
 from tui.screens.judge.element import ElementPanel
@@ -17,6 +19,7 @@ from tui.widgets.judge.element_in_housing import InHousing
 from tui.widgets.judge.load_bars import LoadBar
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.sight_glass import Glass
+from tui.widgets.judge.step_path import Step
 from tui.widgets.judge.viscosity_plot import Plot
 
 PANELS: tuple[type[Panel], ...] = (ElementPanel, FluidPanel, ViscosityPanel, FillPanel, ThreadPanel, TorquePanel)
@@ -169,6 +172,44 @@ def test_a_stand_in_shows_path_condition_and_trust() -> None:
 def test_an_unknown_class_is_named_with_what_is_near() -> None:
     assert "not in the tables" in ask(FluidPanel, have="UTTX", want="UTTO").notes["have"].echo
     assert "12 at most" in ask(FluidPanel, have=", ".join(["UTTO"] * 13), want="UTTO").notes["have"].error
+
+
+def test_two_cautions_are_a_no_and_the_way_is_drawn() -> None:
+    ruling = ask(FluidPanel, have="API GL-5", want="API GL-1")
+    assert ruling.word == "no"
+    assert ruling.says[0].startswith("No rule permits")
+    (step,) = cast("tuple[Step, ...]", ruling.picture)
+    assert step.classes == ("API GL-5", "API GL-4", "API GL-1")
+
+
+def test_figures_are_judged_alone_or_beside_the_label() -> None:
+    # FMVSS 116: DOT 4 boils at 230 °C or more dry, 155 °C or more wet.
+    ruling = ask(FluidPanel, want="DOT 4", figures="dry=232C wet=150C")
+    assert ruling.word == "no"
+    assert line(ruling, "wet boiling point").word == "no"
+    assert "446" in line(ruling, "dry boiling point").sentence
+    assert any(one.word == "why" and "FMVSS 116" in one.sentence for one in ruling.lines)
+    assert ask(FluidPanel, have="DOT 4", want="DOT 3", figures="dry=210C wet=141C").word == "yes"
+    assert ask(FluidPanel, have="DOT 4", want="DOT 3", figures="dry=190C wet=130C").word == "no"
+    assert "name=value" in ask(FluidPanel, want="DOT 4", figures="232").notes["figures"].error
+
+
+def test_a_bare_temperature_follows_the_unit() -> None:
+    # 205 °C is 401 °F; no brake fluid boils at 401 °C.
+    assert ask(FluidPanel, "in", want="DOT 3", figures="dry=401 wet=284").word == "yes"
+    assert ask(FluidPanel, "mm", want="DOT 3", figures="dry=401 wet=284").word == ""
+
+
+def test_an_ambiguous_word_is_asked_back_at_its_field() -> None:
+    ruling = ask(FluidPanel, have="synthetic", want="HM")
+    assert "type which" in ruling.notes["have"].error
+    assert ruling.word == ""
+
+
+def test_grease_over_grease_names_the_charts() -> None:
+    ruling = ask(FluidPanel, have="polyurea grease", want="calcium complex grease")
+    assert ruling.word == "no"
+    assert sum(one.word == "why" for one in ruling.lines) >= 2
 
 
 # Viscosity
