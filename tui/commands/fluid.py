@@ -11,9 +11,9 @@ from tui.exit_codes import ExitCode
 NAME = "fluid"
 HELP = "may this fluid stand in for that; viscosity; classes and grades"
 DESCRIPTION = """\
-Four questions about a fluid. May it be used where another is asked? Do the figures that were
-measured of it fit? How thick is it at a temperature, what is its index, what does a blend
-give? What does a class or grade say?
+Four questions about a fluid. May it be used where another is asked? Do the
+figures that were measured of it fit? How thick is it at a temperature, what is
+its index, what does a blend give? What does a class or grade say?
 
 examples:
   kitwright fluid --have UTTO --need ISO-L-HM
