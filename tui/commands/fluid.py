@@ -43,7 +43,8 @@ cautions: they never add up to a permission. Over an old grease, --need is the o
   penetration; oil in use v40 or v100, new. A temperature without a unit is in °C.
 The shop's own rules count too, and are said to be its own: kitwright fluid rules --help.
 --rules FILE adds more of them: a CSV file with required,offered,kind,condition.
-A point is VISCOSITY@TEMPERATURE, in mm²/s (the same number as cSt) and °C.
+A point is VISCOSITY@TEMPERATURE, in mm²/s (the same number as cSt) and °C; 150SUS@100F
+is read as Saybolt seconds at that temperature.
 exit codes: 0 yes or with care, or an answer; 1 no, outside the limits asked, or no such
   class; 2 wrong options.
 """
