@@ -85,10 +85,14 @@ class FamilyChoice(NamedTuple):
 
 
 def choice_of(fluid_row: FluidRow, judged: Iterable[RubberVerdict]) -> FamilyChoice:
-    """Verdicts in one fluid, sorted into a choice: best first by verdict, rating, then as given (plainest first)."""
+    """Verdicts in one fluid, sorted into a choice: best first by verdict, rating, then as given (plainest first).
+
+    PTFE comes after the rubbers of its verdict: it seals nothing without one.
+    """
     all_of_them = tuple(judged)
     allowed = sorted(
-        (one for one in all_of_them if one.suitability.offered), key=lambda one: (one.suitability.rank, one.rating or 4)
+        (one for one in all_of_them if one.suitability.offered),
+        key=lambda one: (one.suitability.rank, one.family is Family.PTFE, one.rating or 4),
     )
     return FamilyChoice(
         fluid_row,
@@ -223,7 +227,8 @@ def _beyond(what: FluidRow, rated_c: float, t_max_c: float) -> RubberReason:
         f"{what.name}: the ratings hold to {rated_c:g} °C; {t_max_c:g} °C is asked. Hotter, nobody here knows: "
         "ask the ring's maker."
     )
-    return RubberReason("fluid_temperature", Suitability.WITH_CARE, text, "from memory", Standing.MEMORY)
+    standing = Standing.MEMORY if what.limit_source == "from memory" else Standing.PUBLISHED
+    return RubberReason("fluid_temperature", Suitability.WITH_CARE, text, what.limit_source, standing)
 
 
 def _temperature(which: Family, t_min_c: float, t_max_c: float) -> list[RubberReason]:

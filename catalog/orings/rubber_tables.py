@@ -56,6 +56,7 @@ class FluidRow(NamedTuple):
 
     `words`: what else it goes by. `t_end_c`: it boils or breaks down above (from memory). `group` is its heading in the
     second table of grades, or empty. `note`: what its base may be besides, or what else to mind; may be empty.
+    `limit_source`: who prints `t_max_c`, or "from memory".
     """
 
     code: str
@@ -67,6 +68,7 @@ class FluidRow(NamedTuple):
     hotter_code: str
     group: str
     note: str
+    limit_source: str
 
 
 class Rating(NamedTuple):
@@ -135,6 +137,7 @@ def fluids() -> Mapping[str, FluidRow]:
                 row["hotter_code"],
                 row["group"],
                 row["note"],
+                told(row["limit_source"]),
             )
             for row in rows_of("fluids")
         }

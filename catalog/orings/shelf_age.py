@@ -86,7 +86,7 @@ def expires_on(
 
 
 def quarter_end(year: int, quarter: int) -> date:
-    """The last day of a calendar quarter, which counts as the cure date of a bag marked with one (SAE ARP5316 practice)."""
+    """The last day of a calendar quarter: the cure date of a bag marked with one (practice under SAE ARP5316)."""
     if quarter not in (1, 2, 3, 4):
         raise ValueError(f"{quarter} is not a quarter; type 1, 2, 3 or 4.")
     return date(year, *((3, 31), (6, 30), (9, 30), (12, 31))[quarter - 1])
