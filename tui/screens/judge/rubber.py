@@ -44,7 +44,6 @@ class RubberPanel(Panel):
     EXAMPLE: ClassVar[Mapping[str, str]] = {"fluid": "DOT 4", "coldest": "-30 °C", "hottest": "80 °C"}
     CAUTION = "Compounds of one family differ: the ring's data sheet decides. Test if in doubt."
     HEADING = "Rubber"
-    SOURCES = "elastomers"
     EMPTY = "Type the fluid as the can says it, and the coldest and hottest it gets."
 
     def drawing(self) -> Widget:
