@@ -15,6 +15,11 @@ from catalog.standing import Standing
 
 BACK_UP_FROM_BAR = 103.5
 _HANDBOOK = named("S15")
+_KINDS = {
+    "fluid": "what the fluid does to it",
+    "fluid_temperature": "a fluid hotter than its ratings reach",
+    "temperature": "heat that it stands for a short time only",
+}
 _STATIC_ONLY = (Family.VMQ, Family.FVMQ)
 
 
@@ -138,6 +143,7 @@ def rubber_verdict(
     t_max_c = max(t_max_c, starts_at(what.code) or t_max_c)
     number, found = _chemistry(which, what, t_max_c)
     found += _temperature(which, t_min_c, t_max_c)
+    found += _together(which, found)
     if which is Family.PTFE:
         text = "PTFE does not spring back: it backs up or slides, and needs a rubber ring to press it."
         found.append(_row_reason(which, "recovery", Suitability.WITH_CARE, text))
@@ -229,6 +235,16 @@ def _beyond(what: FluidRow, rated_c: float, t_max_c: float) -> RubberReason:
     )
     standing = Standing.MEMORY if what.limit_source == "from memory" else Standing.PUBLISHED
     return RubberReason("fluid_temperature", Suitability.WITH_CARE, text, what.limit_source, standing)
+
+
+def _together(which: Family, found: list[RubberReason]) -> list[RubberReason]:
+    """Two cautions never add up to a permission: a doubtful rubber that is also too hot is known to last by nobody."""
+    kinds = {reason.about for reason in found if reason.suitability is Suitability.WITH_CARE}
+    if len(kinds) < 2:
+        return []
+    told = " and ".join(_KINDS[kind] for kind in sorted(kinds))
+    text = f"Not known: two cautions, {told}, are no permission for {which}. Ask the ring's maker; do not guess."
+    return [RubberReason("together", Suitability.NOT_KNOWN, text, Standing.PRACTICE.words, Standing.PRACTICE)]
 
 
 def _temperature(which: Family, t_min_c: float, t_max_c: float) -> list[RubberReason]:

@@ -111,6 +111,20 @@ def test_a_limit_belongs_to_what_it_limits_in_either_unit(family: Family) -> Non
     assert temperature(low - 0.1, high) is Suitability.UNSUITABLE
 
 
+def test_two_cautions_are_no_permission() -> None:
+    """CR is fair in oil and stands 110 °C for a short time only: each alone is with care, both are not known."""
+    assert rubber_verdict("CR", "HM_HV", 20, 90).suitability is Suitability.WITH_CARE
+    assert rubber_verdict("NBR", "HM_HV", 20, 110).suitability is Suitability.WITH_CARE
+    both = rubber_verdict("CR", "HM_HV", 20, 110)
+    assert both.suitability is Suitability.NOT_KNOWN
+    assert "two cautions" in both.because[0].rule
+    for pair in PAIRS:
+        for hottest in TEMPERATURES:
+            verdict = rubber_verdict(*pair, 20, hottest)
+            kinds = {one.about for one in verdict.reasons if one.suitability is Suitability.WITH_CARE}
+            assert len(kinds - {"recovery"}) < 2 or not verdict.suitability.offered, (pair, hottest)
+
+
 def test_a_fluid_that_takes_over_is_never_judged_below_where_it_begins() -> None:
     """Steam at 20 °C is no question: the ring sees more than 80 °C."""
     assert rubber_verdict("AU", "STEAM").suitability is Suitability.UNSUITABLE
