@@ -25,7 +25,7 @@ from tui.version import __version__
 COMMANDS = (
     *("ring", "sizes", "groove", "port", "rubber", "thread", "torque", "fluid", "fill", "filter"),
     *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
-    *("backup", "restore", "check"),
+    *("units", "backup", "restore", "check"),
 )
 """Every command, in the order of the job. Each is a module of `tui.commands` with NAME, HELP, DESCRIPTION,
 `add_arguments(parser)` and `run(arguments)`."""

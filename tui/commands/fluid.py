@@ -30,7 +30,8 @@ EPILOG = """\
 A rule may hold one way only. What no rule speaks of is a no.
 The shop's own rules count too, and are said to be its own: kitwright fluid rules --help.
 --rules FILE adds more of them: a CSV file with required,offered,kind,condition.
-A point is VISCOSITY@TEMPERATURE, in mm²/s (the same number as cSt) and °C.
+A point is VISCOSITY@TEMPERATURE, in mm²/s (the same number as cSt) and °C; 150SUS@100F
+is read as Saybolt seconds at that temperature.
 sources such as S42 are listed in catalog/data/fluids/SOURCES.md.
 exit codes: 0 yes or with care, or an answer; 1 no, outside the limits asked, or no such
   class; 2 wrong options.

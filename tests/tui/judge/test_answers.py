@@ -338,11 +338,45 @@ def test_a_dry_figure_on_an_oiled_thread_is_flagged_in_percent() -> None:
     assert "manual" in ruling.caution
 
 
+@pytest.mark.parametrize("condition", ["oiled", "anti-seize", "rusty"])
+def test_the_tick_belongs_to_the_condition_that_was_meant(condition: str) -> None:
+    bolt = {"thread": "M16x2", "class": "8.8", "torque": "100 lbf·ft"}
+    ruling = ask(TorquePanel, condition=condition, meant="dry", **bolt)
+    assert ruling.mark is not Mark.GOOD
+    assert [line.name for line in ruling.lines if line.mark is Mark.GOOD] == ["dry"]
+    assert (ruling.lines[0].name, ruling.lines[0].mark, ruling.lines[1].name) == (condition, ruling.mark, "dry")
+    as_meant = ask(TorquePanel, condition=condition, meant=condition, **bolt)
+    assert {line.name for line in as_meant.lines if line.mark is Mark.GOOD} <= {condition}
+
+
+def test_stress_and_breaking_load_stand_beside_the_proof_load_that_is_printed() -> None:
+    ruling = ask(TorquePanel, thread="M14", **{"class": "8.8"}, condition="dry", meant="dry")
+    said = {line.name: line.word for line in ruling.lines}
+    # ISO 898-1 prints 66 700 N; 115 mm² × 800 MPa = 92.4 kN; three quarters of 66.7 kN over 115.44 mm² = 433 MPa.
+    assert (said["proof load"], said["breaking load"], said["stress"]) == ("66.7 kN", "92.4 kN", "433 MPa")
+    assert any(line.name == "rule" and line.source for line in ruling.lines)
+
+
+def test_dry_stainless_is_with_care() -> None:
+    ruling = ask(TorquePanel, thread="M8", **{"class": "A2-70"}, condition="dry", meant="dry")
+    assert ruling.mark is Mark.CARE
+    assert any("anti-seize" in text for text in ruling.says)
+
+
+def test_saybolt_seconds_are_read_and_asked_for_their_temperature() -> None:
+    ruling = ask(ViscosityPanel, cold="150 SUS", hot="44 SUS", cold_t="100 °F", hot_t="210 °F")
+    assert not any("Measured elsewhere" in text for text in ruling.says)
+    # ASTM D2161: 150 SUS at 100 °F is 31.9 mm²/s.
+    assert ruling.notes["cold"].echo.startswith("150 SUS = 31.9 mm²/s")
+    told = ask(ViscosityPanel, cold="150 SUS", hot="44 SUS")
+    assert any("Measured elsewhere" in text for text in told.says)
+
+
 def test_a_wheel_bolt_at_a_hundred_foot_pounds_is_below_the_dry_limit() -> None:
     # Common practice, no source: M16 × 2 wheel bolts near 100 lbf·ft, below the dry class 8.8 limit.
     ruling = ask(TorquePanel, thread="M16x2", **{"class": "8.8"}, condition="dry", torque="100 lbf·ft", meant="dry")
     assert (ruling.mark, ruling.word) == (Mark.GOOD, "within the proof load")
-    assert ruling.notes["torque"].echo == "100 lbf·ft = 135.582 N·m"  # NIST SP 811
+    assert ruling.notes["torque"].echo == "100 lbf·ft = 136 N·m"  # NIST SP 811
 
 
 def test_no_torque_gives_the_usual_one_and_too_much_is_an_overload() -> None:

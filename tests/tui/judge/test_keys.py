@@ -121,7 +121,7 @@ async def test_why_shows_every_sentence_with_its_source(tmp_path: Path) -> None:
             assert isinstance(pilot.app.screen, ReasonsScreen)
             text = screen_text(pilot)
             assert "Why this answer" in text
-            assert "source: K-MECH (" in text, "the source key is spelt out"
+            assert "source: Bolt torque calculation" in text, "the source is named, not its key"
             await pilot.press("escape")
             assert isinstance(pilot.app.screen, JudgeScreen)
 
