@@ -11,6 +11,7 @@ from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
 from tui.screens.judge.fluid import FluidPanel
 from tui.screens.judge.panel import Panel, answer
+from tui.screens.judge.rubber import RubberPanel
 from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.thread import ThreadPanel
 from tui.screens.judge.torque import TorquePanel
@@ -22,7 +23,10 @@ from tui.widgets.judge.sight_glass import Glass
 from tui.widgets.judge.step_path import Step
 from tui.widgets.judge.viscosity_plot import Plot
 
-PANELS: tuple[type[Panel], ...] = (ElementPanel, FluidPanel, ViscosityPanel, FillPanel, ThreadPanel, TorquePanel)
+PANELS: tuple[type[Panel], ...] = (
+    *(ElementPanel, FluidPanel, RubberPanel, ViscosityPanel),
+    *(FillPanel, ThreadPanel, TorquePanel),
+)
 
 
 def ask(kind: type[Panel], unit: str = "mm", /, **answers: str) -> Ruling:
@@ -441,3 +445,57 @@ def test_a_bolt_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], 
     ruling = ask(TorquePanel, condition="dry", meant="dry", **answers)
     assert not ruling.lines
     assert ruling.notes[key].error
+
+
+# Rubber. 49 CFR 571.116 names SBR, ethylene-propylene, CR and NR as what brake fluid touches.
+
+
+def test_a_glycol_brake_takes_epdm_first_and_never_silicone_rubber() -> None:
+    ruling = ask(RubberPanel, fluid="DOT 4", coldest="-30 C", hottest="80 C")
+    assert (ruling.mark, ruling.word) == (Mark.GOOD, "EPDM, SBR, NR")
+    assert [one.name for one in ruling.lines][:5] == ["EPDM", "SBR", "NR", "CR", "PTFE"]
+    assert line(ruling, "VMQ").mark is Mark.BAD
+    assert "571.116" in line(ruling, "VMQ").source
+
+
+def test_a_word_of_several_fluids_is_asked_back_with_its_choices() -> None:
+    ruling = ask(RubberPanel, fluid="synthetic")
+    assert (ruling.mark, ruling.word) == (Mark.MEASURE, "which fluid?")
+    assert {"HFDU", "HEES", "ENGINE"} <= {one.name for one in ruling.lines}
+    assert "several fluids" in ruling.notes["fluid"].error
+
+
+def test_one_rubber_gets_every_reason_worst_first() -> None:
+    ruling = ask(RubberPanel, fluid="DOT 5.1", rubber="FKM", hottest="60 C")
+    assert (ruling.mark, ruling.word) == (Mark.BAD, "never use it here")
+    assert [one.name for one in ruling.lines] == ["fluid", "temperature"]
+    assert "the brake can fail" in ruling.lines[0].sentence
+
+
+def test_what_nobody_rated_is_not_known() -> None:
+    ruling = ask(RubberPanel, fluid="HEPG", rubber="SBR")
+    assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known, ask the ring's maker")
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "told"),
+    [
+        ("fluid", "honey", "not in the tables"),
+        ("hottest", "-40 C", "swap them"),
+        ("rubber", "XYZ", "not a rubber family"),
+        ("hardness", "20", "Shore A"),
+        ("gap", "0.2", "under pressure"),
+    ],
+)
+def test_what_cannot_be_read_of_a_rubber_is_said_at_its_field(field: str, text: str, told: str) -> None:
+    ruling = ask(RubberPanel, **{"fluid": "UTTO", field: text})
+    assert told in ruling.notes[field].error
+    assert not ruling.lines
+
+
+def test_fahrenheit_and_celsius_give_the_same_ruling() -> None:
+    """212 °F is the printed 100 °C of NBR, not a hair over it."""
+    celsius = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-30 C", hottest="100 C")
+    fahrenheit = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-22 F", hottest="212 F")
+    assert (celsius.mark, celsius.lines) == (fahrenheit.mark, fahrenheit.lines)
+    assert celsius.mark is Mark.GOOD
