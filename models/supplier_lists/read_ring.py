@@ -28,13 +28,15 @@ _FRACTION: Final = r"(?:(?:\d{1,2}[ -])?\d{1,2}/\d{1,2}|\d{1,2})\s*(?:\"|IN\b)?"
 _FIGURE: Final = re.compile(_FRACTION)
 _FRACTIONS: Final = re.compile(rf"(?<![\w./×*-]){_FRACTION}(?:\s*[X×*]\s*{_FRACTION}){{1,2}}(?![\w/.]|\s*[X×*]\s*\d)")
 _RUBBERS: Final[dict[str, tuple[str, float]]] = {
-    **{family.value: (family.value, 0.95) for family in Family if family is not Family.AU_EU},
+    # `NR` in a list is far more often a number (German “Nr.”) than natural rubber.
+    **{family.value: (family.value, 0.95) for family in Family if family not in (Family.AU_EU, Family.NR)},
     "CR": (Family.CR.value, 0.8),
     **dict.fromkeys(("AU", "EU", "PU", "PUR"), (Family.AU_EU.value, 0.7)),
     # Names for the same in ISO 1629 as it was, and in words.
     "FPM": (Family.FKM.value, 0.9),
     "MVQ": (Family.VMQ.value, 0.9),
     "NITRILE": (Family.NBR.value, 0.9),
+    "BUTYL": (Family.IIR.value, 0.8),
     "SILICONE": (Family.VMQ.value, 0.8),
     "SILIKON": (Family.VMQ.value, 0.8),
 }

@@ -217,7 +217,7 @@ async def test_the_tables_narrow_and_turn(tmp_path: Path) -> None:
     async with judging(tmp_path, "tables") as pilot:
         await pilot.press(*"utto")
         await settle(pilot)
-        assert "of 175 fluids" in screen_text(pilot)
+        assert "of 186 fluids" in screen_text(pilot)
         assert "universal tractor" in screen_text(pilot)
         await pilot.press("f8")
         await settle(pilot)

@@ -41,6 +41,12 @@ def _fluid() -> Bench:
     return FluidPanel(id="fluid")
 
 
+def _rubber() -> Bench:
+    from tui.screens.judge.rubber import RubberPanel
+
+    return RubberPanel(id="rubber")
+
+
 def _viscosity() -> Bench:
     from tui.screens.judge.viscosity import ViscosityPanel
 
@@ -86,6 +92,7 @@ class Subject(NamedTuple):
 SUBJECTS = (
     Subject("element", "E", _element),
     Subject("fluid", "F", _fluid, "L"),
+    Subject("rubber", "C", _rubber),
     Subject("viscosity", "V", _viscosity),
     Subject("fill", "S", _fill),
     Subject("thread", "R", _thread),
