@@ -15,15 +15,16 @@ from catalog.publications import TABLE, named, publications
 DATA = TABLE.parent
 TABLES = sorted(DATA.glob("*/*.csv"))
 NAMES = [one.name for one in publications().values()]
-# What stands in a source column beside keys: words, figures of a standard, what a page prints.
-_KEY = re.compile(r"(?<![\w.-])(?<!SAE )(?<!ISO )(?<!ASTM )(?<!ASME )[A-Z][A-Z0-9.-]*[A-Z0-9](?![\w-])")
-PLAIN = frozenset({"SAE", "AS568", "ISO", "JIS", "ASTM", "D2000", "SBR"})
-_GRADES = re.compile(r"prints [A-Z](?:-[A-Z])?\b(?: \(ozone\))?")
+_BEHIND = r"(?<![\w.-])(?<!SAE )(?<!ISO )(?<!ASTM )(?<!ASME )"
+_KNOWN = re.compile(rf"{_BEHIND}(?:{'|'.join(sorted(map(re.escape, publications()), key=len, reverse=True))})(?![\w-])")
+_CODE = re.compile(rf"{_BEHIND}(?:[SV]\d{{1,3}}|K-[A-Z]+)(?![\w-])")
+_BARE = re.compile(r"[A-Z0-9][A-Z0-9.-]*(?:[ ,;+]+[A-Z0-9][A-Z0-9.-]*)*")
 
 
 def keys_in(source: str) -> set[str]:
-    """Every word of a source cell that looks like a key."""
-    return set(_KEY.findall(re.sub(_GRADES, "", source))) - PLAIN
+    """The keys of a source cell: known ones, what looks like one, and every word of a cell that holds nothing else."""
+    bare = re.split(r"[ ,;+]+", source) if _BARE.fullmatch(source) and not re.match("SAE |ISO |JIS ", source) else []
+    return {*_KNOWN.findall(source), *_CODE.findall(source), *bare}
 
 
 def test_names_are_short_plain_and_one_each() -> None:
