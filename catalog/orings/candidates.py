@@ -17,6 +17,7 @@ from catalog.orings.verdict import Reason, Verdict
 CLOSE_WIDTH_MM = 0.3
 CLOSE_ID_MM = 0.6
 CLOSE_ID_SHARE = 0.03
+WINDOW = 1e-6
 
 
 class LookAlike(NamedTuple):
@@ -74,6 +75,9 @@ def _window(groove: Groove, sizes: Iterable[RingSize]) -> Iterator[RingSize]:
         bands = [compression_rule(small).nominal for small in (1.0, 1000.0)]
         least_od = bottom / (1 - min(band[0] for band in bands) / 100)
         most_od = bottom / (1 - max(band[1] for band in bands) / 100)
+    # Wider by far more than float arithmetic: a size at a limit is judged, not dropped here.
+    thinnest, least_id, least_od = (value * (1 - WINDOW) for value in (thinnest, least_id, least_od))
+    widest, most_id, most_od = (value * (1 + WINDOW) for value in (widest, most_id, most_od))
     for ring in sizes:
         if (
             thinnest <= ring.cross_section_mm <= widest
@@ -90,10 +94,13 @@ def _outer(groove: Groove) -> float:
 
 
 def _sections(groove: Groove, low: float, high: float) -> tuple[float, float]:
-    """Thinnest and widest nominal section whose nominal squeeze can lie in the band, whatever it loses to stretch."""
-    depth = nominal_depth(groove)
+    """Thinnest and widest nominal section whose nominal squeeze can lie in the band, whatever it loses to stretch.
+
+    Pushed over, the least is asked where the gap is open and the most where it is closed, as `verdict` asks.
+    """
+    depth, half = nominal_depth(groove), groove.pushed_mm / 2
     most_loss = section_loss(stretch_rule(GrooveKind.PORT, 1.0).nominal[1])
-    return depth / (1 - low / 100), depth / (1 - high / 100) / (1 - most_loss / 100)
+    return (depth + half) / (1 - low / 100), (depth - half) / (1 - high / 100) / (1 - most_loss / 100)
 
 
 def interchange(

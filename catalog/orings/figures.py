@@ -4,6 +4,10 @@ Every figure is the lowest, nominal and highest over the whole box of tolerances
 at a corner where the figure rises or falls with each dimension alone, and at the turning points inside where it does
 not. Only one case is not monotone: between two diameters (piston, rod, port) a larger inner diameter both narrows the
 gap and stretches the ring thinner, and the loss of width steps down at 3 % stretch. See `_quotients`.
+
+Play is no tolerance: a loaded part lies pushed over all the time (MIL-G-5514G counts clearances, eccentricities and side
+loads beside the tolerances). So squeeze is reckoned at both sides: where the gap is open by half the diametral play
+(`Figures.opened`) and where it is closed by half of it (`Figures.closed`). Stretch and fill are the whole ring's and stay.
 """
 
 from __future__ import annotations
@@ -62,6 +66,10 @@ class Figures(NamedTuple):
 
     `stretch` is over the diameter it is pulled on (percent of ID, negative: loose). `od_compression` is percent of OD
     by which the groove's outer diameter holds the ring in (negative: a gap). `section_mm` is the width after stretch.
+
+    `opened` and `closed`: the squeeze where the part's play opens the gap and where it closes it; the same where there
+    is no play. `squeeze` tells both: least and nominal of the open side, most of the closed one. `squeeze_mm` and
+    `depth_mm` likewise: their nominal is the open side's.
     """
 
     squeeze: Range
@@ -72,6 +80,8 @@ class Figures(NamedTuple):
     section_mm: Range
     fill: Range | None
     depth_mm: Range
+    opened: Range
+    closed: Range
 
 
 def squeeze_range(section: Range, depth: Range) -> Range:
@@ -115,25 +125,44 @@ def figures(ring: RingSize, groove: Groove, service: Service | None = None) -> F
         width.nominal * (1 - loss.nominal / 100),
         width.maximum * (1 - loss.minimum / 100),
     )
-    if groove.depth is not None:
-        # The gap does not depend on the diameters, so section and depth are free of each other.
-        depth = groove.depth
-        squeeze = squeeze_range(section, depth)
-        squeeze_mm = Range(
-            section.minimum - depth.maximum, section.nominal - depth.nominal, section.maximum - depth.minimum
-        )
-    else:
-        depth, squeeze, squeeze_mm = _between_diameters(inside, width, groove)
+    pushed = groove.pushed_mm
+    opened = _gap(inside, width, section, groove, pushed)
+    closed = _gap(inside, width, section, groove, -pushed) if pushed else opened
     return Figures(
-        squeeze,
-        squeeze_mm,
+        _both_sides(opened.squeeze, closed.squeeze),
+        _both_sides(opened.squeeze_mm, closed.squeeze_mm),
         stretch,
         _od_compression(inside, width, groove),
         loss,
         section,
         _fill(inside, width, groove),
-        depth,
+        Range(closed.depth.minimum, opened.depth.nominal, opened.depth.maximum),
+        opened.squeeze,
+        closed.squeeze,
     )
+
+
+class _Side(NamedTuple):
+    depth: Range
+    squeeze: Range
+    squeeze_mm: Range
+
+
+def _both_sides(opened: Range, closed: Range) -> Range:
+    return Range(opened.minimum, opened.nominal, closed.maximum)
+
+
+def _gap(inside: Range, width: Range, section: Range, groove: Groove, pushed: float) -> _Side:
+    """Depth, squeeze (percent) and squeeze (mm) at the side that is open by half of `pushed`, or closed where below 0."""
+    if groove.depth is None:
+        # Half of the difference of two diameters: the outer one larger by `pushed` is the same gap.
+        return _between_diameters(inside, width, groove, pushed)
+    # The gap does not depend on the diameters, so section and depth are free of each other.
+    depth = Range(*(value + pushed / 2 for value in groove.depth))
+    squeeze_mm = Range(
+        section.minimum - depth.maximum, section.nominal - depth.nominal, section.maximum - depth.minimum
+    )
+    return _Side(depth, squeeze_range(section, depth), squeeze_mm)
 
 
 def nominal_depth(groove: Groove) -> float:
@@ -151,8 +180,10 @@ def _warmed(groove: Groove, factor: float) -> Groove:
         return None if value is None else value.scaled(factor)
 
     return groove._replace(
-        inner=grown(groove.inner), outer=grown(groove.outer), depth=grown(groove.depth), width=grown(groove.width)
-    )
+        inner=grown(groove.inner), outer=grown(groove.outer), depth=grown(groove.depth), width=grown(groove.width),
+        clearance=None if groove.clearance is None else groove.clearance * factor,
+        play=None if groove.play is None else groove.play * factor,
+    )  # fmt: skip
 
 
 def _stretch(inside: Range, seat: Range) -> Range:
@@ -231,11 +262,12 @@ def _chamfer_factor(angle: float) -> float:
     return 2 * cos(a) / (1 + cos(a) + sin(a))
 
 
-def _between_diameters(inside: Range, width: Range, groove: Groove) -> tuple[Range, Range, Range]:
+def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: float) -> _Side:
     """Depth, squeeze (percent) and squeeze (mm) where the gap is half the difference of two diameters."""
     inner, outer = groove.inner, groove.outer
     assert inner is not None
     assert outer is not None
+    outer = Range(*(value + pushed for value in outer))
     factor = Range(1.0, 1.0, 1.0)
     if groove.chamfer is not None:
         factor = Range(
@@ -260,7 +292,7 @@ def _between_diameters(inside: Range, width: Range, groove: Groove) -> tuple[Ran
         width.nominal * kept - depth.nominal,
         max(_differences(*tight, inside, inner, least_loss=True)),
     )
-    return depth, squeeze, squeeze_mm
+    return _Side(depth, squeeze, squeeze_mm)
 
 
 def _around(low: float, nominal: float, high: float) -> Range:

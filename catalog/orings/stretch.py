@@ -12,9 +12,11 @@ from collections.abc import Callable, Iterator
 from math import inf, sqrt
 from typing import NamedTuple
 
+from catalog.publications import named
+
 SEAM = 3.0
 HIGHEST = 25.0
-SOURCE = "handbook polynomials for the loss of width under stretch, S05 S06"
+SOURCE = f"loss of width under stretch: {named('S05 S06')}"
 
 
 class Piece(NamedTuple):
