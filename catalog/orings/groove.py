@@ -131,6 +131,22 @@ def _radial(kind: GrooveKind, names: tuple[str, str], groove: Groove) -> Groove:
     return groove
 
 
+def guided(
+    groove: Groove, *, clearance: float | None = None, play: float | None = None, centred: bool = False
+) -> Groove:
+    """The same groove with another clearance, play or guide, where given. Raises ValueError where they cannot be."""
+    if groove.guiding is Guiding.NONE and (play is not None or centred):
+        raise ValueError(f"A {groove.kind.value.replace('_', '-')} groove has no play; leave it out.")
+    found = groove._replace(
+        clearance=groove.clearance if clearance is None else clearance,
+        play=groove.play if play is None else play,
+        centred=groove.centred or centred,
+    )
+    if found.guiding is not Guiding.NONE:
+        _guided(found)
+    return found
+
+
 def _guided(groove: Groove) -> None:
     for name, gap in (("clearance", groove.clearance), ("play", groove.play)):
         if gap is not None and not (isfinite(gap) and gap >= 0):

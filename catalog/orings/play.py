@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from catalog.orings.figures import Service
-from catalog.orings.gland import assess
+from catalog.orings.back_up import BackUps, back_ups
+from catalog.orings.gland import Sealing, assess
 from catalog.orings.groove import Groove, Guiding, depth_range
 from catalog.orings.reason import Verdict
 from catalog.orings.saying import MM_PER_INCH
@@ -20,6 +21,14 @@ class Turn(NamedTuple):
 
     play_mm: float
     verdict: Verdict
+
+
+class Guide(NamedTuple):
+    """How a part was taken to lie: in words, and the plays that would turn the verdict where nobody knows the play."""
+
+    words: str
+    turns: tuple[Turn, ...]
+    back_ups: BackUps | None
 
 
 def turns(ring: RingSize, groove: Groove, *, service: Service | None = None) -> tuple[Turn, ...]:
@@ -51,6 +60,14 @@ def turns(ring: RingSize, groove: Groove, *, service: Service | None = None) -> 
     return tuple(found)
 
 
+def guide_of(groove: Groove, sealing: Sealing | None, service: Service | None = None) -> Guide:
+    """What an answer says beside its verdict: how the part lies, what play would turn it, room for back-up rings."""
+    if sealing is None:
+        return Guide(guided_words(groove), (), None)
+    ring = sealing.ring
+    return Guide(guided_words(groove), turns(ring, groove, service=service), back_ups(ring, groove))
+
+
 def guided_words(groove: Groove) -> str:
     """How the part was taken to lie, in a sentence; "" where a groove has no play."""
     pushed = groove.pushed_mm
@@ -76,7 +93,7 @@ def turning_words(found: tuple[Turn, ...]) -> str:
         return ""
     words = {Verdict.MARGINAL: "it is marginal", Verdict.WILL_NOT: "it will not seal"}
     parts = [f"with more than {_down(one.play_mm)} {words[one.verdict]}" for one in found]
-    return f"Measure the play on diameter: {', '.join(parts)}."
+    return f"{', '.join(parts)}."
 
 
 def _down(mm: float) -> str:
