@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from catalog.compare import at_most
 from catalog.orings.extrusion import allowed_gap
-from catalog.orings.saying import length
 from catalog.orings.rubber_tables import Family, FluidRow, families, family, fluid, hard_stops, ratings
+from catalog.orings.saying import length
 from catalog.standing import Standing
 
 BACK_UP_FROM_BAR = 103.5

@@ -5,9 +5,10 @@ at a corner where the figure rises or falls with each dimension alone, and at th
 not. Only one case is not monotone: between two diameters (piston, rod, port) a larger inner diameter both narrows the
 gap and stretches the ring thinner, and the loss of width steps down at 3 % stretch. See `_quotients`.
 
-Play is no tolerance: a loaded part lies pushed over all the time (MIL-G-5514G counts clearances, eccentricities and side
-loads beside the tolerances). So squeeze is reckoned at both sides: where the gap is open by half the diametral play
-(`Figures.opened`) and where it is closed by half of it (`Figures.closed`). Stretch and fill are the whole ring's and stay.
+Play is no tolerance: a loaded part lies pushed over all the time (MIL-G-5514 3.6.2 counts clearances, eccentricities
+and side loads beside the tolerances). So squeeze is reckoned at both sides: where the gap is open by half the diametral
+play (`Figures.opened`) and where it is closed by half of it (`Figures.closed`). Stretch and fill are the whole ring's
+and stay.
 """
 
 from __future__ import annotations
@@ -153,7 +154,7 @@ def _both_sides(opened: Range, closed: Range) -> Range:
 
 
 def _gap(inside: Range, width: Range, section: Range, groove: Groove, pushed: float) -> _Side:
-    """Depth, squeeze (percent) and squeeze (mm) at the side that is open by half of `pushed`, or closed where below 0."""
+    """Depth and squeeze at the side that is open by half of `pushed`, mm on diameter; closed where that is below 0."""
     if groove.depth is None:
         # Half of the difference of two diameters: the outer one larger by `pushed` is the same gap.
         return _between_diameters(inside, width, groove, pushed)

@@ -1,7 +1,8 @@
 """Will this ring seal in this groove? Figures, verdict and reasons in one call.
 
-The rest of the gland: `groove` (build one), `figures` (the arithmetic), `limits` (the rules), `play` (a part
-pushed over), `pressed_out` (pressure and gap), `standard_grooves` (the published tables), `candidates` (which rings would seal here, and what may replace what).
+The rest of the gland: `groove` (build one), `groove_reading` (the ± of what was measured), `figures` (the arithmetic),
+`limits` (the rules), `play` (a part pushed over), `pressed_out` (pressure and gap), `standard_grooves` (the published
+tables), `candidates` (which rings would seal here, and what may replace what).
 """
 
 from __future__ import annotations
@@ -37,7 +38,7 @@ class Sealing(NamedTuple):
 
     @property
     def squeeze(self) -> Range:
-        """Percent squeeze as fitted, worst cases: least and nominal where play opens the gap, most where it closes it."""
+        """Percent squeeze as fitted: least and nominal where play opens the gap, most where it closes it."""
         return self.fitted.squeeze
 
     @property

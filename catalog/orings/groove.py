@@ -161,8 +161,8 @@ def _guided(groove: Groove) -> None:
     least = depth_range(groove).minimum
     if groove.pushed_mm and not groove.pushed_mm / 2 < least:
         raise ValueError(
-            f"A play of {groove.pushed_mm:g} mm on diameter moves the part by {groove.pushed_mm / 2:g} mm, more than the "
-            f"groove's whole depth ({least:g} mm at the least); measure both again."
+            f"A play of {groove.pushed_mm:g} mm on diameter moves the part by {groove.pushed_mm / 2:g} mm, more than "
+            f"the groove's whole depth ({least:g} mm at the least); measure both again."
         )
 
 
@@ -213,7 +213,20 @@ def rod(
     source: str = "",
 ) -> Groove:
     """Ring in a bore, sealing on a rod: rod diameter, groove width, and the groove's bottom diameter (or the depth)."""
-    groove = Groove(GrooveKind.ROD, motion, rod_diameter, groove_diameter, depth, width, None, clearance, label, source, play, centred)
+    groove = Groove(
+        GrooveKind.ROD,
+        motion,
+        rod_diameter,
+        groove_diameter,
+        depth,
+        width,
+        None,
+        clearance,
+        label,
+        source,
+        play,
+        centred,
+    )
     return _radial(GrooveKind.ROD, ("rod", "groove diameter"), groove)
 
 

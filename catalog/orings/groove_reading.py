@@ -26,7 +26,7 @@ class GrooveTool(StrEnum):
 
 
 class Reach(StrEnum):
-    """How a dimension is reached: across a root or rod, between the walls of a bore or a groove, or down to a bottom."""
+    """How a dimension is reached: across a root or rod, between the walls of a bore or groove, or down to a bottom."""
 
     OUTSIDE = "outside"
     INSIDE = "inside"

@@ -74,9 +74,7 @@ _STRETCH = Rule(
 _STRETCH_SMALL = Rule((0, 8), (-3, 13.5), (-5, 18), f"stretch of {_JIS_SMALL}", "JIS B 2401-2", Standing.MEMORY)
 _STRETCH_PORT = Rule((0, 10), (-2, 15), (-3, 18), "stretch on a plug's neck", PRACTICE, Standing.PRACTICE)
 _COMPRESSION = Rule((0, 3), (-2, 5), (-4, 8), "OD held in by 0 to 3 %", named(_GUIDES))
-_COMPRESSION_SMALL = Rule(
-    (0, 10), (-4, 15), (-8, 20), f"OD held in of {_JIS_SMALL}", "JIS B 2401-2", Standing.MEMORY
-)
+_COMPRESSION_SMALL = Rule((0, 10), (-4, 15), (-8, 20), f"OD held in of {_JIS_SMALL}", "JIS B 2401-2", Standing.MEMORY)
 FILL = Rule(
     (60, 85), (0, 100), (0, 95), "fill of 60 to 85 %, never 100 %; vacuum grooves to 93 %", named("S07 S09 S25 S01")
 )

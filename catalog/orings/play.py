@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from catalog.orings.figures import Service
 from catalog.orings.back_up import BackUps, back_ups
+from catalog.orings.figures import Service
 from catalog.orings.gland import Sealing, assess
 from catalog.orings.groove import Groove, Guiding, depth_range
 from catalog.orings.reason import Verdict
@@ -88,12 +88,11 @@ def guided_words(groove: Groove) -> str:
 
 
 def turning_words(found: tuple[Turn, ...]) -> str:
-    """Which play would turn the verdict, in a sentence; "" where none would. Rounded down, so that it stays true."""
+    """Which play would turn the verdict, no full stop; "" where none would. Rounded down, so that it stays true."""
     if not found:
         return ""
     words = {Verdict.MARGINAL: "it is marginal", Verdict.WILL_NOT: "it will not seal"}
-    parts = [f"with more than {_down(one.play_mm)} {words[one.verdict]}" for one in found]
-    return f"{', '.join(parts)}."
+    return ", ".join(f"with more than {_down(one.play_mm)} {words[one.verdict]}" for one in found)
 
 
 def _down(mm: float) -> str:

@@ -39,7 +39,8 @@ def pressed_out(groove: Groove, ring: RingSize, service: Service) -> Reason | No
         text = f"Metal meets metal, so {told} cannot push the ring into a gap."
         return Reason("extrusion", Verdict.SEALS, text, NO_GAP.source, NO_GAP.rule, NO_GAP.standing)
     if limit is None:
-        text = f"{told} is beyond the tables for the {length(gap)} gap (on diameter); {_help(groove, ring, service, gap, share)}."
+        text = f"{told} is beyond the tables for the {length(gap)} gap (on diameter): "
+        text += f"{_help(groove, ring, service, gap, share)}."
         return Reason("extrusion", Verdict.WILL_NOT, text, _TABLE, _RULE, Standing.PUBLISHED, -1.0)
     allowed = _allowed(limit, gap)
     if at_most(gap, limit.diametral_mm):

@@ -32,7 +32,6 @@ def length(mm: float, against: float | None = None) -> str:
 
 
 def _trimmed(value: float, count: int) -> str:
-    # A figure that is short as it stands (0.4064) is written out.
-    exact = f"{value:.{MOST_PLACES}f}".rstrip("0").rstrip(".")
-    shown = f"{value:.{count}f}"
-    return exact if len(exact) <= len(shown) + 2 else shown
+    # A figure that four decimals write out (0.016 in is 0.4064 mm) is written out.
+    exact = round(value, 4)
+    return f"{exact:g}" if same(exact, value) else f"{value:.{count}f}"

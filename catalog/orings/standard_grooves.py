@@ -2,8 +2,9 @@
 
 `data/grooves/grooves.csv`: the depth is from the groove's bottom to the mating surface with the part in the middle, so
 it includes half the diametral clearance; pushed over, the gap is deeper on one side by that half and shallower on the
-other (`figures`). Rows printed in inches stay in inches and are converted exactly. In JIS B 2401-2 the radial depth (half of D − d) and the depth
-of a face groove differ for the same ring; they are separate rows and one never stands for the other.
+other (`figures`). Rows printed in inches stay in inches and are converted exactly. In JIS B 2401-2 the radial depth
+(half of D − d) and the depth of a face groove differ for the same ring; they are separate rows and one never stands for
+the other.
 """
 
 from __future__ import annotations

@@ -11,7 +11,6 @@ side it may be too much, by the same two steps. So more play never makes a verdi
 from __future__ import annotations
 
 from collections.abc import Iterable
-from enum import StrEnum
 from typing import NamedTuple
 
 from catalog.because import Because
@@ -190,11 +189,12 @@ def _least_squeeze(ring: RingSize, groove: Groove, fitted: Figures) -> Reason | 
     if groove.motion is Motion.PNEUMATIC or at_least(least, LEAST_SQUEEZE_MM):
         return None
     shown = f"{least:.{places((least,), (LEAST_SQUEEZE_MM, 0.0), 2)}f}"
-    text = (
-        f"At the worst only {shown} mm of its free width is squeezed; {LEAST_SQUEEZE_MM} mm is the least advised."
+    told = (
+        f"only {shown} mm of its free width is squeezed"
         if least > 0
-        else f"At the worst its free width is squeezed by nothing ({shown} mm); {LEAST_SQUEEZE_MM} mm is the least advised."
+        else f"its free width touches nothing ({shown} mm)"
     )
+    text = f"At the worst {told}; {LEAST_SQUEEZE_MM} mm is the least advised."
     rule, source, standing = LEAST_SQUEEZE
     margin = (least - LEAST_SQUEEZE_MM) / LEAST_SQUEEZE_MM
     return Reason("squeeze_mm", Verdict.MARGINAL, text, source, rule, standing, margin)
@@ -265,7 +265,9 @@ def _entry(ring: RingSize, groove: Groove) -> list[Reason]:
         return []
     state = Verdict.WILL_NOT if over(ring.cross_section_mm, groove.width.nominal) else Verdict.MARGINAL
     count = places((widest,), (groove.width.minimum,), 2)
-    text = f"The ring is up to {widest:.{count}f} mm wide and the groove as narrow as {groove.width.minimum:.{count}f} mm."
+    text = (
+        f"The ring is up to {widest:.{count}f} mm wide and the groove as narrow as {groove.width.minimum:.{count}f} mm."
+    )
     margin = (groove.width.minimum - widest) / ring.cross_section_mm
     rule, source, standing = ENTRY
     return [Reason("entry", state, f"{text} It will not go in freely.", source, rule, standing, margin)]
@@ -294,8 +296,6 @@ def because(reasons: Iterable[Reason], verdict: Verdict) -> tuple[Because, ...]:
     """The rules that decided a verdict: of what seals all of them, else those that spoke against it."""
     return tuple(
         dict.fromkeys(
-            Because(one.rule, one.source, one.standing)
-            for one in reasons
-            if one.verdict is verdict and one.rule
+            Because(one.rule, one.source, one.standing) for one in reasons if one.verdict is verdict and one.rule
         )
     )

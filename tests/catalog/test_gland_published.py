@@ -57,7 +57,7 @@ def test_printed_squeeze_is_the_worst_case(row: Row) -> None:
 
 
 def test_published_tables_print_the_worst_case() -> None:
-    """Every row that prints a squeeze (S01, S02/S04, S20). Rows printed in inches hold exactly, mm ones to ± 0.011 mm."""
+    """Every row that prints a squeeze (S01, S02/S04, S20). Rows in inches hold exactly, mm ones to ± 0.011 mm."""
     rows = [row for row in tables.groove_rows() if row.printed_squeeze_mm and row.printed_squeeze]
     assert len(rows) == 20 + 24 + 7
     for row in rows:

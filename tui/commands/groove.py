@@ -16,8 +16,8 @@ tolerances, and what may replace it. Without: the rings that seal, most margin f
 
 examples:
   kitwright groove --root 25±0.05 --bore 30.05±0.05 --width 4.2mm --ring G25
-  kitwright groove --rod 22mm --depth 3±0.05mm --width 4.8mm --reciprocating --play 0.1mm
-  kitwright groove --root 34 --bore 40.3 --width 4.8 --ring AS568-219 --clearance 0.4
+  kitwright groove --rod 22 --depth 3±0.05 --width 4.8 --reciprocating --play 0.1
+  kitwright groove --root 34 --bore 40.3 --width 5 --ring -219 --clearance 0.4
   kitwright groove --kind face-inside --groove-diameter 32 --depth 2.6 --width 5
   kitwright groove --kind piston --ring P22A --standard --swell 10
   kitwright groove --root 58 --bore 65 --width 5 --ring-id 57.6 --ring-width 4.1
@@ -37,7 +37,7 @@ kinds: piston (ring on a piston or plug: --root, --width, --bore or --depth), ro
   side the pressure is on: --groove-diameter, --depth, --width), port (--neck, --mouth,
   --chamfer: 12 in SAE J1926-1, 15 in ISO 6149-1). Depth is to the mating surface.
 tools: caliper, micrometer, depth-gauge, rule; --tool rule is for all readings,
-  --tool depth=rule for one. A typed ± always wins. A gap typed with ± counts at its most.
+  --tool depth=rule for one. A typed ± always wins. A gap with a ± counts at its most.
 exit codes: 0 it seals or is marginal, 1 it will not or nothing seals, 2 wrong options.
 """
 
@@ -56,7 +56,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         ("--neck", "port: neck of the plug under the ring"),
         ("--mouth", "port: mouth of the chamfer"),
         ("--clearance", "gap on diameter that pressure may push the ring into"),
-        ("--play", "piston, rod: guide clearance on diameter, where it is less than --clearance"),
+        ("--play", "piston, rod: guide clearance on diameter (--clearance unless you say otherwise)"),
     ):
         groove.add_argument(option, metavar="LENGTH", help=meaning)
     groove.add_argument("--chamfer", metavar="DEGREES", help="port: angle of the chamfer from the axis")
@@ -91,9 +91,9 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     """Judge a ring in the groove, or rank the rings that seal in it."""
     from catalog.orings.candidates import interchange, rings_for
     from catalog.orings.groove import GrooveKind
+    from catalog.orings.play import guide_of, turning_words
     from catalog.orings.sizes import load
     from catalog.orings.verdict import Verdict
-    from catalog.orings.play import guide_of, turning_words
     from tui.commands.groove_input import groove_of, ring_of, service_of
     from tui.commands.judging import naming
     from tui.commands.ring_input import Asked, limit, series
@@ -116,7 +116,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     best = found.ring if found is not None else rings[0] if rings else None
     guide = guide_of(groove, best, service)
     if guide.turns:
-        to_measure.append("the play on diameter (--play, or --centred): " + turning_words(guide.turns))
+        to_measure.append(f"the play on diameter (--play, or --centred): {turning_words(guide.turns)}.")
     known = None
     if arguments.ring_id is not None:
         from tui.commands.groove_identity import identity

@@ -12,9 +12,9 @@ from catalog.orings import sizes
 from catalog.orings.evidence import Dimension
 from catalog.orings.figures import ROOM_TEMPERATURE_C, Service
 from catalog.orings.groove import Groove, GrooveKind, Motion
-from catalog.orings.sizes import RingSize, Series
 from catalog.orings.groove_reading import REACHES, GrooveReading, GrooveTool, groove_reading
 from catalog.orings.instruments import reading as ring_reading
+from catalog.orings.sizes import RingSize, Series
 from catalog.orings.span import Range, span
 from catalog.orings.standard_grooves import groove_for
 from catalog.quantity import Kind
@@ -128,7 +128,9 @@ def _tools(texts: list[str], given: Mapping[str, str]) -> dict[str, GrooveTool]:
     words = [word for text in texts for word in text.replace(",", " ").lower().split()]
     general = [word for word in words if "=" not in word]
     if len(set(general)) > 1:
-        raise UsageError("--tool: two tools for every reading; say which is which, as in --tool depth=rule,root=caliper")
+        raise UsageError(
+            "--tool: two tools for every reading; say which is which, as in --tool depth=rule,root=caliper"
+        )
     tools = dict.fromkeys(REACHES, _tool(general[0])) if general else {}
     for word in words:
         name, equals, tool = word.partition("=")

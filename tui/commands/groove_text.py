@@ -108,9 +108,7 @@ def _judged(found: Interchange, shelf: Collection[str] | None, limit: int, unit:
     if own.served is not None:
         lines += ["", *_figures(own.served, "in service")]
     lines += ["", "Why:"]
-    lines += [
-        f"  {reason.verdict.value}: {reason.text} [{reason.source}{_standing(reason)}]" for reason in own.reasons
-    ]
+    lines += [f"  {reason.verdict.value}: {reason.text} [{reason.source}{_standing(reason)}]" for reason in own.reasons]
     lines.append("")
     if found.seals:
         lines += [f"Also seals here{_cut(found.seals, limit)}:", *_table(found.seals[:limit], shelf)]
