@@ -96,11 +96,11 @@ def _outer(groove: Groove) -> float:
 def _sections(groove: Groove, low: float, high: float) -> tuple[float, float]:
     """Thinnest and widest nominal section whose nominal squeeze can lie in the band, whatever it loses to stretch.
 
-    Pushed over, the least is asked where the gap is open and the most where it is closed, as `verdict` asks.
+    Pushed over, the least is asked where the gap is open, the most with the part in the middle, as `verdict` asks.
     """
     depth, half = nominal_depth(groove), groove.pushed_mm / 2
     most_loss = section_loss(stretch_rule(GrooveKind.PORT, 1.0).nominal[1])
-    return (depth + half) / (1 - low / 100), (depth - half) / (1 - high / 100) / (1 - most_loss / 100)
+    return (depth + half) / (1 - low / 100), depth / (1 - high / 100) / (1 - most_loss / 100)
 
 
 def interchange(

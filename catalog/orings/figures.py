@@ -68,9 +68,9 @@ class Figures(NamedTuple):
     `stretch` is over the diameter it is pulled on (percent of ID, negative: loose). `od_compression` is percent of OD
     by which the groove's outer diameter holds the ring in (negative: a gap). `section_mm` is the width after stretch.
 
-    `opened` and `closed`: the squeeze where the part's play opens the gap and where it closes it; the same where there
-    is no play. `squeeze` tells both: least and nominal of the open side, most of the closed one. `squeeze_mm` and
-    `depth_mm` likewise: their nominal is the open side's.
+    `opened`, `centred` and `closed`: the squeeze where the part's play opens the gap, with the part in the middle, and
+    where the play closes the gap; the same where there is no play. `squeeze` tells both sides: least and nominal of the
+    open one, most of the closed one. `squeeze_mm` and `depth_mm` likewise: their nominal is the open side's.
     """
 
     squeeze: Range
@@ -82,6 +82,7 @@ class Figures(NamedTuple):
     fill: Range | None
     depth_mm: Range
     opened: Range
+    centred: Range
     closed: Range
 
 
@@ -127,8 +128,10 @@ def figures(ring: RingSize, groove: Groove, service: Service | None = None) -> F
         width.maximum * (1 - loss.minimum / 100),
     )
     pushed = groove.pushed_mm
-    opened = _gap(inside, width, section, groove, pushed)
-    closed = _gap(inside, width, section, groove, -pushed) if pushed else opened
+    centred = opened = closed = _gap(inside, width, section, groove, 0.0)
+    if pushed:
+        opened = _gap(inside, width, section, groove, pushed)
+        closed = _gap(inside, width, section, groove, -pushed)
     return Figures(
         _both_sides(opened.squeeze, closed.squeeze),
         _both_sides(opened.squeeze_mm, closed.squeeze_mm),
@@ -139,6 +142,7 @@ def figures(ring: RingSize, groove: Groove, service: Service | None = None) -> F
         _fill(inside, width, groove),
         Range(closed.depth.minimum, opened.depth.nominal, opened.depth.maximum),
         opened.squeeze,
+        centred.squeeze,
         closed.squeeze,
     )
 

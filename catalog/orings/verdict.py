@@ -5,7 +5,8 @@ verdict, so that the sign never contradicts the word: 0 or more where it seals, 
 
 Squeeze is judged at both sides of a part that has play. On the open side it may be too little: the nominal sizes under
 the rule's nominal floor will not seal, only the tolerance corner under the worst-case floor is marginal. On the closed
-side it may be too much, by the same two steps. So more play never makes a verdict better.
+side it may be too much: that is marginal, for it seals, and the squeezed ring itself pushes the part back. Too much to
+be used at all is what is too much with the part in the middle. So more play never makes a verdict better.
 """
 
 from __future__ import annotations
@@ -68,9 +69,9 @@ def _floors(value: Range, rule: Rule) -> list[_Check]:
     ]
 
 
-def _ceilings(value: Range, rule: Rule) -> list[_Check]:
+def _ceilings(value: Range, rule: Rule, closed: Range | None = None) -> list[_Check]:
     return [
-        _Check(value.maximum, rule.worst[1], False, Verdict.MARGINAL),
+        _Check((closed or value).maximum, rule.worst[1], False, Verdict.MARGINAL),
         _Check(value.nominal, rule.nominal[1], False, Verdict.WILL_NOT, True),
         _Check(value.minimum, rule.worst[1], False, Verdict.WILL_NOT),
     ]
@@ -94,15 +95,16 @@ def _band(band: tuple[float, float]) -> str:
 
 
 class _Judged(NamedTuple):
-    """A figure to judge: what is shown, and its two sides, which differ where play opens and closes the gap."""
+    """A figure to judge: what is shown, then its sides, which differ where play opens and closes the gap."""
 
     shown: Range
-    low: Range
-    high: Range
+    opened: Range
+    centred: Range
+    closed: Range
 
 
 def _one(value: Range) -> _Judged:
-    return _Judged(value, value, value)
+    return _Judged(value, value, value, value)
 
 
 def _judge(
@@ -110,14 +112,14 @@ def _judge(
 ) -> Reason:
     """One band judged. `strict`: a nominal outside the usual band is marginal, not only remarked on."""
     half = (rule.worst[1] - rule.worst[0]) / 2
-    floors, ceilings = _floors(value.low, rule), _ceilings(value.high, rule)
+    floors, ceilings = _floors(value.opened, rule), _ceilings(value.centred, rule, value.closed)
     state, margin, failed = _outcome((*floors, *ceilings), half)
     usual = (
-        _Check(value.low.nominal, rule.usual[0], True, Verdict.MARGINAL),
-        _Check(value.high.nominal, rule.usual[1], False, Verdict.MARGINAL),
+        _Check(value.opened.nominal, rule.usual[0], True, Verdict.MARGINAL),
+        _Check(value.centred.nominal, rule.usual[1], False, Verdict.MARGINAL),
     )
     count = places(
-        (*value.shown, value.high.nominal),
+        (*value.shown, value.centred.nominal),
         (*rule.worst, *(one.limit for one in failed), *(one.limit for one in usual if strict)),
     )
     text = f"{name} is {_figures(value.shown, count)} (least / nominal / most){where}"
@@ -150,7 +152,7 @@ def judge(
     middle, 0 at a limit, negative beyond it.
     """
     rule = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm)
-    value = _Judged(fitted.squeeze, fitted.opened, fitted.closed)
+    value = _Judged(fitted.squeeze, fitted.opened, fitted.centred, fitted.closed)
     low, high = "it may leak", "it is hard to fit and ages fast"
     reasons = [_judge("squeeze", "Squeeze", value, rule, low, high, where=_pushed(groove))]
     if (least := _least_squeeze(ring, groove, fitted)) is not None:

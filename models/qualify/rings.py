@@ -72,7 +72,6 @@ def _size(wanted: Wanted, key: str, seals: Mapping[str, Sealing]) -> tuple[str, 
     centred = "" if found.groove.guiding is not Guiding.UNKNOWN else "; its play is unknown, taken as centred"
     figures = f"{squeeze.minimum:.1f} / {squeeze.nominal:.1f} / {squeeze.maximum:.1f} %"
     return (
-        f"{label_of(key)}, where {asked}: it seals in this groove, squeeze {figures} (least / nominal / most)"
-        f"{centred}",
+        f"{label_of(key)}, where {asked}: it seals in this groove, squeeze {figures} (least / nominal / most){centred}",
         INSTEAD,
     )
