@@ -83,8 +83,19 @@ def _window(groove: Groove, sizes: Iterable[RingSize]) -> Iterator[RingSize]:
             thinnest <= ring.cross_section_mm <= widest
             and least_id <= ring.id_mm <= most_id
             and least_od <= ring.od_mm <= most_od
+            and _nominal_may_pass(ring, groove)
         ):
             yield ring
+
+
+def _nominal_may_pass(ring: RingSize, groove: Groove) -> bool:
+    """Whether the nominal squeeze lies in its own rule's band, as `verdict` asks, before anything dearer is reckoned."""
+    low, high = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm).nominal
+    lost = 0.0 if groove.inner is None else section_loss(100 * (groove.inner.nominal / ring.id_mm - 1))
+    section = ring.cross_section_mm * (1 - lost / 100)
+    depth, half = nominal_depth(groove), groove.pushed_mm / 2
+    near = WINDOW * section
+    return depth + half <= section * (1 - low / 100) + near and depth >= section * (1 - high / 100) - near
 
 
 def _outer(groove: Groove) -> float:

@@ -128,13 +128,15 @@ def figures(ring: RingSize, groove: Groove, service: Service | None = None) -> F
         width.maximum * (1 - loss.minimum / 100),
     )
     pushed = groove.pushed_mm
+    length = _squeeze_mm(inside, width, section, groove)
     centred = opened = closed = _gap(inside, width, section, groove, 0.0)
     if pushed:
         opened = _gap(inside, width, section, groove, pushed)
         closed = _gap(inside, width, section, groove, -pushed)
     return Figures(
-        _both_sides(opened.squeeze, closed.squeeze),
-        _both_sides(opened.squeeze_mm, closed.squeeze_mm),
+        Range(opened.squeeze.minimum, opened.squeeze.nominal, closed.squeeze.maximum),
+        # In mm a gap that is wider by so much squeezes by so much less: no side needs reckoning anew.
+        Range(length.minimum - pushed / 2, length.nominal - pushed / 2, length.maximum + pushed / 2),
         stretch,
         _od_compression(inside, width, groove),
         loss,
@@ -150,11 +152,6 @@ def figures(ring: RingSize, groove: Groove, service: Service | None = None) -> F
 class _Side(NamedTuple):
     depth: Range
     squeeze: Range
-    squeeze_mm: Range
-
-
-def _both_sides(opened: Range, closed: Range) -> Range:
-    return Range(opened.minimum, opened.nominal, closed.maximum)
 
 
 def _gap(inside: Range, width: Range, section: Range, groove: Groove, pushed: float) -> _Side:
@@ -164,10 +161,21 @@ def _gap(inside: Range, width: Range, section: Range, groove: Groove, pushed: fl
         return _between_diameters(inside, width, groove, pushed)
     # The gap does not depend on the diameters, so section and depth are free of each other.
     depth = Range(*(value + pushed / 2 for value in groove.depth))
-    squeeze_mm = Range(
-        section.minimum - depth.maximum, section.nominal - depth.nominal, section.maximum - depth.minimum
+    return _Side(depth, squeeze_range(section, depth))
+
+
+def _squeeze_mm(inside: Range, width: Range, section: Range, groove: Groove) -> Range:
+    """Squeeze in mm with the part in the middle."""
+    if (depth := groove.depth) is not None:
+        return Range(section.minimum - depth.maximum, section.nominal - depth.nominal, section.maximum - depth.minimum)
+    inner, outer, factor = _diameters(groove, 0.0)
+    tight, loose = _corners(width, factor, outer)
+    kept = 1 - section_loss(100 * (inner.nominal / inside.nominal - 1)) / 100
+    return _around(
+        min(_differences(*loose, inside, inner, least_loss=False)),
+        width.nominal * kept - factor.nominal * (outer.nominal - inner.nominal) / 2,
+        max(_differences(*tight, inside, inner, least_loss=True)),
     )
-    return _Side(depth, squeeze_range(section, depth), squeeze_mm)
 
 
 def nominal_depth(groove: Groove) -> float:
@@ -267,12 +275,11 @@ def _chamfer_factor(angle: float) -> float:
     return 2 * cos(a) / (1 + cos(a) + sin(a))
 
 
-def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: float) -> _Side:
-    """Depth, squeeze (percent) and squeeze (mm) where the gap is half the difference of two diameters."""
+def _diameters(groove: Groove, pushed: float) -> tuple[Range, Range, Range]:
+    """Inner and outer diameter, the outer one larger by `pushed`, and the factor of a port's chamfer."""
     inner, outer = groove.inner, groove.outer
     assert inner is not None
     assert outer is not None
-    outer = Range(*(value + pushed for value in outer))
     factor = Range(1.0, 1.0, 1.0)
     if groove.chamfer is not None:
         factor = Range(
@@ -280,24 +287,30 @@ def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: floa
             _chamfer_factor(groove.chamfer.nominal),
             _chamfer_factor(groove.chamfer.minimum),
         )
+    return inner, Range(*(value + pushed for value in outer)) if pushed else outer, factor
+
+
+def _corners(
+    width: Range, factor: Range, outer: Range
+) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
+    """Width, half the factor and outer diameter for most squeeze (widest ring, narrowest gap) and for least."""
+    return (width.maximum, factor.minimum / 2, outer.minimum), (width.minimum, factor.maximum / 2, outer.maximum)
+
+
+def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: float) -> _Side:
+    """Depth and squeeze (percent) where the gap is half the difference of two diameters."""
+    inner, outer, factor = _diameters(groove, pushed)
     depth = Range(
         factor.minimum * (outer.minimum - inner.maximum) / 2,
         factor.nominal * (outer.nominal - inner.nominal) / 2,
         factor.maximum * (outer.maximum - inner.minimum) / 2,
     )
     kept = 1 - section_loss(100 * (inner.nominal / inside.nominal - 1)) / 100
-    # Most squeeze: widest ring, narrowest gap, least loss. Least squeeze: the reverse.
-    tight = (width.maximum, factor.minimum / 2, outer.minimum)
-    loose = (width.minimum, factor.maximum / 2, outer.maximum)
+    tight, loose = _corners(width, factor, outer)
     least_ratio = min(_quotients(*tight, inside, inner, least_loss=True))
     most_ratio = max(_quotients(*loose, inside, inner, least_loss=False))
     squeeze = Range(100 * (1 - most_ratio), 100 * (1 - depth.nominal / (width.nominal * kept)), 100 * (1 - least_ratio))
-    squeeze_mm = _around(
-        min(_differences(*loose, inside, inner, least_loss=False)),
-        width.nominal * kept - depth.nominal,
-        max(_differences(*tight, inside, inner, least_loss=True)),
-    )
-    return _Side(depth, squeeze, squeeze_mm)
+    return _Side(depth, squeeze)
 
 
 def _around(low: float, nominal: float, high: float) -> Range:

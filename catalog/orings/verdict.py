@@ -118,9 +118,12 @@ def _judge(
         _Check(value.opened.nominal, rule.usual[0], True, Verdict.MARGINAL),
         _Check(value.centred.nominal, rule.usual[1], False, Verdict.MARGINAL),
     )
-    count = places(
-        (*value.shown, value.centred.nominal),
-        (*rule.worst, *(one.limit for one in failed), *(one.limit for one in usual if strict)),
+    count = max(
+        places(value.shown, (*rule.worst, *(one.limit for one in failed))),
+        places(
+            (value.opened.nominal, value.centred.nominal),
+            (one.limit for one in (*failed, *(usual if strict else ()))),
+        ),
     )
     text = f"{name} is {_figures(value.shown, count)} (least / nominal / most){where}"
     standing = rule.nominal_standing if any(one.nominal for one in failed) else rule.standing

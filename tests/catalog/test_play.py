@@ -73,7 +73,9 @@ def test_more_play_never_seals_better(
     one, groove = gland
     judged = []
     for share in (0.0, *sorted((a, b))):
-        judged.append(assess(one, groove._replace(**{name: share * one.cross_section_mm}), service=service))
+        gap = share * one.cross_section_mm
+        pushed = groove._replace(play=gap) if name == "play" else groove._replace(clearance=gap)
+        judged.append(assess(one, pushed, service=service))
     for less, more in pairwise(judged):
         assert less.verdict.rank <= more.verdict.rank
         assert less.margin >= more.margin - 1e-9
