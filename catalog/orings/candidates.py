@@ -89,7 +89,7 @@ def _window(groove: Groove, sizes: Iterable[RingSize]) -> Iterator[RingSize]:
 
 
 def _nominal_may_pass(ring: RingSize, groove: Groove) -> bool:
-    """Whether the nominal squeeze lies in its own rule's band, as `verdict` asks, before anything dearer is reckoned."""
+    """Whether the nominal squeeze lies in its own rule's band, as `verdict` asks, before all the rest is reckoned."""
     low, high = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm).nominal
     lost = 0.0 if groove.inner is None else section_loss(100 * (groove.inner.nominal / ring.id_mm - 1))
     section = ring.cross_section_mm * (1 - lost / 100)
