@@ -3,7 +3,7 @@
 - `machine`, `position`: the names; `size`: the size key (`as568:214`); `rubber`, `hardness_shore_a`, `note`, if any.
 - `condition` of the ring that was measured; `readings`: `what value ± tool`, parted by `;`, mm: `id 24.9 0.1 caliper`.
 - `groove_kind`, `groove_motion`; `groove`: `name lowest nominal highest`, parted by `;`, in mm, a chamfer in degrees;
-  `groove_clearance` in mm; `groove_label`, `groove_source`.
+  `groove_clearance` in mm; `groove_play` in mm or `centred`, empty where unknown; `groove_label`, `groove_source`.
 - `who` confirmed it and `at` which moment (ISO 8601).
 
 A cell that a spreadsheet could run as a formula has an apostrophe before it (see `csv_cells`).
@@ -29,9 +29,10 @@ from models.text import NOTE_LENGTH, clean
 
 COLUMNS: Final = (
     *("machine", "position", "size", "rubber", "hardness_shore_a", "condition", "readings"),
-    *("groove_kind", "groove_motion", "groove", "groove_clearance", "groove_label", "groove_source"),
+    *("groove_kind", "groove_motion", "groove", "groove_clearance", "groove_play", "groove_label", "groove_source"),
     *("note", "who", "at"),
 )
+CENTRED: Final = "centred"
 _NEEDED: Final = ("machine", "position", "size")
 _SPANS: Final = ("inner", "outer", "depth", "width", "chamfer")
 MOST_CHARACTERS: Final = 20_000_000
@@ -83,12 +84,21 @@ def _cells(row: FitRow) -> tuple[str, ...]:
         groove.motion.value if groove else "",
         "; ".join(spans),
         "" if groove is None or groove.clearance is None else repr(groove.clearance),
+        _play(groove),
         groove.label if groove else "",
         groove.source if groove else "",
         row.note,
         row.who,
         row.at.astimezone(UTC).isoformat(),
     )
+
+
+def _play(groove: Groove | None) -> str:
+    if groove is None:
+        return ""
+    if groove.centred:
+        return CENTRED
+    return "" if groove.play is None else repr(groove.play)
 
 
 def from_csv(text: str) -> FileRead:
@@ -174,6 +184,9 @@ def _groove(cells: dict[str, str]) -> Groove | None:
     clearance = cells.get("groove_clearance", "")
     if clearance and not 0 <= float(clearance) <= 20_000:
         raise InvalidInputError(f"The groove's clearance of {clearance} can't be.", "Write mm, from 0 up.")
+    play = cells.get("groove_play", "")
+    if play and play != CENTRED and not 0 <= float(play) <= 20_000:
+        raise InvalidInputError(f"The groove's play of {play} can't be.", f"Write mm, from 0 up, or {CENTRED}.")
     return Groove(
         GrooveKind(kind),
         Motion(cells.get("groove_motion") or Motion.STATIC),
@@ -185,4 +198,6 @@ def _groove(cells: dict[str, str]) -> Groove | None:
         float(clearance) if clearance else None,
         clean(cells.get("groove_label", ""), "groove's name", empty=True),
         clean(cells.get("groove_source", ""), "groove's source", empty=True),
+        float(play) if play and play != CENTRED else None,
+        play == CENTRED,
     )
