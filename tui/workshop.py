@@ -114,6 +114,29 @@ class Workshop:
         import models.shelf  # noqa: F401
 
         self.open()
+        self.keep_backup()
+
+    @property
+    def has_booked(self) -> bool:
+        """Whether anything was written and committed here."""
+        return self._database is not None and self._database.commits > 0
+
+    def noticed(self) -> tuple[str, ...]:
+        """What was set right or looked alike in names typed since the last call, in sentences."""
+        if self._database is None:
+            return ()
+        from models.noticing import taken
+
+        return taken()
+
+    def keep_backup(self) -> str:
+        """Make the day's backup where there is none yet; says why it could not be made, mostly nothing."""
+        from models.storage import daily
+
+        database = self._database
+        if database is None or database.file is None:
+            return ""
+        return daily.keep(database.file, database.clock())
 
     def close(self) -> None:
         """Let go of the database."""

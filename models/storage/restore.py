@@ -16,7 +16,7 @@ from sqlmodel import Session
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.search import index
-from models.storage import leftovers, postgresql, sqlite
+from models.storage import address, leftovers, sqlite
 from models.storage.check import check
 from models.tables import Table
 
@@ -47,6 +47,8 @@ def restore(backup: Path, where: str | Path) -> Restored:
     """
     if not backup.is_file():
         raise WorkshopUnavailableError(f"There is no backup {backup}.", "Name the file.")
+    if isinstance(where, str) and address.is_address(where):
+        address.server(where)
     _must_be_empty(where)
     if sqlite.revision(backup) is None:
         raise WorkshopUnavailableError(f"{backup} is empty: no workshop is in it.", "Name another file.")
@@ -55,13 +57,13 @@ def restore(backup: Path, where: str | Path) -> Restored:
         sqlite.back_up(backup, copy)
         source = open_workshop(copy)
         try:
-            if isinstance(where, str) and postgresql.is_address(where):
+            if isinstance(where, str) and address.is_address(where):
                 target = open_workshop(where)
                 try:
                     return copy_into(source, target)
                 finally:
                     target.close()
-            return _into_file(source, Path(where).expanduser())
+            return _into_file(source, address.file(where))
         finally:
             source.close()
 
@@ -140,9 +142,9 @@ def copy_into(source: Workshop, target: Workshop) -> Restored:
 
 
 def _must_be_empty(where: str | Path) -> None:
-    if isinstance(where, str) and postgresql.is_address(where):
+    if isinstance(where, str) and address.is_address(where):
         return
-    file = Path(where).expanduser()
+    file = address.file(where)
     if file.exists() and file.stat().st_size:
         raise WorkshopUnavailableError(f"{file} is there already.", "Name a file that is not there yet.")
 

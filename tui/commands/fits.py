@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.later import later
-from tui.commands.output import say, say_json, table, talk
+from tui.commands.output import say, say_json, say_text, table, talk
 from tui.commands.parsing import (
     Parser,
     UsageError,
@@ -167,7 +167,7 @@ def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
     if where == "-":
         if as_json:
             raise UsageError("--export - and --json both write to standard output; choose one")
-        sys.stdout.write(text)
+        say_text(text)
         return ExitCode.FOUND if rows else ExitCode.NOTHING
     try:
         save(where, text.encode())

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from tui.commands.output import say, say_json, table
+from tui.commands.output import say, say_json, say_text, table
 from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options, shown
 from tui.exit_codes import ExitCode
 
@@ -244,7 +244,7 @@ def _export(arguments: argparse.Namespace) -> ExitCode:
     if arguments.file == "-":
         if arguments.json:
             raise UsageError("- and --json both write to standard output; choose one")
-        sys.stdout.write(text)
+        say_text(text)
         return ExitCode.FOUND if count else ExitCode.NOTHING
     try:
         save(arguments.file, text.encode())

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tui.commands.output import say, say_json, talk
+from tui.commands.output import say, say_json, say_text, talk
 from tui.commands.parsing import UsageError, shown
 from tui.commands.shelf_words import SCHEMA, bin_named, quantity
 from tui.commands.workshop import opened
@@ -58,7 +58,7 @@ def _print(arguments: argparse.Namespace) -> ExitCode:
         except SaveError as problem:
             raise UsageError(f"--out: {problem}") from problem
     else:
-        sys.stdout.write(text.replace("\r\n", "\n"))
+        say_text(text)
     return ExitCode.FOUND if stops else ExitCode.NOTHING
 
 
