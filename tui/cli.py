@@ -165,4 +165,7 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if stream is not None and hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    sys.exit(run(sys.argv[1:]))
+    try:
+        sys.exit(run(sys.argv[1:]))
+    except KeyboardInterrupt:  # once more, while it was told of the first
+        sys.exit(ExitCode.INTERRUPTED)

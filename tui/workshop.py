@@ -84,6 +84,7 @@ class Workshop:
         self._database: Database | None = None
         self._done: list[str] = []
         self._refused = ""
+        self._noticed: tuple[str, ...] = ()
 
     def open(self) -> Database:
         """The open database. Raises `WorkshopError` with sentences for the screen."""
@@ -114,7 +115,8 @@ class Workshop:
         import models.shelf  # noqa: F401
 
         self.open()
-        self.keep_backup()
+        if trouble := self.keep_backup():
+            self._noticed = (*self._noticed, trouble)
 
     @property
     def has_booked(self) -> bool:
@@ -127,7 +129,8 @@ class Workshop:
             return ()
         from models.noticing import taken
 
-        return taken()
+        said, self._noticed = (*self._noticed, *taken()), ()
+        return said
 
     def keep_backup(self) -> str:
         """Make the day's backup where there is none yet; says why it could not be made, mostly nothing."""
@@ -158,12 +161,16 @@ class Workshop:
     def change(self, change: Callable[[Session, Act], Answer]) -> Answer:
         """Make one change under a fresh key, and note the key for undo once it is committed."""
         from models.acts import by
+        from models.noticing import taken
 
         database = self.open()
+        taken()
         act = by(self._who, clock=database.clock)
         with database.write() as session:
             answer = change(session, act)
         self._done.append(act.key)
+        # Told by another thread, once the screen has shown the answer.
+        self._noticed = (*self._noticed, *taken())
         return answer
 
     @property

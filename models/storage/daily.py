@@ -1,8 +1,8 @@
 """A backup a day, for nobody types a command for it: beside the data, the last fourteen days kept.
 
 Made once the first answer of the day is out, so that nobody waits for it; from SQLite's own backup, whole and of one
-moment while others work. Never where it would nearly fill the disk. A server has backups of its own: for it `check` says
-when `kitwright backup` last wrote one.
+moment while others work. Never where it would nearly fill the disk. A server has backups of its own: for it `check`
+says when `kitwright backup` last wrote one.
 """
 
 from __future__ import annotations

@@ -16,7 +16,7 @@ from sqlmodel import Session
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.search import index
-from models.storage import address, leftovers, sqlite
+from models.storage import address, leftovers, sqlite, values
 from models.storage.check import check
 from models.tables import Table
 
@@ -55,8 +55,10 @@ def restore(backup: Path, where: str | Path) -> Restored:
     with tempfile.TemporaryDirectory(prefix=leftovers.LOOK) as folder:
         copy = Path(folder) / "backup.sqlite3"
         sqlite.back_up(backup, copy)
+        _refuse_foreign(backup, copy)
         source = open_workshop(copy)
         try:
+            _refuse_unreadable(backup, source)
             if isinstance(where, str) and address.is_address(where):
                 target = open_workshop(where)
                 try:
@@ -66,6 +68,29 @@ def restore(backup: Path, where: str | Path) -> Restored:
             return _into_file(source, address.file(where))
         finally:
             source.close()
+
+
+def _refuse_foreign(backup: Path, copy: Path) -> None:
+    """Nothing of another's making runs while an older backup is brought up to date."""
+    made = sqlite.engine(copy)
+    try:
+        with made.connect() as connection:
+            found = next(values.foreign(connection), None)
+    finally:
+        made.dispose()
+    if found is not None:
+        raise RestoreFailedError(f"In {backup}, {found.where} {found.what}.", "Nothing was put back.")
+
+
+def _refuse_unreadable(backup: Path, source: Workshop) -> None:
+    with source.read() as session:
+        found = values.findings(session)
+    if found:
+        others = f", and {len(found) - 1} more" if len(found) > 1 else ""
+        raise RestoreFailedError(
+            f"In {backup}, {found[0].where} {found[0].what}{others}.",
+            "Nothing was put back; another backup may be whole.",
+        )
 
 
 def _into_file(source: Workshop, file: Path) -> Restored:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import argparse
 import re
-from collections.abc import Iterator
-from contextlib import contextmanager
 from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -69,22 +67,10 @@ def run(arguments: argparse.Namespace) -> ExitCode:
             row = suppliers.named(session, arguments.supplier)
             kept = suppliers.remembered_layout(session, row.supplier_id, proposal.headers, proposal.header_line)
         layout = _settled(arguments, proposal, kept)
-        with _stopping():
-            reading = stage(source, layout, row.currency, watch=_Talk())
-        with reading as staged:
+        with stage(source, layout, row.currency, watch=_Talk()) as staged:
             if arguments.dry_run:
                 return _show(arguments, workshop, row, staged)
             return _take_over(arguments, workshop, row, staged, layout)
-
-
-@contextmanager
-def _stopping() -> Iterator[None]:
-    """Say what Ctrl+C means for the list."""
-    try:
-        yield
-    except KeyboardInterrupt:
-        talk("Stopped. The list is as it was before.")
-        raise
 
 
 def _show(arguments: argparse.Namespace, workshop: Workshop, row: SupplierRow, staged: Staged) -> ExitCode:
@@ -108,7 +94,7 @@ def _take_over(
     from models.supplier_lists.loading import load
     from tui.workshop import user
 
-    with _stopping(), workshop.open().write() as session:
+    with workshop.open().write() as session:
         done = load(session, by(user()), row.supplier_id, staged, watch=_Talk())
         suppliers.remember_layout(session, by(user()), row.supplier_id, layout)
     refused = [_refused(line) for line in islice(staged.refused(), REFUSED_SHOWN)]
