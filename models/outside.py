@@ -6,13 +6,14 @@ refused, as is a line of over a megabyte and a pipe that says nothing for ten se
 
 from __future__ import annotations
 
+import codecs
 import os
 import queue
 import stat
 import sys
 import tempfile
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO, Final
@@ -28,7 +29,24 @@ SMALL: Final = 64_000
 STANDARD_INPUT: Final = "-"
 CHUNK: Final = 1 << 18
 FOLDER: Final = "kitwright-list-"
+SAMPLE: Final = 4096
 _PACKED: Final = b"PK\x03\x04"
+_MARKS: Final = (
+    (codecs.BOM_UTF8, "utf-8-sig"),
+    (codecs.BOM_UTF32_LE, "utf-32"),
+    (codecs.BOM_UTF32_BE, "utf-32"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+)
+_ZEROS: Final = (
+    ({1, 2, 3}, "utf-32-le"),
+    ({2, 3}, "utf-32-le"),
+    ({0, 1, 2}, "utf-32-be"),
+    ({0, 1}, "utf-32-be"),
+    ({1, 3}, "utf-16-le"),
+    ({0, 2}, "utf-16-be"),
+)
+"""Which of every four bytes are often zero in an alphabet without a mark: digits, commas and line ends see to it."""
 
 
 def looked_at(file: Path) -> os.stat_result:
@@ -82,6 +100,47 @@ def first_line(name: str) -> str:
     return line
 
 
+def small_text(name: str, most: int) -> str:
+    """All of a text file, or of what a pipe says, of at most so many bytes; UTF-8 unless it shows to be UTF-16 or 32.
+
+    Raises `InvalidInputError`.
+    """
+    with at_hand(name) as kept:
+        if kept.stat().st_size > most:
+            raise InvalidInputError(f"{kept.name} is larger than {max(1, most // 1_000_000)} MB.", "Split it.")
+        try:
+            with kept.open("rb") as stream:
+                data = stream.read(most + 1)
+        except OSError as fault:
+            raise InvalidInputError(f"{kept} can't be read.", "See that you may read it.") from fault
+    found = alphabet(data[:SAMPLE], kept.name) or "utf-8"
+    try:
+        return data.decode(found).removeprefix("\ufeff")
+    except UnicodeDecodeError as fault:
+        raise InvalidInputError(f"{kept.name} is no UTF-8 text.", "Save it as CSV in UTF-8.") from fault
+
+
+def alphabet(start: bytes, name: str) -> str | None:
+    """The alphabet that a text's start shows: by the mark it begins with, or by where its zero bytes stand.
+
+    None where neither tells: then every byte is a letter or part of one. Raises `InvalidInputError` for zero bytes that
+    no text has.
+    """
+    for mark, found in _MARKS:
+        if start.startswith(mark):
+            return found
+    if b"\0" not in start:
+        return None
+    whole = start[: len(start) // 4 * 4] or start
+    zeros = [whole[at::4].count(0) * 4 / len(whole) for at in range(4)]
+    for places, found in _ZEROS:
+        if all((share > 0.1) == (at in places) for at, share in enumerate(zeros)):
+            return found
+    if max(zeros) <= 0.1:  # one or two by mistake: the cell that holds them is told of
+        return None
+    raise InvalidInputError(f"{name} is no text.", "Save it as CSV in UTF-8.")
+
+
 def _write_aside(name: str, aside: Path) -> None:
     lines = Lines(aside.name)
     written = 0
@@ -124,9 +183,33 @@ class Lines:
             raise too_long(self._name)
 
 
+def look_through(file: Path) -> None:
+    """Refuse a file with a line that is too long to be one, before any of it is taken apart."""
+    passing = Lines(file.name)
+    with file.open("rb") as handle:
+        while chunk := handle.read(CHUNK):
+            passing.pass_on(chunk)
+
+
 def too_long(name: str) -> InvalidInputError:
     """The refusal of a file with such a line."""
     return InvalidInputError(f"{name} has a line of over {LONGEST_LINE // 1_000_000} MB.", "It is no list; look at it.")
+
+
+class Record:
+    """The lines of a file, until one record of them grows too long: a quotation mark may never end."""
+
+    def __init__(self, handle: Iterable[str], name: str) -> None:
+        self._handle = handle
+        self._name = name
+        self.letters = 0
+
+    def __iter__(self) -> Iterator[str]:
+        for line in self._handle:
+            self.letters += len(line)
+            if self.letters > LONGEST_LINE:
+                raise too_long(self._name)
+            yield line
 
 
 def _parts(name: str) -> Iterator[bytes]:

@@ -100,7 +100,8 @@ def _sums_and_ties(session: Session) -> list[Finding]:
     names = _names(session)
     findings = [*_replay(session, names), *_promises(session, names), *_reversals(session), *_closed_jobs(session)]
     findings += [*_lots(session), *_given_back(session), *_templates(session), *_records(session)]
-    return findings + [
+    return [
+        *findings,
         *_overheld(session),
         *_undone(session),
         *_seals(session),

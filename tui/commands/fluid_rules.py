@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json, say_text, table
@@ -218,18 +216,14 @@ def _import(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _text(name: str) -> str:
+    from models.errors import WorkshopError
     from models.fluid_rules import MOST_CHARACTERS
+    from models.outside import small_text
 
     try:
-        with sys.stdin.buffer if name == "-" else Path(name).open("rb") as stream:
-            data = stream.read(4 * MOST_CHARACTERS + 1)
-    except (OSError, ValueError) as problem:
-        why = getattr(problem, "strerror", None) or "not a file name"
-        raise UsageError(f"{shown(name, 200)} cannot be read: {why}") from problem
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise UsageError(f"{shown(name, 200)} is no UTF-8 text; save it as CSV UTF-8") from None
+        return small_text(name, 4 * MOST_CHARACTERS)
+    except WorkshopError as problem:
+        raise UsageError(str(problem)) from problem
 
 
 def _export(arguments: argparse.Namespace) -> ExitCode:

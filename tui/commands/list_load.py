@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from itertools import islice
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.list_answer import loaded_lines, say_change, say_guesses
@@ -42,26 +43,33 @@ def add_options(load: argparse.ArgumentParser) -> None:
     load.add_argument("--decimal", choices=("point", "comma"), help="the decimal mark of the prices")
 
 
-def look_at(arguments: argparse.Namespace) -> tuple[Source, Proposal]:
-    """The file and what its columns seem to hold."""
+@contextmanager
+def looked_at(arguments: argparse.Namespace) -> Iterator[tuple[Source, Proposal]]:
+    """The file, or what comes through a pipe, and what its columns seem to hold; it is at hand during the block."""
     from models.errors import WorkshopError
+    from models.outside import at_hand
     from models.supplier_lists.proposal import propose
     from models.supplier_lists.source import open_source
 
     try:
-        source = open_source(Path(arguments.file), sheet=arguments.sheet)
-        return source, propose(source)
+        with at_hand(arguments.file) as file:
+            source = open_source(file, sheet=arguments.sheet)
+            yield source, propose(source)
     except WorkshopError as problem:
         raise UsageError(str(problem)) from problem
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Read the file to the side, then show what it would change or take it over."""
+    with looked_at(arguments) as (source, proposal):
+        return _run(arguments, source, proposal)
+
+
+def _run(arguments: argparse.Namespace, source: Source, proposal: Proposal) -> ExitCode:
     from models.supplier_lists import suppliers
     from models.supplier_lists.staging import stage
     from tui.commands.workshop import opened
 
-    source, proposal = look_at(arguments)
     with opened(arguments) as workshop:
         with workshop.open().read() as session:
             row = suppliers.named(session, arguments.supplier)
