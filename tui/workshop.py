@@ -137,7 +137,8 @@ class Workshop:
         from models.storage import daily
 
         database = self._database
-        if database is None or database.file is None:
+        # The demo is no shop: it is made anew where it is lost.
+        if database is None or database.file is None or self._demo:
             return ""
         return daily.keep(database.file, database.clock())
 

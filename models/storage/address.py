@@ -6,6 +6,7 @@ typed is never repeated: `Server.shown` has its host, port, database and user, a
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Mapping
 from pathlib import Path
@@ -46,7 +47,8 @@ _PARTS: Final = re.compile(
     re.VERBOSE,
 )
 _MISPLACED: Final = re.compile(
-    r"\s*(?:postgres(?:ql)?(?:\+\w+)?:|[A-Za-z][A-Za-z0-9+.\-]+:/.*@)", re.IGNORECASE | re.DOTALL
+    r"\s*(?:(?:postgres(?:ql)?(?:\+\w+)?|jdbc):|[A-Za-z][A-Za-z0-9+.\-]+:(?:/.*@|\S*password=))",
+    re.IGNORECASE | re.DOTALL,
 )
 _SECRETIVE: Final = re.compile(r"[A-Za-z][A-Za-z0-9+.\-]+:/.*@|password\s*=", re.IGNORECASE | re.DOTALL)
 
@@ -120,7 +122,8 @@ def server(where: str) -> Server:
             raise InvalidInputError("The address's port is no number from 1 to 65535.", f"Write it as {FORM}.")
     if ":" in settings.get("user", ""):
         raise InvalidInputError("The address's user holds a colon.", f"Write it as {FORM}.")
-    return Server(*(settings.get(key, "") for key in ("host", "port", "dbname", "user")), settings)
+    host, port, database, user = (settings.get(key, "") for key in ("host", "port", "dbname", "user"))
+    return Server(host, port, database, user, settings)
 
 
 def _several(hosts: str, last_port: str) -> tuple[str, str]:
@@ -171,12 +174,12 @@ def file(where: str | Path) -> Path:
         raise InvalidInputError("That names no file.", "Type one, as shop.sqlite3.")
     if "\0" in str(where):
         raise InvalidInputError("A file's name can't hold the character NUL.", "Type the name without it.")
-    try:
-        return Path(where).expanduser()
-    except RuntimeError as fault:
+    text = os.path.expanduser(where)  # of the text: a Path would drop the ./ before a ~
+    if str(text).startswith("~"):
         raise WorkshopUnavailableError(
             "Nobody of that name has a home folder here.", "Type the whole path; put ./ before a name that begins so."
-        ) from fault
+        )
+    return Path(text)
 
 
 def named(where: str | Path) -> Path | Server:

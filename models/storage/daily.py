@@ -14,10 +14,19 @@ from datetime import datetime
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from sqlalchemy import func
+from sqlmodel import Session, col, select
+
+from models.actions import claim
+from models.acts import by
+from models.database import Workshop
 from models.errors import WorkshopError
 from models.storage import permissions, sqlite
+from models.tables import Action
 
 KEPT: Final = 14
+WRITTEN: Final = "backup"
+"""What the log says of a backup that was written from a server."""
 ROOM: Final = 100_000_000
 """Bytes that stay free beside a backup and as much again for the work of the day."""
 
@@ -69,6 +78,17 @@ def newest(file: Path) -> Kept | None:
         for one in (*_named(file), *ours):
             found.append(Kept(one, datetime.fromtimestamp(one.stat().st_mtime).astimezone()))
     return max(found, key=lambda kept: kept.at, default=None)
+
+
+def newest_of_server(session: Session) -> datetime | None:
+    """When `kitwright backup` last wrote a backup of the server's workshop; None where it never did."""
+    return session.exec(select(func.max(col(Action.at))).where(Action.what == WRITTEN)).one()
+
+
+def note_on_server(workshop: Workshop, who: str) -> None:
+    """Note in the server's own log that a backup was written, for every computer's `check`; may fail without harm."""
+    with suppress(WorkshopError), workshop.write() as session:
+        claim(session, by(who, clock=workshop.clock), WRITTEN)
 
 
 def _named(file: Path) -> list[Path]:

@@ -16,7 +16,7 @@ from sqlmodel import Session
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.search import index
-from models.storage import address, leftovers, sqlite, values
+from models.storage import address, daily, leftovers, sqlite, values
 from models.storage.check import check
 from models.tables import Table
 
@@ -119,7 +119,7 @@ def _without(part: Path) -> None:
             one.unlink(missing_ok=True)
 
 
-def back_up(workshop: Workshop, target: Path) -> Restored:
+def back_up(workshop: Workshop, target: Path, who: str = "backup") -> Restored:
     """Write the workshop to a new SQLite file while it is in use, and look through what was written.
 
     From a server every row is copied and compared. Raises `WorkshopUnavailableError` where the file is there already
@@ -142,6 +142,8 @@ def back_up(workshop: Workshop, target: Path) -> Restored:
                 rows = {table.name: session.scalar(select(func.count()).select_from(table)) or 0 for table in _tables()}
         finally:
             written.close()
+    if workshop.file is None:
+        daily.note_on_server(workshop, who)
     return Restored(str(target), rows, tuple(f"{one.where}: {one.what}" for one in report.findings))
 
 

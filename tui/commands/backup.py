@@ -45,6 +45,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     from models.errors import WorkshopError
     from models.storage import address, locations, restore
     from tui.commands.workshop import opened
+    from tui.workshop import user
 
     target = file_of("FILE", arguments.file)
     if not arguments.demo and not address.is_address(arguments.data or ""):
@@ -61,7 +62,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         if not there:
             raise UsageError(f"there is no workshop in {source} yet, so there is nothing to back up")
     with opened(arguments) as workshop:
-        written = restore.back_up(workshop.open(), target)
+        written = restore.back_up(workshop.open(), target, user())
     return tell(arguments.json, SCHEMA, written, f"Backed up to {plain(written.where)}")
 
 
