@@ -174,7 +174,7 @@ def file(where: str | Path) -> Path:
         raise InvalidInputError("That names no file.", "Type one, as shop.sqlite3.")
     if "\0" in str(where):
         raise InvalidInputError("A file's name can't hold the character NUL.", "Type the name without it.")
-    text = os.path.expanduser(where)  # of the text: a Path would drop the ./ before a ~
+    text = os.path.expanduser(where)  # noqa: PTH111 - of the text: a Path would drop the ./ before a ~
     if str(text).startswith("~"):
         raise WorkshopUnavailableError(
             "Nobody of that name has a home folder here.", "Type the whole path; put ./ before a name that begins so."

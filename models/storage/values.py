@@ -28,10 +28,11 @@ from models.tables import Table
 SHOWN: Final = 3
 """Rows named for one column; the rest are counted."""
 _BREAKS: Final = re.compile(r"(?:[1-9]\d{0,8}:\d{1,18}/[1-9]\d{0,8}(?: |$))*")
-_DAY: Final = "date({c}) IS NOT {c}"
+# With a modifier SQLite works the day out; without one it says the 31st of February again.
+_DAY: Final = "date({c}, '+0 days') IS NOT {c}"
 _MOMENT: Final = (
     "{c} NOT GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9] [0-9][0-9]:[0-9][0-9]:[0-9][0-9].[0-9][0-9][0-9]*'"
-    " OR date(substr({c}, 1, 10)) IS NOT substr({c}, 1, 10) OR time(substr({c}, 12, 8)) IS NOT substr({c}, 12, 8)"
+    " OR date(substr({c}, 1, 10), '+0 days') IS NOT substr({c}, 1, 10) OR time(substr({c}, 12, 8)) IS NOT substr({c}, 12, 8)"
 )
 
 
@@ -44,12 +45,17 @@ def findings(session: Session) -> list[Finding]:
     if found:
         return found
     for table in Table.metadata.sorted_tables:
-        for column in table.columns:
-            found += _typed(connection, table, column)
-        for rule in table.constraints:
-            if isinstance(rule, CheckConstraint) and not found:
-                found += _ruled(connection, table, rule)
+        found += of_table(connection, table)
     return found or list(_meanings(connection))
+
+
+def of_table(connection: Connection, table: Listing) -> list[Finding]:
+    """What the columns of one table in a SQLite file may not hold; then what breaks a rule of it."""
+    found = [one for column in table.columns for one in _typed(connection, table, column)]
+    if found:
+        return found
+    rules = [rule for rule in table.constraints if isinstance(rule, CheckConstraint)]
+    return [one for rule in rules for one in _ruled(connection, table, rule)]
 
 
 def schema(connection: Connection) -> Iterator[Finding]:
@@ -121,8 +127,11 @@ def _suspect(connection: Connection, column: Column[Any]) -> tuple[str, Callable
         return f"typeof({name}) <> 'text' OR {name} NOT IN ({listed})", lambda said: _one_of(said, words)
     length = getattr(kind, "length", None)
     longer = f" OR length({name}) > {length}" if length else ""
-    # Equal only where every letter is one byte and none is NUL.
-    return f"typeof({name}) <> 'text'{longer} OR length({name}) <> length(CAST({name} AS BLOB))", str
+    # A letter beyond ASCII, or a NUL: there SQLite stops counting.
+    beyond = (
+        f"{name} GLOB '*[^' || char(1) || '-' || char(127) || ']*' OR length({name}) <> length(CAST({name} AS BLOB))"
+    )
+    return f"typeof({name}) <> 'text'{longer} OR {beyond}", str
 
 
 def _one_of(said: str, words: set[str]) -> None:

@@ -1,4 +1,4 @@
-"""Kitwright's own folder is its owner's alone, whatever the umask; elsewhere only the file is, and what was given stays."""
+"""Kitwright's own folder is its owner's alone, whatever the umask; elsewhere only the file is; what was given stays."""
 
 from __future__ import annotations
 
