@@ -32,7 +32,8 @@ _BREAKS: Final = re.compile(r"(?:[1-9]\d{0,8}:\d{1,18}/[1-9]\d{0,8}(?: |$))*")
 _DAY: Final = "date({c}, '+0 days') IS NOT {c}"
 _MOMENT: Final = (
     "{c} NOT GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9] [0-9][0-9]:[0-9][0-9]:[0-9][0-9].[0-9][0-9][0-9]*'"
-    " OR date(substr({c}, 1, 10), '+0 days') IS NOT substr({c}, 1, 10) OR time(substr({c}, 12, 8)) IS NOT substr({c}, 12, 8)"
+    " OR date(substr({c}, 1, 10), '+0 days') IS NOT substr({c}, 1, 10)"
+    " OR time(substr({c}, 12, 8)) IS NOT substr({c}, 12, 8)"
 )
 
 
