@@ -13,10 +13,10 @@ import stat
 import sys
 import tempfile
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import BinaryIO, Final
+from typing import Final
 
 from models.errors import InvalidInputError
 
@@ -218,8 +218,8 @@ def _parts(name: str) -> Iterator[bytes]:
 
     def read() -> None:
         try:
-            with _stream(name) as stream:
-                while part := stream.read1(CHUNK):  # type: ignore[attr-defined]  # both kinds of stream here have it
+            with _reader(name) as read_some:
+                while part := read_some():
                     came.put(part)
             came.put(b"")
         except BaseException as fault:  # told by whoever waits
@@ -243,11 +243,21 @@ def _parts(name: str) -> Iterator[bytes]:
 
 
 @contextmanager
-def _stream(name: str) -> Iterator[BinaryIO]:
+def _reader(name: str) -> Iterator[Callable[[], bytes]]:
+    """What reads the next bytes, none at the end. No stream of Python's own: its lock would outlive the program."""
     if name != STANDARD_INPUT:
-        with Path(name).open("rb") as stream:
-            yield stream
+        number = os.open(name, os.O_RDONLY | getattr(os, "O_BINARY", 0))
+        try:
+            yield lambda: os.read(number, CHUNK)
+        finally:
+            os.close(number)
     elif sys.stdin is None:
         raise OSError("it is closed")
     else:
-        yield sys.stdin.buffer
+        stream = sys.stdin.buffer
+        try:
+            number = stream.fileno()
+        except OSError:  # no file at all, as under test
+            yield lambda: stream.read(CHUNK)
+        else:
+            yield lambda: os.read(number, CHUNK)

