@@ -182,10 +182,20 @@ def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
 
 
 def _import(arguments: argparse.Namespace) -> ExitCode:
-    from models.acts import by
     from models.errors import InvalidInputError
+    from models.outside import at_hand, look_through
+
+    try:
+        with at_hand(arguments.take_in) as file:
+            look_through(file)  # before the models are loaded: what is no list is refused at once
+            return _take_in(arguments, file)
+    except InvalidInputError as problem:
+        raise UsageError(f"--import: {problem}") from problem
+
+
+def _take_in(arguments: argparse.Namespace, file: Path) -> ExitCode:
+    from models.acts import by
     from models.fits.fit_import import Choice, import_fits
-    from models.outside import at_hand
     from tui.commands.workshop import opened
     from tui.workshop import user
 
@@ -195,20 +205,15 @@ def _import(arguments: argparse.Namespace) -> ExitCode:
         if line in choices:
             raise UsageError(f"line {line} is both in --theirs and in --ours; choose one")
         choices[line] = Choice.OURS
-    mine = arguments.machine.strip().casefold() if arguments.machine else None
-    try:
-        with at_hand(arguments.take_in) as file:
-            fits = _Fits(file, mine)
-            next(iter(fits), None)  # a file that is none is told of before a workshop is made
-            fits.refused.clear()
-            with opened(arguments) as workshop:
-                database = workshop.open()
-                with database.write() as session:
-                    done = import_fits(session, by(user(), clock=database.clock), fits, choices)
-                refused = [*sorted(fits.refused.items()), *done.refused]
-                _tell(refused, done, as_json=arguments.json)
-    except InvalidInputError as problem:
-        raise UsageError(f"--import: {problem}") from problem
+    fits = _Fits(file, arguments.machine.strip().casefold() if arguments.machine else None)
+    next(iter(fits), None)  # a file that is none is told of before a workshop is made
+    fits.refused.clear()
+    with opened(arguments) as workshop:
+        database = workshop.open()
+        with database.write() as session:
+            done = import_fits(session, by(user(), clock=database.clock), fits, choices)
+        refused = [*sorted(fits.refused.items()), *done.refused]
+        _tell(refused, done, as_json=arguments.json)
     return ExitCode.NOTHING if done.open or refused else ExitCode.FOUND
 
 
