@@ -52,11 +52,35 @@ def findings(session: Session) -> list[Finding]:
 
 def of_table(connection: Connection, table: Listing) -> list[Finding]:
     """What the columns of one table in a SQLite file may not hold; then what breaks a rule of it."""
-    found = [one for column in table.columns for one in _typed(connection, table, column)]
-    if found:
-        return found
+    columns = list(table.columns)
+    suspects = [_condition(connection, column) for column in columns]
+    # A long list is gone through once, and again only for the columns in which something isn't plainly right.
+    seen = _any(connection, table, suspects)
+    found = [
+        one
+        for column, suspect, is_there in zip(columns, suspects, seen, strict=True)
+        if is_there
+        for one in _typed(connection, table, column, suspect)
+    ]
     rules = [rule for rule in table.constraints if isinstance(rule, CheckConstraint)]
-    return [one for rule in rules for one in _ruled(connection, table, rule)]
+    if found or not rules:
+        return found
+    broken = _any(connection, table, [f"NOT ({rule.sqltext})" for rule in rules])
+    pairs = zip(rules, broken, strict=True)
+    return [one for rule, is_there in pairs if is_there for one in _ruled(connection, table, rule)]
+
+
+def _any(connection: Connection, table: Listing, conditions: Sequence[str]) -> Sequence[Any]:
+    """Whether each of the conditions holds in some row."""
+    asked = ", ".join(f"max({one})" for one in conditions)
+    return connection.exec_driver_sql(f"SELECT {asked} FROM {table.name}").one()
+
+
+def _condition(connection: Connection, column: Column[Any]) -> str:
+    """SQL that is true where what a column holds isn't plainly right."""
+    name = f'"{column.name}"'
+    none = f"{name} IS NULL OR " if not column.nullable else ""
+    return f"({none}({name} IS NOT NULL AND ({_suspect(connection, column)[0]})))"
 
 
 def schema(connection: Connection) -> Iterator[Finding]:
@@ -91,15 +115,12 @@ def _plain(sql: str | None) -> str:
     return " ".join((sql or "").split())
 
 
-def _typed(connection: Connection, table: Listing, column: Column[Any]) -> Iterator[Finding]:
+def _typed(connection: Connection, table: Listing, column: Column[Any], suspect: str) -> Iterator[Finding]:
     """What a column holds that isn't of its type. Asked as bytes: what is no text can't be read as one."""
-    suspect, reads = _suspect(connection, column)
+    reads = _suspect(connection, column)[1]
     keys = ", ".join(f'"{one.name}"' for one in table.primary_key.columns)
     name = f'"{column.name}"'
-    asked = (
-        f"SELECT typeof({name}), CAST({name} AS BLOB), {keys} FROM {table.name} "
-        f"WHERE {f'{name} IS NULL OR ' if not column.nullable else ''}({name} IS NOT NULL AND ({suspect}))"
-    )
+    asked = f"SELECT typeof({name}), CAST({name} AS BLOB), {keys} FROM {table.name} WHERE {suspect}"
     yield from _told(
         table,
         column.name,
