@@ -8,9 +8,9 @@ import sys
 import threading
 import zipfile
 from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
 
-import openpyxl
 import pytest
 
 from models import outside
@@ -120,7 +120,7 @@ def test_zero_bytes_that_are_no_alphabet_are_refused(tmp_path: Path) -> None:
 
 def packed(file: Path, parts: dict[str, bytes]) -> Path:
     """A real workbook with some of its parts exchanged."""
-    book = openpyxl.Workbook()
+    book = import_module("openpyxl").Workbook()
     book.active.append(["Part no", "Price"])
     book.active.append(["A-1", 1.5])
     book.save(file)
