@@ -13,17 +13,20 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Final, NamedTuple
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.span import Range
+from models import outside
 from models.csv_cells import neutral, plain
 from models.errors import InvalidInputError
 from models.fits.fit_records import FitRow, NewFit, Origin
 from models.fits.readings import to_store
+from models.outside import Record, look_through
 from models.stores.items import check_hardness, clean_size_key
 from models.text import NOTE_LENGTH, clean
 
@@ -35,7 +38,6 @@ COLUMNS: Final = (
 CENTRED: Final = "centred"
 _NEEDED: Final = ("machine", "position", "size")
 _SPANS: Final = ("inner", "outer", "depth", "width", "chamfer")
-MOST_CHARACTERS: Final = 20_000_000
 
 
 class FileFit(NamedTuple):
@@ -102,15 +104,35 @@ def _play(groove: Groove | None) -> str:
 
 
 def from_csv(text: str) -> FileRead:
-    """Read a file of fit records. A bad row is refused with its line and the rest are read.
-
-    Raises `InvalidInputError` where it is no such file.
-    """
-    if len(text) > MOST_CHARACTERS:
-        raise InvalidInputError(f"The file has {len(text)} characters.", f"Split it below {MOST_CHARACTERS}.")
-    reader = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""), strict=True)
+    """Read a text of fit records, as `streamed` does a file."""
     fits: list[FileFit] = []
     refused: list[tuple[int, str]] = []
+    for one in _rows(io.StringIO(text.removeprefix("\ufeff"), newline="")):
+        (fits if isinstance(one, FileFit) else refused).append(one)  # type: ignore[arg-type]
+    return FileRead(tuple(fits), tuple(refused))
+
+
+def streamed(file: Path, refused: Callable[[tuple[int, str]], object]) -> Iterator[FileFit]:
+    """Every record of a file, one after another; a bad row goes to `refused` with its line and the rest are read.
+
+    UTF-8, or UTF-16 or 32 that show to be so. Raises `InvalidInputError` where it is no such file.
+    """
+    look_through(file)
+    with file.open("rb") as raw:
+        found = outside.alphabet(raw.read(outside.SAMPLE), file.name) or "utf-8"
+        raw.seek(0)
+        try:
+            for one in _rows(Record(io.TextIOWrapper(raw, found, newline=""), file.name)):
+                if isinstance(one, FileFit):
+                    yield one
+                else:
+                    refused(one)
+        except UnicodeDecodeError as fault:
+            raise InvalidInputError(f"{file.name} is no UTF-8 text.", "Save it as CSV in UTF-8.") from fault
+
+
+def _rows(lines: Iterable[str]) -> Iterator[FileFit | tuple[int, str]]:
+    reader = csv.DictReader(lines, strict=True)
     try:
         missing = [name for name in _NEEDED if name not in (reader.fieldnames or ())]
         if missing:
@@ -120,13 +142,14 @@ def from_csv(text: str) -> FileRead:
         for row in reader:
             line = reader.line_num
             cells = {name: plain(cell or "").strip() for name, cell in row.items() if name is not None}
+            if isinstance(lines, Record):
+                lines.letters = 0
             try:
-                fits.append(_fit(line, cells))
+                yield _fit(line, cells)
             except (InvalidInputError, ValueError) as fault:
-                refused.append((line, str(fault)))
+                yield line, str(fault)
     except csv.Error as fault:
         raise InvalidInputError(f"Line {reader.line_num} is no CSV: {fault}.", "Export the file again.") from fault
-    return FileRead(tuple(fits), tuple(refused))
 
 
 def _fit(line: int, cells: dict[str, str]) -> FileFit:
