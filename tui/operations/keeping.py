@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final
 
 from tui.answers.keeping import (
@@ -26,7 +24,6 @@ from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Choice, Count, Flag, Text
 from tui.fields.rows import Bin, Bins, Item, item_named, look_of, one_named
 from tui.fields.trade import Pairs, Percent
-from tui.fields.words import shown
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
@@ -60,18 +57,13 @@ class FilledSheet(Field["Filled | None"]):
     def read(self, text: str, asked: Asked) -> Filled | None:
         """Its rows. Raises `FieldError`."""
         from models.errors import InvalidInputError
+        from models.outside import small_text
         from models.stores import count_sheet
 
         try:
-            with sys.stdin.buffer if text == "-" else Path(text).open("rb") as stream:
-                return count_sheet.from_csv(stream.read(LARGEST + 1).decode("utf-8-sig"))
+            return count_sheet.from_csv(small_text(text, LARGEST))
         except InvalidInputError as problem:
             raise FieldError(str(problem)) from problem
-        except UnicodeDecodeError as fault:
-            raise FieldError(f"{shown(text, 200)} is not UTF-8 text; save the sheet as CSV UTF-8") from fault
-        except (OSError, ValueError) as fault:
-            why = getattr(fault, "strerror", None) or fault
-            raise FieldError(f"{shown(text, 200)} can't be read ({why})") from fault
 
 
 def _round() -> Callable[..., Any]:

@@ -41,6 +41,12 @@ def _fluid() -> Bench:
     return FluidPanel(id="fluid")
 
 
+def _rubber() -> Bench:
+    from tui.screens.judge.rubber import RubberPanel
+
+    return RubberPanel(id="rubber")
+
+
 def _viscosity() -> Bench:
     from tui.screens.judge.viscosity import ViscosityPanel
 
@@ -86,6 +92,7 @@ class Subject(NamedTuple):
 SUBJECTS = (
     Subject("element", "E", _element),
     Subject("fluid", "F", _fluid, "L"),
+    Subject("rubber", "C", _rubber),
     Subject("viscosity", "V", _viscosity),
     Subject("fill", "S", _fill),
     Subject("thread", "R", _thread),
@@ -307,9 +314,7 @@ class JudgeScreen(Area):
         from tui.screens.judge.why import ReasonsScreen
 
         if self.panel is not None:
-            self.app.push_screen(
-                ReasonsScreen(self.panel.ruling, self.panel.CAUTION, self.panel.area, plain=self.panel.plain)
-            )
+            self.app.push_screen(ReasonsScreen(self.panel.ruling, self.panel.CAUTION, plain=self.panel.plain))
 
     def on_rows_chosen(self) -> None:
         """A click on the highlighted criterion shows all reasons."""
