@@ -100,8 +100,8 @@ def stock_of(row: StockRow, expired: str | None = None) -> Stock:
 class Booked(Answer):
     """What was done to stock, and how it stands now.
 
-    `done`: the deed in a word; `amount`: how much, where it was one; `difference`: against what was on record, for a
-    count; `new_item`, `new_bin`: what was made with a delivery; `undo`: how to take it back.
+    `done`: what was done, in a word; `amount`: how much, where it was one; `difference`: against what was on record,
+    for a count; `new_item`, `new_bin`: what was made with a delivery; `undo`: how to take it back.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.booked/2"

@@ -121,5 +121,5 @@ class Operating(Area):
             self.after(one, done.values)
 
     def title_of(self, one: Operation, values: dict[str, Any]) -> str:
-        """The form's title: the deed and what it is done to."""
+        """The form's title: what is done, and to what."""
         return one.label

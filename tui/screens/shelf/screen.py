@@ -17,8 +17,8 @@ from textual.widgets import Input, Static
 from tui.scanning import Takes, looked_up
 from tui.screens.area import SHARED, Area
 from tui.screens.operating import keys_of
-from tui.screens.shelf.deeds import Deeds
 from tui.screens.shelf.lines import belonging, ledger, stock_row
+from tui.screens.shelf.operations import ShelfOperations
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
@@ -54,7 +54,7 @@ class StockFilter(FilterInput):
     ]
 
 
-class ShelfScreen(Deeds, Area):
+class ShelfScreen(ShelfOperations, Area):
     """A search, the stock rows by bin, and the ledger of the highlighted one."""
 
     AREA = "shelf"

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from tui.workshop import Known
 
 
-class Deeds(Operating):
-    """The actions of the Shelf; the screen says which row is meant."""
+class ShelfOperations(Operating):
+    """The operations of the Shelf; the screen says which row is meant."""
 
     OPERATES: ClassVar[str] = "shelf"
 
