@@ -127,7 +127,7 @@ def test_a_spoilt_file_of_units_counts_as_none(told: str) -> None:
         (Percent("service", "Service", least=50), "49", "from 50 to 99.9 percent"),
         (Percent("service", "Service"), "100", "to 99.9 percent"),
         # The last digit of the GS1 General Specifications' example is 3.
-        (BarCode("gtin", "Code"), "6291041500214", "check digit"),
+        (BarCode("gtin", "Code"), "6291041500214", "the last digit would be 3"),
         (Pairs("at", "At", metavar="NAME=KIND", example="sump=fluid"), "sump", 'type for example "sump=fluid"'),
     ],
 )
