@@ -1,6 +1,7 @@
-"""How a port can seal, drawn in section with plain characters: the first question about it, for command and screen.
+"""How a port can seal, and where a washer and a shaft seal are measured, drawn in section with plain characters.
 
-Each drawing is cut through the middle of the joint: `#` is the port's metal, `|` the plug, `o` a ring in section.
+The five looks of a port's seal are the first question about it, the same on the command line and on the screen. Each is
+cut through the middle of the joint: `#` is the port's metal, `|` the plug, `o` a ring in section.
 """
 
 from __future__ import annotations
@@ -8,58 +9,77 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-WIDE: Final = 15
+WIDE: Final = 12
 SECTIONS: Final = {
     "chamfer": (
-        " =====|=|=====",
-        " ###\\o| |o/###",
-        " ####\\| |/####",
-        " #####| |#####",
+        "====| |====",
+        "##\\o| |o/##",
+        "###\\| |/###",
+        "####| |####",
     ),
     "face": (
-        " _____   _____",
-        " |o |     | o|",
-        " <  |     |  >",
-        " <  |     |  >",
+        "____   ____",
+        "|o |   | o|",
+        "<  |   |  >",
+        "<  |   |  >",
     ),
     "cone": (
-        " \\  \\     /  /",
-        " |\\  \\   /  /|",
-        " < \\  | |  / >",
-        " <  | | | |  >",
+        "\\ \\     / /",
+        "|\\ \\   / /|",
+        "< \\ | | / >",
+        "<  || ||  >",
     ),
     "washer": (
-        " =====|=|=====",
-        " [--] | | [--]",
-        " #####| |#####",
-        " #####| |#####",
+        "====| |====",
+        "[--]| |[--]",
+        "####| |####",
+        "####| |####",
     ),
     "thread": (
-        "    \\     /   ",
-        " ###\\\\   //###",
-        " ####\\\\ //####",
-        " #####\\ /#####",
+        "   \\   /   ",
+        "###\\\\ //###",
+        "####\\ /####",
+        "#####v#####",
     ),
-}  # fmt: skip
+}
 UNDER: Final = {
-    "chamfer": "ring in bevel",
+    "chamfer": "bevel, ring",
     "face": "ring in end",
     "cone": "bare cone",
-    "washer": "flat + washer",
+    "washer": "flat washer",
     "thread": "thread only",
 }
+WASHER: Final = (
+    "|<--- outside --->|",
+    "[#####]     [#####]  thick",
+    "      |<--->| inside",
+    "",
+    "[####>       <####]  bonded: a steel",
+    "     |<----->|       ring, rubber lip;",
+    "     inside the lip",
+)
+SHAFT_SEAL: Final = (
+    "######         ######  housing",
+    "  |<----- bore ---->|",
+    "##[==\\o |   | o/==]##  seal; the lip",
+    "##[   \\ |   | /   ]##  with the spring",
+    "##[====\\|   |/====]##  faces the fluid",
+    "######  |   |  ######",
+    "        |<->| shaft, beside",
+    "        |   | the lip's track",
+)
 
 
 def sections(columns: int, taken: str = "") -> list[str]:
-    """The five drawings side by side, as many in a row as `columns` hold; the taken one's name stands in brackets."""
+    """The five looks side by side, as many in a row as `columns` hold; the taken one's name stands in brackets."""
     per_row = max(1, min(len(SECTIONS), columns // WIDE))
     names = list(SECTIONS)
     lines: list[str] = []
     for start in range(0, len(names), per_row):
         part = names[start : start + per_row]
-        lines.append(_row(f"[{name}]" if name == taken else f" {name}" for name in part))
+        lines.append(_row(f"[{name}]" if name == taken else name for name in part))
         lines += [_row(SECTIONS[name][at] for name in part) for at in range(4)]
-        lines.append(_row(f" {UNDER[name]}" for name in part))
+        lines.append(_row(UNDER[name] for name in part))
     return lines
 
 

@@ -101,7 +101,9 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
         ("threads", "m12 1.5", "M12x1.5"),
         ("threads", "M12x1.5", "M12x1.5"),
         ("threads", "13 mm", "M8"),
-        ("threads", "20 tpi", "1/4-20 UNC"),
+        ("threads", "20 tpi unc", "1/4-20 UNC"),
+        ("threads", "3/8 bsw", "BSW 3/8"),
+        ("threads", "16 tpi bsw", "BSW 3/8"),
     ],
 )
 def test_a_filter_finds_a_row(table: str, typed: str, name: str) -> None:

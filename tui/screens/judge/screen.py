@@ -1,4 +1,4 @@
-"""Judge: would this do here? An element, a fluid, a fill, a thread, a torque; and the tables behind them."""
+"""Judge: would this do here? An element, a fluid, a fill, a thread, a port, a torque, a seal; and the tables behind."""
 
 from __future__ import annotations
 
@@ -59,6 +59,18 @@ def _thread() -> Bench:
     return ThreadPanel(id="thread")
 
 
+def _port() -> Bench:
+    from tui.screens.judge.port import PortPanel
+
+    return PortPanel(id="port")
+
+
+def _seal() -> Bench:
+    from tui.screens.judge.seal import SealPanel
+
+    return SealPanel(id="seal")
+
+
 def _torque() -> Bench:
     from tui.screens.judge.torque import TorquePanel
 
@@ -69,6 +81,9 @@ def _tables() -> Bench:
     from tui.screens.judge.tables import TablesPanel
 
     return TablesPanel(id="tables")
+
+
+SHORT = {"tables": "Table"}
 
 
 class Subject(NamedTuple):
@@ -82,6 +97,11 @@ class Subject(NamedTuple):
     make: Callable[[], Bench]
     inside: str = ""
 
+    @property
+    def label(self) -> str:
+        """Its letter and its name in the top row, which just holds all of them at 80 columns."""
+        return f"{self.letter} {SHORT.get(self.name, self.name.capitalize())}"
+
 
 SUBJECTS = (
     Subject("element", "E", _element),
@@ -89,7 +109,9 @@ SUBJECTS = (
     Subject("viscosity", "V", _viscosity),
     Subject("fill", "S", _fill),
     Subject("thread", "R", _thread),
+    Subject("port", "C", _port),
     Subject("torque", "T", _torque),
+    Subject("seal", "M", _seal),
     Subject("tables", "B", _tables, "D"),
 )
 
@@ -142,7 +164,7 @@ class JudgeScreen(Area):
 
     def body(self) -> Iterable[Widget]:
         """The row of things to judge, the open panel, the caution."""
-        yield Choice([f"{subject.letter} {subject.name.capitalize()}" for subject in SUBJECTS], id="subject")
+        yield Choice([subject.label for subject in SUBJECTS], id="subject")
         yield Container(id="bench")
         yield Static(id="caution", markup=False)
 
@@ -240,7 +262,7 @@ class JudgeScreen(Area):
         if action == "shop":
             return self.is_mounted and self._subject.name in ("element", "fluid")
         if action == "into_kit":
-            return self.is_mounted and self._subject.name in ("element", "fluid", "thread")
+            return self.is_mounted and self._subject.name in ("element", "fluid", "thread", "seal")
         return super().check_action(action, parameters)
 
     def workshop_changed(self) -> None:
