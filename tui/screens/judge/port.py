@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from tui.screens.judge.reading import Reader
 
 
+TALL = 34
+"""Rows from which the list and the drawing stand together: the app's own breakpoint."""
+
+
 class PortPanel(Panel):
     """The seal first, then the readings; ranked joints out."""
 
@@ -46,6 +50,12 @@ class PortPanel(Panel):
         # The first question is a drawing, so it is what a small window shows first.
         self._pictured = True
         self.set_class(True, "-pictured")
+
+    def on_mount(self) -> None:
+        """A tall window has room for the list and the drawing at once."""
+        if self.app.size.height >= TALL:
+            self._pictured = False
+            self.set_class(False, "-pictured")
 
     def drawing(self) -> Widget:
         """The five looks of a seal."""
