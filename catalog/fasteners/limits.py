@@ -51,7 +51,7 @@ def unified_internal(diameter_in: float, per_inch: float) -> tuple[float, float]
 def whitworth_tolerance(diameter_in: float, per_inch: float) -> float:
     """The T of BS 84, inches: 0.002 ∛D + 0.003 √L + 0.005 √p, with the length of engagement L taken as one diameter."""
     pitch = 1.0 / per_inch
-    return 0.002 * diameter_in ** (1 / 3) + 0.003 * sqrt(diameter_in) + 0.005 * sqrt(pitch)
+    return float(0.002 * diameter_in ** (1 / 3)) + 0.003 * sqrt(diameter_in) + 0.005 * sqrt(pitch)
 
 
 def whitworth_external(diameter_in: float, per_inch: float) -> tuple[float, float]:

@@ -105,7 +105,9 @@ def strength(name: str, thread: Thread) -> Strength:
     Raises ValueError: class unknown, class of the other system, no such size in the class, or a pipe thread.
     """
     if thread.system in (System.WHITWORTH, System.BA):
-        raise ValueError(f"{thread.designation}: the tables hold no strength of Whitworth and BA bolts; see the manual.")
+        raise ValueError(
+            f"{thread.designation}: the tables hold no strength of Whitworth and BA bolts; see the manual."
+        )
     if thread.system not in (System.METRIC, System.UNIFIED):
         raise ValueError(
             f"{thread.designation} is a pipe thread: it has no property class. Follow the fitting's manual."

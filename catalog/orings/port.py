@@ -1,12 +1,14 @@
 """A threaded port or plug, measured, to the joints it can be, the ring each takes, and the look that tells them apart.
 
-The thread is identified once, by `catalog.fasteners.thread`, and its probabilities are carried over: no port is surer
-than its thread. What is seen of the seal is weighed next, by how often people take one seal for another. Without it
+The thread is identified once, by `catalog.fasteners.thread`, and its probabilities are carried over: on the same
+readings no port is surer than its thread. What is seen of the seal is weighed next, by how often people take one seal
+for another. Without it
 the joints of a thread are listed, and no ring is named as certain.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
@@ -23,14 +25,15 @@ __all__ = ["QUESTION", "Port", "PortAnswer", "PortMatch", "PortSeal", "Seen", "p
 _SEEN_RIGHT: Final = 0.95
 _KIND_RIGHT: Final = 0.9
 _SAME_LOOK: Final = 0.07
-CERTAIN: Final = 0.9
+CERTAIN: Final = 0.95
 ALIVE: Final = 0.05
 _LOOKS: Final = tuple(Seen)
 _LISTED: Final = 0.005
+_BARE: Final = {Seen.CHAMFER: 0.05, Seen.FACE: 0.05, Seen.CONE: 0.05, Seen.WASHER: 0.25, Seen.THREAD: 0.6}
 _PRACTICE: Final = "common practice, no source"
 _SEAL_RULE: Final = Because(
-    "What is seen of the seal is right in 95 of 100 looks, a kind named outright in 90; the joints of one thread "
-    "count alike.",
+    "What is seen of the seal is right in 95 of 100 looks, a kind named outright in 90. The looks that a thread's "
+    "joints have count alike, and the kinds of one look. A thread of no joint shows a ring or a cone in 5 of 100 each.",
     _PRACTICE,
     Standing.PRACTICE,
 )
@@ -73,8 +76,21 @@ class PortAnswer(NamedTuple):
 
     @property
     def settled(self) -> bool:
-        """True when somebody looked at the seal and one joint is nearly certain."""
-        return self.seal is not None and bool(self.candidates) and self.candidates[0].probability >= CERTAIN
+        """True when somebody looked at the seal and one joint is nearly certain, whatever its tube."""
+        return self.seal is not None and self.first_probability >= CERTAIN
+
+    @property
+    def first_probability(self) -> float:
+        """Of the likeliest joint, over all the tubes it is made for."""
+        return sum(one.probability for one in self.alike)
+
+    @property
+    def alike(self) -> tuple[PortMatch, ...]:
+        """The likeliest joint, once for each tube."""
+        if not self.candidates:
+            return ()
+        first = self.candidates[0].port
+        return tuple(one for one in self.candidates if (one.port.title, one.port.seal) == (first.title, first.seal))
 
     @property
     def ring_certain(self) -> bool:
@@ -96,6 +112,13 @@ def look(seen: Seen | PortSeal, true: PortSeal) -> float:
     return same_look / len(alike) if seen in alike else (1 - _KIND_RIGHT - same_look) / others
 
 
+def _bare(seen: Seen | PortSeal) -> float:
+    """How likely a thread that stands in no joint of the tables is seen so: a bolt has no ring and no cone."""
+    if isinstance(seen, Seen):
+        return _BARE[seen]
+    return _BARE[seen.seen[0]] / sum(kind.seen[0] is seen.seen[0] for kind in PortSeal)
+
+
 def ports_for(
     measured: Measured, seal: Seen | PortSeal | None = None, weights: Mapping[System, float] | None = None
 ) -> PortAnswer:
@@ -105,16 +128,18 @@ def ports_for(
     """
     whole = identify(measured, weights, keep=10_000, least=0.0)
     blind = 1.0 if seal is None else 1 / (len(Seen) if isinstance(seal, Seen) else len(PortSeal))
+    bare = 1.0 if seal is None else _bare(seal)
     weighed: list[tuple[Port, float, float]] = []
     other = 0.0
     for candidate in whole.candidates:
         joints = by_thread().get(candidate.thread.designation, ())
         if not joints:
-            other += candidate.probability * blind
+            other += candidate.probability * bare
             continue
-        kinds = {joint.seal for joint in joints}
+        looks = Counter(kind.seen[0] for kind in {joint.seal for joint in joints})
+        same = Counter(joint.seal for joint in joints)
         for joint in joints:
-            share = 1 / len(kinds) / sum(one.seal is joint.seal for one in joints)
+            share = 1 / len(looks) / looks[joint.seal.seen[0]] / same[joint.seal]
             told = 1.0 if seal is None else look(seal, joint.seal)
             weighed.append((joint, candidate.probability * share * told, candidate.probability))
     none = whole.none_probability * blind
@@ -236,9 +261,16 @@ def _text(answer: PortAnswer) -> str:
     if answer.seal is None:
         return f"Thread {named}. {QUESTION} Until that is seen, no ring is certain."
     first = answer.candidates[0]
-    sure, seal = _percent(first.probability), first.port.seal.words
+    sure, seal = _percent(answer.first_probability), first.port.seal.words
     lead = f"{first.port.title} ({sure}): {ring_words(first.port)}, sealed by {seal}."
     parts = [lead]
+    tubes = [one.port.tube for one in answer.alike if one.port.tube]
+    if len(tubes) > 1:
+        rings = {ring_words(one.port) for one in answer.alike}
+        told = ""
+        if first.port.ring is not None:
+            told = "; the ring is the same" if len(rings) == 1 else "; each has its own ring: measure the tube"
+        parts.append(f"For tube {' or '.join(tubes)}{told}.")
     if first.port.ring is not None and not answer.ring_certain:
         parts.append(f"The ring is not certain ({_percent(answer.ring_probability)}); settle it first.")
     if first.port.note:

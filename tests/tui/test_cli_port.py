@@ -137,7 +137,7 @@ def test_no_port_ends_with_1_and_says_what_to_do(kitwright: CommandLine) -> None
 
 def test_the_text_answers_first_in_both_units_with_why_and_cautions(kitwright: CommandLine) -> None:
     lines = kitwright("port", "--diameter", "11.0mm", "--tpi", "20", "--seal", "chamfer").out.splitlines()
-    assert lines[0].startswith("SAE J1926-1 7/16-20 (97 %): ring AS568-904")
+    assert lines[0].startswith("SAE J1926-1 7/16-20 (99 %): ring AS568-904")
     assert "0.351 × 0.072" in lines[3]  # inches, as the port reference prints them
     assert "Understood (plug, crests sound): diameter 11.00 mm (0.4331 in)" in "\n".join(lines)
     assert "Why:" in lines

@@ -134,11 +134,13 @@ def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
         return Ruling(Mark.CARE, "how does it seal?", says, (*lines, *rules), picture, reader.notes)
     first = answer.candidates[0]
     sure = answer.settled and (first.port.ring is None or answer.ring_certain)
-    lead = f"{percent(first.probability)}; {ring_words(first.port)}."
+    lead = f"{percent(answer.first_probability)}; {ring_words(first.port)}."
+    tubes = " or ".join(one.port.tube for one in answer.alike if one.port.tube)
     unsure = f"The ring is not certain ({percent(answer.ring_probability)}); settle it first."
     told = [
         lead,
         unsure if first.port.ring is not None and not answer.ring_certain else "",
+        f"For tube {tubes}." if tubes else "",
         f"Thread: {named}." if len(alive) > 1 else "",
         first.port.note,
         *answer.checks,
