@@ -186,6 +186,7 @@ def _wrenches(thread: Thread) -> list[str]:
     lines = []
     if known := hexes(thread):
         lines.append(f"Wrench: {'; '.join(f'{one.wrench} ({one.standard})' for one in known)}")
+        lines += dict.fromkeys(one.note for one in known if one.note)
     if plugs := drain_plug_hexes(thread):
         memory = ", from memory" if any(one.standing is Standing.MEMORY for one in plugs) else ""
         lines.append(f"As a drain plug: {', '.join(one.wrench for one in plugs)} (usual{memory}; measure the plug)")
