@@ -263,6 +263,24 @@ def by_thread() -> Mapping[str, tuple[Port, ...]]:
 TUBE_OFF_MM: Final = 0.2
 
 
+TUBE_EXACT_MM: Final = 0.01
+
+
 def ports_of_tube(outside_mm: float) -> tuple[Port, ...]:
-    """The joints made for a tube of this outside diameter, mm, in the tables' order; empty where no row says."""
-    return tuple(port for port in ports() if port.tube_mm is not None and abs(port.tube_mm - outside_mm) <= TUBE_OFF_MM)
+    """The joints made for a tube of this outside diameter, mm, in the tables' order; empty where no row says.
+
+    A tube named exactly (3/8 in, 8 mm) is that tube; one that was measured is every tube within `TUBE_OFF_MM`.
+    """
+    exact = tuple(port for port in ports() if _off(port, outside_mm) <= TUBE_EXACT_MM)
+    return exact or tuple(port for port in ports() if _off(port, outside_mm) <= TUBE_OFF_MM)
+
+
+def tubes_near(outside_mm: float) -> tuple[str, ...]:
+    """Other tubes that a caliper might read so, as they are named: `5/16 in` beside 8 mm."""
+    taken = {port.tube for port in ports_of_tube(outside_mm)}
+    near = [port.tube for port in ports() if _off(port, outside_mm) <= TUBE_OFF_MM and port.tube not in taken]
+    return tuple(dict.fromkeys(tube.split(" mm")[0] + (" mm" if " mm" in tube else " in") for tube in near))
+
+
+def _off(port: Port, outside_mm: float) -> float:
+    return float("inf") if port.tube_mm is None else abs(port.tube_mm - outside_mm)

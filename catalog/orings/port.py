@@ -153,7 +153,8 @@ def ports_for(
         if weight / total >= _LISTED
     )
     identification = identify(measured, weights)
-    ring, ring_probability = (None, 0.0) if seal is None else _ring(found)
+    unknown = seal is None or identification.none_probability > 0.5
+    ring, ring_probability = (None, 0.0) if unknown else _ring(found)
     checks = _checks(found, measured, seal, identification)
     answer = PortAnswer(
         identification, seal, found, other / total, none / total, ring, ring_probability, checks, "",
@@ -255,7 +256,8 @@ def _text(answer: PortAnswer) -> str:
             "if it stands, the port is not one of these standards."
         )
     if not answer.candidates:
-        return f"{threads[0].thread.designation} ({_percent(threads[0].probability)}) stands in no joint of the tables."
+        bare = f"{threads[0].thread.designation} ({_percent(threads[0].probability)}) stands in no joint of the tables."
+        return " ".join((bare, *answer.checks))
     alive = [one for one in threads if one.probability >= ALIVE]
     named = " or ".join(f"{one.thread.designation} ({_percent(one.probability)})" for one in alive)
     if answer.seal is None:

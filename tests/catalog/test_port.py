@@ -17,7 +17,7 @@ from catalog.fasteners.thread import Measured, Reading, identify, pitch_from_tpi
 from catalog.orings import joints
 from catalog.orings.figures import figures
 from catalog.orings.groove import port as port_groove
-from catalog.orings.joints import QUESTION, Port, PortSeal, Seen, by_thread, ports, ports_of_tube
+from catalog.orings.joints import QUESTION, Port, PortSeal, Seen, by_thread, ports, ports_of_tube, tubes_near
 from catalog.orings.port import PortAnswer, look, ports_for
 from catalog.orings.sizes import RingSize, by_key
 from catalog.orings.span import span
@@ -271,6 +271,16 @@ def test_a_boss_by_its_tube(inches: float, dash: str) -> None:
     """The 900 numbers count sixteenths of the tube: 3/8 tube boss → -906 (SAE J1926-1 dash sizes)."""
     (boss,) = [port for port in ports_of_tube(inches * 25.4) if port.seal is PortSeal.CHAMFER]
     assert boss.ring == by_key(f"as568:{dash}")
+
+
+def test_a_tube_named_is_that_tube_and_one_measured_may_be_two() -> None:
+    """8 mm and 5/16 in (7.94 mm) differ by less than a worn tube: named exactly they are two, read as 7.97 either."""
+    assert {port.tube for port in ports_of_tube(8.0)} == {"8 mm L", "8 mm S", "8 mm LL"}
+    assert {port.tube for port in ports_of_tube(5 / 16 * 25.4)} == {"5/16"}
+    assert {"5/16", "8 mm L"} <= {port.tube for port in ports_of_tube(7.97)}
+    assert tubes_near(8.0) == ("5/16 in",)
+    assert tubes_near(10.0) == ()
+    assert ports_of_tube(77) == ()
 
 
 # DIN 3902 / DIN 2353: thread by tube, light and heavy series (a fitting maker's page).

@@ -204,6 +204,13 @@ def _lines(reading: Measured, answer: PortAnswer, unit: str) -> list[str]:
             for match in answer.candidates[:LISTED]
         ]
         lines += ["", *table(header, rows, right=(0,))]
+        lines += dict.fromkeys(
+            f"Note on {match.port.title}: {match.port.note}."
+            for match in answer.candidates[:LISTED]
+            if match.port.ring is not None
+            and match.port.note
+            and (answer.seal is None or match is not answer.candidates[0])
+        )
         if answer.seal is None:
             lines.append('"sure" is the thread\'s; which of its joints it is, only the seal tells.')
         elif answer.candidates[0].agrees is False:
@@ -247,7 +254,7 @@ def _washers(answer: PortAnswer) -> list[str]:
 
 
 def _of_tube(arguments: argparse.Namespace, seal: Seen | PortSeal | None) -> ExitCode:
-    from catalog.orings.joints import QUESTION, ports_of_tube
+    from catalog.orings.joints import QUESTION, ports_of_tube, tubes_near
     from tui.commands.judging import ADVICE
     from tui.commands.reasons import because_lines, because_objects
     from tui.seal_sections import sections
@@ -256,6 +263,8 @@ def _of_tube(arguments: argparse.Namespace, seal: Seen | PortSeal | None) -> Exi
     every = ports_of_tube(outside)
     found = tuple(port for port in every if seal is None or seal in (port.seal, *port.seal.seen))
     text = _tube_text(arguments.tube, outside, every, found, seal)
+    if near := tubes_near(outside):
+        text += f" If it was measured, it may also be the {' or '.join(near)} tube."
     because = [one for port in found for one in (port.because, *((port.chamfer,) if port.chamfer else ()))]
     if arguments.json:
         say_json(

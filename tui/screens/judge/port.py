@@ -85,7 +85,7 @@ class PortPanel(Panel):
         return _ruling(answer, reader)
 
     def _of_tube(self, reader: Reader, seal: Seen | None, unit: str) -> Ruling:
-        from catalog.orings.joints import QUESTION, ports_of_tube
+        from catalog.orings.joints import QUESTION, ports_of_tube, tubes_near
         from catalog.orings.port import ring_words
         from tui.commands.parsing import UsageError
         from tui.commands.port import tube_size
@@ -95,7 +95,8 @@ class PortPanel(Panel):
         except UsageError as problem:
             reader.refuse("tube", str(problem).removeprefix("--tube: "))
             return nothing(self.EMPTY, reader.notes)
-        reader.echo("tube", f"{outside:.2f} mm = {outside / 25.4:.4g} in")
+        near = "".join(f", or {tube}" for tube in tubes_near(outside))
+        reader.echo("tube", f"{outside:.2f} mm = {outside / 25.4:.4g} in{near}")
         every = ports_of_tube(outside)
         found = [port for port in every if seal is None or seal in port.seal.seen]
         picture = Drawn("port", "" if seal is None else str(seal))
