@@ -105,8 +105,8 @@ class PortPanel(Panel):
             return Ruling(Mark.BAD, "no joint", (text,), (), picture, reader.notes)
         lines = [_line(port, " or ".join(port.seal.seen)) for port in found]
         if seal is None:
-            says = ("No ring is certain until you have looked.", QUESTION)
-            return Ruling(Mark.CARE, f"tube {reader.text('tube')}", says, tuple(lines), picture, reader.notes)
+            asked = ("No ring is certain until you have looked.", QUESTION)
+            return Ruling(Mark.CARE, f"tube {reader.text('tube')}", asked, tuple(lines), picture, reader.notes)
         first = found[0]
         one = len({port.ring and port.ring.label for port in found}) == 1
         says = tuple(
