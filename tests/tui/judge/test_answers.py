@@ -373,6 +373,7 @@ def test_a_tube_names_its_boss_and_the_rows_note_is_shown() -> None:
     assert {one.word for one in blind.lines if one.word != "why"} == {"chamfer", "face", "cone"}
     odd = ask(PortPanel, diameter="20.55", tpi="16", seal="chamfer")
     assert any("not a preferred J1926 size: verify" in text for text in odd.says)
+    assert ask(PortPanel, tube="3/8", seal="cone").mark is Mark.CARE, "a 37° flare, a 45° one or an inverted one"
     assert ask(PortPanel, tube="3/8", diameter="11").notes["tube"].error
     assert ask(PortPanel, tube="three").notes["tube"].error
     assert ask(PortPanel, tube="77 mm").word == "no joint"

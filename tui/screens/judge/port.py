@@ -108,7 +108,7 @@ class PortPanel(Panel):
             asked = ("No ring is certain until you have looked.", QUESTION)
             return Ruling(Mark.CARE, f"tube {reader.text('tube')}", asked, tuple(lines), picture, reader.notes)
         first = found[0]
-        one = len({port.ring and port.ring.label for port in found}) == 1
+        one = len({(port.title, port.seal) for port in found}) == 1
         says = tuple(
             text for text in (ring_words(first) if one else "Several joints of this tube look so.", first.note) if text
         )
