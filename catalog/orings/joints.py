@@ -258,6 +258,11 @@ def by_thread() -> Mapping[str, tuple[Port, ...]]:
     return MappingProxyType({name: tuple(some) for name, some in found.items()})
 
 
+def takes_washer(thread: Thread) -> bool:
+    """Whether a plug or banjo bolt of this thread, as the tables know it, sits on a washer."""
+    return any(port.seal.takes_washer for port in by_thread().get(thread.designation, ()))
+
+
 # A tube measured with a caliper, and the nominal size it stands for: our choice, less than half of any step between
 # sizes.
 TUBE_OFF_MM: Final = 0.2

@@ -106,6 +106,7 @@ def _object(measured: Measured, found: Identification) -> dict[str, Any]:
 
 def _thread_object(thread: Thread) -> dict[str, Any]:
     from catalog.fasteners.wrench import drain_plug_hexes, hexes
+    from catalog.orings.joints import takes_washer
     from catalog.seals.washers import washers_for
     from tui.commands.washer import washer_object
 
@@ -122,7 +123,7 @@ def _thread_object(thread: Thread) -> dict[str, Any]:
         "nut_crests_mm": [round(thread.minor_low_mm, 4), round(thread.minor_high_mm, 4)],
         "hexes": [_hex_object(one) for one in hexes(thread)],
         "drain_plug_hexes": [_hex_object(one) for one in drain_plug_hexes(thread)],
-        "washers": [washer_object(one) for one in washers_for(thread)],
+        "washers": [washer_object(one) for one in washers_for(thread)] if takes_washer(thread) else [],
         "source": thread.source,
         "standing": thread.standing.value,
     }

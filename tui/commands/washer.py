@@ -100,10 +100,13 @@ def washer_object(one: Washer) -> dict[str, Any]:
 
 
 def washers_line(thread: Thread) -> str:
-    """One line that names the washers of a plug's thread; empty where no row says."""
+    """One line that names the washers of a plug's thread; empty where it is no plug's, or no row says."""
+    from catalog.orings.joints import takes_washer
     from catalog.seals.washers import WasherKind, washers_for
 
     said = []
+    if not takes_washer(thread):
+        return ""
     for kind in WasherKind:
         found = washers_for(thread, kind)
         if found:

@@ -174,9 +174,12 @@ def _washers(ports: list[Port]) -> list[Line]:
 
 
 def washer_lines(thread: Thread) -> list[Line]:
-    """The washers under a plug of this thread, the usual one first."""
+    """The washers under a plug of this thread, the usual one first; none where no plug has this thread."""
+    from catalog.orings.joints import takes_washer
     from catalog.seals.washers import washers_for
 
+    if not takes_washer(thread):
+        return []
     return [
         Line(Mark.NOTE, "washer", one.label, f"{one.kind.words} under {thread.designation}, {one.standard}.",
              one.standing.words if one.source == "memory" else f"{one.source}; {one.standing.words}")

@@ -96,7 +96,8 @@ class SealPanel(Panel):
             )
             for one in answer.matches
         ]
-        says = tuple(text for text in (answer.settle, *answer.notes, CAUTION) if text)
+        says = tuple(text for text in (answer.settle, *answer.notes) if text)
+        lines.append(Line(Mark.CARE, "service", "caution", CAUTION, "common practice, no source"))
         best = answer.matches[0] if answer.matches else None
         word = "" if best is None else best.washer.label
         lead = "" if best is None else f"{best.washer.kind.words}, {percent(best.probability)}."
@@ -121,7 +122,8 @@ class SealPanel(Panel):
         if not lines:
             text = f"No washer of the tables is for {thread.designation}: measure the old one."
             return Ruling(Mark.BAD, "no washer", (text,), (), Drawn(WASHER), reader.notes)
-        says = (f"the usual washer under a plug of {thread.designation}.", CAUTION)
+        says = (f"the usual washer under a plug of {thread.designation}.",)
+        lines.append(Line(Mark.CARE, "service", "caution", CAUTION, "common practice, no source"))
         return Ruling(Mark.CARE, lines[0].name, says, tuple(lines), Drawn(WASHER), reader.notes)
 
     def _shaft_seal(self, reader: Reader) -> Ruling:
@@ -181,4 +183,6 @@ def _ruling(
         return Ruling(Mark.BAD, "no such size", says, (nobody, *lines, *rules), picture, reader.notes)
     sure = lines[0].mark is Mark.GOOD
     mark = Mark.GOOD if sure else Mark.CARE
-    return Ruling(mark, word, (lead, *says), (*lines, nobody, *rules), picture, reader.notes)
+    ranked = [line for line in lines if line.mark is not Mark.CARE]
+    service = [line for line in lines if line.mark is Mark.CARE]
+    return Ruling(mark, word, (lead, *says), (*ranked, nobody, *service, *rules), picture, reader.notes)
