@@ -17,6 +17,7 @@ from tui.bounce import Bounce
 if TYPE_CHECKING:
     from textual.screen import Screen
 
+    from tui.fields.units import Units
     from tui.scanning import Wedge
     from tui.workshop import Workshop
 
@@ -113,6 +114,7 @@ class KitwrightApp(App[None]):
         self.animation_level = "none"
         self._data = data
         self._demo = demo
+        self._units: Units | None = None
         self._workshop: Workshop | None = None
         # Keys typed before the first field can take them; None once it can.
         self._early: list[events.Key | events.Paste] | None = []
@@ -198,6 +200,10 @@ class KitwrightApp(App[None]):
             seen.add(action)
             run = partial(self.run_action, binding.action, default_namespace=active.node)
             yield SystemCommand(binding.description, f"{binding.tooltip} ({binding.key})", run)
+        for quantity in ("torque", "pressure", "volume", "temperature"):
+            unit = getattr(self.units, quantity)
+            told = f"A {quantity} typed without a unit is in {unit} here: change that"
+            yield SystemCommand(f"Unit of {quantity}: {unit}", told, partial(self.action_flip, quantity))
         yield from super().get_system_commands(screen)
 
     def action_area(self, name: str) -> None:
@@ -210,6 +216,29 @@ class KitwrightApp(App[None]):
             self.switch_mode(name)
         elif len(self.screen_stack) > 1:
             self.pop_screen()
+
+    @property
+    def units(self) -> Units:
+        """What a bare number means: lengths by this session, the rest as the bench keeps it."""
+        from tui.fields.units import kept
+
+        if self._units is None:
+            self._units = kept()
+        return self._units._replace(length=self.unit)
+
+    def action_flip(self, quantity: str) -> None:
+        """Change what a bare torque, pressure, volume or temperature means at this bench, and keep it."""
+        from tui.fields.units import CHOICES, keep
+
+        first, second = CHOICES[quantity]
+        now = second if getattr(self.units, quantity) == first else first
+        self._units = self.units._replace(**{quantity: now})
+        try:
+            keep(self._units)
+        except OSError as problem:
+            self.notify(f"This holds until you leave: it can't be kept ({problem.strerror}).", markup=False)
+        self.notify(f"A {quantity} typed without a unit is in {now} now.", markup=False)
+        self.mutate_reactive(KitwrightApp.unit)
 
     def action_flip_unit(self) -> None:
         """Change what a bare number means. Every screen shows both units either way."""

@@ -26,7 +26,7 @@ COMMANDS = (
     *("ring", "sizes", "groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill"),
     "filter",
     *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
-    *("backup", "restore", "check"),
+    *("units", "backup", "restore", "check"),
 )
 """Every command, in the order of the job. Each is a module of `tui.commands` (a hyphen is an underscore there) with
 NAME, HELP, DESCRIPTION, `add_arguments(parser)` and `run(arguments)`."""

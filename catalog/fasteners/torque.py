@@ -9,15 +9,21 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
+from catalog.because import Because
+from catalog.compare import at_most, over, same, under
 from catalog.fasteners.sizes import Thread, rows
-from catalog.fasteners.strength import Strength, proof_load_n, strength
+from catalog.fasteners.strength import ProofLoad, Strength, proof_load, proof_load_n, strength, stress_area
 from catalog.publications import named
+from catalog.quantity import display
+from catalog.quantity.display import format_force, format_torque
 from catalog.quantity.errors import excerpt
-from catalog.standing import Standing
+from catalog.standing import Standing, weakest
 
-NM_PER_LBF_FT = 1.3558179483314004  # exact: 0.3048 m × 4.4482216152605 N, NIST SP 811
-N_PER_LBF = 4.4482216152605  # exact: 0.45359237 kg × 9.80665 m/s², NIST SP 811
+NM_PER_LBF_FT = float(display.NM_PER_LBF_FT)  # 1 lbf·ft = 1.3558179483314004 N·m, NIST SP 811
+N_PER_LBF = float(display.N_PER_LBF)
 USUAL_FRACTION = 0.75  # of the proof load, for a joint that is taken apart again (common handbook figure)
+TOLD_PERCENT = 0.5  # a clamp load this much off is the one that was meant: nobody reads a torque wrench closer
+HANDBOOK = named("K-MECH")
 
 CAUTION = (
     "The machine's manual has the last word on torque. This is a figure for a plain bolt in sound steel: not for "
@@ -38,10 +44,20 @@ class NutFactor(NamedTuple):
     note: str
 
 
+# Conditions that keep stainless threads from seizing. All others are dry metal on metal.
+SLIPPERY = frozenset({"oiled", "anti-seize", "light-oil", "waxed"})
+GALLING = (
+    "Dry stainless threads gall: they can seize for good on the way in, and their friction is anybody's guess. "
+    "Use anti-seize paste and the torque for it, and turn slowly by hand."
+)
+
+
 class Tightening(NamedTuple):
     """A torque and the clamp load it gives. `clamp_low_n` is at the highest friction, `clamp_high_n` at the lowest.
 
-    Fractions are of the proof load. `warnings` are sentences, worst first; `caution` always stands.
+    Fractions are of the proof load (`proof.limit` says whether it is one). `stress_mpa`: of the clamp load over the
+    stress area; `ultimate_load_n`: the least load that breaks such a bolt. `warnings` are sentences, worst first;
+    `caution` always stands. `usual`: the torque is the one for the usual share of the proof load.
     """
 
     thread: Thread
@@ -51,9 +67,52 @@ class Tightening(NamedTuple):
     clamp_n: float
     clamp_low_n: float
     clamp_high_n: float
-    proof_load_n: float
+    proof: ProofLoad
+    stress_mpa: float
+    ultimate_load_n: float
     warnings: tuple[str, ...]
     caution: str
+    usual: bool
+
+    @property
+    def because(self) -> tuple[Because, ...]:
+        """The rules that the answer rests on."""
+        note = f" ({self.friction.note})" if self.friction.note else ""
+        k = self.friction
+        share_rule = (
+            f"Tightened to {share(USUAL_FRACTION)} of the {self.proof.limit.load}: usual for a joint that is taken "
+            "apart again"
+        )
+        return (
+            self.proof.because,
+            *((Because(share_rule, HANDBOOK, Standing.PUBLISHED),) if self.usual else ()),
+            Because(
+                f"Nut factor {k.typical:.2f}, from {k.low:.2f} to {k.high:.2f}: {k.condition}{note}",
+                k.source,
+                k.standing,
+            ),
+            Because(
+                f"Torque = nut factor × diameter × clamp load: {k.typical:.2f} × {self.thread.diameter_mm:.4g} mm × "
+                f"{format_force(self.clamp_n)} = {format_torque(self.torque_nm)}",
+                HANDBOOK,
+                Standing.PUBLISHED,
+            ),
+        )
+
+    @property
+    def proof_load_n(self) -> float:
+        """What the bolt bears without lasting stretch, N."""
+        return self.proof.newtons
+
+    @property
+    def overloaded(self) -> bool:
+        """Whether the clamp load at typical friction is over the proof load."""
+        return over(self.clamp_n, self.proof_load_n)
+
+    @property
+    def may_overload(self) -> bool:
+        """Whether it is over the proof load at the lowest friction of the condition."""
+        return over(self.clamp_high_n, self.proof_load_n)
 
     @property
     def fraction_of_proof(self) -> float:
@@ -80,6 +139,27 @@ class Overload(NamedTuple):
     percent_high: float
     right_torque_nm: float
     sentence: str
+
+    @property
+    def because(self) -> tuple[Because, ...]:
+        """The rules that the comparison rests on."""
+        meant, got = self.meant.friction, self.got.friction
+        rule = (
+            f"At one torque the clamp load goes as 1 / nut factor: {meant.typical:.2f} / {got.typical:.2f} = "
+            f"{meant.typical / got.typical:.2f} of what was meant"
+        )
+        sources = "; ".join(dict.fromkeys((meant.source, got.source)))
+        return (Because(rule, sources, weakest((meant.standing, got.standing))), *self.got.because)
+
+    @property
+    def tighter(self) -> bool:
+        """Whether it clamps more than was meant, by more than a wrench can tell."""
+        return over(self.percent, TOLD_PERCENT)
+
+    @property
+    def looser(self) -> bool:
+        """Whether it clamps less than was meant, by more than a wrench can tell."""
+        return under(self.percent, -TOLD_PERCENT)
 
 
 @cache
@@ -120,28 +200,62 @@ def clamp_n(nut_factor_k: float, diameter_mm: float, torque: float) -> float:
     return torque / (nut_factor_k * diameter_mm / 1000)
 
 
-def _warnings(clamp: float, high: float, proof: float) -> tuple[str, ...]:
+def share(fraction: float) -> str:
+    """A share of the proof load as text, with enough digits that one near 100 % is seen to be over or under it."""
+    percent = 100 * fraction
+    for decimals in range(4):
+        said = f"{percent:.{decimals}f}"
+        if float(said) != 100 or same(percent, 100):
+            break
+    return f"{said} %"
+
+
+def _warnings(clamp: float, high: float, proof: ProofLoad, grade: Strength, friction: NutFactor) -> tuple[str, ...]:
     found = []
-    if clamp > proof:
-        found.append(
-            f"The clamp load is {100 * clamp / proof:.0f} % of the proof load: the bolt stretches for good and may "
-            "snap. Do not use this torque."
+    load = proof.limit.load
+    if over(clamp, proof.newtons):
+        advice = (
+            "Do not use this torque."
+            if grade.standing is Standing.PUBLISHED
+            else "That load is not from print: where the manual prints a torque for this bolt, go by it."
         )
-    elif high > proof:
         found.append(
-            f"With the slipperiest thread of this condition the clamp load reaches {100 * high / proof:.0f} % of the "
-            "proof load: clean the thread, use a fresh bolt, or tighten less."
+            f"The clamp load is {share(clamp / proof.newtons)} of the {load}: the bolt stretches for good and may "
+            f"snap. {advice}"
         )
+    elif over(high, proof.newtons):
+        found.append(
+            f"With the slipperiest thread of this condition the clamp load reaches {share(high / proof.newtons)} of "
+            f"the {load}: clean the thread, use a fresh bolt, or tighten less."
+        )
+    if grade.stainless and friction.key not in SLIPPERY:
+        found.append(GALLING)
     return tuple(found)
 
 
-def _tightening(thread: Thread, grade: Strength, friction: NutFactor, torque: float) -> Tightening:
-    proof = proof_load_n(grade.name, thread)
+def _tightening(
+    thread: Thread, grade: Strength, friction: NutFactor, torque: float, *, usual: bool = False
+) -> Tightening:
+    proof = proof_load(grade.name, thread)
     typical = clamp_n(friction.typical, thread.diameter_mm, torque)
     low = clamp_n(friction.high, thread.diameter_mm, torque)
     high = clamp_n(friction.low, thread.diameter_mm, torque)
-    warnings = _warnings(typical, high, proof)
-    return Tightening(thread, grade, friction, torque, typical, low, high, proof, warnings, CAUTION)
+    area = stress_area(thread)
+    return Tightening(
+        thread,
+        grade,
+        friction,
+        torque,
+        typical,
+        low,
+        high,
+        proof,
+        typical / area,
+        area * grade.tensile_mpa,
+        _warnings(typical, high, proof, grade, friction),
+        CAUTION,
+        usual,
+    )
 
 
 def _positive(name: str, value: float, unit: str) -> None:
@@ -156,11 +270,12 @@ def tighten_to(
 
     Raises ValueError for an unknown class or condition, or a fraction outside 0 to 1.
     """
-    if not 0 < fraction <= 1:
+    if not (fraction > 0 and at_most(fraction, 1)):
         raise ValueError(f"A fraction of {fraction:g} of the proof load cannot be: type 0.5 to 0.9, usually 0.75.")
     grade, friction = strength(property_class, thread), nut_factor(condition)
     target = fraction * proof_load_n(property_class, thread)
-    return _tightening(thread, grade, friction, torque_nm(friction.typical, thread.diameter_mm, target))
+    torque = torque_nm(friction.typical, thread.diameter_mm, target)
+    return _tightening(thread, grade, friction, torque, usual=same(fraction, USUAL_FRACTION))
 
 
 def clamp_at(thread: Thread, property_class: str, torque: float, condition: str = "dry") -> Tightening:
@@ -182,15 +297,15 @@ def at_figure_meant_for(
     percent = 100 * (got.clamp_n / meant.clamp_n - 1)
     percent_high = 100 * (got.clamp_high_n / meant.clamp_n - 1)
     right = torque_nm(got.friction.typical, thread.diameter_mm, meant.clamp_n)
-    figure = f"{torque:.0f} N·m is the figure for a {meant.friction.condition}"
+    figure = f"{format_torque(torque)} is the figure for a {meant.friction.condition}"
     here = f"On this one ({got.friction.condition})"
-    if percent > 0.5:
+    if over(percent, TOLD_PERCENT):
         sentence = (
             f"{figure}. {here} it overloads the bolt by {percent:.0f} % "
-            f"(up to {percent_high:.0f} %), to {100 * got.fraction_of_proof:.0f} % of the proof load. About "
-            f"{right:.0f} N·m gives the clamp load that was meant; ask the manual first."
+            f"(up to {percent_high:.0f} %), to {share(got.fraction_of_proof)} of the {got.proof.limit.load}. About "
+            f"{format_torque(right)} gives the clamp load that was meant; ask the manual first."
         )
-    elif percent < -0.5:
+    elif under(percent, -TOLD_PERCENT):
         sentence = (
             f"{figure}. {here} it leaves the joint {-percent:.0f} % looser than meant. "
             "Clean the thread rather than pull harder."

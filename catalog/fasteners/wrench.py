@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
+from catalog.compare import at_most
 from catalog.fasteners.sizes import MM_PER_INCH, Thread, rows
 from catalog.publications import named
 from catalog.standing import Standing
@@ -97,5 +98,5 @@ def threads_for_wrench(across_flats_mm: float, plus_minus_mm: float = 0.3) -> tu
         (designation, size)
         for designation, sizes in _table().items()
         for size in sizes
-        if abs(size.across_flats_mm - across_flats_mm) <= plus_minus_mm
+        if at_most(abs(size.across_flats_mm - across_flats_mm), plus_minus_mm)
     )

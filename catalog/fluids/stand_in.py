@@ -5,40 +5,19 @@ Advice to a competent person: the machine's manual has the last word.
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 from typing import Final, NamedTuple
 
-from catalog.fluids import classes, grades, rules
+from catalog.because import Because
+from catalog.fluids import classes, grades, grease_check, paths, properties, rules
+from catalog.fluids.answers import Answer, Refusal, because_of
 from catalog.fluids.grade_check import Verdict, compare
+from catalog.fluids.properties import Lack
 from catalog.fluids.rules import BLOCKING, PASSING, Rule, RuleKind
 from catalog.standing import Standing, weakest
 
-
-class Answer(NamedTuple):
-    """The verdict on `offered` where `required` is asked.
-
-    `steps` lead from the offered class to the required one; each may be used where the next one is asked. For a no
-    they hold the rule that forbids it, or nothing if no rule speaks. `conditions` must hold for the verdict.
-    `standing` is that of the weakest step, None if the answer rests on no rule and no table.
-    `per_claim` has one answer for each class the item claims when there are several, best first.
-    """
-
-    verdict: Verdict
-    offered: str
-    required: str
-    reason: str
-    steps: tuple[Rule, ...] = ()
-    conditions: tuple[str, ...] = ()
-    source: str = ""
-    standing: Standing | None = None
-    per_claim: tuple[Answer, ...] = ()
-
-    @property
-    def usable(self) -> bool:
-        """Whether the answer is yes or with care."""
-        return self.verdict is not Verdict.NO
-
+__all__ = ["LAST_WORD", "OWN", "Answer", "Refusal", "may_use", "meets"]
 
 LAST_WORD: Final = "This is advice: the machine's manual has the last word."
 """To be shown with every answer."""
@@ -46,10 +25,12 @@ LAST_WORD: Final = "This is advice: the machine's manual has the last word."
 OWN: Final = "This rests on this shop's own rule."
 """Said with every answer for which a rule of the tables would not have been enough."""
 
-MAX_STEPS: Final = 5
-"""Longest path of rules that is followed; real chains of categories are shorter."""
-
 _ORDER: Final = (Verdict.YES, Verdict.WITH_CARE, Verdict.NO)
+_ITSELF: Final = Because("a class stands in for itself", "by definition", Standing.INFERRED)
+_COUNT: Final = Because(
+    "one caution may be kept in mind; two never add up to a permission", "common practice, no source", Standing.PRACTICE
+)
+_SILENT: Final = Because("what no rule speaks of is a no", "common practice, no source", Standing.PRACTICE)
 
 
 def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[Rule] = ()) -> Answer:
@@ -68,10 +49,13 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
     wanted = _canonical(required, own)
     if not claims or not wanted:
         raise ValueError("A class is missing; type what the item claims and what the machine requires, such as UTTO.")
-    known = rules.built_in() + tuple(
-        rule._replace(required=_canonical(rule.required, own), offered=_canonical(rule.offered, own))
-        for rule in own_rules
-    )
+    known = _tables()
+    if own_rules:
+        spelt = (
+            rule._replace(required=_canonical(rule.required, own), offered=_canonical(rule.offered, own))
+            for rule in own_rules
+        )
+        known = _book((*known.rules, *spelt))
     answers = sorted((_judge(claim, wanted, known) for claim in claims), key=lambda answer: _rank(answer, claims))
     best = answers[0]
     if len(answers) == 1:
@@ -112,65 +96,160 @@ def meets(
 
 
 def _relevant(claims: list[str], required: str, own_rules: Sequence[Rule]) -> Answer:
-    """Judge like with like: a required grade by the claimed grades, a required class by the claimed classes."""
-    asked_grade = grades.is_grade(required)
-    alike = [claim for claim in claims if grades.is_grade(claim) is asked_grade]
+    """Judge like with like: a required grade by the claimed grades, a required thickener by the claimed thickeners."""
+    asked = _sort(required)
+    alike = [claim for claim in claims if _sort(claim) == asked]
     if alike:
         return may_use(alike, required, own_rules=own_rules)
     answer = may_use(claims, required, own_rules=own_rules)
-    if answer.usable:
+    if answer.usable or answer.refusal is Refusal.NEVER:
         return answer
-    missing = "viscosity grade" if asked_grade else "class"
-    return answer._replace(reason=f"The item states no {missing}: find out before it is used.")
+    return answer._replace(
+        reason=f"The item states no {asked}: find out before it is used.",
+        steps=(),
+        refusal=Refusal.NOT_STATED,
+        because=(Because(f"the machine asks for {required}, a {asked}", "by definition", Standing.INFERRED),),
+    )
+
+
+def _sort(text: str) -> str:
+    """What a word on a label speaks of: a viscosity grade, a thickener, an NLGI number or a class."""
+    if grades.is_grade(text):
+        return "viscosity grade"
+    known = classes.get(text)
+    family = known.family if known is not None else ""
+    return {"grease thickener": "thickener", "grease consistency (NLGI)": "NLGI number"}.get(family, "class")
 
 
 def _rank(answer: Answer, claims: list[str]) -> tuple[int, int, int, int, int]:
-    cautions = len(answer.conditions)
     # An exact claim first, then the fewest steps; for a no the one with a stated reason.
+    stated = 0 if answer.steps else 2 if answer.refusal is Refusal.NO_RULE else 1
     return (
         _ORDER.index(answer.verdict),
-        cautions if answer.usable else 0 if answer.steps else 1,
+        len(answer.conditions) if answer.usable else stated,
         len(answer.steps),
         0 if answer.standing is None else answer.standing.trust,
         claims.index(answer.offered),
     )
 
 
-def _judge(offered: str, required: str, known: tuple[Rule, ...]) -> Answer:
-    if offered == required:
-        return Answer(Verdict.YES, offered, required, "It is the class that is asked for.", source="same class")
+class _Book(NamedTuple):
+    """Rules, those that block by their pair (required, offered), and all that speak of a pair."""
+
+    rules: tuple[Rule, ...]
+    blocked: Mapping[tuple[str, str], Rule]
+    direct: Mapping[tuple[str, str], Sequence[Rule]]
+
+
+def _book(known: tuple[Rule, ...]) -> _Book:
+    direct: dict[tuple[str, str], list[Rule]] = {}
+    for rule in known:
+        direct.setdefault((rule.required, rule.offered), []).append(rule)
     blocked = {(rule.required, rule.offered): rule for rule in known if rule.kind in BLOCKING}
-    direct = [rule for rule in known if (rule.required, rule.offered) == (required, offered)]
-    block = next((rule for rule in direct if rule.kind is RuleKind.NEVER), blocked.get((required, offered)))
+    return _Book(known, blocked, direct)
+
+
+@cache
+def _tables() -> _Book:
+    return _book(rules.built_in())
+
+
+def _judge(offered: str, required: str, known: _Book) -> Answer:
+    greases = grease_check.over(offered, required)
+    if offered == required and greases is None:
+        reason = "It is the class that is asked for."
+        return Answer(Verdict.YES, offered, required, reason, source="same class", because=(_ITSELF,))
+    direct = known.direct.get((required, offered), ())
+    block = next((rule for rule in direct if rule.kind is RuleKind.NEVER), known.blocked.get((required, offered)))
     if block is not None:
-        return _refusal(block, f"Never: {block.condition or 'a rule forbids it'}.")
+        kind = Refusal.NEVER if block.kind is RuleKind.NEVER else Refusal.LACKS
+        return _refusal(block, f"Never: {block.condition or 'a rule forbids it'}.", kind)
+    ruled = tuple(rule for rule in direct if rule.own and rule.kind in (*PASSING, RuleKind.PARTIAL))
+    found = properties.lack(offered, required)
+    if found is not None and found.crossing and (not ruled or _guarded(offered, required)):
+        return _lacking(offered, required, found)
     lost = next((rule for rule in direct if rule.kind is RuleKind.DOWNGRADE), None)
-    ruled = [rule for rule in direct if rule.own and rule.kind in (*PASSING, RuleKind.PARTIAL)]
     if lost is not None and not ruled:
-        return _refusal(lost, f"No: {lost.condition or 'it is a lower class'}.")
-    path = _path(offered, required, known, blocked)
-    if path is None:
-        partial = next((rule for rule in direct if rule.kind is RuleKind.PARTIAL), None)
-        path = (partial,) if partial is not None else None
+        return _refusal(lost, f"No: {lost.condition or 'it is a lower class'}.", Refusal.DOWNGRADE)
+    if ruled and (found is not None or greases is not None):
+        return _permission(offered, required, ruled[:1])
+    if greases is not None:
+        return greases
+    partial = tuple(rule for rule in direct if rule.kind is RuleKind.PARTIAL)[:1]
+    if found is not None:
+        return _permission(offered, required, partial) if partial else _lacking(offered, required, found)
+    path = paths.best(offered, required, known.rules, known.blocked)
+    if path is not None and len(paths.cautions(path)) > paths.MAX_CAUTIONS:
+        return _permission(offered, required, partial) if partial else _too_careful(offered, required, path)
     by_grade = _by_grade(offered, required)
-    if path is not None:
-        answer = _permission(offered, required, path)
+    if path or partial:
+        answer = _permission(offered, required, path or partial)
         if by_grade is None or _ORDER.index(answer.verdict) <= _ORDER.index(by_grade.verdict):
             return answer
-    return by_grade or Answer(
-        Verdict.NO, offered, required, f"No: nothing says that {offered} may be used where {required} is asked."
+    reason = f"No: nothing says that {offered} may be used where {required} is asked."
+    return by_grade or Answer(Verdict.NO, offered, required, reason, refusal=Refusal.NO_RULE, because=(_SILENT,))
+
+
+def _guarded(offered: str, required: str) -> bool:
+    """Whether one of the two is of a sort that no rule may cross into."""
+    sorts = [found.sort for found in map(properties.of, (offered, required)) if found is not None]
+    return any(sort in properties.GUARDED for sort in sorts)
+
+
+def _refusal(rule: Rule, reason: str, kind: Refusal) -> Answer:
+    said = f"{reason} {OWN}" if rule.own else reason
+    return Answer(
+        Verdict.NO,
+        rule.offered,
+        rule.required,
+        said,
+        (rule,),
+        source=rule.source,
+        standing=rule.standing,
+        refusal=kind,
+        because=(because_of(rule),),
     )
 
 
-def _refusal(rule: Rule, reason: str) -> Answer:
-    said = f"{reason} {OWN}" if rule.own else reason
-    return Answer(Verdict.NO, rule.offered, rule.required, said, (rule,), source=rule.source, standing=rule.standing)
+def _lacking(offered: str, required: str, found: Lack) -> Answer:
+    return Answer(
+        Verdict.NO,
+        offered,
+        required,
+        f"{'Never' if found.crossing else 'No'}: {found.reason}.",
+        source=found.source,
+        standing=found.standing,
+        refusal=Refusal.NEVER if found.crossing else Refusal.LACKS,
+        because=(
+            Because(found.rule, found.standing.words if found.source == "memory" else found.source, found.standing),
+        ),
+    )
+
+
+def _too_careful(offered: str, required: str, path: tuple[Rule, ...]) -> Answer:
+    """The refusal of a path that carries two cautions or more, with the path."""
+    careful = paths.cautions(path)
+    said = "; ".join(f"{rule.offered} for {rule.required}" for rule in careful)
+    count = "two" if len(careful) == 2 else str(len(careful))
+    return Answer(
+        Verdict.NO,
+        offered,
+        required,
+        f"No rule permits {offered} where {required} is asked. The way there takes {count} cautions ({said}), "
+        "and they never add up to a permission.",
+        path,
+        source="; ".join(dict.fromkeys(rule.source for rule in path)),
+        standing=weakest(rule.standing for rule in path),
+        refusal=Refusal.TWO_CAUTIONS,
+        because=(*map(because_of, path), _COUNT),
+    )
 
 
 def _by_grade(offered: str, required: str) -> Answer | None:
     if not (grades.is_grade(offered) and grades.is_grade(required)):
         return None
     found = compare(grades.parse(offered), grades.parse(required))
+    source = found.standing.words if found.source in ("", "memory") else found.source
     return Answer(
         found.verdict,
         offered,
@@ -179,11 +258,13 @@ def _by_grade(offered: str, required: str) -> Answer | None:
         conditions=found.conditions,
         source=found.source,
         standing=found.standing,
+        refusal=Refusal.GRADE if found.verdict is Verdict.NO else None,
+        because=(Because(found.reason, source, found.standing),),
     )
 
 
 def _permission(offered: str, required: str, path: tuple[Rule, ...]) -> Answer:
-    cautious = [rule for rule in path if rule.kind not in (RuleKind.UPGRADE, RuleKind.ALLOWED)]
+    cautious = paths.cautions(path)
     conditions = tuple(dict.fromkeys(rule.condition for rule in path if rule.condition))
     words = "With care" if cautious else "Yes"
     if len(path) == 1:
@@ -204,50 +285,5 @@ def _permission(offered: str, required: str, path: tuple[Rule, ...]) -> Answer:
         conditions,
         source=";".join(dict.fromkeys(rule.source for rule in path)),
         standing=weakest(rule.standing for rule in path),
+        because=tuple(map(because_of, path)),
     )
-
-
-def _path(
-    offered: str, required: str, known: tuple[Rule, ...], blocked: dict[tuple[str, str], Rule]
-) -> tuple[Rule, ...] | None:
-    """The path with the fewest cautions, then steps, then weak steps, on which no class stands where it is forbidden.
-
-    Every class on the path acts for all that come after it, so a block between any two of them closes the path.
-    """
-    onward: dict[str, list[Rule]] = {}
-    backward: dict[str, list[str]] = {}
-    for rule in known:
-        if rule.kind in PASSING:
-            onward.setdefault(rule.offered, []).append(rule)
-            backward.setdefault(rule.required, []).append(rule.offered)
-    useful = _reaching(required, backward)
-    if offered not in useful:
-        return None
-    count = 0
-    queue: list[tuple[int, int, int, int, tuple[str, ...], tuple[Rule, ...]]] = [(0, 0, 0, count, (offered,), ())]
-    while queue:
-        cautions, length, weak, _, visited, path = heapq.heappop(queue)
-        if visited[-1] == required:
-            return path
-        if length == MAX_STEPS:
-            continue
-        for rule in onward.get(visited[-1], ()):
-            after = rule.required
-            if after not in useful or after in visited or any((after, before) in blocked for before in visited):
-                continue
-            count += 1
-            care = cautions + (rule.kind is RuleKind.CAUTION)
-            doubt = weak + rule.standing.trust
-            heapq.heappush(queue, (care, length + 1, doubt, count, (*visited, after), (*path, rule)))
-    return None
-
-
-def _reaching(required: str, backward: dict[str, list[str]]) -> set[str]:
-    found = {required}
-    waiting = [required]
-    while waiting:
-        for code in backward.get(waiting.pop(), ()):
-            if code not in found:
-                found.add(code)
-                waiting.append(code)
-    return found

@@ -6,7 +6,15 @@ everything about lengths, leaves pint unimported.
 """
 
 from catalog.quantity.conversion import registry
-from catalog.quantity.display import both_units, format_length, format_volume
+from catalog.quantity.display import (
+    both_units,
+    format_force,
+    format_length,
+    format_pressure,
+    format_stress,
+    format_torque,
+    format_volume,
+)
 from catalog.quantity.errors import QuantityError
 from catalog.quantity.grammar import length_mm, parse
 from catalog.quantity.typed import Typed
@@ -17,7 +25,11 @@ __all__ = [
     "QuantityError",
     "Typed",
     "both_units",
+    "format_force",
     "format_length",
+    "format_pressure",
+    "format_stress",
+    "format_torque",
     "format_volume",
     "length_mm",
     "parse",

@@ -14,6 +14,8 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
+from catalog.quantity import saybolt
+from catalog.quantity.errors import QuantityError
 from catalog.quantity.units import Kind, Unit
 
 if TYPE_CHECKING:
@@ -59,7 +61,9 @@ _DEFINITIONS: Final = (
     "kilonewton = 1000 * newton",
     "kgf = 9.80665 * newton",
     "lbf = 4.4482216152605 * newton",
+    "kip = 1000 * lbf",
     "newton_metre = newton * metre",
+    "decanewton_metre = 10 * newton_metre",
     "kgf_metre = kgf * metre",
     "kgf_centimetre = kgf * centimetre",
     "lbf_foot = lbf * foot",
@@ -71,6 +75,7 @@ _DEFINITIONS: Final = (
     "millibar = 100 * pascal",
     "kgf_per_cm2 = kgf / centimetre ** 2",
     "psi = lbf / inch ** 2",
+    "ksi = 1000 * psi",
     "kelvin = [temperature]; offset: 0",
     "degC = kelvin; offset: 273.15",
     "degF = 5 / 9 * kelvin; offset: 233.15 + 200 / 9",
@@ -83,6 +88,8 @@ _DEFINITIONS: Final = (
     "foot_per_second = foot / second",
     "foot_per_minute = foot / second / 60",
 )
+
+SAYBOLT: Final = "SUS"
 
 _building: Final = threading.Lock()
 
@@ -104,16 +111,29 @@ def _build() -> pint.UnitRegistry[Fraction]:
 
 
 def convert(value: Fraction, source: Unit, target: Unit) -> Fraction:
-    """Convert `value` from `source` to `target`, exactly. Both must be of one kind."""
+    """Convert `value` from `source` to `target`, exactly. Both must be of one kind.
+
+    Saybolt seconds alone go by the equation of ASTM D2161 at 100 °F, which is no ratio; `QuantityError` where it ends.
+    """
     if source.name == target.name:
         return value
+    if SAYBOLT in (source.name, target.name):
+        try:
+            return Fraction((saybolt.cst if source.name == SAYBOLT else saybolt.sus)(float(value)))
+        except ValueError as problem:
+            raise QuantityError(str(problem)) from problem
     if source.kind is Kind.TEMPERATURE:
         return Fraction(registry().Quantity(value, source.pint_name).to(target.pint_name).magnitude)
     return value * ratio(source, target)
 
 
-def convert_difference(value: Fraction, source: Unit, target: Unit) -> Fraction:
-    """Convert a difference, such as a tolerance: for a temperature the scale counts and the zero point does not."""
+def convert_difference(value: Fraction, source: Unit, target: Unit, *, about: Fraction) -> Fraction:
+    """Convert a difference, such as a tolerance: for a temperature the scale counts and the zero point does not.
+
+    `about`: the value in `source` that it is a difference of. Saybolt seconds convert otherwise at every value.
+    """
+    if SAYBOLT in (source.name, target.name) and source.name != target.name:
+        return abs(convert(about + value, source, target) - convert(about, source, target))
     return value if source.name == target.name else value * ratio(source, target)
 
 

@@ -21,6 +21,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
+from catalog.quantity import saybolt
 from catalog.quantity.characters import clean
 from catalog.quantity.conversion import convert, convert_difference, ratio
 from catalog.quantity.errors import QuantityError, excerpt
@@ -261,13 +262,18 @@ def _check_range(value: Fraction, unit: Unit, kind: Kind, line: str) -> None:
         raise QuantityError(f"{excerpt(line)} is larger than any {kind} here; type at most {LARGEST} {unit.name}.")
     if value and abs(value) < SMALLEST:
         raise QuantityError(f"{excerpt(line)} is smaller than any {kind} here; type at least 0.000001 {unit.name}.")
+    if unit.name == "SUS" and value < Fraction(saybolt.LEAST_SUS):
+        raise QuantityError(f"{excerpt(line)} cannot be: Saybolt seconds start at 32; type a thinner oil in mm²/s.")
     coldest = _COLDEST.get(unit.name)
     if coldest is not None and value < coldest:
         raise QuantityError(f"{excerpt(line)} is below absolute zero ({float(coldest):g} {unit.name}); type it again.")
 
 
 def _plus_minus(tolerance: _Term, value: Fraction, unit: Unit, kind: Kind, line: str) -> Fraction:
-    plus_minus = convert_difference(tolerance.number.value, tolerance.unit or unit, unit)
+    own = tolerance.unit or unit
+    if own is not unit and "SUS" in (own.name, unit.name):
+        raise QuantityError(f"The ± of {excerpt(line)} is in another unit than Saybolt seconds; type both in one.")
+    plus_minus = convert_difference(tolerance.number.value, own, unit, about=value)
     if plus_minus < SMALLEST:
         raise QuantityError(f"The ± of {excerpt(line)} is zero or nearly so; type how far off the reading may be.")
     if plus_minus > LARGEST or (kind is not Kind.TEMPERATURE and plus_minus >= value):

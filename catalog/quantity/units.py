@@ -36,7 +36,10 @@ class System(StrEnum):
 
 
 class Unit(NamedTuple):
-    """One unit: its own name, family, the unit of the other family shown beside it, its name in our pint registry."""
+    """One unit: its own name, family, the unit shown beside it, its name in our pint registry.
+
+    The unit beside is one of the other family, or newtons where kilograms of force were typed.
+    """
 
     name: str
     kind: Kind
@@ -78,32 +81,46 @@ UNITS: Final[tuple[Unit, ...]] = (
     _unit(_V, _IMP, "imp pt", "L", "imp_pint", "imp·pt, imp·pint, imp·pints, imperial·pint, uk·pt, pt·imp"),
     _unit(_V, _IMP, "imp fl oz", "mL", "imp_fluid_ounce", "imp·fl·oz, uk·fl·oz, fl·oz·imp"),
     _unit(_T, _METRIC, "N·m", "lbf·ft", "newton_metre", "n·m, nm, newton·metre, newton·metres, newton·meter"),
-    _unit(_T, _METRIC, "kgf·m", "lbf·ft", "kgf_metre", "kgf·m, kgfm, kgf·metre"),
-    _unit(_T, _METRIC, "kgf·cm", "lbf·in", "kgf_centimetre", "kgf·cm, kgfcm"),
+    _unit(_T, _METRIC, "daN·m", "lbf·ft", "decanewton_metre", "dan·m, danm"),
+    # In a torque field a kilogram is its weight: old manuals print m-kg, cm-kg, mkg and mkp.
+    _unit(
+        *(_T, _METRIC, "kgf·m", "N·m", "kgf_metre"),
+        "kgf·m, kgfm, kgf·metre, m·kgf, mkgf, kg·m, kgm, m·kg, mkg, kp·m, kpm, m·kp, mkp",
+    ),
+    _unit(
+        *(_T, _METRIC, "kgf·cm", "N·m", "kgf_centimetre"),
+        "kgf·cm, kgfcm, cm·kgf, cmkgf, kg·cm, kgcm, cm·kg, cmkg, kp·cm, kpcm, cm·kp, cmkp",
+    ),
     _unit(
         *(_T, _INCH, "lbf·ft", "N·m", "lbf_foot"),
-        "lbf·ft, lbfft, lb·ft, lbs·ft, lbft, ft·lbf, ftlbf, ft·lb, ft·lbs, ftlb, ftlbs, foot·pound, foot·pounds",
+        "lbf·ft, lbfft, lb·ft, lbs·ft, lbft, ft·lbf, ftlbf, ft·lb, ft·lbs, ftlb, ftlbs, foot·pound, "
+        "foot·pounds, pound·foot, pound·feet",
     ),
     _unit(
         *(_T, _INCH, "lbf·in", "N·m", "lbf_inch"),
-        "lbf·in, lbfin, lb·in, lbs·in, lbin, in·lbf, inlbf, in·lb, in·lbs, inlb, inlbs, inch·pound, inch·pounds",
+        "lbf·in, lbfin, lb·in, lbs·in, lbin, in·lbf, inlbf, in·lb, in·lbs, inlb, inlbs, inch·pound, "
+        "inch·pounds, pound·inch, pound·inches",
     ),
     _unit(_P, _METRIC, "kPa", "psi", "kilopascal", "kpa, kilopascal, kilopascals"),
-    _unit(_P, _METRIC, "MPa", "psi", "megapascal", "mpa, megapascal, megapascals"),
+    _unit(_P, _METRIC, "MPa", "psi", "megapascal", "mpa, megapascal, megapascals, n/mm2"),
     _unit(_P, _METRIC, "Pa", "psi", "pascal", "pa, pascal, pascals"),
     _unit(_P, _METRIC, "bar", "psi", "bar", "bar, bars"),
     _unit(_P, _METRIC, "mbar", "psi", "millibar", "mbar, millibar, hpa"),
-    _unit(_P, _METRIC, "kgf/cm²", "psi", "kgf_per_cm2", "kgf/cm2"),
+    _unit(_P, _METRIC, "kgf/cm²", "psi", "kgf_per_cm2", "kgf/cm2, kg/cm2, kp/cm2"),
     _unit(_P, _INCH, "psi", "bar", "psi", "psi, lbf/in2"),
+    _unit(_P, _INCH, "ksi", "MPa", "ksi", "ksi, kip/in2"),
     _unit(_C, _METRIC, "°C", "°F", "degC", "°c, c, deg·c, degc, celsius"),
     _unit(_C, _METRIC, "K", "°F", "kelvin", "k, kelvin"),
     _unit(_C, _US, "°F", "°C", "degF", "°f, f, deg·f, degf, fahrenheit"),
-    _unit(_N, _METRIC, "mm²/s", "cSt", "mm2_per_s", "mm2/s"),
-    _unit(_N, _METRIC, "cSt", "mm²/s", "centistokes", "cst, centistokes, centistoke"),
+    _unit(_N, _METRIC, "mm²/s", "SUS", "mm2_per_s", "mm2/s"),
+    _unit(_N, _METRIC, "cSt", "SUS", "centistokes", "cst, centistokes, centistoke"),
+    # No factor converts these seconds: `saybolt.py` does.
+    _unit(_N, _US, "SUS", "mm²/s", "", "sus, ssu, saybolt·universal·seconds, saybolt·seconds·universal"),
     _unit(_F, _METRIC, "N", "lbf", "newton", "n, newton, newtons"),
     _unit(_F, _METRIC, "kN", "lbf", "kilonewton", "kn, kilonewton, kilonewtons"),
-    _unit(_F, _METRIC, "kgf", "lbf", "kgf", "kgf, kp"),
+    _unit(_F, _METRIC, "kgf", "N", "kgf", "kgf, kp"),
     _unit(_F, _INCH, "lbf", "N", "lbf", "lbf, lb, lbs, pound, pounds"),
+    _unit(_F, _INCH, "kip", "kN", "kip", "kip, kips, klbf"),
     _unit(_S, _METRIC, "m/s", "ft/min", "metre_per_second", "m/s"),
     _unit(_S, _METRIC, "mm/s", "ft/min", "millimetre_per_second", "mm/s"),
     _unit(_S, _METRIC, "m/min", "ft/min", "metre_per_minute", "m/min"),
@@ -124,9 +141,11 @@ _ASK: Final[Mapping[tuple[Kind, str], str]] = MappingProxyType(
         (_V, "oz"): "may be a weight; type fl oz for a volume",
         (_T, "lb"): "is half a torque; type lbf·ft or lbf·in",
         (_T, "lbs"): "is half a torque; type lbf·ft or lbf·in",
-        (_T, "kg·m"): "may be a mass times a length; type kgf·m or N·m",
+        (_T, "kg"): "is half a torque; type kgf·m or kgf·cm",
         (_F, "kg"): "is a mass; type kgf or N",
-        (_P, "kg/cm2"): "may be a mass by area; type kgf/cm² or bar",
+        (_P, "kg"): "is half a pressure; type kgf/cm² or bar",
+        (_N, "sus·at"): "takes its temperature in a field of its own; type for example 150 SUS here and 100 °F there",
+        (_N, "ssu·at"): "takes its temperature in a field of its own; type for example 150 SUS here and 100 °F there",
     }
 )
 
@@ -137,7 +156,7 @@ _EXAMPLES: Final[Mapping[Kind, str]] = MappingProxyType(
         Kind.TORQUE: "75 lbf·ft or 100 N·m",
         Kind.PRESSURE: "150 psi or 10 bar",
         Kind.TEMPERATURE: "20 °C or 68 °F",
-        Kind.VISCOSITY: "46 cSt or 46 mm²/s",
+        Kind.VISCOSITY: "46 mm²/s (cSt) or 215 SUS",
         Kind.FORCE: "200 N or 45 lbf",
         Kind.SPEED: "0.5 m/s or 100 ft/min",
     }

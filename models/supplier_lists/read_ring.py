@@ -24,13 +24,15 @@ _JIS: Final = re.compile(r"\bJIS\s*(?:B\s*2401)?[\s:-]*([PGVS]\s?\d{1,4}(?:[.,]\
 _LETTERED: Final = re.compile(r"(?<![\w.,-])([PG]\d{1,4}(?:\.\d)?A?)\b")
 _BS4518: Final = re.compile(r"(?<![\w.,-])(\d{4}-\d{2})\b")
 _RUBBERS: Final[dict[str, tuple[str, float]]] = {
-    **{family.value: (family.value, 0.95) for family in Family if family is not Family.AU_EU},
+    # `NR` in a list is far more often a number (German “Nr.”) than natural rubber.
+    **{family.value: (family.value, 0.95) for family in Family if family not in (Family.AU_EU, Family.NR)},
     "CR": (Family.CR.value, 0.8),
     **dict.fromkeys(("AU", "EU", "PU", "PUR"), (Family.AU_EU.value, 0.7)),
     # Names for the same in ISO 1629 as it was, and in words.
     "FPM": (Family.FKM.value, 0.9),
     "MVQ": (Family.VMQ.value, 0.9),
     "NITRILE": (Family.NBR.value, 0.9),
+    "BUTYL": (Family.IIR.value, 0.8),
     "SILICONE": (Family.VMQ.value, 0.8),
     "SILIKON": (Family.VMQ.value, 0.8),
 }

@@ -67,7 +67,11 @@ def test_a_sum_is_the_sum(quarts: int, pints: int) -> None:
     assert parse(f"{quarts} qt {pints} pt", kind=Kind.VOLUME, bare_unit="L") == typed
 
 
-@given(st.sampled_from(UNITS), st.sampled_from(UNITS), st.integers(1, 10_000))
+# Saybolt seconds are no ratio to anything: test_saybolt.py holds them.
+RATIOS = tuple(unit for unit in UNITS if unit.name != "SUS")
+
+
+@given(st.sampled_from(RATIOS), st.sampled_from(RATIOS), st.integers(1, 10_000))
 def test_a_conversion_there_and_back_is_the_same(source: Unit, target: Unit, number: int) -> None:
     typed = parse(str(number), kind=source.kind, bare_unit=source.name)
     if source.kind is target.kind:

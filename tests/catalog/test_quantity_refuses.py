@@ -101,12 +101,15 @@ OTHERS = [
     (Kind.VOLUME, "24.9 mm", "'mm' is a unit of length, not of volume"),
     (Kind.VOLUME, "-1 qt", "is negative and a volume cannot be"),
     (Kind.TORQUE, "75 lb", "'lb' is half a torque; type lbf·ft or lbf·in."),
-    (Kind.TORQUE, "5 kg·m", "'kg·m' may be a mass times a length; type kgf·m or N·m."),
+    (Kind.TORQUE, "5 kg", "'kg' is half a torque; type kgf·m or kgf·cm."),
     (Kind.TORQUE, "1 Nm + 2 Nm", "is a sum, and a torque is typed as one number; type 75 lbf·ft or 100 N·m."),
     (Kind.TORQUE, "5 J", "'J' is not a unit of torque"),
     (Kind.PRESSURE, "10 mPa", "'mPa' is a millipascal, too small for a pressure here; type MPa, kPa or bar."),
-    (Kind.PRESSURE, "10 N/mm²", "is not a unit of pressure"),
-    (Kind.PRESSURE, "2 kg/cm²", "may be a mass by area; type kgf/cm² or bar."),
+    (Kind.PRESSURE, "10 N/cm²", "is not a unit of pressure"),
+    (Kind.PRESSURE, "2 kg", "'kg' is half a pressure; type kgf/cm² or bar."),
+    (Kind.VISCOSITY, "20 SUS", "Saybolt seconds start at 32; type a thinner oil in mm²/s."),
+    (Kind.VISCOSITY, "150 SUS ± 2 cSt", "is in another unit than Saybolt seconds; type both in one."),
+    (Kind.VISCOSITY, "150 SUS at 100 F", "'SUS at' takes its temperature in a field of its own"),
     (Kind.FORCE, "5 kg", "'kg' is a mass; type kgf or N."),
     (Kind.TEMPERATURE, "-300 °C", "'-300 °C' is below absolute zero (-273.15 °C); type it again."),
     (Kind.TEMPERATURE, "-460 F", "is below absolute zero (-459.67 °F)"),
@@ -132,7 +135,13 @@ def test_a_senseless_length_is_refused_in_one_sentence(text: str, sentence: str)
 
 @pytest.mark.parametrize(("kind", "text", "sentence"), OTHERS)
 def test_other_kinds_are_refused_in_one_sentence(kind: Kind, text: str, sentence: str) -> None:
-    first_unit = {Kind.VOLUME: "L", Kind.TORQUE: "N·m", Kind.PRESSURE: "bar", Kind.FORCE: "N"}.get(kind, "°C")
+    first_unit = {
+        Kind.VOLUME: "L",
+        Kind.TORQUE: "N·m",
+        Kind.PRESSURE: "bar",
+        Kind.FORCE: "N",
+        Kind.VISCOSITY: "cSt",
+    }.get(kind, "°C")
     message = refusal(text, kind, first_unit)
     assert sentence in message
     assert message.endswith(".")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -143,12 +144,62 @@ def test_a_class_or_grade_is_looked_up_with_its_limits(kitwright: CommandLine) -
         ("--points", "32@40", "5.4@100", "--points", "68@40", "8.7@100", "--share", "0.4"),
         ("--class", "hydraulic"),
         ("--class", "zzz"),
+        ("--class", "synthetic"),
+        ("--have", "API GL-5", "--need", "API GL-1"),
+        ("--have", "DOT 5", "--have", "DOT 4", "--need", "DOT 3"),
+        ("--have", "polyurea grease", "--need", "calcium complex grease"),
+        ("--need", "DOT 4", "--figures", "dry=232C", "wet=150C"),
+        ("--figures", "dry=232C", "wet=157C"),
+        ("--figures", "urea=32.5", "density=1090"),
+        ("--figures", "penetration=300"),
+        ("--need", "VG 46", "--figures", "v40=52", "new=46"),
+        ("--figures", "dfi=1.85", "sfi=1.75", "sti=1.95"),
+        ("--figures", "lubricity=95 torque=98 detergency=95 smoke=85 blocking=90"),
+        ("--figures", "freezes=-20C", "coldest=-25C"),
     ],
 )
 def test_every_answer_conforms_to_the_schema(kitwright: CommandLine, words: tuple[str, ...]) -> None:
     ended = kitwright("fluid", *words, "--json")
     conforms("fluid", ended.json)
     assert ended.code in (0, 1)
+
+
+def test_two_cautions_end_with_1_and_show_the_way(kitwright: CommandLine) -> None:
+    words = ("fluid", "--have", "API GL-5", "--need", "API GL-1")
+    ended = kitwright(*words)
+    assert ended.code == 1
+    assert ended.out.startswith("No rule permits API GL-5 where API GL-1 is asked.")
+    assert ended.out.count("step:") == 2
+    (answer,) = kitwright(*words, "--json").json["answers"]
+    assert answer["refusal"] == "two cautions"
+    assert [step["use"] for step in answer["steps"]] == ["API GL-5", "API GL-4"]
+    assert kitwright("fluid", "--have", "DOT 5", "--need", "DOT 4", "--json").json["answers"][0]["refusal"] == "never"
+
+
+def test_every_answer_has_its_deciding_rules_with_a_publication_by_name(kitwright: CommandLine) -> None:
+    for have, need in (("CI-4", "CF-4"), ("SA", "HM"), ("UTTO", "UTTO"), ("gravy", "UTTO"), ("15W-40", "10W-40")):
+        (answer,) = kitwright("fluid", "--have", have, "--need", need, "--json").json["answers"]
+        assert answer["because"]
+        assert not any(re.fullmatch(r"[SV][0-9]+|memory|", one["source"]) for one in answer["because"])
+
+
+def test_figures_are_judged_and_their_limits_named(kitwright: CommandLine) -> None:
+    # FMVSS 116: DOT 4 boils at 230 °C or more dry, 155 °C or more wet (S47).
+    words = ("fluid", "--need", "DOT 4", "--figures", "dry=232C", "wet=150C")
+    ended = kitwright(*words)
+    assert ended.code == 1
+    assert "OUT wet boiling point 150 °C (302 °F), at least 155 °C (311 °F) asked" in ended.out
+    answer = kitwright(*words, "--json").json
+    assert [one["holds"] for one in answer["figures"]] == [True, False]
+    assert answer["reaches"] == ["DOT 3"]
+    assert kitwright("fluid", "--need", "DOT 4", "--figures", "dry=450F wet=315F").code == 0
+
+
+def test_an_ambiguous_word_is_asked_back(kitwright: CommandLine) -> None:
+    ended = kitwright("fluid", "--have", "synthetic", "--need", "HM")
+    assert ended.code == 2
+    assert "synthetic could be ISO-L-HS" in ended.err
+    assert "type which" in kitwright("fluid", "--class", "synthetic").out
 
 
 def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine) -> None:
@@ -161,6 +212,12 @@ def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine) -> None:
     ("words", "told"),
     [
         ((), "ask one thing"),
+        (("--figures", "dry=232", "--have", "DOT 4"), "--figures"),
+        (("--figures", "dry=232", "--class", "DOT 4"), "ask one thing"),
+        (("--figures", "dry"), "name=value"),
+        (("--figures", "dry=\x1b[31m"), "--figures"),
+        ((*["--need", "UTTO"] * 50, "--figures", "dry=232"), "--need was given 50 times"),
+        (("--have", "UTTO", "--need", "brake fluid"), "--need: brake fluid could be"),
         (("--have", "UTTO", "--class", "UTTO"), "ask one thing"),
         (("--have", "UTTO"), "give both sides"),
         (("--need", "UTTO"), "give both sides"),

@@ -136,10 +136,10 @@ def test_a_partly_used_container_keeps_its_rest(shelf_: Any) -> None:
     assert (used["full"], used["opened"], used["container"]) == (1, 17 * LITRE, 20 * LITRE)
     assert "1 full and one opened with 17.00 L" in shelf_("list", "--opened", code=0, json=False).out
     history = shelf_("history", PAIL, code=0)["movements"]
-    assert [(move["kind"], move["on_hand"], move["reason"]) for move in history] == [
+    assert [(move["what"], move["on_hand_change"], move["reason"]) for move in history] == [
         ("used", -3 * LITRE, "press"), ("received", 40 * LITRE, None),
     ]  # fmt: skip
-    assert "-3.00 L" in shelf_("history", PAIL, code=0, json=False).out
+    assert "−3.00 L" in shelf_("history", PAIL, code=0, json=False).out
 
 
 def test_scrap_count_and_undo_name_what_they_did(shelf_: Any, file: Path) -> None:
@@ -187,7 +187,7 @@ def test_stock_is_moved_and_found_by_its_bar_code(
         "moved from bin Shelf O; nearer"
     ]
     stays = shelf_("move", "Rags", "--bin", "Shelf O", "--to", "A1", code=2)
-    assert "nothing of it is free" in stays.err
+    assert "nothing of Rags is free" in stays.err
     assert "the move" in shelf_("undo", code=0, json=False).out
     # The digits stand in the range that GS1 keeps for use within a company; the check digit is by GS1's rule.
     tied = CommandLine(capsys, monkeypatch)("item", "code", "Rags", "2000123456782", "--data", str(file))
@@ -293,7 +293,6 @@ def test_what_is_missing_from_a_box(shelf_: Any) -> None:
         (("receive", RING, "--bin", "A1", "--quantity", "2", "--cured", "2990-01-01"), "lies ahead"),
         (("receive", RING, "--bin", "A2", "--quantity", "2", "--lot", "L1", "--expires", "2030-01-01"), "Lot L1"),
         (("receive", "New oil", "--bin", "A1", "--quantity", "5 gal"), "kitwright item add"),
-        (("receive", PAIL, "--bin", "Shelf O", "--quantity", "5"), "has no unit"),
         (("use", RING, "--quantity", "1"), "--bin: 'A1', 'A2'"),
         (("use", RING, "--bin", "A2", "--quantity", "1"), "--lot"),
         (("use", "Rag", "--quantity", "1"), "kitwright shelf list"),

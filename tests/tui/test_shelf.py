@@ -10,8 +10,8 @@ from textual.widgets import Input, Static
 from models.stores import items
 from models.words import Kind
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
+from tui.screens.form import Form
 from tui.screens.shelf.amounts import read_amount
-from tui.screens.shelf.dialogs import CountForm
 from tui.screens.shelf.lines import bar
 from tui.screens.shelf.receive import ReceiveForm
 from tui.workshop import MOST_ROWS
@@ -62,11 +62,13 @@ async def test_count_and_undo(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await keys(pilot, "f5", "enter")
-        assert isinstance(app.screen, CountForm)
-        assert "We think 14, 3 of them promised." in shown(pilot)
+        assert isinstance(app.screen, Form)
+        assert "On record: 14, 3 of them promised." in shown(pilot)
         await write(pilot, "12")
         await keys(pilot, "enter")
-        assert "Counted O-ring AS568-214 NBR 70 in B3: 12 (−2)" in toasts(pilot)
+        assert "Counted O-ring AS568-214 NBR 70 in bin B3: 12 on hand, 9 free (−2, fewer than was on record)" in toasts(
+            pilot
+        )
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 12
         await keys(pilot, "f9")
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
@@ -79,7 +81,9 @@ async def test_a_count_below_what_is_promised_is_refused_in_words(tmp_path: Path
         await keys(pilot, "f5", "enter")
         await write(pilot, "1")
         await keys(pilot, "enter")
-        assert "3 are promised to kits" in toasts(pilot)
+        # The form stays with the sentence under the field and what was typed.
+        assert "3 are promised to kits" in str(app.screen.query_one("#quantity-said", Static).content)
+        assert app.screen.query_one("#quantity", Input).value == "1"
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
 
 

@@ -34,7 +34,7 @@ async def test_receive_with_lot_and_days_use_and_scrap(tmp_path: Path) -> None:
         await settle(pilot)
         app.workshop.open().clock = lambda: NOON
         await keys(pilot, "f5")
-        assert "Esc, then: E use · S scrap · W count round · O to order · B boxes · I bar code" in shown(pilot)
+        assert "Esc, then: E use · S scrap · M move · W round · O to order · B boxes · I code" in shown(pilot)
         await write(pilot, "p25")
         await keys(pilot, "f7")
         for name, typed in (("quantity", "5"), ("lot", "L9"), ("cured", "30 June")):
@@ -58,19 +58,20 @@ async def test_receive_with_lot_and_days_use_and_scrap(tmp_path: Path) -> None:
         assert "40 free in bin C1." in shown(pilot)
         await write(pilot, "7")
         await keys(pilot, "enter", "enter")
-        assert "Type a reason" in shown(pilot)
+        assert "type a reason: it stays in the ledger" in said(app, "#reason-said")
         await write(pilot, "soaked")
         await keys(pilot, "enter")
         assert on_hand(app, "rags") == 33
         assert "soaked" in said(app, "#ledger")
         await keys(pilot, "f9", "e")
         await write(pilot, "41")
-        await keys(pilot, "enter", "enter")
+        await keys(pilot, "enter")
         assert on_hand(app, "rags") == 40
-        assert "Not enough" in str([note.title for note in app._notifications])
-        await keys(pilot, "e")
+        # The form stays with the sentence, so that the number can be put right.
+        assert "40 free (40 on hand, 0 promised)" in said(app, "#quantity-said")
+        app.screen.query_one("#quantity", Input).value = ""
         await write(pilot, "4")
-        await keys(pilot, "enter", "enter")
+        await keys(pilot, "enter")
         assert on_hand(app, "rags") == 36
         await keys(pilot, "f9")
         assert on_hand(app, "rags") == 40
@@ -202,9 +203,9 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         await write(pilot, "pail")
         await keys(pilot, "escape", "e")
         await write(pilot, "3 gal")
-        await keys(pilot, "enter", "enter")
+        await keys(pilot, "enter")
         left = "1 full of 18.93 L, one opened with 7.57 L (2.00 US gal) left of 18.93 L (5.00 US gal)"
         assert left in said(app, "#ledger")
-        assert left in toasts(pilot)
+        assert "26.50 L on hand (1 full and one opened with 7.57 L)" in toasts(pilot)
         await keys(pilot, "f9")
         assert on_hand(app, "pail") == 10 * gallon

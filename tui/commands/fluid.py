@@ -11,13 +11,20 @@ from tui.exit_codes import ExitCode
 NAME = "fluid"
 HELP = "may this fluid stand in for that; viscosity; classes and grades"
 DESCRIPTION = """\
-Three questions about a fluid. May it be used where another is asked? How thick is it at a
-temperature, what is its index, what does a blend give? What does a class or grade say?
+Four questions about a fluid. May it be used where another is asked? Do the
+figures that were measured of it fit? How thick is it at a temperature, what is
+its index, what does a blend give? What does a class or grade say?
 
 examples:
   kitwright fluid --have UTTO --need ISO-L-HM
   kitwright fluid --have "API GL-5" --need "API GL-4"
   kitwright fluid --have "API CK-4" --have 15W-40 --need "API CI-4" --need 10W-40
+  kitwright fluid --have "lithium complex grease" --need "lithium grease"
+  kitwright fluid --need "DOT 4" --figures dry=232C wet=157C
+  kitwright fluid --need "DOT 4" --figures dry=160C state=used
+  kitwright fluid --figures urea=32.5 density=1090
+  kitwright fluid --figures freezes=-20C coldest=-25C
+  kitwright fluid --need "VG 46" --figures v40=52 new=46
   kitwright fluid --points 46@40C 6.8@100C --at -10C --least 10 --most 1000
   kitwright fluid --points 32@40 5.4@100 --points 68@40 8.7@100 --share 40%
   kitwright fluid --points 46@40 --index 100 --at 100C
@@ -27,11 +34,17 @@ examples:
 """
 EPILOG = """\
 --have is what the label claims, --need what the machine's manual asks; repeat both.
-A rule may hold one way only. What no rule speaks of is a no.
+A rule may hold one way only. What no rule speaks of is a no, and so is a way over two
+cautions: they never add up to a permission. Over an old grease, --need is the old one.
+--figures takes NAME=VALUE, with --need where a class or grade is asked:
+  brake fluid dry, wet, state=used; AUS 32 urea, density, refraction, biuret;
+  two-stroke lubricity, torque, detergency, skirt, smoke, blocking; motorcycle dfi, sfi, sti,
+  edition=2006; coolant glycol, freezes, coldest, base=pg, sold=prediluted; grease
+  penetration; oil in use v40 or v100, new. A temperature without a unit is in °C.
 The shop's own rules count too, and are said to be its own: kitwright fluid rules --help.
 --rules FILE adds more of them: a CSV file with required,offered,kind,condition.
-A point is VISCOSITY@TEMPERATURE, in mm²/s (the same number as cSt) and °C.
-sources such as S42 are listed in catalog/data/fluids/SOURCES.md.
+A point is VISCOSITY@TEMPERATURE, in mm²/s (the same number as cSt) and °C; 150SUS@100F
+is read as Saybolt seconds at that temperature.
 exit codes: 0 yes or with care, or an answer; 1 no, outside the limits asked, or no such
   class; 2 wrong options.
 """
@@ -43,6 +56,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     stand_in.add_argument("--have", action="append", default=[], metavar="CLASS", help="a class or grade it claims")
     stand_in.add_argument("--need", action="append", default=[], metavar="CLASS", help="a class or grade asked for")
     stand_in.add_argument("--rules", metavar="FILE", help="the shop's own stand-in rules, a CSV file")
+    figures = parser.add_argument_group("do its figures fit")
+    figures.add_argument(
+        "--figures", action="extend", nargs="+", default=[], metavar="NAME=VALUE", help="what was measured of it"
+    )
     viscosity = parser.add_argument_group("how thick is it")
     viscosity.add_argument(
         "--points",
@@ -68,12 +85,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
-    """Answer whichever of the three was asked."""
-    asked = [bool(arguments.have or arguments.need), bool(arguments.points), arguments.lookup is not None]
+    """Answer whichever of the four was asked."""
+    figures = bool(arguments.figures)
+    asked = [
+        bool(arguments.have or arguments.need) and not figures,
+        bool(arguments.points),
+        arguments.lookup is not None,
+        figures,
+    ]
     if sum(asked) != 1:
         raise UsageError(
-            "ask one thing: --have and --need (may I use it), --points (how thick is it), or --class (what is it)"
+            "ask one thing: --have and --need (may I use it), --figures (do its figures fit), "
+            "--points (how thick is it), or --class (what is it)"
         )
+    if figures:
+        from tui.commands.fluid_figures import answer_figures
+
+        return answer_figures(arguments)
     if asked[0]:
         from tui.commands.fluid_stand_in import answer_stand_in
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from catalog.fluids.classes import FluidClass, find, key
+from catalog.fluids.ambiguous import which
+from catalog.fluids.classes import FluidClass, find, get, key
 from catalog.standing import Standing
 from tui.commands.fluid_stand_in import SCHEMA
 from tui.commands.judging import ADVICE, word
@@ -23,13 +24,18 @@ def answer_classes(arguments: argparse.Namespace) -> ExitCode:
     from tui.commands.fluid_own import own_book
 
     clean = word("--class", arguments.lookup)
-    found = (*find(clean), *_own(own_book(arguments), clean))
+    asked = which(clean)
+    # Of a word with several meanings those come first that it may be.
+    may_be = tuple(one for one in map(get, asked.codes) if one is not None) if asked else ()
+    listed = (*may_be, *(one for one in find(clean) if one not in may_be))
+    found = (*listed, *_own(own_book(arguments), clean))
     if arguments.json:
         say_json(
             {
                 "schema": SCHEMA,
                 "asked": "class",
                 "text": clean,
+                "which": None if asked is None else asked.question,
                 "classes": [
                     {
                         "code": one.code,
@@ -46,6 +52,8 @@ def answer_classes(arguments: argparse.Namespace) -> ExitCode:
             }
         )
     elif found:
+        if asked is not None:
+            say(asked.question)
         for one in found[:MOST_SHOWN]:
             for line in _lines(one):
                 say(line)

@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from catalog.because import Because
+from catalog.fluids.ambiguous import which
 from catalog.fluids.classes import get, key
 from catalog.fluids.grade_check import Verdict
 from catalog.fluids.rules import Rule
@@ -35,6 +37,9 @@ def answer_stand_in(arguments: argparse.Namespace) -> ExitCode:
             raise UsageError(f"{option} was given {len(given)} times; give it {MOST_CLASSES} times at most")
     claims = [word("--have", text) for text in have]
     wanted = [word("--need", text) for text in need]
+    for option, texts in (("--have", claims), ("--need", wanted)):
+        for text in texts:
+            _ask_which(option, text)
     book = own_book(arguments)
     own = book.rules + (() if arguments.rules is None else _own(arguments.rules))
     named = {key(one.code): one.description for one in book.classes}
@@ -93,8 +98,31 @@ def _object(answer: Answer) -> dict[str, Any]:
         ],
         "source": answer.source,
         "standing": None if answer.standing is None else answer.standing.value,
+        "refusal": None if answer.refusal is None else answer.refusal.value,
+        "because": because_object(answer.because),
         "per_claim": [_object(one) for one in answer.per_claim],
     }
+
+
+def because_object(because: Sequence[Because]) -> list[dict[str, str]]:
+    """The deciding rules as JSON."""
+    return [{"rule": one.rule, "source": one.source, "standing": one.standing.value} for one in because]
+
+
+def why_lines(because: Sequence[Because]) -> list[str]:
+    """The deciding rules as printed, each with its source and how far it is trusted."""
+    return [f"  why: {one.rule} [{_trusted(one.source, one.standing)}]" for one in because]
+
+
+def _trusted(source: str, standing: Standing) -> str:
+    return source if standing is Standing.PUBLISHED or source == standing.words else f"{source}, {standing.words}"
+
+
+def _ask_which(option: str, text: str) -> None:
+    """A word with several meanings is asked back, never guessed."""
+    found = which(text)
+    if found is not None:
+        raise UsageError(f"{option}: {found.question}")
 
 
 def _lines(
@@ -110,9 +138,8 @@ def _lines(
         for rule in answer.steps:
             how = f": {rule.condition}" if rule.condition else ""
             lines.append(f"  step: {rule.offered} where {rule.required} is asked, {rule.kind}{how} [{_from(rule)}]")
-        if not answer.steps and answer.source:
-            standing = f", {answer.standing.words}" if answer.standing not in (None, Standing.PUBLISHED) else ""
-            lines.append(f"  [{answer.source}{standing}]")
+        if not answer.steps:
+            lines += why_lines(answer.because)
         lines.append("")
     known = {key(code) for rule in own for code in (rule.offered, rule.required)}
     for name in dict.fromkeys((*claims, *(answer.required for answer in answers))):
@@ -132,6 +159,4 @@ def _headline(answer: Answer) -> str:
 
 
 def _from(rule: Rule) -> str:
-    if rule.source == "memory":
-        return rule.standing.words
-    return rule.source if rule.standing is Standing.PUBLISHED else f"{rule.source}, {rule.standing.words}"
+    return rule.standing.words if rule.source == "memory" else _trusted(rule.source, rule.standing)

@@ -6,13 +6,15 @@ import argparse
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
+from catalog.compare import at_least, at_most
 from catalog.fluids.blend import VISCOSITY_ONLY, blend_lines
 from catalog.fluids.grades import Limits, Scale, grades_at
 from catalog.fluids.viscosity import EXTRAPOLATED, ViscosityLine, Window, two_points, window
 from catalog.fluids.viscosity_index import ViscosityIndex, line_from_index, viscosity_index
 from catalog.quantity import Kind, parse
+from catalog.quantity.display import format_viscosity
 from tui.commands.fluid_stand_in import SCHEMA
-from tui.commands.judging import ADVICE, naming, number, quantity, share
+from tui.commands.judging import ADVICE, naming, number, quantity, share, typed
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError, shown
 from tui.exit_codes import ExitCode
@@ -109,10 +111,9 @@ def _point(text: str) -> tuple[float, float]:
     cst, sign, temp = text.partition("@")
     if not sign:
         raise UsageError(f"--points: {shown(text)} is no point; type VISCOSITY@TEMPERATURE, such as 46@40")
-    return (
-        quantity("--points", temp, Kind.TEMPERATURE, "°C"),
-        quantity("--points", cst, Kind.VISCOSITY, "mm²/s"),
-    )
+    celsius = quantity("--points", temp, Kind.TEMPERATURE, "°C")
+    with naming("--points"):
+        return celsius, typed("--points", cst, Kind.VISCOSITY, "mm²/s").viscosity_at(celsius)
 
 
 def _at(line: ViscosityLine, text: str, least: float | None, most: float | None) -> At:
@@ -121,7 +122,7 @@ def _at(line: ViscosityLine, text: str, least: float | None, most: float | None)
         cst = line.at(temp)
     within = None
     if least is not None or most is not None:
-        within = (least is None or cst >= least) and (most is None or cst <= most)
+        within = (least is None or at_least(cst, least)) and (most is None or at_most(cst, most))
     return At(temp, cst, line.measured_at(temp), within)
 
 
@@ -162,7 +163,7 @@ def _lines(found: Found) -> list[str]:
     for one in found.at:
         limits = {None: "", True: ", within the pump's limits", False: ", OUTSIDE the pump's limits"}[one.within]
         mark = "" if one.measured else " (estimate)"
-        lines.append(f"At {_temperature(one.temp_c)}: {one.cst:,.1f} mm²/s (cSt){limits}{mark}")
+        lines.append(f"At {_temperature(one.temp_c)}: {format_viscosity(one.cst, one.temp_c)}{limits}{mark}")
     if found.window is not None:
         cold, hot = _temperature(found.window.coldest_c), _temperature(found.window.hottest_c)
         lines.append(f"Within the pump's limits from {cold} to {hot}")

@@ -9,6 +9,8 @@ from tui.commands.later import later
 from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options
 from tui.commands.undo import add_choosing
 from tui.exit_codes import ExitCode
+from tui.operations import command
+from tui.operations.registry import operations
 
 if TYPE_CHECKING:
     Todo = argparse._SubParsersAction[Parser]
@@ -34,7 +36,8 @@ EPILOG = "exit codes: 0 done, 1 nothing there, or something to look at, 2 wrong 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the things to do at the shelf."""
     todo = parser.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
-    _looking(todo)
+    for operation in operations(NAME):
+        command.add(todo, operation)
     _booking(todo)
     _keeping(todo)
 
@@ -42,15 +45,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Never reached alone: `shelf` asks for what to do."""
     raise UsageError(f"say what to do at the shelf (got {arguments.what})")
-
-
-def _looking(todo: Todo) -> None:
-    below = _add(todo, "list", "shelf_look", "listing", "what lies where", _LIST)
-    below.add_argument("text", nargs="*", metavar="TEXT", help="words of an item's or a bin's name")
-    below.add_argument("--expired", action="store_true", help="only what is past its day, with the reason")
-    below.add_argument("--opened", action="store_true", help="only containers that are partly used")
-    below = _add(todo, "history", "shelf_look", "history", "what was booked for one item in one bin", _HISTORY)
-    _place(below, bin_needed=False)
 
 
 def _booking(todo: Todo) -> None:
@@ -63,29 +57,6 @@ def _booking(todo: Todo) -> None:
     below.add_argument("--lot", metavar="CODE", default="", help="the lot on the bag")
     below.add_argument("--expires", metavar="DAY", help="the last day on the bag, as 2029-06-30")
     below.add_argument("--cured", metavar="DAY", help="the cure day on a bag of rings, as 2026-06-30")
-    below = _add(todo, "count", "shelf_book", "count", "set right what a bin holds", _COUNT)
-    _place(below)
-    _quantity(below, "what lies there")
-    below.add_argument("--reason", metavar="TEXT", default="", help="why it differs, if you know")
-    below = _add(todo, "use", "shelf_book", "use", "take free stock without a kit", _USE)
-    _place(below, bin_needed=False)
-    _quantity(below, "how much was taken")
-    below.add_argument("--reason", metavar="TEXT", default="", help="what for")
-    below = _add(todo, "scrap", "shelf_book", "scrap", "throw free stock away", _SCRAP)
-    _place(below, bin_needed=False)
-    _quantity(below, "how much goes")
-    below.add_argument("--reason", metavar="TEXT", required=True, help="expired, damaged, lost: say what")
-    below = _add(todo, "move", "shelf_book", "move", "move free stock to another bin", _MOVE)
-    _place(below, bin_needed=False)
-    below.add_argument("--to", required=True, metavar="CODE", help="the bin it goes to")
-    _quantity(below, "how much (all that is free, unless you say)", required=False)
-    below.add_argument("--reason", metavar="TEXT", default="", help="why")
-    below = _add(todo, "lot", "shelf_lot", "run", "put a lot's day right", _LOT)
-    below.add_argument("item", metavar="ITEM", help="the item's name")
-    below.add_argument("--lot", metavar="CODE", required=True, help="which lot; every bin it lies in")
-    below.add_argument("--expires", metavar="DAY", help="the last day on the bag, as 2029-06-30")
-    below.add_argument("--cured", metavar="DAY", help="the cure day on a bag of rings, as 2026-06-30")
-    below.add_argument("--reason", metavar="TEXT", required=True, help="why: the record keeps it with who and when")
     below = _add(todo, "undo", "undo", "run", "take back your last change", _UNDO)
     add_choosing(below)
 
@@ -122,32 +93,10 @@ def _add(todo: Todo, name: str, module: str, call: str, text: str, description: 
     return below
 
 
-def _place(below: Parser, *, bin_needed: bool = True) -> None:
-    below.add_argument("item", metavar="ITEM", help="the item's name")
-    said = "the bin's code" if bin_needed else "the bin's code, where it lies in several"
-    below.add_argument("--bin", required=bin_needed, metavar="CODE", help=said)
-    below.add_argument("--lot", metavar="CODE", help="which lot, where the bin holds several")
-
-
 def _quantity(below: Parser, text: str, *, name: str = "--quantity", required: bool = True) -> None:
     below.add_argument(name, metavar="N", required=required, help=f"{text}: pieces, or a volume as 5 gal")
 
 
-_LIST = """\
-List the stock, all of it or what every word picks out: lots with their last day,
-full containers and the rest in an opened one.
-
-examples:
-  kitwright shelf list 214 --demo
-  kitwright shelf list --expired --demo
-  kitwright shelf list --opened --demo
-"""
-_HISTORY = """\
-Show what was booked for one item in one bin, newest first: who, when, why.
-
-example:
-  kitwright shelf history "Rags, lint-free" --demo
-"""
 _RECEIVE = """\
 Put what came into a bin. An item or a bin that is new is made; add a new fluid with
 item add first. Rings with a cure day keep as long as ISO 2230 says.
@@ -156,38 +105,6 @@ examples:
   kitwright shelf receive "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 20 --demo
   kitwright shelf receive "O-ring AS568 116 FKM 75" --bin "Box 2" --packs 2 --pack 10 --lot B7 --cured 2026-02-15 --demo
   kitwright shelf receive "UTTO, drum" --bin "Drum 1" --packs 1 --pack "208 L" --demo
-"""
-_COUNT = """\
-Write down what a bin really holds. The record keeps the difference and who counted.
-
-example:
-  kitwright shelf count "Rags, lint-free" --bin Cupboard --quantity 31 --reason "recounted" --demo
-"""
-_USE = """\
-Take free stock straight off the shelf, without a kit.
-
-example:
-  kitwright shelf use "Hydraulic oil, jug" --quantity "2 L" --reason "topped up the press" --demo
-"""
-_SCRAP = """\
-Throw free stock away. What is promised to a kit has to be released first.
-
-example:
-  kitwright shelf scrap "O-ring JIS P22 NBR 70" --lot "P22 bag" --quantity 6 --reason expired --demo
-"""
-_MOVE = """\
-Move free stock to another bin. Its lot and its age go with it. What is promised stays
-where its kit looks for it.
-
-example:
-  kitwright shelf move "Rags, lint-free" --to "Shelf S" --quantity 10 --demo
-"""
-_LOT = """\
-Put right the day of a lot that was typed wrong. Look at the bag first: what is past
-its day is offered to no kit.
-
-example:
-  kitwright shelf lot "O-ring JIS P22 NBR 70" --lot "P22 bag" --expires 2031-06-30 --reason "misread" --demo
 """
 _UNDO = """\
 Take back the last change that you made and that can be undone, here or in the app.

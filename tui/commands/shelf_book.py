@@ -8,14 +8,11 @@ from typing import TYPE_CHECKING
 from tui.commands.amounts import EACH, amount, day, folded, number
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError
-from tui.commands.shelf_words import SCHEMA, bin_named, one_stock, row_lines, scanned, stock_object
+from tui.commands.shelf_words import SCHEMA, row_lines, scanned, stock_object
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from models.acts import Act
     from models.database import Session
     from models.shelf import StockRow
     from tui.workshop import Workshop
@@ -62,83 +59,6 @@ def _measured(option: str, text: str, counted_in: str) -> int:
                 f"{plain(str(problem))}; a new fluid is added first, with: kitwright item add NAME --kind fluid"
             ) from problem
         raise
-
-
-def count(arguments: argparse.Namespace) -> ExitCode:
-    """Set right what a bin holds."""
-    from models import shelf
-
-    return _change(
-        arguments,
-        "Counted.",
-        lambda row, counted: (
-            lambda session, act: shelf.count(
-                session, act, stock_id=row.stock_id, counted=counted, reason=arguments.reason
-            )
-        ),
-        least=0,
-    )
-
-
-def use(arguments: argparse.Namespace) -> ExitCode:
-    """Take free stock without a kit."""
-    from models import shelf
-
-    return _change(
-        arguments,
-        "Taken.",
-        lambda row, taken: (
-            lambda session, act: shelf.use(session, act, stock_id=row.stock_id, quantity=taken, reason=arguments.reason)
-        ),
-    )
-
-
-def scrap(arguments: argparse.Namespace) -> ExitCode:
-    """Throw free stock away."""
-    from models import shelf
-
-    return _change(
-        arguments,
-        "Scrapped.",
-        lambda row, gone: (
-            lambda session, act: shelf.scrap(
-                session, act, stock_id=row.stock_id, quantity=gone, reason=arguments.reason
-            )
-        ),
-    )
-
-
-def move(arguments: argparse.Namespace) -> ExitCode:
-    """Move free stock to another bin."""
-    from models.stores import moving
-
-    with opened(arguments) as workshop:
-        row = one_stock(workshop, arguments.item, arguments.bin, arguments.lot)
-        target = workshop.read(lambda session: bin_named(session, arguments.to, "--to"))
-        quantity = row.free
-        if arguments.quantity is not None:
-            quantity = amount("--quantity", arguments.quantity, row.counted_in)
-        if quantity == 0:
-            raise UsageError(f"nothing of it is free in bin {row.bin_code}; what is promised stays where its kit looks")
-        moved = workshop.change(
-            lambda session, act: moving.move(
-                session, act, stock_id=row.stock_id, bin_id=target.bin_id, quantity=quantity, reason=arguments.reason
-            )
-        )
-        return _booked(workshop, moved, arguments, "Moved.")
-
-
-def _change(
-    arguments: argparse.Namespace,
-    word: str,
-    change: Callable[[StockRow, int], Callable[[Session, Act], StockRow]],
-    *,
-    least: int = 1,
-) -> ExitCode:
-    with opened(arguments) as workshop:
-        row = one_stock(workshop, arguments.item, arguments.bin, arguments.lot)
-        quantity = amount("--quantity", arguments.quantity, row.counted_in, least=least)
-        return _booked(workshop, workshop.change(change(row, quantity)), arguments, word)
 
 
 def _booked(

@@ -23,9 +23,12 @@ examples:
   kitwright torque --thread M16x2 --class 8.8 --torque "100 lbf·ft"
   kitwright torque --thread M16x2 --class 8.8 --torque 219Nm --anti-seize
   kitwright torque --thread M12 --class 8.8 --clamp 34kN
+  kitwright torque --thread M6 --class A2-70 --anti-seize
   kitwright torque --thread 3/8-16 --class "grade 5" --condition zinc --json
 """
 EPILOG = """\
+classes: 4.6 to 12.9, stainless A2-50 to A4-80, old Japanese marks 4T and 7T, SAE grades 1 to 8.2.
+units: N·m, lbf·ft, lbf·in, kgf·m, kgf·cm; forces in N, kN, lbf, kip, kgf.
 conditions: dry, oiled, anti-seize, zinc, light-oil, rusty, waxed, thread-locker.
 The machine's manual has the last word on torque.
 exit codes: 0 the torque is within the proof load and meant for this thread's condition,
@@ -38,14 +41,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
     bolt = parser.add_argument_group("bolt")
     bolt.add_argument("--thread", metavar="THREAD", help="M16x2, 3/8-16 UNC")
-    bolt.add_argument("--class", dest="strength", metavar="CLASS", help="property class 8.8, or SAE grade 5")
+    bolt.add_argument("--class", dest="strength", metavar="CLASS", help="8.8, A2-70, 7T, or SAE grade 5")
     condition = bolt.add_mutually_exclusive_group()
     condition.add_argument("--condition", metavar="WORD", help="what is on the thread (dry unless you say otherwise)")
     condition.add_argument("--oiled", action="store_true", help="the same as --condition oiled")
     condition.add_argument("--anti-seize", action="store_true", help="the same as --condition anti-seize")
     load = parser.add_argument_group("load").add_mutually_exclusive_group()
-    load.add_argument("--torque", metavar="TORQUE", help="a torque, such as 100 lbf·ft or 135 N·m")
-    load.add_argument("--clamp", metavar="FORCE", help="the clamp load wanted, such as 60 kN")
+    load.add_argument("--torque", metavar="TORQUE", help="a torque, such as 100 lbf·ft, 40 lbf·in or 135 N·m")
+    load.add_argument("--clamp", metavar="FORCE", help="the clamp load wanted, such as 60 kN or 13.5 kip")
     load.add_argument("--fraction", metavar="SHARE", help="of the proof load (75%% unless you say otherwise)")
     parser.add_argument("--meant-for", metavar="WORD", help="condition the torque was printed for (dry unless you say)")
     add_json_option(parser)
@@ -89,11 +92,11 @@ def run(arguments: argparse.Namespace) -> ExitCode:
             found = tighten_to(thread, grade, condition)
         if overload is None and arguments.torque is None and condition != "dry":
             # The figure a book prints is nearly always the dry one: say what it would do here.
-            dry = tighten_to(thread, grade, "dry", found.fraction_of_proof) if found.fraction_of_proof <= 1 else None
+            dry = None if found.overloaded else tighten_to(thread, grade, "dry", found.fraction_of_proof)
             compared = None if dry is None else at_figure_meant_for(thread, grade, dry.torque_nm, condition)
         else:
             compared = overload
-    bad = found.clamp_n > found.proof_load_n or overload is not None
+    bad = found.overloaded or overload is not None
     if arguments.json:
         say_json(_object(found, compared, given=overload is not None))
     else:
@@ -114,7 +117,12 @@ def _object(found: Tightening, compared: Overload | None, *, given: bool) -> dic
         "thread": found.thread.designation,
         "class": {
             "name": found.strength.name,
+            "standard": found.strength.standard,
+            "limit": found.strength.limit.value,
             "proof_mpa": round(found.strength.proof_mpa, 2),
+            "yield_mpa": round(found.strength.yield_mpa, 2),
+            "tensile_mpa": round(found.strength.tensile_mpa, 2),
+            "note": found.strength.note,
             "source": found.strength.source,
             "standing": found.strength.standing.value,
         },
@@ -126,14 +134,18 @@ def _object(found: Tightening, compared: Overload | None, *, given: bool) -> dic
             "standing": found.friction.standing.value,
             "note": found.friction.note,
         },
-        "torque_nm": round(found.torque_nm, 2),
-        "torque_lbf_ft": round(found.torque_lbf_ft, 2),
+        "torque_nm": round(found.torque_nm, 4),
+        "torque_lbf_ft": round(found.torque_lbf_ft, 4),
+        "torque_lbf_in": round(12 * found.torque_lbf_ft, 4),
         "clamp_n": {
             "least": round(found.clamp_low_n, 1),
             "typical": round(found.clamp_n, 1),
             "most": round(found.clamp_high_n, 1),
         },
         "proof_load_n": round(found.proof_load_n, 1),
+        "proof_load_printed": found.proof.printed,
+        "ultimate_load_n": round(found.ultimate_load_n, 1),
+        "stress_mpa": round(found.stress_mpa, 2),
         "share_of_proof": {
             "typical": round(found.fraction_of_proof, 4),
             "most": round(found.fraction_high, 4),
@@ -142,57 +154,67 @@ def _object(found: Tightening, compared: Overload | None, *, given: bool) -> dic
         if compared is None
         else {
             "meant_for": compared.meant.friction.key,
-            "figure_nm": round(compared.meant.torque_nm, 2),
+            "figure_nm": round(compared.meant.torque_nm, 4),
             "figure_was_given": given,
             "percent": round(compared.percent, 2),
             "percent_most": round(compared.percent_high, 2),
-            "right_torque_nm": round(compared.right_torque_nm, 2),
+            "right_torque_nm": round(compared.right_torque_nm, 4),
             "text": compared.sentence,
         },
         "warnings": list(found.warnings),
+        "because": [
+            {"rule": one.rule, "source": one.source, "standing": one.standing.value}
+            for one in (compared if given and compared is not None else found).because
+        ],
         "caution": found.caution,
     }
 
 
 def _lines(found: Tightening, compared: Overload | None, *, given: bool) -> list[str]:
-    from catalog.standing import Standing
+    from catalog.fasteners.torque import share
+    from catalog.quantity.display import format_force, format_stress, format_torque
     from tui.commands.judging import ADVICE
 
+    load = found.proof.limit.load
     lines = [
-        f"{found.thread.designation}, {_class(found)}, {found.friction.condition}: "
-        f"{found.torque_nm:.0f} N·m ({found.torque_lbf_ft:.0f} lbf·ft) gives {_force(found.clamp_n)}, "
-        f"{100 * found.fraction_of_proof:.0f} % of the proof load"
+        f"{found.thread.designation}, {found.strength.label}, {found.friction.condition}: "
+        f"{format_torque(found.torque_nm)} gives {format_force(found.clamp_n)}, "
+        f"{share(found.fraction_of_proof)} of the {load}"
     ]
     if compared is not None:
-        lead = (
-            "OVERLOAD: " if given and compared.percent > 0 else "" if given else "If the book's figure is a dry one: "
-        )
+        dry = "If the book's figure is a dry one: "
+        lead = "" if given and not compared.tighter else "OVERLOAD: " if given else dry
         lines.append(f"{lead}{compared.sentence}")
     if given:
-        key = found.friction.key
-        lines.append(f"If the figure was printed for this condition, add --meant-for {key}.")
+        lines.append(f"If the figure was printed for this condition, add --meant-for {found.friction.key}.")
     lines += [f"WARNING: {warning}" for warning in found.warnings]
     rows = [
-        ("slipperiest", f"{found.friction.low:.2f}", _force(found.clamp_high_n)),
-        ("typical", f"{found.friction.typical:.2f}", _force(found.clamp_n)),
-        ("roughest", f"{found.friction.high:.2f}", _force(found.clamp_low_n)),
-        ("proof load", "", _force(found.proof_load_n)),
+        ("slipperiest", f"{found.friction.low:.2f}", *_force(found.clamp_high_n, found)),
+        ("typical", f"{found.friction.typical:.2f}", *_force(found.clamp_n, found)),
+        ("roughest", f"{found.friction.high:.2f}", *_force(found.clamp_low_n, found)),
+        (load, "", *_force(found.proof_load_n, found)),
+        ("least breaking load", "", *_force(found.ultimate_load_n, found)),
     ]
-    lines += ["", *table(("friction", "nut factor", "clamp load"), rows, right=(1,)), ""]
-    memory = " (from memory)" if Standing.MEMORY in (found.strength.standing, found.friction.standing) else ""
+    heads = ("friction", "nut factor", "clamp load", "kgf", f"of {load}")
+    lines += ["", *table(heads, rows, right=(1, 3, 4)), ""]
     lines.append(
-        f"Class: {found.strength.proof_mpa:.0f} MPa proof stress [{found.strength.source}]. "
-        f"Friction: {found.friction.note} [{found.friction.source}]{memory}."
+        f"Stress in the bolt {format_stress(found.stress_mpa)}; {found.strength.limit.stress} "
+        f"{format_stress(found.strength.proof_mpa)}, tensile strength {format_stress(found.strength.tensile_mpa)}."
     )
+    if found.strength.note:
+        lines.append(f"About {found.strength.label}: {found.strength.note}.")
+    lines.append("Why:")
+    lines += [
+        f"  {one.rule} [{one.source}; {one.standing.words}]"
+        for one in (compared if given and compared is not None else found).because
+    ]
     return [*lines, found.caution, ADVICE]
 
 
-def _class(found: Tightening) -> str:
-    name = found.strength.name
-    return name if name.startswith("grade") else f"class {name}"
+def _force(newtons: float, found: Tightening) -> tuple[str, str, str]:
+    """A force in kN and lbf, in kgf, and as a share of the bolt's proof load."""
+    from catalog.fasteners.torque import share
+    from catalog.quantity.display import N_PER_KGF, format_force
+    from catalog.quantity.typed import significant
 
-
-def _force(newton: float) -> str:
-    from catalog.fasteners.torque import N_PER_LBF
-
-    return f"{newton / 1000:.1f} kN ({newton / N_PER_LBF:,.0f} lbf)"
+    return format_force(newtons), significant(newtons / float(N_PER_KGF)), share(newtons / found.proof_load_n)

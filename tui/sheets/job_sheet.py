@@ -5,8 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from catalog.cautions import DEFERS, TORQUE_DEFERS, Harm, Step, for_step, in_order
-from catalog.fasteners.torque import NM_PER_LBF_FT
-from catalog.quantity.display import format_volume
+from catalog.quantity.display import format_torque, format_volume
 from tui.sheets import blocks, layout, pdf, plain
 from tui.sheets.blocks import Block, Caution, Column, Facts, Heading, Para, Room, Sheet, Table
 from tui.sheets.paper import A4, Paper
@@ -84,7 +83,7 @@ def _torques(job: JobSheet) -> tuple[Block, ...]:
     rows = tuple(
         (
             "\n".join(filter(None, [one.where, one.bolt])),
-            f"{one.newton_metres:g} N·m\n({one.newton_metres / NM_PER_LBF_FT:.0f} lbf·ft)",
+            format_torque(one.newton_metres).replace(" (", "\n("),
             "\n".join(filter(None, [one.thread, one.note])),
             None,
         )

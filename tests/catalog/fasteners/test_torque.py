@@ -4,10 +4,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.fasteners.sizes import System, all_threads, thread_named
+from catalog.fasteners.sizes import System, Thread, all_threads, thread_named
+from catalog.fasteners.strength import property_classes, sae_grades, strength, stress_area
 from catalog.fasteners.torque import (
     CAUTION,
     NM_PER_LBF_FT,
+    Tightening,
     at_figure_meant_for,
     clamp_at,
     clamp_n,
@@ -18,6 +20,18 @@ from catalog.fasteners.torque import (
 )
 
 LBF = 4.4482216152605  # N, exact (NIST SP 811)
+
+
+def _classes(thread: Thread) -> list[str]:
+    """The classes that this thread is made in."""
+    found = []
+    for name in dict.fromkeys(row.name for row in (*property_classes(), *sae_grades())):
+        try:
+            strength(name, thread)
+        except ValueError:
+            continue
+        found.append(name)
+    return found
 
 
 def test_the_published_m12_example() -> None:
@@ -34,11 +48,12 @@ def test_the_published_m12_example_in_other_conditions(condition: str, clamp: fl
 
 
 # Arithmetic on F = share × proof stress × stress area and T = K d F (notes of the trade; ISO 898-1 areas and proof
-# stresses as printed): torque in N·m at 75 % of proof. M20 takes 600 MPa, the sizes up to M16 take 580.
+# stresses as printed): torque in N·m at 75 % of proof. M20 takes 600 MPa, the sizes up to M16 take 580. M6 takes the
+# printed proof load, 11 600 N, where 20.1 mm² × 580 MPa would be 11 658 N.
 @pytest.mark.parametrize(
     ("name", "grade", "condition", "torque"),
     [
-        ("M6", "8.8", "dry", 10.5),
+        ("M6", "8.8", "dry", 10.44),
         ("M8", "8.8", "dry", 25.5),
         ("M10", "8.8", "dry", 50.5),
         ("M14", "8.8", "dry", 140.1),
@@ -127,7 +142,7 @@ def test_every_answer_carries_the_caution_and_its_range(condition: str) -> None:
 
 
 bolts = st.sampled_from(
-    [thread for thread in all_threads() if thread.system is System.METRIC and thread.diameter_mm <= 39]
+    [thread for thread in all_threads() if thread.system is System.METRIC and 3 <= thread.diameter_mm <= 39]
 )
 conditions = st.sampled_from([factor.key for factor in nut_factors()])
 classes = st.sampled_from(["4.6", "8.8", "10.9", "12.9"])
@@ -159,3 +174,80 @@ def test_the_torque_for_a_fraction_gives_that_fraction(bolt, grade: str, conditi
 def test_bad_input_is_one_sentence(call, says: str) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(ValueError, match=says):
         call()
+
+
+# The same ratio, the same advice: what a bolt is told depends on its share of the proof load and on nothing else.
+STEEL = [(thread, grade) for thread in all_threads() for grade in _classes(thread)]
+KINDS = ("stretches for good", "tighten less")
+
+
+def _told(answer: Tightening) -> tuple[bool, ...]:
+    return tuple(any(kind in warning for warning in answer.warnings) for kind in KINDS)
+
+
+@pytest.mark.parametrize("condition", [factor.key for factor in nut_factors()])
+@pytest.mark.parametrize("fraction", [0.6, 0.75, 0.9, 1.0])
+def test_the_same_ratio_gives_the_same_advice_on_every_bolt(condition: str, fraction: float) -> None:
+    told: dict[tuple[bool, ...], list[str]] = {}
+    for thread, grade in STEEL:
+        there = tighten_to(thread, grade, condition, fraction)
+        # There and back through each unit that a torque wrench is marked in.
+        for per_nm in (1.0, NM_PER_LBF_FT, NM_PER_LBF_FT / 12):
+            again = clamp_at(thread, grade, there.torque_nm / per_nm * per_nm, condition)
+            told.setdefault(_told(again), []).append(thread.designation)
+        told.setdefault(_told(there), []).append(thread.designation)
+    assert len(told) == 1, {kind: names[:3] for kind, names in told.items()}
+
+
+def test_three_quarters_of_proof_dry_reaches_the_proof_load_exactly_and_is_no_warning() -> None:
+    """0.75 × 0.20 / 0.15 = 1: on every bolt the slipperiest dry thread comes to the limit, and a limit is inclusive."""
+    for thread, grade in STEEL:
+        answer = tighten_to(thread, grade, "dry", 0.75)
+        assert answer.fraction_high == pytest.approx(1)
+        assert not answer.may_overload
+        assert not any("tighten less" in warning for warning in answer.warnings)
+
+
+@given(st.sampled_from(STEEL), conditions, conditions, st.floats(0.05, 1.0))
+def test_a_figure_for_another_condition_is_off_by_the_ratio_of_the_nut_factors(
+    bolt: tuple[Thread, str], condition: str, meant: str, fraction: float
+) -> None:
+    torque = tighten_to(*bolt, meant, fraction).torque_nm
+    compared = at_figure_meant_for(*bolt, torque, condition, meant)
+    ratio = nut_factor(meant).typical / nut_factor(condition).typical
+    assert compared.percent == pytest.approx(100 * (ratio - 1), abs=1e-6)
+    assert (compared.tighter, compared.looser) == (ratio > 1.005, ratio < 0.995)
+    # The torque that is called right gives the clamp load that was meant.
+    right = clamp_at(*bolt, compared.right_torque_nm, condition)
+    assert right.clamp_n == pytest.approx(compared.meant.clamp_n)
+
+
+@given(st.sampled_from(STEEL), conditions, st.floats(0.05, 1.0))
+def test_every_answer_says_why_and_from_where(bolt: tuple[Thread, str], condition: str, fraction: float) -> None:
+    answer = tighten_to(*bolt, condition, fraction)
+    assert any(one.rule.lower().startswith(answer.proof.limit.load) for one in answer.because)
+    assert any("Nut factor" in one.rule for one in answer.because)
+    for one in answer.because:
+        assert len(one.source) > 8
+        assert not one.source.isupper()
+    assert answer.clamp_n < answer.ultimate_load_n
+    assert answer.stress_mpa * stress_area(bolt[0]) == pytest.approx(answer.clamp_n)
+
+
+def test_stainless_runs_dry_only_with_a_warning() -> None:
+    for condition, warned in (("dry", True), ("rusty", True), ("anti-seize", False), ("oiled", False)):
+        answer = tighten_to(thread_named("M8"), "A2-70", condition)
+        assert any("gall" in warning for warning in answer.warnings) is warned
+    assert not any("gall" in warning for warning in tighten_to(thread_named("M8"), "8.8").warnings)
+
+
+# A vehicle maker's dry torques by old strength mark, plain hexagon bolts, N·m; printed to a half or a whole.
+@pytest.mark.parametrize(
+    ("name", "mark", "torque"),
+    [
+        ("M6", "4T", 5.5), ("M8", "4T", 13.5), ("M10", "4T", 28), ("M12", "4T", 45), ("M14x1.5", "4T", 80),
+        ("M6", "7T", 9), ("M8", "7T", 22), ("M10x1.25", "7T", 45), ("M12x1.25", "7T", 80), ("M14x1.5", "7T", 130),
+    ],
+)  # fmt: skip
+def test_old_japanese_marks_against_a_printed_torque_table(name: str, mark: str, torque: float) -> None:
+    assert tighten_to(thread_named(name), mark, "dry", 0.75).torque_nm == pytest.approx(torque, rel=0.06)

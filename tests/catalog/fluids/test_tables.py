@@ -8,12 +8,14 @@ from fractions import Fraction
 
 import pytest
 
-from catalog.fluids import classes, grades, packs, rules, tables, viscosity_index
+from catalog.fluids import classes, grades, packs, properties, rules, tables, viscosity_index
 from catalog.fluids.grades import Scale
 from catalog.fluids.tables import TABLES
 from catalog.standing import Standing
 
-NAMES = sorted(path.stem for path in TABLES.glob("*.csv"))
+# The chart's rows hang on a chart, and a word that is asked back claims nothing.
+LINKED = ("ambiguous", "grease_chart")
+NAMES = sorted(path.stem for path in TABLES.glob("*.csv") if path.stem not in LINKED)
 
 # ISO 3448: grade and midpoint in mm²/s at 40 °C; limits are the midpoint ± 10 % (published pages S29, S30).
 ISO_3448 = {
@@ -216,8 +218,9 @@ def test_every_row_has_a_known_source_and_standing(name: str) -> None:
         standing = Standing(row["standing"])
         keys = re.findall(r"[SV]\d+", row["source"])
         assert set(keys) <= known, row
-        # A row from memory has no page behind it; any other has one.
-        assert bool(keys) is (standing is not Standing.MEMORY), row
+        # A row from memory, or of the trade's practice, has no page behind it; any other has one.
+        assert bool(keys) is (standing not in (Standing.MEMORY, Standing.PRACTICE)), row
+        assert standing is not Standing.PRACTICE or row["source"] == "common practice, no source", row
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -225,6 +228,52 @@ def test_no_row_has_too_few_or_too_many_cells(name: str) -> None:
     with (TABLES / f"{name}.csv").open(encoding="utf-8", newline="") as handle:
         widths = {len(cells) for cells in csv.reader(handle)}
     assert len(widths) == 1
+
+
+def test_every_row_of_the_grease_chart_hangs_on_a_chart() -> None:
+    charts = {row["chart"] for row in tables.rows("grease_charts")}
+    assert {row["chart"] for row in tables.rows("grease_chart")} == charts
+    for name in LINKED:
+        with (TABLES / f"{name}.csv").open(encoding="utf-8", newline="") as handle:
+            assert len({len(cells) for cells in csv.reader(handle)}) == 1
+
+
+def test_properties_speak_of_classes_once_and_in_words() -> None:
+    codes = [code for row in tables.rows("properties") for code in tables.several(row["codes"])]
+    assert len(codes) == len(set(codes))
+    # Every spec class is there; a thickener is judged by the charts.
+    spec = {fluid["code"] for fluid in tables.rows("classes") if not fluid["code"].startswith("thickener ")}
+    assert set(codes) == spec
+    for row in tables.rows("properties"):
+        has, needs = tables.several(row["has"]), tables.several(row["needs"])
+        assert {*has, *needs} <= set(properties.WORDS), row
+        # What a class is asked for, it brings itself.
+        assert set(needs) <= set(has), row
+
+
+def test_limits_of_figures_are_the_published_ones() -> None:
+    # ISO 22241-1 (S53, V38), JASO M345:2004 (V34), JASO T903:2016 (S43, S44).
+    limits = {row["figure"]: (row["least"], row["most"]) for row in tables.rows("aus32")}
+    assert limits == {
+        "urea": ("31.8", "33.2"), "density": ("1087.0", "1093.0"), "refraction": ("1.3814", "1.3843"),
+        "biuret": ("", "0.3"),
+    }  # fmt: skip
+    least = {
+        row["grade"]: [row[f"{name}_min"] for name in ("lubricity", "torque", "detergency", "smoke", "blocking")]
+        for row in tables.rows("jaso_m345")
+    }
+    assert least == {
+        "FB": ["95", "98", "85", "45", "45"], "FC": ["95", "98", "95", "85", "90"],
+        "FD": ["95", "98", "125", "85", "90"],
+    }  # fmt: skip
+    clutch = {
+        row["grade"]: [row[f"{name}_min"] for name in ("dfi", "sfi", "sti")]
+        for row in tables.rows("jaso_t903")
+        if row["edition"] == "2016"
+    }
+    assert clutch == {
+        "MA": ["1.35", "1.45", "1.40"], "MA1": ["1.35", "1.45", "1.40"], "MA2": ["1.50", "1.60", "1.60"],
+    }  # fmt: skip
 
 
 def test_rules_speak_only_of_classes_in_the_catalog_and_once() -> None:

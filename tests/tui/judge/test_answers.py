@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 import pytest
 
 from tui.screens.judge.element import ElementPanel
@@ -10,6 +12,7 @@ from tui.screens.judge.fill import FillPanel
 from tui.screens.judge.fluid import FluidPanel
 from tui.screens.judge.panel import Panel, answer
 from tui.screens.judge.port import PortPanel
+from tui.screens.judge.rubber import RubberPanel
 from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.seal import SealPanel
 from tui.screens.judge.thread import ThreadPanel
@@ -20,11 +23,13 @@ from tui.widgets.judge.load_bars import LoadBar
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.section_text import Drawn
 from tui.widgets.judge.sight_glass import Glass
+from tui.widgets.judge.step_path import Step
 from tui.widgets.judge.viscosity_plot import Plot
 
 PANELS: tuple[type[Panel], ...] = (
-    ElementPanel, FluidPanel, ViscosityPanel, FillPanel, ThreadPanel, PortPanel, TorquePanel, SealPanel,
-)  # fmt: skip
+    *(ElementPanel, FluidPanel, RubberPanel, ViscosityPanel),
+    *(FillPanel, ThreadPanel, PortPanel, TorquePanel, SealPanel),
+)
 
 
 def ask(kind: type[Panel], unit: str = "mm", /, **answers: str) -> Ruling:
@@ -174,6 +179,44 @@ def test_a_stand_in_shows_path_condition_and_trust() -> None:
 def test_an_unknown_class_is_named_with_what_is_near() -> None:
     assert "not in the tables" in ask(FluidPanel, have="UTTX", want="UTTO").notes["have"].echo
     assert "12 at most" in ask(FluidPanel, have=", ".join(["UTTO"] * 13), want="UTTO").notes["have"].error
+
+
+def test_two_cautions_are_a_no_and_the_way_is_drawn() -> None:
+    ruling = ask(FluidPanel, have="API GL-5", want="API GL-1")
+    assert ruling.word == "no"
+    assert ruling.says[0].startswith("No rule permits")
+    (step,) = cast("tuple[Step, ...]", ruling.picture)
+    assert step.classes == ("API GL-5", "API GL-4", "API GL-1")
+
+
+def test_figures_are_judged_alone_or_beside_the_label() -> None:
+    # FMVSS 116: DOT 4 boils at 230 °C or more dry, 155 °C or more wet.
+    ruling = ask(FluidPanel, want="DOT 4", figures="dry=232C wet=150C")
+    assert ruling.word == "no"
+    assert line(ruling, "wet boiling point").word == "no"
+    assert "446" in line(ruling, "dry boiling point").sentence
+    assert any(one.word == "why" and "FMVSS 116" in one.sentence for one in ruling.lines)
+    assert ask(FluidPanel, have="DOT 4", want="DOT 3", figures="dry=210C wet=141C").word == "yes"
+    assert ask(FluidPanel, have="DOT 4", want="DOT 3", figures="dry=190C wet=130C").word == "no"
+    assert "name=value" in ask(FluidPanel, want="DOT 4", figures="232").notes["figures"].error
+
+
+def test_a_bare_temperature_follows_the_unit() -> None:
+    # 205 °C is 401 °F; no brake fluid boils at 401 °C.
+    assert ask(FluidPanel, "in", want="DOT 3", figures="dry=401 wet=284").word == "yes"
+    assert ask(FluidPanel, "mm", want="DOT 3", figures="dry=401 wet=284").word == ""
+
+
+def test_an_ambiguous_word_is_asked_back_at_its_field() -> None:
+    ruling = ask(FluidPanel, have="synthetic", want="HM")
+    assert "type which" in ruling.notes["have"].error
+    assert ruling.word == ""
+
+
+def test_grease_over_grease_names_the_charts() -> None:
+    ruling = ask(FluidPanel, have="polyurea grease", want="calcium complex grease")
+    assert ruling.word == "no"
+    assert sum(one.word == "why" for one in ruling.lines) >= 2
 
 
 # Viscosity
@@ -424,11 +467,45 @@ def test_a_dry_figure_on_an_oiled_thread_is_flagged_in_percent() -> None:
     assert "manual" in ruling.caution
 
 
+@pytest.mark.parametrize("condition", ["oiled", "anti-seize", "rusty"])
+def test_the_tick_belongs_to_the_condition_that_was_meant(condition: str) -> None:
+    bolt = {"thread": "M16x2", "class": "8.8", "torque": "100 lbf·ft"}
+    ruling = ask(TorquePanel, condition=condition, meant="dry", **bolt)
+    assert ruling.mark is not Mark.GOOD
+    assert [line.name for line in ruling.lines if line.mark is Mark.GOOD] == ["dry"]
+    assert (ruling.lines[0].name, ruling.lines[0].mark, ruling.lines[1].name) == (condition, ruling.mark, "dry")
+    as_meant = ask(TorquePanel, condition=condition, meant=condition, **bolt)
+    assert {line.name for line in as_meant.lines if line.mark is Mark.GOOD} <= {condition}
+
+
+def test_stress_and_breaking_load_stand_beside_the_proof_load_that_is_printed() -> None:
+    ruling = ask(TorquePanel, thread="M14", **{"class": "8.8"}, condition="dry", meant="dry")
+    said = {line.name: line.word for line in ruling.lines}
+    # ISO 898-1 prints 66 700 N; 115 mm² × 800 MPa = 92.4 kN; three quarters of 66.7 kN over 115.44 mm² = 433 MPa.
+    assert (said["proof load"], said["breaking load"], said["stress"]) == ("66.7 kN", "92.4 kN", "433 MPa")
+    assert any(line.name == "rule" and line.source for line in ruling.lines)
+
+
+def test_dry_stainless_is_with_care() -> None:
+    ruling = ask(TorquePanel, thread="M8", **{"class": "A2-70"}, condition="dry", meant="dry")
+    assert ruling.mark is Mark.CARE
+    assert any("anti-seize" in text for text in ruling.says)
+
+
+def test_saybolt_seconds_are_read_and_asked_for_their_temperature() -> None:
+    ruling = ask(ViscosityPanel, cold="150 SUS", hot="44 SUS", cold_t="100 °F", hot_t="210 °F")
+    assert not any("Measured elsewhere" in text for text in ruling.says)
+    # ASTM D2161: 150 SUS at 100 °F is 31.9 mm²/s.
+    assert ruling.notes["cold"].echo.startswith("150 SUS = 31.9 mm²/s")
+    told = ask(ViscosityPanel, cold="150 SUS", hot="44 SUS")
+    assert any("Measured elsewhere" in text for text in told.says)
+
+
 def test_a_wheel_bolt_at_a_hundred_foot_pounds_is_below_the_dry_limit() -> None:
     # Common practice, no source: M16 × 2 wheel bolts near 100 lbf·ft, below the dry class 8.8 limit.
     ruling = ask(TorquePanel, thread="M16x2", **{"class": "8.8"}, condition="dry", torque="100 lbf·ft", meant="dry")
     assert (ruling.mark, ruling.word) == (Mark.GOOD, "within the proof load")
-    assert ruling.notes["torque"].echo == "100 lbf·ft = 135.582 N·m"  # NIST SP 811
+    assert ruling.notes["torque"].echo == "100 lbf·ft = 136 N·m"  # NIST SP 811
 
 
 def test_no_torque_gives_the_usual_one_and_too_much_is_an_overload() -> None:
@@ -456,3 +533,57 @@ def test_a_bolt_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], 
     ruling = ask(TorquePanel, condition="dry", meant="dry", **answers)
     assert not ruling.lines
     assert ruling.notes[key].error
+
+
+# Rubber. 49 CFR 571.116 names SBR, ethylene-propylene, CR and NR as what brake fluid touches.
+
+
+def test_a_glycol_brake_takes_epdm_first_and_never_silicone_rubber() -> None:
+    ruling = ask(RubberPanel, fluid="DOT 4", coldest="-30 C", hottest="80 C")
+    assert (ruling.mark, ruling.word) == (Mark.GOOD, "EPDM, SBR, NR")
+    assert [one.name for one in ruling.lines][:5] == ["EPDM", "SBR", "NR", "CR", "PTFE"]
+    assert line(ruling, "VMQ").mark is Mark.BAD
+    assert "571.116" in line(ruling, "VMQ").source
+
+
+def test_a_word_of_several_fluids_is_asked_back_with_its_choices() -> None:
+    ruling = ask(RubberPanel, fluid="synthetic")
+    assert (ruling.mark, ruling.word) == (Mark.MEASURE, "which fluid?")
+    assert {"HFDU", "HEES", "ENGINE"} <= {one.name for one in ruling.lines}
+    assert "several fluids" in ruling.notes["fluid"].error
+
+
+def test_one_rubber_gets_every_reason_worst_first() -> None:
+    ruling = ask(RubberPanel, fluid="DOT 5.1", rubber="FKM", hottest="60 C")
+    assert (ruling.mark, ruling.word) == (Mark.BAD, "never use it here")
+    assert [one.name for one in ruling.lines] == ["fluid", "temperature"]
+    assert "the brake can fail" in ruling.lines[0].sentence
+
+
+def test_what_nobody_rated_is_not_known() -> None:
+    ruling = ask(RubberPanel, fluid="HEPG", rubber="SBR")
+    assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known, ask the ring's maker")
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "told"),
+    [
+        ("fluid", "honey", "not in the tables"),
+        ("hottest", "-40 C", "swap them"),
+        ("rubber", "XYZ", "not a rubber family"),
+        ("hardness", "20", "Shore A"),
+        ("gap", "0.2", "under pressure"),
+    ],
+)
+def test_what_cannot_be_read_of_a_rubber_is_said_at_its_field(field: str, text: str, told: str) -> None:
+    ruling = ask(RubberPanel, **{"fluid": "UTTO", field: text})
+    assert told in ruling.notes[field].error
+    assert not ruling.lines
+
+
+def test_fahrenheit_and_celsius_give_the_same_ruling() -> None:
+    """212 °F is the printed 100 °C of NBR, not a hair over it."""
+    celsius = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-30 C", hottest="100 C")
+    fahrenheit = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-22 F", hottest="212 F")
+    assert (celsius.mark, celsius.lines) == (fahrenheit.mark, fahrenheit.lines)
+    assert celsius.mark is Mark.GOOD

@@ -17,6 +17,8 @@ from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.section_text import Drawn, drawn_lines
 from tui.widgets.judge.sight_glass import Glass, glass_lines
 from tui.widgets.judge.step_path import Step, path_lines
+from tui.widgets.judge.temperature_bars import TemperatureBar
+from tui.widgets.judge.temperature_bars import bar_line as temperature_line
 from tui.widgets.judge.thread_profile import Profile, profile_lines
 from tui.widgets.judge.viscosity_plot import Dot, Plot, plot_lines
 
@@ -174,6 +176,19 @@ def test_a_bar_says_its_figure_and_marks_an_overload() -> None:
     assert line.endswith("110%!")
     assert line.index("●") > line.index("┃"), "past the proof load"
     assert bar_line(bar, 60, 1.4, plain=True).isascii()
+
+
+def test_a_rubber_is_drawn_with_what_is_asked_of_it() -> None:
+    """NBR serves -30 to 100 °C, 120 for a short time (S21, S22); 80 °C is inside, 110 in the short part."""
+    inside = TemperatureBar("NBR", -30, 100, 120, -20, 80, True)
+    line = temperature_line(inside, 70, plain=False)
+    assert line.startswith("  NBR")
+    assert line.count("┃") == 2
+    assert line.rindex("┃") < line.index("╌")
+    hot = temperature_line(inside._replace(hot=110, offered=False), 70, plain=False)
+    assert hot.startswith("✗ NBR")
+    assert hot.rindex("┃") > hot.index("╌")
+    assert temperature_line(inside._replace(cold=-300, hot=900), 20, plain=True).isascii()
 
 
 def test_a_path_names_each_step() -> None:

@@ -39,7 +39,7 @@ async def test_hostile_text_in_the_tables(tmp_path: Path) -> None:
         for text in HOSTILE:
             bench(pilot).query_one(Input).value = text
             await settle(pilot)
-            assert " of 175 fluids" in screen_text(pilot)
+            assert " of 186 fluids" in screen_text(pilot)
 
 
 async def test_nothing_is_lost_on_resize_or_on_a_way_round_the_areas(tmp_path: Path) -> None:

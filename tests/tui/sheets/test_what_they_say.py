@@ -41,8 +41,8 @@ def test_the_job_sheet_says_all_of_it() -> None:
     ):
         assert sentence in said
     # A torque in both units: 25 N·m ÷ 1.355 817 9 = 18.4 lbf·ft (NIST SP 811, Appendix B.8).
-    assert "25 N·m" in said
-    assert "(18 lbf·ft)" in said
+    assert "25.0 N·m" in said
+    assert "(18.4 lbf·ft)" in said
     assert "oiled" in said
     # A box for each of 3 picks, 3 steps, 1 torque, 1 measurement; blanks for 6 pours and what is measured now.
     assert text.count("[ ] ") == 8

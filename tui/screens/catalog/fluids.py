@@ -75,6 +75,7 @@ def _entry(one: FluidClass, serves: list[Rule], brake: BrakeFluidLimits | None) 
     if one.status != "active":
         facts.append(Fact("status", f"{one.status}.", one.source, words))
     facts += _served(serves)
+    facts += _brings(one.code)
     more = " ".join((*one.aliases, *one.groups, one.status))
     figures = f"{one.description}; {one.limits}" if group == "viscosity grade" else one.description
     return entry(one.code, group, one.family, figures, facts, str(one.standing), more=f"{more} {one.limits}")
@@ -98,6 +99,32 @@ def _brake(one: BrakeFluidLimits) -> list[Fact]:
 def _seen(source: str, standing: Standing) -> str:
     """The source where the figure was seen in it."""
     return "memory" if standing == "memory" else source
+
+
+def _brings(code: str) -> list[Fact]:
+    """What the class brings by its definition; of a thickener, what the charts say of mixing it."""
+    from catalog.fluids.greases import PURGE, heats, mixing, thickener
+    from catalog.fluids.properties import WORDS, of
+
+    name = thickener(code)
+    if name is not None:
+        by_rating: dict[str, list[str]] = {}
+        for other in heats():
+            rating = mixing(name, other).rating
+            if rating is not None and other != name:
+                by_rating.setdefault(str(rating), []).append(other)
+        said = "; ".join(f"{rating} with {', '.join(others)}" for rating, others in sorted(by_rating.items()))
+        entries = [entry for other in heats() for entry in mixing(name, other).entries]
+        sources = ";".join(dict.fromkeys(entry.source for entry in entries if entry.source != "memory"))
+        words = max((entry.standing for entry in entries), key=lambda one: one.trust).words if entries else ""
+        if not said:
+            return []
+        return [Fact("mixing", f"{said}, by the worst chart: {PURGE}.", sources or "memory", words)]
+    found = of(code)
+    if found is None or not found.has:
+        return []
+    listed = ", ".join(WORDS[one] for one in found.has)
+    return [Fact("brings", f"{listed}.", found.source, found.standing.words)]
 
 
 def _served(rules: list[Rule]) -> list[Fact]:

@@ -1,4 +1,4 @@
-"""Fluid: may what the drum claims be used where the machine asks for something else?"""
+"""Fluid: may what the drum claims be used where the machine asks for something else, and do its figures fit?"""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.step_path import Step, StepPath
 
 if TYPE_CHECKING:
+    from catalog.because import Because
+    from catalog.fluids.by_figures import Figured
     from catalog.fluids.rules import Rule
     from catalog.fluids.shop_rules import ShopBook, ShopClass
     from catalog.fluids.stand_in import Answer
@@ -32,12 +34,13 @@ class FluidPanel(Panel):
     ASKS: ClassVar[Sequence[Ask]] = (
         Ask("have", "You have", "what the label claims: UTTO, 10W-30", heading="The drum", wide=True),
         Ask("want", "Asked for", "what the manual asks: API GL-4, 80W", heading="The machine", wide=True),
+        Ask("figures", "Measured", "dry=232C wet=157C, urea=32.5, v40=52", heading="Its figures", wide=True),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {"have": "STOU, 10W-30", "want": "UTTO"}
     CAUTION = "This is advice: the machine's manual has the last word."
     HEADING = "Class"
     SOURCES = "fluids"
-    EMPTY = "Type what the label claims and what the machine asks for. Several parted by commas."
+    EMPTY = "Type what the label claims and what the machine asks for, several parted by commas. Or what was measured."
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
         super().__init__(id=id)
@@ -63,6 +66,7 @@ class FluidPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Every requirement against the claims."""
+        from catalog.fluids.by_figures import worst
         from catalog.fluids.classes import key
         from catalog.fluids.stand_in import LAST_WORD, meets
         from tui.screens.judge.reading import Reader
@@ -71,15 +75,23 @@ class FluidPanel(Panel):
         book = self._book
         named = {} if book is None else {key(one.code): one for one in book.classes}
         have, want = _classes(reader, "have", named), _classes(reader, "want", named)
+        figured = _figured(reader, want)
+        if figured is not None and not have:
+            return _by_figures(figured, reader)
         if not have or not want:
             return nothing(self.EMPTY, reader.notes)
         verdict, answers = meets(have, want, own_rules=() if book is None else book.rules)
         lines = [line for answer in answers for line in _lines(answer)]
+        if figured is not None:
+            verdict = worst((verdict, figured.verdict))
+            lines += _figure_lines(figured)
         lines.sort(key=lambda line: -list(Mark).index(line.mark))
         lines += [
             line for word, parts in (("you have", have), ("asked for", want)) for line in _known(word, parts, named)
         ]
         says = [_bare(answer) for answer in answers]
+        if figured is not None:
+            says.append(figured.reason)
         return Ruling(
             _mark(verdict), verdict, tuple(says), tuple(lines), tuple(_step(answer) for answer in answers),
             reader.notes, LAST_WORD,
@@ -115,6 +127,7 @@ def own_book(workshop: Workshop) -> ShopBook:
 
 def _classes(reader: Reader, key: str, named: Mapping[str, ShopClass]) -> list[str]:
     """The classes typed, each said back as the catalog knows it; unknown ones are named with the nearest known."""
+    from catalog.fluids.ambiguous import which
     from catalog.fluids.classes import find, get
     from catalog.fluids.classes import key as plain
 
@@ -128,6 +141,10 @@ def _classes(reader: Reader, key: str, named: Mapping[str, ShopClass]) -> list[s
         if known is not None:
             said.append(known.code)
             continue
+        several = None if plain(part) in named else which(part)
+        if several is not None:
+            reader.refuse(key, several.question)
+            return []
         if plain(part) in named:
             said.append(f"{named[plain(part)].code}: this shop's own")
             continue
@@ -136,6 +153,52 @@ def _classes(reader: Reader, key: str, named: Mapping[str, ShopClass]) -> list[s
     if said:
         reader.echo(key, "; ".join(said))
     return parts
+
+
+def _figured(reader: Reader, want: Sequence[str]) -> Figured | None:
+    """What the typed figures say, against whichever of the requirements they speak of."""
+    from catalog.fluids.by_figures import judge_needs
+
+    text = reader.text("figures")
+    if not text:
+        return None
+    try:
+        found = judge_needs(text, want, bare_temperature="°F" if reader.unit == "in" else "°C")
+    except ValueError as problem:
+        reader.refuse("figures", problem)
+        return None
+    reader.echo("figures", "; ".join(f"{one.words} {one.plain}" for one in found.measured))
+    return found
+
+
+def _by_figures(found: Figured, reader: Reader) -> Ruling:
+    """The judgement where nothing but figures is known."""
+    from catalog.fluids.stand_in import LAST_WORD
+
+    ends = (found.subject, found.required or "its limits")
+    picture = (Step(ends, (_mark(found.verdict),)),)
+    return Ruling(
+        _mark(found.verdict),
+        found.verdict,
+        (found.reason,),
+        tuple(_figure_lines(found)),
+        picture,
+        reader.notes,
+        LAST_WORD,
+    )
+
+
+def _figure_lines(found: Figured) -> list[Line]:
+    """Each figure, the worst first, the conditions, the limits with their source."""
+    marks = {True: (Mark.GOOD, "yes"), False: (Mark.BAD, "no"), None: (Mark.NOTE, "measured")}
+    lines = [Line(*marks[one.holds], one.words, f"{one.figure}.") for one in found.measured]
+    lines.sort(key=lambda line: -list(Mark).index(line.mark))
+    lines += [Line(Mark.CARE, "condition", found.required or found.subject, f"{one}.") for one in found.conditions]
+    return lines + _why(found.because, found.required or found.subject)
+
+
+def _why(because: Sequence[Because], name: str) -> list[Line]:
+    return [Line(Mark.NOTE, "why", name, f"{one.rule}.", _source(one.source, one.standing.words)) for one in because]
 
 
 def _bare(answer: Answer) -> str:
@@ -182,6 +245,8 @@ def _lines(answer: Answer) -> list[Line]:
         for condition in answer.conditions
         if condition not in stated
     ]
+    if not answer.steps and answer.source != "same class":
+        found += _why(answer.because, name)
     others = [one for one in answer.per_claim if one.offered != answer.offered]
     found += [Line(Mark.NOTE, str(one.verdict), f"by {one.offered}", one.reason, _source(one.source)) for one in others]
     return found

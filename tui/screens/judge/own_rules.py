@@ -25,7 +25,7 @@ CLASS = "a class"
 KINDS = ("allowed", "caution", "partial", "downgrade", "never", "lacks", "upgrade", CLASS)
 MEANS = {
     "allowed": "Yes, within what stands under “if”.",
-    "caution": "With care: say under “if” what must hold.",
+    "caution": "With care: say under “if” what must hold. Two on one way are a no.",
     "partial": "With care, for part of the duty: say under “if” which.",
     "downgrade": "No: say under “if” what is lost.",
     "never": "Never: say under “if” what harm it does.",

@@ -41,6 +41,12 @@ def _fluid() -> Bench:
     return FluidPanel(id="fluid")
 
 
+def _rubber() -> Bench:
+    from tui.screens.judge.rubber import RubberPanel
+
+    return RubberPanel(id="rubber")
+
+
 def _viscosity() -> Bench:
     from tui.screens.judge.viscosity import ViscosityPanel
 
@@ -83,7 +89,8 @@ def _tables() -> Bench:
     return TablesPanel(id="tables")
 
 
-SHORT = {"tables": "Table"}
+# What the top row says where all the names in full have no room, as at 80 columns.
+SHORT = {"element": "Elem", "viscosity": "Visc", "tables": "Tab"}
 
 
 class Subject(NamedTuple):
@@ -99,17 +106,23 @@ class Subject(NamedTuple):
 
     @property
     def label(self) -> str:
-        """Its letter and its name in the top row, which just holds all of them at 80 columns."""
+        """Its letter and its name."""
+        return f"{self.letter} {self.name.capitalize()}"
+
+    @property
+    def short(self) -> str:
+        """The same in few letters."""
         return f"{self.letter} {SHORT.get(self.name, self.name.capitalize())}"
 
 
 SUBJECTS = (
     Subject("element", "E", _element),
     Subject("fluid", "F", _fluid, "L"),
+    Subject("rubber", "C", _rubber),
     Subject("viscosity", "V", _viscosity),
     Subject("fill", "S", _fill),
     Subject("thread", "R", _thread),
-    Subject("port", "C", _port),
+    Subject("port", "Y", _port),
     Subject("torque", "T", _torque),
     Subject("seal", "M", _seal),
     Subject("tables", "B", _tables, "D"),
@@ -164,7 +177,8 @@ class JudgeScreen(Area):
 
     def body(self) -> Iterable[Widget]:
         """The row of things to judge, the open panel, the caution."""
-        yield Choice([subject.label for subject in SUBJECTS], id="subject")
+        full, short = [subject.label for subject in SUBJECTS], [subject.short for subject in SUBJECTS]
+        yield Choice(full, short=short, id="subject")
         yield Container(id="bench")
         yield Static(id="caution", markup=False)
 

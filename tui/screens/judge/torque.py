@@ -13,6 +13,7 @@ from tui.widgets.judge.load_bars import LoadBar, LoadBars
 from tui.widgets.judge.marks import Mark
 
 if TYPE_CHECKING:
+    from catalog.because import Because
     from catalog.fasteners.sizes import Thread
     from catalog.fasteners.torque import Overload, Tightening
 
@@ -25,7 +26,7 @@ class TorquePanel(Panel):
 
     ASKS: ClassVar[Sequence[Ask]] = (
         Ask("thread", "Thread", "M16x2, 3/8-16", heading="The bolt", wide=True),
-        Ask("class", "Class", "8.8, grade 5"),
+        Ask("class", "Class", "8.8, A2-70, 5"),
         Ask("condition", "Thread is", words=CONDITIONS),
         Ask("torque", "Torque", "empty: usual", heading="The figure"),
         Ask("meant", "Meant for", words=CONDITIONS),
@@ -46,8 +47,9 @@ class TorquePanel(Panel):
         """Clamp load in this condition, and what the figure would do in the others."""
         from catalog.fasteners.sizes import thread_named
         from catalog.fasteners.strength import strength
-        from catalog.fasteners.torque import USUAL_FRACTION, at_figure_meant_for, clamp_at, tighten_to
+        from catalog.fasteners.torque import USUAL_FRACTION, at_figure_meant_for, clamp_at, share, tighten_to
         from catalog.quantity import Kind
+        from catalog.quantity.display import format_stress
         from tui.screens.judge.reading import Reader
 
         reader = Reader(values, unit)
@@ -59,7 +61,7 @@ class TorquePanel(Panel):
                 reader.echo("thread", f"{thread.designation}, {thread.diameter_mm:.2f} mm, pitch {thread.pitch_text}")
                 if grade:
                     known = strength(grade, thread)
-                    reader.echo("class", f"proof {known.proof_mpa:.0f} MPa")
+                    reader.echo("class", f"{known.limit.stress} {format_stress(known.proof_mpa)}")
             except ValueError as problem:
                 reader.refuse("class" if thread else "thread", problem)
         torque = reader.quantity("torque", Kind.TORQUE, "N·m", "lbf·ft" if unit == "in" else "N·m")
@@ -68,73 +70,92 @@ class TorquePanel(Panel):
         condition, meant = reader.text("condition"), reader.text("meant")
         try:
             if torque is None:
-                found, over = tighten_to(thread, grade, condition), None
+                # The usual torque is reckoned for this very condition.
+                found, meant = tighten_to(thread, grade, condition), condition
             else:
                 found = clamp_at(thread, grade, float(torque), condition)
-                over = at_figure_meant_for(thread, grade, float(torque), condition, meant)
-            lines = tuple(_line(clamp_at(thread, grade, found.torque_nm, key), key) for key in CONDITIONS)
+            over = {key: at_figure_meant_for(thread, grade, found.torque_nm, key, meant) for key in CONDITIONS}
+            other = over[condition] if condition != meant else None
         except ValueError as problem:
             reader.refuse("torque", problem)
             return nothing(self.EMPTY, reader.notes)
-        bars = tuple(_bar(clamp_at(thread, grade, found.torque_nm, key), key, condition) for key in CONDITIONS)
-        mark, word = _verdict(found, over)
-        share = f"{100 * found.fraction_of_proof:.0f} % of the proof load"
-        says = [f"{_torque(found.torque_nm)}: {found.clamp_n / 1000:.0f} kN, {share}."]
+        lines = tuple(_line(one, key, unit) for key, one in over.items())
+        bars = tuple(_bar(one.got, key, condition) for key, one in over.items())
+        mark, word = _verdict(found, other)
+        load = found.proof.limit.load
+        says = [
+            f"{_torque(found.torque_nm, unit)}: {_force(found.clamp_n, unit)}, {share(found.fraction_of_proof)} of the "
+            f"{load}."
+        ]
         if torque is None:
+            says.append(f"{100 * USUAL_FRACTION:.0f} % of the {load} is usual for a joint that is taken apart again.")
+        if other is not None:
             says.append(
-                f"{100 * USUAL_FRACTION:.0f} % of the proof load is usual for a joint that is taken apart again."
-            )
-        if over is not None and condition != meant:
-            says.append(
-                f"The figure is for {meant}; {_torque(over.right_torque_nm)} clamps as meant. Ask the manual first."
+                f"The figure is for {meant}; {_torque(other.right_torque_nm, unit)} clamps as meant. "
+                "Ask the manual first."
             )
         says += found.warnings
-        first = _condition_first(lines, condition)
-        if over is not None and condition != meant:
-            way = "over" if over.percent > 0 else "under"
-            first.insert(
-                0, Line(mark, f"{abs(over.percent):.0f}% {way}", f"meant for {meant}", over.sentence, "T = K d F")
-            )
-        return Ruling(mark, word, tuple(says), (*first, *_bolt(thread, found)), bars, reader.notes, found.caution)
+        first = [one for one in lines if one.name == condition]
+        if other is not None:
+            way = "over" if other.percent > 0 else "under"
+            first[0] = Line(mark, f"{abs(other.percent):.0f}% {way}", condition, other.sentence, first[0].source)
+        # Then the condition that was meant, then the others, worst first.
+        order = list(Mark)
+        rest = sorted(
+            (one for one in lines if one.name != condition), key=lambda one: (one.name != meant, -order.index(one.mark))
+        )
+        because = [one for one in (found if other is None else other).because if one != found.proof.because]
+        return Ruling(
+            mark, word, tuple(says), (*first, *rest, *_bolt(thread, found, unit), *map(_why, because)), bars,
+            reader.notes, found.caution,
+        )  # fmt: skip
 
 
 def _verdict(found: Tightening, over: Overload | None) -> tuple[Mark, str]:
-    if found.fraction_of_proof > 1:
+    if found.overloaded:
         return Mark.BAD, "overload"
-    if over is not None and over.percent > 0.5:
+    if over is not None and over.tighter:
         return Mark.BAD, f"{over.percent:.0f} % too tight"
-    if over is not None and over.percent < -0.5:
+    if over is not None and over.looser:
         return Mark.CARE, f"{-over.percent:.0f} % too loose"
     if found.warnings:
         return Mark.CARE, "with care"
-    return Mark.GOOD, "within the proof load"
+    return Mark.GOOD, f"within the {found.proof.limit.load}"
 
 
-def _torque(newton_metres: float) -> str:
-    from fractions import Fraction
+def _torque(newton_metres: float, unit: str) -> str:
+    from catalog.quantity.display import format_torque
 
-    from catalog.quantity import Kind, parse
-
-    typed = parse(f"{newton_metres:.1f} N·m", kind=Kind.TORQUE, bare_unit="N·m")
-    return f"{newton_metres:.0f} N·m ({float(typed.to('lbf·ft') or Fraction(0)):.0f} lbf·ft)"
+    return format_torque(newton_metres, first="lbf·ft" if unit == "in" else "N·m")
 
 
-def _range(found: Tightening) -> str:
-    return (
-        f"{found.clamp_n / 1000:.1f} kN, {found.clamp_low_n / 1000:.1f} to {found.clamp_high_n / 1000:.1f} as friction "
-        f"falls out; {100 * found.fraction_of_proof:.0f} % of the proof load"
+def _force(newtons: float, unit: str) -> str:
+    from catalog.quantity.display import format_force
+
+    return format_force(newtons, first="lbf" if unit == "in" else "kN")
+
+
+def _line(compared: Overload, key: str, unit: str) -> Line:
+    """The same torque in one condition. A tick belongs to the one that the figure is meant for, and to no other."""
+    from catalog.fasteners.torque import share
+
+    found = compared.got
+    friction = found.friction
+    sentence = (
+        f"{friction.condition}, nut factor {friction.typical:g}: {_force(found.clamp_n, unit)}, "
+        f"{_force(found.clamp_low_n, unit)} to {_force(found.clamp_high_n, unit)} as friction falls out; "
+        f"{share(found.fraction_of_proof)} of the {found.proof.limit.load}."
     )
-
-
-def _line(found: Tightening, key: str) -> Line:
-    sentence = f"{found.friction.condition}, nut factor {found.friction.typical:g}: {_range(found)}."
-    source = f"{found.friction.source}, {found.friction.standing}"
-    share = f"{100 * found.fraction_of_proof:.0f}%"
-    if found.fraction_of_proof > 1:
-        return Line(Mark.BAD, f"{share} OVER", key, sentence, source)
-    if found.fraction_high > 1:
-        return Line(Mark.CARE, f"{share} care", key, sentence, source)
-    return Line(Mark.GOOD, f"{share} proof", key, sentence, source)
+    source = f"{friction.source}, {friction.standing}"
+    part = share(found.fraction_of_proof).replace(" ", "")
+    if found.overloaded:
+        return Line(Mark.BAD, f"{part} OVER", key, sentence, source)
+    if key == compared.meant.friction.key:
+        return Line(Mark.CARE if found.warnings else Mark.GOOD, f"{part} as meant", key, sentence, source)
+    if found.may_overload:
+        return Line(Mark.CARE, f"{part} care", key, sentence, source)
+    way = "over" if compared.tighter else "under" if compared.looser else "as meant"
+    return Line(Mark.NOTE, f"{abs(compared.percent):.0f}% {way}", key, sentence, source)
 
 
 def _bar(found: Tightening, key: str, condition: str) -> LoadBar:
@@ -142,26 +163,31 @@ def _bar(found: Tightening, key: str, condition: str) -> LoadBar:
     return LoadBar(key, low, found.fraction_of_proof, found.fraction_high, key == condition)
 
 
-def _condition_first(lines: Sequence[Line], condition: str) -> list[Line]:
-    """The condition asked about, then the others, worst first."""
-    order = list(Mark)
-    return sorted(lines, key=lambda line: (line.name != condition, -order.index(line.mark)))
+def _why(rule: Because) -> Line:
+    return Line(Mark.NOTE, "because", "rule", f"{rule.rule}.", f"{rule.source}, {rule.standing}")
 
 
-def _bolt(thread: Thread, found: Tightening) -> list[Line]:
+def _bolt(thread: Thread, found: Tightening, unit: str) -> list[Line]:
     from catalog.fasteners.wrench import hexes
+    from catalog.quantity.display import format_stress
 
-    grade = found.strength
-    sentence = f"{found.proof_load_n / 1000:.1f} kN: {grade.proof_mpa:.0f} MPa over the stress area of the thread."
-    lines = [
-        Line(
-            Mark.NOTE,
-            f"{found.proof_load_n / 1000:.1f} kN",
-            "proof load",
-            sentence,
-            f"{grade.source}, {grade.standing}",
-        )
-    ]
+    grade, proof = found.strength, found.proof
+    source = f"{grade.source}, {grade.standing}"
+    rule = proof.because
+    loads = (
+        (proof.limit.load, found.proof_load_n, f"{rule.rule}.", f"{rule.source}, {rule.standing}"),
+        (
+            "breaking load",
+            found.ultimate_load_n,
+            f"least; {format_stress(grade.tensile_mpa)} tensile strength.",
+            source,
+        ),
+    )
+    lines = [Line(Mark.NOTE, _first(_force(newtons, unit)), name, why, whence) for name, newtons, why, whence in loads]
+    stress = f"In the bolt {format_stress(found.stress_mpa)}; {grade.limit.stress} {format_stress(grade.proof_mpa)}."
+    lines.append(Line(Mark.NOTE, _first(format_stress(found.stress_mpa)), "stress", stress, source))
+    if grade.note:
+        lines.append(Line(Mark.NOTE, grade.name, "about the class", f"{grade.note}.", source))
     lines += [
         Line(
             Mark.NOTE,
@@ -173,3 +199,8 @@ def _bolt(thread: Thread, found: Tightening) -> list[Line]:
         for one in hexes(thread)
     ]
     return lines
+
+
+def _first(both: str) -> str:
+    """The first of the two units of a figure."""
+    return both.partition(" (")[0]

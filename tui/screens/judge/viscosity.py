@@ -24,8 +24,8 @@ class ViscosityPanel(Panel):
     """Two viscosities, or one and the index; the pump's limits; the cold start."""
 
     ASKS: ClassVar[Sequence[Ask]] = (
-        Ask("cold", "At 40 °C", "mm²/s (cSt)", heading="The oil, from its data sheet"),
-        Ask("hot", "At 100 °C", "mm²/s (cSt)"),
+        Ask("cold", "At 40 °C", "mm²/s or SUS", heading="The oil, from its data sheet"),
+        Ask("hot", "At 100 °C", "mm²/s or SUS"),
         Ask("index", "or index", "VI"),
         Ask("cold_t", "Cold at", "if not 40 °C", heading="Measured elsewhere?"),
         Ask("hot_t", "Hot at", "if not 100 °C"),
@@ -77,6 +77,8 @@ class ViscosityPanel(Panel):
             says.append(f"The pump bears it from {_both(allowed.coldest_c, unit)} to {_both(allowed.hottest_c, unit)}.")
         if allowed is not None and allowed.extrapolated:
             says.append(EXTRAPOLATED)
+        if _saybolt_elsewhere(values):
+            says.append("Data sheets give SUS at 100 °F and 210 °F: type those under Measured elsewhere.")
         mark, word = _verdict(lines, allowed)
         dots = curve(line, PLOT_FROM_C, PLOT_TO_C, count=97, min_cst=least, max_cst=most)
         plot = Plot(
@@ -89,11 +91,30 @@ class ViscosityPanel(Panel):
         return Ruling(mark, word, tuple(says), tuple(lines), plot, reader.notes)
 
 
-def _viscosity(reader: Reader, key: str) -> float | None:
-    from catalog.quantity import Kind
+def _viscosity(reader: Reader, key: str, celsius: float | None = None) -> float | None:
+    """A viscosity in mm²/s. Saybolt seconds are those at `celsius`, the temperature of the field, where it has one."""
+    from catalog.quantity import Kind, parse, saybolt
+    from catalog.quantity.typed import significant
 
     value = reader.quantity(key, Kind.VISCOSITY, "mm²/s")
-    return None if value is None else float(value)
+    if value is None or celsius is None:
+        return None if value is None else float(value)
+    typed = parse(reader.text(key), kind=Kind.VISCOSITY, bare_unit="mm²/s")
+    found = typed.viscosity_at(celsius)
+    here = f"{float(typed.value):g} {typed.unit}"
+    if typed.unit == "SUS":
+        reader.echo(key, f"{here} = {significant(found)} mm²/s at {celsius:g} °C")
+    elif found >= saybolt.LEAST_CST:
+        reader.echo(key, f"{here} = {significant(saybolt.sus(found, celsius * 1.8 + 32))} SUS at {celsius:g} °C")
+    return found
+
+
+def _saybolt_elsewhere(values: Mapping[str, str]) -> bool:
+    """Whether Saybolt seconds stand in a field of 40 or 100 °C that no other temperature was typed for."""
+    return any(
+        any(name in values.get(key, "").lower() for name in ("sus", "ssu")) and not values.get(f"{key}_t", "").strip()
+        for key in ("cold", "hot")
+    )
 
 
 def _temperature(reader: Reader, key: str) -> float | None:
@@ -115,9 +136,10 @@ def _line(reader: Reader) -> ViscosityLine | None:
     from catalog.fluids.viscosity import two_points
     from catalog.fluids.viscosity_index import line_from_index
 
-    cold, hot = _viscosity(reader, "cold"), _viscosity(reader, "hot")
-    index = reader.number("index", "the viscosity index", "105")
     cold_t, hot_t = _temperature(reader, "cold_t"), _temperature(reader, "hot_t")
+    cold = _viscosity(reader, "cold", COLD_C if cold_t is None else cold_t)
+    hot = _viscosity(reader, "hot", HOT_C if hot_t is None else hot_t)
+    index = reader.number("index", "the viscosity index", "105")
     if hot is not None and index is not None:
         reader.refuse("index", "The second viscosity is typed already; keep one of the two.")
     if cold is None or (hot is None and index is None):
@@ -136,7 +158,7 @@ def _mixed(reader: Reader, line: ViscosityLine) -> ViscosityLine:
     from catalog.fluids.blend import blend_lines
     from catalog.fluids.viscosity import two_points
 
-    cold, hot = _viscosity(reader, "mix_cold"), _viscosity(reader, "mix_hot")
+    cold, hot = _viscosity(reader, "mix_cold", COLD_C), _viscosity(reader, "mix_hot", HOT_C)
     share = reader.number("share", "the share of the first oil in percent", "60")
     if cold is None or hot is None or share is None:
         return line

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.widgets import Input
 
-from tui.screens.area import Area
-from tui.screens.shelf.lines import opened, words
+from tui.screens.operating import Operating
+from tui.screens.shelf.lines import words
 from tui.stores import Stores
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from models.shelf import StockRow
     from tui.deliveries import Meant
+    from tui.operations.operation import Operation
 
 
-class Deeds(Area):
+class Deeds(Operating):
     """The actions of the Shelf; the screen says which row is meant."""
 
     _stock_id: int | None
@@ -41,28 +42,21 @@ class Deeds(Area):
     def _show_only(self, only: tuple[str, int, str]) -> None:
         raise NotImplementedError
 
-    @work(exclusive=True, group="change")
-    async def action_accept(self) -> None:
-        """Count the highlighted bin."""
-        from tui.screens.shelf.dialogs import CountForm
+    OPERATES: ClassVar[str] = "shelf"
 
+    def row(self, kind: str) -> object | None:
+        """The highlighted stock row."""
+        return self.chosen
+
+    async def before(self, one: Operation) -> None:
+        """A key may come before the answer to the last letters typed."""
         if self.query_one("#search", Input).value != self._searched:
-            # Enter came before the answer to the last letters typed.
             await self._look_up()
-        row = self.chosen
-        if row is None:
-            self.say("Nothing to count here. F7 books a delivery in.")
-            return
-        counted = await self.app.push_screen_wait(CountForm(row))
-        if counted is None:
-            return
-        after = await self.ask(self.kitwright.workshop.count, row.stock_id, counted)
-        if after is not None:
-            difference = after.on_hand - row.on_hand
-            sign = "+" if difference >= 0 else "−"
-            said = f"{words(after.on_hand, after.counted_in)} ({sign}{words(abs(difference), after.counted_in)})"
-            self.say(f"Counted {clean(row.item_name)} in {clean(row.bin_code)}: {said}. F9 takes it back.")
-            self.workshop_changed()
+
+    def title_of(self, one: Operation, values: dict[str, Any]) -> str:
+        """What is done to which row."""
+        row: StockRow = values["stock"]
+        return f"{one.label} {row.item_name}, bin {row.bin_code}"
 
     def _meant(self, item: str, place: str) -> Meant:
         from tui.deliveries import meant
@@ -89,39 +83,6 @@ class Deeds(Area):
             self._stock_id = row.stock_id
             here = f"{words(delivery.quantity, row.counted_in)} {clean(row.item_name)} into {clean(row.bin_code)}"
             self.say(f"Received {here}; now {words(row.on_hand, row.counted_in)}. F9 takes it back.")
-            self.workshop_changed()
-
-    @work(exclusive=True, group="change")
-    async def action_use(self) -> None:
-        """Take free stock off the shelf without a kit."""
-        await self._take("use")
-
-    @work(exclusive=True, group="change")
-    async def action_scrap(self) -> None:
-        """Throw free stock away, with a reason."""
-        await self._take("scrap")
-
-    async def _take(self, deed: str) -> None:
-        from tui.screens.amount_form import AmountForm
-
-        row = self.chosen
-        if row is None or not row.free:
-            self.say("Nothing of this row is free." if row else "Highlight what to take.")
-            return
-        free = words(row.free, row.counted_in)
-        detail = f"{free} free in bin {row.bin_code}." + (f" {opened(row)}." if row.opened else "")
-        title, reason = ("Use", "For what (may stay empty)") if deed == "use" else ("Scrap", "Why")
-        typed = await self.app.push_screen_wait(
-            AmountForm(f"{title} {row.item_name}", detail, row.counted_in, reason=reason, must=deed == "scrap")
-        )
-        if typed is None:
-            return
-        call = self.stores.use if deed == "use" else self.stores.scrap
-        after = await self.ask(call, row.stock_id, typed.quantity, typed.reason)
-        if after is not None:
-            taken = f"{words(typed.quantity, row.counted_in)} {clean(row.item_name)}"
-            left = opened(after) or words(after.on_hand, after.counted_in)
-            self.say(f"{'Used' if deed == 'use' else 'Scrapped'} {taken}; now {left}. F9 takes it back.")
             self.workshop_changed()
 
     @work(exclusive=True, group="change")

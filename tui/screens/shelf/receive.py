@@ -19,7 +19,6 @@ from tui.scanning import Takes
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.screens.shelf.amounts import read_amount
-from tui.screens.shelf.dialogs import CANCEL
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
@@ -52,7 +51,7 @@ class ReceiveForm(Sheet[Delivery | None]):
     """What came in, into which bin, how much. Known items are offered; another name makes a new item."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        CANCEL,
+        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
         Binding("up", "move(-1)", "Up", show=False),
         Binding("down", "move(1)", "Down", show=False),
     ]

@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 
 from tui.scanning import Takes
 from tui.screens.area import SHARED, Area
+from tui.screens.operating import keys_of
 from tui.screens.shelf.deeds import Deeds
 from tui.screens.shelf.lines import ledger, stock_row
 from tui.widgets.cells import clean
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
 # Enough to swallow a burst of keys before the database is asked.
 DEBOUNCE = 0.03
 LEDGER_REST = 0.12
-KEYS = "E use · S scrap · W count round · O to order · B boxes · I bar code"
+KEYS = "E use · S scrap · M move · W round · O to order · B boxes · I code"
 
 
 class StockFilter(FilterInput):
@@ -42,7 +43,7 @@ class StockFilter(FilterInput):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(
             "enter",
-            "screen.accept",
+            "screen.operate('count')",
             "Count",
             key_display="Enter",
             id="search.accept",
@@ -60,13 +61,9 @@ class ShelfScreen(Deeds, Area):
     CSS_PATH: ClassVar = [SHARED, "shelf.tcss"]
     AUTO_FOCUS = "#search"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Count", key_display="Enter", id="shelf.count",
-                tooltip="Count the highlighted bin"),
+        *keys_of("shelf", footer=("count",)),
         Binding("f7,r", "receive", "Receive", key_display="F7", id="shelf.receive", tooltip="Book a delivery in"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="shelf.clear", tooltip="Empty the search"),
-        Binding("e,ctrl+t", "use", "Use", show=False, id="shelf.use", tooltip="Take free stock without a kit"),
-        Binding("s,ctrl+l", "scrap", "Scrap", show=False, id="shelf.scrap",
-                tooltip="Throw free stock of the highlighted row away, with a reason"),
         Binding("w,ctrl+n", "walk", "Count round", show=False, id="shelf.round", tooltip="Walk the bins and count"),
         Binding("o,ctrl+o", "to_order", "To order", show=False, id="shelf.order",
                 tooltip="What has fallen to its reorder point, and why"),
@@ -198,7 +195,7 @@ class ShelfScreen(Deeds, Area):
 
     def on_rows_chosen(self) -> None:
         """Take the row."""
-        self.action_accept()
+        self.action_operate("count")
 
     def action_find(self) -> None:
         """Go to the search."""

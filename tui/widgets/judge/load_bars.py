@@ -63,5 +63,5 @@ class LoadBars(Widget):
             return Content("\n").join([title, Content("Type a thread and a class to see the loads.")])
         top = max(1.15, *(bar.high for bar in self._bars))
         lines = [bar_line(bar, width, top, plain=self._plain) for bar in self._bars]
-        legend = "O typical  | proof load, 100%" if self._plain else "● typical  ┃ proof load, 100%"
+        legend = "O typical  | proof or yield load" if self._plain else "● typical  ┃ proof or yield load"
         return Content("\n").join([title, *(Content(line) for line in lines[: max(0, height - 2)]), Content(legend)])

@@ -1,0 +1,155 @@
+"""Every field of every operation reads the same in a form and on the command line, whatever the settings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import product
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from catalog.quantity import Kind
+from catalog.quantity.units import find
+from tests.tui.command_line import CommandLine
+from tests.tui.conforming import conforms
+from tests.tui.counter import keys, make_app, settle
+from tui.fields.field import Asked, Field, FieldError
+from tui.fields.plain import Count, Day, Flag, Text
+from tui.fields.quantities import EXAMPLES, Length, Pressure, Quantity, Temperature, Torque, Volume
+from tui.fields.units import CHOICES, Units, keep, kept
+from tui.operations.registry import AREAS, operations
+
+SETTINGS = [Units(*chosen) for chosen in product(*CHOICES.values())]
+QUANTITIES: tuple[Quantity, ...] = (
+    Length("length", "Length"), Torque("torque", "Torque"), Pressure("pressure", "Pressure"),
+    Volume("volume", "Volume"), Temperature("warm", "Temperature"),
+)  # fmt: skip
+TYPED = (
+    *("", " ", "12", "0", "12,5", "1 1/8", "3 mm", "75 lbf·ft", "100 Nm", "11 qt", "150 psi", "-3", "x"),
+    *("2026-12-04", "y"),
+)
+
+
+def every_field() -> Iterator[Field[Any]]:
+    yield from QUANTITIES
+    for area in AREAS:
+        for one in operations(area):
+            yield from (field for field in one.typed if not field.LOOKS)
+
+
+def read(call: object) -> object:
+    """What a door gives: the value, or the sentence of its refusal."""
+    try:
+        return call()  # type: ignore[operator]
+    except FieldError as problem:
+        return str(problem)
+
+
+@pytest.mark.parametrize("units", SETTINGS, ids=lambda units: " ".join(units))
+def test_a_form_and_an_option_read_a_field_alike(units: Units) -> None:
+    row = SimpleNamespace(counted_in="ul", free=3)
+    for field in every_field():
+        asked = Asked(units, {"stock": row})
+        for text in TYPED:
+            by_form = read(lambda field=field, text=text, asked=asked: field.from_text(text, asked))
+            words = {field.name: text or None}
+            by_option = read(lambda field=field, words=words, asked=asked: field.from_words(words, asked))
+            assert by_form == by_option, (field, text)
+
+
+@pytest.mark.parametrize("units", SETTINGS, ids=lambda units: " ".join(units))
+def test_a_bare_number_is_in_the_settings_unit_and_its_echo_says_both(units: Units) -> None:
+    for field in QUANTITIES:
+        unit = units.bare(field.KIND)
+        value = field.from_text("12", Asked(units))
+        assert (value.value, value.unit) == (Fraction(12), unit)
+        assert field.echo(value, Asked(units)).startswith(f"12 {unit} = ")
+        assert find(unit, Kind(field.KIND)).other in field.echo(value, Asked(units))
+        assert unit in field.hint(Asked(units)), "the unit stands in the field before a digit is typed"
+
+
+def test_flipping_lengths_changes_no_other_quantity() -> None:
+    metric, inch = Units(), Units(length="in")
+    for field in QUANTITIES[1:]:
+        assert field.from_text("100", Asked(metric)) == field.from_text("100", Asked(inch))
+    # 1 lbf·ft is 1.355 817 948 331 400 4 N·m exactly: NIST SP 811, B.8.
+    torque = Torque("torque", "Torque").from_text("100", Asked(Units(torque="lbf·ft")))
+    assert torque.to("N·m") == Fraction("135.58179483314004")
+
+
+def test_a_typed_unit_goes_before_every_setting() -> None:
+    for units, (kind, text) in product(
+        SETTINGS,
+        ((Kind.TORQUE, "75 lbf·ft"), (Kind.PRESSURE, "150 psi"), (Kind.VOLUME, "11 qt"), (Kind.LENGTH, "3 mm")),
+    ):
+        (field,) = (one for one in QUANTITIES if kind == one.KIND)
+        assert field.from_text(text, Asked(units)) == field.from_text(text, Asked())
+
+
+def test_the_benchs_units_are_kept_and_the_length_is_not(tmp_path: Path) -> None:
+    assert kept() == Units()
+    keep(Units(length="in", torque="lbf·ft", volume="US qt"))
+    assert kept() == Units(torque="lbf·ft", volume="US qt")
+    assert kept("in").length == "in"
+
+
+@pytest.mark.parametrize("told", ["", "[]", '{"torque": "stone"}', '{"torque": 3}', "\x00", '{"length": "in"}'])
+def test_a_spoilt_file_of_units_counts_as_none(told: str) -> None:
+    from models.storage.locations import data_folder
+
+    data_folder().mkdir(parents=True, exist_ok=True)
+    (data_folder() / "units.json").write_text(told, encoding="utf-8")
+    assert kept() == Units()
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "said"),
+    [
+        (Count("n", "N"), "x", "'x' is not a whole number from 1 up; type for example 12."),
+        (Count("n", "N", least=0, most=9), "10", "from 0 to 9"),
+        (Day("day", "Day"), "30 June", "Type the day like 2029-06-30"),
+        (Day("day", "Day"), "2026-02-30", "is not a day"),
+        (Flag("so", "So"), "perhaps", "type y or n"),
+        (Text("why", "Why", what="a reason"), " ", "Nothing is typed; type a reason."),
+        (Text("why", "Why"), "a" * 501, "more than the 500"),
+        (Text("why", "Why"), "a\x00b", "can't be printed"),
+        (Torque("t", "T"), "40 lb", "is half a torque"),
+        (Volume("v", "V"), "3 oz", "type fl oz"),
+    ],
+)
+def test_what_cannot_be_is_told_in_one_sentence(field: Field[object], text: str, said: str) -> None:
+    with pytest.raises(FieldError) as refused:
+        field.from_text(text, Asked())
+    assert said in str(refused.value)
+    assert "\n" not in str(refused.value)
+
+
+def test_every_bare_unit_has_an_example() -> None:
+    assert {units.bare(kind) for units in SETTINGS for kind in Kind} <= set(EXAMPLES)
+
+
+def test_the_command_shows_and_keeps_the_units(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = CommandLine(capsys, monkeypatch)
+    told = command("units", "--torque", "ft-lb", "--volume", "QT", "--json")
+    conforms("units", told.json)
+    assert (told.json["torque"], told.json["volume"], told.json["pressure"]) == ("lbf·ft", "US qt", "bar")
+    assert "a torque is in lbf·ft" in command("units").out.lower()
+    refused = command("units", "--torque", "stone")
+    assert refused.code == 2
+    assert "type N·m or lbf·ft" in refused.err
+
+
+async def test_the_app_keeps_a_units_change_and_flipping_lengths_leaves_it(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        app.action_flip("torque")
+        await keys(pilot, "f6")
+        assert app.units == Units(length="in", torque="lbf·ft")
+        assert "Unit of torque: lbf·ft" in {one.title for one in app.get_system_commands(app.screen)}
+    assert kept() == Units(torque="lbf·ft")

@@ -1,0 +1,99 @@
+"""What is declared once comes out at every door: command, help, keys, palette, form, undo, JSON."""
+
+from __future__ import annotations
+
+import json
+import re
+import shlex
+import subprocess
+import sys
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+import tui
+from models.undoing.undoable import FINAL, UNDOABLE
+from tests.tui.command_line import CommandLine
+from tui.answers.schema import answers, file_of, text_of
+from tui.cli import parse
+from tui.operations.operation import Operation
+from tui.operations.registry import AREAS, operations
+from tui.screens.operating import keys_of
+
+EVERY = [one for area in AREAS for one in operations(area)]
+IDS = [f"{one.area} {one.name}" for one in EVERY]
+
+
+@pytest.mark.parametrize("one", EVERY, ids=IDS)
+def test_an_operation_is_declared_whole(one: Operation) -> None:
+    assert (one.change is None) is not (one.question is None)
+    assert re.fullmatch(r"[a-z][a-z-]*", one.name)
+    assert one.label
+    assert one.help
+    assert not one.help.endswith(".")
+    assert len({field.name for field in one.fields}) == len(one.fields)
+    options = [option.dest for field in one.fields for option in field.options()]
+    assert len(set(options)) == len(options)
+    assert all(option.help for field in one.fields for option in field.options() if option.takes != "words")
+
+
+@pytest.mark.parametrize("one", EVERY, ids=IDS)
+def test_every_example_of_its_help_is_a_command_line_of_it(one: Operation) -> None:
+    assert one.examples
+    for example in one.examples:
+        arguments = parse([*shlex.split(example), "--demo"])
+        assert arguments.operation is one
+
+
+@pytest.mark.parametrize("one", EVERY, ids=IDS)
+def test_its_examples_run_on_the_demo_workshop(
+    one: Operation, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = CommandLine(capsys, monkeypatch)
+    for example in one.examples:
+        ended = command(*shlex.split(example), "--demo")
+        assert ended.code in (0, 1), ended.err
+        assert ended.out.strip()
+
+
+def test_no_key_of_an_area_is_two_operations() -> None:
+    for area in AREAS:
+        keys = [(one.name, set(one.keys.split(","))) for one in operations(area) if one.keys]
+        assert [(a, b) for (a, at), (b, bt) in combinations(keys, 2) if at & bt] == []
+        assert [binding.id for binding in keys_of(area)] == [f"{area}.{name}" for name, _ in keys]  # type: ignore[union-attr]
+
+
+def test_the_schemas_are_those_of_the_answers() -> None:
+    stale = [answer.SCHEMA for answer in answers() if file_of(answer).read_text(encoding="utf-8") != text_of(answer)]
+    assert stale == [], "run: python -m tui.answers.schema"
+
+
+def test_no_schema_of_version_2_is_written_by_hand() -> None:
+    made = {file_of(answer).name for answer in answers()}
+    for path in (Path(tui.__file__).parent / "schemas").glob("*.json"):
+        if '/2"' in path.read_text(encoding="utf-8"):
+            assert path.name in made
+
+
+def test_declarations_import_neither_models_nor_screens() -> None:
+    code = "import json, sys\n" + "".join(f"import tui.operations.{area}\n" for area in AREAS)
+    ended = subprocess.run(
+        [sys.executable, "-c", f"{code}sys.stdout.write(json.dumps(sorted(sys.modules)))"],
+        capture_output=True, text=True, check=True, timeout=60,
+    )  # fmt: skip
+    modules = {name.partition(".")[0] for name in json.loads(ended.stdout)}
+    assert modules & {"models", "textual", "sqlalchemy", "sqlmodel", "pydantic", "pint"} == set()
+
+
+def test_every_action_that_a_change_writes_has_an_undo_or_says_why_not() -> None:
+    """What the rules of an area claim is known to undo; the names stand in the rules' source."""
+    root = Path(tui.__file__).parents[1] / "models"
+    claimed = {
+        name
+        for path in root.rglob("*.py")
+        for name in re.findall(r'claim\(\s*session, act, "([a-z_.]+)"', path.read_text(encoding="utf-8"))
+        if name.partition(".")[0] in AREAS
+    }
+    assert claimed
+    assert claimed <= set(UNDOABLE) | set(FINAL)

@@ -1,0 +1,53 @@
+"""What every answer is: frozen, worded once, and its own JSON."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields, is_dataclass
+from datetime import date, datetime
+from enum import Enum
+from typing import Any, ClassVar
+
+SAID = "said"
+"""The mark of a field that is only for the words, and no part of the JSON."""
+
+
+def said(text: str = "") -> Any:
+    """A field that only the words need, such as the sentence for an empty list."""
+    return field(default=text, metadata={SAID: True})
+
+
+@dataclass(frozen=True)
+class Answer:
+    """An answer to a question, or what a change left. A subclass has its fields, its schema's name and its words."""
+
+    SCHEMA: ClassVar[str]
+
+    def words(self) -> list[str]:
+        """The answer line by line, the most important first; the first line is what a screen says."""
+        raise NotImplementedError
+
+    @property
+    def found(self) -> bool:
+        """Whether there is something; the exit code goes by it."""
+        return True
+
+    def as_json(self) -> dict[str, Any]:
+        """The answer as JSON values, the schema's name first."""
+        return {"schema": self.SCHEMA, **plain(self)}
+
+
+def plain(value: Any) -> Any:
+    """A value as JSON has it: a dataclass is an object, a day is ISO 8601, a word is a word."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {one.name: plain(getattr(value, one.name)) for one in fields(value) if not one.metadata.get(SAID)}
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, datetime):
+        return value.isoformat(timespec="seconds")
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, tuple | list):
+        return [plain(one) for one in value]
+    if isinstance(value, dict):
+        return {str(key): plain(one) for key, one in value.items()}
+    return value

@@ -1,0 +1,1 @@
+"""Fields: one reader a quantity, the same in every form and every option. Start with `field.py`."""

@@ -1,0 +1,138 @@
+"""A field: one thing to type, read the same way in a form and on the command line.
+
+A field knows its name, what to type, what it accepts and its sentence when it doesn't. The command puts the option's
+name before that sentence, the form shows it beneath the field. A field that means a row (of stock, of a kit) is filled
+by what is highlighted on the screen, and by words on the command line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, ClassVar, Generic, Literal, Protocol, TypeVar
+
+from tui.fields.units import Units
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
+Value = TypeVar("Value")
+Found = TypeVar("Found")
+
+
+class FieldError(ValueError):
+    """What was typed can't be taken: one sentence on what is wrong and what to type instead.
+
+    `option`: the option it is about, where that is not the field's own.
+    """
+
+    def __init__(self, sentence: str, option: str = "") -> None:
+        super().__init__(sentence)
+        self.option = option
+
+
+class Look(Protocol):
+    """A look into the workshop, as a field may need one to know a row by its name."""
+
+    def __call__(self, look: Callable[[Session], Found], /) -> Found:
+        """What `look` finds in the workshop."""
+        ...
+
+
+DEFAULT_UNITS = Units()
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a field may go by while it reads: the units, the fields read before it, and the workshop."""
+
+    units: Units = DEFAULT_UNITS
+    values: Mapping[str, Any] = field(default_factory=dict)
+    look: Look | None = None
+
+
+@dataclass(frozen=True)
+class Option:
+    """One word of the command line: `--bin CODE`, or a place of its own where `flag` has no dashes.
+
+    `takes`: `one` value, `none` (it is there or not), or all the `words` that follow in a place of its own.
+    """
+
+    dest: str
+    flag: str
+    metavar: str
+    help: str
+    required: bool = False
+    takes: Literal["one", "none", "words"] = "one"
+
+    @property
+    def positional(self) -> bool:
+        """Whether it is given by its place."""
+        return not self.flag.startswith("-")
+
+
+@dataclass(frozen=True)
+class Field(Generic[Value]):
+    """One thing to type. A subclass says how it is read.
+
+    `name`: its key, its option and its place in a form. `label`: what stands before it in a form. `help`: for the
+    option's help. `must`: whether an empty one is refused; `empty`: what an empty one means otherwise. `parameter`: the
+    rule's own name for it, where that differs.
+    """
+
+    name: str
+    label: str
+    help: str = ""
+    must: bool = True
+    empty: Any = None
+    parameter: str = ""
+
+    METAVAR: ClassVar[str] = "TEXT"
+    ROW: ClassVar[str] = ""
+    """For a field that means a row: what kind of row fills it from the screen, such as `stock`."""
+    LOOKS: ClassVar[bool] = False
+    """Whether it is read by looking into the workshop, which a form does once it is entered, and beside the screen."""
+
+    @property
+    def flag(self) -> str:
+        """The option's name."""
+        return f"--{self.name.replace('_', '-')}"
+
+    def options(self) -> tuple[Option, ...]:
+        """The words of the command line that fill it."""
+        return (Option(self.name, self.flag, self.METAVAR, self.help or self.label.lower(), self.must),)
+
+    def hint(self, asked: Asked) -> str:
+        """What to type, shown in the empty field of a form."""
+        return ""
+
+    def read(self, text: str, asked: Asked) -> Value:
+        """The value of what was typed, which is not empty. Raises `FieldError`."""
+        raise NotImplementedError
+
+    def echo(self, value: Value, asked: Asked) -> str:
+        """What was understood, where saying it helps."""
+        return ""
+
+    def from_text(self, text: str, asked: Asked) -> Value:
+        """The value of a form's field. Raises `FieldError`."""
+        clean = " ".join(text.split())
+        if clean:
+            return self.read(clean, asked)
+        if self.must:
+            raise FieldError(self.missing(asked))
+        empty: Value = self.empty
+        return empty
+
+    def missing(self, asked: Asked) -> str:
+        """The sentence for an empty field that must be filled."""
+        hint = self.hint(asked)
+        return f"Nothing is typed; type {hint}." if hint else "Nothing is typed."
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Value:
+        """The value of the command line's words, by `Option.dest`. Raises `FieldError`."""
+        return self.from_text(words.get(self.name) or "", asked)
+
+    def arguments(self, value: Value) -> dict[str, Any]:
+        """What the change or question is given for it, by parameter."""
+        return {self.parameter or self.name: value}

@@ -1,0 +1,107 @@
+"""Plain things to type: text, whole numbers, days."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from typing import ClassVar
+
+from tui.fields.field import Asked, Field, FieldError, Option
+from tui.fields.words import shown
+
+MOST_PIECES = 10**9 - 1
+LONGEST_NOTE = 500
+
+
+@dataclass(frozen=True)
+class Text(Field[str]):
+    """A line of text, such as a reason. `what`: what to type, for the field's hint and its refusal."""
+
+    what: str = ""
+    empty: str = ""
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return self.what
+
+    def read(self, text: str, asked: Asked) -> str:
+        """The text itself. Raises `FieldError` for a longer one than the record takes, or one with odd signs."""
+        if len(text) > LONGEST_NOTE:
+            raise FieldError(f"{len(text)} letters are more than the {LONGEST_NOTE} that are kept; say it shorter.")
+        if not text.isprintable():
+            raise FieldError(f"{shown(text)} has a sign in it that can't be printed; type it with letters and signs.")
+        return text
+
+
+@dataclass(frozen=True)
+class Count(Field[int]):
+    """A whole number from `least` up."""
+
+    METAVAR: ClassVar[str] = "N"
+
+    least: int = 1
+    most: int = MOST_PIECES
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return f"a whole number from {self.least} {'up' if self.most == MOST_PIECES else f'to {self.most}'}"
+
+    def read(self, text: str, asked: Asked) -> int:
+        """The number. Raises `FieldError`."""
+        if not (text.isascii() and text.isdigit() and len(text) <= 9 and self.least <= int(text) <= self.most):
+            raise FieldError(f"{shown(text)} is not {self.hint(asked)}; type for example {max(self.least, 12)}.")
+        return int(text)
+
+
+@dataclass(frozen=True)
+class Day(Field[date | None]):
+    """A day as ISO 8601 writes it."""
+
+    METAVAR: ClassVar[str] = "DAY"
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "the day as 2029-06-30"
+
+    def read(self, text: str, asked: Asked) -> date | None:
+        """The day. Raises `FieldError`."""
+        try:
+            if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+                return date.fromisoformat(text)
+        except ValueError:
+            pass
+        raise FieldError(f"{shown(text)} is not a day. Type the day like 2029-06-30: year, month, day.")
+
+
+@dataclass(frozen=True)
+class Flag(Field[bool]):
+    """Something that is so or not."""
+
+    must: bool = False
+    empty: bool = False
+
+    def options(self) -> tuple[Option, ...]:
+        """A word that is there or not."""
+        return (Option(self.name, self.flag, "", self.help or self.label.lower(), takes="none"),)
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "y or n"
+
+    def read(self, text: str, asked: Asked) -> bool:
+        """Yes or no. Raises `FieldError`."""
+        if text.casefold() in ("y", "yes", "n", "no"):
+            return text.casefold().startswith("y")
+        raise FieldError(f"{shown(text)} is neither yes nor no; type y or n.")
+
+
+@dataclass(frozen=True)
+class Words(Text):
+    """Words that narrow a list; none of them means all."""
+
+    must: bool = False
+
+    def options(self) -> tuple[Option, ...]:
+        """All the words in its place."""
+        return (Option(self.name, self.name, "TEXT", self.help or self.label.lower(), takes="words"),)

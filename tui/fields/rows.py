@@ -1,0 +1,175 @@
+"""Rows of the workshop (stock, an item, a bin): named on the command line, highlighted on a screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
+
+from tui.fields.field import Asked, Field, FieldError, Look, Option
+from tui.fields.words import folded, shown
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
+
+    from models.shelf import StockRow
+    from models.stores.bins import BinRow
+    from models.stores.items import ItemRow
+
+Thing = TypeVar("Thing")
+
+GTIN_LENGTHS = (8, 12, 13, 14)
+MOST_ROWS = 500
+MOST_BINS = 10_000
+
+
+def look_of(asked: Asked) -> Look:
+    """The workshop to look into. A field that needs one is only asked where there is one."""
+    assert asked.look is not None
+    return asked.look
+
+
+def one_named(name: str, known: Iterable[tuple[str, Thing]], what: str, none: str, option: str = "") -> Thing:
+    """The one thing of that name. Near names are offered, never taken; `none` is said where there is nothing at all."""
+    pairs = list(known)
+    for called, thing in pairs:
+        if folded(called) == folded(name):
+            return thing
+    raise FieldError(f"there is no {what} {shown(name)}{_instead(name, pairs, none)}", option)
+
+
+def _instead(name: str, pairs: list[tuple[str, Thing]], none: str) -> str:
+    import difflib  # 4 ms, only paid for a name that is not there
+
+    names = {folded(called): called for called, _ in pairs}
+    near = difflib.get_close_matches(folded(name)[:80], names, n=1, cutoff=0.6)
+    if near:
+        return f"; did you mean {shown(names[near[0]])}?"
+    return f"; there are: {', '.join(shown(called) for called, _ in pairs[:10])}" if pairs else f". {none}"
+
+
+def scanned(session: Session, text: str) -> str:
+    """The name of the item whose bar code was scanned in place of it; the text itself where it is no known code."""
+    from models.errors import InvalidInputError
+    from models.stores import bar_codes
+
+    digits = text.strip()
+    if not (digits.isascii() and digits.isdigit() and len(digits) in GTIN_LENGTHS):
+        return text
+    try:
+        return bar_codes.look(session, digits).item_name or text
+    except InvalidInputError:
+        return text
+
+
+@dataclass(frozen=True)
+class Stock(Field["StockRow"]):
+    """One row of stock: an item, in a bin, of a lot. On a screen it is the highlighted one."""
+
+    ROW: ClassVar[str] = "stock"
+
+    bin_needed: bool = False
+
+    def options(self) -> tuple[Option, ...]:
+        """The item's place, and the bin and lot that tell rows of one item apart."""
+        in_bin = "the bin's code" if self.bin_needed else "the bin's code, where it lies in several"
+        return (
+            Option("item", "item", "ITEM", "the item's name", required=True),
+            Option("bin", "--bin", "CODE", in_bin, required=self.bin_needed),
+            Option("lot", "--lot", "CODE", "which lot, where the bin holds several"),
+        )
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> StockRow:
+        """The one row that item, bin and lot name. Raises `FieldError`."""
+        from models import shelf
+
+        look, bin_code, lot = look_of(asked), words.get("bin"), words.get("lot")
+        item = look(lambda session: scanned(session, words.get("item") or ""))
+        found = [
+            row
+            for row in look(lambda session: shelf.stock_rows(session, item, limit=MOST_ROWS)).rows
+            if folded(row.item_name) == folded(item)
+            and (bin_code is None or folded(row.bin_code) == folded(bin_code))
+            and (lot is None or folded(row.lot_code) == folded(lot))
+        ]
+        there = [row for row in found if row.on_hand]
+        if len(found) == 1 or (len(there) == 1 and lot is None):
+            return found[0] if len(found) == 1 else there[0]
+        if found:
+            raise _several(item, found)
+        where = f"bin {shown(bin_code)}" if bin_code is not None else "the shelf"
+        what = f"no lot {shown(lot)} of {shown(item)}" if lot is not None else f"no {shown(item)}"
+        raise FieldError(
+            f"{where} holds {what}; look with: kitwright shelf list, or book it in with: kitwright shelf receive", "-"
+        )
+
+    def arguments(self, value: StockRow) -> dict[str, Any]:
+        """The rule takes the row's number."""
+        return {f"{self.name}_id": value.stock_id}
+
+
+def _several(item: str, found: list[StockRow]) -> FieldError:
+    bins = sorted({row.bin_code for row in found})
+    if len(bins) > 1:
+        told = f"{shown(item)} lies in several bins; say which with --bin: {', '.join(map(shown, bins))}"
+    else:
+        lots = ", ".join(shown(row.lot_code) for row in found)
+        told = f"the bin holds several lots of that item; say which with --lot: {lots}"
+    return FieldError(told, "-")
+
+
+@dataclass(frozen=True)
+class Bin(Field["BinRow"]):
+    """A bin that is there, by its code. Near codes are offered, never taken."""
+
+    METAVAR: ClassVar[str] = "CODE"
+    LOOKS: ClassVar[bool] = True
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "the bin's code, as Box 1"
+
+    def read(self, text: str, asked: Asked) -> BinRow:
+        """The bin. Raises `FieldError`."""
+        from models.stores import bins
+
+        known = look_of(asked)(lambda session: [(row.code, row) for row in bins.page(session, limit=MOST_BINS)])
+        return one_named(text, known, "bin", "There is no bin yet; add one with: kitwright bin add")
+
+    def arguments(self, value: BinRow) -> dict[str, Any]:
+        """The rule takes the bin's number."""
+        return {"bin_id": value.bin_id}
+
+
+@dataclass(frozen=True)
+class Item(Field["ItemRow"]):
+    """An item by its name or its bar code, given by its place on the command line."""
+
+    METAVAR: ClassVar[str] = "ITEM"
+    ROW: ClassVar[str] = "item"
+    LOOKS: ClassVar[bool] = True
+
+    def options(self) -> tuple[Option, ...]:
+        """Its place."""
+        return (Option(self.name, self.name, self.METAVAR, self.help or "the item's name", required=True),)
+
+    def read(self, text: str, asked: Asked) -> ItemRow:
+        """The item. Raises `FieldError`."""
+        return look_of(asked)(lambda session: item_named(session, text))
+
+    def arguments(self, value: ItemRow) -> dict[str, Any]:
+        """The rule takes the item's number."""
+        return {"item_id": value.item_id}
+
+
+def item_named(session: Session, name: str) -> ItemRow:
+    """The item of this name or bar code. Near names are offered, never taken. Raises `FieldError`."""
+    from models.stores import items
+
+    name = scanned(session, name)
+    same = [(row.name, row) for row in items.page(session, name, limit=MOST_ROWS).rows]
+    for called, row in same:
+        if folded(called) == folded(name):
+            return row
+    near = same or [(row.name, row) for row in items.page(session, limit=MOST_ROWS).rows]
+    return one_named(name, near, "item", "Look with: kitwright item list", "ITEM")

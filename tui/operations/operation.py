@@ -1,0 +1,99 @@
+"""What an operation is, and how it is done: fields in, a change or a question, an answer out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from tui.fields.field import Asked, Field, FieldError
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from sqlmodel import Session
+
+    from tui.answers.answer import Answer
+    from tui.workshop import Workshop
+
+Values = Mapping[str, Any]
+
+
+class Then(NamedTuple):
+    """What an answer is made of: what the rule gave back, the fields' values, a session to look with, and the day."""
+
+    result: Any
+    values: Values
+    session: Session
+    today: date
+
+
+@dataclass(frozen=True)
+class Operation:
+    """One thing that can be done or asked.
+
+    `area` and `name`: its subcommand (`shelf scrap`). `label`: what its key, palette entry and form are called.
+    `help`: one line; `about`: more of it for `--help`; `examples`: command lines without `kitwright` and `--demo`.
+    `fields`: what it must know, in the order in which it is asked. `keys`: its keys on the area's screen, if any.
+
+    `change` or `question`: a lazy door to the rule in `models`, called with a session (a change also with an act) and
+    the fields' arguments by name. `answer`: makes the answer. `refuse`: the sentence where what the fields hold so far
+    can't be done, else "". `told`: what a form says above its fields.
+    """
+
+    area: str
+    name: str
+    label: str
+    help: str
+    fields: tuple[Field[Any], ...]
+    answer: Callable[[Then], Answer]
+    examples: tuple[str, ...]
+    change: Callable[[], Callable[..., Any]] | None = None
+    question: Callable[[], Callable[..., Any]] | None = None
+    about: str = ""
+    keys: str = ""
+    refuse: Callable[[Values], str] = lambda _: ""
+    told: Callable[[Values], str] = lambda _: ""
+
+    @property
+    def rows(self) -> tuple[Field[Any], ...]:
+        """The fields that a screen fills from what is highlighted."""
+        return tuple(one for one in self.fields if one.ROW)
+
+    @property
+    def typed(self) -> tuple[Field[Any], ...]:
+        """The fields that a form asks for."""
+        return tuple(one for one in self.fields if not one.ROW)
+
+    def read(self, words: Mapping[str, str | None], asked: Asked) -> dict[str, Any]:
+        """The fields' values from the command line's words. Raises `FieldError`, naming the option it is about."""
+        values: dict[str, Any] = dict(asked.values)
+        for one in self.fields:
+            try:
+                values[one.name] = one.from_words(words, replace(asked, values=values))
+            except FieldError as problem:
+                raise FieldError(str(problem), problem.option or one.flag) from problem
+            if why := self.refuse(values):
+                raise FieldError(why, "-")
+        return values
+
+    def arguments(self, values: Values) -> dict[str, Any]:
+        """What the rule is given, by parameter; a field left empty that has no meaning of its own is left out."""
+        given: dict[str, Any] = {}
+        for one in self.fields:
+            if values.get(one.name) is not None:
+                given.update(one.arguments(values[one.name]))
+        return given
+
+    def perform(self, workshop: Workshop, values: Values) -> Answer:
+        """Do it, or ask it, and give the answer. Raises `WorkshopError`; runs in any thread."""
+        given = self.arguments(values)
+        if self.change is not None:
+            rule = self.change()
+            result = workshop.change(lambda session, act: rule(session, act, **given))
+        else:
+            assert self.question is not None
+            look = self.question()
+            result = workshop.read(lambda session: look(session, **given))
+        today = workshop.open().clock().date()
+        return workshop.read(lambda session: self.answer(Then(result, values, session, today)))

@@ -1,0 +1,26 @@
+"""Every operation by area. An area's declarations are loaded when its screen opens or its command is asked for."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import import_module
+
+from tui.operations.operation import Operation
+
+AREAS = ("shelf",)
+"""The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`."""
+
+
+@cache
+def operations(area: str) -> tuple[Operation, ...]:
+    """The operations of one area, in the order of its help."""
+    found: tuple[Operation, ...] = import_module(f"tui.operations.{area}").OPERATIONS
+    return found
+
+
+def operation(area: str, name: str) -> Operation:
+    """One operation by its area and name. Raises KeyError."""
+    for one in operations(area):
+        if one.name == name:
+            return one
+    raise KeyError(f"{area} {name}")

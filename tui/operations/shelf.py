@@ -1,0 +1,272 @@
+"""What can be done at the shelf: count, use, scrap, move stock, put a lot's day right, look at what was booked."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final
+
+from tui.answers.stock import Booked, History, Stock, StockList, movement_of, stock_of
+from tui.fields.amounts import AllFree, Amount
+from tui.fields.plain import Day, Flag, Text, Words
+from tui.fields.rows import Bin, Item
+from tui.fields.rows import Stock as StockField
+from tui.operations.operation import Operation, Then, Values
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from sqlmodel import Session
+
+    from models.acts import Act
+    from models.shelf import StockPage, StockRow
+
+LEDGER_ROWS: Final = 20
+MOST_ROWS: Final = 500
+EVERYTHING: Final = 100_000
+
+
+def _rows(then: Then, rows: tuple[StockRow, ...]) -> tuple[Stock, ...]:
+    from models.stores import expiry
+
+    old = expiry.expired(then.session, then.today, [row.stock_id for row in rows])
+    return tuple(stock_of(row, old.get(row.stock_id)) for row in rows)
+
+
+def _booked(done: str) -> Callable[[Then], Booked]:
+    def answer(then: Then) -> Booked:
+        return Booked(done, _rows(then, (then.result,)), then.values["quantity"])
+
+    return answer
+
+
+def _counted(then: Then) -> Booked:
+    before: StockRow = then.values["stock"]
+    return Booked("Counted", _rows(then, (then.result,)), difference=then.result.on_hand - before.on_hand)
+
+
+def _nothing_free(values: Values) -> str:
+    row = values.get("stock")
+    if row is None or row.free:
+        return ""
+    return f"nothing of {row.item_name} is free in bin {row.bin_code}; what is promised stays where its kit looks"
+
+
+def _free(values: Values) -> str:
+    row: StockRow = values["stock"]
+    stock = stock_of(row)
+    held = f" {stock.containers}." if stock.opened else ""
+    return f"{stock.amount(row.free)} free in bin {row.bin_code}.{held}"
+
+
+def _on_record(values: Values) -> str:
+    row: StockRow = values["stock"]
+    stock = stock_of(row)
+    held = f" By the ledger: {stock.containers}." if stock.opened else ""
+    return f"On record: {stock.amount(row.on_hand)}, {stock.amount(row.promised)} of them promised.{held}"
+
+
+def _count() -> Callable[..., Any]:
+    from models import shelf
+
+    return shelf.count
+
+
+def _use() -> Callable[..., Any]:
+    from models import shelf
+
+    return shelf.use
+
+
+def _scrap() -> Callable[..., Any]:
+    from models import shelf
+
+    return shelf.scrap
+
+
+def _move() -> Callable[..., Any]:
+    from models.stores import moving
+
+    return moving.move
+
+
+def _correct() -> Callable[..., Any]:
+    from models import shelf
+    from models.stores import lots
+
+    def correct(session: Session, act: Act, *, item_id: int, code: str, **said: Any) -> tuple[StockRow, ...]:
+        """Put the day right and tell where the lot lies."""
+        lots.correct(session, act, item_id, code, **said)
+        return tuple(row for row in shelf.rows_of(session, item_id=item_id) if row.lot_code == code.strip())
+
+    return correct
+
+
+def _corrected(then: Then) -> Booked:
+    return Booked("Corrected", _rows(then, then.result), undo="To take it back, correct it again.")
+
+
+def _no_day(values: Values) -> str:
+    told = "reason" in values and values["expires"] is None and values["cured"] is None
+    return "say the right day: --expires DAY, or --cured DAY for rings" if told else ""
+
+
+def _history() -> Callable[..., Any]:
+    from models import shelf
+
+    return partial(shelf.movements, limit=LEDGER_ROWS)
+
+
+def _list() -> Callable[..., Any]:
+    from models import shelf
+
+    def look(session: Session, *, text: str = "", expired: bool, opened: bool) -> StockPage:
+        """Everything where it is narrowed afterwards, else one window."""
+        return shelf.stock_rows(session, text, limit=EVERYTHING if expired or opened else MOST_ROWS)
+
+    return look
+
+
+def _listed(then: Then) -> StockList:
+    page: StockPage = then.result
+    expired, opened = then.values["expired"], then.values["opened"]
+    rows = tuple(one for one in _rows(then, page.rows) if (not expired or one.expired) and (not opened or one.opened))
+    total = len(rows) if expired or opened else page.total
+    return StockList(total, rows[:MOST_ROWS], _which(then.values))
+
+
+def _which(values: Values) -> str:
+    of_it = " that goes by that" if values["text"] else ""
+    if values["expired"]:
+        return f"Nothing on the shelf{of_it} is past its day."
+    if values["opened"]:
+        return f"No container on the shelf{of_it} is partly used."
+    return "Nothing on the shelf goes by that."
+
+
+def _told_history(then: Then) -> History:
+    return History(_rows(then, (then.values["stock"],))[0], tuple(map(movement_of, then.result)))
+
+
+LIST = Operation(
+    area="shelf",
+    name="list",
+    label="List",
+    help="what lies where",
+    about="List the stock, all of it or what every word picks out: lots with their last day,\n"
+    "full containers and the rest in an opened one.",
+    fields=(
+        Words("text", "Search", "words of an item's or a bin's name"),
+        Flag("expired", "Expired only", "only what is past its day, with the reason"),
+        Flag("opened", "Opened only", "only containers that are partly used"),
+    ),
+    question=_list,
+    answer=_listed,
+    examples=("shelf list 214", "shelf list --expired", "shelf list --opened"),
+)
+HISTORY = Operation(
+    area="shelf",
+    name="history",
+    label="History",
+    help="what was booked for one item in one bin",
+    about="Show what was booked for one item in one bin, newest first: who, when, why.",
+    fields=(StockField("stock", "Stock"),),
+    question=_history,
+    answer=_told_history,
+    examples=('shelf history "Rags, lint-free"',),
+)
+COUNT = Operation(
+    area="shelf",
+    name="count",
+    label="Count",
+    help="set right what a bin holds",
+    about="Write down what a bin really holds. The record keeps the difference and who counted.",
+    fields=(
+        StockField("stock", "Stock", bin_needed=True),
+        Amount(
+            "quantity", "What lies there", "what lies there: pieces, or a volume as 5 gal", parameter="counted", least=0
+        ),
+        Text("reason", "Why it differs, if you know", "why it differs, if you know", must=False),
+    ),
+    change=_count,
+    answer=_counted,
+    told=_on_record,
+    examples=('shelf count "Rags, lint-free" --bin Cupboard --quantity 31 --reason "recounted"',),
+    keys="enter",
+)
+USE = Operation(
+    area="shelf",
+    name="use",
+    label="Use",
+    help="take free stock without a kit",
+    about="Take free stock straight off the shelf, without a kit.",
+    fields=(
+        StockField("stock", "Stock"),
+        Amount("quantity", "How much", "how much was taken: pieces, or a volume as 5 gal"),
+        Text("reason", "For what (may stay empty)", "what for", must=False),
+    ),
+    change=_use,
+    answer=_booked("Used"),
+    refuse=_nothing_free,
+    told=_free,
+    examples=('shelf use "Hydraulic oil, jug" --quantity "2 L" --reason "topped up the press"',),
+    keys="e,ctrl+t",
+)
+SCRAP = Operation(
+    area="shelf",
+    name="scrap",
+    label="Scrap",
+    help="throw free stock away, with a reason",
+    about="Throw free stock away. What is promised to a kit has to be released first.",
+    fields=(
+        StockField("stock", "Stock"),
+        Amount("quantity", "How much", "how much goes: pieces, or a volume as 5 gal"),
+        Text("reason", "Why", "expired, damaged, lost: say what", what="a reason: it stays in the ledger"),
+    ),
+    change=_scrap,
+    answer=_booked("Scrapped"),
+    refuse=_nothing_free,
+    told=_free,
+    examples=('shelf scrap "O-ring JIS P22 NBR 70" --lot "P22 bag" --quantity 6 --reason expired',),
+    keys="s,ctrl+l",
+)
+MOVE = Operation(
+    area="shelf",
+    name="move",
+    label="Move",
+    help="move free stock to another bin",
+    about="Move free stock to another bin. Its lot and its age go with it. What is promised stays\n"
+    "where its kit looks for it.",
+    fields=(
+        StockField("stock", "Stock"),
+        Bin("to", "To bin", "the bin it goes to"),
+        AllFree("quantity", "How much (all that is free)", "how much (all that is free, unless you say)"),
+        Text("reason", "Why (may stay empty)", "why", must=False),
+    ),
+    change=_move,
+    answer=_booked("Moved"),
+    refuse=_nothing_free,
+    told=_free,
+    examples=('shelf move "Rags, lint-free" --to "Shelf S" --quantity 10',),
+    keys="m,ctrl+s",
+)
+LOT = Operation(
+    area="shelf",
+    name="lot",
+    label="Put a lot's day right",
+    help="put a lot's day right",
+    about="Put right the day of a lot that was typed wrong. Look at the bag first: what is past\n"
+    "its day is offered to no kit.",
+    fields=(
+        Item("item", "Item"),
+        Text("lot", "Lot", "which lot; every bin it lies in", parameter="code"),
+        Day("expires", "Last day", "the last day on the bag, as 2029-06-30", must=False, parameter="expires_on"),
+        Day("cured", "Cured", "the cure day on a bag of rings, as 2026-06-30", must=False, parameter="cured_on"),
+        Text("reason", "Why", "why: the record keeps it with who and when"),
+    ),
+    change=_correct,
+    answer=_corrected,
+    refuse=_no_day,
+    examples=('shelf lot "O-ring JIS P22 NBR 70" --lot "P22 bag" --expires 2031-06-30 --reason "misread"',),
+)
+
+OPERATIONS = (LIST, HISTORY, COUNT, USE, SCRAP, MOVE, LOT)

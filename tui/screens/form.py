@@ -1,0 +1,133 @@
+"""The form of an operation: its fields one under the other, each with what was understood or what is wrong beneath."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any, ClassVar, NamedTuple
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.widgets import Input, Label, Static
+
+from models.errors import WorkshopError
+from tui.answers.answer import Answer
+from tui.fields.field import Asked, Field, FieldError
+from tui.operations.operation import Operation, Values
+from tui.screens.area import in_thread
+from tui.screens.closing import Sheet
+from tui.widgets.cells import clean
+
+LONGEST = 500
+
+
+class Done(NamedTuple):
+    """What a form did: its fields' values and the answer."""
+
+    values: Values
+    answer: Answer
+
+
+class Form(Sheet[Done | None]):
+    """Asks for what an operation must still know, does it, and hands back its values and its answer; Esc, None.
+
+    `asked` holds what is known already: the rows that are highlighted, the units. Enter goes to the next field that
+    must be filled and is not, and does it where there is none; what may stay empty is reached by Tab. Where the
+    workshop refuses, the form stays with its sentence: what is typed is lost only by Esc.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
+    ]
+
+    def __init__(self, operation: Operation, asked: Asked, do: Callable[[Values], Answer], *, title: str) -> None:
+        super().__init__()
+        self._do = do
+        self._doing = False
+        self._operation = operation
+        self._asked = asked
+        self._title = title
+
+    def compose(self) -> ComposeResult:
+        """What is done to what, how it stands, the fields."""
+        with Vertical(classes="sheet"):
+            yield Static(clean(self._title), classes="title", markup=False)
+            if told := self._operation.told(self._asked.values):
+                yield Static(clean(told), markup=False)
+            for one in self._operation.typed:
+                yield Label(one.label, markup=False)
+                yield Input(placeholder=one.hint(self._asked), max_length=LONGEST, id=one.name)
+                yield Static("", id=f"{one.name}-said", classes="said", markup=False)
+        must = sum(one.must for one in self._operation.typed)
+        keys = "Enter: next field, then does it" if must > 1 else "Enter does it"
+        more = " · Tab: the other fields" if len(self._operation.typed) > max(must, 1) else ""
+        yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
+
+    async def _read(self, one: Field[Any], values: dict[str, Any]) -> Any:
+        text, asked = self.query_one(f"#{one.name}", Input).value, replace(self._asked, values=values)
+        if not one.LOOKS:
+            return one.from_text(text, asked)
+        try:
+            return await in_thread(one.from_text, text, asked)
+        except WorkshopError as refused:
+            raise FieldError(str(refused)) from refused
+
+    def _say(self, one: Field[Any], text: str, *, wrong: bool = False) -> None:
+        beneath = self.query_one(f"#{one.name}-said", Static)
+        beneath.set_class(wrong, "error")
+        beneath.update(f"! {text}" if wrong and text else text)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Say what was understood so far; what is wrong is said once it is entered."""
+        event.stop()
+        one = next(field for field in self._operation.typed if field.name == event.input.id)
+        if one.LOOKS:
+            self._say(one, "")
+            return
+        try:
+            value = one.from_text(event.value, self._asked)
+            said = one.echo(value, self._asked) if event.value.strip() and value is not None else ""
+        except FieldError:
+            said = ""
+        self._say(one, f"= {said}" if said else "")
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Go to the next field, or do it, or say what is wrong and where."""
+        event.stop()
+        if not self._doing:
+            self._doing = True
+            self._take(event.input.id or "")
+
+    @work(group="form")
+    async def _take(self, entered: str) -> None:
+        try:
+            await self._enter(entered)
+        finally:
+            self._doing = False
+
+    async def _enter(self, entered: str) -> None:
+        values: dict[str, Any] = dict(self._asked.values)
+        at = [one.name for one in self._operation.typed].index(entered)
+        for place, one in enumerate(self._operation.typed):
+            try:
+                values[one.name] = await self._read(one, values)
+            except FieldError as problem:
+                field = self.query_one(f"#{one.name}", Input)
+                # A field further down that nobody came to yet is asked for, not found fault with.
+                if place <= at or field.value.strip():
+                    self._say(one, str(problem), wrong=True)
+                field.focus()
+                return
+            self._say(one, "")
+        try:
+            answer = await in_thread(self._do, values)
+        except WorkshopError as refused:
+            self._say(self._operation.typed[at], str(refused), wrong=True)
+            return
+        self.dismiss(Done(values, answer))
+
+    def action_cancel(self) -> None:
+        """Change nothing."""
+        self.dismiss(None)
