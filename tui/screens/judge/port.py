@@ -85,7 +85,7 @@ class PortPanel(Panel):
         return _ruling(answer, reader)
 
     def _of_tube(self, reader: Reader, seal: Seen | None, unit: str) -> Ruling:
-        from catalog.orings.joints import QUESTION, ports_of_tube, tubes_near
+        from catalog.orings.joints import ports_of_tube, tubes_near
         from catalog.orings.port import ring_words
         from tui.commands.parsing import UsageError
         from tui.commands.port import tube_size
@@ -105,7 +105,7 @@ class PortPanel(Panel):
             return Ruling(Mark.BAD, "no joint", (text,), (), picture, reader.notes)
         lines = [_line(port, " or ".join(port.seal.seen)) for port in found]
         if seal is None:
-            asked = ("No ring is certain until you have looked.", QUESTION)
+            asked = ("No ring is certain until you have looked.",)
             return Ruling(Mark.CARE, f"tube {reader.text('tube')}", asked, tuple(lines), picture, reader.notes)
         first = found[0]
         one = len({(port.title, port.seal) for port in found}) == 1
@@ -119,7 +119,6 @@ class PortPanel(Panel):
 
 
 def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
-    from catalog.orings.joints import QUESTION
     from catalog.orings.port import ring_words
 
     picture = Drawn("port", "" if answer.seal is None else str(answer.seal))
@@ -131,7 +130,9 @@ def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
     named = ", ".join(f"{one.thread.designation} {percent(one.probability)}" for one in alive)
     if answer.seal is None:
         lines = [_line(match.port, " or ".join(match.port.seal.seen)) for match in answer.candidates]
-        says = (f"{named}. No ring is certain until you have looked.", QUESTION, *answer.checks[1:])
+        # The drawing asks the question; what else would help stands in the list, so that the drawing keeps its room.
+        says = (f"{named}. No ring is certain until you have looked.",)
+        lines += [Line(Mark.MEASURE, "measure", "thread", check, "our rule") for check in answer.checks[1:]]
         return Ruling(Mark.CARE, "how does it seal?", says, (*lines, *rules), picture, reader.notes)
     first = answer.candidates[0]
     sure = answer.settled and (first.port.ring is None or answer.ring_certain)
