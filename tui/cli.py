@@ -24,12 +24,13 @@ from tui.exit_codes import ExitCode
 from tui.version import __version__
 
 COMMANDS = (
-    *("ring", "sizes", "groove", "port", "rubber", "thread", "torque", "fluid", "fill", "filter"),
+    *("ring", "sizes", "groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill"),
+    "filter",
     *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
     *("units", "backup", "restore", "check"),
 )
-"""Every command, in the order of the job. Each is a module of `tui.commands` with NAME, HELP, DESCRIPTION,
-`add_arguments(parser)` and `run(arguments)`."""
+"""Every command, in the order of the job. Each is a module of `tui.commands` (a hyphen is an underscore there) with
+NAME, HELP, DESCRIPTION, `add_arguments(parser)` and `run(arguments)`."""
 
 DESCRIPTION = """\
 Measure an old O-ring; learn which standard size it was; put it on a job's kit;
@@ -63,7 +64,7 @@ def build_parser(only: str | None = None) -> Parser:
     parser.set_defaults(run=app.run, parser=parser)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
     for name in COMMANDS if only is None else (only,):
-        module = import_module(f"tui.commands.{name}")
+        module = import_module(f"tui.commands.{name.replace('-', '_')}")
         below = commands.add_parser(
             module.NAME, help=module.HELP, description=module.DESCRIPTION, epilog=getattr(module, "EPILOG", None)
         )
