@@ -16,6 +16,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
+from tui.fields.amounts import EACH
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
 from tui.scanning import Takes
@@ -128,6 +129,10 @@ class ReceiveForm(Form):
                 values[one.name] = await self._read(one, values)
             except FieldError:
                 continue
+            if one.name == "item":
+                # The unit stands in the field before a digit is typed.
+                known = replace(self._asked, values=values if values["item"].counted_in != EACH else {})
+                self.query_one("#quantity", Input).placeholder = self._operation.typed[2].hint(known)
             echo = one.echo(values[one.name], replace(self._asked, values=values))
             lines += [f"= {echo}" if echo and one.name == "quantity" else echo] if echo else []
         for told in self.query("#receive-news").results(Static):
