@@ -70,7 +70,9 @@ def test_a_bare_number_is_in_the_settings_unit_and_its_echo_says_both(units: Uni
         value = field.from_text("12", Asked(units))
         assert (value.value, value.unit) == (Fraction(12), unit)
         assert field.echo(value, Asked(units)).startswith(f"12 {unit} = ")
-        assert find(unit, Kind(field.KIND)).other in field.echo(value, Asked(units))
+        # Below 20 N·m a torque is read in lbf·in, as wrenches for small bolts are marked.
+        other = "lbf·in" if unit == "N·m" else find(unit, Kind(field.KIND)).other
+        assert other in field.echo(value, Asked(units))
         assert unit in field.hint(Asked(units)), "the unit stands in the field before a digit is typed"
 
 
