@@ -6,8 +6,7 @@ import argparse
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from tui.commands.amounts import EACH, amount
-from tui.commands.job_needs import minutes, ring_size
+from tui.commands.amounts import EACH, amount, minutes, ring_size
 from tui.commands.output import say, say_json, table, talk
 from tui.commands.parsing import UsageError, whole
 from tui.commands.shelf_words import item_named

@@ -6,8 +6,7 @@ import argparse
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from tui.commands.amounts import named
-from tui.commands.job_words import machine_named
+from tui.commands.amounts import machine_named, named
 from tui.commands.machine import KINDS
 from tui.commands.output import say, say_json, table
 from tui.commands.parsing import UsageError, shown, unknown

@@ -24,7 +24,8 @@ def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
     try:
         yield workshop
     except WorkshopError as problem:
-        raise UsageError(str(problem)) from problem
+        on = "" if problem.go_on is None else f" {problem.go_on[0]}: kitwright {problem.go_on[1]}"
+        raise UsageError(f"{problem}{on}{same_place(arguments) if on else ''}") from problem
     finally:
         workshop.close()
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
 from tui.fields.field import Asked, Field, FieldError, Option
-from tui.fields.words import shown
+from tui.fields.words import shown, unknown
 
 MOST_PIECES = 10**9 - 1
 LONGEST_NOTE = 500
@@ -105,3 +106,44 @@ class Words(Text):
     def options(self) -> tuple[Option, ...]:
         """All the words in its place."""
         return (Option(self.name, self.name, "TEXT", self.help or self.label.lower(), takes="words"),)
+
+
+@dataclass(frozen=True)
+class Choice(Text):
+    """One word of a closed list. `choices`: the words as they are kept."""
+
+    METAVAR: ClassVar[str] = "WORD"
+
+    choices: tuple[str, ...] = ()
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return f"one of: {', '.join(self.choices)}"
+
+    def read(self, text: str, asked: Asked) -> str:
+        """The word. Raises `FieldError`."""
+        if text.casefold() not in self.choices:
+            raise FieldError(unknown(text, self.choices))
+        return text.casefold()
+
+
+@dataclass(frozen=True)
+class Several(Field[tuple[str, ...]]):
+    """Texts, each told by itself: an option given again and again, or all that follow in a place of its own."""
+
+    must: bool = False
+    empty: tuple[str, ...] = ()
+    metavar: str = "TEXT"
+
+    def options(self) -> tuple[Option, ...]:
+        """One option, as often as it is needed."""
+        return (Option(self.name, self.flag, self.metavar, self.help or self.label.lower(), takes="many"),)
+
+    def read(self, text: str, asked: Asked) -> tuple[str, ...]:
+        """The one text."""
+        return (text,)
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[str, ...]:
+        """Each text."""
+        told = words.get(self.name)
+        return tuple(one for one in (told or "").split("\n") if one.strip()) or self.empty

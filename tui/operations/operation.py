@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from tui.fields.field import Asked, Field, FieldError
 
 if TYPE_CHECKING:
-    from datetime import date
+    from datetime import date, datetime
 
     from sqlmodel import Session
 
@@ -20,12 +20,14 @@ Values = Mapping[str, Any]
 
 
 class Then(NamedTuple):
-    """What an answer is made of: what the rule gave back, the fields' values, a session to look with, and the day."""
+    """What an answer is made of: what the rule gave back, the fields' values, a session to look with,
+    the day, and the moment in the zone of the clock on the wall."""
 
     result: Any
     values: Values
     session: Session
     today: date
+    now: datetime
 
 
 @dataclass(frozen=True)
@@ -33,12 +35,18 @@ class Operation:
     """One thing that can be done or asked.
 
     `area` and `name`: its subcommand (`shelf scrap`). `label`: what its key, palette entry and form are called.
-    `help`: one line; `about`: more of it for `--help`; `examples`: command lines without `kitwright` and `--demo`.
+    `help`: one line; `about`: more of it for `--help`; `examples`: command lines without `kitwright` and `--demo`;
+    `before`: what such a line needs to have been done first, as a line of its own.
     `fields`: what it must know, in the order in which it is asked. `keys`: its keys on the area's screen, if any.
 
     `change` or `question`: a lazy door to the rule in `models`, called with a session (a change also with an act) and
-    the fields' arguments by name. `answer`: makes the answer. `refuse`: the sentence where what the fields hold so far
-    can't be done, else "". `told`: what a form says above its fields.
+    the fields' arguments by name; `dated`: and with the day, as `on`. `answer`: makes the answer. `refuse`: the
+    sentence where what the fields hold so far can't be done, else "". `told`: what a form says above its fields;
+    `start`: what stands in them at first. `quick`: its key does it at once, and what may stay empty stays so.
+
+    Where there is both a change and a question, `changes` says by the fields which of them it is this time. With
+    `command` False it is a key only, for what is an option of another subcommand. One that is named as its area is
+    itself the command.
     """
 
     area: str
@@ -54,6 +62,12 @@ class Operation:
     keys: str = ""
     refuse: Callable[[Values], str] = lambda _: ""
     told: Callable[[Values], str] = lambda _: ""
+    start: Callable[[Session, date, Values], Mapping[str, str]] = lambda *_: {}
+    changes: Callable[[Values], bool] = lambda _: True
+    command: bool = True
+    dated: bool = False
+    quick: bool = False
+    before: tuple[str, ...] = ()
 
     @property
     def rows(self) -> tuple[Field[Any], ...]:
@@ -72,7 +86,7 @@ class Operation:
             try:
                 values[one.name] = one.from_words(words, replace(asked, values=values))
             except FieldError as problem:
-                raise FieldError(str(problem), problem.option or one.flag) from problem
+                raise FieldError(str(problem), problem.option or one.called) from problem
             if why := self.refuse(values):
                 raise FieldError(why, "-")
         return values
@@ -88,12 +102,18 @@ class Operation:
     def perform(self, workshop: Workshop, values: Values) -> Answer:
         """Do it, or ask it, and give the answer. Raises `WorkshopError`; runs in any thread."""
         given = self.arguments(values)
-        if self.change is not None:
+        if self.dated:
+            given["on"] = workshop.today()
+        if self.change is not None and self.changes(values):
             rule = self.change()
             result = workshop.change(lambda session, act: rule(session, act, **given))
         else:
             assert self.question is not None
             look = self.question()
             result = workshop.read(lambda session: look(session, **given))
-        today = workshop.open().clock().date()
-        return workshop.read(lambda session: self.answer(Then(result, values, session, today)))
+        now = workshop.now()
+        return workshop.read(lambda session: self.answer(Then(result, values, session, workshop.today(), now)))
+
+    def starting(self, workshop: Workshop, values: Values) -> Mapping[str, str]:
+        """What stands in a form's fields at first. Raises `WorkshopError`; runs in any thread."""
+        return workshop.read(lambda session: self.start(session, workshop.today(), values))

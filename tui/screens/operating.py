@@ -2,30 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import partial
+from types import MappingProxyType
 from typing import Any, ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
 
-from tui.fields.field import Asked
+from tui.fields.field import Asked, Field
 from tui.operations.operation import Operation, Values
 from tui.operations.registry import operation, operations
 from tui.screens.area import Area
 from tui.widgets.cells import clean
 
+BY_HAND: Mapping[str, str] = MappingProxyType({})
 
-def keys_of(area: str, *, footer: Iterable[str] = ()) -> list[BindingType]:
-    """The keys of an area's operations; those named in `footer` are shown in the key line."""
-    shown = frozenset(footer)
+
+def keys_of(
+    area: str, *, footer: Iterable[str] = (), by_hand: Mapping[str, str] = BY_HAND, shown: Mapping[str, str] = BY_HAND
+) -> list[BindingType]:
+    """The keys of an area's operations; those named in `footer` are shown in the key line.
+
+    `by_hand`: the action of an operation that has a screen of its own; `shown`: a key as it is written, by operation.
+    """
+    in_line = frozenset(footer)
     return [
         Binding(
             one.keys,
-            f"operate('{one.name}')",
+            by_hand.get(one.name, f"operate('{one.name}')"),
             one.label,
-            show=one.name in shown,
-            key_display="Enter" if one.keys == "enter" else None,
+            show=one.name in in_line,
+            key_display="Enter" if one.keys == "enter" else shown.get(one.name),
             tooltip=f"{one.help[0].upper()}{one.help[1:]}",
             id=f"{area}.{one.name}",
         )
@@ -50,25 +58,40 @@ class Operating(Area):
         """The operation was done."""
         self.workshop_changed()
 
+    def fits(self, one: Operation, field: Field[Any], row: object | None) -> bool:
+        """Whether what is highlighted fills the field."""
+        return row is not None
+
+    def missing(self, one: Operation, field: Field[Any]) -> str:
+        """What to highlight first."""
+        return f"{one.label}: highlight the {field.label.lower()} first."
+
     @work(exclusive=True, group="change")
     async def action_operate(self, name: str) -> None:
         """Do an operation: fill its rows from the screen, ask for the rest, say what came of it."""
-        from tui.screens.form import Done, Form
-
         one = operation(self.OPERATES, name)
         await self.before(one)
         values: dict[str, Any] = {}
         for field in one.rows:
             row = self.row(field.ROW)
-            if row is None:
-                self.say(f"{one.label}: highlight the {field.label.lower()} first.")
+            if not self.fits(one, field, row):
+                self.say(self.missing(one, field))
                 return
             values[field.name] = row
+        await self.operate(one, values)
+
+    async def operate(self, one: Operation, values: dict[str, Any]) -> None:
+        """Do an operation with what is known already: ask for the rest, say what came of it."""
+        from tui.screens.form import Done, Form
+
         if why := one.refuse(values):
             self.say(clean(f"{why[0].upper()}{why[1:]}."), trouble=True)
             return
         workshop = self.kitwright.workshop
-        if one.typed:
+        typed = [field for field in one.typed if field.name not in values]
+        if one.quick:
+            values |= {field.name: field.empty for field in typed}
+        if typed and not one.quick:
             asked = Asked(self.kitwright.units, values, workshop.read)
             form = Form(one, asked, partial(one.perform, workshop), title=self.title_of(one, values))
             done = await self.app.push_screen_wait(form)
