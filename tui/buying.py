@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from sqlmodel import Session
+
+    from models.acts import Act
     from models.orders.keeping import Keeping
     from models.orders.listing import OrderView
     from models.orders.planning import Gathered, Proposal
@@ -59,6 +62,18 @@ class Buying:
         from models.orders.booking import accept
 
         return self._workshop.change(lambda session, act: accept(session, act, proposal, looked_at=looked_at))
+
+    def accept_and_place(self, proposal: Proposal, looked_at: bool, expected_on: date | None) -> tuple[OrderView, ...]:
+        """Keep the plan and mark its orders as sent: both or neither."""
+        from models.acts import Act as ActOf
+        from models.orders.booking import accept, place
+
+        def change(session: Session, act: Act) -> tuple[OrderView, ...]:
+            plan = ActOf(act.who, f"{act.key[:150]}/plan", act.at)
+            kept = accept(session, plan, proposal, looked_at=looked_at)
+            return place(session, act, [one.order_id for one in kept], expected_on=expected_on)
+
+        return self._workshop.change(change)
 
     def place(self, order_ids: Sequence[int], expected_on: date | None = None) -> tuple[OrderView, ...]:
         """Mark orders as sent."""

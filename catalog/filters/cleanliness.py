@@ -7,6 +7,7 @@ from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
 
+from catalog.compare import at_most, over
 from catalog.filters.media import rows
 from catalog.quantity.errors import excerpt
 
@@ -35,7 +36,7 @@ def scale_number(count_per_ml: float) -> int:
     if not count_per_ml >= 0:
         raise ValueError(f"A count of {count_per_ml:g} particles per millilitre cannot be: type 0 or more.")
     for number, span in enumerate(_scale()):
-        if span.up_to is not None and count_per_ml <= span.up_to:
+        if span.up_to is not None and at_most(count_per_ml, span.up_to):
             return number
     return OVER_SCALE
 
@@ -60,7 +61,7 @@ def cleanliness_code(over_4: float | None, over_6: float | None, over_14: float 
     Counts are cumulative, so they cannot rise with size: ValueError if they do.
     """
     known = [count for count in (over_4, over_6, over_14) if count is not None]
-    if any(later > earlier for earlier, later in pairwise(known)):
+    if any(over(later, earlier) for earlier, later in pairwise(known)):
         raise ValueError(
             "Counts cannot rise with size: each takes in all larger particles. Type them for ≥4, ≥6 and ≥14 µm."
         )

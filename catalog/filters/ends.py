@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from catalog.compare import at_most, over, under
 from catalog.filters.element import Element, End, EndForm, EndSeal
-from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Grade, measure
+from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Grade, figure, measure
 from catalog.filters.housing import Housing, Seat, SeatForm, Where
 
 # Our rules, no source, mm. A rubber grommet must be stretched by its spigot; bare bores may be a little loose or tight.
@@ -48,7 +49,7 @@ def orientation(element: Element, housing: Housing) -> Criterion:
 def _leak(gap_mm: float, element: Element) -> str:
     size = element.medium.size_um if element.medium else None
     against = f" against {size:g} µm for the medium" if size else ""
-    return f"unfiltered oil passes, with dirt up to {gap_mm * 1000:.0f} µm{against}"
+    return f"unfiltered oil passes, with dirt up to {figure(gap_mm * 1000, size or 0, decimals=0)} µm{against}"
 
 
 def _spigot(name: str, end: End, seat: Seat, element: Element) -> Criterion:
@@ -57,28 +58,31 @@ def _spigot(name: str, end: End, seat: Seat, element: Element) -> Criterion:
         return measure(name, what, "A bore that is loose on its spigot passes unfiltered oil.")
     slack = end.id_mm - seat.diameter_mm
     figures = f"bore {end.id_mm:g} mm on a {seat.diameter_mm:g} mm spigot"
-    loose = f"{figures}, loose by {slack:.1f} mm: {_leak(slack, element)}."
-    if slack < -GROMMET_TOO_TIGHT:
-        return Criterion(name, Grade.DOES_NOT, f"{figures}, {-slack:.1f} mm too small: it will not go on.", OUR_RULE)
-    if slack > BARE_SLACK_MOST:
+    loose = f"{figures}, loose by {figure(slack, 0, BARE_SLACK, BARE_SLACK_MOST)} mm: {_leak(slack, element)}."
+    tight = figure(-slack, 0, GROMMET_GRIP, BARE_TIGHT_MOST, GROMMET_TOO_TIGHT)
+    if under(slack, -GROMMET_TOO_TIGHT):
+        sentence = f"{figures}, {tight} mm too small, over {GROMMET_TOO_TIGHT:g} mm: it will not go on."
+        return Criterion(name, Grade.DOES_NOT, sentence, OUR_RULE)
+    if over(slack, BARE_SLACK_MOST):
         return Criterion(name, Grade.DOES_NOT, loose, OUR_RULE)
     if end.seal is None:
         return measure(
             name, "is there a rubber ring in this bore", f"{figures}: with one it must grip, without it slip."
         )
     if end.seal is EndSeal.GROMMET:
-        if slack > 0:
+        if over(slack, 0):
             return Criterion(name, Grade.DOES_NOT, f"{loose} The rubber ring does not touch.", OUR_RULE)
-        if slack > -GROMMET_GRIP:
-            return Criterion(name, Grade.WITH_CARE, f"{figures}: the rubber ring hardly grips.", OUR_RULE)
-        return Criterion(name, Grade.FITS, f"{figures}: the rubber ring grips by {-slack:.1f} mm.", OUR_RULE)
-    if slack < -BARE_TIGHT_MOST:
-        sentence = f"{figures}, {-slack:.1f} mm too small and no rubber to give: it will not go on."
+        if over(slack, -GROMMET_GRIP):
+            sentence = f"{figures}: the rubber ring hardly grips, by {tight} mm of {GROMMET_GRIP:g} mm at least."
+            return Criterion(name, Grade.WITH_CARE, sentence, OUR_RULE)
+        return Criterion(name, Grade.FITS, f"{figures}: the rubber ring grips by {tight} mm.", OUR_RULE)
+    if under(slack, -BARE_TIGHT_MOST):
+        sentence = f"{figures}, {tight} mm too small and no rubber to give: it will not go on."
         return Criterion(name, Grade.DOES_NOT, sentence, OUR_RULE)
-    if slack < 0:
-        return Criterion(name, Grade.WITH_CARE, f"{figures}: tight by {-slack:.1f} mm; do not force it.", OUR_RULE)
+    if under(slack, 0):
+        return Criterion(name, Grade.WITH_CARE, f"{figures}: tight by {tight} mm; do not force it.", OUR_RULE)
     size = element.medium.size_um if element.medium else None
-    if slack > BARE_SLACK or (size is not None and slack * 1000 > size):
+    if over(slack, BARE_SLACK) or (size is not None and over(slack * 1000, size)):
         return Criterion(name, Grade.WITH_CARE, loose, OUR_RULE)
     return Criterion(name, Grade.FITS, f"{figures}: a close slip fit.", OUR_RULE)
 
@@ -99,12 +103,13 @@ def _flat(name: str, end: End, seat: Seat, element: Element) -> Criterion:
     inner, outer = max(end.id_mm, seat.diameter_mm), min(element.od_mm, seat.land_od_mm)
     land = (outer - inner) / 2
     figures = f"the end and the flat seat meet from {inner:g} to {outer:g} mm"
-    if land < LAND_LEAST:
-        if land <= 0:
+    width = figure(land, 0, LAND_LEAST, LAND_GOOD)
+    if under(land, LAND_LEAST):
+        if at_most(land, 0):
             figures = f"the end ({end.id_mm:g} to {element.od_mm:g} mm) misses the flat seat"
             gap = (inner - outer) / 2
             return Criterion(name, Grade.DOES_NOT, f"{figures}: {_leak(gap, element)}.", OUR_RULE)
-        sentence = f"{figures}, a land of {land:.1f} mm: too little to seal, unfiltered oil passes."
+        sentence = f"{figures}, a land of {width} mm: under {LAND_LEAST:g} mm it does not seal, unfiltered oil passes."
         return Criterion(name, Grade.DOES_NOT, sentence, OUR_RULE)
     if end.seal is None:
         return measure(
@@ -113,11 +118,10 @@ def _flat(name: str, end: End, seat: Seat, element: Element) -> Criterion:
     if end.seal is EndSeal.BARE:
         sentence = f"{figures}, but bare: it seals only while the spring holds it flat and clean."
         return Criterion(name, Grade.WITH_CARE, sentence, OUR_RULE)
-    if land < LAND_GOOD:
-        return Criterion(
-            name, Grade.WITH_CARE, f"{figures}, a land of only {land:.1f} mm: set it dead centre.", OUR_RULE
-        )
-    return Criterion(name, Grade.FITS, f"{figures}, a land of {land:.1f} mm under a soft {end.seal}.", OUR_RULE)
+    if under(land, LAND_GOOD):
+        sentence = f"{figures}, a land of {width} mm, under {LAND_GOOD:g} mm: set it dead centre."
+        return Criterion(name, Grade.WITH_CARE, sentence, OUR_RULE)
+    return Criterion(name, Grade.FITS, f"{figures}, a land of {width} mm under a soft {end.seal}.", OUR_RULE)
 
 
 def end_seal(element: Element, housing: Housing, where: Where) -> Criterion | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from catalog.compare import over
 from catalog.filters import ends, holding, length, screwed
 from catalog.filters.element import Element, Kind
 from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Fit, Grade, Way, measure, table
@@ -101,6 +102,6 @@ def _hose(element: Element, housing: Housing, where: Where) -> Criterion:
         what = "the hose size of the stub" if stub is None else "the bore of the hose"
         return measure(name, what, "A loose hose sucks air or sprays.")
     figures = f"stub for a {stub:g} mm hose, hose bore {hose:g} mm"
-    if abs(stub - hose) > HOSE_SLACK:
+    if over(abs(stub - hose), HOSE_SLACK):
         return Criterion(name, Grade.DOES_NOT, f"{figures}: it leaks, draws air or will not go on.", OUR_RULE)
     return Criterion(name, Grade.FITS, f"{figures}.", OUR_RULE)

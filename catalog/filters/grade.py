@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+from catalog.because import Because
+from catalog.compare import over, under
+from catalog.standing import Standing
 
 
 class Grade(StrEnum):
@@ -24,6 +28,28 @@ _RANKS = {grade: rank for rank, grade in enumerate(Grade)}
 
 OUR_RULE = "our rule, no source"
 PRACTICE = "common practice, no source"
+E11 = "ASTM E11"
+MULTIPASS = "ISO 16889"
+COLLAPSE = "ISO 2941"
+# ISO 2941 nobody here has seen in print; our own rules are worth no more than memory.
+_STANDINGS: Final = {
+    E11: Standing.PUBLISHED,
+    MULTIPASS: Standing.PUBLISHED,
+    COLLAPSE: Standing.MEMORY,
+    PRACTICE: Standing.PRACTICE,
+    OUR_RULE: Standing.MEMORY,
+}
+_MOST_DECIMALS: Final = 6
+
+
+def figure(value: float, *limits: float, decimals: int = 1) -> str:
+    """A figure with as many decimals as it takes to see on which side of each limit it lies; `decimals` at least."""
+    sides = [(over(value, limit), under(value, limit)) for limit in limits]
+    for places in range(decimals, _MOST_DECIMALS):
+        rounded = round(value, places)
+        if sides == [(over(rounded, limit), under(rounded, limit)) for limit in limits]:
+            return f"{value:.{places}f}"
+    return f"{value:.{_MOST_DECIMALS}f}"
 
 
 class Criterion(NamedTuple):
@@ -34,6 +60,16 @@ class Criterion(NamedTuple):
     sentence: str
     source: str
     hard: bool = True
+
+    @property
+    def standing(self) -> Standing:
+        """How far its rule can be trusted."""
+        return _STANDINGS.get(self.source, Standing.MEMORY)
+
+    @property
+    def because(self) -> Because:
+        """The same as a rule that can be looked up."""
+        return Because(f"{self.name}: {self.sentence}", self.source, self.standing)
 
 
 class Way(StrEnum):
@@ -64,6 +100,16 @@ class Fit(NamedTuple):
             if _RANKS[grade] > _RANKS[worst]:
                 worst = grade
         return worst
+
+    @property
+    def because(self) -> tuple[Because, ...]:
+        """The criteria that decided: those that came out as badly as the whole."""
+        overall = self.overall
+        return tuple(
+            one.because
+            for one in self.criteria
+            if one.grade is overall or (overall is Grade.WITH_CARE and one.grade is Grade.MEASURE and not one.hard)
+        )
 
     @property
     def to_measure(self) -> tuple[Criterion, ...]:

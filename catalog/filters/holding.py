@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from catalog.compare import at_least, at_most, over, under
 from catalog.filters.element import Element
-from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Grade, measure
+from catalog.filters.grade import COLLAPSE, E11, MULTIPASS, OUR_RULE, PRACTICE, Criterion, Grade, figure, measure
 from catalog.filters.housing import BypassPlace, Duty, Housing, Position
 from catalog.filters.media import Medium
 
@@ -25,12 +26,12 @@ def _finer(have: Medium, need: Medium) -> bool | None:
         return None
     if have.woven or have.beta == need.beta:
         ratio = have.size_um / need.size_um
-        return None if SAME_SIZE <= ratio <= 1 / SAME_SIZE else ratio < 1
+        return None if _same_size(ratio) else ratio < 1
     if have.beta is None or need.beta is None:
         return None
-    if have.size_um <= need.size_um and have.beta >= need.beta:
+    if at_most(have.size_um, need.size_um) and at_least(have.beta, need.beta):
         return True
-    if have.size_um >= need.size_um and have.beta <= need.beta:
+    if at_least(have.size_um, need.size_um) and at_most(have.beta, need.beta):
         return False
     return None
 
@@ -41,7 +42,11 @@ def _same(have: Medium, need: Medium) -> bool:
         return False
     if not have.woven and (have.beta is None or have.beta != need.beta):
         return False
-    return SAME_SIZE <= have.size_um / need.size_um <= 1 / SAME_SIZE
+    return _same_size(have.size_um / need.size_um)
+
+
+def _same_size(ratio: float) -> bool:
+    return at_least(ratio, SAME_SIZE) and at_most(ratio, 1 / SAME_SIZE)
 
 
 def medium(element: Element, housing: Housing) -> Criterion:
@@ -56,14 +61,14 @@ def medium(element: Element, housing: Housing) -> Criterion:
     if have.woven:
         pair += f" ({have.size_um:g} µm)" if not need.woven else f" ({have.size_um:g} against {need.size_um:g} µm)"
     if _same(have, need):
-        return Criterion(name, Grade.FITS, f"{pair}: the same.", "ASTM E11" if have.woven else "ISO 16889", False)
+        return Criterion(name, Grade.FITS, f"{pair}: the same.", E11 if have.woven else MULTIPASS, False)
     finer = _finer(have, need)
     if finer is None:
         sentence = (
             f"{pair}: these cannot be compared. An opening, a nominal rating and a beta rating are three different "
             "things; ask for the beta ratio at the same size."
         )
-        return Criterion(name, Grade.WITH_CARE, sentence, "ISO 16889", False)
+        return Criterion(name, Grade.WITH_CARE, sentence, MULTIPASS, False)
     if finer:
         if housing.duty in (Duty.SUCTION, None):
             known = "" if housing.duty else "If this is a suction filter: "
@@ -86,16 +91,18 @@ def collapse(element: Element, housing: Housing) -> Criterion:
             if element.collapse_bar is None
             else "the greatest pressure difference across the filter"
         )
-        return measure(name, what, "A crushed element opens its seams and lets everything go.", "ISO 2941")
+        return measure(name, what, "A crushed element opens its seams and lets everything go.", COLLAPSE)
     opens = element.bypass.opens_bar if element.bypass and element.bypass.fitted else None
-    demand = max(most, opens or 0.0)
+    # Until the bypass opens, its own pressure stands across the element, wherever the valve sits.
+    demand = max(most, opens or 0.0, housing.bypass_opens_bar or 0.0)
     figures = f"collapse rating {element.collapse_bar:g} bar against up to {demand:g} bar"
-    if element.collapse_bar <= demand:
+    if at_most(element.collapse_bar, demand):
         sentence = f"{figures}: it can be crushed, and then lets everything it caught go into the oil."
-        return Criterion(name, Grade.DOES_NOT, sentence, "ISO 2941")
-    if element.collapse_bar < COLLAPSE_MARGIN * demand:
-        return Criterion(name, Grade.WITH_CARE, f"{figures}: little in hand on cold oil.", OUR_RULE)
-    return Criterion(name, Grade.FITS, f"{figures}.", "ISO 2941")
+        return Criterion(name, Grade.DOES_NOT, sentence, COLLAPSE)
+    if under(element.collapse_bar, COLLAPSE_MARGIN * demand):
+        sentence = f"{figures}: little in hand on cold oil, {COLLAPSE_MARGIN * demand:.3g} bar would be good."
+        return Criterion(name, Grade.WITH_CARE, sentence, OUR_RULE)
+    return Criterion(name, Grade.FITS, f"{figures}.", COLLAPSE)
 
 
 def bypass(element: Element, housing: Housing) -> Criterion:
@@ -130,11 +137,13 @@ def _pressure(name: str, opens: float | None, asked: float | None) -> Criterion:
         why = "Too low, oil goes round unfiltered; too high, the machine starves."
         return measure(name, what, why, hard=False)
     figures = f"opens at {opens:g} bar where {asked:g} bar is asked"
-    if opens < (1 - BYPASS_SHARE) * asked:
-        sentence = f"{figures}: it opens early, so unfiltered oil passes on every cold start."
+    if under(opens, (1 - BYPASS_SHARE) * asked):
+        low = f"{figures}, under {(1 - BYPASS_SHARE) * asked:.3g} bar"
+        sentence = f"{low}: it opens early, so unfiltered oil passes on every cold start."
         return Criterion(name, Grade.WITH_CARE, sentence, PRACTICE, False)
-    if opens > (1 + BYPASS_SHARE) * asked:
-        sentence = f"{figures}: it opens late, so a blocked element starves the machine or is crushed first."
+    if over(opens, (1 + BYPASS_SHARE) * asked):
+        high = f"{figures}, over {(1 + BYPASS_SHARE) * asked:.3g} bar"
+        sentence = f"{high}: it opens late, so a blocked element starves the machine or is crushed first."
         return Criterion(name, Grade.WITH_CARE, sentence, PRACTICE, False)
     return Criterion(name, Grade.FITS, f"{figures}.", PRACTICE, False)
 
@@ -164,8 +173,8 @@ def flow(element: Element, housing: Housing) -> Criterion:
         what = "the rated flow of the element" if element.flow_l_min is None else "the flow of the line"
         return measure("flow", what, "Too small an element bypasses or starves.", hard=False)
     figures = f"rated {element.flow_l_min:g} L/min for a line of {housing.flow_l_min:g} L/min"
-    if element.flow_l_min >= housing.flow_l_min:
+    if at_least(element.flow_l_min, housing.flow_l_min):
         return Criterion("flow", Grade.FITS, f"{figures}.", PRACTICE, False)
-    sentence = f"{figures}: {100 * (1 - element.flow_l_min / housing.flow_l_min):.0f} % short; "
+    sentence = f"{figures}: {figure(100 * (1 - element.flow_l_min / housing.flow_l_min), 0, decimals=0)} % short; "
     sentence += "it starves the pump." if housing.duty is Duty.SUCTION else "the bypass opens when it should not."
     return Criterion("flow", Grade.WITH_CARE, sentence, PRACTICE, False)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from catalog.compare import at_least, at_most, over, under
 from catalog.filters.element import Element, EndSeal, Spring
-from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Grade, measure
+from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Grade, figure, measure
 from catalog.filters.housing import Housing, SeatForm, Where
 
 # mm. A soft gasket is nipped by 1 to 3 mm (trade practice, from memory); the rest are our rules.
@@ -16,6 +17,7 @@ GROMMET_NIP_MOST = 1.0
 PRELOAD_LEAST = 1.0
 PRELOAD_SHARE = 0.1
 ROOM_LEAST = 0.5
+ROOM_BELOW = 5.0
 NAME = "length"
 
 
@@ -34,17 +36,18 @@ def length(element: Element, housing: Housing) -> Criterion:
         what = "the length of the element" if element.length_mm is None else "the depth of the housing, cover closed"
         return measure(NAME, what, "Too short, it floats; too long, the cover will not close.")
     springs = _sum(element.own_spring, housing.spring)
-    over = element.length_mm - housing.depth_mm
+    too_long = element.length_mm - housing.depth_mm
     figures = f"{element.length_mm:g} mm long in {housing.depth_mm:g} mm of depth"
-    if over > NIP_MOST:
-        sentence = f"{figures}: {over:.1f} mm too long, the cover will not close or it crushes the end caps."
+    if over(too_long, NIP_MOST):
+        told = f"{figure(too_long, NIP_MOST)} mm too long, over {NIP_MOST:g} mm"
+        sentence = f"{figures}: {told}; the cover will not close or it crushes the end caps."
         return Criterion(NAME, Grade.DOES_NOT, sentence, OUR_RULE)
     if springs is None:
         return measure(NAME, "is there a spring, how long is it free and fully compressed", f"{figures}: it decides.")
     free, compressed = springs
     if free > 0:
-        return _sprung(figures, -over, free, compressed, _floats(housing))
-    return _nipped(figures, over, element, housing)
+        return _sprung(figures, -too_long, free, compressed, _floats(housing))
+    return _nipped(figures, too_long, element, housing)
 
 
 def _floats(housing: Housing) -> str:
@@ -55,48 +58,55 @@ def _floats(housing: Housing) -> str:
 def _sprung(figures: str, gap: float, free: float, compressed: float, floats: str) -> Criterion:
     """`gap`: what the spring has to fill, mm."""
     preload, room = free - gap, gap - compressed
-    spring = f"{figures}, the spring {free:g} mm free and {compressed:g} mm compressed fills {gap:.1f} mm"
-    if preload <= 0:
-        short = f" by {-preload:.1f} mm" if preload < 0 else ""
+    spring = f"{figures}, the spring {free:g} mm free and {compressed:g} mm compressed fills {figure(gap)} mm"
+    least = max(PRELOAD_LEAST, PRELOAD_SHARE * (free - compressed))
+    pressed, spare = figure(preload, 0, least), figure(room, 0, ROOM_LEAST)
+    if at_most(preload, 0):
+        short = f" by {figure(-preload, 0)} mm" if under(preload, 0) else ""
         return Criterion(NAME, Grade.DOES_NOT, f"{spring}: too short{short}, {floats}.", PRACTICE)
-    if room < 0:
-        sentence = (
-            f"{spring}: it goes solid {-room:.1f} mm too early, the cover will not close or the caps are crushed."
-        )
+    if under(room, 0):
+        early = f"it goes solid {figure(-room, 0)} mm too early"
+        sentence = f"{spring}: {early}, the cover will not close or the caps are crushed."
         return Criterion(NAME, Grade.DOES_NOT, sentence, PRACTICE)
-    if preload < max(PRELOAD_LEAST, PRELOAD_SHARE * (free - compressed)):
-        sentence = f"{spring}: pressed by only {preload:.1f} mm; it may lift when the oil is cold."
+    if under(preload, least):
+        sentence = f"{spring}: pressed by {pressed} mm of {least:.3g} mm at least; it may lift when the oil is cold."
         return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
-    if room < ROOM_LEAST:
-        sentence = f"{spring}: only {room:.1f} mm from solid; close the cover by hand and feel it."
+    if under(room, ROOM_LEAST):
+        sentence = f"{spring}: {spare} mm from solid, under {ROOM_LEAST:g} mm; close the cover by hand and feel it."
         return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
-    return Criterion(NAME, Grade.FITS, f"{spring}: pressed by {preload:.1f} mm, {room:.1f} mm to spare.", OUR_RULE)
+    return Criterion(NAME, Grade.FITS, f"{spring}: pressed by {pressed} mm, {spare} mm to spare.", OUR_RULE)
 
 
-def _nipped(figures: str, over: float, element: Element, housing: Housing) -> Criterion:
-    """No spring: the cover itself nips the element by `over` mm (below 0: end play)."""
+def _nipped(figures: str, nip: float, element: Element, housing: Housing) -> Criterion:
+    """No spring: the cover itself nips the element by `nip` mm (below 0: end play)."""
     seals = (element.first.seal, element.second.seal)
     floats = _floats(housing)
-    if over < -FLOAT_ON_GROMMET:
-        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {floats}.", PRACTICE)
+    short = figure(-nip, 0, PLAY_ON_GROMMET, FLOAT_ON_GROMMET)
+    if under(nip, -FLOAT_ON_GROMMET):
+        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {short} mm short, {floats}.", PRACTICE)
     held = _held_by_grommet(element, housing)
-    if over <= 0 and held:
-        sentence = f"{figures} and no spring: {-over:.1f} mm of end play, held by the rubber ring on its spigot."
-        return Criterion(NAME, Grade.FITS if -over <= PLAY_ON_GROMMET else Grade.WITH_CARE, sentence, OUR_RULE)
-    if over < 0:
+    if at_most(nip, 0) and held:
+        sentence = f"{figures} and no spring: {short} mm of end play, held by the rubber ring on its spigot."
+        grade = Grade.FITS if at_least(nip, -PLAY_ON_GROMMET) else Grade.WITH_CARE
+        return Criterion(NAME, grade, sentence, OUR_RULE)
+    if under(nip, 0):
         if held is None:
             return measure(NAME, "does a rubber ring hold the open end on a spigot", f"{figures}: it has end play.")
-        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {-over:.1f} mm short, {floats}.", PRACTICE)
+        return Criterion(NAME, Grade.DOES_NOT, f"{figures} and no spring: {short} mm short, {floats}.", PRACTICE)
     if EndSeal.GASKET in seals:
-        if over < NIP_GOOD:
-            sentence = f"{figures} and no spring: nipped by only {over:.1f} mm; see that the cap bottoms on the gasket."
+        pressed = figure(nip, 0, NIP_GOOD)
+        if under(nip, NIP_GOOD):
+            told = f"nipped by {pressed} mm, under {NIP_GOOD:g} mm"
+            sentence = f"{figures} and no spring: {told}; see that the cap bottoms on the gasket."
             return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
-        return Criterion(NAME, Grade.FITS, f"{figures}: the cover nips it by {over:.1f} mm.", PRACTICE)
+        return Criterion(NAME, Grade.FITS, f"{figures}: the cover nips it by {pressed} mm.", PRACTICE)
     if None in seals:
         return measure(NAME, "is there a soft gasket at either end", f"{figures}: without one it cannot be nipped.")
     most, ends = (GROMMET_NIP_MOST, "rubber rings") if EndSeal.GROMMET in seals else (BARE_NIP_MOST, "bare ends")
-    if over > most:
-        sentence = f"{figures}: {over:.1f} mm too long, and {ends} do not give that much. The cover will not close."
+    if over(nip, most):
+        sentence = (
+            f"{figures}: {figure(nip, most)} mm too long, and {ends} do not give that much. The cover will not close."
+        )
         return Criterion(NAME, Grade.DOES_NOT, sentence, OUR_RULE)
     sentence = f"{figures}: no spring and no gasket; close the cover by hand and feel that the element is held."
     return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
@@ -120,9 +130,10 @@ def room_below(element: Element, housing: Housing) -> Criterion:
         return measure(NAME, what, "A can that touches anything wears through.")
     spare = housing.depth_mm - element.length_mm
     figures = f"{element.length_mm:g} mm long with {housing.depth_mm:g} mm of room"
-    if spare <= 0:
+    if at_most(spare, 0):
         return Criterion(NAME, Grade.DOES_NOT, f"{figures}: it does not go in.", PRACTICE)
-    if spare < 5:
-        sentence = f"{figures}: {spare:.1f} mm to spare; it must not touch, and you must still get it off."
+    if under(spare, ROOM_BELOW):
+        told = f"{figure(spare, 0, ROOM_BELOW)} mm to spare, under {ROOM_BELOW:g} mm"
+        sentence = f"{figures}: {told}; it must not touch, and you must still get it off."
         return Criterion(NAME, Grade.WITH_CARE, sentence, OUR_RULE)
     return Criterion(NAME, Grade.FITS, f"{figures}.", OUR_RULE)

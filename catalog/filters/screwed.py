@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 
+from catalog.compare import at_most, under
 from catalog.filters.element import Element, ThreadSize, thread_size
-from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Grade, measure
+from catalog.filters.grade import OUR_RULE, PRACTICE, Criterion, Grade, figure, measure
 from catalog.filters.housing import Housing
 from catalog.filters.media import rows
 
@@ -14,6 +15,7 @@ from catalog.filters.media import rows
 DIAMETER_SLACK = 0.35
 PITCH_SLACK = 0.04
 TAPER_SLACK = 0.9  # along the useful thread of a size up to 2 a taper of 1 in 16 grows by about so much
+LOOKS_ALIKE = 0.06  # of the diameter: within it a wrong thread starts by hand
 COVER_GOOD = 1.0
 COVER_LEAST = 0.9
 PROUD_LEAST = 1.0
@@ -34,8 +36,8 @@ def same_thread(first: ThreadSize, second: ThreadSize) -> bool:
 def _same_profile(first: ThreadSize, second: ThreadSize) -> bool:
     slack = TAPER_SLACK if first.tapered or second.tapered else DIAMETER_SLACK
     return (
-        abs(first.diameter_mm - second.diameter_mm) <= slack
-        and abs(first.pitch_mm - second.pitch_mm) <= PITCH_SLACK
+        at_most(abs(first.diameter_mm - second.diameter_mm), slack)
+        and at_most(abs(first.pitch_mm - second.pitch_mm), PITCH_SLACK)
         and first.flank_angle_deg == second.flank_angle_deg
     )
 
@@ -56,8 +58,8 @@ def thread(element: Element, housing: Housing) -> Criterion:
     wide, steep = have.diameter_mm - need.diameter_mm, have.pitch_mm - need.pitch_mm
     figures = f"{pair}: diameter {wide:+.2f} mm, pitch {steep:+.3f} mm"
     if have.flank_angle_deg != need.flank_angle_deg:
-        figures += f", flanks {have.flank_angle_deg}° on {need.flank_angle_deg}°"
-    if abs(wide) <= 0.06 * need.diameter_mm:
+        figures += f", flanks {have.flank_angle_deg:g}° on {need.flank_angle_deg:g}°"
+    if at_most(abs(wide), LOOKS_ALIKE * need.diameter_mm):
         sentence = f"{figures}. They look alike and may start, then strip or blow off under pressure. Do not force it."
         return Criterion("thread", Grade.DOES_NOT, sentence, PRACTICE)
     return Criterion("thread", Grade.DOES_NOT, f"{figures}. It does not screw on.", PRACTICE)
@@ -82,22 +84,21 @@ def gasket(element: Element, housing: Housing) -> Criterion:
     cover = max(min(ring.od_mm, land.od_mm) - max(ring.id_mm, land.id_mm), 0.0) / 2
     share = cover / width if width > 0 else 0.0
     figures = f"gasket {ring.id_mm:g} to {ring.od_mm:g} mm on a land of {land.id_mm:g} to {land.od_mm:g} mm"
-    if share < COVER_LEAST:
-        sentence = (
-            f"{figures}: only {100 * share:.0f} % of it lies on the land. It leaks or blows out, and empties the sump."
-        )
+    covered = figure(100 * share, 100 * COVER_LEAST, 100 * COVER_GOOD, decimals=0)
+    if under(share, COVER_LEAST):
+        told = f"{covered} % of its width lies on the land, under {100 * COVER_LEAST:g} %"
+        sentence = f"{figures}: {told}. It leaks or blows out, and empties the sump."
         return Criterion("gasket", Grade.DOES_NOT, sentence, OUR_RULE)
-    if share < COVER_GOOD:
-        sentence = f"{figures}: {100 * share:.0f} % of its width lies on the land. Watch it under pressure."
+    if under(share, COVER_GOOD):
+        sentence = f"{figures}: {covered} % of its width lies on the land. Watch it under pressure."
         return Criterion("gasket", Grade.WITH_CARE, sentence, OUR_RULE)
     if land.groove_depth_mm is None or (land.groove_depth_mm > 0 and ring.thickness_mm is None):
         what = "the groove in the head" if land.groove_depth_mm is None else "the thickness of the gasket"
         return measure("gasket", what, f"{figures}: it lies on the land, but must stand proud of its groove.")
     proud = (ring.thickness_mm or 0.0) - land.groove_depth_mm
-    if land.groove_depth_mm > 0 and proud < PROUD_LEAST:
-        sentence = (
-            f"{figures}, but {proud:.1f} mm proud of its groove: the can touches metal before the gasket is pressed."
-        )
+    if land.groove_depth_mm > 0 and under(proud, PROUD_LEAST):
+        told = f"{figure(proud, 0, PROUD_LEAST)} mm proud of its groove, under {PROUD_LEAST:g} mm"
+        sentence = f"{figures}, but {told}: the can touches metal before the gasket is pressed."
         return Criterion("gasket", Grade.DOES_NOT, sentence, OUR_RULE)
     sentence = f"{figures}: all of it lies on the land. Oil it; see that the old gasket came away."
     return Criterion("gasket", Grade.FITS, sentence, PRACTICE)
@@ -111,9 +112,10 @@ def around(element: Element, housing: Housing) -> Criterion:
         return measure(name, what, "Oil must get round the element, and a can must touch nothing.")
     spare = (housing.bore_mm - element.od_mm) / 2
     figures = f"{element.od_mm:g} mm in {housing.bore_mm:g} mm"
-    if spare <= 0:
+    if at_most(spare, 0):
         return Criterion(name, Grade.DOES_NOT, f"{figures}: it does not go in.", PRACTICE)
-    if spare < AROUND_LEAST:
-        sentence = f"{figures}: {spare:.1f} mm all round; cold oil has little room to get past."
+    room = figure(spare, 0, AROUND_LEAST)
+    if under(spare, AROUND_LEAST):
+        sentence = f"{figures}: {room} mm all round, under {AROUND_LEAST:g} mm; cold oil has little room to get past."
         return Criterion(name, Grade.WITH_CARE, sentence, OUR_RULE)
-    return Criterion(name, Grade.FITS, f"{figures}: {spare:.1f} mm all round.", OUR_RULE)
+    return Criterion(name, Grade.FITS, f"{figures}: {room} mm all round.", OUR_RULE)

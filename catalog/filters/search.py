@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from catalog.compare import at_most
 from catalog.filters.element import Element, End, Gasket, Kind, ThreadSize
 from catalog.filters.grade import OUR_RULE, Criterion, Fit, Grade, Way, measure, table
 from catalog.filters.media import Medium
@@ -73,8 +74,8 @@ def _dimension(name: str, limits: str, want: Dimension, have: float | None) -> t
     fits, care = LIMITS[limits]
     miss = max(abs(have - want.value_mm) - want.plus_minus_mm, 0.0)
     figures = f"{have:g} mm where {want.value_mm:g} ± {want.plus_minus_mm:g} mm is sought"
-    grade = Grade.FITS if miss <= fits else Grade.WITH_CARE if miss <= care else Grade.DOES_NOT
-    return Criterion(name, grade, f"{figures}: {have - want.value_mm:+.1f} mm.", OUR_RULE), miss / fits
+    grade = Grade.FITS if at_most(miss, fits) else Grade.WITH_CARE if at_most(miss, care) else Grade.DOES_NOT
+    return Criterion(name, grade, f"{figures}: {have - want.value_mm:+.2f} mm.", OUR_RULE), miss / fits
 
 
 def _end(name: str, want: End, have: End, plus_minus: float) -> list[tuple[Criterion, float]]:

@@ -31,6 +31,8 @@ class Family(StrEnum):
     AU_EU = "AU/EU"
     PTFE = "PTFE"
     SBR = "SBR"
+    NR = "NR"
+    IIR = "IIR"
 
 
 class FamilyRow(NamedTuple):
@@ -52,15 +54,21 @@ class FamilyRow(NamedTuple):
 class FluidRow(NamedTuple):
     """One fluid: `t_max_c` is where its ratings end, `hotter_code` the fluid that takes over there, if any.
 
-    `group` is its heading in the second table of grades, or empty.
+    `words`: what else it goes by. `t_end_c`: it boils or breaks down above (from memory). `group` is its heading in the
+    second table of grades, or empty. `note`: what its base may be besides, or what else to mind; may be empty.
+    `limit_source`: who prints `t_max_c`, or "from memory".
     """
 
     code: str
     name: str
+    words: tuple[str, ...]
     mineral_based: bool
     t_max_c: float | None
+    t_end_c: float | None
     hotter_code: str
     group: str
+    note: str
+    limit_source: str
 
 
 class Rating(NamedTuple):
@@ -78,6 +86,11 @@ class HardStop(NamedTuple):
     why: str
     source: str
     standing: Standing
+
+
+def told(source: str) -> str:
+    """A source cell as a person reads it."""
+    return "from memory" if source == "memory" else named(source)
 
 
 def rows_of(name: str) -> list[dict[str, str]]:
@@ -101,7 +114,7 @@ def families() -> Mapping[Family, FamilyRow]:
                 row["mineral_oil"],
                 row["water_steam"],
                 row["note"],
-                named(row["source"]),
+                told(row["source"]),
                 Standing(row["standing"]),
             )
             for row in rows_of("families")
@@ -117,10 +130,14 @@ def fluids() -> Mapping[str, FluidRow]:
             row["code"]: FluidRow(
                 row["code"],
                 row["name"],
+                tuple(row["words"].split(";")),
                 row["mineral_based"] == "yes",
                 float(row["t_max_c"]) if row["t_max_c"] else None,
+                float(row["t_end_c"]) if row["t_end_c"] else None,
                 row["hotter_code"],
                 row["group"],
+                row["note"],
+                told(row["limit_source"]),
             )
             for row in rows_of("fluids")
         }
@@ -133,7 +150,7 @@ def ratings() -> Mapping[tuple[str, Family], Rating]:
     return MappingProxyType(
         {
             (row["fluid"], Family(row["family"])): Rating(
-                int(row["rating"]), row["note"], named(row["source"]), Standing(row["standing"])
+                int(row["rating"]), row["note"], told(row["source"]), Standing(row["standing"])
             )
             for row in rows_of("compat")
         }
@@ -145,10 +162,15 @@ def hard_stops() -> Mapping[tuple[str, Family], HardStop]:
     """Every hard stop by fluid code and family."""
     return MappingProxyType(
         {
-            (row["fluid"], Family(row["family"])): HardStop(row["why"], named(row["source"]), Standing(row["standing"]))
+            (row["fluid"], Family(row["family"])): HardStop(row["why"], told(row["source"]), Standing(row["standing"]))
             for row in rows_of("hard_stops")
         }
     )
+
+
+def starts_at(code: str) -> float | None:
+    """Where a fluid that takes over from a cooler one begins, °C; None for all others."""
+    return next((row.t_max_c for row in fluids().values() if row.hotter_code == code), None)
 
 
 def fluid(code: str) -> FluidRow:

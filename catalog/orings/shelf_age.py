@@ -7,9 +7,9 @@ from enum import StrEnum
 from functools import cache
 from typing import NamedTuple
 
-from catalog.orings.rubber_tables import Family, rows_of
+from catalog.because import Because
+from catalog.orings.rubber_tables import Family, rows_of, told
 from catalog.orings.rubber_tables import family as family_of
-from catalog.publications import named
 from catalog.standing import Standing
 
 
@@ -35,6 +35,13 @@ class ShelfLife(NamedTuple):
     standing: Standing
     note: str
 
+    @property
+    def because(self) -> tuple[Because, ...]:
+        """The rule behind the years."""
+        years = "without limit" if self.years is None else f"for {self.years} years from cure"
+        more = f", {self.extension_years} more after an inspection" if self.extension_years else ""
+        return (Because(f"{self.rule} lets {self.family} lie {years}{more}", self.source, self.standing),)
+
 
 @cache
 def _lives() -> dict[tuple[ShelfRule, Family], ShelfLife]:
@@ -45,7 +52,7 @@ def _lives() -> dict[tuple[ShelfRule, Family], ShelfLife]:
             row["group"],
             int(row["years"]) if row["years"] else None,
             int(row["extension_years"]) if row["extension_years"] else None,
-            named(row["source"]),
+            told(row["source"]),
             Standing(row["standing"]),
             row["note"],
         )
@@ -79,7 +86,7 @@ def expires_on(
 
 
 def quarter_end(year: int, quarter: int) -> date:
-    """The last day of a calendar quarter, which counts as the cure date of a bag marked with one (S203)."""
+    """The last day of a calendar quarter: the cure date of a bag marked with one (practice under SAE ARP5316)."""
     if quarter not in (1, 2, 3, 4):
         raise ValueError(f"{quarter} is not a quarter; type 1, 2, 3 or 4.")
     return date(year, *((3, 31), (6, 30), (9, 30), (12, 31))[quarter - 1])

@@ -15,7 +15,15 @@ from catalog.standing import Standing
 # NOTES §B, the directions that must never be offered (S23 S24 S26 S27 S110).
 NEVER = [
     *((Family.EPDM, oil) for oil in ("HM_HV", "UTTO", "ENGINE", "ATF", "GL4", "GL5", "GREASE_MIN", "DIESEL")),
-    *((family, "GLYCOL_BRAKE") for family in (Family.NBR, Family.FKM, Family.ACM, Family.AU_EU)),
+    *(
+        (family, "GLYCOL_BRAKE")
+        for family in Family
+        if family not in (Family.EPDM, Family.SBR, Family.CR, Family.NR, Family.PTFE)
+    ),
+    *((family, "MINERAL_BRAKE") for family in (Family.EPDM, Family.SBR, Family.NR, Family.IIR, Family.VMQ)),
+    *((family, oil) for family in (Family.SBR, Family.NR, Family.IIR) for oil in ("HM_HV", "UTTO", "PETROL_E10")),
+    *((family, "LPG") for family in (Family.EPDM, Family.NR, Family.VMQ)),
+    *((family, fuel) for family in (Family.AU_EU, Family.NR, Family.EPDM) for fuel in ("E85",)),
     *((family, fuel) for family in (Family.VMQ, Family.EPDM) for fuel in ("PETROL_E10", "DIESEL")),
     *((family, wet) for family in (Family.ACM, Family.AU_EU) for wet in ("STEAM", "COOLANT", "HFC", "AUS32")),
     (Family.FKM, "R134A_PAG"),
@@ -47,11 +55,15 @@ def test_warm_water_stops_what_hot_water_stops() -> None:
         ("HM_HV", Family.NBR),  # S27: NBR is the default for mineral oil
         ("GLYCOL_BRAKE", Family.EPDM),  # S26: EPDM is the choice for glycol brake fluid
         ("STEAM", Family.EPDM),  # S22: EPDM to 175 °C in steam, peroxide cured
+        ("MINERAL_BRAKE", Family.NBR),  # common practice, no source
+        ("HFDU", Family.FKM),  # common practice, no source
+        ("E85", Family.FKM),  # US Department of Energy's E85 handbook lists FKM as resistant
+        ("B100", Family.FKM),  # published test at 20, 40 and 70 °C: FKM among the most resistant
         ("R134A_PAG", Family.HNBR),  # elastomers table, S21: usual choice for R134a with PAG
     ],
 )
 def test_best_first(fluid: str, first: Family) -> None:
-    low, high = (100, 120) if fluid == "STEAM" else (0, 80)
+    low, high = (100, 120) if fluid == "STEAM" else (0, 60)
     assert families_for(fluid, low, high).allowed[0].family is first
 
 
@@ -98,54 +110,78 @@ def test_ratings_against_the_second_table() -> None:
         (row["fluid"], row["family"], row["rating"], row["group"], row["grade"]) for row in rows_of("disagreements")
     }
     assert differ == listed
-    assert (compared, len(listed)) == (96, 9)
+    assert (compared, len(listed)) == (138, 12)
     assert all(row["why"] for row in rows_of("disagreements"))
+
+
+def test_where_two_tables_disagree_the_worse_is_kept() -> None:
+    for row in rows_of("disagreements"):
+        assert int(row["rating"]) > max(_numbers(row["grade"])), row
 
 
 def test_standing_is_honest() -> None:
     """Ratings are consensus from memory, whatever print says of their direction."""
     assert {rating.standing for rating in ratings().values()} == {Standing.MEMORY}
-    assert len(ratings()) == 287
+    assert len(ratings()) == 489
     assert all(stop.why and stop.source for stop in hard_stops().values())
     for (code, family), _ in hard_stops().items():
         assert code in fluids()
         assert family in families()
+        rating = ratings().get((code, family))
+        assert rating is None or rating.number == 4, (code, family)
+    assert {stop.standing for stop in hard_stops().values()} <= {
+        *(Standing.PUBLISHED, Standing.INFERRED, Standing.MEMORY),
+    }
 
 
 @pytest.mark.parametrize(
-    ("shore", "bar", "gap"),
+    ("shore", "bar", "inches"),
     [
-        (70, 30, 0.406),
-        (70, 60, 0.254),
-        (70, 100, 0.152),
-        (70, 130, 0.102),
-        (70, 200, 0.051),
-        (90, 30, 0.711),
-        (90, 200, 0.254),
-        (80, 60, 0.254),
+        (70, 30, 0.016),
+        (70, 60, 0.010),
+        (70, 100, 0.006),
+        (70, 130, 0.004),
+        (70, 200, 0.002),
+        (90, 30, 0.028),
+        (90, 200, 0.010),
+        (80, 60, 0.010),
     ],
-)  # S12; 80 Shore A is judged as 70
-def test_extrusion_gap(shore: int, bar: float, gap: float) -> None:
+)  # S12, printed in inches and psi; 80 Shore A is judged as 70
+def test_extrusion_gap(shore: int, bar: float, inches: float) -> None:
     limit = allowed_gap(bar, shore)
     assert limit is not None
-    assert limit.diametral_mm == gap
+    assert limit.diametral_mm == pytest.approx(inches * 25.4, rel=1e-12)
     assert limit.standing is Standing.PUBLISHED
     half = allowed_gap(bar, shore, silicone=True)  # S15: half for silicone
     assert half is not None
-    assert half.diametral_mm == gap / 2
+    assert half.diametral_mm == limit.diametral_mm / 2
+
+
+@pytest.mark.parametrize(
+    ("psi", "inches"), [(500, 0.016), (1000, 0.010), (1500, 0.006), (2000, 0.004), (3000, 0.002)]
+)  # S12: each band up to and with its printed pressure
+def test_a_band_ends_with_its_printed_pressure(psi: float, inches: float) -> None:
+    limit = allowed_gap(psi * 6894.757293168361 / 1e5, 70)
+    assert limit is not None
+    assert limit.diametral_mm == pytest.approx(inches * 25.4, rel=1e-12)
+    past = allowed_gap(psi * 6894.757293168361 / 1e5 * 1.0001, 70)
+    assert past is None or past.diametral_mm < limit.diametral_mm
 
 
 def test_quarter_millimetre() -> None:
     """NOTES §B: 0.25 mm on diameter is good to about 69 bar at 70 Shore A and 207 bar at 90 (S12)."""
-    assert highest_pressure(0.25, 70) == pytest.approx(68.9)
-    assert highest_pressure(0.25, 90) == pytest.approx(206.8)
+    assert highest_pressure(0.25, 70) == pytest.approx(68.9, abs=0.05)
+    assert highest_pressure(0.25, 90) == pytest.approx(206.8, abs=0.05)
     assert highest_pressure(2.0, 90) == 0.0
 
 
 def test_beyond_the_published_table() -> None:
-    memory = allowed_gap(300, 90, 3.53)
+    # 0.03 mm on the radius: a part pushed over by all its clearance opens all of it there, a centred one half.
+    memory, centred = allowed_gap(300, 90, 3.53), allowed_gap(300, 90, 3.53, play_share=0.0)
     assert memory is not None
-    assert (memory.diametral_mm, memory.standing) == (0.06, Standing.MEMORY)
+    assert centred is not None
+    assert (memory.diametral_mm, memory.standing) == (0.03, Standing.MEMORY)
+    assert centred.diametral_mm == 0.06
     assert allowed_gap(300, 70, 3.53) is None
     assert allowed_gap(400, 90, 3.53) is None
     gaps = [limit.diametral_mm for bar in range(0, 207, 5) if (limit := allowed_gap(bar, 70)) is not None]
@@ -167,8 +203,8 @@ def test_pressure_and_gap_in_the_choice() -> None:
 @pytest.mark.parametrize(
     ("families_in", "group", "years", "more"),
     [
-        (("SBR", "AU", "EU"), "A", 5, 2),
-        (("NBR", "HNBR", "CR", "ACM"), "B", 7, 3),
+        (("NR", "SBR", "AU", "EU"), "A", 5, 2),
+        (("NBR", "HNBR", "CR", "ACM", "IIR"), "B", 7, 3),
         (("FKM", "EPDM", "VMQ", "FVMQ"), "C", 10, 5),
     ],
 )

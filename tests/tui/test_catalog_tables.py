@@ -12,14 +12,17 @@ from textual.widgets import Input
 
 from models import fluid_rules
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
-from tui.screens.catalog import filters, fluids, threads
+from tui.screens.catalog import filters, fluids, joints, threads
 from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.reference import Entry, both_temperatures
 from tui.screens.catalog.tables import TABLES
 from tui.screens.choose_job import ChooseJob
 from tui.screens.judge.why import ReasonsScreen
 
-ENTRIES = {"fluids": fluids.entries, "filters": filters.entries, "threads": threads.entries}
+ENTRIES = {
+    "fluids": fluids.entries, "filters": filters.entries, "threads": threads.entries, "ports": joints.port_entries,
+    "seals": joints.seal_entries,
+}  # fmt: skip
 
 
 def said(table: str, name: str) -> str:
@@ -67,10 +70,10 @@ def test_every_row_names_source_and_standing_and_every_group_has_rows() -> None:
         rows: tuple[Entry, ...] = tuple(table.load())
         assert {one.group for one in rows} == {group for _, group in table.groups} - {""}
         for one in rows:
-            assert one.standing in ("published", "inferred", "from memory"), one.name
+            assert one.standing in ("published", "checked", "inferred", "unchecked"), one.name
             assert one.facts, one.name
             assert all(fact.own_source or fact.standing_words for fact in one.facts), one.name
-            assert any(fact.own_source for fact in one.facts) or one.standing == "from memory", one.name
+            assert any(fact.own_source for fact in one.facts) or one.standing == "unchecked", one.name
 
 
 def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
@@ -79,7 +82,7 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
     from catalog.fluids.classes import all_classes
 
     def of(entries: tuple[Entry, ...]) -> set[str]:
-        return {one.name for one in entries if one.standing == "from memory"}
+        return {one.name for one in entries if one.standing == "unchecked"}
 
     assert of(fluids.entries()) == {one.code for one in all_classes() if one.standing == "memory"}
     assert of(threads.entries()) == {one.designation for one in all_threads() if one.standing == "memory"}
@@ -101,7 +104,13 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
         ("threads", "m12 1.5", "M12x1.5"),
         ("threads", "M12x1.5", "M12x1.5"),
         ("threads", "13 mm", "M8"),
-        ("threads", "20 tpi", "1/4-20 UNC"),
+        ("threads", "20 tpi unc", "1/4-20 UNC"),
+        ("threads", "3/8 bsw", "BSW 3/8"),
+        ("threads", "16 tpi bsw", "BSW 3/8"),
+        ("ports", "3/8 chamfer", "9/16-18, 3/8"),
+        ("ports", "904", "7/16-20, 1/4"),
+        ("seals", "m14", "14 × 18 × 1.5"),
+        ("seals", "35 × 52", "35 × 52 × 7"),
     ],
 )
 def test_a_filter_finds_a_row(table: str, typed: str, name: str) -> None:
@@ -124,7 +133,7 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         assert app.screen.rows.count == len(partly)  # type: ignore[attr-defined]
         # The first one's memory stands below the fold; in full it is there.
         await keys(pilot, "enter", "end")
-        assert "from memory, not checked in print" in shown(pilot)
+        assert "unchecked" in shown(pilot)
         await keys(pilot, "escape", "f8", "f7")
         assert "of 186 classes" in shown(pilot)
         assert "186 of 186" not in shown(pilot)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from catalog.publications import named
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms, validator
 
@@ -131,7 +132,8 @@ def test_the_text_answers_first_with_sources_and_both_units(kitwright: CommandLi
     out = kitwright("rubber", "--fluid", "UTTO", "--from", "-20C", "--to", "100C").out
     assert out.startswith("In UTTO")
     assert "Never here: EPDM" in out
-    assert "[S27" in out
+    assert f"[{named('S27')}" in out
+    assert "S110" not in out
     assert "coldest -20 °C = -4 °F" in out
     assert out.rstrip().endswith("come first.")
 
@@ -141,6 +143,8 @@ def test_the_text_answers_first_with_sources_and_both_units(kitwright: CommandLi
     [
         ((), "nothing asked"),
         (("--fluid", "brake"), "could be several"),
+        (("--fluid", "dot"), "reservoir's cap"),
+        (("--fluid", "DOT 6"), "is not known. See"),
         (("--fluid", "UTTOO"), "did you mean utto?"),
         (("--fluid", "x" * 100_000), "--fluid"),
         (("--fluid", "\x1b[31m"), "--fluid"),
@@ -171,3 +175,45 @@ def test_input_that_cannot_be_used_is_told_in_a_sentence(
     assert "Traceback" not in ended.err
     assert len(ended.err) < 600
     assert "\x1b" not in ended.err
+
+
+# FMVSS 116: DOT 5 is the silicone one; DOT 5.1 is glycol.
+@pytest.mark.parametrize(("said", "code"), [("DOT 5", "SILICONE_BRAKE"), ("DOT 5.1", "GLYCOL_BRAKE")])
+def test_a_dot_number_is_one_fluid(kitwright: CommandLine, said: str, code: str) -> None:
+    assert kitwright("rubber", "--fluid", said, "--json").json["fluid"]["code"] == code
+
+
+def test_what_nobody_rated_stands_apart_from_never(kitwright: CommandLine) -> None:
+    ended = kitwright("rubber", "--fluid", "HEPG", "--to", "60C", "--json")
+    assert "SBR" in families(ended.json, "not_known")
+    assert "SBR" not in families(ended.json, "never")
+    text = kitwright("rubber", "--fluid", "HEPG", "--to", "60C").out
+    assert "Not known, ask the ring's maker: " in text
+    assert kitwright("rubber", "--fluid", "HEPG", "--family", "SBR").code == 1
+
+
+def test_every_part_of_the_answer_says_because(kitwright: CommandLine) -> None:
+    words = ("--fluid", "UTTO", "--age", "NBR", "--cured", "2025-01", "--look", "green", "--today", "2026-01-31")
+    answer = kitwright("rubber", *words, "--json").json
+    assert all(one["because"] for key in ("allowed", "never") for one in answer[key])
+    rules = [one["rule"] for one in answer["because"]]
+    assert any("EPDM" in rule for rule in rules)
+    assert any("lets NBR lie for 7 years" in rule for rule in rules)
+    assert any("cannot be told" in rule for rule in rules)
+
+
+def test_no_temperature_is_said(kitwright: CommandLine) -> None:
+    assert "judged at 20 °C alone" in kitwright("rubber", "--fluid", "UTTO").out
+    assert "judged at 20 °C alone" not in kitwright("rubber", "--fluid", "UTTO", "--to", "80C").out
+
+
+@pytest.mark.parametrize(
+    ("said", "some"),
+    [("synthetic", ("ENGINE (", "HFDU (polyol ester")), ("hydraulic oil", ("HM_HV (mineral hydraulic oil", "HETG ("))],
+)
+def test_a_word_of_many_fluids_lists_them_all_in_plain_words(
+    kitwright: CommandLine, said: str, some: tuple[str, ...]
+) -> None:
+    ended = kitwright("rubber", "--fluid", said)
+    assert (ended.code, ended.out) == (2, "")
+    assert all(one in ended.err for one in some)

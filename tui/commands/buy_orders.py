@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import TYPE_CHECKING
 
 from tui.buying import Buying
 from tui.commands.buy_words import SCHEMA, day, number, order_lines, order_object, orders_object
-from tui.commands.output import say, say_json, talk
+from tui.commands.output import say, say_json, say_text, talk
 from tui.commands.parsing import UsageError
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
@@ -42,7 +41,7 @@ def text(arguments: argparse.Namespace) -> ExitCode:
         order = buying.order(order_id)
         written = buying.written(order, "txt" if arguments.form == "mail" else arguments.form, arguments.shop)
     if not arguments.out:
-        sys.stdout.write(written.decode().replace("\r\n", "\n"))
+        say_text(written.decode())
         return ExitCode.FOUND
     from tui.saving import SaveError, save
 

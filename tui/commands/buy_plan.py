@@ -49,9 +49,10 @@ def order(arguments: argparse.Namespace) -> ExitCode:
             if doubts and not arguments.looked_at:
                 rows = "; ".join(f"{line.offer.row.number} “{line.offer.row.name}”: {line.doubt}" for line in doubts)
                 raise UsageError(f"look at these rows first, then add --looked-at: {rows}")
-            orders = buying.accept(found, arguments.looked_at)
-            if not arguments.keep:
-                orders = buying.place([one.order_id for one in orders], expected)
+            if arguments.keep:
+                orders = buying.accept(found, arguments.looked_at)
+            else:
+                orders = buying.accept_and_place(found, arguments.looked_at, expected)
     return _said(orders, arguments, "")
 
 

@@ -119,9 +119,11 @@ def fit_parts(fit: Fit) -> dict[str, Any]:
                 "grade": one.grade.value,
                 "text": one.sentence,
                 "source": one.source,
+                "standing": one.standing.value,
                 "hard": one.hard,
             }
             for one in fit.criteria
         ],
+        "because": [{"rule": one.rule, "source": one.source, "standing": one.standing.value} for one in fit.because],
         "to_measure": [one.name for one in fit.to_measure],
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json
@@ -10,6 +11,7 @@ from tui.commands.parsing import UsageError, add_json_option, add_unit_option, s
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
+    from catalog.because import Because
     from catalog.orings.elastomer import FamilyChoice, LookAnswer, RubberReason, RubberVerdict
     from catalog.orings.rubber_tables import FluidRow
     from tui.commands.rubber_age import Age
@@ -22,7 +24,8 @@ and those that never may. Or give a ring's rubber and cure date; is it still in 
 
 examples:
   kitwright rubber --fluid UTTO --from -20C --to 100C
-  kitwright rubber --fluid "brake fluid dot 3" --from -40C --to 120C --json
+  kitwright rubber --fluid "dot 3" --from -40C --to 120C --json
+  kitwright rubber --fluid "mineral brake oil" --from -30C --to 80C
   kitwright rubber --fluid HM_HV --to 90C --pressure 160bar --gap 0.2mm
   kitwright rubber --fluid diesel --family FKM --to 60C
   kitwright rubber --age NBR --cured 2019-03
@@ -31,19 +34,21 @@ examples:
   kitwright rubber --fluids
 """
 EPILOG = """\
-families (ASTM D1418): NBR, HNBR, EPDM, FKM, CR, ACM, AEM, VMQ, FVMQ, AU/EU, SBR, and PTFE.
-sources such as S26 are listed in catalog/data/elastomers/SOURCES.md. Test if in doubt.
+families (ASTM D1418): NBR, HNBR, EPDM, FKM, CR, ACM, AEM, VMQ, FVMQ, AU/EU, SBR, NR, IIR, and PTFE.
+a word that several fluids go by (synthetic, brake fluid, hydraulic oil) is asked back with its choices.
+"not known": no rating is in the tables, so it is not offered; ask the ring's maker. Test if in doubt.
 exit codes: 0 some family may be used, or the ring is in its life; 1 none, or it has
-  expired, or a look alone was given; 2 wrong options.
+  expired, or a look alone was given; 2 wrong options, or a fluid that could be several.
 """
 SCHEMA = "kitwright.rubber/1"
-_MOST_LISTED = 6
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
     service = parser.add_argument_group("service")
-    service.add_argument("--fluid", metavar="NAME", help="a code from --fluids, or words of its name")
+    service.add_argument(
+        "--fluid", metavar="NAME", help='a code from --fluids, a trade word such as "DOT 4", or words of its name'
+    )
     service.add_argument("--fluids", action="store_true", help="list the fluids")
     service.add_argument("--from", dest="coldest", metavar="TEMP", help="coldest (20 °C unless you say otherwise)")
     service.add_argument("--to", dest="hottest", metavar="TEMP", help="hottest (20 °C unless you say otherwise)")
@@ -83,7 +88,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _choice(arguments: argparse.Namespace) -> FamilyChoice:
-    from catalog.orings.elastomer import FamilyChoice, Suitability, families_for, rubber_verdict
+    from catalog.orings.elastomer import choice_of, families_for, rubber_verdict
     from catalog.orings.rubber_tables import family
     from catalog.quantity import Kind
     from tui.commands.judging import length, naming, quantity, word
@@ -114,33 +119,30 @@ def _choice(arguments: argparse.Namespace) -> FamilyChoice:
             shore_a=hardness,
             moving=arguments.moving,
         )
-    bad = found.suitability is Suitability.UNSUITABLE
-    return FamilyChoice(what, () if bad else (found,), (found,) if bad else ())
+    return choice_of(what, [found])
 
 
 def fluid_named(text: str) -> FluidRow:
-    """The fluid of this code, or the one whose name holds every word typed. Raises UsageError that lists what is near.
+    """The fluid of this code, trade word or words of its name. Raises UsageError that asks which, or says what is near.
 
     Words may be cut short: `hydraul mineral`.
     """
+    from catalog.orings.fluid_words import UnknownFluidError, WhichFluidError, fluid_called
     from catalog.orings.rubber_tables import fluids
-    from tui.commands.judging import word
+    from tui.commands.judging import plain, word
     from tui.commands.parsing import did_you_mean
 
     clean = word("--fluid", text)
-    known = fluids()
-    code = clean.upper().replace(" ", "_").replace("-", "_")
-    if code in known:
-        return known[code]
-    wanted = clean.casefold().split()
-    found = [row for row in known.values() if all(part in f"{row.code} {row.name}".casefold() for part in wanted)]
-    if len(found) == 1:
-        return found[0]
-    if found:
-        names = "; ".join(f"{row.code} ({row.name})" for row in found[:_MOST_LISTED])
-        raise UsageError(f"--fluid: {shown(text)} could be several; type one of: {names}")
-    near = did_you_mean(code, [one.lower() for one in known])
-    raise UsageError(f"--fluid: {shown(text)} is not known{near or '.'} See kitwright rubber --fluids")
+    try:
+        return fluid_called(clean)
+    except WhichFluidError as problem:
+        raise UsageError(f"--fluid: {plain(str(problem))}") from None
+    except UnknownFluidError:
+        # A class with another number is another fluid, so no figure is ever guessed at.
+        known = [one.lower() for row in fluids().values() for one in (row.code, *row.words)]
+        figures = any(letter.isdigit() for letter in clean)
+        near = "" if figures else did_you_mean(clean.replace(" ", "_"), [one for one in known if one.isalpha()])
+        raise UsageError(f"--fluid: {shown(text)} is not known{near or '.'} See kitwright rubber --fluids") from None
 
 
 def _age(arguments: argparse.Namespace) -> Age:
@@ -168,9 +170,9 @@ def _list_fluids(*, as_json: bool) -> ExitCode:
 
     rows = list(fluids().values())
     if as_json:
-        say_json({"schema": SCHEMA, "fluids": [{"code": row.code, "name": row.name} for row in rows]})
+        say_json({"schema": SCHEMA, "fluids": [_fluid_object(row) for row in rows]})
     else:
-        for line in table(("code", "fluid"), [(row.code, row.name) for row in rows]):
+        for line in table(("code", "fluid", "or type"), [(row.code, row.name, ", ".join(row.words)) for row in rows]):
             say(line)
     return ExitCode.FOUND
 
@@ -181,13 +183,28 @@ def _object(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | Non
 
     return {
         "schema": SCHEMA,
-        "fluid": None if choice is None else {"code": choice.fluid.code, "name": choice.fluid.name},
+        "fluid": None if choice is None else _fluid_object(choice.fluid),
         "allowed": None if choice is None else [_verdict_object(one) for one in choice.allowed],
+        "not_known": None if choice is None else [_verdict_object(one) for one in choice.not_known],
         "never": None if choice is None else [_verdict_object(one) for one in choice.never],
         "age": None if age is None else age_object(age),
         "look": None if look is None else {"families": [], "text": look.text},
+        "because": _because_objects(
+            one
+            for answer in (choice, None if age is None else age.life, look)
+            if answer is not None
+            for one in answer.because
+        ),
         "caution": ADVICE,
     }
+
+
+def _fluid_object(row: FluidRow) -> dict[str, Any]:
+    return {"code": row.code, "name": row.name, "words": list(row.words), "note": row.note or None}
+
+
+def _because_objects(rules: Iterable[Because]) -> list[dict[str, str]]:
+    return [{"rule": one.rule, "source": one.source, "standing": one.standing.value} for one in rules]
 
 
 def _verdict_object(verdict: RubberVerdict) -> dict[str, Any]:
@@ -205,6 +222,7 @@ def _verdict_object(verdict: RubberVerdict) -> dict[str, Any]:
             }
             for reason in verdict.reasons
         ],
+        "because": _because_objects(verdict.because),
     }
 
 
@@ -216,16 +234,19 @@ def _understood(arguments: argparse.Namespace) -> str:
     if arguments.fluid is None:
         return ""
     said = [
-        f"{name} {typed(option, text, kind, unit).echo()}"
-        for name, option, text, kind, unit in (
-            ("coldest", "--from", arguments.coldest or "20 °C", Kind.TEMPERATURE, "°C"),
-            ("hottest", "--to", arguments.hottest or "20 °C", Kind.TEMPERATURE, "°C"),
-            ("pressure", "--pressure", arguments.pressure, Kind.PRESSURE, "bar"),
-            ("gap on diameter", "--gap", arguments.gap, Kind.LENGTH, arguments.unit),
+        f"{name} {typed(option, text, kind, arguments.unit).echo()}"
+        for name, option, text, kind in (
+            ("coldest", "--from", arguments.coldest or "20 °C", Kind.TEMPERATURE),
+            ("hottest", "--to", arguments.hottest or "20 °C", Kind.TEMPERATURE),
+            ("pressure", "--pressure", arguments.pressure, Kind.PRESSURE),
+            ("gap on diameter", "--gap", arguments.gap, Kind.LENGTH),
         )
         if text is not None
     ]
-    return f"Understood: {'; '.join(said)}; {'moving' if arguments.moving else 'standing still'}."
+    told = f"Understood: {'; '.join(said)}; {'moving' if arguments.moving else 'standing still'}."
+    if arguments.coldest is None and arguments.hottest is None:
+        told += " No temperature was given: judged at 20 °C alone. Add --from and --to."
+    return told
 
 
 def _lines(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None, understood: str) -> list[str]:
@@ -239,9 +260,16 @@ def _lines(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None
         lines += [*age_lines(age), ""]
     if choice is not None:
         best = ", ".join(f"{one.family} ({one.suitability})" for one in choice.allowed)
-        lines.append(f"In {choice.fluid.name}: {best}" if best else f"In {choice.fluid.name}: no family may be used")
+        alone = len(choice.allowed) + len(choice.never) + len(choice.not_known) == 1
+        none = "it is not to be used" if alone else "no family may be used"
+        lines.append(f"In {choice.fluid.name}: {best}" if best else f"In {choice.fluid.name}: {none}")
+        if choice.fluid.note:
+            lines.append(choice.fluid.note)
         for one in choice.allowed:
             lines += ["", f"{one.family}: {one.suitability}", *map(_reason, one.reasons)]
+        if choice.not_known:
+            lines += ["", f"Not known, ask the ring's maker: {', '.join(one.family for one in choice.not_known)}"]
+            lines += [_reason(one.reasons[0]) for one in choice.not_known]
         if choice.never:
             lines += ["", f"Never here: {', '.join(one.family for one in choice.never)}"]
             lines += [_reason(one.reasons[0]) for one in choice.never]
@@ -253,6 +281,5 @@ def _lines(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None
 def _reason(reason: RubberReason) -> str:
     from catalog.standing import Standing
 
-    memory = ", from memory" if reason.standing is Standing.MEMORY and "memory" not in reason.source else ""
-    source = "from memory" if reason.source == "memory" else reason.source
-    return f"  {reason.text} [{source}{memory}]"
+    said = "memory" in reason.source or reason.standing is Standing.PUBLISHED
+    return f"  {reason.text} [{reason.source}{'' if said else f'; {reason.standing.words}'}]"

@@ -44,7 +44,7 @@ def day(option: str, text: str) -> Day:
         if found := _QUARTER.fullmatch(clean):
             year, quarter = int(found[2] or found[3]), int(found[1] or found[4])
             last = quarter_end(year if year > 99 else 2000 + year, quarter)
-            return Day(last, "only the quarter is printed, so its last day counts (SAE ARP5316 practice, S203)")
+            return Day(last, "only the quarter is printed, so its last day counts (SAE ARP5316 practice)")
         if re.fullmatch(r"\d{4}-\d{2}", clean):
             first = date.fromisoformat(f"{clean}-01")
             return Day(first, "only the month is printed, so its first day counts")
@@ -109,7 +109,7 @@ def age_lines(age: Age) -> list[str]:
     if age.cured.why:
         lines.append(f"Counted from {age.cured.day}: {age.cured.why}.")
     years = "unlimited" if age.life.years is None else f"{age.life.years} years from cure"
-    memory = ", from memory" if age.life.standing is Standing.MEMORY else ""
+    memory = ", from memory" if age.life.standing is Standing.MEMORY and "memory" not in age.life.source else ""
     group = f", group {age.life.group}" if len(age.life.group) == 1 else ""
     lines.append(f"Rule: {age.life.rule}{group}: {years} [{age.life.source}{memory}].")
     if age.life.note:

@@ -1,14 +1,17 @@
 """What must hold of every judgement: unknown never fits, and worse never comes out better."""
 
+from itertools import combinations
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.filters.element import Element, End, EndForm, EndSeal, Kind, Spring, thread_size
 from catalog.filters.fit import judge
-from catalog.filters.grade import Grade
+from catalog.filters.grade import Grade, figure
 from catalog.filters.housing import BypassPlace, Duty, Housing, Position, Seat, SeatForm, Where
 from catalog.filters.media import mesh, rated
+from catalog.filters.screwed import same_thread, spin_on_threads
 from tests.catalog.filters.bench import CAN, CARTRIDGE, HEAD, HOUSING, line
 
 # What a judgement of each kind needs. A bypass in the housing has no pressure to match; a spin-on has no ends.
@@ -185,3 +188,103 @@ def test_a_wrong_thread_never_improves_a_fit(element: Element, housing: Housing)
     wrong = head._replace(thread=thread_size("M20x1.5"))
     assert judge(can, wrong).overall is Grade.DOES_NOT
     assert judge(can, wrong).overall.rank >= judge(can, head).overall.rank
+
+
+@given(st.floats(110, 160), st.floats(0, 30))
+def test_further_from_the_right_depth_never_fits_better(depth: float, further: float) -> None:
+    """Deeper or shallower than the spring's travel: the middle is 136.5 mm for a 120 mm element."""
+    middle = 136.5
+    away = depth + further if depth >= middle else depth - further
+    before = judge(CARTRIDGE, HOUSING._replace(depth_mm=depth)).overall
+    assert judge(CARTRIDGE, HOUSING._replace(depth_mm=away)).overall.rank >= before.rank
+
+
+@given(st.floats(0.05, 10), st.floats(1, 10))
+def test_a_bypass_further_from_the_asked_pressure_never_fits_better(opens: float, times: float) -> None:
+    away = opens * times if opens >= 1.0 else opens / times
+    before, after = (
+        line(judge(CAN._replace(bypass=CAN.bypass._replace(opens_bar=one) if CAN.bypass else None), HEAD), "bypass")
+        for one in (opens, away)
+    )
+    assert after.grade.rank >= before.grade.rank
+
+
+@given(st.floats(1, 200), st.floats(1, 10))
+def test_a_medium_further_from_the_asked_one_never_fits_better(size: float, times: float) -> None:
+    away = size * times if size >= 25 else size / times
+    before, after = (line(judge(CAN._replace(medium=rated(one, 75)), HEAD), "medium") for one in (size, away))
+    assert after.grade.rank >= before.grade.rank
+
+
+@given(st.floats(0, 200), st.floats(0, 100))
+def test_less_flow_never_fits_better(flow: float, less: float) -> None:
+    before, after = (line(judge(CAN._replace(flow_l_min=one), HEAD), "flow") for one in (flow, max(flow - less, 0)))
+    assert after.grade.rank >= before.grade.rank
+
+
+def _by_inch(value: float | None) -> float | None:
+    """The same length as it comes back from inches: its last digits may differ."""
+    return None if value is None else value / 25.4 * 25.4
+
+
+@given(
+    st.integers(1170, 1400), st.integers(1180, 1600), st.integers(290, 340), st.sampled_from(EndSeal),
+    st.integers(560, 760),
+)  # fmt: skip
+def test_the_same_readings_in_mm_and_inch_give_the_same_table(
+    length: int, depth: int, bore: int, seal: EndSeal, wide: int
+) -> None:
+    """Tenths of a millimetre, so that limits are hit exactly."""
+    element = CARTRIDGE._replace(length_mm=length / 10, od_mm=wide / 10, first=End(EndForm.OPEN, bore / 10, seal))
+    housing = HOUSING._replace(depth_mm=depth / 10)
+    inch = element._replace(
+        length_mm=_by_inch(length / 10),
+        od_mm=_by_inch(wide / 10),
+        first=End(EndForm.OPEN, _by_inch(bore / 10), seal),
+    )
+    here, there = judge(element, housing), judge(inch, housing._replace(depth_mm=_by_inch(depth / 10)))
+    assert [(one.name, one.grade) for one in here.criteria] == [(one.name, one.grade) for one in there.criteria]
+
+
+# Each at its limit, reached by subtraction, where floats come out a hair beyond it.
+@pytest.mark.parametrize(
+    ("bore", "spigot", "seal", "grade"),
+    [
+        (30.9, 30.6, EndSeal.BARE, Grade.FITS),  # loose by 0.3 mm of 0.3
+        (31.8, 30.8, EndSeal.BARE, Grade.WITH_CARE),  # loose by 1.0 mm of 1.0
+        (30.5, 30.8, EndSeal.BARE, Grade.WITH_CARE),  # tight by 0.3 mm of 0.3
+        (30.7, 30.8, EndSeal.GROMMET, Grade.FITS),  # grips by 0.1 mm of 0.1
+        (27.8, 30.8, EndSeal.GROMMET, Grade.FITS),  # 3.0 mm too small of 3.0
+    ],
+)
+def test_a_bore_at_its_limit_is_inside_it(bore: float, spigot: float, seal: EndSeal, grade: Grade) -> None:
+    element = CARTRIDGE._replace(first=End(EndForm.OPEN, bore, seal), medium=rated(400))
+    fit = judge(element, HOUSING._replace(head=Seat(SeatForm.SPIGOT, spigot)))
+    assert line(fit, "seal at the head end").grade is grade
+
+
+def test_no_two_threads_of_the_table_pass_for_one_another() -> None:
+    """The look-alikes too: M20 × 1.5 and 3/4-16, 1-12 and 1-14, 11/16-16 and M18 × 1.5."""
+    threads = [thread for thread, _, _ in spin_on_threads()]
+    assert len(threads) >= 28
+    assert [(one.label, other.label) for one, other in combinations(threads, 2) if same_thread(one, other)] == []
+    for one, other in combinations(threads, 2):
+        fit = judge(CAN._replace(thread=one), HEAD._replace(thread=other))
+        assert line(fit, "thread").grade is not Grade.FITS, (one.label, other.label)
+
+
+@given(st.floats(-5, 5), st.floats(-5, 5))
+def test_a_shown_figure_lies_on_its_own_side_of_the_limit(value: float, limit: float) -> None:
+    shown = float(figure(value, limit))
+    if abs(value - limit) > 1e-5:
+        assert (shown < limit) == (value < limit)
+        assert (shown > limit) == (value > limit)
+
+
+@given(elements, housings)
+def test_because_holds_what_decided(element: Element, housing: Housing) -> None:
+    fit = judge(element, housing)
+    assert fit.because
+    for one in fit.because:
+        assert one.source
+        assert ": " in one.rule

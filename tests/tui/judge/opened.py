@@ -15,7 +15,10 @@ from tui.screens.judge.panel import Panel
 from tui.screens.judge.screen import JudgeScreen
 
 SMALL, LARGE = (80, 24), (120, 40)
-LETTERS = {"element": "e", "fluid": "f", "viscosity": "v", "fill": "s", "thread": "r", "torque": "t", "tables": "b"}
+LETTERS = {
+    "element": "e", "fluid": "f", "rubber": "c", "viscosity": "v", "fill": "s", "thread": "r", "port": "y",
+    "torque": "t", "seal": "m", "tables": "b",
+}  # fmt: skip
 
 __all__ = ["LARGE", "LETTERS", "SMALL", "bench", "fill", "judge_screen", "judging", "panel", "screen_text", "settle"]
 

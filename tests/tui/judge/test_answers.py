@@ -11,18 +11,25 @@ from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
 from tui.screens.judge.fluid import FluidPanel
 from tui.screens.judge.panel import Panel, answer
+from tui.screens.judge.port import PortPanel
+from tui.screens.judge.rubber import RubberPanel
 from tui.screens.judge.ruling import Line, Ruling
+from tui.screens.judge.seal import SealPanel
 from tui.screens.judge.thread import ThreadPanel
 from tui.screens.judge.torque import TorquePanel
 from tui.screens.judge.viscosity import ViscosityPanel
 from tui.widgets.judge.element_in_housing import InHousing
 from tui.widgets.judge.load_bars import LoadBar
 from tui.widgets.judge.marks import Mark
+from tui.widgets.judge.section_text import Drawn
 from tui.widgets.judge.sight_glass import Glass
 from tui.widgets.judge.step_path import Step
 from tui.widgets.judge.viscosity_plot import Plot
 
-PANELS: tuple[type[Panel], ...] = (ElementPanel, FluidPanel, ViscosityPanel, FillPanel, ThreadPanel, TorquePanel)
+PANELS: tuple[type[Panel], ...] = (
+    *(ElementPanel, FluidPanel, RubberPanel, ViscosityPanel),
+    *(FillPanel, ThreadPanel, PortPanel, TorquePanel, SealPanel),
+)
 
 
 def ask(kind: type[Panel], unit: str = "mm", /, **answers: str) -> Ruling:
@@ -364,6 +371,91 @@ def test_damage_is_said() -> None:
     assert any("Do not put a damaged thread back under load" in text for text in ruling.says)
 
 
+def test_whitworth_is_named_by_its_leaf() -> None:
+    """BS 84: 3/8 BSW has 16 threads per inch at 55°, as 3/8 UNC has at 60°."""
+    bolt = {"where": "bolt", "diameter": "9.45", "tpi": "16", "wear": "sound"}
+    assert ask(ThreadPanel, **bolt, flank="55").word == "BSW 3/8"
+    assert ask(ThreadPanel, **bolt, flank="60").word == "3/8-16 UNC"
+    assert any("55° leaf" in text for text in ask(ThreadPanel, **bolt).says)
+    assert "56±2" in ask(ThreadPanel, **bolt, flank="57").notes["flank"].error
+    assert "6 of 100" in " ".join(one.sentence for one in ask(ThreadPanel, **bolt, flank="55").lines)
+
+
+# Port
+
+
+def test_the_seal_is_asked_before_any_ring_is_named() -> None:
+    plug = {"diameter": "11.0", "tpi": "20"}
+    blind = ask(PortPanel, **plug)
+    assert blind.mark is Mark.CARE
+    assert "No ring is certain" in blind.says[0]
+    assert "how does it seal" in blind.word
+    seen = ask(PortPanel, **plug, seal="chamfer")
+    # SAE J1926-1: 7/16-20 takes AS568-904.
+    assert (seen.mark, seen.word) == (Mark.GOOD, "SAE J1926-1 7/16-20")
+    assert "AS568-904" in seen.says[0]
+    assert seen.picture == Drawn("port", "chamfer")
+    cone = ask(PortPanel, **plug, seal="cone")
+    assert cone.mark is Mark.CARE
+    assert any("seat gauge" in text for text in cone.says)
+
+
+def test_port_and_thread_panels_say_the_same_of_a_thread() -> None:
+    readings = {"diameter": "20.9", "tpi": "14"}
+    thread = ask(ThreadPanel, where="bolt", wear="sound", **readings)
+    port = ask(PortPanel, **readings)
+    chance = next(one.word for one in thread.lines if one.name == "G 1/2")
+    assert f"G 1/2 {chance}" in port.says[0]
+
+
+def test_a_tube_names_its_boss_and_the_rows_note_is_shown() -> None:
+    assert "AS568-906" in ask(PortPanel, tube="3/8", seal="chamfer").says[0]
+    assert "AS568-012" in ask(PortPanel, tube="-6", seal="face").says[0]
+    blind = ask(PortPanel, tube="3/8")
+    assert "No ring is certain" in blind.says[0]
+    assert {one.word for one in blind.lines if one.word != "why"} == {"chamfer", "face", "cone"}
+    odd = ask(PortPanel, diameter="20.55", tpi="16", seal="chamfer")
+    assert any("not a preferred J1926 size: verify" in text for text in odd.says)
+    assert ask(PortPanel, tube="3/8", seal="cone").mark is Mark.CARE, "a 37° flare, a 45° one or an inverted one"
+    assert ask(PortPanel, tube="3/8", diameter="11").notes["tube"].error
+    assert ask(PortPanel, tube="three").notes["tube"].error
+    assert ask(PortPanel, tube="77 mm").word == "no joint"
+
+
+def test_a_plug_with_a_washer_names_it() -> None:
+    plug = ask(PortPanel, diameter="13.9", pitch="1.5", seal="washer")
+    assert "14 × 18 × 1.5" in [one.name for one in plug.lines if one.word == "washer"]
+
+
+def test_a_thread_of_no_port_says_so() -> None:
+    assert ask(PortPanel, diameter="50.3", tpi="7.4").word == "no port"
+    assert ask(PortPanel, diameter="9.45", tpi="16", seal="chamfer").mark is Mark.BAD
+
+
+# Washers and shaft seals
+
+
+def test_a_washer_and_a_shaft_seal_are_named() -> None:
+    washer = ask(SealPanel, inside="14.2", outside="17.9", thick="1.4", state="used")
+    assert (washer.mark, washer.word) == (Mark.GOOD, "14 × 18 × 1.5")
+    shaft = ask(SealPanel, kind="shaft seal", shaft="34.95", bore="52", width="7")
+    assert (shaft.mark, shaft.word) == (Mark.GOOD, "35 × 52 × 7")
+    assert any("faces the fluid" in one.sentence for one in shaft.lines)
+    assert shaft.picture == Drawn("shaft seal")
+    plug = ask(SealPanel, thread="M14x1.5")
+    assert plug.word == "14 × 18 × 1.5"
+    assert ask(SealPanel, thread="NPT 1/2").mark is Mark.BAD
+
+
+def test_a_seal_of_no_table_says_so_and_a_swap_is_refused() -> None:
+    inch = ask(SealPanel, kind="shaft seal", shaft="34.925±0.05", bore="52.388±0.05")
+    assert inch.word == "no such size"
+    assert any("1 3/8 × 2 1/16 in" in text for text in inch.says)
+    assert "swapped" in ask(SealPanel, inside="18", outside="14").notes["inside"].error
+    assert "swapped" in ask(SealPanel, kind="shaft seal", shaft="52", bore="35").notes["shaft"].error
+    assert ask(SealPanel, inside="14", thread="M14x1.5").notes["thread"].error
+
+
 # Torque
 
 
@@ -441,3 +533,57 @@ def test_a_bolt_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], 
     ruling = ask(TorquePanel, condition="dry", meant="dry", **answers)
     assert not ruling.lines
     assert ruling.notes[key].error
+
+
+# Rubber. 49 CFR 571.116 names SBR, ethylene-propylene, CR and NR as what brake fluid touches.
+
+
+def test_a_glycol_brake_takes_epdm_first_and_never_silicone_rubber() -> None:
+    ruling = ask(RubberPanel, fluid="DOT 4", coldest="-30 C", hottest="80 C")
+    assert (ruling.mark, ruling.word) == (Mark.GOOD, "EPDM, SBR, NR")
+    assert [one.name for one in ruling.lines][:5] == ["EPDM", "SBR", "NR", "CR", "PTFE"]
+    assert line(ruling, "VMQ").mark is Mark.BAD
+    assert "571.116" in line(ruling, "VMQ").source
+
+
+def test_a_word_of_several_fluids_is_asked_back_with_its_choices() -> None:
+    ruling = ask(RubberPanel, fluid="synthetic")
+    assert (ruling.mark, ruling.word) == (Mark.MEASURE, "which fluid?")
+    assert {"HFDU", "HEES", "ENGINE"} <= {one.name for one in ruling.lines}
+    assert "several fluids" in ruling.notes["fluid"].error
+
+
+def test_one_rubber_gets_every_reason_worst_first() -> None:
+    ruling = ask(RubberPanel, fluid="DOT 5.1", rubber="FKM", hottest="60 C")
+    assert (ruling.mark, ruling.word) == (Mark.BAD, "never use it here")
+    assert [one.name for one in ruling.lines] == ["fluid", "temperature"]
+    assert "the brake can fail" in ruling.lines[0].sentence
+
+
+def test_what_nobody_rated_is_not_known() -> None:
+    ruling = ask(RubberPanel, fluid="HEPG", rubber="SBR")
+    assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known, ask the ring's maker")
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "told"),
+    [
+        ("fluid", "honey", "not in the tables"),
+        ("hottest", "-40 C", "swap them"),
+        ("rubber", "XYZ", "not a rubber family"),
+        ("hardness", "20", "Shore A"),
+        ("gap", "0.2", "under pressure"),
+    ],
+)
+def test_what_cannot_be_read_of_a_rubber_is_said_at_its_field(field: str, text: str, told: str) -> None:
+    ruling = ask(RubberPanel, **{"fluid": "UTTO", field: text})
+    assert told in ruling.notes[field].error
+    assert not ruling.lines
+
+
+def test_fahrenheit_and_celsius_give_the_same_ruling() -> None:
+    """212 °F is the printed 100 °C of NBR, not a hair over it."""
+    celsius = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-30 C", hottest="100 C")
+    fahrenheit = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-22 F", hottest="212 F")
+    assert (celsius.mark, celsius.lines) == (fahrenheit.mark, fahrenheit.lines)
+    assert celsius.mark is Mark.GOOD

@@ -6,14 +6,19 @@ from itertools import pairwise
 
 import pytest
 
+from catalog.orings.joints import Seen
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.panel import Panel
+from tui.seal_sections import SECTIONS, sections
 from tui.widgets.judge.ask_field import AskField, PickField
 from tui.widgets.judge.element_in_housing import EndShape, InHousing, SeatShape, housing_lines, place
 from tui.widgets.judge.load_bars import LoadBar, bar_line
 from tui.widgets.judge.marks import Mark
+from tui.widgets.judge.section_text import Drawn, drawn_lines
 from tui.widgets.judge.sight_glass import Glass, glass_lines
 from tui.widgets.judge.step_path import Step, path_lines
+from tui.widgets.judge.temperature_bars import TemperatureBar
+from tui.widgets.judge.temperature_bars import bar_line as temperature_line
 from tui.widgets.judge.thread_profile import Profile, profile_lines
 from tui.widgets.judge.viscosity_plot import Dot, Plot, plot_lines
 
@@ -173,6 +178,19 @@ def test_a_bar_says_its_figure_and_marks_an_overload() -> None:
     assert bar_line(bar, 60, 1.4, plain=True).isascii()
 
 
+def test_a_rubber_is_drawn_with_what_is_asked_of_it() -> None:
+    """NBR serves -30 to 100 °C, 120 for a short time (S21, S22); 80 °C is inside, 110 in the short part."""
+    inside = TemperatureBar("NBR", -30, 100, 120, -20, 80, True)
+    line = temperature_line(inside, 70, plain=False)
+    assert line.startswith("  NBR")
+    assert line.count("┃") == 2
+    assert line.rindex("┃") < line.index("╌")
+    hot = temperature_line(inside._replace(hot=110, offered=False), 70, plain=False)
+    assert hot.startswith("✗ NBR")
+    assert hot.rindex("┃") > hot.index("╌")
+    assert temperature_line(inside._replace(cold=-300, hot=900), 20, plain=True).isascii()
+
+
 def test_a_path_names_each_step() -> None:
     lines = path_lines([Step(("A", "B", "C"), (Mark.GOOD, Mark.BAD))], 40, plain=True)
     assert [line.strip() for line in lines] == ["A", "| + may be used for", "B", "| x must not be used for", "C", ""]
@@ -181,6 +199,21 @@ def test_a_path_names_each_step() -> None:
 def test_every_mark_has_its_own_sign() -> None:
     for plain in (False, True):
         assert len({mark.glyph(plain=plain) for mark in Mark}) == len(Mark)
+
+
+@pytest.mark.parametrize("columns", [12, 24, 36, 37, 60, 80, 120])
+def test_the_five_looks_of_a_seal_are_plain_and_named(columns: int) -> None:
+    lines = sections(columns, "cone")
+    text = "\n".join(lines)
+    assert text.isascii()
+    assert max(map(len, lines)) <= columns
+    heads = " ".join(lines[::6]).split()
+    assert heads == ["[cone]" if name == "cone" else name for name in SECTIONS]
+    # A ring is drawn where a ring seals, and nowhere else.
+    assert [name for name, drawn in SECTIONS.items() if "o" in "".join(drawn)] == ["chamfer", "face"]
+    assert set(SECTIONS) == {str(one) for one in Seen}
+    for kind in ("port", "washer", "shaft seal"):
+        assert max(map(len, drawn_lines(Drawn(kind), 36))) <= 36
 
 
 def test_the_fields_of_a_panel_fit_their_labels() -> None:
