@@ -243,12 +243,6 @@ class Workshop:
 
         return self.change(lambda session, act: jobs.open_job(session, act, title=title, machine_id=machine_id))
 
-    def close_job(self, job_id: int) -> JobRow:
-        """Close a job; what was promised and not picked is free again."""
-        from models import jobs
-
-        return self.change(lambda session, act: jobs.close(session, act, job_id))
-
     def kit(self, job_id: int) -> KitView:
         """A job's kit as it stands."""
         from models import kits
@@ -279,18 +273,6 @@ class Workshop:
         from models import kits
 
         return self.change(lambda session, act: kits.resolve(session, act, job_id))
-
-    def release(self, line_id: int) -> KitView:
-        """Give a line's promise back to free stock."""
-        from models import kits
-
-        return self.change(lambda session, act: kits.release(session, act, line_id))
-
-    def strike(self, need_id: int) -> KitView:
-        """Strike a need off its kit."""
-        from models import kits
-
-        return self.change(lambda session, act: kits.withdraw_need(session, act, need_id))
 
     # Shelf
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 import tui
-from models.undoing.undoable import FINAL, UNDOABLE
+from models.undoing.undoable import FINAL, PART_OF, UNDOABLE
 from tests.tui.command_line import CommandLine
 from tui.answers.schema import answers, file_of, text_of
 from tui.cli import parse
@@ -107,4 +107,5 @@ def test_every_action_that_a_change_writes_has_an_undo_or_says_why_not() -> None
         if name.partition(".")[0] in RULES
     }
     assert {name.partition(".")[0] for name in claimed} == RULES
-    assert claimed <= set(UNDOABLE) | set(FINAL)
+    assert claimed <= set(UNDOABLE) | set(FINAL) | set(PART_OF)
+    assert set(PART_OF.values()) <= set(UNDOABLE)

@@ -46,7 +46,7 @@ FILLED = {
     "poured": Poured("poured", "Poured", "what was poured in from a pack; may be given again", what="from packs"),
     "drained": Poured("drained", "Drained", "what came out", what="what came out"),
     "reused": Poured("reused", "Back in", "clean drained fluid that was poured back", what="drained, clean"),
-    "held": Poured("held", "Held", "what the system held before; 0 for empty", what="before, if known", least=0),
+    "held": Poured("held", "Held", "what the system held before; 0 for empty", what="if known", least=0),
 }
 """A tally's entries, as the command and the screen read them."""
 
@@ -475,7 +475,7 @@ RELEASE = Operation(
     label="Release",
     help="give a promise back to free stock",
     about="Give a promise back to free stock.",
-    fields=(JOB, PROMISED, _reason("Why", "why")),
+    fields=(JOB, PROMISED, _reason("Why (may stay empty)", "why")),
     change=_release,
     answer=_kit(_released),
     examples=('kit release 3 "cleaner" --reason "found an open can"',),
@@ -523,9 +523,9 @@ USE = Operation(
     fields=(
         JOB,
         Line("line", "Line", state="picked", parameter="line"),
-        OfLine("quantity", "The job used", "how much the job used; the rest goes back", least=0),
-        OfLine("back", "Or: so much goes back", "or how much goes back; the rest was used"),
-        _reason("Why", "why"),
+        Amount("quantity", "The job used", "how much the job used; the rest goes back", of="line", must=False, least=0),
+        Amount("back", "Or: so much goes back", "or how much goes back; the rest was used", of="line", must=False),
+        _reason("Why (may stay empty)", "why"),
     ),
     change=_used,
     answer=_kit(_told_used),
@@ -586,7 +586,12 @@ GIVE_BACK = Operation(
     help="put a rest back on the shelf",
     about="Put what the job did not use of a picked line back on the shelf. The job has what it\n"
     "needs; the line stays picked.",
-    fields=(JOB, PICKED, OfLine("quantity", "How much", "how much comes back", must=True), _reason("Why", "why")),
+    fields=(
+        JOB,
+        PICKED,
+        OfLine("quantity", "How much", "how much comes back", must=True),
+        _reason("Why (may stay empty)", "why"),
+    ),
     change=_give_back,
     answer=_kit(_given),
     told=_out_words,
@@ -598,7 +603,7 @@ PUT_BACK = Operation(
     label="Put back",
     help="put a whole picked line back",
     about="Put a whole picked line back: it was the wrong one, and its need is open again.",
-    fields=(JOB, PICKED, _reason("Why", "why")),
+    fields=(JOB, PICKED, _reason("Why (may stay empty)", "why")),
     change=_put_back,
     answer=_kit(_put),
     examples=('kit put-back 5 "ram ring" --reason "too hard"',),
@@ -666,7 +671,7 @@ STRIKE = Operation(
     label="Strike",
     help="strike a need off the kit",
     about="Strike a need off the kit; what was promised for it is free again.",
-    fields=(JOB, NEED, _reason("Why", "why")),
+    fields=(JOB, NEED, _reason("Why (may stay empty)", "why")),
     change=_strike,
     answer=_kit(_struck),
     examples=('kit strike 3 "cleaner"',),

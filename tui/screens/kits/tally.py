@@ -95,7 +95,7 @@ class TallyScreen(Sheet[None]):
                     for name, one in FILLED.items():
                         with Horizontal(classes="tally-row"):
                             yield Label(one.label, markup=False)
-                            yield VolumeInput(placeholder=f"{one.what}; {self._first} if bare", max_length=40, id=name)
+                            yield VolumeInput(placeholder=f"{one.what}; in {self._first}", max_length=40, id=name)
                     yield Static("", id="tally-curing", markup=False)
                     yield Static("", id="pour-error", classes="error", markup=False)
                     yield Static("", id="tally-list")
