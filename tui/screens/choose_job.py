@@ -106,7 +106,7 @@ class ChooseJob(Sheet[JobChoice | None]):
             if self._counted:
                 with Horizontal(id="job-figures"):
                     for figure, value in zip(FIGURES, (1, self._spares), strict=True):
-                        yield Label(f"{figure.label} ", markup=False)
+                        yield Label(f"{'  ' if figure is FIGURES[1] else ''}{figure.label} ", markup=False)
                         yield FilterInput(str(value), max_length=7, id=figure.name)
             yield Static("", id="job-error", classes="error", markup=False)
         yield Static(
