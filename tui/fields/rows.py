@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from models.machines import MachineRow, PositionRow
     from models.shelf import StockRow
+    from models.stores.arrivals import Called
     from models.stores.bins import BinRow
     from models.stores.items import ItemRow
 
@@ -202,6 +203,62 @@ def item_named(session: Session, name: str) -> ItemRow:
             return row
     near = same or [(row.name, row) for row in items.page(session, limit=MOST_ROWS).rows]
     return one_named(name, near, "item", "Look with: kitwright item list", "ITEM")
+
+
+@dataclass(frozen=True)
+class ItemToCome(Field["Called"]):
+    """An item by its name or its bar code; one that is not there is made with the delivery, and that is said."""
+
+    METAVAR: ClassVar[str] = "ITEM"
+    LOOKS: ClassVar[bool] = True
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "its name, or a size such as AS568-214"
+
+    def read(self, text: str, asked: Asked) -> Called:
+        """The item as it is, or as it would be made."""
+        from models.stores import arrivals
+
+        return look_of(asked)(lambda session: arrivals.item_called(session, scanned(session, text)))
+
+    def echo(self, value: Called, asked: Asked) -> str:
+        """What would be made."""
+        return value.news
+
+    def arguments(self, value: Called) -> dict[str, Any]:
+        """The rule takes its name."""
+        return {"item_name": value.name}
+
+
+@dataclass(frozen=True)
+class BinToCome(Field["Called"]):
+    """A bin by its code; one that is not there is made with the delivery, and that is said."""
+
+    METAVAR: ClassVar[str] = "CODE"
+    LOOKS: ClassVar[bool] = True
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "the code on the bin"
+
+    def read(self, text: str, asked: Asked) -> Called:
+        """The bin as it is, or as it would be made."""
+        from models.stores import arrivals
+
+        return look_of(asked)(lambda session: arrivals.bin_called(session, text))
+
+    def echo(self, value: Called, asked: Asked) -> str:
+        """What would be made."""
+        return value.news
+
+    def from_scan(self, bin_code: str, gtin: str) -> str:
+        """A bin's label."""
+        return bin_code
+
+    def arguments(self, value: Called) -> dict[str, Any]:
+        """The rule takes its code."""
+        return {"bin_code": value.name}
 
 
 @dataclass(frozen=True)

@@ -106,7 +106,6 @@ class Pairs(Field[tuple[Pair, ...]]):
 
     must: bool = False
     empty: tuple[Pair, ...] = ()
-    metavar: str = "NAME=VALUE"
     example: str = ""
 
     def options(self) -> tuple[Option, ...]:

@@ -107,15 +107,16 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         except FieldError as problem:
             lead = "" if problem.option == "-" else f"{problem.option}: "
             raise UsageError(f"{lead}{problem}") from problem
-    if arguments.json:
-        say_json(answer.as_json())
-    else:
-        for line in answer.words():
-            say(line)
-        for why, line in answer.go_on():
-            say(f"{why}: kitwright {line}{same_place(arguments)}")
-        for line in answer.aside():
-            talk(line)
+        # Before the workshop is closed, for that may take its time over the day's backup.
+        if arguments.json:
+            say_json(answer.as_json())
+        else:
+            for line in answer.words():
+                say(line)
+            for why, line in answer.go_on():
+                say(f"{why}: kitwright {line}{same_place(arguments)}")
+            for line in answer.aside():
+                talk(line)
     if answer.refused:
         return ExitCode.USAGE
     return ExitCode.FOUND if answer.found else ExitCode.NOTHING

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import Any, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
 from textual import work
 from textual.app import ComposeResult
@@ -19,6 +19,9 @@ from tui.operations.operation import Operation, Values
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
+
+if TYPE_CHECKING:
+    from tui.scanning import Scanned
 
 LONGEST = 500
 
@@ -35,15 +38,25 @@ class Form(Sheet[Done | None]):
 
     `asked` holds what is known already: the rows that are highlighted, the units. Enter goes to the next field that
     must be filled and is not, and does it where there is none; what may stay empty is reached by Tab. Where the
-    workshop refuses, the form stays with its sentence: what is typed is lost only by Esc.
+    workshop refuses, the form stays with its sentence: what is typed is lost only by Esc. `start`: what stands in its
+    fields at first.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
     ]
 
-    def __init__(self, operation: Operation, asked: Asked, do: Callable[[Values], Answer], *, title: str) -> None:
+    def __init__(
+        self,
+        operation: Operation,
+        asked: Asked,
+        do: Callable[[Values], Answer],
+        *,
+        title: str,
+        start: Mapping[str, str] | None = None,
+    ) -> None:
         super().__init__()
+        self._start = start or {}
         self._do = do
         self._doing = False
         self._operation = operation
@@ -58,7 +71,9 @@ class Form(Sheet[Done | None]):
                 yield Static(clean(told), markup=False)
             for one in self._operation.typed:
                 yield Label(one.label, markup=False)
-                yield Input(placeholder=one.hint(self._asked), max_length=LONGEST, id=one.name)
+                yield Input(
+                    self._start.get(one.name, ""), placeholder=one.hint(self._asked), max_length=LONGEST, id=one.name
+                )
                 yield Static("", id=f"{one.name}-said", classes="said", markup=False)
         must = sum(one.must for one in self._operation.typed)
         keys = "Enter: next field, then does it" if must > 1 else "Enter does it"
@@ -120,6 +135,10 @@ class Form(Sheet[Done | None]):
                     self._say(one, str(problem), wrong=True)
                 field.focus()
                 return
+            if why := self._operation.refuse(values):
+                self._say(one, f"{why[0].upper()}{why[1:]}.", wrong=True)
+                self.query_one(f"#{one.name}", Input).focus()
+                return
             self._say(one, "")
         try:
             answer = await in_thread(self._do, values)
@@ -127,6 +146,19 @@ class Form(Sheet[Done | None]):
             self._say(self._operation.typed[at], str(refused), wrong=True)
             return
         self.dismiss(Done(values, answer))
+
+    def scanned(self, found: Scanned) -> bool:
+        """A bin's label or a bar code goes into the field that takes it; where that is all, it is done."""
+        for one in self._operation.typed:
+            if text := one.from_scan(found.bin_code, found.gtin):
+                field = self.query_one(f"#{one.name}", Input)
+                field.value = text
+                field.focus()
+                if len(self._operation.typed) == 1 and not self._doing:
+                    self._doing = True
+                    self._take(one.name)
+                return True
+        return False
 
     def action_cancel(self) -> None:
         """Change nothing."""
