@@ -113,11 +113,3 @@ def ring_size(text: str, option: str = "--ring") -> tuple[str, str]:
     if size is None:
         raise UsageError(f"{option}: no standard size goes by {shown(text)}; look with: kitwright sizes")
     return size.key, size.label
-
-
-def minutes(option: str, text: str) -> int:
-    """A time of hours or minutes."""
-    found = re.fullmatch(r"([0-9]{1,5}(?:[.,][0-9]{1,3})?)\s*(h|hours?|min|minutes?)", text.strip(), re.ASCII)
-    if found is None:
-        raise UsageError(f"{option}: {shown(text)} is not a time; type for example 24 h or 90 min")
-    return round(float(found[1].replace(",", ".")) * (60 if found[2].startswith("h") else 1))
