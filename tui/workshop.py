@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
-    from datetime import date
+    from datetime import date, datetime
 
     from sqlmodel import Session
 
@@ -111,6 +111,12 @@ class Workshop:
     def today(self) -> date:
         """The workshop's day."""
         return self.open().clock().date()
+
+    def now(self) -> datetime:
+        """The moment, in the zone of the clock on the wall."""
+        from models.moments import WALL
+
+        return self.open().clock().astimezone(WALL)
 
     def warm(self) -> None:
         """Load what the lists need and open the database before anybody asks (0.6 s, nearly all of it imports)."""
@@ -236,12 +242,6 @@ class Workshop:
 
         return self.change(lambda session, act: jobs.open_job(session, act, title=title, machine_id=machine_id))
 
-    def close_job(self, job_id: int) -> JobRow:
-        """Close a job; what was promised and not picked is free again."""
-        from models import jobs
-
-        return self.change(lambda session, act: jobs.close(session, act, job_id))
-
     def kit(self, job_id: int) -> KitView:
         """A job's kit as it stands."""
         from models import kits
@@ -272,18 +272,6 @@ class Workshop:
         from models import kits
 
         return self.change(lambda session, act: kits.resolve(session, act, job_id))
-
-    def release(self, line_id: int) -> KitView:
-        """Give a line's promise back to free stock."""
-        from models import kits
-
-        return self.change(lambda session, act: kits.release(session, act, line_id))
-
-    def strike(self, need_id: int) -> KitView:
-        """Strike a need off its kit."""
-        from models import kits
-
-        return self.change(lambda session, act: kits.withdraw_need(session, act, need_id))
 
     # Shelf
 

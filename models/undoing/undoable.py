@@ -57,6 +57,9 @@ UNDOABLE: Final = {
 }
 """What can be undone, and what it is called."""
 
+PART_OF: Final = {"templates.open_job": "jobs.open"}
+"""What is written beside another action and goes back with it."""
+
 FINAL: Final = {
     "lists.load": ("Taking the list over", "load the list before it again"),
     "undo": ("Taking back what was noted", "note it again"),

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from tests.tui.command_line import CommandLine
-from tests.tui.conforming import validator
+from tests.tui.conforming import conforms
 from tests.tui.counter import HOSTILE, STORABLE
 from tests.tui.seed import seed
+from tui.fields.units import Units, keep
 
 
 @pytest.fixture
@@ -27,8 +28,8 @@ def test_a_job_opened_on_a_machine_is_listed_with_its_day(kitwright: CommandLine
     words = ("--title", "Reseal the lift", "--machine", "sprayer  2", "--due", "2026-12-04")
     opened = kitwright("job", "open", *words, *data, "--json")
     assert opened.code == 0
-    validator("job").validate(opened.json)
-    assert (opened.json["machine"], opened.json["due_on"], opened.json["needs"]) == ("Sprayer 2", "2026-12-04", 0)
+    conforms("job", opened.json)
+    assert (opened.json["machine"], opened.json["due_on"], opened.json["need_count"]) == ("Sprayer 2", "2026-12-04", 0)
     jobs = kitwright("jobs", *data, "--json").json["jobs"]
     assert opened.json["job"] in [job["job"] for job in jobs]
 
@@ -36,7 +37,7 @@ def test_a_job_opened_on_a_machine_is_listed_with_its_day(kitwright: CommandLine
 def test_a_ring_needed_is_promised_and_what_lacks_is_short(kitwright: CommandLine, data: tuple[str, str]) -> None:
     words = ("--ring", "AS568-214", "--rubber", "nbr", "--count", "9", "--spares", "4")
     added = kitwright("job", "need", "2", *words, *data, "--json")
-    validator("job").validate(added.json)
+    conforms("job", added.json)
     # Of 14 in bin B3, 3 are promised to the other job.
     need = added.json["added"]
     assert (added.code, need["wanted"], need["short"], need["size"]) == (1, 13, 2, "as568:214")
@@ -48,9 +49,30 @@ def test_a_ring_needed_is_promised_and_what_lacks_is_short(kitwright: CommandLin
 def test_a_fluid_is_needed_by_its_marks(kitwright: CommandLine, data: tuple[str, str]) -> None:
     words = ("--fluid", "UTTO", "--grade", "10W-30", "--low", "11 qt", "--full", "12 qt")
     added = kitwright("job", "need", "2", *words, *data, "--json")
-    validator("job").validate(added.json)
+    conforms("job", added.json)
     # 12 US quarts of 57.75 in³, 1 in = 25.4 mm (NIST SP 811): 11,356,235.4 mm³.
     assert (added.code, added.json["added"]["wanted"]) == (0, round(12 * 57.75 * 25.4**3))
+
+
+@pytest.mark.parametrize(("unit", "microlitres"), [("L", 12_000_000), ("US qt", round(12 * 57.75 * 25.4**3))])
+def test_a_bare_mark_is_in_the_benchs_unit(
+    kitwright: CommandLine, data: tuple[str, str], unit: str, microlitres: int
+) -> None:
+    keep(Units(volume=unit))
+    added = kitwright("job", "need", "2", "--fluid", "UTTO", "--low", "12", *data, "--json").json["added"]
+    # One mark alone is both. A US quart is 57.75 in³ of 25.4³ mm³ (NIST SP 811).
+    assert (added["low_ul"], added["full_ul"], added["wanted"]) == (microlitres,) * 3
+
+
+def test_one_need_looks_the_same_in_every_answer(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    words = ("--ring", "AS568-214", "--rubber", "NBR", "--hardness", "70", "--count", "2", "--spares", "1")
+    added = kitwright("job", "need", "2", *words, *data, "--json").json["added"]
+    (shown,) = kitwright("kit", "2", *data, "--json").json["needs"]
+    assert added == shown
+    (kept,) = kitwright("job", "keep", "2", "--as", "Lift", *data, "--json").json["needs"]
+    # A template's need is the same without what is found for it; its number is its place.
+    assert kept == {key: shown[key] for key in kept} | {"need": 1}
+    assert kitwright("job", "need", "1", *words, *data).out in kitwright("kit", "1", *data).out
 
 
 def test_text_says_the_bin(kitwright: CommandLine, data: tuple[str, str]) -> None:
@@ -64,7 +86,7 @@ def test_text_says_the_bin(kitwright: CommandLine, data: tuple[str, str]) -> Non
 
 def test_closing_gives_the_promise_back(kitwright: CommandLine, data: tuple[str, str]) -> None:
     closed = kitwright("job", "close", "1", *data, "--json")
-    validator("job").validate(closed.json)
+    conforms("job", closed.json)
     assert (closed.code, closed.json["closed"], closed.json["kit"]) == (0, True, "done")
     assert kitwright("shelf", "list", "214", *data, "--json").json["stock"][0]["free"] == 14
     again = kitwright("job", "close", "1", *data)
@@ -75,14 +97,14 @@ def test_closing_gives_the_promise_back(kitwright: CommandLine, data: tuple[str,
 def test_a_job_is_kept_as_a_template_and_opened_from_it(kitwright: CommandLine, data: tuple[str, str]) -> None:
     assert kitwright("job", "templates", *data).code == 1
     kept = kitwright("job", "keep", "1", "--as", "Pump reseal", *data, "--json")
-    validator("job").validate(kept.json)
+    conforms("job", kept.json)
     listed = kitwright("job", "templates", *data, "--json")
-    validator("job").validate(listed.json)
+    conforms("job", listed.json)
     assert [need["size"] for need in listed.json["templates"][0]["needs"]] == ["as568:214", "jis:P25"]
     assert "Pump reseal" in kitwright("job", "templates", *data).out
     for name in ("pump RESEAL", "1"):
         opened = kitwright("job", "open", "--template", name, "--machine", "Sprayer 2", *data, "--json")
-        assert (opened.json["title"], opened.json["needs"]) == ("Pump reseal", 2)
+        assert (opened.json["title"], opened.json["need_count"]) == ("Pump reseal", 2)
 
 
 @pytest.mark.parametrize(
@@ -93,7 +115,7 @@ def test_a_job_is_kept_as_a_template_and_opened_from_it(kitwright: CommandLine, 
         (("open", "--title", "x", "--machine", "Spryer 2"), "did you mean 'Sprayer 2'?"),
         (("open", "--title", "x", "--machine", "nowhere at all"), "'Sprayer 2'"),
         (("open", "--title", "x", "--template", "Service"), "no job template"),
-        (("open", "--title", "x", "--due", "4.12.2026"), "2026-12-04"),
+        (("open", "--title", "x", "--due", "4.12.2026"), "2029-06-30: year, month, day"),
         (("open", "--title", "x", "--due", "2026-02-30"), "is not a day"),
         (("close", "99"), "job"),
         (("close", "²"), "kitwright jobs"),
@@ -102,7 +124,7 @@ def test_a_job_is_kept_as_a_template_and_opened_from_it(kitwright: CommandLine, 
         (("need", "2", "--ring", "214", "--count", "0"), "--count"),
         (("need", "2", "--ring", "214", "--low", "3 qt"), "--low"),
         (("need", "2", "--fluid", "UTTO"), "--low"),
-        (("need", "2", "--fluid", "UTTO", "--full", "12"), "has no unit"),
+        (("need", "2", "--fluid", "UTTO", "--full", "12 ft"), "is a unit of length"),
         (("need", "2", "--fluid", "UTTO", "--low", "9 L", "--full", "3 L"), "smaller"),
         (("need", "2", "--fluid", "UTTO", "--full", "0 L"), "above zero"),
         (("need", "2", "--fluid", "UTTO", "--full", "3 L", "--count", "2"), "--count"),
@@ -127,6 +149,9 @@ def test_any_title_is_kept_or_refused_in_a_sentence(kitwright: CommandLine, data
     ended = kitwright("job", "open", f"--title={text}", *data, "--json")
     if text in STORABLE:
         assert (ended.code, ended.json["title"]) == (0, unicodedata.normalize("NFC", text))
+    elif text == "a\nb":
+        # White space of any kind is one space, as in every field.
+        assert (ended.code, ended.json["title"]) == (0, "a b")
     else:
         assert (ended.code, ended.out) == (2, "")
     for option in ("--machine", "--template", "--due"):

@@ -19,7 +19,8 @@ from models.stores.item_figures import ItemFigures
 from models.words import Kind
 from tests.models.shop import act, ring
 from tests.tui.command_line import CommandLine
-from tests.tui.conforming import conforms, validator
+from tests.tui.conforming import conforms
+from tui.fields.units import Units, keep
 
 LITRE = 1_000_000
 
@@ -83,7 +84,7 @@ def kit(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, fil
 
 
 def lines(told: Any, need: str) -> list[tuple[str, int, str | None]]:
-    found = next(one for one in told["needs"] if one["need"] == need)
+    found = next(one for one in told["needs"] if one["title"] == need)
     return [(line["state"], line["quantity"], line["bin"]) for line in found["lines"]]
 
 
@@ -117,9 +118,11 @@ def test_from_promise_to_rest(kit: Any, file: Path) -> None:
     assert lines(part, "oil") == [("picked", 3 * LITRE, "Shelf O"), ("have", 9 * LITRE, "Shelf O")]
     kit("pick", "1", "rags", code=0)
     used = kit("use", "1", "oil", "--quantity", "2.5 L", code=0, json=False)
-    assert used.out.startswith("Used 2.50 L; 0.50 L UTTO, pail went back to the shelf.")
+    assert used.out.startswith("Used 2.50 L; 0.50 L UTTO, pail is back in bin Shelf O.")
+    assert "Type what the job used" in kit("use", "1", "rags", code=2).err
+    assert "Only 4 is out" in kit("use", "1", "rags", "--quantity", "5", code=2).err
     back = kit("give-back", "1", "rags", "--quantity", "1", code=0)
-    assert next(one for one in back["needs"] if one["need"] == "rags")["lines"][0]["given_back"] == 1
+    assert next(one for one in back["needs"] if one["title"] == "rags")["lines"][0]["given_back"] == 1
 
     several = kit("release", "1", "flange ring", code=2)
     assert "--line" in several.err
@@ -133,7 +136,7 @@ def test_from_promise_to_rest(kit: Any, file: Path) -> None:
     wrong = kit("put-back", "1", "sealant", code=1)
     assert lines(wrong, "sealant") == [("short", 1, None)]
     struck = kit("strike", "1", "Sealant", code=1)
-    assert "sealant" not in [need["need"] for need in struck["needs"]]
+    assert "sealant" not in [need["title"] for need in struck["needs"]]
     assert whole(file)
 
 
@@ -154,7 +157,7 @@ def test_a_pin_is_marked_with_what_speaks_against_it_and_stays(kit: Any, file: P
     line = next(one for one in pinned["needs"][0]["lines"] if one["bin"] == "A3")
     assert (line["pinned"], line["quantity"]) == (True, 2)
     assert "to try; against: lot OLD expired on 2020-01-31" in line["reason"]
-    assert "[pinned]" in kit("1", code=0, json=False).out
+    assert ", pinned by hand (line " in kit("1", code=0, json=False).out
     again = kit("promise", "1", "--afresh", code=0)
     assert ("have", 2, "A3") in lines(again, "flange ring")
     loose = kit("unpin", "1", "flange ring", code=0)
@@ -167,18 +170,26 @@ def test_a_pin_is_marked_with_what_speaks_against_it_and_stays(kit: Any, file: P
 
 def test_a_fluids_tally_is_kept_with_its_need(kit: Any) -> None:
     empty = kit("fill", "1", "oil", code=1)
-    assert (empty["entries"], empty["held_l"], empty["to_low_l"]) == ([], 0, 1)
+    assert (empty["entries"], empty["held_ul"], empty["to_low_ul"]) == ([], 0, LITRE)
     told = kit("fill", "1", "oil", "--drained", "10 L", "--poured", "4 L", "--poured", "2 qt", code=0)
     # 1 US quart is 57.75 in³ of 25.4³ mm³ (NIST SP 811).
     held = 4 + 2 * 57.75 * 25.4**3 / 1e6
-    assert (told["held_l"], told["to_full_l"]) == pytest.approx((held, 12 - held), abs=1e-6)
+    assert (told["held_ul"], told["to_full_ul"]) == (round(held * 1e6), round((12 - held) * 1e6))
     assert [(one["what"], one["typed"]) for one in told["entries"]] == [
-        ("drained", "10 L"), ("poured", "4 L"), ("poured", "2 qt"),
+        ("drained", "10 L = 10.567 US qt"), ("poured", "4 L = 4.227 US qt"), ("poured", "2 US qt = 1.893 L"),
     ]  # fmt: skip
-    assert kit("fill", "1", "oil", "--take-back", code=0)["held_l"] == 4
+    assert kit("fill", "1", "oil", "--take-back", code=0)["held_ul"] == 4 * LITRE
     over = kit("fill", "1", "oil", "--poured", "9 L", code=1, json=False)
     assert "OVER-FILLED by 1" in over.out
-    assert "has no unit" in kit("fill", "1", "oil", "--poured", "9", code=2).err
+    assert kit("fill", "1", "oil", "--take-back", code=0)["held_ul"] == 4 * LITRE
+    # A bare number is in the bench's unit, whatever lengths are read in.
+    keep(Units(length="in"))
+    assert kit("fill", "1", "oil", "--poured", "1", code=0)["held_ul"] == 5 * LITRE
+    keep(Units(volume="US qt"))
+    told = kit("fill", "1", "oil", "--poured", "1", code=0)
+    assert told["held_ul"] == 5 * LITRE + round(57.75 * 25.4**3)
+    assert told["entries"][-1]["typed"] == "1 US qt = 0.946 L"
+    assert "6.28 US qt, 1.57 US gal (5.95 L)" in kit("fill", "1", "oil", code=0, json=False).out
     assert "no low and full mark" in kit("fill", "1", "rags", code=2).err
 
 
@@ -195,7 +206,7 @@ def test_a_cure_counts_from_when_the_joint_was_sealed(
         )
     workshop.close()
     told = kit("sealed", "1", "sealant", code=0)
-    sealed = next(one for one in told["needs"] if one["need"] == "sealant")["sealed"]
+    sealed = next(one for one in told["needs"] if one["title"] == "sealant")["sealed"]
     begun, cured = (datetime.fromisoformat(sealed[name]) for name in ("at", "cured_at"))
     assert abs(begun - datetime.now(UTC)) < timedelta(minutes=2)
     assert cured - begun == timedelta(minutes=1440)
@@ -223,7 +234,7 @@ def test_a_cure_counts_from_when_the_joint_was_sealed(
         assert said in kit("sealed", "1", "sealant", *words, code=2).err
     assert "is no sealant" in kit("sealed", "1", "oil", code=2).err
     closed = CommandLine(capsys, monkeypatch)("job", "close", "1", "--data", str(file), "--json")
-    validator("job").validate(closed.json)
+    conforms("job", closed.json)
     assert closed.json["curing"] == poured["curing"]
     assert whole(file)
 
@@ -261,9 +272,9 @@ def test_what_is_bad_is_scrapped_and_other_looked_for(kit: Any, file: Path) -> N
         (("pin", "1", "rags"), "--stock"),
         (("pin", "1", "rags", "--stock", "1"), "consumable"),
         (("pin", "1", "rags", "--item", "Rag"), "kitwright shelf list"),
-        (("pin", "1", "oil", "--item", "UTTO, pail", "--quantity", "3"), "has no unit"),
+        (("pin", "1", "oil", "--item", "UTTO, pail", "--quantity", "3 ft"), "is a unit of length"),
         (("unpin", "1"), "pinned by hand"),
-        (("use", "1", "rags"), "--quantity"),
+        (("use", "1", "rags"), "no line that is “picked”"),
         (("scrap", "1", "rags"), "--reason"),
     ],
 )

@@ -64,28 +64,33 @@ def job(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, pat
 
 
 def needs(told: Any) -> list[tuple[str, int | None]]:
-    return [(need["title"], need["pieces"]) for need in told["templates"][0]["needs"]]
+    return [(need["title"], need["pieces"]) for need in told["needs"]]
 
 
 def test_an_edit_is_a_version_and_the_old_job_keeps_its_own(job: Any) -> None:
     before = job("1", code=1, name="kit")
     assert before["made_from"] == "Sprayer, 50 h, version 1"
     more = job("template", "add", NAME, "--consumable", "gloves", "--count", "2", "--note", "cold hands")
-    need = more["templates"][0]["needs"][3]
-    assert (more["templates"][0]["version"], need["class"], need["pieces"]) == (2, "gloves", 2)
+    need = more["needs"][3]
+    assert (more["version"], need["spec_class"], need["pieces"]) == (2, "gloves", 2)
     changed = job("template", "change", "sprayer,  50 H", "--need", "RAGS", "--count", "6", "--spares", "1")
-    assert (changed["templates"][0]["version"], needs(changed)[2]) == (3, ("rags", 6))
+    assert (changed["version"], needs(changed)[2]) == (3, ("rags", 6))
     ring = job("template", "change", "1", "--need", "2", "--rubber", "FKM", "--rubber", "hnbr", "--hardness", "75")
-    need = ring["templates"][0]["needs"][1]
-    assert (need["rubbers"], need["hardness"], need["as_fitted"], need["size"]) == (["FKM", "HNBR"], 75, True, None)
+    need = ring["needs"][1]
+    assert (need["rubbers"], need["hardness_shore_a"], need["as_fitted"], need["size"]) == (
+        ["FKM", "HNBR"],
+        75,
+        True,
+        None,
+    )
     sized = job("template", "change", "1", "--need", "2", "--ring", "AS568-214", "--rubber", "any")
-    need = sized["templates"][0]["needs"][1]
+    need = sized["needs"][1]
     assert (need["size"], need["as_fitted"], need["rubbers"], need["spares"]) == ("as568:214", False, [], 1)
     marks = job("template", "change", "1", "--need", "gear oil", "--full", "4 L", "--asks", "API GL-4")
-    need = marks["templates"][0]["needs"][0]
+    need = marks["needs"][0]
     assert (need["low_ul"], need["full_ul"], need["asks"]) == (2 * LITRE, 4 * LITRE, ["API GL-4"])
     fewer = job("template", "drop", NAME, "--need", "rags")
-    assert [title for title, _ in needs(fewer)] == ["gear oil", "AS568-214", None]
+    assert [title for title, _ in needs(fewer)] == ["gear oil", "AS568-214", "gloves"]
     shown = job("template", "show", NAME)
     assert [one["version"] for one in shown["versions"]] == [7, 6, 5, 4, 3, 2, 1]
     assert shown["versions"][5]["note"] == "cold hands"
@@ -99,15 +104,15 @@ def test_an_edit_is_a_version_and_the_old_job_keeps_its_own(job: Any) -> None:
 
 def test_a_copy_stands_alone_and_a_retired_one_is_off_the_list(job: Any) -> None:
     copied = job("template", "copy", NAME, "--as", "Sprayer, 100 h")
-    assert copied["templates"][0]["note"] == "copied from Sprayer, 50 h, version 1"
+    assert copied["note"] == "copied from Sprayer, 50 h, version 1"
     job("template", "change", "Sprayer, 100 h", "--need", "3", "--count", "9")
     assert needs(job("template", "show", NAME))[2] == ("rags", 4)
-    assert job("template", "retire", NAME)["templates"][0]["retired"] is True
+    assert job("template", "retire", NAME)["retired"] is True
     assert [one["name"] for one in job("templates")["templates"]] == ["Sprayer, 100 h"]
     assert [one["name"] for one in job("templates", "--retired")["templates"]] == [NAME]
     assert "off the list" in job("template", "show", NAME, json=False).out
     assert "there is no job template" in job("open", "--template", NAME, code=2).err
-    assert job("template", "retire", NAME, "--back")["templates"][0]["retired"] is False
+    assert job("template", "retire", NAME, "--back")["retired"] is False
 
 
 def test_a_ring_as_it_was_fitted_is_needed_by_its_position(job: Any) -> None:

@@ -49,7 +49,7 @@ async def test_release_look_again_and_undo(tmp_path: Path) -> None:
         await settle(pilot)
         job = app.workshop.jobs()[0].job_id
         await keys(pilot, "f4", "enter", "down", "f8")
-        assert "Released." in toasts(pilot)
+        assert "Released 3 O-ring AS568-214 NBR 70: it is free again." in toasts(pilot)
         assert app.workshop.kit(job).needs[0].missing == 3
         await keys(pilot, "f7")
         assert app.workshop.kit(job).needs[0].missing == 0

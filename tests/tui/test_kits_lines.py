@@ -73,7 +73,7 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         assert "3 promised in bin B3" in shown(pilot)
         await write(pilot, "0")
         await keys(pilot, "enter")
-        assert "Type a whole number of pieces from 1 up" in shown(pilot)
+        assert "'0' is not a whole number from 1 up; type for example 12." in shown(pilot)
         await write(pilot, "2")
         await keys(pilot, "enter")
         assert _kit(app, job)["AS568-214"] == [("picked", 2, "B3", False), ("have", 1, "B3", False)]
@@ -81,10 +81,10 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         await keys(pilot, "e")
         await write(pilot, "3")
         await keys(pilot, "enter")
-        assert "Only 2 is out." in shown(pilot)
+        assert "Only 2 is out. Type that or less." in shown(pilot)
         await write(pilot, "1")
         await keys(pilot, "enter")
-        assert "1 O-ring AS568-214 NBR 70 is back in B3." in toasts(pilot)
+        assert "Used 1; 1 O-ring AS568-214 NBR 70 is back in bin B3." in toasts(pilot)
         assert "1 of it given back" in said(app, "#line-detail")
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 13
         # B: what is out goes back too.
@@ -113,7 +113,7 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         assert "H unpin" in said(app, "#line-keys")
         assert "pinned by" in said(app, "#line-detail")
         await keys(pilot, "h")
-        assert "Unpinned, and looked for afresh." in toasts(pilot)
+        assert ", and looked for afresh." in toasts(pilot)
         assert not any(pinned for *_, pinned in _kit(app, job)["AS568-214"])
         await keys(pilot, "f9", "f9")
         assert _kit(app, job) == before

@@ -11,6 +11,8 @@ from models import jobs, machines
 from models.storage.check import check
 from models.words import Kind
 from tests.tui.counter import STORABLE, keys, make_app, settle, shown, toasts
+from tui.fields.field import Asked
+from tui.fields.units import Units
 from tui.needing import FIELDS, KINDS, Needed, read
 from tui.screens.kits.lines import KitLine
 from tui.screens.kits.new_need import NewNeed
@@ -20,36 +22,52 @@ from tui.screens.kits.screen import KitsScreen
 def test_what_the_fields_tell() -> None:
     # 1 US quart is 0.946352946 L, 1 US pint half of that (NIST Handbook 44, Appendix C).
     oil, wrong = read(
-        "fluid", {"class": " UTTO ", "grade": "10W-30", "low": "2 qt", "full": "5 pt", "asks": "API GL-4; JASO MA"}
+        "fluid",
+        {"class": " UTTO ", "grade": "10W-30", "low": "2 qt", "full": "5 pt", "asks": "API GL-4; JASO MA"},
+        Asked(),
     )
     assert not wrong
     assert (oil.spec_class, oil.low_ul, oil.full_ul, oil.asks) == (
         "UTTO", 1_892_706, 2_365_882, ("API GL-4", "JASO MA"),
     )  # fmt: skip
     # One mark alone is both, and what another kind asks is passed over.
-    one, wrong = read("fluid", {"class": "HM", "full": "1.9 L", "count": "many"})
+    one, wrong = read("fluid", {"class": "HM", "full": "1.9 L", "count": "many"}, Asked())
     assert (one.low_ul, one.full_ul, one.pieces, wrong) == (1_900_000, 1_900_000, 1, {})
     glue = {"class": "flange sealant", "asks": "oil", "cure": "1.5 h", "count": "2", "spares": "1"}
     told = Needed("sealant", 2, 1, "", "flange sealant", cure_minutes_at_most=90, asks=("oil",))
-    assert read("sealant", glue) == (told, {})
+    assert read("sealant", glue, Asked()) == (told, {})
+
+
+def test_a_bare_mark_is_in_the_benchs_unit_whatever_lengths_are_read_in() -> None:
+    for units in (Units(), Units(length="in")):
+        assert read("fluid", {"class": "HM", "full": "2"}, Asked(units))[0].full_ul == 2_000_000
+    told = read("fluid", {"class": "HM", "full": "2"}, Asked(Units(volume="US qt")))[0]
+    assert told.full_ul == 1_892_706  # NIST Handbook 44, Appendix C
+
+
+def test_the_size_of_a_ring_as_fitted_is_the_models_word() -> None:
+    from models.qualify.wanted import AS_FITTED
+    from tui.needing import FITTED
+
+    assert FITTED == AS_FITTED
 
 
 @pytest.mark.parametrize(
     ("kind", "values", "field", "said"),
     [
-        ("fluid", {"low": "1 L"}, "class", "Class: say which fluid, by its class or grade."),
-        ("fluid", {"class": "UTTO"}, "low", "Low mark: say what the system holds"),
-        ("fluid", {"class": "UTTO", "low": "2"}, "low", "Low mark: '2' has no unit; type for example 11 qt or 10.4 L."),
+        ("fluid", {"low": "1 L"}, "class", "Class: Nothing is typed; type its class as on the shelf."),
+        ("fluid", {"class": "UTTO"}, "low", "Low mark: Say what the system holds"),
+        ("fluid", {"class": "UTTO", "low": "0"}, "low", "Low mark: A mark must be above zero; type for example 11 qt"),
         ("fluid", {"class": "UTTO", "full": "2 ft"}, "full", "Full mark: 'ft' is a unit of length, not of volume;"),
-        ("fluid", {"class": "UTTO", "low": "2 L", "full": "1 qt"}, "low", "Low mark: it is more than the full mark;"),
-        ("filter", {"class": "cartridge", "count": "0"}, "count", "Pieces: '0' is not a whole number from 1 to 9999."),
-        ("fastener", {"class": "M8", "spares": "x"}, "spares", "Spares: 'x' is not a whole number from 0 to 9999."),
+        ("fluid", {"class": "UTTO", "low": "2 L", "full": "1 qt"}, "low", "Low mark: It is more than the full mark;"),
+        ("filter", {"class": "cartridge", "count": "0"}, "count", "Pieces: '0' is not a whole number from 1 to 1000"),
+        ("fastener", {"class": "M8", "spares": "x"}, "spares", "Spares: 'x' is not a whole number from 0 to 1000000;"),
         ("sealant", {"class": "s", "cure": "soon"}, "cure", "Cure at most: 'soon' is not a time;"),
-        ("sealant", {"class": "s", "asks": "a," * 13}, "asks", "Also asked: that is 13 words"),
+        ("sealant", {"class": "s", "asks": "a," * 13}, "asks", "Also asked: That is 13 words"),
     ],
 )  # fmt: skip
 def test_a_wrong_field_is_named_in_a_sentence(kind: str, values: dict[str, str], field: str, said: str) -> None:
-    wrong = read(kind, values)[1]
+    wrong = read(kind, values, Asked())[1]
     assert list(wrong) == [field]
     assert wrong[field].startswith(said)
     assert wrong[field].endswith(".")
@@ -88,12 +106,15 @@ async def test_needs_of_every_kind_by_keys_looked_for_found_and_undone(tmp_path:
         await keys(pilot, *"UTTO")
         assert app.screen.query_one("#need-class", Input).value == "UTTO"
         # A mistake names its field and puts the cursor there; nothing typed is lost.
-        await typed(**{"grade": "10W-30", "low": "2"})
+        await typed(**{"grade": "10W-30", "low": "2 ft"})
         await keys(pilot, "tab", "enter")
-        assert "! Low mark: '2' has no unit" in shown(pilot)
+        assert "! Low mark: 'ft' is a unit of length" in shown(pilot)
         assert app.screen.focused.id == "need-low"  # type: ignore[union-attr]
+        # A bare number is in the bench's unit, and both are said.
+        await typed(low="2")
+        assert "= 2.00 L (2.11 US qt)" in shown(pilot)
         await keys(pilot, "end", *" qt")
-        assert "= 2 US qt = 1.893 L" in shown(pilot)
+        assert "= 1.89 L (2.00 US qt)" in shown(pilot)
         await keys(pilot, "tab", *"2.5 qt")
         # Enter again and Esc while it is being added neither add it twice nor close the form on it.
         form = app.screen
@@ -113,7 +134,7 @@ async def test_needs_of_every_kind_by_keys_looked_for_found_and_undone(tmp_path:
 
         # An element for a position, from the top of the form: the kind, then the fields.
         await keys(pilot, "i", "right")
-        assert {key for key in FIELDS["fluid"] if app.screen.query_one(f"#line-{key}").display} == {
+        assert {one.name for one in FIELDS["fluid"] if app.screen.query_one(f"#line-{one.name}").display} == {
             "class", "grade", "title",
         }  # fmt: skip
         await typed(**{"class": "cartridge", "title": STORABLE[0]})

@@ -65,7 +65,7 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
             assert problem in said(app, "#sealed-says")
         await write(pilot, "9:30")
         await keys(pilot, "enter")
-        assert "Noted: gasket maker is sealed. F9 takes it back." in toasts(pilot)
+        assert "Noted: gasket maker is sealed today 09:30. F9 takes it back." in toasts(pilot)
         assert "Gasket maker: sealed today 09:30, may be filled tomorrow 09:30." in said(app, "#kit-finish")
         await keys(pilot, "up")
         assert "sealed Wed 25 Nov 09:30, noted by" in said(app, "#line-detail")

@@ -184,4 +184,4 @@ def test_the_marks_themselves() -> None:
         (12, "At the full mark. Nothing more"),
         (13, "OVER-FILLED by 1.00 L"),
     ):
-        assert said in stand(low, full, [(Filled.POURED, Fraction(litres * 1_000_000))], "mm").says
+        assert said in stand(low, full, [(Filled.POURED, Fraction(litres * 1_000_000))], "L").says

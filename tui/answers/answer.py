@@ -40,6 +40,10 @@ class Answer:
         """What a command says beside its answer, on standard error."""
         return []
 
+    def go_on(self) -> list[tuple[str, str]]:
+        """Commands that go on from here: what for, and the command; its door adds which workshop it is about."""
+        return []
+
     def as_json(self) -> dict[str, Any]:
         """The answer as JSON values, the schema's name first."""
         return {"schema": self.SCHEMA, **plain(self)}

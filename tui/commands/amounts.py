@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import date
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from tui.commands.parsing import UsageError, did_you_mean, shown
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
 
 MOST_PIECES = 10**9 - 1
 MOST_MICROLITRES = 10**12
@@ -82,3 +85,31 @@ def named(option: str, name: str, known: Iterable[tuple[str, Thing]], what: str,
 def iso(one: date | None) -> str | None:
     """A day for JSON."""
     return None if one is None else one.isoformat()
+
+
+def job_number(text: str) -> int:
+    """A job's number."""
+    clean = text.strip()
+    if not (clean.isascii() and clean.isdigit() and len(clean) <= 9):
+        raise UsageError(f"{shown(text)} is not a job's number; list them with: kitwright jobs")
+    return int(clean)
+
+
+def machine_named(session: Session, name: str | None, option: str = "--machine") -> int | None:
+    """The machine of this name, case and spaces apart."""
+    from models import machines
+
+    if name is None:
+        return None
+    known = [(row.name, row.machine_id) for row in machines.listed(session)]
+    return named(option, name, known, "machine", "There is no machine yet; add one with: kitwright machine add")
+
+
+def ring_size(text: str, option: str = "--ring") -> tuple[str, str]:
+    """A standard size's key and name."""
+    from catalog.orings.sizes import find
+
+    size = find(text)
+    if size is None:
+        raise UsageError(f"{option}: no standard size goes by {shown(text)}; look with: kitwright sizes")
+    return size.key, size.label

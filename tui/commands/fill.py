@@ -153,11 +153,12 @@ def _litres(microlitres: Fraction) -> float:
 
 def _lines(at: Marks, level: Level, opened: dict[str, Opened], *, empty: bool) -> list[str]:
     from catalog.fluids.fill import State
+    from tui.answers.levels import over_filled
     from tui.commands.judging import ADVICE, cautions
 
     lines = [f"{level.state.value[:1].upper()}{level.state.value[1:]}: it holds {_both(level.held)}"]
     if level.state is State.OVER:
-        lines.append(f"OVER-FILLED by {_both(level.over)}: draw it off before you run the machine.")
+        lines.append(over_filled(level.over))
     if level.to_low:
         lines.append(f"To the low mark: {_both(level.to_low)} more")
     if level.to_full:

@@ -25,7 +25,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     """Note the fit, or ask where it does not agree with what holds."""
     from catalog.orings.rubber_tables import is_family
     from models.fits import fit_records
-    from tui.commands.job_needs import ring_size
+    from tui.commands.amounts import ring_size
 
     key, label = ring_size(arguments.ring, "SIZE")
     hardness = None if arguments.hardness is None else whole("--hardness", arguments.hardness, 10, 99)
@@ -71,8 +71,7 @@ def _evidence(arguments: argparse.Namespace) -> Evidence | None:
 def _position(session: Session, machine: str, name: str) -> PositionRow:
     from models import machines
     from models.words import Kind
-    from tui.commands.amounts import named
-    from tui.commands.job_words import machine_named
+    from tui.commands.amounts import machine_named, named
 
     machine_id = machine_named(session, machine, "MACHINE")
     assert machine_id is not None

@@ -7,8 +7,8 @@ import shlex
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from tui.commands.amounts import job_number
 from tui.commands.fits import SCHEMA, fit_lines, fit_object
-from tui.commands.job_words import job_number
 from tui.commands.output import say, say_json
 from tui.commands.workshop import opened, same_place
 from tui.exit_codes import ExitCode

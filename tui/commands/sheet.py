@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from tui.commands.job_words import job_number
+from tui.commands.amounts import job_number
 from tui.commands.output import say, say_bytes, talk
 from tui.commands.parsing import Parser, UsageError, add_workshop_options, shown, whole
 from tui.exit_codes import ExitCode

@@ -18,7 +18,10 @@ if TYPE_CHECKING:
 
 
 def add_area(commands: Commands, name: str) -> None:
-    """Add an area's command with its subcommands, or with the one operation that is the command itself."""
+    """Add an area's command with its subcommands, or with the one operation that is the command itself.
+
+    Where an operation's name is of two words, the first is a group of subcommands, as `job template show`.
+    """
     area = import_module(f"tui.operations.{name}")
     below = commands.add_parser(name, help=area.HELP, description=area.DESCRIPTION, epilog=area.EPILOG)
     own = [one for one in operations(name) if one.command]
@@ -26,9 +29,19 @@ def add_area(commands: Commands, name: str) -> None:
         _fill(below, own[0])
         return
     below.set_defaults(run=_no_name, parser=below)
+    below.number_means = getattr(area, "NUMBER_MEANS", None)
     todo = below.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
+    groups: dict[str, Commands] = {}
     for operation in own:
-        add(todo, operation)
+        group, _, rest = operation.name.rpartition(" ")
+        if group and group not in groups:
+            said, about = area.GROUPS[group]
+            groups[group] = todo.add_parser(group, help=said, description=about).add_subparsers(
+                title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser
+            )
+        _fill(
+            groups.get(group, todo).add_parser(rest, help=operation.help, description=description(operation)), operation
+        )
 
 
 def _no_name(arguments: argparse.Namespace) -> ExitCode:
@@ -68,15 +81,16 @@ def _add_option(below: Parser, option: Option) -> None:
 
 def description(operation: Operation) -> str:
     """What `--help` says before the options: what it does, then its examples."""
-    word = "examples" if len(operation.examples) > 1 else "example"
-    lines = "\n".join(f"  kitwright {example} --demo" for example in operation.examples)
+    examples = (*operation.before, *operation.examples)
+    word = "examples" if len(examples) > 1 else "example"
+    lines = "\n".join(f"  kitwright {example} --demo" for example in examples)
     return f"{operation.about or operation.help}\n\n{word}:\n{lines}\n"
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Read the words, do it, and print the answer."""
     from tui.commands.output import say, say_json, talk
-    from tui.commands.workshop import opened
+    from tui.commands.workshop import opened, same_place
     from tui.fields.field import Asked, FieldError
     from tui.fields.units import kept
 
@@ -99,6 +113,8 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         else:
             for line in answer.words():
                 say(line)
+            for why, line in answer.go_on():
+                say(f"{why}: kitwright {line}{same_place(arguments)}")
             for line in answer.aside():
                 talk(line)
     if answer.refused:

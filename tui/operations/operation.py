@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from tui.fields.field import Asked, Field, FieldError
 
 if TYPE_CHECKING:
-    from datetime import date
+    from datetime import date, datetime
 
     from sqlmodel import Session
 
@@ -20,12 +20,14 @@ Values = Mapping[str, Any]
 
 
 class Then(NamedTuple):
-    """What an answer is made of: what the rule gave back, the fields' values, a session to look with, and the day."""
+    """What an answer is made of: what the rule gave back, the fields' values, a session to look with,
+    the day, and the moment in the zone of the clock on the wall."""
 
     result: Any
     values: Values
     session: Session
     today: date
+    now: datetime
 
 
 @dataclass(frozen=True)
@@ -33,13 +35,14 @@ class Operation:
     """One thing that can be done or asked.
 
     `area` and `name`: its subcommand (`shelf scrap`). `label`: what its key, palette entry and form are called.
-    `help`: one line; `about`: more of it for `--help`; `examples`: command lines without `kitwright` and `--demo`.
+    `help`: one line; `about`: more of it for `--help`; `examples`: command lines without `kitwright` and `--demo`;
+    `before`: what such a line needs to have been done first, as a line of its own.
     `fields`: what it must know, in the order in which it is asked. `keys`: its keys on the area's screen, if any.
 
     `change` or `question`: a lazy door to the rule in `models`, called with a session (a change also with an act) and
     the fields' arguments by name; `dated`: and with the day, as `on`. `answer`: makes the answer. `refuse`: the
     sentence where what the fields hold so far can't be done, else "". `told`: what a form says above its fields;
-    `start`: what stands in them at first.
+    `start`: what stands in them at first. `quick`: its key does it at once, and what may stay empty stays so.
 
     Where there is both a change and a question, `changes` says by the fields which of them it is this time. With
     `command` False it is a key only, for what is an option of another subcommand. One that is named as its area is
@@ -63,6 +66,8 @@ class Operation:
     changes: Callable[[Values], bool] = lambda _: True
     command: bool = True
     dated: bool = False
+    quick: bool = False
+    before: tuple[str, ...] = ()
 
     @property
     def rows(self) -> tuple[Field[Any], ...]:
@@ -106,7 +111,8 @@ class Operation:
             assert self.question is not None
             look = self.question()
             result = workshop.read(lambda session: look(session, **given))
-        return workshop.read(lambda session: self.answer(Then(result, values, session, workshop.today())))
+        now = workshop.now()
+        return workshop.read(lambda session: self.answer(Then(result, values, session, workshop.today(), now)))
 
     def starting(self, workshop: Workshop, values: Values) -> Mapping[str, str]:
         """What stands in a form's fields at first. Raises `WorkshopError`; runs in any thread."""

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from tui.operations.operation import Operation
 
-AREAS = ("shelf", "item", "bin", "machine", "undo")
+AREAS = ("shelf", "item", "bin", "machine", "undo", "job", "jobs", "kit")
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
-Beside them stands what `--help` says of the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`.
+Beside them stands what `--help` says of the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`;
+where there are any, `GROUPS` of subcommands and `NUMBER_MEANS`, the subcommand that a bare number stands for.
 """
 
 

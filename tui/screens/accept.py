@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
-from tui.needing import Needed, put, read
+from tui.answers.kits import Need, NeedAdded, need_of
+from tui.fields.field import Asked
+from tui.needing import FIELDS, Needed, read
+from tui.operations.registry import operation
 from tui.screens.choose_job import ChooseJob, Detail, JobChoice
 from tui.widgets.cells import clean
 
@@ -13,17 +16,16 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from models.jobs import JobRow
-    from models.kitting.kit_view import NeedView
     from tui.screens.area import Area
     from tui.workshop import Wish, Workshop
 
-    Write = Callable[[Workshop, int, JobChoice], NeedView]
+    Write = Callable[[Workshop, JobRow, JobChoice], Need]
 
 # What is asked beside the job, by kind: a judgement knows the class and the grade of a fluid, but not how much.
 ASKED: Final = {
     "fluid": (
-        Detail("low", "Low mark", width=18, hint="11 qt, 10.4 L"),
-        Detail("full", "  Full mark", width=18, hint="12 qt, 11.4 L"),
+        Detail("low", "Low mark", width=18),
+        Detail("full", "  Full mark", width=18),
     ),
     "fastener": (
         Detail("class", "Thread × length, as on the shelf", width=22, hint="M10 × 1.5 × 30"),
@@ -32,26 +34,11 @@ ASKED: Final = {
 }
 
 
-def shelf_words(need: NeedView) -> str:
-    """A need's lines in one sentence: what is there and where, what is short."""
-    from tui.screens.kits.lines import amount
-
-    have = [
-        f"{amount(line.quantity, line.counted_in)} in bin {line.bin_code}"
-        for line in need.lines
-        if line.line_id is not None
-    ]
-    parts = ["have " + ", ".join(have)] if have else []
-    if need.missing:
-        parts.append(f"SHORT {amount(need.missing, need.counted_in)}")
-    return "; ".join(parts) or "nothing wanted"
-
-
 async def accept(area: Area, wish: Wish) -> None:
     """Ask, write, say. Runs in a worker of the area's; Esc in the question changes nothing."""
 
-    def write(workshop: Workshop, job_id: int, choice: JobChoice) -> NeedView:
-        return workshop.accept(job_id, wish, choice.pieces, choice.spares)
+    def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> Need:
+        return need_of(workshop.accept(job.job_id, wish, choice.pieces, choice.spares))
 
     await _into_a_kit(
         area, wish.label, lambda jobs: ChooseJob(wish.label, jobs), write, machine=wish.machine,
@@ -61,20 +48,27 @@ async def accept(area: Area, wish: Wish) -> None:
 
 async def accept_need(area: Area, needed: Needed, label: str) -> None:
     """The same for what a judgement asked for; a fluid's marks, or a fastener's class, are asked with the job."""
+    asked = Asked(area.kitwright.units)
     known = {"class": needed.spec_class, "grade": needed.spec_grade}
-    details = [one._replace(value=known.get(one.key, "")) for one in ASKED.get(needed.kind, ())]
+    hints = {one.name: one.hint(asked) for one in FIELDS[needed.kind]}
+    details = [
+        one._replace(value=known.get(one.key, ""), hint=one.hint or hints[one.key])
+        for one in ASKED.get(needed.kind, ())
+    ]
 
     def refuse(typed: Mapping[str, str]) -> tuple[str, str] | None:
-        wrong = read(needed.kind, {**known, **typed})[1]
+        wrong = read(needed.kind, {**known, **typed}, asked)[1]
         return next(iter(wrong.items()), None)
 
-    def write(workshop: Workshop, job_id: int, choice: JobChoice) -> NeedView:
-        told = read(needed.kind, {**known, **choice.details})[0]
+    def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> Need:
+        told = read(needed.kind, {**known, **choice.details}, asked)[0]
         whole = needed._replace(
             pieces=choice.pieces, spares=choice.spares, spec_class=told.spec_class, spec_grade=told.spec_grade,
             low_ul=told.low_ul, full_ul=told.full_ul,
         )  # fmt: skip
-        return put(workshop, job_id, whole)
+        answer = operation("job", "need").perform(workshop, {"job": job, "needed": whole})
+        assert isinstance(answer, NeedAdded)
+        return answer.added
 
     def ask(jobs: tuple[JobRow, ...]) -> ChooseJob:
         return ChooseJob(label, jobs, details=details, refuse=refuse, counted=needed.kind != "fluid", spares=0)
@@ -104,16 +98,15 @@ async def _into_a_kit(
     choice = await area.app.push_screen_wait(question(jobs))
     if choice is None:
         return
-    job_id = choice.job_id
-    if job_id is None:
-        opened = await area.ask(workshop.open_job, choice.title, machine_id)
-        if opened is None:
+    job = choice.job
+    if job is None:
+        job = await area.ask(workshop.open_job, choice.title, machine_id)
+        if job is None:
             return
-        job_id = opened.job_id
-    need = await area.ask(write, workshop, job_id, choice)
+    need = await area.ask(write, workshop, job, choice)
     if need is not None:
         area.say(
-            f"{clean(need.title)} on “{clean(choice.title)}”: {clean(shelf_words(need))}. F9 takes it back.",
-            trouble=bool(need.missing),
+            f"{clean(need.title)} on “{clean(choice.title)}”: {clean(need.standing)}. F9 takes it back.",
+            trouble=bool(need.short),
         )
         area.workshop_changed()

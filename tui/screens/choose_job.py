@@ -4,6 +4,7 @@ asked: a fluid's marks, a fastener's class."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual.app import ComposeResult
@@ -11,6 +12,8 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
+from tui.fields.field import Asked, FieldError
+from tui.needing import COUNT, SPARES
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
@@ -19,13 +22,14 @@ from tui.widgets.rows import Column, Row, Rows
 if TYPE_CHECKING:
     from models.jobs import JobRow
 
-MOST_PIECES = 9999
+
+FIGURES = (replace(COUNT, name="pieces", must=True), replace(SPARES, must=True))
 
 
 class JobChoice(NamedTuple):
-    """An open job's number, or None and the title of a job to open; pieces and spares wanted; what else was asked."""
+    """An open job, or None and the title of a job to open; pieces and spares wanted; what else was asked."""
 
-    job_id: int | None
+    job: JobRow | None
     title: str
     pieces: int
     spares: int
@@ -101,10 +105,9 @@ class ChooseJob(Sheet[JobChoice | None]):
                         yield field
             if self._counted:
                 with Horizontal(id="job-figures"):
-                    yield Label("Pieces ", markup=False)
-                    yield FilterInput("1", max_length=5, id="pieces")
-                    yield Label("  Spares ", markup=False)
-                    yield FilterInput(str(self._spares), max_length=5, id="spares")
+                    for figure, value in zip(FIGURES, (1, self._spares), strict=True):
+                        yield Label(f"{'  ' if figure is FIGURES[1] else ''}{figure.label} ", markup=False)
+                        yield FilterInput(str(value), max_length=7, id=figure.name)
             yield Static("", id="job-error", classes="error", markup=False)
         yield Static(
             "Enter accepts · ↑ ↓ choose · Tab to the figures · Esc cancels", classes="sheet-keys", markup=False
@@ -155,15 +158,20 @@ class ChooseJob(Sheet[JobChoice | None]):
         """Hand back the choice, or say what is missing."""
         if self.query_one("#job-title", Input).value != self._narrowed:
             self._narrow()
-        pieces, spares = (self._figure(name, least) for name, least in (("pieces", 1), ("spares", 0)))
         details = {one.key: self.query_one(f"#detail-{one.key}", Input).value for one in self._details}
         wrong = self._refuse(details) if self._refuse else None
         error = self.query_one("#job-error", Static)
-        if pieces is None:
-            error.update(f"! Pieces must be a whole number from 1 to {MOST_PIECES}.")
-        elif spares is None:
-            error.update(f"! Spares must be a whole number from 0 to {MOST_PIECES}.")
-        elif not self._shown:
+        figures: list[int] = []
+        for figure in FIGURES if self._counted else ():
+            field = self.query_one(f"#{figure.name}", Input)
+            try:
+                figures.append(figure.from_text(field.value, Asked()))
+            except FieldError as problem:
+                error.update(f"! {figure.label}: {clean(str(problem))}")
+                field.focus()
+                return
+        pieces, spares = figures or (1, 0)
+        if not self._shown:
             error.update("! There is no open job. Type the title of a new one.")
         elif wrong is not None:
             error.update(f"! {clean(wrong[1])}")
@@ -172,12 +180,4 @@ class ChooseJob(Sheet[JobChoice | None]):
         else:
             job = self._shown[self.query_one("#job-list", Rows).cursor]
             title = self.query_one("#job-title", Input).value.strip()
-            self.dismiss(JobChoice(job.job_id if job else None, job.title if job else title, pieces, spares, details))
-
-    def _figure(self, name: str, least: int) -> int | None:
-        if not self._counted:
-            return least
-        text = self.query_one(f"#{name}", Input).value.strip()
-        if not (text.isascii() and text.isdigit()):
-            return None
-        return int(text) if least <= int(text) <= MOST_PIECES else None
+            self.dismiss(JobChoice(job, job.title if job else title, pieces, spares, details))

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Iterable, Mapping
 from functools import partial
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
 
-from tui.fields.field import Asked
+from tui.fields.field import Asked, Field
 from tui.operations.operation import Operation, Values
 from tui.operations.registry import operation, operations
 from tui.screens.area import Area
@@ -20,16 +21,24 @@ if TYPE_CHECKING:
     from tui.screens.form import Form
 
 
-def keys_of(area: str, *, footer: Iterable[str] = ()) -> list[BindingType]:
-    """The keys of an area's operations; those named in `footer` are shown in the key line."""
-    shown = frozenset(footer)
+BY_HAND: Mapping[str, str] = MappingProxyType({})
+
+
+def keys_of(
+    area: str, *, footer: Iterable[str] = (), by_hand: Mapping[str, str] = BY_HAND, shown: Mapping[str, str] = BY_HAND
+) -> list[BindingType]:
+    """The keys of an area's operations; those named in `footer` are shown in the key line.
+
+    `by_hand`: the action of an operation that has a screen of its own; `shown`: a key as it is written, by operation.
+    """
+    in_line = frozenset(footer)
     return [
         Binding(
             one.keys,
-            f"operate('{one.name}')",
+            by_hand.get(one.name, f"operate('{one.name}')"),
             one.label,
-            show=one.name in shown,
-            key_display=_display(one.keys),
+            show=one.name in in_line,
+            key_display=shown.get(one.name) or _display(one.keys),
             tooltip=f"{one.help[0].upper()}{one.help[1:]}",
             id=f"{area}.{one.name}",
         )
@@ -79,6 +88,14 @@ class Operating(Area):
         """The operation was done."""
         self.workshop_changed()
 
+    def fits(self, one: Operation, field: Field[Any], row: object | None) -> bool:
+        """Whether what is highlighted fills the field."""
+        return row is not None
+
+    def missing(self, one: Operation, field: Field[Any]) -> str:
+        """What to highlight first."""
+        return f"{one.label}: highlight the {field.label.lower()} first."
+
     @work(exclusive=True, group="change")
     async def action_operate(self, name: str) -> None:
         """Do an operation: fill its rows from the screen, ask for the rest, say what came of it."""
@@ -90,21 +107,24 @@ class Operating(Area):
         values: dict[str, Any] = {}
         for field in one.rows:
             row = self.row(field.ROW)
-            if row is None:
-                self.say(f"{one.label}: highlight the {field.label.lower()} first.")
+            if not self.fits(one, field, row):
+                self.say(self.missing(one, field))
                 return
             values[field.name] = row
         await self.operate(one, values)
 
     async def operate(self, one: Operation, values: dict[str, Any]) -> None:
-        """Do an operation to rows that are known; say what came of it."""
+        """Do an operation with what is known already: ask for the rest, say what came of it."""
         from tui.screens.form import Done
 
         if why := one.refuse(values):
             self.say(clean(f"{why[0].upper()}{why[1:]}."), trouble=True)
             return
         workshop = self.kitwright.workshop
-        if one.typed:
+        typed = [field for field in one.typed if field.name not in values]
+        if one.quick:
+            values |= {field.name: field.empty for field in typed}
+        if typed and not one.quick:
             asked = Asked(self.kitwright.units, values, workshop.read)
             start = await self.ask(one.starting, workshop, values)
             if start is None:

@@ -284,7 +284,7 @@ def test_six_and_five_quarts_stand_at_an_eleven_quart_low_mark() -> None:
 def test_an_over_fill_is_called_by_how_much() -> None:
     ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt, 2 qt")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "over the full mark")
-    assert "Over-filled by 1.00 US qt (0.95 L)" in ruling.says[0]  # NIST SP 811: 1 US qt = 0.946 352 9 L
+    assert "OVER-FILLED by 1.00 US qt (0.95 L)" in ruling.says[0]  # NIST SP 811: 1 US qt = 0.946 352 9 L
     glass = ruling.picture
     assert isinstance(glass, Glass)
     assert glass.over

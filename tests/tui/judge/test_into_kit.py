@@ -42,11 +42,11 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         assert isinstance(app.screen, ChooseJob)
         assert "UTTO 10w-30: for which job?" in screen_text(pilot)
         assert not app.screen.query("#pieces")
-        # A mark without its unit is refused in a sentence, and what was typed stays.
+        # A mark in a length's unit is refused in a sentence, and what was typed stays.
         low, full = (app.screen.query_one(f"#detail-{key}", Input) for key in ("low", "full"))
-        low.value = "4"
+        low.value = "4 ft"
         await press("enter")
-        assert "! Low mark: '4' has no unit" in screen_text(pilot)
+        assert "! Low mark: 'ft' is a unit of length" in screen_text(pilot)
         assert app.screen.focused is low
         low.value, full.value = "2 qt", "2.5 qt"
         await press("enter")

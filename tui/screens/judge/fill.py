@@ -184,8 +184,10 @@ def _said(volume: Fraction, first: str) -> str:
 
 
 def _lead(level: Level, first: str) -> str:
+    from tui.answers.levels import over_filled
+
     if level.over:
-        return f"Over-filled by {_said(level.over, first)}. Drain it back to the full mark before the machine runs."
+        return over_filled(level.over, first)
     if level.to_low:
         return f"Pour {_said(level.to_low, first)} more to the low mark, {_said(level.to_full, first)} to the full one."
     if level.to_full:

@@ -1,24 +1,33 @@
-"""What the keys do with jobs, needs and lines: each asks for what it must know, changes one thing, and says so."""
+"""What the keys do with jobs, needs and lines: operations, and the few that have a screen of their own."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 
+from tui.answers.jobs import JobOpened, TemplateKnown
 from tui.kitting import Kitting
-from tui.screens.area import Area
-from tui.screens.kits.lines import KitLine, amount
+from tui.operations.registry import operation
+from tui.screens.kits.lines import KitLine
+from tui.screens.operating import Operating
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView, LineView, NeedView
+    from tui.fields.field import Field
+    from tui.operations.operation import Operation
+
+NO_JOB = "There is no open job. N opens one."
+DOES = {"release": "release it", "pick-amount": "pick an amount of it", "unpin": "unpin it", "scrap": "scrap it",
+        "use": "say what was used of it", "put-back": "put it back"}  # fmt: skip
 
 
-class Deeds(Area):
+class Deeds(Operating):
     """The actions of Kits; the screen says which job, need and line are meant."""
+
+    OPERATES: ClassVar[str] = "kit"
 
     _kit: KitView | None
     _job_id: int | None
@@ -40,6 +49,49 @@ class Deeds(Area):
         """The workshop's kits."""
         return Kitting(self.kitwright.workshop)
 
+    def row(self, kind: str) -> object | None:
+        """The highlighted job, need or line; all that is promised to a highlighted need."""
+        entry = self.entry
+        if kind == "job":
+            return self.job
+        if kind == "need":
+            return entry.need if entry else None
+        line = entry.line if entry else None
+        if kind == "line":
+            return line if line is not None and line.line_id is not None else None
+        if entry is not None and line is None:
+            return tuple(one for one in entry.need.lines if one.state == "have") or None
+        return (line,) if line is not None and line.state == "have" else None
+
+    def fits(self, one: Operation, field: Field[Any], row: object | None) -> bool:
+        """A line must be in the state that the operation is for."""
+        if field.ROW != "line" or row is None:
+            return row is not None
+        line: LineView = row  # type: ignore[assignment]
+        return line.state == field.state and (line.pinned or not field.pinned)  # type: ignore[attr-defined]
+
+    def missing(self, one: Operation, field: Field[Any]) -> str:
+        """What to highlight first."""
+        entry = self.entry
+        if field.ROW == "job" or self.job is None:
+            return NO_JOB
+        if field.ROW == "need":
+            return f"Highlight a need to {one.label.lower()} it."
+        if field.ROW == "lines" and entry is not None and entry.line is None:
+            return "Nothing is promised to this need. O shows what could fill it."
+        line = entry.line if entry else None
+        if one.name == "unpin" and line is not None and line.state == "have":
+            return "This line was not pinned by hand. O shows what else could fill it."
+        state = "have" if field.ROW == "lines" else field.state  # type: ignore[attr-defined]
+        called = "“have” or “pinned”" if state == "have" else f"“{state}”"
+        return f"Highlight a line that says {called} to {DOES.get(one.name, 'pick it')}."
+
+    def title_of(self, one: Operation, values: dict[str, Any]) -> str:
+        """What is done to what."""
+        if "stock" in values:
+            return f"{one.label} {values['stock'].item_name} for {values['need'].title}"
+        return f"{one.label}: {values['line'].item_name}" if "line" in values else one.label
+
     @work(exclusive=True, group="change")
     async def action_new_job(self) -> None:
         """Open a job."""
@@ -49,24 +101,24 @@ class Deeds(Area):
         machines = await self.ask(self.kitting.machines)
         if templates is None or machines is None:
             return
-        chosen = await self.app.push_screen_wait(NewJob(templates, machines))
-        if chosen is not None:
-            job = await self.ask(self.kitting.open_job, *chosen)
-            if job is not None:
-                self._job_id = job.job_id
-                self.workshop_changed()
+        values = await self.app.push_screen_wait(NewJob(templates, machines))
+        if values is None:
+            return
+        answer = await self.ask(operation("job", "open").perform, self.kitwright.workshop, values)
+        if isinstance(answer, JobOpened):
+            self._job_id = answer.job
+            self.workshop_changed()
 
     @work(exclusive=True, group="change")
     async def action_new_need(self) -> None:
         """Say what the highlighted job takes besides rings."""
-        from tui.needing import known
         from tui.screens.kits.new_need import NewNeed
 
         job = self.job
         if job is None:
-            self.say("There is no open job. N opens one.")
+            self.say(NO_JOB)
             return
-        found = await self.ask(known, self.kitwright.workshop, job.machine_id)
+        found = await self.ask(self.kitting.known, job.machine_id)
         if found is None:
             return
         need_id = await self.app.push_screen_wait(NewNeed(self, job, found))
@@ -91,7 +143,8 @@ class Deeds(Area):
         told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
         question = AskYes(f"Close “{clean(job.title)}”?", " ".join(clean(one) for one in told))
         if await self.app.push_screen_wait(question):
-            if await self.ask(self.kitwright.workshop.close_job, job.job_id) is None:
+            close = operation("job", "close").perform
+            if await self.ask(close, self.kitwright.workshop, {"job": job}) is None:
                 return
             self.workshop_changed()
             fitted = await ask_what_fitted(self, self.kitting, job.job_id)
@@ -99,40 +152,23 @@ class Deeds(Area):
             if fitted:
                 self.say(fitted)
 
-    async def _change(self, said: str, call: Callable[..., object], *given: object) -> None:
-        if await self.ask(call, *given) is not None:
-            self.say(f"{said} F9 takes it back.")
-            self.workshop_changed()
-
-    @work(exclusive=True, group="change")
-    async def action_look(self) -> None:
-        """Promise free stock to what the job lacks."""
-        job = self.job
-        if job is None:
-            self.say("There is no open job. N opens one.")
-        else:
-            await self._change("Looked on the shelf.", self.kitwright.workshop.look_on_shelf, job.job_id)
-
-    @work(exclusive=True, group="change")
-    async def action_look_afresh(self) -> None:
-        """Let go of every promise nobody pinned, and look for all needs."""
-        job = self.job
-        if job is None:
-            self.say("There is no open job. N opens one.")
-        else:
-            await self._change("Looked for everything afresh.", self.kitting.look_again, job.job_id)
-
     @work(exclusive=True, group="change")
     async def action_sheet(self) -> None:
         """The highlighted job's sheet."""
         from tui.screens.kits.sheet import SheetScreen, sheet_and_text
 
         if self._kit is None:
-            self.say("There is no open job. N opens one.")
+            self.say(NO_JOB)
             return
         made = await self.ask(sheet_and_text, self._kit)
         if made is not None:
             self.app.push_screen(SheetScreen(self._kit.job_id, *made))
+
+    def _only(self, needs: list[NeedView]) -> NeedView | None:
+        """The highlighted one of these needs, or the only one there is."""
+        if self.entry and self.entry.need in needs:
+            return self.entry.need
+        return needs[0] if len(needs) == 1 else None
 
     @work(exclusive=True, group="change")
     async def action_tally(self) -> None:
@@ -140,9 +176,7 @@ class Deeds(Area):
         from tui.screens.kits.tally import TallyScreen
 
         fluids = [need for need in (self._kit.needs if self._kit else ()) if need.low_ul and need.full_ul]
-        need = self.entry.need if self.entry and self.entry.need in fluids else None
-        if need is None and len(fluids) == 1:
-            need = fluids[0]
+        need = self._only(fluids)
         if need is None:
             self.say("Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks.")
             return
@@ -150,7 +184,7 @@ class Deeds(Area):
         curing = await self.ask(self.kitting.curing, need.job_id)
         if tally is not None and curing is not None:
             self.app.push_screen(
-                TallyScreen(self.kitting, tally, self.kitwright.unit, curing, plain=self.kitwright.plain_glyphs)
+                TallyScreen(self.kitting, tally, self.kitwright.units, curing, plain=self.kitwright.plain_glyphs)
             )
 
     @work(exclusive=True, group="change")
@@ -158,30 +192,29 @@ class Deeds(Area):
         """Note when the joint of the highlighted sealant, or of the kit's only one, was sealed."""
         from tui.screens.kits.sealed import SealedForm
 
-        sealants = [need for need in (self._kit.needs if self._kit else ()) if str(need.kind) == "sealant"]
-        need = self.entry.need if self.entry and self.entry.need in sealants else None
-        if need is None and len(sealants) == 1:
-            need = sealants[0]
+        sealants = [need for need in (self._kit.needs if self._kit else ()) if need.kind == "sealant"]
+        need = self._only(sealants)
         if need is None:
             self.say("Highlight the sealant that was used." if sealants else "This kit needs no sealant.")
-        elif not any(str(line.state) == "picked" for line in need.lines):
+        elif not any(line.state == "picked" for line in need.lines):
             self.say(f"{clean(need.title)} is not picked yet. P on its line picks it.")
         else:
-            given = await self.app.push_screen_wait(SealedForm(need, self.kitting.now))
-            if given is None:
+            told = await self.app.push_screen_wait(SealedForm(need, self.kitting.now))
+            if told is None:
                 return
-            if given.take_back:
-                if await self.ask(self.kitting.not_sealed, need.need_id) is not None:
-                    self.say(f"The last note on {clean(need.title)} is taken back.")
-                    self.workshop_changed()
-            else:
-                await self._change(
-                    f"Noted: {clean(need.title)} is sealed.", self.kitting.sealed, need.need_id, given.at
-                )
+            values = {"job": self.job, "need": need, **told}
+            if not told["take_back"]:
+                await self.operate(operation("kit", "sealed"), values)
+                return
+            answer = await self.ask(operation("kit", "sealed").perform, self.kitwright.workshop, values)
+            if answer is not None:
+                self.say(clean(answer.words()[0]))
+                self.workshop_changed()
 
     @work(exclusive=True, group="change")
     async def action_offers(self) -> None:
         """What could fill the highlighted need; what is chosen there is pinned."""
+        from tui.operations.kit import room_for
         from tui.screens.kits.offers import OffersScreen
 
         entry = self.entry
@@ -196,126 +229,12 @@ class Deeds(Area):
             return
         if chosen.stock_id is None:
             self.kitwright.action_area("buy")
-            return
-        await self._pin(entry.need, chosen.stock_id, chosen.name, chosen.free)
-
-    async def _pin(self, need: NeedView, stock_id: int, name: str, free: int) -> None:
-        from tui.screens.amount_form import AmountForm
-
-        fixed = sum(line.quantity for line in need.lines if line.pinned or str(line.state) == "picked")
-        room = need.wanted - fixed
-        if room < 1:
+        elif room_for(entry.need) < 1:
             self.say("All of it is picked or pinned already. F8 on a pinned line releases it.")
-            return
-        unit = need.counted_in
-        value = amount(min(room, free) if free else room, unit)
-        detail = f"{amount(free, unit)} free, room for {amount(room, unit)}. Lines nobody pinned make room."
-        form = AmountForm(f"Pin {name} for {need.title}: how much?", detail, unit, value=value)
-        typed = await self.app.push_screen_wait(form)
-        if typed is not None:
-            quantity = _exact(typed.quantity, value, min(room, free) if free else room, unit)
-            await self._change(f"Pinned {clean(name)}.", self.kitting.pin, need.need_id, stock_id, quantity)
-
-    def _line(self, state: str, deed: str) -> LineView | None:
-        """The highlighted line where it is in that state; else a sentence."""
-        entry = self.entry
-        line = entry.line if entry else None
-        if line is None or line.line_id is None or str(line.state) != state:
-            called = "“have” or “pinned”" if state == "have" else f"“{state}”"
-            self.say(f"Highlight a line that says {called} to {deed}.")
-            return None
-        return line
-
-    @work(exclusive=True, group="change")
-    async def action_release(self) -> None:
-        """Give the highlighted promise back."""
-        line = self._line("have", "release it")
-        if line is not None:
-            await self._change("Released.", self.kitwright.workshop.release, line.line_id)
-
-    @work(exclusive=True, group="change")
-    async def action_unpin(self) -> None:
-        """Let the program choose again."""
-        line = self._line("have", "unpin it")
-        if line is None:
-            return
-        if not line.pinned:
-            self.say("This line was not pinned by hand. O shows what else could fill it.")
         else:
-            await self._change("Unpinned, and looked for afresh.", self.kitting.unpin, line.line_id)
-
-    @work(exclusive=True, group="change")
-    async def action_pick(self) -> None:
-        """Take the highlighted line, or all that is promised to the highlighted need, off the shelf."""
-        entry = self.entry
-        if entry is not None and entry.line is None:
-            ids = [line.line_id for line in entry.need.lines if str(line.state) == "have"]
-            if not ids:
-                self.say("Nothing is promised to this need. O shows what could fill it.")
-            else:
-                await self._change(f"Picked all for {clean(entry.need.title)}.", self.kitting.pick, ids)
-            return
-        line = self._line("have", "pick it")
-        if line is not None:
-            await self._change("Picked.", self.kitting.pick, [line.line_id])
-
-    @work(exclusive=True, group="change")
-    async def action_pick_amount(self) -> None:
-        """Take another quantity than was promised."""
-        from tui.screens.amount_form import AmountForm
-
-        line = self._line("have", "pick an amount of it")
-        if line is None:
-            return
-        value = amount(line.quantity, line.counted_in)
-        detail = f"{value} promised in bin {line.bin_code}. Less leaves the rest promised; more is taken from free."
-        form = AmountForm(f"Pick {line.item_name}: how much?", detail, line.counted_in, value=value)
-        typed = await self.app.push_screen_wait(form)
-        if typed is not None:
-            taken = _exact(typed.quantity, value, line.quantity, line.counted_in)
-            said = f"Picked {amount(taken, line.counted_in)}."
-            await self._change(said, self.kitting.pick, [line.line_id], {line.line_id: taken})
-
-    @work(exclusive=True, group="change")
-    async def action_scrap(self) -> None:
-        """Throw away what turned out bad of a promise."""
-        from tui.screens.amount_form import AmountForm
-
-        line = self._line("have", "scrap it")
-        if line is None:
-            return
-        value = amount(line.quantity, line.counted_in)
-        detail = f"{value} promised in bin {line.bin_code}. What is thrown away is looked for on the shelf again."
-        form = AmountForm(f"Scrap {line.item_name}", detail, line.counted_in, value=value, reason="Why", must=True)
-        typed = await self.app.push_screen_wait(form)
-        if typed is not None:
-            gone = _exact(typed.quantity, value, line.quantity, line.counted_in)
-            said = f"Scrapped {amount(gone, line.counted_in)} {clean(line.item_name)}."
-            await self._change(said, self.kitting.scrap, line.line_id, gone, typed.reason)
-
-    @work(exclusive=True, group="change")
-    async def action_used(self) -> None:
-        """Say what the job used; the rest goes back."""
-        from tui.screens.kits.used import UsedForm
-
-        line = self._line("picked", "say what was used of it")
-        if line is None:
-            return
-        if line.quantity == line.given_back:
-            self.say("All of it went back already.")
-            return
-        back = await self.app.push_screen_wait(UsedForm(line))
-        if back is not None:
-            said = f"{amount(back, line.counted_in)} {clean(line.item_name)} is back in {clean(line.bin_code)}."
-            await self._change(said, self.kitting.give_back, line.line_id, back)
-
-    @work(exclusive=True, group="change")
-    async def action_put_back(self) -> None:
-        """Put the whole line back."""
-        line = self._line("picked", "put it back")
-        if line is not None:
-            said = f"Put back into {clean(line.bin_code)}; its need is open again."
-            await self._change(said, self.kitting.put_back, line.line_id)
+            row = await self.ask(self.kitting.stock, chosen.stock_id)
+            if row is not None:
+                await self.operate(operation("kit", "pin"), {"job": self.job, "need": entry.need, "stock": row})
 
     @work(exclusive=True, group="change")
     async def action_template(self) -> None:
@@ -340,24 +259,7 @@ class Deeds(Area):
             )
             if not await self.app.push_screen_wait(question):
                 return
-        kept = await self.ask(self.kitting.keep_as_template, kit.job_id, name, same.template_id if same else None)
-        if kept is not None:
-            self.say(f"Kept “{clean(kept.name)}”, version {kept.number}. N opens a job from it.")
-
-    @work(exclusive=True, group="change")
-    async def action_strike(self) -> None:
-        """Strike the highlighted need."""
-        entry = self.entry
-        if entry is None:
-            self.say("Highlight a need to strike it.")
-        else:
-            await self._change(
-                f"Struck “{clean(entry.need.title)}”.", self.kitwright.workshop.strike, entry.need.need_id
-            )
-
-
-def _exact(typed: int, value: str, meant: int, unit: str) -> int:
-    """What was typed; where the words that stood in the field were left, the quantity they were rounded from."""
-    from tui.screens.shelf.amounts import read_amount
-
-    return meant if read_amount(value, unit, least=1)[0] == typed else typed
+        values = {"job": self.job, "as": name, "again": same is not None}
+        kept = await self.ask(operation("job", "keep").perform, self.kitwright.workshop, values)
+        if isinstance(kept, TemplateKnown):
+            self.say(f"Kept “{clean(kept.name)}”, version {kept.version}. N opens a job from it.")

@@ -79,17 +79,9 @@ def explain(entry: KitLine | None) -> list[str]:
 
 
 def _line_words(line: LineView) -> list[str]:
-    state = str(line.state)
-    words = [f"{line.state}: {amount(line.quantity, line.counted_in)} {line.item_name}".rstrip()]
-    if line.bin_code:
-        words[0] += f" in bin {line.bin_code}"
-    if line.given_back:
-        words[0] += f", {amount(line.given_back, line.counted_in)} of it given back"
-    if line.pinned and state == "have":
-        words[0] += ", pinned by hand"
-    if line.expires_on:
-        words.append(f"expires {line.expires_on}")
-    return [*words, line.reason] if line.reason else words
+    from tui.answers.kits import line_of
+
+    return [line_of(line).told, line.reason] if line.reason else [line_of(line).told]
 
 
 def _need_words(need: NeedView) -> list[str]:

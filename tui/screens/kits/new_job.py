@@ -1,30 +1,29 @@
-"""Open a job: its title, the template it is made from, the machine it is on. Hands back what was chosen."""
+"""Open a job: its title, the template it is made from, the machine it is on. Hands back the fields' values."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input, Label, Static
 
+from tui.fields.field import Asked, FieldError
+from tui.operations.job import OPEN
 from tui.screens.closing import Sheet
+from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
+    from models.machines import MachineRow
     from models.templates import TemplateRow
 
 
-class Opened(NamedTuple):
-    """What was chosen; no template makes a bare job, no machine a job on the bench."""
-
-    title: str
-    template_id: int | None
-    machine_id: int | None
+TITLE = OPEN.typed[0]
 
 
-class NewJob(Sheet[Opened | None]):
+class NewJob(Sheet[dict[str, Any] | None]):
     """Enter opens the job from any field, Tab goes to the lists, the arrows choose there. Esc opens none."""
 
     DEFAULT_CSS = "NewJob Rows { height: 6; }"
@@ -33,7 +32,7 @@ class NewJob(Sheet[Opened | None]):
         Binding("enter", "open", "Open", tooltip="Open the job", id="newjob.open"),
     ]
 
-    def __init__(self, templates: tuple[TemplateRow, ...], machines: tuple[tuple[int, str], ...]) -> None:
+    def __init__(self, templates: tuple[TemplateRow, ...], machines: tuple[MachineRow, ...]) -> None:
         super().__init__()
         self._templates = templates
         self._machines = machines
@@ -65,7 +64,7 @@ class NewJob(Sheet[Opened | None]):
         return Row((one.name, str(len(one.needs))))
 
     def _machine_row(self, index: int) -> Row:
-        return Row(("the bench", ), "dim") if index == 0 else Row((self._machines[index - 1][1],))  # fmt: skip
+        return Row(("the bench", ), "dim") if index == 0 else Row((self._machines[index - 1].name,))  # fmt: skip
 
     def on_input_submitted(self) -> None:
         """Open it."""
@@ -79,14 +78,16 @@ class NewJob(Sheet[Opened | None]):
         at = self.query_one("#template", Rows).cursor if self._templates else 0
         template = self._templates[at - 1] if at else None
         on = self.query_one("#machine", Rows).cursor
-        title = self.query_one("#job-title", Input).value.strip() or (template.name if template else "")
-        if not title:
-            self.query_one("#newjob-error", Static).update("! Type what is to be done.")
+        machine = self._machines[on - 1] if on else None
+        try:
+            title = TITLE.from_text(self.query_one("#job-title", Input).value, Asked())
+            if not title and template is None:
+                raise FieldError("Type what is to be done.")
+        except FieldError as problem:
+            self.query_one("#newjob-error", Static).update(f"! {clean(str(problem))}")
             self.query_one("#job-title", Input).focus()
             return
-        self.dismiss(
-            Opened(title, template.template_id if template else None, self._machines[on - 1][0] if on else None)
-        )
+        self.dismiss({"title": title, "template": template, "machine": machine, "due": None})
 
     def action_cancel(self) -> None:
         """Open none."""

@@ -10,7 +10,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
-from tui.needing import FIELDS, KINDS, LABELS, Known, Needed, put, read
+from tui.answers.kits import NeedAdded
+from tui.fields.field import Asked, FieldError
+from tui.needing import FIELDS, KINDS, Needed, read
+from tui.operations.registry import operation
 from tui.screens.area import Area
 from tui.screens.closing import Sheet
 from tui.screens.one_page import OnePage
@@ -20,15 +23,17 @@ from tui.widgets.judge.ask_field import PickField
 
 if TYPE_CHECKING:
     from models.jobs import JobRow
+    from tui.kitting import Known
 
 # By kind where a kind says it in its own way.
 HINTS = {
     "class": "as on the shelf", "class-fluid": "UTTO, API GL-4", "class-filter": "spin-on 1-12 UNF, 10 µm",
     "class-fastener": "M10 × 1.5 × 30", "grade": "any, if left empty", "grade-fluid": "10W-30",
-    "grade-fastener": "8.8", "low": "11 qt or 10.4 L", "full": "12 qt; empty: one mark",
+    "grade-fastener": "8.8",
     "asks": "classes, parted by commas", "asks-sealant": "must resist: oil, fuel",
-    "cure": "24 h, 90 min", "count": "1", "spares": "0", "title": "a name for it, if you like",
+    "count": "1", "spares": "0", "title": "a name for it, if you like",
 }  # fmt: skip
+LABELS = {field.name: field.label for kind in KINDS for field in FIELDS[kind]}
 NOWHERE = "nowhere in particular"
 MOST_SHOWN = 150
 
@@ -98,7 +103,7 @@ class NewNeed(OnePage, Sheet[int | None]):
         letter = event.character or " "
         if not event.is_printable or letter == " " or not isinstance(self.focused, PickField):
             return
-        first = self.query_one(f"#need-{FIELDS[self.kind][0]}", Input)
+        first = self.query_one(f"#need-{FIELDS[self.kind][0].name}", Input)
         first.focus()
         first.insert_text_at_cursor(letter)
         event.stop()
@@ -110,9 +115,11 @@ class NewNeed(OnePage, Sheet[int | None]):
     def _show_kind(self) -> None:
         """Show the fields of the kind; what was typed in the others stays."""
         kind = self.kind
+        asked = Asked(self._area.kitwright.units)
+        shown = {field.name: field for field in FIELDS[kind]}
         for key in LABELS:
-            self.query_one(f"#line-{key}").display = key in FIELDS[kind]
-            hint = HINTS.get(f"{key}-{kind}", HINTS[key])
+            self.query_one(f"#line-{key}").display = key in shown
+            hint = HINTS.get(f"{key}-{kind}") or HINTS.get(key) or (shown[key].hint(asked) if key in shown else "")
             self.query_one(f"#need-{key}", Input).placeholder = hint
         for one in KINDS:
             for place in self.query(f"#at-{one}"):
@@ -127,7 +134,9 @@ class NewNeed(OnePage, Sheet[int | None]):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Say what was understood as it is typed."""
         key = (event.input.id or "").removeprefix("need-")
-        self.query_one(f"#echo-{key}", Static).update(clean(_echo(self.kind, key, event.value)))
+        self.query_one(f"#echo-{key}", Static).update(
+            clean(_echo(self.kind, key, event.value, Asked(self._area.kitwright.units)))
+        )
 
     def action_cancel(self) -> None:
         """Add nothing, unless it is being added already."""
@@ -139,8 +148,8 @@ class NewNeed(OnePage, Sheet[int | None]):
         if self._busy:
             return
         kind = self.kind
-        values = {key: self.query_one(f"#need-{key}", Input).value for key in FIELDS[kind]}
-        needed, wrong = read(kind, values)
+        values = {key: self.query_one(f"#need-{key}", Input).value for key in (field.name for field in FIELDS[kind])}
+        needed, wrong = read(kind, values, Asked(self._area.kitwright.units))
         if wrong:
             key, sentence = next(iter(wrong.items()))
             self.query_one("#need-error", Static).update(f"! {clean(sentence)}")
@@ -156,27 +165,27 @@ class NewNeed(OnePage, Sheet[int | None]):
     @work(group="change")
     async def _put(self, needed: Needed) -> None:
         """Stays open with all that was typed where the workshop refuses, and says why."""
-        added = await self._area.ask(put, self._area.kitwright.workshop, self._job.job_id, needed)
+        add = operation("job", "need").perform
+        answer = await self._area.ask(add, self._area.kitwright.workshop, {"job": self._job, "needed": needed})
         self._busy = False
         if not self.is_attached:
             return
         self.query_one("#need-error", Static).update("")
-        if added is not None:
-            self.dismiss(added.need_id)
+        if isinstance(answer, NeedAdded):
+            self.dismiss(answer.added.need)
 
 
-def _echo(kind: str, key: str, text: str) -> str:
+def _echo(kind: str, key: str, text: str, asked: Asked) -> str:
     """What is understood of a field; nothing where it is plain, or not whole yet."""
     if not text.strip():
         return ""
-    if key in ("low", "full"):
-        from catalog.quantity import Kind, QuantityError, parse
-
-        try:
-            typed = parse(text, kind=Kind.VOLUME, bare_unit="L")
-            return "" if read("fluid", {"class": "-", key: text})[1] else f"= {typed.echo()}"
-        except QuantityError:
-            return ""
+    field = next((one for one in FIELDS[kind] if one.name == key), None)
+    try:
+        said = "" if field is None else field.echo(field.from_text(text, asked), asked)
+    except FieldError:
+        return ""
+    if said:
+        return f"= {said}"
     if kind == "fluid" and key in ("class", "grade"):
         from catalog.fluids.classes import get
 

@@ -27,6 +27,7 @@ from tui.screens.kits.lines import (
     row_of,
     whole_parts,
 )
+from tui.screens.operating import keys_of
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
@@ -46,41 +47,14 @@ class KitsScreen(Deeds, Area):
     AUTO_FOCUS = "#jobs"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "accept", "To the kit", show=False, id="kits.enter", tooltip="To the kit's lines"),
-        Binding("n", "new_job", "New job", key_display="N", id="kits.new", tooltip="Open a job"),
-        Binding("i", "new_need", "Into the kit", show=False, id="kits.need",
-                tooltip="Say what the job takes: a fluid, an element, a sealant, a fastener, a consumable"),
-        Binding("f7,l", "look", "Look on shelf", key_display="F7", id="kits.look",
-                tooltip="Promise free stock to whatever this job still lacks"),
-        Binding("o", "offers", "Offers", key_display="O", id="kits.offers",
-                tooltip="What could fill the highlighted line, shelf first, then suppliers; pin one by hand"),
-        Binding("p", "pick", "Pick", key_display="P", id="kits.pick",
-                tooltip="Take the highlighted line, or all of a need's, off the shelf for the job"),
-        Binding("a", "pick_amount", "Pick an amount", show=False, id="kits.amount",
-                tooltip="Pick another amount of the highlighted line than was promised"),
-        Binding("f8,r", "release", "Release", key_display="F8", show=False, id="kits.release",
-                tooltip="Give the highlighted line's promise back to free stock"),
-        Binding("h", "unpin", "Unpin", show=False, id="kits.unpin",
-                tooltip="Let go of a line pinned by hand and look for its need afresh"),
-        Binding("c", "scrap", "Scrap", show=False, id="kits.scrap",
-                tooltip="Throw away what turned out bad of the highlighted line, and look for another"),
-        Binding("v", "look_afresh", "Look afresh", show=False, id="kits.afresh",
-                tooltip="Let go of every promise nobody pinned, and look on the shelf for all needs"),
-        Binding("e", "used", "What was used", show=False, id="kits.used",
-                tooltip="Say what the job used of a picked line; the rest goes back on the shelf"),
-        Binding("b", "put_back", "Put back", show=False, id="kits.back",
-                tooltip="Put a whole picked line back: its need is open again"),
-        Binding("delete,d", "strike", "Strike", key_display="Del", show=False, id="kits.strike",
-                tooltip="Strike the highlighted need off the kit"),
+        *keys_of("job", footer=("open",), shown={"open": "N"},
+                 by_hand={"open": "new_job", "need": "new_need", "close": "close_job", "keep": "template"}),
+        *keys_of("kit", footer=("promise", "offers", "pick"), shown={"promise": "F7", "offers": "O", "pick": "P",
+                                                                     "release": "F8", "strike": "Del"},
+                 by_hand={"offers": "offers", "fill": "tally", "sealed": "sealed"}),
         Binding("s", "sheet", "Sheet", key_display="S", id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
-        Binding("t", "tally", "Tally", show=False, id="kits.tally",
-                tooltip="Type what was drained and each pour of the highlighted fluid; see it between the marks"),
-        Binding("f", "sealed", "Sealed", show=False, id="kits.sealed",
-                tooltip="Note when the joint was sealed with the highlighted sealant; its cure counts from there"),
         Binding("w", "when", "When", show=False, id="kits.when",
                 tooltip="What the earliest finish waits for: cures and arrivals"),
-        Binding("m", "template", "Keep as template", show=False, id="kits.template",
-                tooltip="Keep what this job takes as a job template"),
-        Binding("x", "close_job", "Close job", show=False, id="kits.close", tooltip="Close the job; promises go back"),
         Binding("f12,y", "refresh", "Read again", show=False, id="kits.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -18,15 +18,11 @@ if TYPE_CHECKING:
     from models.kitting.kit_view import NeedView
 
 
-class Sealed(NamedTuple):
-    """What is to be noted: the moment, None for now; or that the note that stands is taken back."""
+class SealedForm(Sheet[dict[str, Any] | None]):
+    """Asks when the joint of a sealant need was sealed; hands back the values of the operation's fields.
 
-    at: datetime | None = None
-    take_back: bool = False
-
-
-class SealedForm(Sheet[Sealed | None]):
-    """Asks when the joint of a sealant need was sealed. `now` is asked for anew with each key. Esc changes nothing."""
+    `now` is asked for anew with each key. Esc changes nothing.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="sealed.cancel"),
@@ -87,7 +83,7 @@ class SealedForm(Sheet[Sealed | None]):
         if at is None:
             self._say(error)
         else:
-            self.dismiss(Sealed(None if event.value.strip().casefold() in {"", "now"} else at))
+            self.dismiss({"at": event.value.strip(), "take_back": False})
 
     def _say(self, text: str) -> None:
         says = self.query_one("#sealed-says", Static)
@@ -97,7 +93,7 @@ class SealedForm(Sheet[Sealed | None]):
     def action_take_back(self) -> None:
         """Take back the note that stands."""
         if self._need.sealed is not None:
-            self.dismiss(Sealed(take_back=True))
+            self.dismiss({"at": "", "take_back": True})
 
     def action_cancel(self) -> None:
         """Change nothing."""

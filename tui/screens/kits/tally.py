@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -15,22 +14,21 @@ from textual.content import Content
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
+from tui.answers.kits import CALLED
+from tui.fields.field import Asked, FieldError
+from tui.fields.kits import Volume
+from tui.operations.kit import FILLED
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
-from tui.screens.kits.tally_words import CALLED, Poured, bare_unit, both, read_pour, stand
+from tui.screens.kits.tally_words import both, stand
 from tui.widgets.cells import clean
 from tui.widgets.judge.sight_glass import SightGlass
 
 if TYPE_CHECKING:
     from models.kitting.fluid_tally import FluidTally
+    from tui.fields.units import Units
     from tui.kitting import Kitting
 
-FIELDS = (
-    ("poured", "Poured", "from packs"),
-    ("drained", "Drained", "what came out"),
-    ("reused", "Back in", "drained, clean"),
-    ("held", "Held", "before, if known"),
-)
 FILLS = ("poured", "reused")
 """What goes in: it waits for what was sealed to cure."""
 SHOWN = 6
@@ -71,12 +69,13 @@ class TallyScreen(Sheet[None]):
     AUTO_FOCUS = "#poured"
 
     def __init__(
-        self, kitting: Kitting, tally: FluidTally, unit: str, curing: Sequence[str] = (), *, plain: bool = False
+        self, kitting: Kitting, tally: FluidTally, units: Units, curing: Sequence[str] = (), *, plain: bool = False
     ) -> None:
         super().__init__()
         self._kitting = kitting
         self._tally = tally
-        self._unit = unit
+        self._asked = Asked(units)
+        self._first = units.volume
         self._curing = curing
         self._plain = plain
         # Undo in this window takes back only what was noted in it.
@@ -87,17 +86,16 @@ class TallyScreen(Sheet[None]):
 
     def compose(self) -> ComposeResult:
         """Fields and entries at the left, the glass at the right, the verdict beneath."""
-        low, full = (both(Fraction(mark), self._unit) for mark in (self._tally.low_ul, self._tally.full_ul))
-        bare = bare_unit(self._unit)
+        low, full = (both(mark, self._first) for mark in (self._tally.low_ul, self._tally.full_ul))
         with Vertical(classes="sheet"):
             yield Static(f"Fluid tally: {clean(self._tally.title)}", classes="title", markup=False)
             yield Static(f"Low {low}. Full {full}.", id="tally-marks", markup=False)
             with Horizontal(id="tally-body"):
                 with Vertical(id="tally-left"):
-                    for name, label, hint in FIELDS:
+                    for name, one in FILLED.items():
                         with Horizontal(classes="tally-row"):
-                            yield Label(label, markup=False)
-                            yield VolumeInput(placeholder=f"{hint}; {bare} if bare", max_length=40, id=name)
+                            yield Label(one.label, markup=False)
+                            yield VolumeInput(placeholder=f"{one.what}; in {self._first}", max_length=40, id=name)
                     yield Static("", id="tally-curing", markup=False)
                     yield Static("", id="pour-error", classes="error", markup=False)
                     yield Static("", id="tally-list")
@@ -113,7 +111,7 @@ class TallyScreen(Sheet[None]):
 
     def _show(self) -> None:
         entries = [(one.what, one.volume) for one in self._tally.entries]
-        now = stand(self._tally.low_ul, self._tally.full_ul, entries, self._unit)
+        now = stand(self._tally.low_ul, self._tally.full_ul, entries, self._first)
         self.query_one(SightGlass).show(now.glass)
         says = self.query_one("#tally-says", Static)
         says.update(f"{'! ' if now.over else ''}{now.says}")
@@ -136,20 +134,23 @@ class TallyScreen(Sheet[None]):
         """Note what was typed."""
         if not event.value.strip():
             return
-        pour, error = read_pour(event.value, self._unit, least=0 if event.input.id == "held" else 1)
-        self._say(error)
-        if pour is not None:
-            typed = event.value
-            event.input.value = ""
-            self._note(event.input, pour, typed)
+        try:
+            (pour,) = FILLED[event.input.id or ""].from_text(event.value, self._asked)
+        except FieldError as problem:
+            self._say(str(problem))
+            return
+        self._say("")
+        typed = event.value
+        event.input.value = ""
+        self._note(event.input, pour, typed)
 
     @work(group="tally")
-    async def _note(self, field: Input, pour: Poured, typed: str) -> None:
+    async def _note(self, field: Input, pour: Volume, typed: str) -> None:
         from models.tables import Filled
 
         async with self._turn:
             what = Filled(field.id or "poured")
-            if not await self._change(self._kitting.note, self._tally.need_id, what, pour.volume, pour.echo):
+            if not await self._change(self._kitting.note, self._tally.need_id, what, pour.microlitres, pour.understood):
                 # Refused: what was typed stands in its field again, unless the next is being typed there.
                 field.value = field.value or typed
             elif field.id in FILLS and self._curing:

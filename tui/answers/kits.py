@@ -1,0 +1,454 @@
+"""Kits: a need and a line as every answer tells them, a job's kit, what could fill a need, a fluid's tally."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+from typing import TYPE_CHECKING, ClassVar, Literal
+
+from tui.answers.answer import Answer, said
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from models.kitting.finish import Finish as FinishRow
+    from models.kitting.fluid_tally import FluidTally
+    from models.kitting.kit_offers import NeedOffers
+    from models.kitting.kit_view import KitView, LineView, NeedView
+
+KindWord = Literal["ring", "filter", "fluid", "sealant", "fastener", "consumable"]
+CountedIn = Literal["each", "ul"]
+KitState = Literal["draft", "short", "ready", "picked", "done"]
+CALLED = {"held": "held before", "drained": "drained", "poured": "poured", "reused": "poured back, clean"}
+
+
+def in_words(quantity: int, counted_in: str) -> str:
+    """Pieces or litres."""
+    from models.volume import in_words as words
+    from models.words import Unit
+
+    return words(quantity, Unit(counted_in))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What is needed, at the level of a specification. `need`: its number, on a kit its own, in a template its place.
+
+    A ring has a `size`, or is asked for `as_fitted`: as its position's fit record says. A fluid has marks in
+    microlitres and no pieces.
+    """
+
+    need: int
+    title: str
+    kind: KindWord
+    position: str | None
+    size: str | None
+    as_fitted: bool
+    rubbers: tuple[str, ...]
+    hardness_shore_a: int | None
+    spec_class: str | None
+    spec_grade: str | None
+    asks: tuple[str, ...]
+    pieces: int | None
+    spares: int | None
+    low_ul: int | None
+    full_ul: int | None
+    cure_minutes_at_most: int | None
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a need: what is there of it, or is short of it. One that is short has no number, item or bin.
+
+    Quantities in pieces or, for `counted_in` "ul", in microlitres. `given_back`: how much of a picked one came back.
+    """
+
+    line: int | None
+    state: Literal["have", "picked", "short", "released"]
+    counted_in: CountedIn
+    quantity: int
+    given_back: int
+    item: str | None
+    bin: str | None
+    lot: str | None
+    expires_on: date | None
+    pinned: bool
+    reason: str | None
+
+    @property
+    def told(self) -> str:
+        """State, how much of what from where, its lot and last day, what came back, the mark of a pin."""
+        amount = in_words(self.quantity, self.counted_in)
+        parts = (
+            f"{self.state} {amount} {self.item or ''}".rstrip(),
+            f"bin {self.bin}" if self.bin else "",
+            f"lot {self.lot}" if self.lot else "",
+            f"last day {self.expires_on}" if self.expires_on else "",
+            f"{in_words(self.given_back, self.counted_in)} of it given back" if self.given_back else "",
+            "pinned by hand" if self.pinned and self.state == "have" else "",
+        )
+        return ", ".join(part for part in parts if part)
+
+    def words(self) -> str:
+        """All of it on one line, its number, and why."""
+        number = f" (line {self.line})" if self.line is not None else ""
+        return f"{self.told}{number}{f': {self.reason}' if self.reason else ''}"
+
+
+def line_of(line: LineView) -> Line:
+    """A line as answers tell it."""
+    return Line(
+        line=line.line_id,
+        state=line.state.value,
+        counted_in=line.counted_in.value,
+        quantity=line.quantity,
+        given_back=line.given_back,
+        item=line.item_name or None,
+        bin=line.bin_code or None,
+        lot=line.lot_code or None,
+        expires_on=line.expires_on,
+        pinned=line.pinned,
+        reason=line.reason or None,
+    )
+
+
+@dataclass(frozen=True)
+class Sealed:
+    """When a joint was sealed, who noted it, and from when it has cured; null where nobody says how long it cures."""
+
+    at: datetime
+    who: str
+    cured_at: datetime | None
+
+
+@dataclass(frozen=True)
+class Need(Asked):
+    """One need of a kit with its lines; `wanted` and `short` as `counted_in` says. `why`: how it was found."""
+
+    counted_in: CountedIn
+    wanted: int
+    short: int
+    why: str | None
+    sealed: Sealed | None
+    lines: tuple[Line, ...]
+
+    def words(self) -> list[str]:
+        """How much of what and where, then its lines, then when it was sealed."""
+        at = f" ({self.position})" if self.position and self.position != self.title else ""
+        lines = [f"need {self.need}: {in_words(self.wanted, self.counted_in)} × {self.title}{at}"]
+        lines += [f"    {line.words()}" for line in self.lines]
+        if self.sealed is not None:
+            lines.append(f"    sealed {self.sealed.at:%Y-%m-%d %H:%M}, noted by {self.sealed.who}")
+        return lines
+
+    @property
+    def standing(self) -> str:
+        """What is there and where, and what is short, in one sentence."""
+        have = [f"{in_words(one.quantity, one.counted_in)} in bin {one.bin}" for one in self.lines if one.bin]
+        parts = ["have " + ", ".join(have)] if have else []
+        if self.short:
+            parts.append(f"SHORT {in_words(self.short, self.counted_in)}")
+        return "; ".join(parts) or "nothing wanted"
+
+
+def need_of(need: NeedView) -> Need:
+    """A need of a kit as answers tell it."""
+    fluid = need.low_ul is not None
+    return Need(
+        need=need.need_id,
+        title=need.title,
+        kind=need.kind.value,
+        position=need.position_name or None,
+        size=need.size_key,
+        as_fitted=need.as_fitted,
+        rubbers=tuple(need.rubbers),
+        hardness_shore_a=need.hardness_shore_a,
+        spec_class=need.spec_class or None,
+        spec_grade=need.spec_grade or None,
+        asks=tuple(need.asks),
+        pieces=None if fluid else need.pieces,
+        spares=None if fluid else need.spares,
+        low_ul=need.low_ul,
+        full_ul=need.full_ul,
+        cure_minutes_at_most=need.cure_minutes_at_most,
+        counted_in=need.counted_in.value,
+        wanted=need.wanted,
+        short=need.missing,
+        why=need.why or None,
+        sealed=_sealed(need),
+        lines=tuple(map(line_of, need.lines)),
+    )
+
+
+def _sealed(need: NeedView) -> Sealed | None:
+    from models.kitting.finish import cured_at
+    from models.moments import WALL
+
+    if need.sealed is None:
+        return None
+    cured = cured_at(need)
+    return Sealed(need.sealed.at.astimezone(WALL), need.sealed.who, None if cured is None else cured.astimezone(WALL))
+
+
+@dataclass(frozen=True)
+class Finish:
+    """The earliest finish, null where nobody knows, and what it waits for, one sentence a fact."""
+
+    at: datetime | None
+    facts: tuple[str, ...]
+
+    def words(self) -> list[str]:
+        """When, and what it waits for."""
+        if not self.facts:
+            return ["Nothing has to arrive or to cure."]
+        when = "not known" if self.at is None else f"{self.at:%A %Y-%m-%d %H:%M}"
+        return [f"Earliest finish if work starts now: {when}", *(f"    {fact}" for fact in self.facts)]
+
+
+@dataclass(frozen=True)
+class Kit(Answer):
+    """A job's kit, after whatever was done to it. `done`: said first, where something was."""
+
+    SCHEMA: ClassVar[str] = "kitwright.kit/2"
+
+    job: int
+    title: str
+    machine: str | None
+    due_on: date | None
+    kit: KitState
+    made_from: str | None
+    finish: Finish | None
+    needs: tuple[Need, ...]
+    done: str = said()
+
+    def words(self) -> list[str]:
+        """What was done, the job, one need a block, when it can be finished."""
+        due = f"due {self.due_on}" if self.due_on else ""
+        made = f"from {self.made_from}" if self.made_from else ""
+        head = (f"Job {self.job}: {self.title}", self.machine or "", due, made, f"kit {self.kit}")
+        lines = [self.done] if self.done else []
+        lines.append(" · ".join(part for part in head if part))
+        lines += [line for need in self.needs for line in need.words()]
+        if not self.needs:
+            lines.append("Nothing is needed yet.")
+        return lines + (self.finish.words() if self.finish is not None else [])
+
+    @property
+    def found(self) -> bool:
+        """Whether nothing is short."""
+        return not any(need.short for need in self.needs)
+
+
+def kit_of(kit: KitView, finish: FinishRow | None, done: str = "") -> Kit:
+    """A kit as answers tell it."""
+    return Kit(
+        job=kit.job_id,
+        title=kit.title,
+        machine=kit.machine_name or None,
+        due_on=kit.due_on,
+        kit=kit.state.value,
+        made_from=kit.made_from or None,
+        finish=None if finish is None else Finish(finish.at, finish.facts),
+        needs=tuple(map(need_of, kit.needs)),
+        done=done,
+    )
+
+
+@dataclass(frozen=True)
+class NeedAdded(Answer):
+    """A need that was put on a job's kit and looked for on the shelf."""
+
+    SCHEMA: ClassVar[str] = "kitwright.need/2"
+
+    job: int
+    added: Need
+
+    def words(self) -> list[str]:
+        """The need with its lines."""
+        return self.added.words()
+
+    @property
+    def found(self) -> bool:
+        """Whether nothing of it is short."""
+        return not self.added.short
+
+
+@dataclass(frozen=True)
+class OnShelf:
+    """A row of stock near a need. `reason`: why it does not serve, or what to mind if it does."""
+
+    stock: int
+    item: str
+    bin: str
+    on_hand: int
+    free: int
+    serves: bool
+    reason: str | None
+
+
+@dataclass(frozen=True)
+class OnList:
+    """A row of a supplier's list that may serve. `price`: for `price_per` packs of `pack`, in whole currency units."""
+
+    supplier: str
+    number: str
+    name: str
+    pack: int
+    price: str
+    price_per: int
+    currency: str
+    lead_days: int | None
+    reason: str | None
+
+
+@dataclass(frozen=True)
+class Offers(Answer):
+    """What could fill a need: the shelf first, then suppliers' lists. `lists_tried`: what on them does not serve."""
+
+    SCHEMA: ClassVar[str] = "kitwright.offers/2"
+
+    job: int
+    need: int
+    title: str
+    counted_in: CountedIn
+    short: int
+    shelf: tuple[OnShelf, ...]
+    lists: tuple[OnList, ...]
+    lists_tried: str | None
+    shelf_tried: str = said()
+
+    def words(self) -> list[str]:
+        """The shelf, then the lists, then what does not serve and why."""
+        lacks = f"{in_words(self.short, self.counted_in)} short" if self.short else "nothing short"
+        lines = [f"need {self.need}: {self.title}, {lacks}", "On the shelf:"]
+        for one in self.shelf:
+            there = f"{in_words(one.free, self.counted_in)} free of {in_words(one.on_hand, self.counted_in)}"
+            state = f"no: {one.reason}" if not one.serves else f"{there}: {one.reason}" if one.reason else there
+            lines.append(f"    stock {one.stock}: {one.item}, bin {one.bin}, {state}")
+        if not self.shelf:
+            lines.append(f"    {self.shelf_tried}")
+        lines.append("On suppliers' lists:")
+        for row in self.lists:
+            per = f" for {row.price_per}" if row.price_per > 1 else ""
+            pack = f", pack of {in_words(row.pack, self.counted_in)}" if row.pack > 1 else ""
+            days = "" if row.lead_days is None else f", {row.lead_days} {'day' if row.lead_days == 1 else 'days'}"
+            why = f": {row.reason}" if row.reason else ""
+            price = f"{row.price} {row.currency}"
+            lines.append(f"    {row.number} from {row.supplier}: {row.name}{pack}, {price}{per}{days}{why}")
+        if not self.lists:
+            lines.append("    No list offers it.")
+        if self.lists_tried:
+            lines.append(f"    Does not serve: {self.lists_tried}")
+        return lines
+
+    @property
+    def found(self) -> bool:
+        """Whether anything serves."""
+        return any(one.free and one.serves for one in self.shelf) or bool(self.lists)
+
+
+def offers_of(found: NeedOffers) -> Offers:
+    """What could fill a need as answers tell it."""
+    from models.purchasing.money import written
+
+    return Offers(
+        job=found.job_id,
+        need=found.need_id,
+        title=found.title,
+        counted_in=found.counted_in.value,
+        short=found.missing,
+        shelf=tuple(
+            OnShelf(one.stock_id, one.item_name, one.bin_code, one.on_hand, one.free, not one.refused,
+                    one.refused or one.because or None)
+            for one in found.shelf
+        ),
+        lists=tuple(
+            OnList(one.supplier, one.number, one.name, one.pack,
+                   written(one.price_minor, one.currency).removesuffix(f" {one.currency}"), one.price_per,
+                   one.currency, one.lead_days, one.because or None)
+            for one in found.lists
+        ),
+        lists_tried=found.lists_tried or None,
+        shelf_tried=found.shelf_tried,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One entry of a tally, its volume in microlitres and as it was understood."""
+
+    what: Literal["held", "drained", "poured", "reused"]
+    volume_ul: int
+    typed: str | None
+    who: str
+    at: datetime
+
+
+@dataclass(frozen=True)
+class Tally(Answer):
+    """A fluid's tally against its marks, in whole microlitres. `curing`: joints of the job that have not cured."""
+
+    SCHEMA: ClassVar[str] = "kitwright.tally/2"
+
+    job: int
+    need: int
+    title: str
+    entries: tuple[Entry, ...]
+    curing: tuple[str, ...]
+    state: Literal[
+        "below the low mark", "at the low mark", "between the marks", "at the full mark", "over the full mark"
+    ]
+    low_ul: int
+    full_ul: int
+    held_ul: int
+    poured_ul: int
+    to_dispose_ul: int
+    to_low_ul: int
+    to_full_ul: int
+    over_ul: int
+    holds: str = said()
+    says: str = said()
+    rests_on: str = said()
+
+    def words(self) -> list[str]:
+        """What has not cured, the level, the entries, what it rests on."""
+        from tui.answers.levels import volume
+
+        entries = [f"    {CALLED[one.what]} {one.typed or volume(one.volume_ul)}, by {one.who}" for one in self.entries]
+        curing = [f"! {one}" for one in self.curing]
+        return [*curing, f"{self.title}: it holds {self.holds}", self.says, *entries, self.rests_on]
+
+    @property
+    def found(self) -> bool:
+        """Whether the level is between the marks or at one."""
+        return self.state not in ("below the low mark", "over the full mark")
+
+
+def tally_of(tally: FluidTally, curing: Sequence[str], first: str) -> Tally:
+    """A tally as answers tell it; in words the units of `first` come first."""
+    from tui.answers.levels import level_words, rests_on, volume
+
+    level = tally.level
+    known = any(one.what == "held" for one in tally.entries)
+    return Tally(
+        job=tally.job_id,
+        need=tally.need_id,
+        title=tally.title,
+        entries=tuple(
+            Entry(one.what.value, round(one.volume), one.typed or None, one.who, one.at) for one in tally.entries
+        ),
+        curing=tuple(curing),
+        state=level.state.value,
+        low_ul=tally.low_ul,
+        full_ul=tally.full_ul,
+        held_ul=round(Fraction(level.held)),
+        poured_ul=round(level.poured),
+        to_dispose_ul=round(level.lost),
+        to_low_ul=round(level.to_low),
+        to_full_ul=round(level.to_full),
+        over_ul=round(level.over),
+        holds=volume(level.held, first),
+        says=level_words(level, first, single=tally.low_ul == tally.full_ul),
+        rests_on=rests_on(level, first, known=known),
+    )

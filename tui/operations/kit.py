@@ -1,0 +1,685 @@
+"""What can be done with a job's kit: see it, promise, pin, pick, use, give back, tally a fluid, note a sealing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from tui.answers.kits import Kit, Offers, Tally, in_words, kit_of, offers_of, tally_of
+from tui.fields.amounts import Amount
+from tui.fields.kits import Job, Line, Lines, Need, OfLine, OfLines, PinStock, Poured, Volume
+from tui.fields.plain import Flag, Text
+from tui.operations.operation import Operation, Then, Values
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from sqlmodel import Session
+
+    from models.acts import Act
+    from models.jobs import JobRow
+    from models.kitting.fluid_tally import FluidTally
+    from models.kitting.kit_offers import NeedOffers
+    from models.kitting.kit_view import KitView, LineView
+
+HELP = "a job's kit: have it, where, or short; promise, pick, give back, pin"
+DESCRIPTION = """\
+Show a job's kit: what it needs, for each need which bin has it or how much is
+short, and the earliest finish. Or work on it: promise stock to it, pick, use,
+give back, pin by hand. A need is named by its number or its title, as shown.
+
+examples:
+  kitwright kit 3 --demo
+  kitwright kit 3 --json --demo
+  kitwright kit offers 3 "cover ring" --demo
+  kitwright kit promise 4 --demo
+  kitwright kit pick 3 "cover bolts" --quantity 4 --demo
+  kitwright kit pin 3 "valve seat rings" --item "O-ring AS568 116 NBR 70" --demo
+"""
+EPILOG = "exit codes: 0 nothing is short, 1 something is, 2 no such job or wrong options.\n"
+NUMBER_MEANS = "show"
+JOB = Job("job", "Job")
+NEED = Need("need", "Need")
+PROMISED = Line("line", "Line", state="have")
+PICKED = Line("line", "Line", state="picked")
+ENTRIES = ("held", "drained", "poured", "reused")
+FILLED = {
+    "poured": Poured("poured", "Poured", "what was poured in from a pack; may be given again", what="from packs"),
+    "drained": Poured("drained", "Drained", "what came out", what="what came out"),
+    "reused": Poured("reused", "Back in", "clean drained fluid that was poured back", what="drained, clean"),
+    "held": Poured("held", "Held", "what the system held before; 0 for empty", what="if known", least=0),
+}
+"""A tally's entries, as the command and the screen read them."""
+
+
+def _reason(label: str, option: str) -> Text:
+    return Text("reason", label, option, must=False)
+
+
+def _line_words(line: LineView, quantity: int) -> str:
+    return f"{in_words(quantity, line.counted_in)} {line.item_name}"
+
+
+def _now(then: Then, job_id: int, done: str) -> Kit:
+    from models import kits
+    from models.kitting.kit_offers import finish
+
+    kit: KitView = kits.view(then.session, job_id, on=then.today)
+    return kit_of(kit, finish(then.session, kit, then.now) if kit.state != "done" else None, done)
+
+
+def _kit(done: Callable[[Then], str]) -> Callable[[Then], Kit]:
+    """The kit after a change, what was done first."""
+
+    def answer(then: Then) -> Kit:
+        return _now(then, then.values["job"].job_id, done(then))
+
+    return answer
+
+
+def _show() -> Callable[..., Any]:
+    def nothing(session: Session, *, job_id: int) -> None:
+        """The answer looks."""
+
+    return nothing
+
+
+def _offers() -> Callable[..., Any]:
+    from models.kitting import kit_offers
+
+    def look(session: Session, *, job_id: int, need_id: int, on: Any) -> NeedOffers:
+        """What could fill the need."""
+        return kit_offers.look(session, need_id, on)
+
+    return look
+
+
+def _told_offers(then: Then) -> Offers:
+    return offers_of(then.result)
+
+
+def _promise() -> Callable[..., Any]:
+    from models import kits
+
+    def promise(session: Session, act: Act, *, job_id: int, afresh: bool) -> KitView:
+        """Promise what is free; afresh, let go of every promise not pinned first."""
+        return (kits.look_again if afresh else kits.resolve)(session, act, job_id)
+
+    return promise
+
+
+def _afresh() -> Callable[..., Any]:
+    from models import kits
+
+    return kits.look_again
+
+
+def _release() -> Callable[..., Any]:
+    from models import kits
+
+    def release(session: Session, act: Act, *, job_id: int, line_id: int, reason: str = "") -> KitView:
+        """Give the promise back."""
+        return kits.release(session, act, line_id, reason)
+
+    return release
+
+
+def _released(then: Then) -> str:
+    line: LineView = then.values["line"]
+    return f"Released {_line_words(line, line.quantity)}: it is free again."
+
+
+def _pick() -> Callable[..., Any]:
+    from models import kits
+
+    def pick(
+        session: Session, act: Act, *, job_id: int, lines: tuple[LineView, ...], quantity: int | None = None
+    ) -> KitView:
+        """Take the lines off the shelf, or another quantity of the one."""
+        ids = [line.line_id or 0 for line in lines]
+        return kits.pick(session, act, ids, taken={} if quantity is None else {ids[0]: quantity})
+
+    return pick
+
+
+def _picked(then: Then) -> str:
+    lines: tuple[LineView, ...] = then.values["lines"]
+    if len(lines) == 1:
+        return f"Picked {_line_words(lines[0], then.values['quantity'] or lines[0].quantity)}."
+    return f"Picked {len(lines)} lines."
+
+
+def _pick_amount() -> Callable[..., Any]:
+    from models import kits
+
+    def pick(session: Session, act: Act, *, job_id: int, line_id: int, quantity: int | None = None) -> KitView:
+        """Take so much of the line."""
+        return kits.pick(session, act, [line_id], taken={} if quantity is None else {line_id: quantity})
+
+    return pick
+
+
+def _picked_amount(then: Then) -> str:
+    line: LineView = then.values["line"]
+    return f"Picked {_line_words(line, then.values['quantity'] or line.quantity)}."
+
+
+def _promised(more: str) -> Callable[[Values], str]:
+    def told(values: Values) -> str:
+        line: LineView = values["line"]
+        return f"{in_words(line.quantity, line.counted_in)} promised in bin {line.bin_code}. {more}"
+
+    return told
+
+
+def _out(line: LineView) -> int:
+    return line.quantity - line.given_back
+
+
+def _used() -> Callable[..., Any]:
+    from models import kits
+    from models.errors import InvalidInputError
+
+    def use(
+        session: Session,
+        act: Act,
+        *,
+        job_id: int,
+        line: LineView,
+        quantity: int | None = None,
+        back: int | None = None,
+        reason: str = "",
+    ) -> tuple[int, int]:
+        """Book what was used, told by itself or by what goes back; the rest goes back."""
+        out = _out(line)
+        there = in_words(out, line.counted_in)
+        if (quantity is None) == (back is None):
+            raise InvalidInputError("Say one of the two.", "Type what the job used, or what goes back.")
+        rest = out - quantity if quantity is not None else back or 0
+        if quantity == 0:
+            raise InvalidInputError("Nothing of it was used.", "Put the whole line back instead.")
+        if not 0 <= rest <= out:
+            raise InvalidInputError(f"Only {there} is out.", "Type that or less.")
+        if rest == 0:
+            raise InvalidInputError(
+                f"{there} of it is out, so no rest goes back.", "Type less than that, or leave it as it is."
+            )
+        kits.give_back(session, act, line.line_id or 0, rest, reason)
+        return out - rest, rest
+
+    return use
+
+
+def _told_used(then: Then) -> str:
+    line: LineView = then.values["line"]
+    used, rest = then.result
+    return f"Used {in_words(used, line.counted_in)}; {_line_words(line, rest)} is back in bin {line.bin_code}."
+
+
+def _out_words(values: Values) -> str:
+    line: LineView = values["line"]
+    rest = f"{in_words(_out(line), line.counted_in)} is out. The rest goes back into {line.bin_code}."
+    return f"{rest} The line stays picked."
+
+
+def _give_back() -> Callable[..., Any]:
+    from models import kits
+
+    def give_back(session: Session, act: Act, *, job_id: int, line_id: int, quantity: int, reason: str = "") -> KitView:
+        """Put the rest back."""
+        return kits.give_back(session, act, line_id, quantity, reason)
+
+    return give_back
+
+
+def _given(then: Then) -> str:
+    line: LineView = then.values["line"]
+    return f"Gave back {_line_words(line, then.values['quantity'])} into bin {line.bin_code}."
+
+
+def _put_back() -> Callable[..., Any]:
+    from models import kits
+
+    def put_back(session: Session, act: Act, *, job_id: int, line_id: int, reason: str = "") -> KitView:
+        """Put all of it back."""
+        return kits.put_back(session, act, line_id, reason)
+
+    return put_back
+
+
+def _put(then: Then) -> str:
+    line: LineView = then.values["line"]
+    return f"Put back {_line_words(line, _out(line))} into bin {line.bin_code}; its need is open again."
+
+
+def _pin() -> Callable[..., Any]:
+    from models import kits
+
+    def pin(
+        session: Session,
+        act: Act,
+        *,
+        job_id: int,
+        need_id: int,
+        stock_id: int,
+        quantity: int | None = None,
+        reason: str = "",
+    ) -> KitView:
+        """Choose by hand."""
+        return kits.pin(session, act, need_id, stock_id, quantity, reason)
+
+    return pin
+
+
+def _pinned(then: Then) -> str:
+    return f"Pinned {then.values['stock'].item_name} for {then.values['need'].title}."
+
+
+def room_for(need: Any) -> int:
+    """How much of a need no line holds that was picked, or pinned by hand."""
+    fixed = sum(line.quantity for line in need.lines if line.pinned or line.state == "picked")
+    return int(need.wanted - fixed)
+
+
+def _room(values: Values) -> str:
+    need, row = values["need"], values["stock"]
+    free, room = in_words(row.free, row.counted_in), in_words(room_for(need), need.counted_in)
+    return f"{free} free, room for {room}. Lines nobody pinned make room."
+
+
+def _unpin() -> Callable[..., Any]:
+    from models import kits
+
+    def unpin(session: Session, act: Act, *, job_id: int, line_id: int) -> KitView:
+        """Let go of it."""
+        return kits.unpin(session, act, line_id)
+
+    return unpin
+
+
+def _unpinned(then: Then) -> str:
+    line: LineView = then.values["line"]
+    return f"Unpinned {_line_words(line, line.quantity)}, and looked for afresh."
+
+
+def _scrap() -> Callable[..., Any]:
+    from models import kits
+
+    def scrap(
+        session: Session, act: Act, *, job_id: int, line: LineView, reason: str, quantity: int | None = None
+    ) -> KitView:
+        """Throw away so much of the line, or all of it."""
+        much = line.quantity if quantity is None else quantity
+        return kits.scrap(session, act, line.line_id or 0, much, reason)
+
+    return scrap
+
+
+def _scrapped(then: Then) -> str:
+    line: LineView = then.values["line"]
+    return f"Scrapped {_line_words(line, then.values['quantity'] or line.quantity)}; looked for other."
+
+
+def _strike() -> Callable[..., Any]:
+    from models import kits
+
+    def strike(session: Session, act: Act, *, job_id: int, need_id: int, reason: str = "") -> KitView:
+        """Strike the need."""
+        return kits.withdraw_need(session, act, need_id, reason)
+
+    return strike
+
+
+def _struck(then: Then) -> str:
+    return f"Struck “{then.values['need'].title}”; what was promised for it is free again."
+
+
+def _fill() -> Callable[..., Any]:
+    from models.kitting import fluid_tally
+
+    def fill(
+        session: Session, act: Act, *, job_id: int, need_id: int, take_back: bool, **entries: tuple[Volume, ...]
+    ) -> FluidTally:
+        """Note each entry as an action of its own, so that undo takes them back one by one; or take the last back."""
+        if take_back:
+            return fluid_tally.take_back(session, act, need_id)
+        noted = [(what, one) for what in ENTRIES for one in entries.get(what, ())]
+        for at, (what, one) in enumerate(noted):
+            own = act._replace(key=f"{act.key}/{at}") if at else act
+            fluid_tally.note(session, own, need_id, fluid_tally.Filled(what), one.microlitres, one.understood)
+        return fluid_tally.of_need(session, need_id)
+
+    return fill
+
+
+def _tally() -> Callable[..., Any]:
+    from models.kitting import fluid_tally
+
+    def look(session: Session, *, need_id: int, **_nothing: Any) -> FluidTally:
+        """The tally as it stands."""
+        return fluid_tally.of_need(session, need_id)
+
+    return look
+
+
+def _fills(values: Values) -> bool:
+    return values["take_back"] or any(values[what] for what in ENTRIES)
+
+
+def _alone(values: Values) -> str:
+    if values.get("take_back") and any(values.get(what) for what in ENTRIES):
+        return "--take-back stands alone: take the last entry back, then note the right one"
+    return ""
+
+
+def _told_tally(then: Then) -> Tally:
+    from models import kits
+    from models.kitting import finish
+    from tui.fields.units import kept
+
+    tally: FluidTally = then.result
+    curing = finish.still_curing(kits.view(then.session, tally.job_id), then.now)
+    return tally_of(tally, curing, kept().volume)
+
+
+def _sealed() -> Callable[..., Any]:
+    from models import moments
+    from models.kitting import sealing
+    from models.undoing import undo
+
+    def seal(session: Session, act: Act, *, job_id: int, need_id: int, take_back: bool, at: str = "") -> None:
+        """Note the moment, or take back the note that stands."""
+        if take_back:
+            undo.undo(session, act, sealing.last_key(session, need_id))
+            return
+        now = act.at.astimezone(moments.WALL)
+        moment = moments.read(at or "now", now)
+        sealing.note(session, act, need_id, None if moment == now else moment)
+
+    return seal
+
+
+def _seal_alone(values: Values) -> str:
+    if values.get("take_back") and values.get("at"):
+        return "--take-back stands alone: take the note back, then note the right time"
+    return ""
+
+
+def _told_sealed(then: Then) -> Kit:
+    from models.moments import WALL, when
+
+    job: JobRow = then.values["job"]
+    need_id, title = then.values["need"].need_id, then.values["need"].title
+    if then.values["take_back"]:
+        return _now(then, job.job_id, f"The last note on {title} is taken back.")
+    from models.kitting import sealing
+
+    seal = sealing.of_needs(then.session, [need_id])[need_id]
+    return _now(then, job.job_id, f"Noted: {title} is sealed {when(seal.at.astimezone(WALL), then.now)}.")
+
+
+SHOW = Operation(
+    area="kit",
+    name="show",
+    label="Show a kit",
+    help="how the kit stands (a bare number does the same)",
+    about="Show a kit: needs, lines with why and what is pinned, and the earliest finish.",
+    fields=(JOB,),
+    question=_show,
+    answer=_kit(lambda _: ""),
+    examples=("kit show 3",),
+)
+PROMISE = Operation(
+    area="kit",
+    name="promise",
+    label="Look on shelf",
+    help="promise free stock to what the kit lacks",
+    about="Look on the shelf for what the kit lacks and promise it to the job. What is\n"
+    "promised to one job no other can take.",
+    fields=(JOB, Flag("afresh", "Afresh", "let go of every promise not pinned, and look again")),
+    change=_promise,
+    answer=_kit(lambda then: "Looked for everything afresh." if then.values["afresh"] else "Looked on the shelf."),
+    examples=("kit promise 4", "kit promise 3 --afresh"),
+    keys="f7,l",
+    quick=True,
+)
+AFRESH = Operation(
+    area="kit",
+    name="afresh",
+    label="Look afresh",
+    help="let go of every promise nobody pinned, and look on the shelf for all needs",
+    fields=(JOB,),
+    change=_afresh,
+    answer=_kit(lambda _: "Looked for everything afresh."),
+    examples=(),
+    keys="v",
+    command=False,
+)
+OFFERS = Operation(
+    area="kit",
+    name="offers",
+    label="Offers",
+    help="what could fill a need, and why or why not",
+    about="Show what could fill a need: what lies on the shelf, then what suppliers' lists\n"
+    "offer, each with why it serves or does not. What has expired is said. Take one by\n"
+    "hand with: kitwright kit pin",
+    fields=(JOB, NEED),
+    question=_offers,
+    answer=_told_offers,
+    examples=('kit offers 3 "cover ring"', 'kit offers 3 "valve seat rings" --json'),
+    keys="o",
+    dated=True,
+)
+RELEASE = Operation(
+    area="kit",
+    name="release",
+    label="Release",
+    help="give a promise back to free stock",
+    about="Give a promise back to free stock.",
+    fields=(JOB, PROMISED, _reason("Why (may stay empty)", "why")),
+    change=_release,
+    answer=_kit(_released),
+    examples=('kit release 3 "cleaner" --reason "found an open can"',),
+    keys="f8,r",
+    quick=True,
+)
+PICK = Operation(
+    area="kit",
+    name="pick",
+    label="Pick",
+    help="take what is promised off the shelf",
+    about="Take what is promised off the shelf: everything, what is promised to one need, or\n"
+    "another quantity of one line. Picking books the stock as used by the job.",
+    fields=(
+        JOB,
+        Lines("lines", "Lines"),
+        OfLines("quantity", "How much", "what was really taken of one line; less leaves the rest promised"),
+    ),
+    change=_pick,
+    answer=_kit(_picked),
+    examples=("kit pick 2", 'kit pick 3 "cover bolts" --quantity 4'),
+    keys="p",
+    quick=True,
+)
+PICK_AMOUNT = Operation(
+    area="kit",
+    name="pick-amount",
+    label="Pick an amount",
+    help="pick another amount of the highlighted line than was promised",
+    fields=(JOB, PROMISED, OfLine("quantity", "How much")),
+    change=_pick_amount,
+    answer=_kit(_picked_amount),
+    told=_promised("Less leaves the rest promised; more is taken from free."),
+    examples=(),
+    keys="a",
+    command=False,
+)
+USE = Operation(
+    area="kit",
+    name="use",
+    label="What was used",
+    help="say what a picked line really took",
+    about="Say how much of a picked line the job really took. The rest goes back to its bin:\n"
+    "a rest in the pail is stock again.",
+    fields=(
+        JOB,
+        Line("line", "Line", state="picked", parameter="line"),
+        Amount("quantity", "The job used", "how much the job used; the rest goes back", of="line", must=False, least=0),
+        Amount("back", "Or: so much goes back", "or how much goes back; the rest was used", of="line", must=False),
+        _reason("Why (may stay empty)", "why"),
+    ),
+    change=_used,
+    answer=_kit(_told_used),
+    told=_out_words,
+    examples=('kit use 5 "ram oil" --quantity "2.6 L"',),
+    keys="e",
+)
+FILL = Operation(
+    area="kit",
+    name="fill",
+    label="Tally",
+    help="a fluid's tally as it goes in",
+    about="Keep a fluid need's tally with the job: what the system held, what was drained, what is\n"
+    "poured in; how much more to the marks. Without an entry it is shown. A bare number is in the\n"
+    "bench's unit of volume, see: kitwright units",
+    fields=(
+        JOB,
+        NEED,
+        *(FILLED[what] for what in ENTRIES),
+        Flag("take_back", "Take back", "take the last entry back"),
+    ),
+    change=_fill,
+    question=_tally,
+    changes=_fills,
+    answer=_told_tally,
+    refuse=_alone,
+    examples=(
+        'kit fill 2 "transmission oil, 44 to 48 US quarts" --drained "40 qt" --poured "5 gal"',
+        'kit fill 5 "ram oil"',
+    ),
+    keys="t",
+)
+SEALED = Operation(
+    area="kit",
+    name="sealed",
+    label="Sealed",
+    help="note when a joint was sealed",
+    about="Note that a joint was sealed, now or at a stated time. The earliest finish\n"
+    "counts its cure from there. Sealed again, note it again: the last note counts.\n"
+    "Pick the sealant first.",
+    fields=(
+        JOB,
+        NEED,
+        Text("at", "When", "when it was sealed, as 14:30 or 2026-11-25 14:30; now without", must=False),
+        Flag("take_back", "Take back", "take the note that stands back"),
+    ),
+    change=_sealed,
+    answer=_told_sealed,
+    refuse=_seal_alone,
+    before=('kit pick 2 "housing sealant"',),
+    examples=('kit sealed 2 "housing sealant"', 'kit sealed 2 "housing sealant" --take-back'),
+    keys="f",
+)
+GIVE_BACK = Operation(
+    area="kit",
+    name="give-back",
+    label="Give back",
+    help="put a rest back on the shelf",
+    about="Put what the job did not use of a picked line back on the shelf. The job has what it\n"
+    "needs; the line stays picked.",
+    fields=(
+        JOB,
+        PICKED,
+        OfLine("quantity", "How much", "how much comes back", must=True),
+        _reason("Why (may stay empty)", "why"),
+    ),
+    change=_give_back,
+    answer=_kit(_given),
+    told=_out_words,
+    examples=('kit give-back 5 "ram oil" --quantity "0.4 L"',),
+)
+PUT_BACK = Operation(
+    area="kit",
+    name="put-back",
+    label="Put back",
+    help="put a whole picked line back",
+    about="Put a whole picked line back: it was the wrong one, and its need is open again.",
+    fields=(JOB, PICKED, _reason("Why (may stay empty)", "why")),
+    change=_put_back,
+    answer=_kit(_put),
+    examples=('kit put-back 5 "ram ring" --reason "too hard"',),
+    keys="b",
+    quick=True,
+)
+PIN = Operation(
+    area="kit",
+    name="pin",
+    label="Pin",
+    help="choose by hand what serves a need",
+    about="Choose by hand what serves a need. You have the last word: what speaks against it\n"
+    "stands on the line, and the line is marked as pinned.",
+    fields=(
+        JOB,
+        NEED,
+        PinStock("stock", "Stock"),
+        Amount("quantity", "How much (all there is room for)", "how much of it (all the need wants, unless you say)",
+               of="need", must=False),
+        _reason("Why this one (may stay empty)", "why this one"),
+    ),
+    change=_pin,
+    answer=_kit(_pinned),
+    told=_room,
+    examples=(
+        'kit pin 3 "valve seat rings" --item "O-ring AS568 116 NBR 70"',
+        'kit pin 3 "cover bolts" --item "Hex bolt M10 × 1.5 × 30" --quantity 4',
+    ),
+)  # fmt: skip
+UNPIN = Operation(
+    area="kit",
+    name="unpin",
+    label="Unpin",
+    help="let the program choose again",
+    about="Let go of a line pinned by hand; its need is looked for on the shelf as any other.",
+    fields=(JOB, Line("line", "Line", state="have", pinned=True)),
+    change=_unpin,
+    answer=_kit(_unpinned),
+    before=('kit pin 3 "cover bolts" --item "Hex bolt M10 × 1.5 × 30"',),
+    examples=('kit unpin 3 "cover bolts"',),
+    keys="h",
+)
+SCRAP = Operation(
+    area="kit",
+    name="scrap",
+    label="Scrap",
+    help="throw away what turned out bad",
+    about="Throw away what turned out bad among what is promised, before it is picked. The rest\n"
+    "stays promised, and what lacks is looked for on the shelf.",
+    fields=(
+        JOB,
+        Line("line", "Line", state="have", parameter="line"),
+        OfLine("quantity", "How much", "how much of the line (all of it, unless you say)"),
+        Text("reason", "Why", "what is wrong with it", what="a reason: it stays in the ledger"),
+    ),
+    change=_scrap,
+    answer=_kit(_scrapped),
+    told=_promised("What is thrown away is looked for on the shelf again."),
+    examples=('kit scrap 2 "rags" --quantity 2 --reason "soaked in solvent"',),
+    keys="c",
+)
+STRIKE = Operation(
+    area="kit",
+    name="strike",
+    label="Strike",
+    help="strike a need off the kit",
+    about="Strike a need off the kit; what was promised for it is free again.",
+    fields=(JOB, NEED, _reason("Why (may stay empty)", "why")),
+    change=_strike,
+    answer=_kit(_struck),
+    examples=('kit strike 3 "cleaner"',),
+    keys="delete,d",
+    quick=True,
+)
+
+OPERATIONS = (
+    SHOW, PROMISE, AFRESH, OFFERS, RELEASE, PICK, PICK_AMOUNT, USE, FILL, SEALED, GIVE_BACK, PUT_BACK, PIN, UNPIN,
+    SCRAP, STRIKE,
+)  # fmt: skip
