@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from sqlmodel import Session
+
+    from models.acts import Act
     from models.orders.keeping import Keeping
     from models.orders.listing import OrderView
     from models.orders.planning import Gathered, Proposal
-    from models.orders.receiving import Came, Received
     from models.orders.shorts import Short
     from models.purchasing.money import Exchange
     from tui.workshop import Workshop
@@ -60,23 +62,23 @@ class Buying:
 
         return self._workshop.change(lambda session, act: accept(session, act, proposal, looked_at=looked_at))
 
+    def accept_and_place(self, proposal: Proposal, looked_at: bool, expected_on: date | None) -> tuple[OrderView, ...]:
+        """Keep the plan and mark its orders as sent: both or neither."""
+        from models.acts import Act as ActOf
+        from models.orders.booking import accept, place
+
+        def change(session: Session, act: Act) -> tuple[OrderView, ...]:
+            plan = ActOf(act.who, f"{act.key[:150]}/plan", act.at)
+            kept = accept(session, plan, proposal, looked_at=looked_at)
+            return place(session, act, [one.order_id for one in kept], expected_on=expected_on)
+
+        return self._workshop.change(change)
+
     def place(self, order_ids: Sequence[int], expected_on: date | None = None) -> tuple[OrderView, ...]:
         """Mark orders as sent."""
         from models.orders.booking import place
 
         return self._workshop.change(lambda session, act: place(session, act, order_ids, expected_on=expected_on))
-
-    def call_off(self, order_id: int, note: str = "") -> OrderView:
-        """Expect nothing more of an order."""
-        from models.orders.booking import call_off
-
-        return self._workshop.change(lambda session, act: call_off(session, act, order_id, note))
-
-    def receive(self, order_id: int, came: Sequence[Came]) -> Received:
-        """Take in what came."""
-        from models.orders.receiving import receive
-
-        return self._workshop.change(lambda session, act: receive(session, act, order_id, came))
 
     def orders(self, *, open_only: bool = True) -> tuple[OrderView, ...]:
         """Orders, newest first."""

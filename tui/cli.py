@@ -20,6 +20,7 @@ from tui.commands.parsing import (
     join_negative_values,
 )
 from tui.exit_codes import ExitCode
+from tui.operations.registry import AREAS
 from tui.version import __version__
 
 COMMANDS = (
@@ -27,8 +28,8 @@ COMMANDS = (
     *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
     *("units", "backup", "restore", "check"),
 )
-"""Every command, in the order of the job. Each is a module of `tui.commands` with NAME, HELP, DESCRIPTION,
-`add_arguments(parser)` and `run(arguments)`."""
+"""Every command, in the order of the job: an area of operations, or a module of `tui.commands` with NAME, HELP,
+DESCRIPTION, `add_arguments(parser)` and `run(arguments)`."""
 
 DESCRIPTION = """\
 Measure an old O-ring; learn which standard size it was; put it on a job's kit;
@@ -60,6 +61,9 @@ def build_parser(only: str | None = None) -> Parser:
     parser.set_defaults(run=app.run, parser=parser)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
     for name in COMMANDS if only is None else (only,):
+        if name in AREAS and name != "shelf":  # some of its commands are not turned over yet
+            import_module("tui.operations.command").add_area(commands, name)
+            continue
         module = import_module(f"tui.commands.{name}")
         below = commands.add_parser(
             module.NAME, help=module.HELP, description=module.DESCRIPTION, epilog=getattr(module, "EPILOG", None)

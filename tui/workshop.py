@@ -14,6 +14,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from sqlmodel import Session
 
     from catalog.orings.evidence import Evidence
@@ -105,6 +107,10 @@ class Workshop:
         file: Path = locations.workshop_file()
         locations.make_folder(file.parent)
         return open_workshop(file)
+
+    def today(self) -> date:
+        """The workshop's day."""
+        return self.open().clock().date()
 
     def warm(self) -> None:
         """Load what the lists need and open the database before anybody asks (0.6 s, nearly all of it imports)."""

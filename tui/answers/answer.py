@@ -11,7 +11,7 @@ SAID = "said"
 """The mark of a field that is only for the words, and no part of the JSON."""
 
 
-def said(text: str = "") -> Any:
+def said(text: Any = "") -> Any:
     """A field that only the words need, such as the sentence for an empty list."""
     return field(default=text, metadata={SAID: True})
 
@@ -30,6 +30,15 @@ class Answer:
     def found(self) -> bool:
         """Whether there is something; the exit code goes by it."""
         return True
+
+    @property
+    def refused(self) -> bool:
+        """Whether what was given could not be taken, so that nothing was done; the exit code goes by it."""
+        return False
+
+    def aside(self) -> list[str]:
+        """What a command says beside its answer, on standard error."""
+        return []
 
     def as_json(self) -> dict[str, Any]:
         """The answer as JSON values, the schema's name first."""

@@ -55,7 +55,9 @@ class Asked:
 class Option:
     """One word of the command line: `--bin CODE`, or a place of its own where `flag` has no dashes.
 
-    `takes`: `one` value, `none` (it is there or not), or all the `words` that follow in a place of its own.
+    `takes`: `one` value, `none` (it is there or not), or all the `words` that follow in a place of its own; `many`
+    values (an option given again and again, or all that follow in a place of its own) or `several` after one option,
+    each of which a field finds on a line of its own.
     """
 
     dest: str
@@ -63,7 +65,7 @@ class Option:
     metavar: str
     help: str
     required: bool = False
-    takes: Literal["one", "none", "words"] = "one"
+    takes: Literal["one", "none", "words", "many", "several"] = "one"
 
     @property
     def positional(self) -> bool:
@@ -77,7 +79,9 @@ class Field(Generic[Value]):
 
     `name`: its key, its option and its place in a form. `label`: what stands before it in a form. `help`: for the
     option's help. `must`: whether an empty one is refused; `empty`: what an empty one means otherwise. `parameter`: the
-    rule's own name for it, where that differs.
+    rule's own name for it, where that differs. `placed`: on the command line it stands in a place of its own, without
+    an option's name; `option`: the option's name, where it differs from `name`. `given`: the field without whose value
+    this one means nothing, and is not asked.
     """
 
     name: str
@@ -86,17 +90,30 @@ class Field(Generic[Value]):
     must: bool = True
     empty: Any = None
     parameter: str = ""
+    placed: bool = False
+    option: str = ""
+    given: str = ""
 
     METAVAR: ClassVar[str] = "TEXT"
     ROW: ClassVar[str] = ""
     """For a field that means a row: what kind of row fills it from the screen, such as `stock`."""
+    LENGTHS: ClassVar[bool] = False
+    """Whether a bare number in it is a length, so that its command has `--unit`."""
+    AS_TYPED: ClassVar[bool] = False
+    """Whether any digits belong in it, even those of a bar code, so that a form takes none of them for a scan."""
     LOOKS: ClassVar[bool] = False
     """Whether it is read by looking into the workshop, which a form does once it is entered, and beside the screen."""
 
     @property
     def flag(self) -> str:
-        """The option's name."""
-        return f"--{self.name.replace('_', '-')}"
+        """The option's name; without dashes where it stands in a place of its own."""
+        return self.name if self.placed else f"--{(self.option or self.name).replace('_', '-')}"
+
+    @property
+    def called(self) -> str:
+        """What a refusal on the command line names it by."""
+        first = self.options()[0]
+        return first.metavar if first.positional else first.flag
 
     def options(self) -> tuple[Option, ...]:
         """The words of the command line that fill it."""
@@ -112,6 +129,10 @@ class Field(Generic[Value]):
 
     def echo(self, value: Value, asked: Asked) -> str:
         """What was understood, where saying it helps."""
+        return ""
+
+    def from_scan(self, bin_code: str, gtin: str) -> str:
+        """What a scan into a form puts into it: a bin's label or a bar code; "" where it takes none."""
         return ""
 
     def from_text(self, text: str, asked: Asked) -> Value:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 from typing import ClassVar
 
 from tui.fields.field import Asked, Field, FieldError, Option
-from tui.fields.words import shown
+from tui.fields.words import shown, unknown
 
 MOST_PIECES = 10**9 - 1
 LONGEST_NOTE = 500
@@ -32,6 +34,16 @@ class Text(Field[str]):
         if not text.isprintable():
             raise FieldError(f"{shown(text)} has a sign in it that can't be printed; type it with letters and signs.")
         return text
+
+
+@dataclass(frozen=True)
+class Lot(Text):
+    """The lot on a bag, which may be any digits."""
+
+    METAVAR: ClassVar[str] = "CODE"
+    AS_TYPED: ClassVar[bool] = True
+
+    must: bool = False
 
 
 @dataclass(frozen=True)
@@ -104,4 +116,63 @@ class Words(Text):
 
     def options(self) -> tuple[Option, ...]:
         """All the words in its place."""
-        return (Option(self.name, self.name, "TEXT", self.help or self.label.lower(), takes="words"),)
+        return (Option(self.name, self.name, "TEXT", self.help or self.label.lower(), self.must, "words"),)
+
+
+@dataclass(frozen=True)
+class Share(Field[Fraction]):
+    """A share in percent, from none to all of it."""
+
+    METAVAR: ClassVar[str] = "PERCENT"
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "a percentage from 0 to 100, as 90"
+
+    def read(self, text: str, asked: Asked) -> Fraction:
+        """The part of one, exact. Raises `FieldError`."""
+        number = text.removesuffix("%").strip().replace(",", ".")
+        if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,6})?", number, re.ASCII) or Fraction(number) > 100:
+            raise FieldError(f"{shown(text)} is not {self.hint(asked)}")
+        return Fraction(number) / 100
+
+
+@dataclass(frozen=True)
+class Choice(Text):
+    """One word of a closed list. `choices`: the words as they are kept."""
+
+    METAVAR: ClassVar[str] = "WORD"
+
+    choices: tuple[str, ...] = ()
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return f"one of: {', '.join(self.choices)}"
+
+    def read(self, text: str, asked: Asked) -> str:
+        """The word. Raises `FieldError`."""
+        if text.casefold() not in self.choices:
+            raise FieldError(unknown(text, self.choices))
+        return text.casefold()
+
+
+@dataclass(frozen=True)
+class Several(Field[tuple[str, ...]]):
+    """Texts, each told by itself: an option given again and again, or all that follow in a place of its own."""
+
+    must: bool = False
+    empty: tuple[str, ...] = ()
+    metavar: str = "TEXT"
+
+    def options(self) -> tuple[Option, ...]:
+        """One option, as often as it is needed."""
+        return (Option(self.name, self.flag, self.metavar, self.help or self.label.lower(), takes="many"),)
+
+    def read(self, text: str, asked: Asked) -> tuple[str, ...]:
+        """The one text."""
+        return (text,)
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[str, ...]:
+        """Each text."""
+        told = words.get(self.name)
+        return tuple(one for one in (told or "").split("\n") if one.strip()) or self.empty

@@ -1,6 +1,8 @@
-"""What was typed, as a sentence may repeat it."""
+"""What was typed, as a sentence may repeat it, and the near match that is offered for it."""
 
 from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
 
 
 def shown(text: str, longest: int = 40) -> str:
@@ -12,3 +14,16 @@ def shown(text: str, longest: int = 40) -> str:
 def folded(text: str) -> str:
     """A name as it is compared: case and spaces apart."""
     return " ".join(text.split()).casefold()
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """`; did you mean --width?`, or nothing when nothing is near."""
+    import difflib  # 4 ms, only paid for a typo
+
+    near = difflib.get_close_matches(word[:80].lower(), list(known), n=1, cutoff=0.6)
+    return f"; did you mean {near[0]}?" if near else ""
+
+
+def unknown(word: str, known: Sequence[str]) -> str:
+    """The sentence for a word that is none of a closed list."""
+    return f"{shown(word)} is not known{did_you_mean(word, known) or '.'} Choose one of: {', '.join(known)}"

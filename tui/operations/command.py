@@ -3,31 +3,68 @@
 from __future__ import annotations
 
 import argparse
+from importlib import import_module
 from typing import TYPE_CHECKING
 
-from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options
+from tui.commands.parsing import Parser, UsageError, add_json_option, add_unit_option, add_workshop_options
 from tui.exit_codes import ExitCode
+from tui.operations.registry import operations
 
 if TYPE_CHECKING:
+    from tui.fields.field import Option
     from tui.operations.operation import Operation
 
+    Commands = argparse._SubParsersAction[Parser]
 
-def add(todo: argparse._SubParsersAction[Parser], operation: Operation) -> None:
+
+def add_area(commands: Commands, name: str) -> None:
+    """Add an area's command with its subcommands, or with the one operation that is the command itself."""
+    area = import_module(f"tui.operations.{name}")
+    below = commands.add_parser(name, help=area.HELP, description=area.DESCRIPTION, epilog=area.EPILOG)
+    own = [one for one in operations(name) if one.command]
+    if [one.name for one in own] == [name]:
+        _fill(below, own[0])
+        return
+    below.set_defaults(run=_no_name, parser=below)
+    todo = below.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
+    for operation in own:
+        add(todo, operation)
+
+
+def _no_name(arguments: argparse.Namespace) -> ExitCode:
+    """Never reached: an area's command asks for one of its subcommands."""
+    raise UsageError(f"say what to do (got {arguments.what})")
+
+
+def add(todo: Commands, operation: Operation) -> None:
     """Add an operation to its area's subcommands."""
-    below = todo.add_parser(operation.name, help=operation.help, description=description(operation))
+    _fill(todo.add_parser(operation.name, help=operation.help, description=description(operation)), operation)
+
+
+def _fill(below: Parser, operation: Operation) -> None:
     for option in (option for one in operation.fields for option in one.options()):
-        if option.takes == "none":
-            below.add_argument(option.flag, dest=option.dest, action="store_true", help=option.help)
-        elif option.positional:
-            many = "*" if option.takes == "words" else None if option.required else "?"
-            below.add_argument(option.dest, metavar=option.metavar, nargs=many, help=option.help)
-        else:
-            below.add_argument(
-                option.flag, dest=option.dest, metavar=option.metavar, required=option.required, help=option.help
-            )
+        _add_option(below, option)
     below.set_defaults(run=run, parser=below, operation=operation)
+    if any(one.LENGTHS for one in operation.fields):
+        add_unit_option(below)
     add_json_option(below)
     add_workshop_options(below)
+
+
+def _add_option(below: Parser, option: Option) -> None:
+    if option.takes == "none":
+        below.add_argument(option.flag, dest=option.dest, action="store_true", help=option.help)
+    elif option.positional:
+        many = "*" if option.takes in ("words", "many") else None if option.required else "?"
+        many = "+" if many == "*" and option.required else many
+        below.add_argument(option.dest, metavar=option.metavar, nargs=many, help=option.help)
+    elif option.takes == "many":
+        below.add_argument(option.flag, dest=option.dest, metavar=option.metavar, action="append", help=option.help)
+    else:
+        below.add_argument(
+            option.flag, dest=option.dest, metavar=option.metavar, required=option.required, help=option.help,
+            nargs="+" if option.takes == "several" else None,
+        )  # fmt: skip
 
 
 def description(operation: Operation) -> str:
@@ -39,32 +76,40 @@ def description(operation: Operation) -> str:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Read the words, do it, and print the answer."""
-    from tui.commands.output import say, say_json
+    from tui.commands.output import say, say_json, talk
     from tui.commands.workshop import opened
     from tui.fields.field import Asked, FieldError
     from tui.fields.units import kept
 
     operation: Operation = arguments.operation
     words = {
-        option.dest: _word(getattr(arguments, option.dest)) for one in operation.fields for option in one.options()
+        option.dest: _word(option, getattr(arguments, option.dest))
+        for one in operation.fields
+        for option in one.options()
     }
     with opened(arguments) as workshop:
         try:
             values = operation.read(words, Asked(kept(arguments.unit), look=workshop.read))
+            answer = operation.perform(workshop, values)
         except FieldError as problem:
             lead = "" if problem.option == "-" else f"{problem.option}: "
             raise UsageError(f"{lead}{problem}") from problem
-        answer = operation.perform(workshop, values)
     if arguments.json:
         say_json(answer.as_json())
     else:
         for line in answer.words():
             say(line)
+        for line in answer.aside():
+            talk(line)
+    if answer.refused:
+        return ExitCode.USAGE
     return ExitCode.FOUND if answer.found else ExitCode.NOTHING
 
 
-def _word(value: str | bool | list[str] | None) -> str | None:
-    """What argparse found, as a field reads it."""
+def _word(option: Option, value: str | bool | list[str] | None) -> str | None:
+    """What argparse found, as a field reads it: of several values each on a line of its own."""
     if isinstance(value, bool):
         return "yes" if value else None
-    return " ".join(value) if isinstance(value, list) else value
+    if isinstance(value, list):
+        return (" " if option.takes == "words" else "\n").join(value)
+    return value

@@ -37,8 +37,15 @@ class Operation:
     `fields`: what it must know, in the order in which it is asked. `keys`: its keys on the area's screen, if any.
 
     `change` or `question`: a lazy door to the rule in `models`, called with a session (a change also with an act) and
-    the fields' arguments by name. `answer`: makes the answer. `refuse`: the sentence where what the fields hold so far
-    can't be done, else "". `told`: what a form says above its fields.
+    the fields' arguments by name; `dated`: and with the day, as `on`. `answer`: makes the answer. `refuse`: the
+    sentence where what the fields hold so far can't be done, else "". `told`: what a form says above its fields;
+    `start`: what stands in them at first.
+
+    `does`, in place of all three: what is more than one look or one change (a plan that takes long, a file), by hand.
+
+    Where there is both a change and a question, `changes` says by the fields which of them it is this time. With
+    `command` False it is a key only, for what is an option of another subcommand. One that is named as its area is
+    itself the command.
     """
 
     area: str
@@ -46,14 +53,19 @@ class Operation:
     label: str
     help: str
     fields: tuple[Field[Any], ...]
-    answer: Callable[[Then], Answer]
     examples: tuple[str, ...]
     change: Callable[[], Callable[..., Any]] | None = None
     question: Callable[[], Callable[..., Any]] | None = None
+    does: Callable[[Workshop, Values], Answer] | None = None
+    answer: Callable[[Then], Answer] = lambda then: then.result
     about: str = ""
     keys: str = ""
     refuse: Callable[[Values], str] = lambda _: ""
     told: Callable[[Values], str] = lambda _: ""
+    start: Callable[[Session, date, Values], Mapping[str, str]] = lambda *_: {}
+    changes: Callable[[Values], bool] = lambda _: True
+    command: bool = True
+    dated: bool = False
 
     @property
     def rows(self) -> tuple[Field[Any], ...]:
@@ -65,14 +77,23 @@ class Operation:
         """The fields that a form asks for."""
         return tuple(one for one in self.fields if not one.ROW)
 
+    def asks(self, values: Values) -> tuple[Field[Any], ...]:
+        """The fields that a form asks for where these are known."""
+        return tuple(one for one in self.typed if not one.given or values.get(one.given) is not None)
+
     def read(self, words: Mapping[str, str | None], asked: Asked) -> dict[str, Any]:
         """The fields' values from the command line's words. Raises `FieldError`, naming the option it is about."""
         values: dict[str, Any] = dict(asked.values)
         for one in self.fields:
+            if one.given and values.get(one.given) is None:
+                if any(words.get(option.dest) for option in one.options()):
+                    raise FieldError(f"needs --{one.given}: say which {one.given} it is of", one.called)
+                values[one.name] = one.empty
+                continue
             try:
                 values[one.name] = one.from_words(words, replace(asked, values=values))
             except FieldError as problem:
-                raise FieldError(str(problem), problem.option or one.flag) from problem
+                raise FieldError(str(problem), problem.option or one.called) from problem
             if why := self.refuse(values):
                 raise FieldError(why, "-")
         return values
@@ -87,13 +108,20 @@ class Operation:
 
     def perform(self, workshop: Workshop, values: Values) -> Answer:
         """Do it, or ask it, and give the answer. Raises `WorkshopError`; runs in any thread."""
+        if self.does is not None:
+            return self.does(workshop, values)
         given = self.arguments(values)
-        if self.change is not None:
+        if self.dated:
+            given["on"] = workshop.today()
+        if self.change is not None and self.changes(values):
             rule = self.change()
             result = workshop.change(lambda session, act: rule(session, act, **given))
         else:
             assert self.question is not None
             look = self.question()
             result = workshop.read(lambda session: look(session, **given))
-        today = workshop.open().clock().date()
-        return workshop.read(lambda session: self.answer(Then(result, values, session, today)))
+        return workshop.read(lambda session: self.answer(Then(result, values, session, workshop.today())))
+
+    def starting(self, workshop: Workshop, values: Values) -> Mapping[str, str]:
+        """What stands in a form's fields at first. Raises `WorkshopError`; runs in any thread."""
+        return workshop.read(lambda session: self.start(session, workshop.today(), values))

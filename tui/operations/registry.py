@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from functools import cache
 from importlib import import_module
+from typing import TYPE_CHECKING
 
-from tui.operations.operation import Operation
+if TYPE_CHECKING:
+    from tui.operations.operation import Operation
 
-AREAS = ("shelf",)
-"""The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`."""
+AREAS = ("shelf", "buy")
+"""The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
+
+Beside them stands what `--help` says of the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`.
+"""
 
 
 @cache

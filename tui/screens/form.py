@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import Any, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
 from textual import work
 from textual.app import ComposeResult
@@ -16,9 +16,13 @@ from models.errors import WorkshopError
 from tui.answers.answer import Answer
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
+from tui.scanning import Takes
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
+
+if TYPE_CHECKING:
+    from tui.scanning import Scanned
 
 LONGEST = 500
 
@@ -30,23 +34,40 @@ class Done(NamedTuple):
     answer: Answer
 
 
+class AsTyped(Input):
+    """A field for any digits, even those of a bar code."""
+
+    TAKES_CODES: ClassVar = Takes.NONE
+
+
 class Form(Sheet[Done | None]):
     """Asks for what an operation must still know, does it, and hands back its values and its answer; Esc, None.
 
     `asked` holds what is known already: the rows that are highlighted, the units. Enter goes to the next field that
     must be filled and is not, and does it where there is none; what may stay empty is reached by Tab. Where the
-    workshop refuses, the form stays with its sentence: what is typed is lost only by Esc.
+    workshop refuses, the form stays with its sentence: what is typed is lost only by Esc. `start`: what stands in its
+    fields at first.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
     ]
 
-    def __init__(self, operation: Operation, asked: Asked, do: Callable[[Values], Answer], *, title: str) -> None:
+    def __init__(
+        self,
+        operation: Operation,
+        asked: Asked,
+        do: Callable[[Values], Answer],
+        *,
+        title: str,
+        start: Mapping[str, str] | None = None,
+    ) -> None:
         super().__init__()
+        self._start = start or {}
         self._do = do
         self._doing = False
         self._operation = operation
+        self._fields = operation.asks(asked.values)
         self._asked = asked
         self._title = title
 
@@ -56,13 +77,16 @@ class Form(Sheet[Done | None]):
             yield Static(clean(self._title), classes="title", markup=False)
             if told := self._operation.told(self._asked.values):
                 yield Static(clean(told), markup=False)
-            for one in self._operation.typed:
+            for one in self._fields:
                 yield Label(one.label, markup=False)
-                yield Input(placeholder=one.hint(self._asked), max_length=LONGEST, id=one.name)
+                kind = AsTyped if one.AS_TYPED else Input
+                yield kind(
+                    self._start.get(one.name, ""), placeholder=one.hint(self._asked), max_length=LONGEST, id=one.name
+                )
                 yield Static("", id=f"{one.name}-said", classes="said", markup=False)
-        must = sum(one.must for one in self._operation.typed)
+        must = sum(one.must for one in self._fields)
         keys = "Enter: next field, then does it" if must > 1 else "Enter does it"
-        more = " · Tab: the other fields" if len(self._operation.typed) > max(must, 1) else ""
+        more = " · Tab: the other fields" if len(self._fields) > max(must, 1) else ""
         yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
 
     async def _read(self, one: Field[Any], values: dict[str, Any]) -> Any:
@@ -82,7 +106,7 @@ class Form(Sheet[Done | None]):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Say what was understood so far; what is wrong is said once it is entered."""
         event.stop()
-        one = next(field for field in self._operation.typed if field.name == event.input.id)
+        one = next(field for field in self._fields if field.name == event.input.id)
         if one.LOOKS:
             self._say(one, "")
             return
@@ -109,8 +133,8 @@ class Form(Sheet[Done | None]):
 
     async def _enter(self, entered: str) -> None:
         values: dict[str, Any] = dict(self._asked.values)
-        at = [one.name for one in self._operation.typed].index(entered)
-        for place, one in enumerate(self._operation.typed):
+        at = [one.name for one in self._fields].index(entered)
+        for place, one in enumerate(self._fields):
             try:
                 values[one.name] = await self._read(one, values)
             except FieldError as problem:
@@ -120,13 +144,28 @@ class Form(Sheet[Done | None]):
                     self._say(one, str(problem), wrong=True)
                 field.focus()
                 return
+            if why := self._operation.refuse(values):
+                self._say(one, f"{why[0].upper()}{why[1:]}.", wrong=True)
+                self.query_one(f"#{one.name}", Input).focus()
+                return
             self._say(one, "")
         try:
             answer = await in_thread(self._do, values)
         except WorkshopError as refused:
-            self._say(self._operation.typed[at], str(refused), wrong=True)
+            self._say(self._fields[at], str(refused), wrong=True)
             return
         self.dismiss(Done(values, answer))
+
+    def scanned(self, found: Scanned) -> bool:
+        """A bin's label or a bar code goes into the field that takes it, and is entered there."""
+        for one in self._fields:
+            if text := one.from_scan(found.bin_code, found.gtin):
+                field = self.query_one(f"#{one.name}", Input)
+                field.value = text
+                field.focus()
+                self.call_after_refresh(field.action_submit)
+                return True
+        return False
 
     def action_cancel(self) -> None:
         """Change nothing."""

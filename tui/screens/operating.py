@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from functools import partial
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
@@ -14,6 +14,10 @@ from tui.operations.operation import Operation, Values
 from tui.operations.registry import operation, operations
 from tui.screens.area import Area
 from tui.widgets.cells import clean
+
+if TYPE_CHECKING:
+    from tui.answers.answer import Answer
+    from tui.screens.form import Form
 
 
 def keys_of(area: str, *, footer: Iterable[str] = ()) -> list[BindingType]:
@@ -25,13 +29,19 @@ def keys_of(area: str, *, footer: Iterable[str] = ()) -> list[BindingType]:
             f"operate('{one.name}')",
             one.label,
             show=one.name in shown,
-            key_display="Enter" if one.keys == "enter" else None,
+            key_display=_display(one.keys),
             tooltip=f"{one.help[0].upper()}{one.help[1:]}",
             id=f"{area}.{one.name}",
         )
         for one in operations(area)
         if one.keys
     ]
+
+
+def _display(keys: str) -> str | None:
+    """How the key line names the key, where it would not do so itself."""
+    first = keys.partition(",")[0]
+    return "Enter" if first == "enter" else first.upper() if len(first) == 1 or first[1:].isdigit() else None
 
 
 class Operating(Area):
@@ -46,6 +56,21 @@ class Operating(Area):
     async def before(self, one: Operation) -> None:
         """What must be up to date before the highlighted row counts."""
 
+    def typed(self, one: Operation) -> Mapping[str, str]:
+        """What the screen knows already of the fields that are asked for."""
+        return {}
+
+    def form(
+        self, one: Operation, asked: Asked, do: Callable[[Values], Answer], title: str, start: Mapping[str, str]
+    ) -> Form:
+        """The form of an operation; an area may have a form of its own for one."""
+        from tui.screens.form import Form
+
+        return Form(one, asked, do, title=title, start=start)
+
+    def follow(self, answer: Answer) -> None:
+        """What the answer says is highlighted next."""
+
     def after(self, one: Operation, values: Values) -> None:
         """The operation was done."""
         self.workshop_changed()
@@ -53,30 +78,39 @@ class Operating(Area):
     @work(exclusive=True, group="change")
     async def action_operate(self, name: str) -> None:
         """Do an operation: fill its rows from the screen, ask for the rest, say what came of it."""
-        from tui.screens.form import Done, Form
-
         one = operation(self.OPERATES, name)
         await self.before(one)
         values: dict[str, Any] = {}
         for field in one.rows:
             row = self.row(field.ROW)
-            if row is None:
+            if row is None and field.must:
                 self.say(f"{one.label}: highlight the {field.label.lower()} first.")
                 return
             values[field.name] = row
+        await self.operate(one, values)
+
+    async def operate(self, one: Operation, values: dict[str, Any]) -> None:
+        """Do an operation to rows that are known; say what came of it."""
+        from tui.screens.form import Done
+
         if why := one.refuse(values):
             self.say(clean(f"{why[0].upper()}{why[1:]}."), trouble=True)
             return
         workshop = self.kitwright.workshop
-        if one.typed:
+        if one.asks(values):
             asked = Asked(self.kitwright.units, values, workshop.read)
-            form = Form(one, asked, partial(one.perform, workshop), title=self.title_of(one, values))
+            start = await self.ask(one.starting, workshop, values)
+            if start is None:
+                return
+            title = self.title_of(one, values)
+            form = self.form(one, asked, partial(one.perform, workshop), title, {**start, **self.typed(one)})
             done = await self.app.push_screen_wait(form)
         else:
             answer = await self.ask(one.perform, workshop, values)
             done = None if answer is None else Done(values, answer)
         if done is not None:
             self.say(f"{done.answer.words()[0]} F9 takes it back." if one.change else done.answer.words()[0])
+            self.follow(done.answer)
             self.after(one, done.values)
 
     def title_of(self, one: Operation, values: dict[str, Any]) -> str:
