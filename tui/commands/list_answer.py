@@ -80,9 +80,9 @@ def _difference(change: Change) -> str:
 
 
 def _money(entry: Entry) -> str:
-    from tui.commands.find import price
+    from tui.answers.money import price_of
 
-    return price(entry.price_minor, entry.price_per, entry.currency) or "no price"
+    return price_of(entry.price_minor, entry.price_per, entry.currency) or "no price"
 
 
 def _entry_object(entry: Entry | None) -> dict[str, Any] | None:

@@ -91,7 +91,7 @@ def _span_object(span: PriceSpan) -> dict[str, Any]:
 
 def _lines(row: ListedRow, spans: Sequence[PriceSpan]) -> list[str]:
     from models.volume import in_words
-    from tui.commands.find import price
+    from tui.answers.money import price_of
 
     gone = "" if row.withdrawn_list_id is None else "  (no longer listed)"
     lines = [f"{plain(row.number)}  {plain(row.name)}{gone}", f"pack of {in_words(row.pack_quantity, row.counted_in)}"]
@@ -102,7 +102,7 @@ def _lines(row: ListedRow, spans: Sequence[PriceSpan]) -> list[str]:
         lines.append(f"read in its text: {', '.join(found)}; {row.reading_ppm / 10_000:.0f} % sure, {_said(row)}")
     for span in spans:
         until = "" if span.until is None else f" until {span.until:%Y-%m-%d}"
-        money = price(span.price_minor, span.price_per, span.currency) or "no price"
+        money = price_of(span.price_minor, span.price_per, span.currency) or "no price"
         lines.append(f"{money}  from {span.since:%Y-%m-%d}{until}")
     return lines
 

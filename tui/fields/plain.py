@@ -120,6 +120,17 @@ class Words(Text):
 
 
 @dataclass(frozen=True)
+class Sought(Words):
+    """Words of a search. Signs that stand in no name are not refused: they find nothing."""
+
+    must: bool = True
+
+    def read(self, text: str, asked: Asked) -> str:
+        """The words themselves."""
+        return text
+
+
+@dataclass(frozen=True)
 class Share(Field[Fraction]):
     """A share in percent, from none to all of it."""
 

@@ -312,8 +312,8 @@ class BuyScreen(Operating):
         entry = self.entry
         if entry is None or entry.kind != "order":
             return None
-        order, line = entry.at
-        return order if kind == "order" else line
+        found: tuple[OrderView, OrderLineView | None] = entry.at
+        return found[0] if kind == "order" else found[1]
 
     def title_of(self, one: Operation, values: dict[str, Any]) -> str:
         """What is done to which order, and to which line of it."""
