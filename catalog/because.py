@@ -17,3 +17,10 @@ class Because(NamedTuple):
     rule: str
     source: str
     standing: Standing
+
+    @property
+    def words(self) -> str:
+        """The rule with source and standing behind it, as a person reads it; nothing is said twice."""
+        no_source = self.standing in (Standing.PRACTICE, Standing.MEMORY)
+        told = self.standing.words if no_source else f"{self.source}; {self.standing.words}"
+        return f"{self.rule} [{told}]"

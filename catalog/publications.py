@@ -1,8 +1,8 @@
 """Publications by name: what the short keys in the tables' source columns stand for.
 
 A table's row says `S35` or `GEOC+PKBR`; nobody outside this project can read that. `named` puts the publication's own
-name in place of every key, so that no answer shows a key. `data/publications.csv` holds the names; where each was read
-stands in the folders' SOURCES.md.
+name in place of every key, so that no answer shows a key. `data/publications.csv` holds the names, short and plain;
+where each was read stands in the folders' SOURCES.md.
 """
 
 from __future__ import annotations
@@ -32,19 +32,19 @@ def publications() -> Mapping[str, Publication]:
         return MappingProxyType({row["key"]: Publication(row["key"], row["name"]) for row in csv.DictReader(handle)})
 
 
-@cache
-def _keys() -> re.Pattern[str]:
-    longest_first = sorted(map(re.escape, publications()), key=len, reverse=True)
-    key = rf"(?<![\w.-])(?<!SAE )(?<!ISO )(?<!ASTM )(?:{'|'.join(longest_first)})(?![\w-]|\.\d)"
-    return re.compile(rf"{key}(?:[ ,;+]+{key})*")
+# What may be a key: it starts with a capital or a digit. A figure behind the name of a standard is no key of ours.
+_WORD: Final = r"(?<![\w.-])(?<!SAE )(?<!ISO )(?<!ASTM )(?<!ASME )[A-Z0-9](?:[\w.-]*\w)?"
 
 
 @cache
 def named(source: str) -> str:
-    """A source cell with each key replaced by its publication's name; several in a row are parted by semicolons."""
-    return _keys().sub(_names, source)
+    """A text with each key replaced by its publication's name; names in a row are parted by semicolons."""
+    if source == "memory":  # most rows; the table of names is not read for them
+        return source
+    marked = re.sub(_WORD, _name, source)
+    return re.sub(r"\0[ ,;+]+\0", "; ", marked).replace("\0", "")
 
 
-def _names(found: re.Match[str]) -> str:
-    known = publications()
-    return "; ".join(known[key].name for key in re.split(r"[ ,;+]+", found[0]))
+def _name(found: re.Match[str]) -> str:
+    known = publications().get(found[0])
+    return f"\0{known.name}\0" if known else found[0]

@@ -28,6 +28,11 @@ class Standing(StrEnum):
         return _WORDS[self]
 
     @property
+    def word(self) -> str:
+        """The standing in one word, for a narrow column: `unchecked`."""
+        return _WORD[self]
+
+    @property
     def trust(self) -> int:
         """0 for the best standing, rising as trust falls."""
         return _ORDER.index(self)
@@ -40,6 +45,14 @@ _WORDS: Final = {
     Standing.SHOP: "this shop's own rule",
     Standing.PRACTICE: "common practice, no source",
     Standing.MEMORY: "from memory, not checked in print",
+}
+_WORD: Final = {
+    Standing.PUBLISHED: "published",
+    Standing.CHECKED: "checked",
+    Standing.INFERRED: "inferred",
+    Standing.SHOP: "own",
+    Standing.PRACTICE: "practice",
+    Standing.MEMORY: "unchecked",
 }
 _ORDER: Final = tuple(Standing)
 

@@ -13,7 +13,7 @@ from sqlmodel import Session
 
 from models.acts import Clock, now
 from models.errors import WorkshopError, WorkshopUnavailableError
-from models.storage import leftovers, postgresql, sqlite, upgrade
+from models.storage import address, leftovers, permissions, postgresql, sqlite, upgrade
 from models.storage.shares import on_network_share
 from models.storage.upgrade import CURRENT, Schema
 
@@ -32,6 +32,8 @@ class Workshop:
         self.name = name
         self.file = file
         self.clock = clock
+        self.commits = 0
+        """How many units wrote and committed since it was opened."""
         self._engine = engine
         reading: dict[str, object] = {"kitwright_reading": True}
         if file is None:
@@ -50,6 +52,7 @@ class Workshop:
         with self._words(), Session(self._engine, expire_on_commit=False) as session:
             yield session
             session.commit()
+        self.commits += 1
 
     @property
     def note(self) -> str:
@@ -92,14 +95,15 @@ def open_workshop(where: str | Path, *, clock: Clock = now, schema: Schema = CUR
     A SQLite file is copied beside itself before an upgrade. Raises `WorkshopUnavailableError` (folder missing,
     read-only, server away, not a workshop), `WorkshopBusyError` or `WorkshopNewerError`; the message says what to do.
     """
-    if isinstance(where, str) and postgresql.is_address(where):
+    if isinstance(where, str) and address.is_address(where):
         return _open_address(where, clock, schema)
-    return _open_file(Path(where).expanduser(), clock, schema)
+    return _open_file(address.file(where), clock, schema)
 
 
 def _open_file(file: Path, clock: Clock, schema: Schema) -> Workshop:
     try:
         _look_at(file)
+        permissions.secure(file)
         found = sqlite.revision(file)
     except OSError as fault:
         raise WorkshopUnavailableError(
@@ -109,6 +113,8 @@ def _open_file(file: Path, clock: Clock, schema: Schema) -> Workshop:
     if found and behind:
         sqlite.back_up(file, _backup_beside(file, found, clock()))
     workshop = Workshop(sqlite.engine(file), str(file), file=file, clock=clock)
+    if not found:
+        permissions.make_file(file)
     if behind:
         _bring_up(workshop, found, schema)
     leftovers.clear(file.parent)

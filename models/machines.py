@@ -11,6 +11,7 @@ from catalog.orings.prior import Built
 from models import former_rows
 from models.actions import claim
 from models.acts import Act
+from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError
 from models.rows import find, made_by, shown, standing
 from models.stored_text import from_text, to_text
@@ -46,6 +47,7 @@ def add(session: Session, act: Act, *, name: str, note: str = "", built: Built =
     if made.first:
         words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         row = session.exec(select(Machine).where(Machine.name == label).with_for_update()).first()
+        tell(label, session.exec(select(Machine.name).where(col(Machine.withdrawn_at).is_(None))), "machine")
         if row is None:
             row = Machine(action_id=made.action_id, name=label, note=words)
         elif row.withdrawn_at is None:
@@ -100,6 +102,8 @@ def add_position(
     if made.first:
         same = select(Position).where(Position.machine_id == machine_id, Position.name == label).with_for_update()
         row = session.exec(same).first()
+        there = (Position.machine_id == machine_id, col(Position.withdrawn_at).is_(None))
+        tell(label, session.exec(select(Position.name).where(*there)), "position")
         if row is None:
             row = Position(action_id=made.action_id, machine_id=machine_id, name=label, takes=takes)
         elif row.withdrawn_at is None:

@@ -11,6 +11,7 @@ from sqlmodel import Session, col, select
 from models import former_rows, jobs
 from models.actions import claim
 from models.acts import Act
+from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
 from models.jobs import JobRow
 from models.kitting.job_opening import needs_key
@@ -250,6 +251,8 @@ def _at(
 def _new(session: Session, action_id: int, label: str) -> JobTemplate:
     """A template of that name, held; one whose adding was taken back is taken up again."""
     known = session.exec(select(JobTemplate).where(JobTemplate.name == label).with_for_update()).first()
+    standing = select(JobTemplate.name).where(col(JobTemplate.retired_at).is_(None))
+    tell(label, session.exec(standing), "job template")
     if known is None:
         template = JobTemplate(action_id=action_id, name=label)
     elif known.retired_at is None:

@@ -65,6 +65,10 @@ def _find() -> Screen[Any]:
     return FindScreen()
 
 
+LONGEST_PASTE = 64_000
+"""Characters. A field holds a name or a reading; a list goes in as a file."""
+
+
 class KitwrightApp(App[None]):
     """The workshop's counter.
 
@@ -151,6 +155,9 @@ class KitwrightApp(App[None]):
         """Hold keys back until there is a field for them: an early "2" must not open the Catalog. Watch for scans."""
         if isinstance(event, events.Paste):
             self._bounce.forget()
+            if len(event.text) > LONGEST_PASTE:
+                self.notify("That is too long to paste: a field takes 64 kB.", severity="warning", markup=False)
+                return
         if self._early is not None and isinstance(event, (events.Key, events.Paste)):
             self._early.append(event)
         elif isinstance(event, events.Key) and not event.is_forwarded and self._bounce.is_one(event, self.screen):

@@ -7,10 +7,11 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from importlib import import_module
 
 from tui.commands import app
-from tui.commands.output import talk
+from tui.commands.output import Outcome, OutputError, flush, talk
 from tui.commands.parsing import (
     Parser,
     UsageError,
@@ -43,6 +44,8 @@ examples:
 EPILOG = """\
 The environment variable KITWRIGHT_DATA names the folder that holds your data,
 in place of the platform's own; a file or an address is given with --data.
+An address may leave the password to PostgreSQL's own files:
+postgresql://user@host/shop with a pass file, or postgresql://?service=shop.
 
 Output is advice to a competent person. The machine's manual, local codes and
 licensed practice come first.
@@ -80,9 +83,38 @@ def parse(words: Sequence[str]) -> argparse.Namespace:
     parser: Parser = arguments.parser
     if rest:
         parser.unknown_argument(rest[0])
-    if arguments.demo and arguments.data:
+    if arguments.data is not None and arguments.data_from is not None:
+        parser.error("--data and --data-from both say where the data is; leave one out")
+    if arguments.demo and (arguments.data is not None or arguments.data_from is not None):
         parser.error("--demo has a database of its own; leave out --data")
+    _refuse_misplaced_addresses(parser, arguments)
     return arguments
+
+
+def _refuse_misplaced_addresses(parser: Parser, arguments: argparse.Namespace) -> None:
+    """No file, name or note is the address of a database: what is said of it would repeat its password."""
+    may_hold = {"data", "data_from", *(("to",) if arguments.command == "restore" else ())}
+    for name, value in vars(arguments).items():
+        for one in value if isinstance(value, list) else (value,):
+            if name not in may_hold and isinstance(one, str) and (":" in one or "=" in one):
+                from models.storage.address import is_misplaced  # 5 ms, only for what looks like it
+
+                if is_misplaced(one):
+                    known = next((action for action in parser._actions if action.dest == name), None)
+                    option = str(known.metavar or known.dest) if known is not None else name
+                    option = known.option_strings[0] if known is not None and known.option_strings else option
+                    parser.error(f"{option}: the address of a database stands there; it is given with --data")
+
+
+def _data_from(name: str) -> str:
+    """Where the data is, as the first line of a file says it."""
+    from models.errors import WorkshopError
+    from models.outside import first_line
+
+    try:
+        return first_line(name)
+    except WorkshopError as problem:
+        raise UsageError(f"--data-from: {problem}") from problem
 
 
 def _asked_for(words: Sequence[str]) -> str | None:
@@ -93,22 +125,44 @@ def _asked_for(words: Sequence[str]) -> str | None:
 
 def run(words: Sequence[str]) -> int:
     """Run one command line and give its exit code."""
-    arguments = parse(words)
+    Outcome.booked = False
+    prog = "kitwright"
     try:
+        try:
+            arguments = parse(words)
+        except SystemExit:
+            flush()  # help that was asked for
+            raise
+        prog = arguments.parser.prog
+        if arguments.data_from is not None:
+            arguments.data = _data_from(arguments.data_from)
         code = int(arguments.run(arguments))
-        sys.stdout.flush()
+        flush()
     except UsageError as problem:
-        # A file's name or a workshop's may hold what would steer the terminal.
-        said = "".join(letter if letter.isprintable() or letter == "\n" else "\ufffd" for letter in str(problem))
-        talk(f"{arguments.parser.prog}: {said}")
+        talk(f"{prog}: {problem}")
         return ExitCode.USAGE
     except KeyboardInterrupt:
+        talk(f"{prog}: stopped. {_booked()}")
         return ExitCode.INTERRUPTED
-    except BrokenPipeError:
-        # Python flushes standard output once more at exit; give it somewhere to go.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return ExitCode.PIPE_CLOSED
+    except OutputError as lost:
+        return _lost(prog, lost)
     return code
+
+
+def _booked() -> str:
+    return "The change is booked." if Outcome.booked else "Nothing was changed."
+
+
+def _lost(prog: str, lost: OutputError) -> ExitCode:
+    """Say that the answer went nowhere, and whether what it would have told is done."""
+    gone = isinstance(lost.__cause__, BrokenPipeError)
+    why = "whoever read it has gone" if gone else getattr(lost.__cause__, "strerror", None) or str(lost)
+    talk(f"{prog}: the answer could not be written ({why.lower()}). {_booked()}")
+    if sys.stdout is not None:
+        # Python flushes standard output once more at exit; give it somewhere to go.
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return ExitCode.PIPE_CLOSED if gone else ExitCode.USAGE
 
 
 def main() -> None:
@@ -117,6 +171,9 @@ def main() -> None:
     gc.disable()
     # A terminal that cannot write a sign (a fraction, an accent) gets a question mark, not a traceback.
     for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
+        if stream is not None and hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    sys.exit(run(sys.argv[1:]))
+    try:
+        sys.exit(run(sys.argv[1:]))
+    except KeyboardInterrupt:  # once more, while it was told of the first
+        sys.exit(ExitCode.INTERRUPTED)

@@ -86,6 +86,7 @@ class Workshop:
         self._database: Database | None = None
         self._done: list[str] = []
         self._refused = ""
+        self._noticed: tuple[str, ...] = ()
 
     def open(self) -> Database:
         """The open database. Raises `WorkshopError` with sentences for the screen."""
@@ -120,6 +121,32 @@ class Workshop:
         import models.shelf  # noqa: F401
 
         self.open()
+        if trouble := self.keep_backup():
+            self._noticed = (*self._noticed, trouble)
+
+    @property
+    def has_booked(self) -> bool:
+        """Whether anything was written and committed here."""
+        return self._database is not None and self._database.commits > 0
+
+    def noticed(self) -> tuple[str, ...]:
+        """What was set right or looked alike in names typed since the last call, in sentences."""
+        if self._database is None:
+            return ()
+        from models.noticing import taken
+
+        said, self._noticed = (*self._noticed, *taken()), ()
+        return said
+
+    def keep_backup(self) -> str:
+        """Make the day's backup where there is none yet; says why it could not be made, mostly nothing."""
+        from models.storage import daily
+
+        database = self._database
+        # The demo is no shop: it is made anew where it is lost.
+        if database is None or database.file is None or self._demo:
+            return ""
+        return daily.keep(database.file, database.clock())
 
     def close(self) -> None:
         """Let go of the database."""
@@ -141,12 +168,16 @@ class Workshop:
     def change(self, change: Callable[[Session, Act], Answer]) -> Answer:
         """Make one change under a fresh key, and note the key for undo once it is committed."""
         from models.acts import by
+        from models.noticing import taken
 
         database = self.open()
+        taken()
         act = by(self._who, clock=database.clock)
         with database.write() as session:
             answer = change(session, act)
         self._done.append(act.key)
+        # Told by another thread, once the screen has shown the answer.
+        self._noticed = (*self._noticed, *taken())
         return answer
 
     @property

@@ -43,7 +43,7 @@ def _table() -> dict[str, tuple[Hex, ...]]:
     table: dict[str, tuple[Hex, ...]] = {}
     for row in rows("metric_threads.csv"):
         found = [
-            Hex(standard, float(row[column]), f"{row[column]} mm", source, Standing.PUBLISHED)
+            Hex(standard, float(row[column]), f"{row[column]} mm", named(source), Standing.PUBLISHED)
             for column, standard, source in _METRIC_COLUMNS
             if row[column]
         ]

@@ -17,6 +17,7 @@ from catalog.orings.verdict import Reason, Verdict
 CLOSE_WIDTH_MM = 0.3
 CLOSE_ID_MM = 0.6
 CLOSE_ID_SHARE = 0.03
+WINDOW = 1e-6
 
 
 class LookAlike(NamedTuple):
@@ -74,13 +75,27 @@ def _window(groove: Groove, sizes: Iterable[RingSize]) -> Iterator[RingSize]:
         bands = [compression_rule(small).nominal for small in (1.0, 1000.0)]
         least_od = bottom / (1 - min(band[0] for band in bands) / 100)
         most_od = bottom / (1 - max(band[1] for band in bands) / 100)
+    # Wider by far more than float arithmetic: a size at a limit is judged, not dropped here.
+    thinnest, least_id, least_od = (value * (1 - WINDOW) for value in (thinnest, least_id, least_od))
+    widest, most_id, most_od = (value * (1 + WINDOW) for value in (widest, most_id, most_od))
     for ring in sizes:
         if (
             thinnest <= ring.cross_section_mm <= widest
             and least_id <= ring.id_mm <= most_id
             and least_od <= ring.od_mm <= most_od
+            and _nominal_may_pass(ring, groove)
         ):
             yield ring
+
+
+def _nominal_may_pass(ring: RingSize, groove: Groove) -> bool:
+    """Whether the nominal squeeze lies in its own rule's band, as `verdict` asks, before all the rest is reckoned."""
+    low, high = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm).nominal
+    lost = 0.0 if groove.inner is None else section_loss(100 * (groove.inner.nominal / ring.id_mm - 1))
+    section = ring.cross_section_mm * (1 - lost / 100)
+    depth, half = nominal_depth(groove), groove.pushed_mm / 2
+    near = WINDOW * section
+    return depth + half <= section * (1 - low / 100) + near and depth >= section * (1 - high / 100) - near
 
 
 def _outer(groove: Groove) -> float:
@@ -90,10 +105,13 @@ def _outer(groove: Groove) -> float:
 
 
 def _sections(groove: Groove, low: float, high: float) -> tuple[float, float]:
-    """Thinnest and widest nominal section whose nominal squeeze can lie in the band, whatever it loses to stretch."""
-    depth = nominal_depth(groove)
+    """Thinnest and widest nominal section whose nominal squeeze can lie in the band, whatever it loses to stretch.
+
+    Pushed over, the least is asked where the gap is open, the most with the part in the middle, as `verdict` asks.
+    """
+    depth, half = nominal_depth(groove), groove.pushed_mm / 2
     most_loss = section_loss(stretch_rule(GrooveKind.PORT, 1.0).nominal[1])
-    return depth / (1 - low / 100), depth / (1 - high / 100) / (1 - most_loss / 100)
+    return (depth + half) / (1 - low / 100), depth / (1 - high / 100) / (1 - most_loss / 100)
 
 
 def interchange(

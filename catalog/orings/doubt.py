@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from catalog.orings import fractions
+from catalog.orings.denial import Denial
 from catalog.orings.evidence import Evidence
 from catalog.orings.likelihood import Fit, settles_both
-from catalog.orings.sizes import RingSize
+from catalog.orings.sizes import MM_PER_INCH, RingSize
 from catalog.standing import Standing
 
 SURE = 0.95
@@ -16,13 +18,23 @@ _COUNTS = ("No", "One", "Two", "Three", "Four", "Five", "Six")
 CLASH = 5.0
 
 
-def doubt(matches: Sequence[tuple[RingSize, float]], none_probability: float, *, can_settle: bool) -> str:
+def doubt(
+    matches: Sequence[tuple[RingSize, float]],
+    none_probability: float,
+    *,
+    can_settle: bool,
+    denied: Denial | None = None,
+    called: RingSize | None = None,
+) -> str:
     """A few sentences: how sure the likeliest answer is, what would settle it, what its table row rests on.
 
-    `matches` are (size, probability), likeliest first; `can_settle` says whether a further reading of the ring helps.
+    `matches` are (size, probability), likeliest first; `can_settle` says whether a further reading of the ring helps;
+    `denied` how far the tables bear a denial, `called` the size whose trade fractions were typed.
     """
+    if called is not None:
+        return _called(called)
     if not matches or none_probability >= 0.5:
-        return "No standard size fits these readings." if none_probability >= 0.9 else "Probably no standard size."
+        return denied.words(none_probability) if denied is not None else "No size fits these readings."
     size, probability = matches[0]
     if probability >= SURE:
         words = f"{size.label}, sure."
@@ -44,10 +56,18 @@ def doubt(matches: Sequence[tuple[RingSize, float]], none_probability: float, *,
     if probability < SURE and not can_settle:
         words += " No further reading of the ring settles it; the groove it came from can."
     if none_probability >= 0.1:
-        words += " It may be of no standard."
+        words += " It may not be a standard size."
     if size.standing is Standing.MEMORY:
-        words += f" The row of {size.label} was written from memory; check the ring against a published table."
+        words += f" The row of {size.label} is unchecked: compare the ring with a published table."
     return words
+
+
+def _called(size: RingSize) -> str:
+    name = fractions.trade_names()[size.designation]
+    return (
+        f"{name.words} is what {size.label} is called; it measures {size.id_mm / MM_PER_INCH:.3f} × "
+        f"{size.cross_section_mm / MM_PER_INCH:.3f} in. If you measured these fractions, type decimals or a ±."
+    )
 
 
 def conflict(evidence: Evidence, found: Fit) -> str | None:

@@ -10,6 +10,7 @@ from catalog.because import Because
 from catalog.compare import at_most, over, under
 from catalog.orings.extrusion import allowed_gap
 from catalog.orings.rubber_tables import Family, FluidRow, families, family, fluid, hard_stops, ratings, starts_at
+from catalog.orings.saying import length
 from catalog.publications import named
 from catalog.standing import Standing
 
@@ -276,8 +277,9 @@ def _pressure(which: Family, pressure_bar: float, gap_mm: float | None, shore_a:
         text = f"{told} is beyond the tables; a {gap_mm:g} mm gap needs a back-up ring or a harder compound."
         found.append(RubberReason("extrusion", Suitability.WITH_CARE, text, published, Standing.PUBLISHED))
     else:
-        fits = gap_mm <= limit.diametral_mm + 0.0005
-        text = f"{told} bridges a gap of {limit.diametral_mm:.2f} mm on diameter; {gap_mm:g} mm is asked"
+        fits = at_most(gap_mm, limit.diametral_mm)
+        bridged, asked = length(limit.diametral_mm, gap_mm), length(gap_mm, limit.diametral_mm)
+        text = f"{told} bridges a gap of {bridged} on diameter; {asked} is asked"
         text += "." if fits else ": fit a back-up ring, a harder ring, or close the gap."
         # The gap is too wide for any family of this hardness, so it never rules one family out.
         suitability = Suitability.SUITABLE if fits else Suitability.WITH_CARE

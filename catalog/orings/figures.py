@@ -4,6 +4,11 @@ Every figure is the lowest, nominal and highest over the whole box of tolerances
 at a corner where the figure rises or falls with each dimension alone, and at the turning points inside where it does
 not. Only one case is not monotone: between two diameters (piston, rod, port) a larger inner diameter both narrows the
 gap and stretches the ring thinner, and the loss of width steps down at 3 % stretch. See `_quotients`.
+
+Play is no tolerance: a loaded part lies pushed over all the time (MIL-G-5514 3.6.2 counts clearances, eccentricities
+and side loads beside the tolerances). So squeeze is reckoned at both sides: where the gap is open by half the diametral
+play (`Figures.opened`) and where it is closed by half of it (`Figures.closed`). Stretch and fill are the whole ring's
+and stay.
 """
 
 from __future__ import annotations
@@ -62,6 +67,10 @@ class Figures(NamedTuple):
 
     `stretch` is over the diameter it is pulled on (percent of ID, negative: loose). `od_compression` is percent of OD
     by which the groove's outer diameter holds the ring in (negative: a gap). `section_mm` is the width after stretch.
+
+    `opened`, `centred` and `closed`: the squeeze where the part's play opens the gap, with the part in the middle, and
+    where the play closes the gap; the same where there is no play. `squeeze` tells both sides: least and nominal of the
+    open one, most of the closed one. `squeeze_mm` and `depth_mm` likewise: their nominal is the open side's.
     """
 
     squeeze: Range
@@ -72,6 +81,9 @@ class Figures(NamedTuple):
     section_mm: Range
     fill: Range | None
     depth_mm: Range
+    opened: Range
+    centred: Range
+    closed: Range
 
 
 def squeeze_range(section: Range, depth: Range) -> Range:
@@ -115,24 +127,54 @@ def figures(ring: RingSize, groove: Groove, service: Service | None = None) -> F
         width.nominal * (1 - loss.nominal / 100),
         width.maximum * (1 - loss.minimum / 100),
     )
-    if groove.depth is not None:
-        # The gap does not depend on the diameters, so section and depth are free of each other.
-        depth = groove.depth
-        squeeze = squeeze_range(section, depth)
-        squeeze_mm = Range(
-            section.minimum - depth.maximum, section.nominal - depth.nominal, section.maximum - depth.minimum
-        )
-    else:
-        depth, squeeze, squeeze_mm = _between_diameters(inside, width, groove)
+    pushed = groove.pushed_mm
+    length = _squeeze_mm(inside, width, section, groove)
+    centred = opened = closed = _gap(inside, width, section, groove, 0.0)
+    if pushed:
+        opened = _gap(inside, width, section, groove, pushed)
+        closed = _gap(inside, width, section, groove, -pushed)
     return Figures(
-        squeeze,
-        squeeze_mm,
+        Range(opened.squeeze.minimum, opened.squeeze.nominal, closed.squeeze.maximum),
+        # In mm a gap that is wider by so much squeezes by so much less: no side needs reckoning anew.
+        Range(length.minimum - pushed / 2, length.nominal - pushed / 2, length.maximum + pushed / 2),
         stretch,
         _od_compression(inside, width, groove),
         loss,
         section,
         _fill(inside, width, groove),
-        depth,
+        Range(closed.depth.minimum, opened.depth.nominal, opened.depth.maximum),
+        opened.squeeze,
+        centred.squeeze,
+        closed.squeeze,
+    )
+
+
+class _Side(NamedTuple):
+    depth: Range
+    squeeze: Range
+
+
+def _gap(inside: Range, width: Range, section: Range, groove: Groove, pushed: float) -> _Side:
+    """Depth and squeeze at the side that is open by half of `pushed`, mm on diameter; closed where that is below 0."""
+    if groove.depth is None:
+        # Half of the difference of two diameters: the outer one larger by `pushed` is the same gap.
+        return _between_diameters(inside, width, groove, pushed)
+    # The gap does not depend on the diameters, so section and depth are free of each other.
+    depth = Range(*(value + pushed / 2 for value in groove.depth))
+    return _Side(depth, squeeze_range(section, depth))
+
+
+def _squeeze_mm(inside: Range, width: Range, section: Range, groove: Groove) -> Range:
+    """Squeeze in mm with the part in the middle."""
+    if (depth := groove.depth) is not None:
+        return Range(section.minimum - depth.maximum, section.nominal - depth.nominal, section.maximum - depth.minimum)
+    inner, outer, factor = _diameters(groove, 0.0)
+    tight, loose = _corners(width, factor, outer)
+    kept = 1 - section_loss(100 * (inner.nominal / inside.nominal - 1)) / 100
+    return _around(
+        min(_differences(*loose, inside, inner, least_loss=False)),
+        width.nominal * kept - factor.nominal * (outer.nominal - inner.nominal) / 2,
+        max(_differences(*tight, inside, inner, least_loss=True)),
     )
 
 
@@ -151,8 +193,10 @@ def _warmed(groove: Groove, factor: float) -> Groove:
         return None if value is None else value.scaled(factor)
 
     return groove._replace(
-        inner=grown(groove.inner), outer=grown(groove.outer), depth=grown(groove.depth), width=grown(groove.width)
-    )
+        inner=grown(groove.inner), outer=grown(groove.outer), depth=grown(groove.depth), width=grown(groove.width),
+        clearance=None if groove.clearance is None else groove.clearance * factor,
+        play=None if groove.play is None else groove.play * factor,
+    )  # fmt: skip
 
 
 def _stretch(inside: Range, seat: Range) -> Range:
@@ -231,8 +275,8 @@ def _chamfer_factor(angle: float) -> float:
     return 2 * cos(a) / (1 + cos(a) + sin(a))
 
 
-def _between_diameters(inside: Range, width: Range, groove: Groove) -> tuple[Range, Range, Range]:
-    """Depth, squeeze (percent) and squeeze (mm) where the gap is half the difference of two diameters."""
+def _diameters(groove: Groove, pushed: float) -> tuple[Range, Range, Range]:
+    """Inner and outer diameter, the outer one larger by `pushed`, and the factor of a port's chamfer."""
     inner, outer = groove.inner, groove.outer
     assert inner is not None
     assert outer is not None
@@ -243,24 +287,30 @@ def _between_diameters(inside: Range, width: Range, groove: Groove) -> tuple[Ran
             _chamfer_factor(groove.chamfer.nominal),
             _chamfer_factor(groove.chamfer.minimum),
         )
+    return inner, Range(*(value + pushed for value in outer)) if pushed else outer, factor
+
+
+def _corners(
+    width: Range, factor: Range, outer: Range
+) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
+    """Width, half the factor and outer diameter for most squeeze (widest ring, narrowest gap) and for least."""
+    return (width.maximum, factor.minimum / 2, outer.minimum), (width.minimum, factor.maximum / 2, outer.maximum)
+
+
+def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: float) -> _Side:
+    """Depth and squeeze (percent) where the gap is half the difference of two diameters."""
+    inner, outer, factor = _diameters(groove, pushed)
     depth = Range(
         factor.minimum * (outer.minimum - inner.maximum) / 2,
         factor.nominal * (outer.nominal - inner.nominal) / 2,
         factor.maximum * (outer.maximum - inner.minimum) / 2,
     )
     kept = 1 - section_loss(100 * (inner.nominal / inside.nominal - 1)) / 100
-    # Most squeeze: widest ring, narrowest gap, least loss. Least squeeze: the reverse.
-    tight = (width.maximum, factor.minimum / 2, outer.minimum)
-    loose = (width.minimum, factor.maximum / 2, outer.maximum)
+    tight, loose = _corners(width, factor, outer)
     least_ratio = min(_quotients(*tight, inside, inner, least_loss=True))
     most_ratio = max(_quotients(*loose, inside, inner, least_loss=False))
     squeeze = Range(100 * (1 - most_ratio), 100 * (1 - depth.nominal / (width.nominal * kept)), 100 * (1 - least_ratio))
-    squeeze_mm = _around(
-        min(_differences(*loose, inside, inner, least_loss=False)),
-        width.nominal * kept - depth.nominal,
-        max(_differences(*tight, inside, inner, least_loss=True)),
-    )
-    return depth, squeeze, squeeze_mm
+    return _Side(depth, squeeze)
 
 
 def _around(low: float, nominal: float, high: float) -> Range:

@@ -1,18 +1,20 @@
 """Will this ring seal in this groove? Figures, verdict and reasons in one call.
 
-The rest of the gland: `groove` (build one), `figures` (the arithmetic), `limits` (the rules), `standard_grooves` (the
-published tables), `candidates` (which rings would seal here, and what may replace what).
+The rest of the gland: `groove` (build one), `groove_reading` (the ± of what was measured), `figures` (the arithmetic),
+`limits` (the rules), `play` (a part pushed over), `pressed_out` (pressure and gap), `standard_grooves` (the published
+tables), `candidates` (which rings would seal here, and what may replace what).
 """
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
+from catalog.because import Because
 from catalog.orings.figures import Figures, Service, figures
 from catalog.orings.groove import Groove
 from catalog.orings.sizes import RingSize
 from catalog.orings.span import Range
-from catalog.orings.verdict import Reason, Verdict, judge, worst
+from catalog.orings.verdict import Reason, Verdict, because, judge, worst
 
 
 class Sealing(NamedTuple):
@@ -30,8 +32,13 @@ class Sealing(NamedTuple):
     margin: float
 
     @property
+    def because(self) -> tuple[Because, ...]:
+        """The rules that decided the verdict, with their sources."""
+        return because(self.reasons, self.verdict)
+
+    @property
     def squeeze(self) -> Range:
-        """Percent squeeze as fitted, worst cases."""
+        """Percent squeeze as fitted: least and nominal where play opens the gap, most where it closes it."""
         return self.fitted.squeeze
 
     @property

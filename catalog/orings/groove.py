@@ -1,4 +1,8 @@
-"""A groove: what kind it is, and its dimensions as measured or as a standard prints them, each with its own ±."""
+"""A groove: what kind it is, and its dimensions as measured or as a standard prints them, each with its own ±.
+
+A loaded piston or rod lies pushed over all the time, so its play is no tolerance corner: the radial gap is open by half
+the diametral play at one side and closed by half at the other (`Groove.pushed_mm`; `figures` reckons both sides).
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,7 @@ from enum import StrEnum
 from math import isfinite
 from typing import NamedTuple
 
+from catalog.compare import over
 from catalog.orings.span import Range
 
 
@@ -32,6 +37,20 @@ class Motion(StrEnum):
     PNEUMATIC = "pneumatic"
 
 
+class Guiding(StrEnum):
+    """What is taken of the play between piston and bore, or rod and its bore.
+
+    `NONE`: a face or a port, which has none. `PLAY`: as given. `CLEARANCE`: not given, so the clearance is the play.
+    `CENTRED`: said to be guided centred. `UNKNOWN`: nobody knows, so it is taken as centred.
+    """
+
+    NONE = "no play in this kind of groove"
+    PLAY = "play as given"
+    CLEARANCE = "clearance taken as play"
+    CENTRED = "guided centred, as said"
+    UNKNOWN = "play unknown, taken as centred"
+
+
 class Groove(NamedTuple):
     """One groove, mm. Build it with `piston`, `rod`, `face_inside`, `face_outside` or `port`, which check it.
 
@@ -39,7 +58,9 @@ class Groove(NamedTuple):
     stud. `outer`: the larger one: bore, groove bottom in a housing, groove OD of a face, mouth of a port's chamfer.
     `depth`: groove bottom to mating surface, clearance included; None where the two diameters give it.
     `chamfer`: angle of a port's chamfer from the axis, degrees. `clearance`: diametral gap that pressure may push
-    rubber into; 0 where metal meets metal, None where unknown.
+    rubber into; 0 where metal meets metal, None where unknown. `play`: diametral guide clearance of a piston or rod,
+    None where not given: then the clearance counts, and where that is unknown too the part is taken as centred.
+    `centred`: something holds the part in the middle (guide rings, bearings), whatever its clearance.
     """
 
     kind: GrooveKind
@@ -52,6 +73,30 @@ class Groove(NamedTuple):
     clearance: float | None = None
     label: str = ""
     source: str = ""
+    play: float | None = None
+    centred: bool = False
+
+    @property
+    def guiding(self) -> Guiding:
+        """What is taken of the play."""
+        if self.kind not in (GrooveKind.PISTON, GrooveKind.ROD):
+            return Guiding.NONE
+        if self.centred:
+            return Guiding.CENTRED
+        if self.play is not None:
+            return Guiding.PLAY
+        return Guiding.UNKNOWN if self.clearance is None else Guiding.CLEARANCE
+
+    @property
+    def pushed_mm(self) -> float:
+        """The diametral play, mm, by which the part is pushed over; 0 where it is centred or taken so."""
+        match self.guiding:
+            case Guiding.PLAY:
+                return self.play or 0.0
+            case Guiding.CLEARANCE:
+                return self.clearance or 0.0
+            case _:
+                return 0.0
 
 
 def _positive(name: str, value: Range | None) -> None:
@@ -82,7 +127,55 @@ def _radial(kind: GrooveKind, names: tuple[str, str], groove: Groove) -> Groove:
         _positive(name, value)
     if groove.outer is not None:
         _nested(small, groove.inner, large, groove.outer)
+    _guided(groove)
     return groove
+
+
+def guided(
+    groove: Groove, *, clearance: float | None = None, play: float | None = None, centred: bool = False
+) -> Groove:
+    """The same groove with another clearance, play or guide, where given. Raises ValueError where they cannot be."""
+    if groove.guiding is Guiding.NONE and (play is not None or centred):
+        raise ValueError(f"A {groove.kind.value.replace('_', '-')} groove has no play; leave it out.")
+    found = groove._replace(
+        clearance=groove.clearance if clearance is None else clearance,
+        play=groove.play if play is None else play,
+        centred=groove.centred or centred,
+    )
+    if found.guiding is not Guiding.NONE:
+        _guided(found)
+    return found
+
+
+def _guided(groove: Groove) -> None:
+    for name, gap in (("clearance", groove.clearance), ("play", groove.play)):
+        if gap is not None and not (isfinite(gap) and gap >= 0):
+            raise ValueError(f"The {name} on diameter ({gap:g} mm) must be 0 or more, for example 0.15.")
+    if groove.centred and groove.play:
+        raise ValueError("A part that is guided centred has no play to judge; give the play or say centred, not both.")
+    if groove.play is not None and groove.clearance is not None and over(groove.play, groove.clearance):
+        raise ValueError(
+            f"The play ({groove.play:g} mm) can't be more than the clearance ({groove.clearance:g} mm): "
+            "metal would meet metal first. Measure both again."
+        )
+    least = depth_range(groove).minimum
+    if groove.pushed_mm and not groove.pushed_mm / 2 < least:
+        raise ValueError(
+            f"A play of {groove.pushed_mm:g} mm on diameter moves the part by {groove.pushed_mm / 2:g} mm, more than "
+            f"the groove's whole depth ({least:g} mm at the least); measure both again."
+        )
+
+
+def depth_range(groove: Groove) -> Range:
+    """Groove bottom to mating surface, mm, on the radius with the part in the middle; a port's before its chamfer."""
+    if groove.depth is not None:
+        return groove.depth
+    inner, outer = groove.inner, groove.outer
+    assert inner is not None
+    assert outer is not None
+    return Range(
+        (outer.minimum - inner.maximum) / 2, (outer.nominal - inner.nominal) / 2, (outer.maximum - inner.minimum) / 2
+    )
 
 
 def piston(
@@ -93,6 +186,8 @@ def piston(
     depth: Range | None = None,
     motion: Motion = Motion.STATIC,
     clearance: float | None = None,
+    play: float | None = None,
+    centred: bool = False,
     label: str = "",
     source: str = "",
 ) -> Groove:
@@ -100,7 +195,7 @@ def piston(
 
     Raises ValueError in one sentence when the dimensions cannot be.
     """
-    groove = Groove(GrooveKind.PISTON, motion, root, bore, depth, width, None, clearance, label, source)
+    groove = Groove(GrooveKind.PISTON, motion, root, bore, depth, width, None, clearance, label, source, play, centred)
     return _radial(GrooveKind.PISTON, ("groove root", "bore"), groove)
 
 
@@ -112,11 +207,26 @@ def rod(
     depth: Range | None = None,
     motion: Motion = Motion.STATIC,
     clearance: float | None = None,
+    play: float | None = None,
+    centred: bool = False,
     label: str = "",
     source: str = "",
 ) -> Groove:
     """Ring in a bore, sealing on a rod: rod diameter, groove width, and the groove's bottom diameter (or the depth)."""
-    groove = Groove(GrooveKind.ROD, motion, rod_diameter, groove_diameter, depth, width, None, clearance, label, source)
+    groove = Groove(
+        GrooveKind.ROD,
+        motion,
+        rod_diameter,
+        groove_diameter,
+        depth,
+        width,
+        None,
+        clearance,
+        label,
+        source,
+        play,
+        centred,
+    )
     return _radial(GrooveKind.ROD, ("rod", "groove diameter"), groove)
 
 

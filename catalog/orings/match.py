@@ -13,7 +13,10 @@ from functools import cache
 from math import exp, inf, log, sqrt
 from typing import NamedTuple
 
+from catalog.because import Because
+from catalog.orings import fractions
 from catalog.orings.condition import WEAR, Wear
+from catalog.orings.denial import Denial, denial
 from catalog.orings.doubt import conflict, doubt
 from catalog.orings.evidence import Dimension, Evidence
 from catalog.orings.likelihood import (
@@ -36,6 +39,9 @@ from catalog.orings.sizes import RingSize, Series, all_sizes
 # A reading further off than this many standard deviations beyond the tolerance box has a density of e⁻²⁴ or less.
 REACH = 7.0
 LEAST_PROBABILITY = 0.001
+# How likely readings that are trade fractions to the last digit are a name and no measurement. Common practice, no
+# source: nobody's ring measures 1 × 1/8 in on the dot.
+CALLED_SO = 0.9
 
 
 class Match(NamedTuple):
@@ -51,7 +57,11 @@ class Match(NamedTuple):
 
 
 class Ranking(NamedTuple):
-    """The answer to one piece of evidence, likeliest size first."""
+    """The answer to one piece of evidence, likeliest size first.
+
+    `none_probability`: that it is none of the sizes in our tables; `denial` says how far that is a denial, where
+    nothing was found. `called`: the size whose trade fractions were typed in place of readings.
+    """
 
     evidence: Evidence
     matches: tuple[Match, ...]
@@ -61,11 +71,20 @@ class Ranking(NamedTuple):
     next_measurement: NextMeasurement | None
     neighbours: Neighbours | None
     cord: Cord | None
+    denial: Denial | None = None
+    called: RingSize | None = None
 
     @property
     def found(self) -> bool:
         """Whether some standard size is likelier than none of them."""
         return bool(self.matches) and self.none_probability < 0.5
+
+    @property
+    def because(self) -> tuple[Because, ...]:
+        """The rows, names and lists that decided it, with source and standing."""
+        from catalog.orings.ring_reasons import reasons
+
+        return reasons(self)
 
 
 def rank(
@@ -106,6 +125,12 @@ def rank(
     weights = {key: exp(value - top) for key, value in logs.items()}
     none_weight = exp(none_log - top)
     total = none_weight + sum(weights.values())
+    called = next((size for size in fractions.called_by(evidence) if size.series in allowed), None)
+    if called is not None:
+        by_name = total * CALLED_SO / (1.0 - CALLED_SO)
+        near = near if called.key in weights else [*near, called]
+        weights[called.key] = weights.get(called.key, 0.0) + by_name
+        total += by_name
     leading = [one for one in LEAD if one in allowed]
     likely = [size for size in near if size.series not in allowed or weights[size.key] > 1e-9 * total]
     groups = []
@@ -121,17 +146,22 @@ def rank(
     known = settles_both(any_fit)
     nothing = none_probability >= 0.5 or not groups
     clash = conflict(evidence, any_fit)
-    ask = None if clash else next_measurement(evidence, rivals)
+    ask = None if clash or called is not None else next_measurement(evidence, rivals)
     widths_known = any(reading.dimension is Dimension.WIDTH for reading in evidence.readings)
+    denied = (
+        denial(any_fit, id_mm, width_mm, width_read=widths_known, series=allowed) if nothing and not clash else None
+    )
     return Ranking(
         evidence,
         tuple(Match(ring.size, -less, ring.also, _residuals(given, ring.size)) for less, _, ring in groups[:limit]),
         none_probability,
-        doubt(named, none_probability, can_settle=ask is not None),
+        doubt(named, none_probability, can_settle=ask is not None, denied=denied, called=called),
         clash,
         ask,
         neighbours(id_mm, width_mm if known or widths_known else None, _of(allowed)) if nothing and not clash else None,
         cord(id_mm, width_mm) if nothing and known and not clash else None,
+        denied,
+        called,
     )
 
 

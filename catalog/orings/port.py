@@ -146,7 +146,7 @@ def _ring(row: dict[str, str]) -> RingSize | None:
         float(row["ring_id_tol_mm"]),
         width,
         float(row["ring_section_tol_mm"]),
-        named(row["source"]),
+        row["source"],
         Standing(row["standing"]),
         f"ring of the {row['standard']} port {row['thread']}",
     )

@@ -36,7 +36,8 @@ class Series(StrEnum):
 class RingSize(NamedTuple):
     """One standard size as made: nominal dimensions with their tolerances, all in millimetres.
 
-    AS568 prints inches, so its millimetres here are inch × 25.4 exactly; `inch_table` keeps what is printed.
+    AS568 prints inches, so its millimetres here are inch × 25.4 exactly; `inch_table` keeps what is printed. `cited`
+    and `remark` are as the table writes them, with its short keys; `source` and `note` name the publications instead.
     """
 
     series: Series
@@ -45,9 +46,19 @@ class RingSize(NamedTuple):
     id_tol_mm: float
     cross_section_mm: float
     cross_section_tol_mm: float
-    source: str
+    cited: str
     standing: Standing
-    note: str
+    remark: str
+
+    @property
+    def source(self) -> str:
+        """Where the row comes from, each publication by its name."""
+        return named(self.cited)
+
+    @property
+    def note(self) -> str:
+        """What else is to be known of the row, each publication by its name."""
+        return named(self.remark)
 
     @property
     def od_mm(self) -> float:
@@ -125,7 +136,7 @@ def load(series: Series) -> tuple[RingSize, ...]:
                 number(row[2]),
                 number(row[3]),
                 number(row[4]),
-                named(row[-3]),
+                row[-3],
                 standing[row[-2]],
                 row[-1],
             )
@@ -194,12 +205,19 @@ def find(name: str) -> RingSize | None:
     """The size a person names, or None: `AS568-214`, `-214`, `214`, `P22A`, `25x3.55`, `R12`, `0031-16`.
 
     A label or a key finds its own size. Case and spaces do not matter, and a comma may stand for the decimal point.
-    An ID × width that no metric series has finds a size of another standard with that nominal ID and width.
+    An ID × width that no metric series has finds a size of another standard with that nominal ID and width. Trade
+    fractions (`1 x 1/8 in`, `5 x 5-1/2 x 1/4`) find their AS568 size; where they name two, None.
     """
     if len(name) > _LONGEST_NAME:
         return None
     if (size := by_key(name)) is not None:
         return size
+    if "/" in name:
+        from catalog.orings.fractions import sizes_called  # it builds on this module
+
+        called = sizes_called(name)
+        if called:
+            return called[0] if len(called) == 1 else None
     text = "".join(name.split()).lower()
     for prefix, series in _PREFIXES:
         if found := re.match(prefix, text):

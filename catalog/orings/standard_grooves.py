@@ -1,7 +1,10 @@
 """Published groove tables as data, and a groove built from a row around a ring.
 
-`data/grooves/grooves.csv`: depth includes clearance. In JIS B 2401-2 the radial depth (half of D − d) and the depth
-of a face groove differ for the same ring; they are separate rows and one never stands for the other.
+`data/grooves/grooves.csv`: the depth is from the groove's bottom to the mating surface with the part in the middle, so
+it includes half the diametral clearance; pushed over, the gap is deeper on one side by that half and shallower on the
+other (`figures`). Rows printed in inches stay in inches and are converted exactly. In JIS B 2401-2 the radial depth
+(half of D − d) and the depth of a face groove differ for the same ring; they are separate rows and one never stands for
+the other.
 """
 
 from __future__ import annotations
@@ -52,8 +55,7 @@ class GrooveRow(NamedTuple):
     note: str
 
 
-def _optional(text: str) -> float | None:
-    return float(text) if text else None
+_MM = {"mm": 1.0, "in": 25.4}
 
 
 def _pair(low: str, high: str) -> tuple[float, float] | None:
@@ -64,28 +66,38 @@ def _pair(low: str, high: str) -> tuple[float, float] | None:
 def groove_rows() -> tuple[GrooveRow, ...]:
     """Every row of every table, in the order of the file."""
     with TABLE.open(encoding="utf-8", newline="") as handle:
-        return tuple(
-            GrooveRow(
-                row["table"],
-                row["use"],
-                tuple(Motion(motion) for motion in row["motion"].split(" or ")),
-                row["medium"],
-                row["series"],
-                float(row["section_mm"]),
-                _optional(row["section_tol_mm"]),
-                between(float(row["depth_min_mm"]), float(row["depth_max_mm"])),
-                between(float(row["width_min_mm"]), float(row["width_max_mm"])),
-                _optional(row["width_one_backup_mm"]),
-                _optional(row["width_two_backups_mm"]),
-                _optional(row["clearance_max_mm"]),
-                _pair(row["squeeze_min_mm"], row["squeeze_max_mm"]),
-                _pair(row["squeeze_min_pct"], row["squeeze_max_pct"]),
-                named(row["source"]),
-                Standing(row["standing"]),
-                row["note"],
-            )
-            for row in csv.DictReader(handle)
-        )
+        return tuple(map(_row, csv.DictReader(handle)))
+
+
+def _row(row: dict[str, str]) -> GrooveRow:
+    unit = _MM[row["unit"]]
+
+    def mm(name: str) -> float:
+        return float(row[name]) * unit
+
+    def optional(name: str) -> float | None:
+        return mm(name) if row[name] else None
+
+    squeeze = (optional("squeeze_min"), optional("squeeze_max"))
+    return GrooveRow(
+        row["table"],
+        row["use"],
+        tuple(Motion(motion) for motion in row["motion"].split(" or ")),
+        row["medium"],
+        row["series"],
+        mm("section"),
+        optional("section_tol"),
+        between(mm("depth_min"), mm("depth_max")),
+        between(mm("width_min"), mm("width_max")),
+        optional("width_one_backup"),
+        optional("width_two_backups"),
+        optional("clearance_max"),
+        None if squeeze[0] is None or squeeze[1] is None else (squeeze[0], squeeze[1]),
+        _pair(row["squeeze_min_pct"], row["squeeze_max_pct"]),
+        named(row["source"]),
+        Standing(row["standing"]),
+        row["note"],
+    )
 
 
 def standard_grooves(
@@ -121,6 +133,12 @@ def _serves(row: GrooveRow, ring: RingSize) -> bool:
     return row.table != JIS_TABLE or (ring.series is Series.JIS and ring.designation[0] == row.series[0])
 
 
+def rows_for(ring: RingSize, kind: GrooveKind, motion: Motion = Motion.STATIC) -> tuple[GrooveRow, ...]:
+    """The rows that serve a ring: its own standard's first, then the published ones."""
+    rows = [found for found in standard_grooves(ring.cross_section_mm, kind, motion) if _serves(found, ring)]
+    return tuple(sorted(rows, key=lambda row: row.table != JIS_TABLE))
+
+
 def groove_for(
     ring: RingSize,
     kind: GrooveKind,
@@ -136,11 +154,10 @@ def groove_for(
     standard goes first, then the first published row.
     """
     if row is None:
-        rows = [found for found in standard_grooves(ring.cross_section_mm, kind, motion) if _serves(found, ring)]
-        own = [found for found in rows if found.table == JIS_TABLE]
+        rows = rows_for(ring, kind, motion)
         if not rows:
             return None
-        row = (own or rows)[0]
+        row = rows[0]
     label = f"{row.table}, {ring.cross_section_mm:.2f} mm, {row.use}"
     if kind.is_face:
         if kind is GrooveKind.FACE_INSIDE:

@@ -12,9 +12,12 @@ from collections.abc import Callable, Iterator
 from math import inf, sqrt
 from typing import NamedTuple
 
+from catalog.compare import at_most
+from catalog.publications import named
+
 SEAM = 3.0
 HIGHEST = 25.0
-SOURCE = "handbook polynomials for the loss of width under stretch, S05 S06"
+SOURCE = f"loss of width under stretch: {named('S05 S06')}"
 
 
 class Piece(NamedTuple):
@@ -83,7 +86,8 @@ LOSS_ABOVE_SEAM = _quadratic(SEAM)
 def section_loss(stretch: float) -> float:
     """Percent by which the width shrinks at `stretch` percent (of the ID). Never below 0, never falling but at 3 %."""
     for piece in PIECES:
-        if stretch <= piece.high:
+        # 51.5 mm over 50 is 3 %, whatever the last digit of the division says.
+        if at_most(stretch, piece.high):
             return piece.loss(stretch)
     raise ValueError("The stretch must be a number of percent, for example 2.")
 

@@ -10,6 +10,7 @@ from functools import cache
 from typing import NamedTuple
 
 from catalog.orings.sizes import TABLES
+from catalog.publications import named
 from catalog.standing import Standing
 
 
@@ -33,7 +34,15 @@ def table() -> tuple[ToleranceRow, ...]:
     lines = (TABLES / "iso3601_tolerances.csv").read_text(encoding="utf-8").splitlines()
     return tuple(
         ToleranceRow(
-            row[0], row[1], row[2], float(row[3]), float(row[4]), float(row[5]), row[6], Standing(row[7]), row[8]
+            row[0],
+            row[1],
+            row[2],
+            float(row[3]),
+            float(row[4]),
+            float(row[5]),
+            named(row[6]),
+            Standing(row[7]),
+            named(row[8]),
         )
         for row in list(csv.reader(lines))[1:]
     )

@@ -1,54 +1,41 @@
-"""From figures to a verdict: seals, marginal or will not, each reason a sentence with its figures and its source."""
+"""From figures to a verdict: seals, marginal or will not, each reason a sentence with its figures and its source.
+
+Every limit is inclusive (`catalog.compare`). Each reason carries its own margin, made of the same comparisons as its
+verdict, so that the sign never contradicts the word: 0 or more where it seals, 0 or less where it does not.
+
+Squeeze is judged at both sides of a part that has play. On the open side it may be too little: the nominal sizes under
+the rule's nominal floor will not seal, only the tolerance corner under the worst-case floor is marginal. On the closed
+side it may be too much: that is marginal, for it seals, and the squeezed ring itself pushes the part back. Too much to
+be used at all is what is too much with the part in the middle. So more play never makes a verdict better.
+"""
 
 from __future__ import annotations
 
-from enum import StrEnum
+from collections.abc import Iterable
 from typing import NamedTuple
 
+from catalog.because import Because
+from catalog.compare import at_least, over, under
 from catalog.orings import stretch
-from catalog.orings.extrusion import allowed_gap
 from catalog.orings.figures import Figures, Service
-from catalog.orings.groove import Groove, GrooveKind, Motion
+from catalog.orings.groove import Groove, GrooveKind, Guiding, Motion
 from catalog.orings.limits import (
+    ENTRY,
     FILL,
+    LEAST_SQUEEZE,
     LEAST_SQUEEZE_MM,
-    LEAST_SQUEEZE_SOURCE,
-    PRACTICE,
     Rule,
     compression_rule,
     squeeze_rule,
     stretch_rule,
 )
+from catalog.orings.pressed_out import pressed_out
+from catalog.orings.reason import Reason, Verdict
+from catalog.orings.saying import places
 from catalog.orings.sizes import RingSize
 from catalog.orings.span import Range
 
-# Printed limits are rounded and floats are not: a hair's breadth is no failure.
-_HAIR = 1e-6
-
-
-class Verdict(StrEnum):
-    """Whether the ring will seal in the groove."""
-
-    SEALS = "seals"
-    MARGINAL = "marginal"
-    WILL_NOT = "will not"
-
-    @property
-    def rank(self) -> int:
-        """0 best, 2 worst."""
-        return _RANKS[self]
-
-
-_RANKS = {Verdict.SEALS: 0, Verdict.MARGINAL: 1, Verdict.WILL_NOT: 2}
-
-
-class Reason(NamedTuple):
-    """One judged figure. `about` names it; `text` is a sentence with the figures; `source` the rule's."""
-
-    about: str
-    verdict: Verdict
-    text: str
-    source: str
+__all__ = ["Reason", "Verdict", "judge", "worst"]
 
 
 def worst(verdicts: tuple[Verdict, ...]) -> Verdict:
@@ -56,41 +43,107 @@ def worst(verdicts: tuple[Verdict, ...]) -> Verdict:
     return max(verdicts, key=lambda verdict: verdict.rank)
 
 
-def _state(value: Range, rule: Rule) -> Verdict:
-    low, high = rule.worst
-    if not rule.nominal[0] - _HAIR <= value.nominal <= rule.nominal[1] + _HAIR:
-        return Verdict.WILL_NOT
-    if value.maximum < low - _HAIR or value.minimum > high + _HAIR:
-        return Verdict.WILL_NOT
-    if value.minimum < low - _HAIR or value.maximum > high + _HAIR:
-        return Verdict.MARGINAL
-    return Verdict.SEALS
+class _Check(NamedTuple):
+    """One comparison: how far the figure is on the right side of its limit, and what follows where it is not."""
+
+    figure: float
+    limit: float
+    is_floor: bool
+    else_: Verdict
+    nominal: bool = False
+
+    @property
+    def slack(self) -> float:
+        return self.figure - self.limit if self.is_floor else self.limit - self.figure
+
+    @property
+    def failed(self) -> bool:
+        return under(self.figure, self.limit) if self.is_floor else over(self.figure, self.limit)
 
 
-def _figures(value: Range) -> str:
-    return f"{value.minimum:.1f} / {value.nominal:.1f} / {value.maximum:.1f} %"
+def _floors(value: Range, rule: Rule) -> list[_Check]:
+    return [
+        _Check(value.minimum, rule.worst[0], True, Verdict.MARGINAL),
+        _Check(value.nominal, rule.nominal[0], True, Verdict.WILL_NOT, True),
+        _Check(value.maximum, rule.worst[0], True, Verdict.WILL_NOT),
+    ]
+
+
+def _ceilings(value: Range, rule: Rule, closed: Range | None = None) -> list[_Check]:
+    return [
+        _Check((closed or value).maximum, rule.worst[1], False, Verdict.MARGINAL),
+        _Check(value.nominal, rule.nominal[1], False, Verdict.WILL_NOT, True),
+        _Check(value.minimum, rule.worst[1], False, Verdict.WILL_NOT),
+    ]
+
+
+def _outcome(checks: Iterable[_Check], scale: float) -> tuple[Verdict, float, list[_Check]]:
+    """Verdict, margin and the checks that failed. The margin's sign is the verdict's."""
+    known = list(checks)
+    failed = [one for one in known if one.failed]
+    verdict = worst((Verdict.SEALS, *(one.else_ for one in failed)))
+    least = min((one.slack for one in failed or known), default=scale) / scale
+    return verdict, least if failed else max(0.0, least), failed
+
+
+def _figures(value: Range, count: int) -> str:
+    return f"{value.minimum:.{count}f} / {value.nominal:.{count}f} / {value.maximum:.{count}f} %"
 
 
 def _band(band: tuple[float, float]) -> str:
     return f"{band[0]:g} to {band[1]:g} %"
 
 
-def _judge(about: str, name: str, value: Range, rule: Rule, low: str, high: str, *, strict: bool = False) -> Reason:
+class _Judged(NamedTuple):
+    """A figure to judge: what is shown, then its sides, which differ where play opens and closes the gap."""
+
+    shown: Range
+    opened: Range
+    centred: Range
+    closed: Range
+
+
+def _one(value: Range) -> _Judged:
+    return _Judged(value, value, value, value)
+
+
+def _judge(
+    about: str, name: str, value: _Judged, rule: Rule, low: str, high: str, *, strict: bool = False, where: str = ""
+) -> Reason:
     """One band judged. `strict`: a nominal outside the usual band is marginal, not only remarked on."""
-    state = _state(value, rule)
-    text = f"{name} is {_figures(value)} (least / nominal / most)"
-    below, above = value.nominal < rule.usual[0] - _HAIR, value.nominal > rule.usual[1] + _HAIR
-    if state is Verdict.SEALS and strict and (below or above):
-        text += f"; {_band(rule.usual)} is usual: {low if below else high}."
-        return Reason(about, Verdict.MARGINAL, text, rule.source)
+    half = (rule.worst[1] - rule.worst[0]) / 2
+    floors, ceilings = _floors(value.opened, rule), _ceilings(value.centred, rule, value.closed)
+    state, margin, failed = _outcome((*floors, *ceilings), half)
+    usual = (
+        _Check(value.opened.nominal, rule.usual[0], True, Verdict.MARGINAL),
+        _Check(value.centred.nominal, rule.usual[1], False, Verdict.MARGINAL),
+    )
+    count = max(
+        places(value.shown, (*rule.worst, *(one.limit for one in failed))),
+        places(
+            (value.opened.nominal, value.centred.nominal),
+            (one.limit for one in (*failed, *(usual if strict else ()))),
+        ),
+    )
+    text = f"{name} is {_figures(value.shown, count)} (least / nominal / most){where}"
+    standing = rule.nominal_standing if any(one.nominal for one in failed) else rule.standing
+    said = f"{rule.what}: {_band(rule.usual)} is usual, {_band(rule.worst)} at the worst, {_band(rule.nominal)} nominal"
+    missed = [one for one in usual if one.failed]
+    if state is Verdict.SEALS and strict and missed:
+        text += f"; {_band(rule.usual)} is usual: {low if missed[0].is_floor else high}."
+        beyond = min(one.slack for one in missed) / half
+        return Reason(about, Verdict.MARGINAL, text, rule.source, said, rule.standing, min(margin, beyond))
     if state is Verdict.SEALS:
         text += f", inside the {_band(rule.worst)} allowed"
-        text += f", outside the usual {_band(rule.usual)}." if below or above else "."
-        return Reason(about, state, text, rule.source)
-    too_low = value.minimum < rule.worst[0] - _HAIR or value.nominal < rule.nominal[0]
-    too_high = value.maximum > rule.worst[1] + _HAIR or value.nominal > rule.nominal[1]
-    told = "; ".join(words for words, said in ((low, too_low), (high, too_high)) if said)
-    return Reason(about, state, f"{text}; {_band(rule.worst)} is allowed: {told}.", rule.source)
+        text += f", outside the usual {_band(rule.usual)}." if missed else "."
+        return Reason(about, state, text, rule.source, said, rule.standing, margin)
+    told = "; ".join(words for words, side in ((low, True), (high, False)) if any(f.is_floor is side for f in failed))
+    text += f"; {_band(rule.worst)} is allowed"
+    if nominal := [one for one in failed if one.nominal]:
+        way = "under" if nominal[0].is_floor else "over"
+        figure = f"{nominal[0].figure:.{count}f} % " if not nominal[0].is_floor else ""
+        text += f", and the nominal {figure}is {way} {nominal[0].limit:g} %"
+    return Reason(about, state, f"{text}: {told}.", rule.source, said, standing, margin)
 
 
 def judge(
@@ -102,128 +155,152 @@ def judge(
     middle, 0 at a limit, negative beyond it.
     """
     rule = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm)
-    reasons = [_judge("squeeze", "Squeeze", fitted.squeeze, rule, "it may leak", "it is hard to fit and ages fast")]
-    margins = [_margin(fitted.squeeze, rule.worst)]
+    value = _Judged(fitted.squeeze, fitted.opened, fitted.centred, fitted.closed)
+    low, high = "it may leak", "it is hard to fit and ages fast"
+    reasons = [_judge("squeeze", "Squeeze", value, rule, low, high, where=_pushed(groove))]
     if (least := _least_squeeze(ring, groove, fitted)) is not None:
         reasons.append(least)
     if fitted.stretch is not None:
         on_rod = groove.kind is GrooveKind.ROD
-        found, margin = _rod_stretch(ring, fitted.stretch) if on_rod else _stretch(ring, groove, fitted.stretch)
-        reasons += found
-        margins.append(margin)
+        reasons += _rod_stretch(ring, fitted.stretch) if on_rod else _stretch(ring, groove, fitted.stretch)
     if fitted.od_compression is not None:
         rule = compression_rule(ring.od_mm)
         low, high = "it stands off the outer wall", "it may buckle when fitted"
-        reasons.append(_judge("od_compression", "OD compression", fitted.od_compression, rule, low, high))
-        margins.append(_margin(fitted.od_compression, rule.worst))
+        reasons.append(_judge("od_compression", "OD compression", _one(fitted.od_compression), rule, low, high))
     if fitted.fill is not None:
         reasons.append(_fill("fill", "Fill", fitted.fill))
-        margins.append(min((85 - fitted.fill.nominal) / 12.5, (100 - fitted.fill.maximum) / 12.5))
     reasons += _entry(ring, groove)
     if served is not None and service is not None:
         reasons += _in_service(ring, groove, served, service)
-    if (gap := _gap(groove, ring, service)) is not None:
+    if service is not None and (gap := pressed_out(groove, ring, service)) is not None:
         reasons.append(gap)
     reasons.sort(key=lambda reason: -reason.verdict.rank)
-    return tuple(reasons), min(1.0, *margins)
+    return tuple(reasons), min(1.0, *(reason.margin for reason in reasons))
+
+
+def _pushed(groove: Groove) -> str:
+    pushed = groove.pushed_mm
+    if pushed > 0:
+        return f", the part pushed over by {pushed / 2:.3g} mm, half its play"
+    return {
+        Guiding.CENTRED: ", the part guided centred",
+        Guiding.UNKNOWN: ", the part taken as centred",
+    }.get(groove.guiding, "")
 
 
 def _least_squeeze(ring: RingSize, groove: Groove, fitted: Figures) -> Reason | None:
     """The rule in mm, on the free width as the tables print it. Rings in air are squeezed less on purpose."""
     least = ring.cross_section_mm - ring.cross_section_tol_mm - fitted.depth_mm.maximum
-    if groove.motion is Motion.PNEUMATIC or least >= LEAST_SQUEEZE_MM - _HAIR:
+    if groove.motion is Motion.PNEUMATIC or at_least(least, LEAST_SQUEEZE_MM):
         return None
-    text = (
-        f"At the worst only {least:.2f} mm of its free width is squeezed; {LEAST_SQUEEZE_MM} mm is the least advised."
+    shown = f"{least:.{places((least,), (LEAST_SQUEEZE_MM, 0.0), 2)}f}"
+    told = (
+        f"only {shown} mm of its free width is squeezed"
+        if least > 0
+        else f"its free width touches nothing ({shown} mm)"
     )
-    return Reason("squeeze_mm", Verdict.MARGINAL, text, LEAST_SQUEEZE_SOURCE)
+    text = f"At the worst {told}; {LEAST_SQUEEZE_MM} mm is the least advised."
+    rule, source, standing = LEAST_SQUEEZE
+    margin = (least - LEAST_SQUEEZE_MM) / LEAST_SQUEEZE_MM
+    return Reason("squeeze_mm", Verdict.MARGINAL, text, source, rule, standing, margin)
 
 
-def _margin(value: Range, band: tuple[float, float]) -> float:
-    half = (band[1] - band[0]) / 2
-    return min(value.minimum - band[0], band[1] - value.maximum) / half
-
-
-def _stretch(ring: RingSize, groove: Groove, value: Range) -> tuple[list[Reason], float]:
+def _stretch(ring: RingSize, groove: Groove, value: Range) -> list[Reason]:
     rule = stretch_rule(groove.kind, ring.id_mm)
-    found = [_judge("stretch", "Stretch", value, rule, "it hangs loose", "it thins and may tire", strict=True)]
+    reason = _judge("stretch", "Stretch", _one(value), rule, "it hangs loose", "it thins and may tire", strict=True)
+    if reason.verdict is Verdict.SEALS:
+        # A nominal stretch of 0 is still right, so its margin is counted from half a band below.
+        half = rule.usual[1] / 2
+        nominal = min(value.nominal + half / 2, rule.usual[1] - value.nominal) / half
+        reason = reason._replace(margin=min(reason.margin, max(0.0, nominal)))
+    found = [reason]
     if (doubt := stretch.doubt(value.minimum, value.maximum)) is not None:
-        found.append(Reason("width_loss", Verdict.SEALS, doubt, stretch.SOURCE))
-    # A nominal stretch of 0 is still right, so its margin is counted from half a band below.
-    half = rule.usual[1] / 2
-    nominal = min(value.nominal + half / 2, rule.usual[1] - value.nominal) / half
-    return found, min(_margin(value, rule.worst), nominal)
+        found.append(Reason("width_loss", Verdict.SEALS, doubt, stretch.SOURCE, "loss of width under stretch"))
+    return found
 
 
-def _rod_stretch(ring: RingSize, value: Range) -> tuple[list[Reason], float]:
+def _rod_stretch(ring: RingSize, value: Range) -> list[Reason]:
     """A bore holds its ring by the OD, so a ring clear of the rod until it is squeezed is as meant."""
     if value.maximum <= 0:
-        return [], 1.0
+        return []
     rule = stretch_rule(GrooveKind.ROD, ring.id_mm)
     usual, most, nominal = rule.usual[1], rule.worst[1], rule.nominal[1]
-    text = f"Over the rod the ring stretches by {_figures(value)} (least / nominal / most)"
-    state = Verdict.SEALS
-    if value.nominal > nominal or value.minimum > most + _HAIR:
-        state = Verdict.WILL_NOT
-    elif value.nominal > usual + _HAIR or value.maximum > most + _HAIR:
-        state = Verdict.MARGINAL
+    checks = (
+        _Check(value.maximum, most, False, Verdict.MARGINAL),
+        _Check(value.nominal, usual, False, Verdict.MARGINAL),
+        _Check(value.nominal, nominal, False, Verdict.WILL_NOT, True),
+        _Check(value.minimum, most, False, Verdict.WILL_NOT),
+    )
+    state, margin, failed = _outcome(checks, most)
+    if state is Verdict.SEALS:
+        margin = max(0.0, (most - value.maximum) / most)
+    count = places(value, (usual, most, nominal))
+    text = f"Over the rod the ring stretches by {_figures(value, count)} (least / nominal / most)"
     text += f"; up to {usual:g} % nominal and {most:g} % at the worst is allowed."
-    return [Reason("stretch", state, text, rule.source)], (most - value.maximum) / most
+    standing = rule.nominal_standing if any(one.nominal for one in failed) else rule.standing
+    return [Reason("stretch", state, text, rule.source, rule.what, standing, margin)]
 
 
 def _fill(about: str, name: str, value: Range) -> Reason:
-    state = _state(value, FILL)
-    if value.maximum >= 100 and value.nominal > FILL.nominal[1]:
-        state = Verdict.WILL_NOT
-    elif state is Verdict.SEALS and value.nominal > FILL.usual[1] + _HAIR:
-        state = Verdict.MARGINAL
-    text = f"{name} is {_figures(value)} of the groove (least / nominal / most)"
+    checks = [
+        _Check(value.maximum, FILL.worst[1], False, Verdict.MARGINAL),
+        _Check(value.nominal, FILL.usual[1], False, Verdict.MARGINAL),
+        _Check(value.nominal, FILL.nominal[1], False, Verdict.WILL_NOT, True),
+        _Check(value.minimum, FILL.worst[1], False, Verdict.WILL_NOT),
+    ]
+    state, margin, failed = _outcome(checks, 12.5)
+    full = at_least(value.maximum, FILL.worst[1])
+    if full and state is Verdict.SEALS:
+        state, margin = Verdict.MARGINAL, 0.0  # never 100 %: the one limit of a fill that is not inclusive
+    count = places(value, (FILL.usual[1], FILL.nominal[1], FILL.worst[1]))
+    text = f"{name} is {_figures(value, count)} of the groove (least / nominal / most)"
     if state is Verdict.SEALS:
         text += ", which leaves room to swell."
-    elif value.maximum >= 100:
+    elif full:
         text += "; at the worst the rubber has no room and can force the joint."
     else:
         text += "; 85 % is the most advised, so there is little room to swell."
-    return Reason(about, state, text, FILL.source)
+    standing = FILL.nominal_standing if any(one.nominal for one in failed) else FILL.standing
+    return Reason(about, state, text, FILL.source, FILL.what, standing, margin)
 
 
 def _entry(ring: RingSize, groove: Groove) -> list[Reason]:
-    if groove.width is None or ring.cross_section_mm + ring.cross_section_tol_mm <= groove.width.minimum + _HAIR:
-        return []
     widest = ring.cross_section_mm + ring.cross_section_tol_mm
-    state = Verdict.WILL_NOT if ring.cross_section_mm > groove.width.nominal else Verdict.MARGINAL
-    text = f"The ring is up to {widest:.2f} mm wide and the groove as narrow as {groove.width.minimum:.2f} mm."
-    return [Reason("entry", state, text + " It will not go in freely.", PRACTICE)]
+    if groove.width is None or not over(widest, groove.width.minimum):
+        return []
+    state = Verdict.WILL_NOT if over(ring.cross_section_mm, groove.width.nominal) else Verdict.MARGINAL
+    count = places((widest,), (groove.width.minimum,), 2)
+    text = (
+        f"The ring is up to {widest:.{count}f} mm wide and the groove as narrow as {groove.width.minimum:.{count}f} mm."
+    )
+    margin = (groove.width.minimum - widest) / ring.cross_section_mm
+    rule, source, standing = ENTRY
+    return [Reason("entry", state, f"{text} It will not go in freely.", source, rule, standing, margin)]
 
 
 def _in_service(ring: RingSize, groove: Groove, served: Figures, service: Service) -> list[Reason]:
     """In service only two things are asked: squeeze left, and room left. More squeeze from swell is welcome."""
     rule = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm)
-    rule = rule._replace(worst=(rule.worst[0], 100.0), nominal=(rule.nominal[0], 100.0), usual=(rule.usual[0], 100.0))
+    state, margin, failed = _outcome(_floors(served.opened, rule), (rule.worst[1] - rule.worst[0]) / 2)
     where = f"at {service.temperature_c:g} °C with {service.volume_swell:+g} % volume"
-    found = [_judge("service_squeeze", f"Squeeze {where}", served.squeeze, rule, "it may leak", "")]
+    count = places(served.opened, (rule.worst[0], *(one.limit for one in failed)))
+    text = f"Squeeze {where} is {_figures(served.squeeze, count)} (least / nominal / most){_pushed(groove)}"
+    if state is Verdict.SEALS:
+        text += f", above the least of {rule.worst[0]:g} %."
+    else:
+        text += f"; {rule.worst[0]:g} % is the least allowed"
+        text += f", {rule.nominal[0]:g} % nominal: it may leak."
+    standing = rule.nominal_standing if any(one.nominal for one in failed) else rule.standing
+    found = [Reason("service_squeeze", state, text, rule.source, rule.what, standing, margin)]
     if served.fill is not None:
         found.append(_fill("service_fill", f"Fill {where}", served.fill))
     return found
 
 
-def _gap(groove: Groove, ring: RingSize, service: Service | None) -> Reason | None:
-    if service is None or service.pressure_bar is None or groove.clearance is None:
-        return None
-    limit = allowed_gap(service.pressure_bar, service.shore_a, ring.cross_section_mm)
-    gap = groove.clearance
-    told = f"{service.pressure_bar:g} bar and {service.shore_a} Shore A"
-    if gap <= 0:
-        text = f"Metal meets metal, so {told} cannot push the ring into a gap."
-        return Reason("extrusion", Verdict.SEALS, text, "no gap, no extrusion, S15")
-    if limit is None:
-        text = f"{told} is beyond the tables; the {gap:g} mm gap needs a back-up ring or a harder compound."
-        return Reason("extrusion", Verdict.WILL_NOT, text, "clearance against pressure, S12")
-    if gap <= limit.diametral_mm + _HAIR:
-        text = f"The {gap:g} mm gap (on diameter) is within the {limit.diametral_mm:.2f} mm allowed at {told}."
-        return Reason("extrusion", Verdict.SEALS, text, limit.source)
-    text = (
-        f"The {gap:g} mm gap (on diameter) is over the {limit.diametral_mm:.2f} mm allowed at {told}; "
-        "the ring will be nibbled. Fit a back-up ring, a harder ring, or close the gap."
+def because(reasons: Iterable[Reason], verdict: Verdict) -> tuple[Because, ...]:
+    """The rules that decided a verdict: of what seals all of them, else those that spoke against it."""
+    return tuple(
+        dict.fromkeys(
+            Because(one.rule, one.source, one.standing) for one in reasons if one.verdict is verdict and one.rule
+        )
     )
-    return Reason("extrusion", Verdict.WILL_NOT, text, limit.source)

@@ -3,7 +3,7 @@
 - `machine`, `position`: the names; `size`: the size key (`as568:214`); `rubber`, `hardness_shore_a`, `note`, if any.
 - `condition` of the ring that was measured; `readings`: `what value ± tool`, parted by `;`, mm: `id 24.9 0.1 caliper`.
 - `groove_kind`, `groove_motion`; `groove`: `name lowest nominal highest`, parted by `;`, in mm, a chamfer in degrees;
-  `groove_clearance` in mm; `groove_label`, `groove_source`.
+  `groove_clearance` in mm; `groove_play` in mm or `centred`, empty where unknown; `groove_label`, `groove_source`.
 - `who` confirmed it and `at` which moment (ISO 8601).
 
 A cell that a spreadsheet could run as a formula has an apostrophe before it (see `csv_cells`).
@@ -13,28 +13,31 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Final, NamedTuple
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.span import Range
+from models import outside
 from models.csv_cells import neutral, plain
 from models.errors import InvalidInputError
 from models.fits.fit_records import FitRow, NewFit, Origin
 from models.fits.readings import to_store
+from models.outside import Record, look_through
 from models.stores.items import check_hardness, clean_size_key
 from models.text import NOTE_LENGTH, clean
 
 COLUMNS: Final = (
     *("machine", "position", "size", "rubber", "hardness_shore_a", "condition", "readings"),
-    *("groove_kind", "groove_motion", "groove", "groove_clearance", "groove_label", "groove_source"),
+    *("groove_kind", "groove_motion", "groove", "groove_clearance", "groove_play", "groove_label", "groove_source"),
     *("note", "who", "at"),
 )
+CENTRED: Final = "centred"
 _NEEDED: Final = ("machine", "position", "size")
 _SPANS: Final = ("inner", "outer", "depth", "width", "chamfer")
-MOST_CHARACTERS: Final = 20_000_000
 
 
 class FileFit(NamedTuple):
@@ -83,6 +86,7 @@ def _cells(row: FitRow) -> tuple[str, ...]:
         groove.motion.value if groove else "",
         "; ".join(spans),
         "" if groove is None or groove.clearance is None else repr(groove.clearance),
+        _play(groove),
         groove.label if groove else "",
         groove.source if groove else "",
         row.note,
@@ -91,16 +95,44 @@ def _cells(row: FitRow) -> tuple[str, ...]:
     )
 
 
-def from_csv(text: str) -> FileRead:
-    """Read a file of fit records. A bad row is refused with its line and the rest are read.
+def _play(groove: Groove | None) -> str:
+    if groove is None:
+        return ""
+    if groove.centred:
+        return CENTRED
+    return "" if groove.play is None else repr(groove.play)
 
-    Raises `InvalidInputError` where it is no such file.
-    """
-    if len(text) > MOST_CHARACTERS:
-        raise InvalidInputError(f"The file has {len(text)} characters.", f"Split it below {MOST_CHARACTERS}.")
-    reader = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""), strict=True)
+
+def from_csv(text: str) -> FileRead:
+    """Read a text of fit records, as `streamed` does a file."""
     fits: list[FileFit] = []
     refused: list[tuple[int, str]] = []
+    for one in _rows(io.StringIO(text.removeprefix("\ufeff"), newline="")):
+        (fits if isinstance(one, FileFit) else refused).append(one)  # type: ignore[arg-type]
+    return FileRead(tuple(fits), tuple(refused))
+
+
+def streamed(file: Path, refused: Callable[[tuple[int, str]], object]) -> Iterator[FileFit]:
+    """Every record of a file, one after another; a bad row goes to `refused` with its line and the rest are read.
+
+    UTF-8, or UTF-16 or 32 that show to be so. Raises `InvalidInputError` where it is no such file.
+    """
+    look_through(file)
+    with file.open("rb") as raw:
+        found = outside.alphabet(raw.read(outside.SAMPLE), file.name) or "utf-8"
+        raw.seek(0)
+        try:
+            for one in _rows(Record(io.TextIOWrapper(raw, found, newline=""), file.name)):
+                if isinstance(one, FileFit):
+                    yield one
+                else:
+                    refused(one)
+        except UnicodeDecodeError as fault:
+            raise InvalidInputError(f"{file.name} is no UTF-8 text.", "Save it as CSV in UTF-8.") from fault
+
+
+def _rows(lines: Iterable[str]) -> Iterator[FileFit | tuple[int, str]]:
+    reader = csv.DictReader(lines, strict=True)
     try:
         missing = [name for name in _NEEDED if name not in (reader.fieldnames or ())]
         if missing:
@@ -110,13 +142,14 @@ def from_csv(text: str) -> FileRead:
         for row in reader:
             line = reader.line_num
             cells = {name: plain(cell or "").strip() for name, cell in row.items() if name is not None}
+            if isinstance(lines, Record):
+                lines.letters = 0
             try:
-                fits.append(_fit(line, cells))
+                yield _fit(line, cells)
             except (InvalidInputError, ValueError) as fault:
-                refused.append((line, str(fault)))
+                yield line, str(fault)
     except csv.Error as fault:
         raise InvalidInputError(f"Line {reader.line_num} is no CSV: {fault}.", "Export the file again.") from fault
-    return FileRead(tuple(fits), tuple(refused))
 
 
 def _fit(line: int, cells: dict[str, str]) -> FileFit:
@@ -174,6 +207,9 @@ def _groove(cells: dict[str, str]) -> Groove | None:
     clearance = cells.get("groove_clearance", "")
     if clearance and not 0 <= float(clearance) <= 20_000:
         raise InvalidInputError(f"The groove's clearance of {clearance} can't be.", "Write mm, from 0 up.")
+    play = cells.get("groove_play", "")
+    if play and play != CENTRED and not 0 <= float(play) <= 20_000:
+        raise InvalidInputError(f"The groove's play of {play} can't be.", f"Write mm, from 0 up, or {CENTRED}.")
     return Groove(
         GrooveKind(kind),
         Motion(cells.get("groove_motion") or Motion.STATIC),
@@ -185,4 +221,6 @@ def _groove(cells: dict[str, str]) -> Groove | None:
         float(clearance) if clearance else None,
         clean(cells.get("groove_label", ""), "groove's name", empty=True),
         clean(cells.get("groove_source", ""), "groove's source", empty=True),
+        float(play) if play and play != CENTRED else None,
+        play == CENTRED,
     )

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from enum import StrEnum
+from collections.abc import Iterable, Iterator, Mapping
+from enum import Enum, StrEnum
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
@@ -59,67 +59,91 @@ class Imported(NamedTuple):
 NO_CHOICES: Final[Mapping[int, Choice]] = MappingProxyType({})
 
 
-def plan(session: Session, fits: Sequence[FileFit]) -> ImportPlan:
+def plan(session: Session, fits: Iterable[FileFit]) -> ImportPlan:
     """Compare a file's records with this shop's; nothing is written."""
-    new: list[FileFit] = []
-    known: list[FileFit] = []
-    conflicts: list[Conflict] = []
-    refused: list[tuple[int, str]] = []
-    seen: dict[tuple[str, str], int] = {}
+    found = [*_compared(session, fits)]
+    return ImportPlan(
+        tuple(one for one, same, _, _ in found if same is _Same.NEW),
+        tuple(one for one, same, _, _ in found if same is _Same.KNOWN),
+        tuple(Conflict(one, ours, what) for one, _, ours, what in found if ours is not None),
+        tuple((one.line, why) for one, same, _, why in found if same is _Same.REFUSED),
+    )
+
+
+class _Same(Enum):
+    NEW, KNOWN, CONFLICT, REFUSED = range(4)
+
+
+def _compared(session: Session, fits: Iterable[FileFit]) -> Iterator[tuple[FileFit, _Same, FitRow | None, str]]:
+    """Each record with how it stands to ours: in a conflict, the one that holds and what differs; refused, why."""
+    seen: dict[int, int] = {}
     for one in fits:
-        place = (one.machine, one.position)
+        place = hash((one.machine, one.position))
         position = _position(session, one)
         if place in seen:
-            refused.append((one.line, f"{one.position} of {one.machine} stands on line {seen[place]} already."))
+            why = f"{one.position} of {one.machine} stands on line {seen[place]} already."
+            yield one, _Same.REFUSED, None, why
             continue
         seen[place] = one.line
         if position is not None and position.takes is not Kind.RING:
-            refused.append((one.line, f"“{position.name}” takes a {position.takes} here, not a ring."))
+            yield one, _Same.REFUSED, None, f"“{position.name}” takes a {position.takes} here, not a ring."
             continue
         history = fit_records.history(session, position.id or 0) if position is not None else ()
         if not history:
-            new.append(one)
+            yield one, _Same.NEW, None, ""
         elif any(_same(one.fit, row) for row in history):
-            known.append(one)
+            yield one, _Same.KNOWN, None, ""
         else:
-            conflicts.append(Conflict(one, history[0], _difference(one.fit, history[0])))
-    return ImportPlan(tuple(new), tuple(known), tuple(conflicts), tuple(refused))
+            yield one, _Same.CONFLICT, history[0], _difference(one.fit, history[0])
 
 
 def import_fits(
-    session: Session, act: Act, fits: Sequence[FileFit], choices: Mapping[int, Choice] = NO_CHOICES
+    session: Session, act: Act, fits: Iterable[FileFit], choices: Mapping[int, Choice] = NO_CHOICES
 ) -> Imported:
     """Add what is new, with machines and positions that are not here yet, and settle the conflicts chosen by line.
 
-    `THEIRS`: the file's record holds from now on, ours stays in the history. `OURS`: the file's record goes into the
-    history and ours is written again on top. A conflict without a choice changes nothing.
+    `fits` is gone through twice, so that every position is held in one order before anything is written; a long file
+    is never held whole. `THEIRS`: the file's record holds from now on, ours stays in the history. `OURS`: the file's
+    record goes into the history and ours is written again on top. A conflict without a choice changes nothing.
     Raises `InvalidInputError` for a choice on a line that is in no conflict.
     """
-    found = plan(session, fits)
-    made = claim(session, act, "fit_records.import", f"{len(fits)} records")
+    count = known = 0
+    refused: list[tuple[int, str]] = []
+    conflicts: list[Conflict] = []
+    places: set[int] = set()
+    for one, same, ours, why in _compared(session, fits):
+        count += 1
+        known += same is _Same.KNOWN
+        if same is _Same.REFUSED:
+            refused.append((one.line, why))
+        elif ours is not None:
+            conflicts.append(Conflict(one, ours, why))
+            places.add(ours.position_id)
+        elif same is _Same.NEW and (place := _position(session, one)) is not None:
+            places.add(place.id or 0)
+    made = claim(session, act, "fit_records.import", f"{count} records")
     if not made.first:
-        return Imported(0, 0, len(found.known), found.conflicts, found.refused)
-    lines = {one.theirs.line for one in found.conflicts}
-    strange = sorted(set(choices) - lines)
+        return Imported(0, 0, known, tuple(conflicts), tuple(refused))
+    strange = sorted(set(choices) - {one.theirs.line for one in conflicts})
     if strange:
         raise InvalidInputError(f"Line {strange[0]} is in no conflict.", "Leave it out, or look at the file again.")
-    places = [_position(session, one) for one in found.new]
-    ours = {conflict.ours.position_id for conflict in found.conflicts}
-    for position_id in sorted(ours | {place.id or 0 for place in places if place is not None}):
+    for position_id in sorted(places):
         hold(session, Position, position_id, "position")
-    for one in found.new:
-        fit_records.insert(session, made.action_id, _place_for(session, act, one), one.fit)
-    settled = 0
-    for conflict in found.conflicts:
-        choice = choices.get(conflict.theirs.line)
-        if choice is None:
-            continue
-        fit_records.insert(session, made.action_id, conflict.ours.position_id, conflict.theirs.fit)
-        if choice is Choice.OURS:
-            _write_again(session, made.action_id, conflict.ours)
-        settled += 1
-    open_ = tuple(one for one in found.conflicts if one.theirs.line not in choices)
-    return Imported(len(found.new), settled, len(found.known), open_, found.refused)
+    added = settled = 0
+    for one, same, ours, _ in _compared(session, fits):
+        if same is _Same.NEW:
+            fit_records.insert(session, made.action_id, _place_for(session, act, one), one.fit)
+            added += 1
+        elif ours is not None and (choice := choices.get(one.line)) is not None:
+            fit_records.insert(session, made.action_id, ours.position_id, one.fit)
+            if choice is Choice.OURS:
+                _write_again(session, made.action_id, ours)
+            settled += 1
+        if (added + settled) % 500 == 499:
+            session.flush()
+            session.expunge_all()
+    open_ = tuple(one for one in conflicts if one.theirs.line not in choices)
+    return Imported(added, settled, known, open_, tuple(refused))
 
 
 def _write_again(session: Session, action_id: int, ours: FitRow) -> None:

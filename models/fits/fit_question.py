@@ -69,7 +69,7 @@ def compare(
         if share < DOUBTED_BELOW:
             best = ranking.matches[0] if ranking.found else None
             found = best.size.key if best else None
-            reads = f"{best.size.label} ({best.probability:.0%})" if best else "no standard size"
+            reads = f"{best.size.label} ({best.probability:.0%})" if best else "no size in our tables"
             said.append(f"The readings now say {reads}.")
     if groove is not None and holds.groove is not None:
         said += _groove_differs(holds.groove, groove)

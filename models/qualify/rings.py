@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from catalog.orings.candidates import rings_for
 from catalog.orings.gland import Sealing, assess
+from catalog.orings.groove import Guiding
 from catalog.orings.sizes import by_key, label_of
 from catalog.orings.verdict import Verdict
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
@@ -68,8 +69,9 @@ def _size(wanted: Wanted, key: str, seals: Mapping[str, Sealing]) -> tuple[str, 
         how = "is only marginal" if found.verdict is Verdict.MARGINAL else "will not seal"
         return f"{label_of(key)}, where {asked}, {how} in this groove: {found.reasons[0].text}", -1
     squeeze = found.squeeze
+    centred = "" if found.groove.guiding is not Guiding.UNKNOWN else "; its play is unknown, taken as centred"
     figures = f"{squeeze.minimum:.1f} / {squeeze.nominal:.1f} / {squeeze.maximum:.1f} %"
     return (
-        f"{label_of(key)}, where {asked}: it seals in this groove, squeeze {figures} (least / nominal / most)",
+        f"{label_of(key)}, where {asked}: it seals in this groove, squeeze {figures} (least / nominal / most){centred}",
         INSTEAD,
     )

@@ -24,7 +24,9 @@ LIST, LOOK = "kitwright-list-", "kitwright-look-"
 
 _PART: Final = re.compile(r"(\.kitwright-(?:[0-9a-f]{32}|[a-z0-9_]{8})\.part)(?:-wal|-shm|-journal)?")
 _FOLDER: Final = re.compile(r"kitwright-(?:list|look)-(?:(\d{1,10})-)?[a-z0-9_]{8}")
-_INSIDE: Final = re.compile(r"(?:rows|backup[^/]*\.sqlite3|\.kitwright-[0-9a-f]{32}\.part)(?:-wal|-shm|-journal)?")
+_INSIDE: Final = re.compile(
+    r"(?:rows|standard-input|pipe|backup[^/]*\.sqlite3|\.kitwright-[0-9a-f]{32}\.part)(?:-wal|-shm|-journal)?"
+)
 
 
 def list_prefix() -> str:

@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 from models.errors import WorkshopUnavailableError
+from models.storage import address, permissions
 
 DATA_VARIABLE = "KITWRIGHT_DATA"
 """Environment variable that names another data folder (a USB stick, a test). Never a file or an address: that is
@@ -26,12 +27,12 @@ def data_folder() -> Path:
 
 
 def _as_folder(named: str) -> Path:
-    if "://" in named:
+    if address.is_address(named) or address.is_misplaced(named):
         raise WorkshopUnavailableError(
             f"{DATA_VARIABLE} names a folder, and an address stands there.",
             "Unset it and give the address with --data.",
         )
-    folder = Path(named).expanduser()
+    folder = address.file(named)
     if folder.is_file():
         raise WorkshopUnavailableError(
             f"{DATA_VARIABLE} names a folder, and {folder} is a file.", "Name its folder, or give the file with --data."
@@ -51,8 +52,12 @@ def demo_file() -> Path:
 
 def make_folder(folder: Path) -> Path:
     """Create a folder of ours, for its owner only. Raises `WorkshopUnavailableError` where that is not allowed."""
+    own = data_folder()
     try:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        # The platform's folders above ours are made as any program makes them.
+        if folder != own and own in folder.parents:
+            permissions.make_folder(own)
+        permissions.make_folder(folder)
     except OSError as refused:
         raise WorkshopUnavailableError(
             f"The folder {folder} can't be made ({refused.strerror or refused}).",

@@ -2,48 +2,59 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from sqlalchemy import Engine, create_engine, event, inspect, text
-from sqlalchemy.engine import URL, make_url
+from sqlalchemy.engine import URL
 from sqlalchemy.engine.interfaces import DBAPIConnection
-from sqlalchemy.exc import ArgumentError, OperationalError, SQLAlchemyError
+from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.pool import ConnectionPoolEntry
 
-from models.errors import (
-    AlreadyThereError,
-    InvalidInputError,
-    WorkshopBusyError,
-    WorkshopError,
-    WorkshopUnavailableError,
-)
+from models.errors import AlreadyThereError, WorkshopBusyError, WorkshopError, WorkshopUnavailableError
+from models.storage import address
+from models.storage.address import is_address
+
+__all__ = ["engine", "in_words", "is_address", "revision", "shown"]
 
 WAIT_SECONDS = 15
 
 
-def is_address(where: str) -> bool:
-    """Whether the text is a PostgreSQL address rather than a file."""
-    return where.startswith(("postgresql://", "postgres://", "postgresql+psycopg://"))
+# What the server or its client said, and how we say it: their own words may repeat the address, its password among it.
+_REASONS: Final = (
+    ("password authentication failed", "it refused the user or the password"),
+    ("no password supplied", "it asks for a password and none was given"),
+    ("pg_hba.conf", "it lets nobody in from this computer under that name"),
+    ("authentication failed", "it refused the user"),
+    ('role "', "that user does not exist there, or may not log in"),
+    ('database "', "that database does not exist there"),
+    ("certificate", "its certificate is not trusted"),
+    ("sslmode", "it doesn't speak the sort of SSL that was asked for"),
+    ("ssl", "it doesn't speak the sort of SSL that was asked for"),
+    ("connection refused", "nothing listens there (connection refused)"),
+    ("could not translate host name", "no computer of that name is known"),
+    ("name or service not known", "no computer of that name is known"),
+    ("failed to resolve host", "no computer of that name is known"),
+    ("timeout", "no answer in time"),
+    ("no such file", "no server runs there"),
+    ("service file", "its service file can't be read"),
+    ("definition of service", "its service file has no such service"),
+    ("too many clients", "it has as many connections as it takes"),
+    ("starting up", "it is starting up"),
+    ("shutting down", "it is shutting down"),
+)
 
 
 def shown(where: str) -> str:
-    """The address without its password."""
-    return _url(where).render_as_string(hide_password=True).replace("+psycopg", "", 1)
-
-
-def _url(where: str) -> URL:
-    try:
-        return make_url(where).set(drivername="postgresql+psycopg")
-    except (ArgumentError, ValueError) as fault:
-        raise InvalidInputError(
-            "That is not an address of a PostgreSQL database.", "Type it as postgresql://user@host/database."
-        ) from fault
+    """The address as it may be said: its host, port, database and user."""
+    return address.server(where).shown
 
 
 def engine(where: str) -> Engine:
     """An engine on the address; nothing is opened yet. Raises `WorkshopUnavailableError` without the driver."""
+    settings = {"connect_timeout": str(WAIT_SECONDS), **address.server(where).settings}
     try:
-        made = create_engine(_url(where), pool_pre_ping=True, connect_args={"connect_timeout": WAIT_SECONDS})
+        # No part of the address goes into the engine's own, which messages and logs repeat.
+        made = create_engine(URL.create("postgresql+psycopg"), pool_pre_ping=True, connect_args=settings)
     except ModuleNotFoundError as missing:
         raise WorkshopUnavailableError(
             "A PostgreSQL database needs a driver that is not installed.",
@@ -87,8 +98,16 @@ def in_words(fault: SQLAlchemyError, where: str) -> WorkshopError:
     if state == "23505":
         return AlreadyThereError("Someone was quicker: that is there already.", "Refresh the list.")
     if (not state and isinstance(fault, OperationalError)) or state.startswith(("08", "57", "28", "3D")):
-        reason = str(origin or fault).strip().splitlines()[0] if str(origin or fault).strip() else "no answer"
         return WorkshopUnavailableError(
-            f"{where} can't be reached: {reason.rstrip('.')}.", "See that the server runs and the address is right."
+            f"{where} can't be reached: {_reason(str(origin or ''))}.",
+            "See that the server runs and the address is right.",
         )
-    return WorkshopUnavailableError(f"{where} refused: {origin or fault}.", "Nothing was changed.")
+    said = getattr(getattr(origin, "diag", None), "message_primary", None) if state else None
+    return WorkshopUnavailableError(
+        f"{where} refused: {str(said or type(origin or fault).__name__).rstrip('.')}.", "Nothing was changed."
+    )
+
+
+def _reason(said: str) -> str:
+    low = said.lower()
+    return next((ours for theirs, ours in _REASONS if theirs in low), "no answer")

@@ -16,7 +16,7 @@ from sqlmodel import Session
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.search import index
-from models.storage import leftovers, postgresql, sqlite
+from models.storage import address, daily, leftovers, sqlite, values
 from models.storage.check import check
 from models.tables import Table
 
@@ -47,23 +47,50 @@ def restore(backup: Path, where: str | Path) -> Restored:
     """
     if not backup.is_file():
         raise WorkshopUnavailableError(f"There is no backup {backup}.", "Name the file.")
+    if isinstance(where, str) and address.is_address(where):
+        address.server(where)
     _must_be_empty(where)
     if sqlite.revision(backup) is None:
         raise WorkshopUnavailableError(f"{backup} is empty: no workshop is in it.", "Name another file.")
     with tempfile.TemporaryDirectory(prefix=leftovers.LOOK) as folder:
         copy = Path(folder) / "backup.sqlite3"
         sqlite.back_up(backup, copy)
+        _refuse_foreign(backup, copy)
         source = open_workshop(copy)
         try:
-            if isinstance(where, str) and postgresql.is_address(where):
+            _refuse_unreadable(backup, source)
+            if isinstance(where, str) and address.is_address(where):
                 target = open_workshop(where)
                 try:
                     return copy_into(source, target)
                 finally:
                     target.close()
-            return _into_file(source, Path(where).expanduser())
+            return _into_file(source, address.file(where))
         finally:
             source.close()
+
+
+def _refuse_foreign(backup: Path, copy: Path) -> None:
+    """Nothing of another's making runs while an older backup is brought up to date."""
+    made = sqlite.engine(copy)
+    try:
+        with made.connect() as connection:
+            found = next(values.foreign(connection), None)
+    finally:
+        made.dispose()
+    if found is not None:
+        raise RestoreFailedError(f"In {backup}, {found.where} {found.what}.", "Nothing was put back.")
+
+
+def _refuse_unreadable(backup: Path, source: Workshop) -> None:
+    with source.read() as session:
+        found = values.findings(session)
+    if found:
+        others = f", and {len(found) - 1} more" if len(found) > 1 else ""
+        raise RestoreFailedError(
+            f"In {backup}, {found[0].where} {found[0].what}{others}.",
+            "Nothing was put back; another backup may be whole.",
+        )
 
 
 def _into_file(source: Workshop, file: Path) -> Restored:
@@ -92,7 +119,7 @@ def _without(part: Path) -> None:
             one.unlink(missing_ok=True)
 
 
-def back_up(workshop: Workshop, target: Path) -> Restored:
+def back_up(workshop: Workshop, target: Path, who: str = "backup") -> Restored:
     """Write the workshop to a new SQLite file while it is in use, and look through what was written.
 
     From a server every row is copied and compared. Raises `WorkshopUnavailableError` where the file is there already
@@ -115,6 +142,8 @@ def back_up(workshop: Workshop, target: Path) -> Restored:
                 rows = {table.name: session.scalar(select(func.count()).select_from(table)) or 0 for table in _tables()}
         finally:
             written.close()
+    if workshop.file is None:
+        daily.note_on_server(workshop, who)
     return Restored(str(target), rows, tuple(f"{one.where}: {one.what}" for one in report.findings))
 
 
@@ -140,9 +169,9 @@ def copy_into(source: Workshop, target: Workshop) -> Restored:
 
 
 def _must_be_empty(where: str | Path) -> None:
-    if isinstance(where, str) and postgresql.is_address(where):
+    if isinstance(where, str) and address.is_address(where):
         return
-    file = Path(where).expanduser()
+    file = address.file(where)
     if file.exists() and file.stat().st_size:
         raise WorkshopUnavailableError(f"{file} is there already.", "Name a file that is not there yet.")
 

@@ -11,18 +11,20 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
-from sqlalchemy import Engine, create_engine, event
+from sqlalchemy import URL, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import OperationalError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from models.errors import AlreadyThereError, WorkshopBusyError, WorkshopError, WorkshopUnavailableError
-from models.storage import leftovers
+from models.storage import leftovers, permissions
 from models.storage.shares import on_network_share
 
 BUSY_SECONDS = 15
 LOOK_AGAIN_SECONDS = (0.002, 0.01)
 """Between two looks whether the file is free to write."""
+LONGEST_PATH = 511
+"""Bytes of a path that SQLite opens (its MAX_PATHNAME is 512, with the ending NUL)."""
 BEGIN = "BEGIN IMMEDIATE"
 """Takes the write lock at once, so waiting applies and nothing read inside can be stale."""
 WAITING = f"PRAGMA busy_timeout = {BUSY_SECONDS * 1000}"
@@ -36,7 +38,9 @@ PRAGMAS = (
 
 def engine(file: Path) -> Engine:
     """An engine on the file, which must exist or be creatable; nothing is opened yet."""
-    made = create_engine(f"sqlite:///{file}", connect_args={"timeout": BUSY_SECONDS})
+    # Built, not written: in a written address `?`, `#` and `%20` are no letters of the path.
+    place = URL.create("sqlite", database=str(exact(file)))
+    made = create_engine(place, connect_args={"timeout": BUSY_SECONDS})
     # Readers never wait for a writer. WAL shares memory between its programs, which two computers on one network share
     # can't: there the older journal works, only with waiting.
     journal = "PRAGMA journal_mode = DELETE" if on_network_share(file) else "PRAGMA journal_mode = WAL"
@@ -47,6 +51,11 @@ def engine(file: Path) -> Engine:
     event.listen(made, "connect", connected)
     event.listen(made, "begin", _begun)
     return made
+
+
+def exact(file: Path) -> Path:
+    """The whole path of the file, its folders as the system finds them: a name such as `:memory:` is a file's too."""
+    return Path(os.path.realpath(file.parent)) / file.name
 
 
 def _connected(connection: Any, journal: str) -> None:
@@ -114,7 +123,7 @@ def revision(file: Path) -> str | None:
 
 
 def _revision(file: Path, mode: str) -> str | None:
-    connection = sqlite3.connect(f"{file.absolute().as_uri()}?mode={mode}", uri=True, timeout=BUSY_SECONDS)
+    connection = sqlite3.connect(f"{exact(file).as_uri()}?mode={mode}", uri=True, timeout=BUSY_SECONDS)
     try:
         tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
         if not tables:
@@ -144,8 +153,9 @@ def back_up(file: Path, target: Path) -> None:
     leftovers.clear(target.parent)
     part = beside(target)
     try:
-        source = sqlite3.connect(file, timeout=BUSY_SECONDS)
-        copy = sqlite3.connect(part)
+        permissions.make_file(part)
+        source = sqlite3.connect(exact(file), timeout=BUSY_SECONDS)
+        copy = sqlite3.connect(exact(part))
         try:
             source.backup(copy)
             # One file that can be read where nothing may be written beside it; opening it for work turns WAL on again.
@@ -189,6 +199,11 @@ def in_words(fault: BaseException, where: str) -> WorkshopError:
         return WorkshopUnavailableError(
             f"The disk that holds {where} can't be written or read.",
             "Nothing was changed. See that it is there, has room and allows files of that size.",
+        )
+    if code.startswith("SQLITE_CANTOPEN") and len(os.fsencode(exact(Path(where)))) > LONGEST_PATH:
+        return WorkshopUnavailableError(
+            f"The path of {Path(where).name} is too long: the database takes {LONGEST_PATH} bytes.",
+            "Keep it in a folder nearer the top.",
         )
     if code.startswith("SQLITE_CANTOPEN"):
         return WorkshopUnavailableError(

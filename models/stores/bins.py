@@ -8,6 +8,7 @@ from sqlmodel import Session, col, select
 
 from models.actions import claim
 from models.acts import Act
+from models.alike import tell
 from models.errors import AlreadyThereError
 from models.rows import find
 from models.tables import Bin
@@ -29,6 +30,7 @@ def add(session: Session, act: Act, *, code: str, note: str = "") -> BinRow:
     if made.first:
         if session.exec(select(Bin.id).where(Bin.code == label)).first() is not None:
             raise AlreadyThereError(f"There is already a bin “{label}”.", "Use it, or choose another code.")
+        tell(label, session.exec(select(Bin.code)), "bin")
         words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         row = Bin(action_id=made.action_id, code=label, note=words, folded=fold(label, words))
         session.add(row)

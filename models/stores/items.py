@@ -11,6 +11,7 @@ from sqlmodel import Session, col, select
 from catalog.orings.sizes import Series, by_key, title
 from models.actions import claim
 from models.acts import Act
+from models.alike import skeleton, tell
 from models.errors import AlreadyThereError, InvalidInputError
 from models.rows import find
 from models.stores.item_figures import ItemFigures
@@ -87,6 +88,16 @@ def add(
     return add_many(session, act, [new])[0]
 
 
+def _tell_alike(session: Session, names: Sequence[str]) -> None:
+    known: dict[str, str] = {}
+    for name in session.exec(select(Item.name)):
+        known.setdefault(skeleton(name), name)
+    for name in names:
+        looks = skeleton(name)
+        tell(name, [known[looks]] if looks in known else (), "item")
+        known.setdefault(looks, name)
+
+
 def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRow, ...]:
     """Add items in one action, all or none, in the order given.
 
@@ -100,6 +111,7 @@ def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRo
         taken = session.exec(select(Item.name).where(col(Item.name).in_(names))).first() or next(iter(twice), None)
         if taken is not None:
             raise AlreadyThereError(f"There is already an item “{taken}”.", "Use it, or choose another name.")
+        _tell_alike(session, names)
         for row in rows:
             row.action_id = made.action_id
         session.add_all(rows)

@@ -7,9 +7,14 @@ import unicodedata
 from typing import Final
 
 from models.supplier_lists.figures import FigureError
+from models.text import NO_CHARACTERS, PARTING, TURNING, UNSEEN
 
 # A spreadsheet may run a cell that starts so (OWASP, "CSV Injection"), the wide forms included.
 _FORMULA: Final = re.compile(r"'*[\s\u200b\ufeff]*[=+\-@|%\t\r\n＝＋－＠]")
+NUMBER: Final = "part number"
+_LEFT_OUT: Final = re.compile(
+    "[\x00-\x1f\x7f-\x9f\ud800-\udfff]|" + "|".join(one.pattern for one in (UNSEEN, TURNING, PARTING, NO_CHARACTERS))
+)
 _NEUTRAL: Final = re.compile(r"'+[\s\u200b\ufeff]*[=+\-@|%\t\r\n＝＋－＠]")
 
 
@@ -24,13 +29,17 @@ def plain(cell: str) -> str:
 
 
 def text(cell: str, what: str, longest: int) -> str:
-    """A cell as it is kept: trimmed, composed, neutral mark off. Raises FigureError for what can't be shown."""
+    """A cell as it is kept: trimmed, composed, neutral mark off, and without what can't be shown: the row stays.
+
+    Raises FigureError where it is too long, or a byte that is no letter stands in a part number.
+    """
     if cell.isascii() and cell.isprintable():
         kept = cell.strip()
     else:
         kept = unicodedata.normalize("NFC", " ".join(cell.split()))
-        if any(unicodedata.category(letter) in {"Cc", "Cs"} for letter in kept) or "\ufffd" in kept:
+        if "\ufffd" in kept and what == NUMBER:
             raise FigureError(f"the {what} holds a character that can't be shown")
+        kept = " ".join(_LEFT_OUT.sub("", kept).split())
     if kept[:1] == "'":
         kept = plain(kept)
     if len(kept) > longest:

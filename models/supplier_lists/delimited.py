@@ -10,26 +10,24 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
+from models import outside
 from models.supplier_lists.line import Line
 
 DELIMITERS: Final = (",", ";", "\t", "|")
 _CHUNK: Final = 1 << 20
 _SAMPLE_LINES: Final = 50
 _TELL_EVERY: Final = 64
-_MARKS: Final = (
-    (codecs.BOM_UTF8, "utf-8-sig"),
-    (codecs.BOM_UTF16_LE, "utf-16"),
-    (codecs.BOM_UTF16_BE, "utf-16"),
-)
 
 
 def encoding(file: Path) -> str:
-    """By the mark at its start; else UTF-8 if all of it is, else the old Windows alphabet. Reads the file once."""
+    """By the mark at its start or its zero bytes; else UTF-8 if all of it is, else the old Windows alphabet.
+
+    Reads the file once. Raises `InvalidInputError` for what is no text.
+    """
     with file.open("rb") as handle:
-        start = handle.read(4)
-        for mark, name in _MARKS:
-            if start.startswith(mark):
-                return name
+        found = outside.alphabet(handle.read(outside.SAMPLE), file.name)
+        if found is not None:
+            return found
         handle.seek(0)
         for name in ("utf-8", "cp1252"):
             decoder = codecs.getincrementaldecoder(name)()
@@ -73,11 +71,16 @@ def _parsed(lines: list[str], mark: str) -> list[list[str]]:
 
 
 def lines(file: Path, alphabet: str, mark: str) -> Iterator[Line]:
-    """Every record with the line it starts on and how far into the file that is. A broken one has no cells."""
+    """Every record with the line it starts on and how far into the file that is. A broken one has no cells.
+
+    Raises `InvalidInputError` where one record goes over so many lines that it can't be one.
+    """
     with file.open("rb") as raw, io.TextIOWrapper(raw, alphabet, errors="replace", newline="") as handle:
-        rows = csv.reader(handle, delimiter=mark)
+        record = outside.Record(handle, file.name)
+        rows = csv.reader(record, delimiter=mark)
         number = 1
         while True:
+            record.letters = 0
             try:
                 cells = next(rows)
             except StopIteration:

@@ -70,7 +70,7 @@ class EntryReader:
         try:
             if line.broken:
                 raise FigureError(line.broken)
-            number = cells.text(_cell(line.cells, self._number), "part number", NUMBER_LENGTH)
+            number = cells.text(_cell(line.cells, self._number), cells.NUMBER, NUMBER_LENGTH)
             if not number:
                 raise FigureError("there is no part number")
             return self._entry(number, line.cells)

@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from catalog.orings.fractions import sizes_called
 from catalog.orings.rubber_tables import Family
 from catalog.orings.sizes import RingSize, find
 
@@ -23,6 +24,9 @@ _AFTER_RING: Final = re.compile(r"\bO[\s-]?RINGS?\s+(\d{3})\b(?![.,/X×*-])")
 _JIS: Final = re.compile(r"\bJIS\s*(?:B\s*2401)?[\s:-]*([PGVS]\s?\d{1,4}(?:[.,]\d)?[A-Z]?)\b")
 _LETTERED: Final = re.compile(r"(?<![\w.,-])([PG]\d{1,4}(?:\.\d)?A?)\b")
 _BS4518: Final = re.compile(r"(?<![\w.,-])(\d{4}-\d{2})\b")
+_FRACTION: Final = r"(?:(?:\d{1,2}[ -])?\d{1,2}/\d{1,2}|\d{1,2})\s*(?:\"|IN\b)?"
+_FIGURE: Final = re.compile(_FRACTION)
+_FRACTIONS: Final = re.compile(rf"(?<![\w./×*-]){_FRACTION}(?:\s*[X×*]\s*{_FRACTION}){{1,2}}(?![\w/.]|\s*[X×*]\s*\d)")
 _RUBBERS: Final[dict[str, tuple[str, float]]] = {
     # `NR` in a list is far more often a number (German “Nr.”) than natural rubber.
     **{family.value: (family.value, 0.95) for family in Family if family not in (Family.AU_EU, Family.NR)},
@@ -64,6 +68,9 @@ class RingReading(NamedTuple):
 
 def read_ring(text: str, mark: str | None, *, said_ring: bool) -> RingReading | None:
     """The ring that the text names, or None. `said_ring`: the text says that it is about one, see `is_ring`."""
+    fractions = _FRACTIONS.search(text) if said_ring and "/" in text else None
+    if fractions is not None and "/" in fractions[0]:
+        return _of_fractions(text, fractions)
     pair = _PAIR.search(text)
     found = _named(text, said_ring and pair is None)
     if found is None and pair is not None:
@@ -74,6 +81,19 @@ def read_ring(text: str, mark: str | None, *, said_ring: bool) -> RingReading | 
         return None
     # Without the dimensions most texts are one of a few, and no length is taken for a hardness.
     rest = text if pair is None else f"{text[: pair.start()]}#{text[pair.end() :]}"
+    return RingReading(*found[:6], *_rubber(rest))
+
+
+def _of_fractions(text: str, fractions: re.Match[str]) -> RingReading | None:
+    """By trade fractions in inches, which are names of AS568 sizes; nothing where they name two, or none."""
+    called = sizes_called(fractions[0])
+    found = _named(text, said_ring=True)
+    if found is None and len(called) == 1:
+        sure = 0.85 if len(_FIGURE.findall(fractions[0])) > 2 else 0.7
+        found = _of(called[0], sure, "trade fractions in inches after the word O-ring")
+    if found is None:
+        return None
+    rest = f"{text[: fractions.start()]}#{text[fractions.end() :]}"
     return RingReading(*found[:6], *_rubber(rest))
 
 

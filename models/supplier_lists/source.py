@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import stat
 from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import islice
 from pathlib import Path
 from typing import NamedTuple
 
+from models import outside
 from models.errors import InvalidInputError
 from models.supplier_lists import delimited, workbook
 from models.supplier_lists.line import Line
@@ -50,18 +52,21 @@ class Source(NamedTuple):
 
 def _state(file: Path) -> tuple[int, int, int] | None:
     try:
-        stat = file.stat()
+        now = file.stat()
     except OSError:
         return None
-    return stat.st_ino, stat.st_size, stat.st_mtime_ns
+    return now.st_ino, now.st_size, now.st_mtime_ns
 
 
 def open_source(
     file: Path, *, alphabet: str | None = None, delimiter: str | None = None, sheet: str | None = None
 ) -> Source:
     """Open a CSV, TSV or XLSX file; what is not said is found out. Raises InvalidInputError when it can't be read."""
+    found_file = outside.looked_at(file)
+    if stat.S_ISFIFO(found_file.st_mode):
+        raise InvalidInputError(f"{file.name} is a pipe.", "Save what it says as a file, and name that.")
+    size = found_file.st_size
     try:
-        size = file.stat().st_size
         with file.open("rb") as handle:
             start = handle.read(8)
     except OSError as fault:
@@ -75,6 +80,7 @@ def open_source(
         raise InvalidInputError(f"{file.name} is an old or locked spreadsheet.", "Save it as XLSX or CSV.")
     if delimiter is not None and delimiter not in delimited.DELIMITERS:
         raise InvalidInputError(f"{delimiter!r} can't part cells.", "Use a comma, a semicolon, a tab or a bar.")
+    outside.look_through(file)
     found = alphabet or delimited.encoding(file)
     try:
         return Source(file, found, delimiter or delimited.delimiter(file, found), None, size)

@@ -9,6 +9,7 @@ from sqlmodel import Session, col, select
 
 from models.actions import claim
 from models.acts import Act
+from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
 from models.rows import find, made_by, standing
 from models.supplier_lists import layout as layouts
@@ -53,8 +54,10 @@ def add(
     if made.first:
         row = session.exec(select(Supplier).where(Supplier.name == label).with_for_update()).first()
         # Held before the others are looked at: another bench may have added it again just now.
-        if any(fold(one.name) == fold(label) for one in page(session)):
+        others = page(session)
+        if any(fold(one.name) == fold(label) for one in others):
             raise AlreadyThereError(f"There is already a supplier “{label}”.", "Use it, or choose another name.")
+        tell(label, (one.name for one in others), "supplier")
         row = row or Supplier(action_id=made.action_id, name=label, currency=money)
         row.action_id, row.currency, row.withdrawn_at = made.action_id, money, None
         row.freight_minor, row.free_from_minor = freight_minor, free_from_minor

@@ -2,20 +2,32 @@
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Iterator
 from datetime import date, datetime
 from importlib import import_module
 from pathlib import Path
 from typing import Any, Final
-from zipfile import BadZipFile, ZipFile
+from zipfile import BadZipFile, ZipFile, ZipInfo
 
 from models.errors import InvalidInputError
 from models.supplier_lists.figures import from_number
 from models.supplier_lists.line import Line
 
-MOST_BYTES: Final = 4 << 30
-MOST_STRINGS: Final = 512 << 20
+MOST_BYTES: Final = 400_000_000
+"""Of all parts unpacked: styles and shared strings are read whole."""
+MOST_RATIO: Final = 200
+"""How much larger a part of over a megabyte may be unpacked than packed: sheets of real lists come to 5 to 40."""
+SMALL_PART: Final = 1_000_000
+LONGEST_CELL: Final = 32_767
+MOST_ROWS: Final = 1_048_576
+WIDEST: Final = 16_384
+"""A sheet and its cells have no more (the format's own limits, ECMA-376 and its common reading)."""
 MOST_COLUMNS: Final = 200
+"""Columns of a sheet that are looked at."""
+_BLOCK: Final = 64 << 10
+_LONGEST_RUN: Final = 4
+"""Blocks without a single tag: a cell's text at six bytes a letter, and a block to spare."""
 
 
 def _library() -> Any:
@@ -32,11 +44,33 @@ def _checked(file: Path) -> None:
     """Refuse what is no workbook, or one that would unpack to more than any list is."""
     try:
         with ZipFile(file) as packed:
-            sizes = {entry.filename: entry.file_size for entry in packed.infolist()}
-    except (BadZipFile, OSError) as fault:
+            entries = packed.infolist()
+            if sum(entry.file_size for entry in entries) > MOST_BYTES:
+                raise _refused(file, f"is over {MOST_BYTES // 1_000_000} MB unpacked")
+            for entry in entries:
+                if entry.file_size > max(SMALL_PART, MOST_RATIO * entry.compress_size):
+                    raise _refused(file, "unpacks to more than any list does")
+            for entry in entries:
+                if entry.file_size > SMALL_PART:
+                    _look_through(file, packed, entry)
+    except (BadZipFile, OSError, EOFError, NotImplementedError, RuntimeError, zlib.error) as fault:
         raise InvalidInputError(f"{file.name} is not an XLSX file.", "Save it as XLSX or CSV and try again.") from fault
-    if sum(sizes.values()) > MOST_BYTES or sizes.get("xl/sharedStrings.xml", 0) > MOST_STRINGS:
-        raise InvalidInputError(f"{file.name} is too large to open.", "Save the sheet as CSV: that has no limit.")
+
+
+def _refused(file: Path, why: str) -> InvalidInputError:
+    return InvalidInputError(f"{file.name} {why}.", "Save the sheet as CSV: that may be as long as it likes.")
+
+
+def _look_through(file: Path, packed: ZipFile, entry: ZipInfo) -> None:
+    """Refuse a part whose text between two tags is longer than a cell's, before anything holds it whole."""
+    if not entry.filename.endswith((".xml", ".rels")):
+        return
+    run = 0
+    with packed.open(entry) as part:
+        while block := part.read(_BLOCK):
+            run = 0 if b"<" in block else run + 1
+            if run > _LONGEST_RUN:
+                raise _refused(file, f"has a cell of over {LONGEST_CELL} characters")
 
 
 def sheets(file: Path) -> list[str]:
@@ -67,8 +101,12 @@ def lines(file: Path, sheet: str | None) -> Iterator[Line]:
         page = book[sheet] if sheet is not None else book[book.sheetnames[0]]
         page.reset_dimensions()
         for number, values in enumerate(page.iter_rows(values_only=True), 1):
+            if number > MOST_ROWS or len(values) > WIDEST:
+                raise _refused(file, f"has more than {MOST_ROWS} rows or {WIDEST} columns")
             cells = [_text(value) for value in values[:MOST_COLUMNS]]
             if any(cells):
+                if any(len(cell) > LONGEST_CELL for cell in cells):
+                    raise _refused(file, f"has a cell of over {LONGEST_CELL} characters in row {number}")
                 yield Line(number, cells, 0)
     except InvalidInputError:
         raise

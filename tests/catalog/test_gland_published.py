@@ -57,7 +57,7 @@ def test_printed_squeeze_is_the_worst_case(row: Row) -> None:
 
 
 def test_published_tables_print_the_worst_case() -> None:
-    """Every published row that prints a squeeze (S01, S02/S04, S20). mm rows are rounded from inches: ± 0.011 mm."""
+    """Every row that prints a squeeze (S01, S02/S04, S20). Rows in inches hold exactly, mm ones to ± 0.011 mm."""
     rows = [row for row in tables.groove_rows() if row.printed_squeeze_mm and row.printed_squeeze]
     assert len(rows) == 20 + 24 + 7
     for row in rows:
@@ -70,8 +70,9 @@ def test_published_tables_print_the_worst_case() -> None:
         )
         section = span(row.section_mm, tolerance)
         squeeze = squeeze_range(section, row.depth)
-        assert section.minimum - row.depth.maximum == pytest.approx(least, abs=0.0115), row
-        assert section.maximum - row.depth.minimum == pytest.approx(most, abs=0.0115), row
+        near = 1e-9 if row.table == "AS568 handbook" else 0.0115
+        assert section.minimum - row.depth.maximum == pytest.approx(least, abs=near), row
+        assert section.maximum - row.depth.minimum == pytest.approx(most, abs=near), row
         assert squeeze.minimum == pytest.approx(row.printed_squeeze[0], abs=1.0), row
         assert squeeze.maximum == pytest.approx(row.printed_squeeze[1], abs=1.0), row
 
@@ -225,8 +226,8 @@ OUT_OF_BAND = "squeeze"
 EXCEPTIONS = {
     # Vacuum grooves are filled to 86–94 % on purpose: nothing in them swells the rubber (S01).
     ("AS568 handbook", "face", "static", "gas or vacuum", 1.778): NO_ROOM,
-    ("AS568 handbook", "face", "static", "gas or vacuum", 2.616): NO_ROOM,
-    ("AS568 handbook", "face", "static", "gas or vacuum", 3.531): NO_ROOM,
+    ("AS568 handbook", "face", "static", "gas or vacuum", 2.6162): NO_ROOM,
+    ("AS568 handbook", "face", "static", "gas or vacuum", 3.5306): NO_ROOM,
     ("AS568 handbook", "face", "static", "gas or vacuum", 5.334): NO_ROOM,
     ("AS568 handbook", "face", "static", "gas or vacuum", 6.985): NO_ROOM,
     # A ± of 0.08 mm on so thin a section leaves less than 0.2 mm of squeeze at the worst (S25).
@@ -259,7 +260,22 @@ def _typical(row: tables.GrooveRow) -> RingSize:
     )
 
 
-def _judged(row: tables.GrooveRow) -> list[Sealing]:
+# Radial rows that print a clearance seal with the part in the middle and turn marginal pushed over by it: of a typical
+# ring, on a piston and on a rod. The rest of the 26 seal either way, but for the three listed above. None fails.
+PUSHED_OVER = {
+    ("AS568 handbook", "reciprocating", 1.778): (GrooveKind.PISTON, GrooveKind.ROD),
+    ("AS568 handbook", "reciprocating", 2.6162): (GrooveKind.PISTON, GrooveKind.ROD),
+    ("AS568 handbook", "reciprocating", 3.5306): (GrooveKind.PISTON,),
+    ("AS568 handbook", "reciprocating", 5.334): (GrooveKind.PISTON,),
+    ("Eight-section guide", "static", 1.27): (GrooveKind.PISTON, GrooveKind.ROD),
+    ("Eight-section guide", "reciprocating", 1.52): (GrooveKind.PISTON, GrooveKind.ROD),
+    ("Eight-section guide", "reciprocating", 2.62): (GrooveKind.PISTON, GrooveKind.ROD),
+    ("Eight-section guide", "reciprocating", 3.53): (GrooveKind.PISTON,),
+    ("Eight-section guide", "reciprocating", 5.33): (GrooveKind.PISTON,),
+}
+
+
+def _judged(row: tables.GrooveRow, *, centred: bool) -> list[Sealing]:
     kinds = (
         (GrooveKind.FACE_INSIDE, GrooveKind.FACE_OUTSIDE) if row.use == "face" else (GrooveKind.PISTON, GrooveKind.ROD)
     )
@@ -269,22 +285,43 @@ def _judged(row: tables.GrooveRow) -> list[Sealing]:
             ring = _typical(row)
             groove = tables.groove_for(ring, kind, motion, row=row)
             assert groove is not None
-            found.append(assess(ring, groove))
+            found.append(assess(ring, groove._replace(centred=centred and row.use == "radial")))
     return found
+
+
+def _key(row: tables.GrooveRow) -> tuple[str, str, str, str, float]:
+    return (row.table, row.use, str(row.motions[0]), row.medium, round(row.section_mm, 6))
 
 
 def test_every_row_of_every_table_seals_or_is_listed() -> None:
     left: dict[tuple[str, str, str, str, float], set[str]] = {}
     for row in tables.groove_rows():
-        bad = [one for one in _judged(row) if one.verdict is not Verdict.SEALS]
+        bad = [one for one in _judged(row, centred=True) if one.verdict is not Verdict.SEALS]
         for one in bad:
             assert one.verdict is Verdict.MARGINAL, (row, one.reasons[0])
             about = {reason.about for reason in one.reasons if reason.verdict is not Verdict.SEALS}
-            left.setdefault((row.table, row.use, str(row.motions[0]), row.medium, row.section_mm), set()).update(about)
+            left.setdefault(_key(row), set()).update(about)
     listed = EXCEPTIONS | MEMORY_EXCEPTIONS
     assert set(left) == set(listed), set(left) ^ set(listed)
     for key, about in left.items():
         assert listed[key] in about, (key, about)
+
+
+def test_a_tables_own_gland_at_its_own_clearance_is_never_without_contact() -> None:
+    rows = [row for row in tables.groove_rows() if row.use == "radial" and row.clearance_max_mm]
+    assert len(rows) == 26
+    turned: dict[tuple[str, str, float], list[GrooveKind]] = {}
+    for row in rows:
+        for centred, pushed in zip(_judged(row, centred=True), _judged(row, centred=False), strict=True):
+            assert pushed.groove.pushed_mm == row.clearance_max_mm
+            assert pushed.squeeze.minimum > 0
+            assert pushed.verdict is not Verdict.WILL_NOT
+            if pushed.verdict is not centred.verdict:
+                key = (row.table, str(row.motions[0]), round(row.section_mm, 6))
+                turned.setdefault(key, []).append(pushed.groove.kind)
+    assert {key: tuple(kinds) for key, kinds in turned.items()} == PUSHED_OVER
+    sealed = [row for row in rows if all(one.verdict is Verdict.SEALS for one in _judged(row, centred=True))]
+    assert len(sealed) == 23
 
 
 def test_published_first_and_counts() -> None:

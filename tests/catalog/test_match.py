@@ -103,7 +103,7 @@ def test_a_row_from_memory_says_so() -> None:
         if (ranking := rank(_id_width(size.id_mm, size.cross_section_mm))).matches[0].size == size
     ]
     assert said
-    assert all("from memory" in doubt for doubt in said)
+    assert all("is unchecked" in doubt for doubt in said)
 
 
 def test_a_ring_of_no_standard_is_called_that_with_neighbours_and_cord() -> None:
@@ -111,7 +111,7 @@ def test_a_ring_of_no_standard_is_called_that_with_neighbours_and_cord() -> None
     ranking = rank(_id_width(33.1, 4.4))
     assert not ranking.found
     assert ranking.none_probability > 0.9
-    assert ranking.doubt == "No standard size fits these readings."
+    assert ranking.doubt.startswith("No size in our tables fits these readings. Our lists of ")
     assert ranking.neighbours is not None
     assert ranking.neighbours.below is not None
     assert ranking.neighbours.above is not None

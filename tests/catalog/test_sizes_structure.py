@@ -23,10 +23,10 @@ SOURCES = (DATA / "SOURCES.md").read_text(encoding="utf-8")
 ROWS = {
     Series.AS568: 369,
     Series.JIS: 260,
-    Series.METRIC: 484,
+    Series.METRIC: 484 + 48,  # the general class, and the second (aerospace) one
     Series.BS4518: 194,
-    Series.AFNOR: 29,
-    Series.STOCK: 442,
+    Series.AFNOR: 90,
+    Series.STOCK: 463,
 }
 
 
@@ -55,8 +55,8 @@ def test_every_figure_is_a_plain_length_and_a_tolerance_is_less_than_its_dimensi
 
 def test_every_row_names_a_source_that_the_sources_page_explains() -> None:
     for size in all_sizes():
-        assert (size.source == "memory") == (size.standing is Standing.MEMORY), size.key
-        for key in size.source.split("+"):
+        assert (size.cited == "memory") == (size.standing is Standing.MEMORY), size.key
+        for key in size.cited.split("+"):
             assert f"| {key} |" in SOURCES, size.key
 
 
@@ -87,7 +87,7 @@ def test_a_computed_tolerance_says_so() -> None:
 @pytest.mark.parametrize("series", Series)
 def test_the_tables_name_no_one(series: Series) -> None:
     # House rule: a source is a key that SOURCES.md explains, never a maker's name in the data.
-    assert all(re.fullmatch(r"[A-Z0-9+]+|memory", size.source) for size in load(series))
+    assert all(re.fullmatch(r"[A-Z0-9+]+|memory", size.cited) for size in load(series))
 
 
 # AS568 ------------------------------------------------------------------------------------------------------------
@@ -181,13 +181,34 @@ def test_one_jis_id_has_one_tolerance_whatever_the_letter() -> None:
             assert below.id_tol_mm - 0.02 <= size.id_tol_mm <= above.id_tol_mm + 0.02, size.designation
 
 
-def test_the_r_series_goes_up_in_small_steps_within_three_widths() -> None:
-    # The steps are of 0.7 to 0.9 mm, then 1.5 to 1.8 mm: from memory, as the whole series is.
+def test_the_r_series_goes_up_in_small_steps_within_five_widths() -> None:
+    # The steps are of 0.7 to 0.9 mm, then 1.5 to 1.8 mm, then 1/8 in: from memory, as the whole series is.
     groups = by_width(load(Series.AFNOR))
-    assert [(width, len(rows)) for width, rows in groups] == [(1.9, 9), (2.7, 7), (3.6, 13)]
-    for (_, rows), smallest, largest in zip(groups, (0.7, 1.5, 1.5), (0.9, 1.8, 1.8), strict=True):
+    assert [(width, len(rows)) for width, rows in groups] == [(1.9, 9), (2.7, 7), (3.6, 13), (5.33, 25), (6.99, 36)]
+    for (_, rows), smallest, largest in zip(groups[:3], (0.7, 1.5, 1.5), (0.9, 1.8, 1.8), strict=True):
         for before, after in pairwise(rows):
             assert smallest - 1e-6 <= after.id_mm - before.id_mm <= largest + 1e-6, after.designation
+
+
+def test_the_large_r_sizes_are_as568_ones_in_two_runs_without_a_gap() -> None:
+    # From memory: R28 is -325 and R52 -349, R53 is -425 and R88 -460; the counts of the two runs agree (25 and 36).
+    printed = inch_table()
+    for size in load(Series.AFNOR):
+        if (number := int(size.designation[1:].rstrip("A"))) >= 28:
+            dash = str(number + (325 - 28 if number <= 52 else 425 - 53))
+            row = printed[dash]
+            assert (size.id_mm, size.cross_section_mm) == (row.id_mm, row.cross_section_mm), size.designation
+            assert dash in size.note
+
+
+def test_the_second_class_has_no_size_of_the_first_and_says_what_it_is() -> None:
+    second = [size for size in load(Series.METRIC) if "aerospace" in size.note]
+    first = {(size.id_mm, size.cross_section_mm) for size in load(Series.METRIC)} - {
+        (size.id_mm, size.cross_section_mm) for size in second
+    }
+    assert Counter(size.cross_section_mm for size in second) == {1.8: 16, 2.65: 14, 3.55: 17, 5.3: 1}
+    assert len(first) == 484
+    assert all(size.standing is Standing.MEMORY for size in second)
 
 
 def test_a_bs4518_number_says_id_and_width() -> None:
@@ -238,7 +259,7 @@ def _each_nominal_in_the_others_band(one: RingSize, other: RingSize) -> bool:
 
 
 def test_245_as568_sizes_have_a_metric_look_alike_and_147_of_them_cannot_be_told_apart() -> None:
-    metric = load(Series.METRIC)
+    metric = [size for size in load(Series.METRIC) if "aerospace" not in size.note]
     assert sum(any(_overlap(size, other) for other in metric) for size in load(Series.AS568)) == 245
     assert (
         sum(any(_each_nominal_in_the_others_band(size, other) for other in metric) for size in load(Series.AS568))

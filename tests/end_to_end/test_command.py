@@ -71,7 +71,7 @@ def test_nothing_is_written_to_disk_by_help_version_and_look_ups(home: Path) -> 
     assert list(home.iterdir()) == []
 
 
-def test_a_reader_that_goes_away_is_no_error(home: Path) -> None:
+def test_a_reader_that_goes_away_is_told_in_one_sentence(home: Path) -> None:
     with subprocess.Popen(
         [str(KITWRIGHT), "sizes"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=clean_environment(home)
     ) as process:
@@ -80,7 +80,8 @@ def test_a_reader_that_goes_away_is_no_error(home: Path) -> None:
         process.stdout.readline()
         process.stdout.close()
         assert process.wait(60) == 141
-        assert process.stderr.read() == b""
+        said = b"kitwright sizes: the answer could not be written (whoever read it has gone). Nothing was changed."
+        assert process.stderr.read().rstrip() == said
 
 
 def test_a_batch_answers_each_row_before_the_next_is_written(home: Path) -> None:
@@ -106,7 +107,7 @@ def heeding_ctrl_c() -> None:
     signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
-def test_ctrl_c_ends_a_batch_quietly_with_130(home: Path) -> None:
+def test_ctrl_c_ends_a_batch_with_one_line_and_130(home: Path) -> None:
     with subprocess.Popen(
         [str(KITWRIGHT), "ring", "--batch", "-", "--json"],
         stdin=subprocess.PIPE,
@@ -123,7 +124,39 @@ def test_ctrl_c_ends_a_batch_quietly_with_130(home: Path) -> None:
         process.stdout.readline()
         process.send_signal(signal.SIGINT)
         assert process.wait(60) == 130
-        assert process.stderr.read() == b""
+        assert process.stderr.read().rstrip() == b"kitwright ring: stopped. Nothing was changed."
+
+
+RING = "O-ring AS568 214 NBR 70"
+
+
+@pytest.mark.parametrize("target", ["/dev/full", "closed"])
+@pytest.mark.parametrize("json_too", [(), ("--json",)])
+def test_an_answer_that_can_t_be_written_says_whether_the_change_is_booked(
+    home: Path, target: str, json_too: tuple[str, ...]
+) -> None:
+    data = ("--data", str(home / "shop.sqlite3"))
+    book = ("shelf", "receive", RING, "--bin", "A1", "--quantity", "3", *data, *json_too)
+    for words, said in ((book, "The change is booked."), (("shelf", "list", *data, *json_too), "Nothing was changed.")):
+        to = ">&-" if target == "closed" else f"> {target}"
+        ended = subprocess.run(
+            ["sh", "-c", f'"$0" "$@" {to}', str(KITWRIGHT), *words],
+            capture_output=True, text=True, env=clean_environment(home), cwd=home, timeout=60,
+        )  # fmt: skip
+        assert ended.returncode == 2, ended
+        assert ended.stderr.count("\n") == 1, ended
+        assert "the answer could not be written" in ended.stderr
+        assert ended.stderr.rstrip().endswith(said), ended
+    held = run(home, "shelf", "list", *data, "--json")
+    assert json.loads(held.stdout)["stock"][0]["on_hand"] == 3
+
+
+def test_help_into_a_full_target_is_told_too(home: Path) -> None:
+    ended = subprocess.run(
+        ["sh", "-c", '"$0" --help > /dev/full', str(KITWRIGHT)],
+        capture_output=True, text=True, env=clean_environment(home), cwd=home, timeout=60,
+    )  # fmt: skip
+    assert (ended.returncode, ended.stderr.count("\n")) == (2, 1), ended
 
 
 def test_output_that_the_terminal_cannot_write_is_replaced_not_a_crash(home: Path) -> None:

@@ -75,7 +75,8 @@ def test_a_full_disk_is_said_and_nothing_is_lost(disk: Disk) -> None:
     assert said.startswith("kitwright shelf receive: The disk that holds")
     assert len(said.splitlines()) == 1
     assert replayed(str(file))[row.stock_id].on_hand == 8
-    assert kitwright("check", "--data", str(file)) == (0, "")
+    code, said = kitwright("check", "--data", str(file))
+    assert (code, said) in ((0, ""), (0, "Note: The disk is nearly full: today's backup was not made. Make room.\n"))
     assert kitwright(*receive)[0] == 0
     assert use_one(workshop, row.stock_id) == 12
     workshop.close()

@@ -67,10 +67,10 @@ def test_every_row_names_source_and_standing_and_every_group_has_rows() -> None:
         rows: tuple[Entry, ...] = tuple(table.load())
         assert {one.group for one in rows} == {group for _, group in table.groups} - {""}
         for one in rows:
-            assert one.standing in ("published", "inferred", "from memory"), one.name
+            assert one.standing in ("published", "checked", "inferred", "unchecked"), one.name
             assert one.facts, one.name
             assert all(fact.own_source or fact.standing_words for fact in one.facts), one.name
-            assert any(fact.own_source for fact in one.facts) or one.standing == "from memory", one.name
+            assert any(fact.own_source for fact in one.facts) or one.standing == "unchecked", one.name
 
 
 def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
@@ -79,7 +79,7 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
     from catalog.fluids.classes import all_classes
 
     def of(entries: tuple[Entry, ...]) -> set[str]:
-        return {one.name for one in entries if one.standing == "from memory"}
+        return {one.name for one in entries if one.standing == "unchecked"}
 
     assert of(fluids.entries()) == {one.code for one in all_classes() if one.standing == "memory"}
     assert of(threads.entries()) == {one.designation for one in all_threads() if one.standing == "memory"}
@@ -124,7 +124,7 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         assert app.screen.rows.count == len(partly)  # type: ignore[attr-defined]
         # The first one's memory stands below the fold; in full it is there.
         await keys(pilot, "enter", "end")
-        assert "from memory, not checked in print" in shown(pilot)
+        assert "unchecked" in shown(pilot)
         await keys(pilot, "escape", "f8", "f7")
         assert "of 186 classes" in shown(pilot)
         assert "186 of 186" not in shown(pilot)

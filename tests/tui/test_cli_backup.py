@@ -58,7 +58,9 @@ def test_a_backup_written_while_in_use_is_put_back_into_an_empty_place(
     conforms("restore", done.json)
     assert done.json["rows"] == written.json["rows"]
     assert [row["on_hand"] for row in stock(kitwright, again)] == [14]
-    assert sorted(one.name for one in tmp_path.iterdir()) == ["again.sqlite3", "backup.sqlite3", "workshop.sqlite3"]
+    assert sorted(one.name for one in tmp_path.iterdir()) == [
+        *("again.sqlite3", "backup.sqlite3", "backups", "workshop.sqlite3")
+    ]
     assert kitwright("check", "--data", str(again)).code == 0
 
 

@@ -73,8 +73,8 @@ def test_rules_and_classes_are_said_used_shared_and_withdrawn(
         (("remove", "plum"), "this shop has no class"),
         (("add", "--need", "UTTO", "--have", "X", "--kind", "maybe"), "no kind of rule"),
         (("class", "UTTO", "--says", "x"), "in the tables already"),
-        (("import", str(tmp_path / "none.csv")), "cannot be read"),
-        (("import", str(tmp_path)), "cannot be read"),
+        (("import", str(tmp_path / "none.csv")), "can't be read"),
+        (("import", str(tmp_path)), "is a folder"),
         (("export", str(tmp_path / "no" / "such.csv")), "can't be written"),
     ):
         ended = kitwright("fluid", "rules", *words)

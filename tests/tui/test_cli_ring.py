@@ -127,7 +127,7 @@ def test_the_text_gives_residuals_and_what_was_understood(kitwright: CommandLine
 def test_the_text_says_where_a_row_is_from_memory(kitwright: CommandLine) -> None:
     """The French R series stands in the tables from memory (catalog/data/SOURCES.md)."""
     ended = kitwright("ring", "--id", "2.6", "--width", "1.9", "--series", "afnor")
-    assert ended.out.splitlines()[0].endswith("[row from memory]")
+    assert ended.out.splitlines()[0].endswith("[unchecked row]")
 
 
 def test_no_standard_size_ends_with_1_and_says_how_to_make_the_ring(kitwright: CommandLine) -> None:

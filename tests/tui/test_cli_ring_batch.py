@@ -114,7 +114,7 @@ def test_a_file_without_a_proper_first_line_is_refused(kitwright: CommandLine, c
 def test_a_file_that_is_not_there_is_told(kitwright: CommandLine, tmp_path: Path) -> None:
     ended = kitwright("ring", "--batch", str(tmp_path / "none.csv"))
     assert ended.code == 2
-    assert "cannot be read" in ended.err
+    assert "can't be read" in ended.err
 
 
 def test_readings_and_a_batch_exclude_each_other(kitwright: CommandLine) -> None:

@@ -109,13 +109,13 @@ async def test_no_standard_size_shows_neighbours_and_cord(tmp_path: Path) -> Non
         await keys(pilot, "tab", "tab")
         await write(pilot, "4.4±0.02")
         text = shown(pilot)
-        assert "No standard size" in text
+        assert "No size in our tables" in text
         assert "above:" in text
         assert "below:" in text
         # A butt-joined cord on the mean line: π·(33.9 + 4.4) = 120.32 mm.
         assert "cut 120.3" in text
         await keys(pilot, "enter")
-        assert "That is no standard size" in toasts(pilot)
+        assert "None of our sizes fits" in toasts(pilot)
         await keys(pilot, "down", "enter")
         assert isinstance(app.screen, ChooseJob)
 

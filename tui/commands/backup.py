@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.commands.judging import plain
@@ -12,6 +11,8 @@ from tui.commands.parsing import UsageError, add_json_option, add_workshop_optio
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from models.storage.restore import Restored
 
 NAME = "backup"
@@ -42,33 +43,43 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Back up."""
     from models.errors import WorkshopError
-    from models.storage import locations, restore
-    from models.storage.postgresql import is_address
+    from models.storage import address, locations, restore
     from tui.commands.workshop import opened
+    from tui.workshop import user
 
     target = file_of("FILE", arguments.file)
-    if not arguments.demo and not is_address(arguments.data or ""):
+    if not arguments.demo and not address.is_address(arguments.data or ""):
         try:
-            source = Path(arguments.data).expanduser() if arguments.data else locations.workshop_file()
+            source = locations.workshop_file() if arguments.data is None else address.file(arguments.data)
         except WorkshopError as problem:
             raise UsageError(str(problem)) from problem
         # Opening would make an empty workshop there, and an empty backup would look like one.
-        if not source.exists():
+        try:
+            there = source.exists()
+        except OSError as fault:
+            why = (fault.strerror or str(fault)).lower()
+            raise UsageError(f"--data: {shown(str(source))} can't be used ({why})") from fault
+        if not there:
             raise UsageError(f"there is no workshop in {source} yet, so there is nothing to back up")
     with opened(arguments) as workshop:
-        written = restore.back_up(workshop.open(), target)
+        written = restore.back_up(workshop.open(), target, user())
     return tell(arguments.json, SCHEMA, written, f"Backed up to {plain(written.where)}")
 
 
 def file_of(option: str, text: str) -> Path:
     """A file as typed."""
+    from models.errors import WorkshopError
+    from models.storage import address
+
     if not text.strip() or "\0" in text:
         raise UsageError(f"{option}: that names no file; type one, as friday.sqlite3")
     try:
-        file = Path(text.strip()).expanduser()
+        file = address.file(text)
         file.exists()
-    except (OSError, RuntimeError) as fault:
-        why = getattr(fault, "strerror", None) or str(fault)
+    except WorkshopError as problem:
+        raise UsageError(f"{option}: {problem}") from problem
+    except OSError as fault:
+        why = fault.strerror or str(fault)
         raise UsageError(f"{option}: {shown(text)} can't be used ({why.lower()}); name another file") from fault
     return file
 

@@ -6,7 +6,6 @@ import csv
 import io
 import json
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 from typing import NamedTuple
 
 from catalog.filters.element import Element
@@ -73,19 +72,13 @@ def candidates_of(path: str, unit: str) -> Listed:
 
 
 def _text(option: str, path: str) -> str:
-    file = Path(path)
+    from models.errors import WorkshopError
+    from models.outside import small_text
+
     try:
-        with file.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
-    except (OSError, ValueError) as problem:
-        why = getattr(problem, "strerror", None) or "not a file name"
-        raise UsageError(f"{option}: {shown(path, 200)} cannot be read: {why}") from problem
-    if len(data) > MOST_BYTES:
-        raise UsageError(f"{option}: {shown(path, 200)} is larger than {MOST_BYTES // 1_000_000} MB")
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise UsageError(f"{option}: {shown(path, 200)} is no UTF-8 text; save it as CSV UTF-8 or JSON") from None
+        return small_text(path, MOST_BYTES)
+    except WorkshopError as problem:
+        raise UsageError(f"{option}: {problem}") from problem
 
 
 def _from_json(text: str) -> dict[str, dict[str, str]]:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.later import later
-from tui.commands.output import say, say_json, table, talk
+from tui.commands.output import say, say_json, say_text, table, talk
 from tui.commands.parsing import (
     Parser,
     UsageError,
@@ -22,8 +20,11 @@ from tui.commands.ring import add_reading_arguments
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
     from models.database import Session
-    from models.fits.fit_csv import FileRead
+    from models.fits.fit_csv import FileFit
     from models.fits.fit_import import Conflict, Imported
     from models.fits.fit_records import FitRow
 
@@ -167,7 +168,7 @@ def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
     if where == "-":
         if as_json:
             raise UsageError("--export - and --json both write to standard output; choose one")
-        sys.stdout.write(text)
+        say_text(text)
         return ExitCode.FOUND if rows else ExitCode.NOTHING
     try:
         save(where, text.encode())
@@ -181,9 +182,19 @@ def _export(where: str, rows: tuple[FitRow, ...], *, as_json: bool) -> ExitCode:
 
 
 def _import(arguments: argparse.Namespace) -> ExitCode:
-    from models.acts import by
     from models.errors import InvalidInputError
-    from models.fits.fit_csv import from_csv
+    from models.outside import at_hand, look_through
+
+    try:
+        with at_hand(arguments.take_in) as file:
+            look_through(file)  # before the models are loaded: what is no list is refused at once
+            return _take_in(arguments, file)
+    except InvalidInputError as problem:
+        raise UsageError(f"--import: {problem}") from problem
+
+
+def _take_in(arguments: argparse.Namespace, file: Path) -> ExitCode:
+    from models.acts import by
     from models.fits.fit_import import Choice, import_fits
     from tui.commands.workshop import opened
     from tui.workshop import user
@@ -194,18 +205,32 @@ def _import(arguments: argparse.Namespace) -> ExitCode:
         if line in choices:
             raise UsageError(f"line {line} is both in --theirs and in --ours; choose one")
         choices[line] = Choice.OURS
-    try:
-        read = from_csv(_text(arguments.take_in))
-    except InvalidInputError as problem:
-        raise UsageError(f"--import: {problem}") from problem
-    mine = arguments.machine.strip().casefold() if arguments.machine else None
-    fits = [one for one in read.fits if mine is None or one.machine.casefold() == mine]
+    fits = _Fits(file, arguments.machine.strip().casefold() if arguments.machine else None)
+    next(iter(fits), None)  # a file that is none is told of before a workshop is made
+    fits.refused.clear()
     with opened(arguments) as workshop:
         database = workshop.open()
         with database.write() as session:
             done = import_fits(session, by(user(), clock=database.clock), fits, choices)
-    _tell(read, done, as_json=arguments.json)
-    return ExitCode.NOTHING if done.open or done.refused or read.refused else ExitCode.FOUND
+        refused = [*sorted(fits.refused.items()), *done.refused]
+        _tell(refused, done, as_json=arguments.json)
+    return ExitCode.NOTHING if done.open or refused else ExitCode.FOUND
+
+
+class _Fits:
+    """The records of a file, of one machine or of all, as often as they are gone through; `refused`: lines and why."""
+
+    def __init__(self, file: Path, machine: str | None) -> None:
+        self._file = file
+        self._machine = machine
+        self.refused: dict[int, str] = {}
+
+    def __iter__(self) -> Iterator[FileFit]:
+        from models.fits.fit_csv import streamed
+
+        for one in streamed(self._file, lambda refused: self.refused.setdefault(*refused)):
+            if self._machine is None or one.machine.casefold() == self._machine:
+                yield one
 
 
 def _line(option: str, text: str) -> int:
@@ -214,18 +239,7 @@ def _line(option: str, text: str) -> int:
     return int(text)
 
 
-def _text(where: str) -> str:
-    try:
-        content = sys.stdin.buffer.read() if where == "-" else Path(where).read_bytes()
-        return content.decode("utf-8-sig")
-    except OSError as fault:
-        raise UsageError(f"--import: {shown(where)} can't be read ({fault.strerror or fault})") from fault
-    except UnicodeDecodeError as fault:
-        raise UsageError(f"--import: {shown(where)} is not UTF-8 text; save it as CSV in UTF-8") from fault
-
-
-def _tell(read: FileRead, done: Imported, *, as_json: bool) -> None:
-    refused = [*read.refused, *done.refused]
+def _tell(refused: Sequence[tuple[int, str]], done: Imported, *, as_json: bool) -> None:
     if as_json:
         say_json(
             {

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from tui.commands.output import say, say_json, table
+from tui.commands.output import say, say_json, say_text, table
 from tui.commands.parsing import Parser, UsageError, add_json_option, add_workshop_options, shown
 from tui.exit_codes import ExitCode
 
@@ -218,18 +216,14 @@ def _import(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _text(name: str) -> str:
+    from models.errors import WorkshopError
     from models.fluid_rules import MOST_CHARACTERS
+    from models.outside import small_text
 
     try:
-        with sys.stdin.buffer if name == "-" else Path(name).open("rb") as stream:
-            data = stream.read(4 * MOST_CHARACTERS + 1)
-    except (OSError, ValueError) as problem:
-        why = getattr(problem, "strerror", None) or "not a file name"
-        raise UsageError(f"{shown(name, 200)} cannot be read: {why}") from problem
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise UsageError(f"{shown(name, 200)} is no UTF-8 text; save it as CSV UTF-8") from None
+        return small_text(name, 4 * MOST_CHARACTERS)
+    except WorkshopError as problem:
+        raise UsageError(str(problem)) from problem
 
 
 def _export(arguments: argparse.Namespace) -> ExitCode:
@@ -244,7 +238,7 @@ def _export(arguments: argparse.Namespace) -> ExitCode:
     if arguments.file == "-":
         if arguments.json:
             raise UsageError("- and --json both write to standard output; choose one")
-        sys.stdout.write(text)
+        say_text(text)
         return ExitCode.FOUND if count else ExitCode.NOTHING
     try:
         save(arguments.file, text.encode())

@@ -16,20 +16,28 @@ tolerances, and what may replace it. Without: the rings that seal, most margin f
 
 examples:
   kitwright groove --root 25±0.05 --bore 30.05±0.05 --width 4.2mm --ring G25
-  kitwright groove --rod 22mm --depth 3±0.05mm --width 4.8mm --reciprocating
+  kitwright groove --rod 22 --depth 3±0.05 --width 4.8 --reciprocating --play 0.1
+  kitwright groove --root 34 --bore 40.3 --width 5 --ring -219 --clearance 0.4
   kitwright groove --kind face-inside --groove-diameter 32 --depth 2.6 --width 5
   kitwright groove --kind piston --ring P22A --standard --swell 10
   kitwright groove --root 58 --bore 65 --width 5 --ring-id 57.6 --ring-width 4.1
   kitwright groove --root 58mm --bore 65mm --width 5mm --shelf-first --json
 
-A reading may carry its own ±. Without one the reading is taken as exact.
+A reading may carry its own ±. Without one it is taken as a caliper's, a depth as a
+depth gauge's; --tool says otherwise. A table's groove keeps its printed limits.
+
+A loaded piston or rod lies pushed over: the gap opens by half the play on one side and
+closes by half on the other, and both sides are judged. --play is the guide clearance on
+diameter; without it --clearance is taken; without both the part is taken as centred, and
+the answer says which play would turn it. --centred: guide rings or bearings hold it.
 """
 EPILOG = """\
 kinds: piston (ring on a piston or plug: --root, --width, --bore or --depth), rod (ring in
   a bore: --rod, --width, --groove-diameter or --depth), face-inside and face-outside (the
   side the pressure is on: --groove-diameter, --depth, --width), port (--neck, --mouth,
   --chamfer: 12 in SAE J1926-1, 15 in ISO 6149-1). Depth is to the mating surface.
-sources such as S09 are listed in catalog/data/grooves/SOURCES.md.
+tools: caliper, micrometer, depth-gauge, rule; --tool rule is for all readings,
+  --tool depth=rule for one. A typed ± always wins. A gap with a ± counts at its most.
 exit codes: 0 it seals or is marginal, 1 it will not or nothing seals, 2 wrong options.
 """
 
@@ -48,9 +56,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         ("--neck", "port: neck of the plug under the ring"),
         ("--mouth", "port: mouth of the chamfer"),
         ("--clearance", "gap on diameter that pressure may push the ring into"),
+        ("--play", "piston, rod: guide clearance on diameter (--clearance unless you say otherwise)"),
     ):
         groove.add_argument(option, metavar="LENGTH", help=meaning)
     groove.add_argument("--chamfer", metavar="DEGREES", help="port: angle of the chamfer from the axis")
+    groove.add_argument("--centred", action="store_true", help="piston, rod: something holds the part in the middle")
+    groove.add_argument("--tool", action="append", default=[], metavar="TOOL", help="what it was measured with")
     groove.add_argument("--standard", action="store_true", help="take the ring's own standard groove from the tables")
     slides = groove.add_mutually_exclusive_group()
     slides.add_argument("--reciprocating", action="store_true", help="it slides to and fro in oil or water")
@@ -80,6 +91,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     """Judge a ring in the groove, or rank the rings that seal in it."""
     from catalog.orings.candidates import interchange, rings_for
     from catalog.orings.groove import GrooveKind
+    from catalog.orings.play import guide_of, turning_words
     from catalog.orings.sizes import load
     from catalog.orings.verdict import Verdict
     from tui.commands.groove_input import groove_of, ring_of, service_of
@@ -89,7 +101,8 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     asked = Asked({}, series=tuple(arguments.series), limit=arguments.limit)
     most, only = limit(asked), series(asked)
     ring = ring_of(arguments)
-    groove = groove_of(arguments, ring)
+    read = groove_of(arguments, ring)
+    groove = read.groove
     service = service_of(arguments)
     sizes = None if only is None else [size for one in only for size in load(one)]
     shelf = _shelf(arguments) if arguments.shelf_first else None
@@ -100,6 +113,10 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     under_pressure = service is not None and service.pressure_bar is not None
     if under_pressure and groove.clearance is None and groove.kind is not GrooveKind.PORT:
         to_measure.append("the gap on diameter (--clearance), which decides whether pressure pushes the ring out.")
+    best = found.ring if found is not None else rings[0] if rings else None
+    guide = guide_of(groove, best, service)
+    if guide.turns:
+        to_measure.append(f"the play on diameter (--play, or --centred): {turning_words(guide.turns)}.")
     known = None
     if arguments.ring_id is not None:
         from tui.commands.groove_identity import identity
@@ -110,11 +127,11 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     if arguments.json:
         from tui.commands.groove_json import groove_answer
 
-        say_json(groove_answer(groove, service, found, known, rings, to_measure, shelf, most))
+        say_json(groove_answer(read, service, found, known, rings, guide, to_measure, shelf, most))
     else:
         from tui.commands.groove_text import groove_lines
 
-        for line in groove_lines(groove, found, known, rings, to_measure, shelf, most, arguments.unit):
+        for line in groove_lines(read, found, known, rings, guide, to_measure, shelf, most, arguments.unit):
             say(line)
     if found is not None:
         return ExitCode.NOTHING if found.ring.verdict is Verdict.WILL_NOT else ExitCode.FOUND

@@ -9,15 +9,18 @@ from typing import Final, NamedTuple
 
 from catalog.orings import groove as build
 from catalog.orings import sizes
+from catalog.orings.evidence import Dimension
 from catalog.orings.figures import ROOM_TEMPERATURE_C, Service
 from catalog.orings.groove import Groove, GrooveKind, Motion
+from catalog.orings.groove_reading import REACHES, GrooveReading, GrooveTool, groove_reading
+from catalog.orings.instruments import reading as ring_reading
 from catalog.orings.sizes import RingSize, Series
 from catalog.orings.span import Range, span
 from catalog.orings.standard_grooves import groove_for
 from catalog.quantity import Kind
 from catalog.standing import Standing
-from tui.commands.judging import dimension, length, naming, number, one_of, quantity
-from tui.commands.parsing import UsageError, shown, whole
+from tui.commands.judging import length, naming, number, one_of, quantity
+from tui.commands.parsing import UsageError, shown, unknown, whole
 
 LABEL: Final = "as measured"
 SOURCE: Final = "measured"
@@ -40,6 +43,17 @@ TAKES: Final[Mapping[GrooveKind, Takes]] = MappingProxyType(
         GrooveKind.PORT: Takes(("neck", "mouth", "chamfer")),
     }
 )
+# What --tool can name, as it is typed; a stated ± is no tool.
+TOOLS: Final = {tool.value.replace(" ", "-"): tool for tool in GrooveTool if tool is not GrooveTool.STATED}
+
+
+class Read(NamedTuple):
+    """The groove that was typed, with each reading, its ± and its tool; no readings where a table gave it."""
+
+    groove: Groove
+    readings: tuple[GrooveReading, ...] = ()
+
+
 # One dimension is enough to tell these kinds; a groove diameter alone could be three of them.
 _TELLS: Final[Mapping[str, GrooveKind]] = MappingProxyType(
     {
@@ -71,20 +85,75 @@ def motion_of(arguments: argparse.Namespace) -> Motion:
     return Motion.RECIPROCATING if arguments.reciprocating else Motion.STATIC
 
 
-def groove_of(arguments: argparse.Namespace, ring: RingSize | None) -> Groove:
+def groove_of(arguments: argparse.Namespace, ring: RingSize | None) -> Read:
     """The groove that was typed, or the standard one for the ring. Raises UsageError with one sentence."""
     kind, motion = kind_of(arguments), motion_of(arguments)
-    if motion is not Motion.STATIC and kind not in (GrooveKind.PISTON, GrooveKind.ROD):
+    radial = kind in (GrooveKind.PISTON, GrooveKind.ROD)
+    if motion is not Motion.STATIC and not radial:
         raise UsageError(f"a {_said(kind)} groove stands still; leave out --reciprocating and --pneumatic")
+    if not radial:
+        _no_play(arguments, kind)
     if arguments.standard:
-        return _standard(arguments, kind, motion, ring)
+        return Read(_guided(arguments, _standard(arguments, kind, motion, ring)))
     given = {name: getattr(arguments, name) for name in DIMENSIONS if getattr(arguments, name) is not None}
     _complete(kind, given)
-    clearance = None if arguments.clearance is None else _gap(arguments.clearance, arguments.unit)
     angle = given.pop("chamfer", None)
-    read = {name: dimension(_option(name), text, arguments.unit) for name, text in given.items()}
+    tools = _tools(arguments.tool, given)
+    readings = {name: _read(name, text, tools.get(name), arguments.unit) for name, text in given.items()}
     with naming("the groove"):
-        return _built(kind, motion, read, angle, clearance)
+        built = _built(kind, motion, {name: one.range for name, one in readings.items()}, angle)
+    return Read(_guided(arguments, built), tuple(readings.values()))
+
+
+def _no_play(arguments: argparse.Namespace, kind: GrooveKind) -> None:
+    face = kind is not GrooveKind.PORT
+    what = "a face is pressed flat" if face else "the plug's flange is pressed flat"
+    if arguments.play is not None or arguments.centred:
+        raise UsageError(f"a {_said(kind)} groove has no play: {what}; leave out --play and --centred")
+    if not face and arguments.clearance is not None:
+        raise UsageError("a port has no clearance: the plug's flange meets its face; leave out --clearance")
+
+
+def _guided(arguments: argparse.Namespace, groove: Groove) -> Groove:
+    clearance = None if arguments.clearance is None else _gap("--clearance", arguments.clearance, arguments.unit)
+    play = None if arguments.play is None else _gap("--play", arguments.play, arguments.unit)
+    if play and arguments.centred:
+        raise UsageError("give --play, or --centred where something holds the part in the middle; not both")
+    with naming("--clearance" if play is None else "--play"):
+        return build.guided(groove, clearance=clearance, play=play, centred=arguments.centred)
+
+
+def _tools(texts: list[str], given: Mapping[str, str]) -> dict[str, GrooveTool]:
+    """`micrometer` is for every reading, `depth=rule` for one; the particular wins over the general."""
+    words = [word for text in texts for word in text.replace(",", " ").lower().split()]
+    general = [word for word in words if "=" not in word]
+    if len(set(general)) > 1:
+        raise UsageError(
+            "--tool: two tools for every reading; say which is which, as in --tool depth=rule,root=caliper"
+        )
+    tools = dict.fromkeys(REACHES, _tool(general[0])) if general else {}
+    for word in words:
+        name, equals, tool = word.partition("=")
+        if not equals:
+            continue
+        known = [one.replace("_", "-") for one in given]
+        if name.replace("_", "-") not in known:
+            raise UsageError(f"--tool: {unknown(name, known)}")
+        tools[name.replace("-", "_")] = _tool(tool)
+    return tools
+
+
+def _tool(word: str) -> GrooveTool:
+    if word not in TOOLS:
+        raise UsageError(f"--tool: {unknown(word, list(TOOLS))}")
+    return TOOLS[word]
+
+
+def _read(name: str, text: str, tool: GrooveTool | None, unit: str) -> GrooveReading:
+    option = _option(name)
+    value, plus_minus = length(option, text, unit)
+    with naming(option):
+        return groove_reading(name, value, plus_minus, tool)
 
 
 def ring_of(arguments: argparse.Namespace) -> RingSize | None:
@@ -106,8 +175,11 @@ def ring_of(arguments: argparse.Namespace) -> RingSize | None:
         raise UsageError("a measured ring needs both --ring-id and --ring-width")
     inside, inside_off = length("--ring-id", arguments.ring_id, arguments.unit)
     section, section_off = length("--ring-width", arguments.ring_width, arguments.unit)
+    with naming("the ring"):
+        inner = ring_reading(Dimension.ID, inside, plus_minus=inside_off)
+        width = ring_reading(Dimension.WIDTH, section, plus_minus=section_off)
     return RingSize(
-        *(Series.STOCK, f"{inside:g}x{section:g}", inside, inside_off or 0.0, section, section_off or 0.0),
+        *(Series.STOCK, f"{inside:g}x{section:g}", inside, inner.plus_minus_mm, section, width.plus_minus_mm),
         *("measured", Standing.PUBLISHED, "as measured, no standard size"),
     )
 
@@ -153,15 +225,15 @@ def _complete(kind: GrooveKind, given: Mapping[str, str]) -> None:
         raise UsageError(f"give either {' or '.join(map(_option, takes.either))}, one of them and not both")
 
 
-def _gap(text: str, unit: str) -> float:
+def _gap(option: str, text: str, unit: str) -> float:
+    """A gap in mm, at its most where a ± was typed."""
     if text.strip() == "0":
         return 0.0
-    return length("--clearance", text, unit)[0]
+    value, plus_minus = length(option, text, unit)
+    return value + (plus_minus or 0.0)
 
 
-def _built(
-    kind: GrooveKind, motion: Motion, read: Mapping[str, Range], angle: str | None, clearance: float | None
-) -> Groove:
+def _built(kind: GrooveKind, motion: Motion, read: Mapping[str, Range], angle: str | None) -> Groove:
     if kind is GrooveKind.PORT:
         chamfer = span(number("--chamfer", (angle or "").strip().removesuffix("°"), "12"))
         return build.port(read["neck"], read["mouth"], chamfer, label=LABEL, source=SOURCE)
@@ -171,7 +243,6 @@ def _built(
             bore=read.get("bore"),
             depth=read.get("depth"),
             motion=motion,
-            clearance=clearance,
             label=LABEL,
             source=SOURCE,
         )
@@ -181,14 +252,12 @@ def _built(
             groove_diameter=read.get("groove_diameter"),
             depth=read.get("depth"),
             motion=motion,
-            clearance=clearance,
             label=LABEL,
             source=SOURCE,
         )
     face = build.face_inside if kind is GrooveKind.FACE_INSIDE else build.face_outside
     # A face joint is taken as metal on metal unless a gap was measured.
-    dimensions = (read["groove_diameter"], read["depth"], read["width"])
-    return face(*dimensions, clearance=clearance or 0.0, label=LABEL, source=SOURCE)
+    return face(read["groove_diameter"], read["depth"], read["width"], label=LABEL, source=SOURCE)
 
 
 def _standard(arguments: argparse.Namespace, kind: GrooveKind, motion: Motion, ring: RingSize | None) -> Groove:

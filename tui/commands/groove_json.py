@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import Any
 
+from catalog.orings.back_up import BackUps
 from catalog.orings.candidates import Interchange
 from catalog.orings.figures import Figures, Service
 from catalog.orings.gland import Sealing
-from catalog.orings.groove import Groove
 from catalog.orings.joint import JointRanking
+from catalog.orings.play import Guide
 from catalog.orings.verdict import Reason
 from tui.commands.groove_identity import identity_object
+from tui.commands.groove_input import Read
 from tui.commands.judging import ADVICE, range_object
 from tui.commands.sizes import size_object
 
@@ -19,11 +21,12 @@ SCHEMA = "kitwright.groove/1"
 
 
 def groove_answer(
-    groove: Groove,
+    read: Read,
     service: Service | None,
     found: Interchange | None,
     known: JointRanking | None,
     rings: Sequence[Sealing],
+    guide: Guide,
     to_measure: Sequence[str],
     shelf: Collection[str] | None,
     limit: int,
@@ -32,7 +35,7 @@ def groove_answer(
     seals = found.seals if found else rings
     return {
         "schema": SCHEMA,
-        "groove": _groove(groove),
+        "groove": _groove(read),
         "service": None
         if service is None
         else {
@@ -48,12 +51,31 @@ def groove_answer(
         "look_alikes": []
         if found is None
         else [{**_sealing(one.sealing, shelf), "why": _reason(one.why)} for one in found.look_alikes[:limit]],
+        "play": {
+            "taken": read.groove.guiding.value,
+            "pushed_over_mm": round(read.groove.pushed_mm / 2, 4),
+            "words": guide.words,
+            "turns": [{"over_mm": round(one.play_mm, 4), "verdict": one.verdict.value} for one in guide.turns],
+        },
+        "back_ups": None if guide.back_ups is None else _back_ups(guide.back_ups),
         "to_measure": list(to_measure),
         "caution": ADVICE,
     }
 
 
-def _groove(groove: Groove) -> dict[str, Any]:
+def _back_ups(found: BackUps) -> dict[str, Any]:
+    return {
+        "table": found.table,
+        "width_with_one_mm": round(found.width_one_mm, 4),
+        "width_with_two_mm": round(found.width_two_mm, 4),
+        "room_for": found.room,
+        "source": found.source,
+        "standing": found.standing.value,
+    }
+
+
+def _groove(read: Read) -> dict[str, Any]:
+    groove = read.groove
     return {
         "kind": groove.kind.value,
         "motion": groove.motion.value,
@@ -63,6 +85,17 @@ def _groove(groove: Groove) -> dict[str, Any]:
         "width_mm": range_object(groove.width),
         "chamfer_deg": range_object(groove.chamfer),
         "clearance_mm": None if groove.clearance is None else round(groove.clearance, 4),
+        "play_mm": None if groove.play is None else round(groove.play, 4),
+        "centred": groove.centred,
+        "readings": [
+            {
+                "dimension": one.name,
+                "value_mm": round(one.value_mm, 4),
+                "plus_minus_mm": round(one.plus_minus_mm, 4),
+                "tool": one.tool.value,
+            }
+            for one in read.readings
+        ],
         "label": groove.label,
         "source": groove.source,
     }
@@ -76,6 +109,9 @@ def _sealing(sealing: Sealing, shelf: Collection[str] | None) -> dict[str, Any]:
         "fitted": _figures(sealing.fitted),
         "served": None if sealing.served is None else _figures(sealing.served),
         "reasons": [_reason(reason) for reason in sealing.reasons],
+        "because": [
+            {"rule": one.rule, "source": one.source, "standing": one.standing.value} for one in sealing.because
+        ],
         "on_shelf": None if shelf is None else sealing.ring.key in shelf,
     }
 
@@ -98,5 +134,7 @@ def _reason(reason: Reason) -> dict[str, str]:
         "about": reason.about,
         "verdict": reason.verdict.value,
         "text": reason.text,
+        "rule": reason.rule,
         "source": reason.source,
+        "standing": reason.standing.value,
     }

@@ -7,14 +7,17 @@ from collections.abc import Collection, Sequence
 from catalog.orings.candidates import Interchange
 from catalog.orings.figures import Figures
 from catalog.orings.gland import Sealing
-from catalog.orings.groove import Groove, GrooveKind
+from catalog.orings.groove import GrooveKind
+from catalog.orings.groove_reading import GrooveReading, GrooveTool
 from catalog.orings.joint import JointRanking
+from catalog.orings.play import Guide
 from catalog.orings.sizes import MM_PER_INCH
 from catalog.orings.span import Range
-from catalog.orings.verdict import Verdict
+from catalog.orings.verdict import Reason, Verdict
 from catalog.quantity import both_units
 from catalog.standing import Standing
 from tui.commands.groove_identity import identity_lines
+from tui.commands.groove_input import Read
 from tui.commands.judging import ADVICE, cautions, said_length
 from tui.commands.output import table
 from tui.commands.ring_text import FROM_MEMORY, dimensions
@@ -35,10 +38,11 @@ _NOTHING = "No standard ring seals in this groove. Measure it again, or have one
 
 
 def groove_lines(
-    groove: Groove,
+    read: Read,
     found: Interchange | None,
     known: JointRanking | None,
     rings: Sequence[Sealing],
+    guide: Guide,
     to_measure: Sequence[str],
     shelf: Collection[str] | None,
     limit: int,
@@ -48,29 +52,48 @@ def groove_lines(
     lines = _judged(found, shelf, limit, unit) if found else _ranked(rings, shelf, limit, unit)
     if known is not None:
         lines += ["", "The ring that was measured:", *identity_lines(known, limit, unit)]
-    lines += ["", f"Understood: {said_groove(groove, unit)}."]
+    if guide.back_ups is not None:
+        where = f" [{guide.back_ups.source}; {guide.back_ups.standing.words}]"
+        lines += ["", f"Back-up rings: {guide.back_ups.words}{where}."]
+    lines += ["", f"Understood: {said_groove(read, unit)}."]
+    lines += [guide.words] if guide.words else []
     lines += [f"Measure this before you trust it: {what}" for what in to_measure]
     return [*lines, *cautions("relieve", "no-hand"), ADVICE]
 
 
-def said_groove(groove: Groove, unit: str) -> str:
-    """The groove in words and both units."""
+def said_groove(read: Read, unit: str) -> str:
+    """The groove in words and both units, each reading with the ± it was taken with."""
+    groove = read.groove
     parts = [f"{groove.kind.value.replace('_', '-')} groove, {groove.motion.value}"]
-    if groove.inner is not None:
-        parts.append(f"{_INNER[groove.kind]} {said_length(groove.inner, unit)}")
-    if groove.outer is not None:
-        parts.append(f"{_OUTER[groove.kind]} {said_length(groove.outer, unit)}")
-    if groove.depth is not None:
-        parts.append(f"depth with clearance {said_length(groove.depth, unit)}")
-    if groove.width is not None:
-        parts.append(f"width {said_length(groove.width, unit)}")
+    by_name = {one.name: one for one in read.readings}
+    for name, value, names in (
+        (_INNER.get(groove.kind, ""), groove.inner, ("root", "rod", "neck", "groove_diameter")),
+        (_OUTER.get(groove.kind, ""), groove.outer, ("bore", "groove_diameter", "mouth")),
+        ("depth with clearance", groove.depth, ("depth",)),
+        ("width", groove.width, ("width",)),
+    ):
+        if value is not None:
+            reading = next((by_name[one] for one in names if one in by_name), None)
+            parts.append(f"{name} {_said(reading, value, unit)}")
     if groove.chamfer is not None:
         parts.append(f"chamfer {groove.chamfer.nominal:g}° from the axis")
     if groove.clearance:
         parts.append(f"gap on diameter {both_units(groove.clearance, first=unit)}")
+    if groove.play:
+        parts.append(f"play on diameter {both_units(groove.play, first=unit)}")
     if groove.source != "measured":
         parts.append(f"from {groove.label} [{groove.source}]")
     return "; ".join(parts)
+
+
+def _said(reading: GrooveReading | None, value: Range, unit: str) -> str:
+    """A reading with its ± and where the ± is from; a table's dimension with its printed limits."""
+    if reading is None:
+        return said_length(value, unit)
+    whose = "" if reading.tool is GrooveTool.STATED else f" ({reading.tool})"
+    if not reading.plus_minus_mm:
+        return f"{both_units(reading.value_mm, first=unit)}, exact"
+    return f"{both_units(reading.value_mm, first=unit)} ± {reading.plus_minus_mm:.2g} mm{whose}"
 
 
 def _judged(found: Interchange, shelf: Collection[str] | None, limit: int, unit: str) -> list[str]:
@@ -85,7 +108,7 @@ def _judged(found: Interchange, shelf: Collection[str] | None, limit: int, unit:
     if own.served is not None:
         lines += ["", *_figures(own.served, "in service")]
     lines += ["", "Why:"]
-    lines += [f"  {reason.verdict.value}: {reason.text} [{reason.source}]" for reason in own.reasons]
+    lines += [f"  {reason.verdict.value}: {reason.text} [{reason.source}{_standing(reason)}]" for reason in own.reasons]
     lines.append("")
     if found.seals:
         lines += [f"Also seals here{_cut(found.seals, limit)}:", *_table(found.seals[:limit], shelf)]
@@ -106,6 +129,12 @@ def _ranked(rings: Sequence[Sealing], shelf: Collection[str] | None, limit: int,
     order = "what is on the shelf first, then " if shelf is not None else ""
     lines.append(f"Rings for this groove, {order}most margin in the worst case first{_cut(rings, limit)}:")
     return lines + _table(rings[:limit], shelf)
+
+
+def _standing(reason: Reason) -> str:
+    """The standing, where the source does not say it itself."""
+    words = reason.standing.words
+    return "" if words == reason.source else f"; {words}"
 
 
 def _verdict(verdict: Verdict) -> str:

@@ -90,7 +90,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         add_json_option(below)
     _supplier_options(add)
     for below in (columns, load):
-        below.add_argument("file", metavar="FILE", help="a CSV, TSV or XLSX file")
+        below.add_argument("file", metavar="FILE", help="a CSV, TSV or XLSX file; - for standard input")
         below.add_argument("--sheet", metavar="NAME", help="which sheet of an XLSX file")
     list_load.add_options(load)
     list_row.add_options(row)
@@ -177,7 +177,8 @@ def _amount(arguments: argparse.Namespace, name: str) -> int | None:
 
 
 def _columns(arguments: argparse.Namespace) -> ExitCode:
-    proposal = list_load.look_at(arguments)[1]
+    with list_load.looked_at(arguments) as (_, found):
+        proposal = found
     if arguments.json:
         columns = [guess._asdict() | {"field": guess.field.value, "column": guess.at + 1} for guess in proposal.guesses]
         for column in columns:

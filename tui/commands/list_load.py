@@ -7,7 +7,6 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import islice
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.list_answer import loaded_lines, say_change, say_guesses
@@ -44,47 +43,42 @@ def add_options(load: argparse.ArgumentParser) -> None:
     load.add_argument("--decimal", choices=("point", "comma"), help="the decimal mark of the prices")
 
 
-def look_at(arguments: argparse.Namespace) -> tuple[Source, Proposal]:
-    """The file and what its columns seem to hold."""
+@contextmanager
+def looked_at(arguments: argparse.Namespace) -> Iterator[tuple[Source, Proposal]]:
+    """The file, or what comes through a pipe, and what its columns seem to hold; it is at hand during the block."""
     from models.errors import WorkshopError
+    from models.outside import at_hand
     from models.supplier_lists.proposal import propose
     from models.supplier_lists.source import open_source
 
     try:
-        source = open_source(Path(arguments.file), sheet=arguments.sheet)
-        return source, propose(source)
+        with at_hand(arguments.file) as file:
+            source = open_source(file, sheet=arguments.sheet)
+            yield source, propose(source)
     except WorkshopError as problem:
         raise UsageError(str(problem)) from problem
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Read the file to the side, then show what it would change or take it over."""
+    with looked_at(arguments) as (source, proposal):
+        return _run(arguments, source, proposal)
+
+
+def _run(arguments: argparse.Namespace, source: Source, proposal: Proposal) -> ExitCode:
     from models.supplier_lists import suppliers
     from models.supplier_lists.staging import stage
     from tui.commands.workshop import opened
 
-    source, proposal = look_at(arguments)
     with opened(arguments) as workshop:
         with workshop.open().read() as session:
             row = suppliers.named(session, arguments.supplier)
             kept = suppliers.remembered_layout(session, row.supplier_id, proposal.headers, proposal.header_line)
         layout = _settled(arguments, proposal, kept)
-        with _stopping():
-            reading = stage(source, layout, row.currency, watch=_Talk())
-        with reading as staged:
+        with stage(source, layout, row.currency, watch=_Talk()) as staged:
             if arguments.dry_run:
                 return _show(arguments, workshop, row, staged)
             return _take_over(arguments, workshop, row, staged, layout)
-
-
-@contextmanager
-def _stopping() -> Iterator[None]:
-    """Say what Ctrl+C means for the list."""
-    try:
-        yield
-    except KeyboardInterrupt:
-        talk("Stopped. The list is as it was before.")
-        raise
 
 
 def _show(arguments: argparse.Namespace, workshop: Workshop, row: SupplierRow, staged: Staged) -> ExitCode:
@@ -108,7 +102,7 @@ def _take_over(
     from models.supplier_lists.loading import load
     from tui.workshop import user
 
-    with _stopping(), workshop.open().write() as session:
+    with workshop.open().write() as session:
         done = load(session, by(user()), row.supplier_id, staged, watch=_Talk())
         suppliers.remember_layout(session, by(user()), row.supplier_id, layout)
     refused = [_refused(line) for line in islice(staged.refused(), REFUSED_SHOWN)]

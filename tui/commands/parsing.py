@@ -5,9 +5,11 @@ from __future__ import annotations
 import argparse
 import os
 import re
+import sys
 from collections.abc import Iterable, Sequence
 from typing import Any, NoReturn
 
+from tui.commands.output import OutputError, harmless
 from tui.exit_codes import ExitCode
 
 UNITS = ("mm", "in")
@@ -67,6 +69,14 @@ class Parser(argparse.ArgumentParser):
             args = [self.bare_means, *args]
         return super().parse_known_args(args, namespace)
 
+    def _print_message(self, message: str, file: Any = None) -> None:
+        """What argparse prints, with nothing in it that steers a terminal."""
+        try:
+            super()._print_message(harmless(message), file)
+        except (OSError, ValueError) as fault:
+            if file is sys.stdout:
+                raise OutputError(str(fault)) from fault
+
     def error(self, message: str) -> NoReturn:
         """Say what was wrong and where help is; exit 2."""
         self.exit(ExitCode.USAGE, f"{self.prog}: {message}\nFor help type: {self.prog} --help\n")
@@ -87,7 +97,7 @@ def first_word(words: Iterable[str]) -> str | None:
     """The first that is neither an option nor the value of one that stands before a command."""
     rest = iter(words)
     for word in rest:
-        if word in ("--data", "--unit"):
+        if word in ("--data", "--data-from", "--unit"):
             next(rest, None)
         elif not word.startswith("-"):
             return word
@@ -95,9 +105,17 @@ def first_word(words: Iterable[str]) -> str | None:
 
 
 def shown(text: str, longest: int = 40) -> str:
-    """What was typed, in quotes, cut to a readable length and without control characters."""
+    """What was typed, in quotes, cut to a readable length and without control characters; no address is repeated."""
+    if ("=" in text or ":" in text) and _is_secret(text):
+        return "that address"
     clean = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text[: longest + 1])
     return f"'{clean[:longest]}…'" if len(text) > longest else f"'{clean}'"
+
+
+def _is_secret(text: str) -> bool:
+    from models.storage.address import may_hold_a_secret  # 5 ms, only for what looks like it
+
+    return may_hold_a_secret(text)
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
@@ -133,6 +151,12 @@ def add_workshop_options(parser: argparse.ArgumentParser, *, top: bool = False) 
         default=None if top else argparse.SUPPRESS,
         help="the database: a file or a postgresql:// address (else workshop.sqlite3 in your data folder, or in the "
         "folder that KITWRIGHT_DATA names)",
+    )
+    group.add_argument(
+        "--data-from",
+        metavar="FILE",
+        default=None if top else argparse.SUPPRESS,
+        help="read what --data would say from the first line of a file, so that no list of programs shows a password",
     )
     group.add_argument(
         "--demo",

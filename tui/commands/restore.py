@@ -38,10 +38,10 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     """Restore."""
     from models.errors import WorkshopError
     from models.storage import restore
-    from models.storage.postgresql import is_address
+    from models.storage.address import is_address
     from tui.commands.backup import file_of, tell
 
-    if arguments.data or arguments.demo:
+    if arguments.data is not None or arguments.demo:
         raise UsageError("restore never touches a workshop that is there; leave out --data and --demo, and use --to")
     target = arguments.to if is_address(arguments.to) else file_of("--to", arguments.to)
     try:

@@ -21,11 +21,13 @@ and the next measurement that would settle it.
 examples:
   kitwright ring --id 24.9 --width 3.5
   kitwright ring --id 63/64in --width 9/64in --tool rule
+  kitwright ring --id 1in --width 1/8in
   kitwright ring --cut-length 90mm --width 3.4 --width 3.7 --condition flattened
   kitwright ring --id 24.9±0.2mm --series as568,jis --json
   kitwright ring --batch box.csv --json
 
 A reading is a number with or without a unit: 24.9  24,9 mm  63/64  1-1/8in  24.9±0.1mm
+Fractions that the trade calls a ring by are its name: 1in by 1/8in is AS568-214.
 """
 EPILOG = """\
 tools: caliper, micrometer, rule, tape, cone. Unless you say otherwise a reading
@@ -34,7 +36,7 @@ tools: caliper, micrometer, rule, tape, cone. Unless you say otherwise a reading
 conditions: new, used, flattened, swollen, shrunk.
 batch: a CSV file (or - for standard input) with the options as column names, one
   ring a row; , ; or tab between columns; two width columns for two readings.
-exit codes: 0 a size fits, 1 no standard size fits, 2 wrong options or input.
+exit codes: 0 a size fits, 1 no size in our tables fits, 2 wrong options or input.
 """
 
 

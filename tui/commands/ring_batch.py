@@ -58,8 +58,14 @@ def _opened(path: str) -> TextIO:
     """The file as text; bytes that are no text become a sign that no reading holds, so the row is told as bad."""
     if path == "-":
         return io.TextIOWrapper(sys.stdin.buffer, encoding="utf-8-sig", errors="replace")
+    from models.errors import InvalidInputError
+    from models.outside import looked_at
+
     try:
+        looked_at(Path(path))
         return Path(path).open(encoding="utf-8-sig", errors="replace")
+    except InvalidInputError as problem:
+        raise UsageError(f"--batch: {problem}") from problem
     except OSError as problem:
         raise UsageError(f"--batch: {shown(path, 200)} cannot be read: {problem.strerror or problem}") from problem
 

@@ -29,6 +29,20 @@ def ring_object(ranking: Ranking, line: int | None = None) -> dict[str, Any]:
         "condition": ranking.evidence.condition.value,
         "matches": [_match(match, readings) for match in ranking.matches],
         "none_probability": round(ranking.none_probability, 6),
+        "denial": None
+        if ranking.denial is None
+        else {
+            "complete": ranking.denial.complete,
+            "lists": [{"name": one.name, "complete": one.complete, "why": one.why} for one in ranking.denial.lists],
+            "as_measured": None
+            if ranking.denial.as_measured is None
+            else {
+                "name": ranking.denial.as_measured.label,
+                "id_mm": _mm(ranking.denial.as_measured.id_mm),
+                "cross_section_mm": _mm(ranking.denial.as_measured.cross_section_mm),
+            },
+        },
+        "called": None if ranking.called is None else ranking.called.label,
         "doubt": ranking.doubt,
         "conflict": ranking.conflict,
         "next_measurement": None
@@ -41,6 +55,9 @@ def ring_object(ranking: Ranking, line: int | None = None) -> dict[str, Any]:
         "neighbours": None
         if ranking.neighbours is None
         else {"below": _size(ranking.neighbours.below), "above": _size(ranking.neighbours.above)},
+        "because": [
+            {"rule": one.rule, "source": one.source, "standing": one.standing.value} for one in ranking.because
+        ],
         "cord": None
         if ranking.cord is None
         else {"width_mm": _mm(ranking.cord.width_mm), "cut_length_mm": _mm(ranking.cord.cut_length_mm)},

@@ -8,7 +8,7 @@ from catalog.quantity import both_units
 from catalog.standing import Standing
 from tui.commands.output import table
 
-FROM_MEMORY = "row from memory"
+FROM_MEMORY = "unchecked row"
 
 
 def ring_lines(ranking: Ranking, unit: str) -> list[str]:
@@ -23,15 +23,21 @@ def ring_lines(ranking: Ranking, unit: str) -> list[str]:
         lines += _instead(ranking, unit)
     lines += ["", _readings(ranking, unit)]
     if ranking.matches:
-        lines += ["", *_matches(ranking), f"{percent(ranking.none_probability)}  none of the standard sizes"]
+        lines += ["", *_matches(ranking), f"{percent(ranking.none_probability)}  none of the sizes in our tables"]
         lines += ["", "off by: each reading's distance from the nominal in tolerances; the standard allows ±1."]
+    lines += ["", "Why:", *(f"  {one.words}" for one in ranking.because)]
     return lines
 
 
 def ring_line(ranking: Ranking, unit: str) -> str:
     """The answer in one line."""
     if not ranking.found:
-        return f"No standard size ({percent(ranking.none_probability)})"
+        told = ranking.denial
+        start = told.headline if told is not None else "No size in our tables"
+        sure = percent(ranking.none_probability)
+        if told is not None and told.as_measured is not None:
+            return f"{told.as_measured.label} metric, as measured: {start[0].lower()}{start[1:]} ({sure})"
+        return f"{start} ({sure})"
     match = ranking.matches[0]
     return f"{match.size.label} ({percent(match.probability)}): {dimensions(match.size, unit)}{_memory(match)}"
 
@@ -72,11 +78,15 @@ def _matches(ranking: Ranking) -> list[str]:
             f"{match.size.id_mm / MM_PER_INCH:.3f}",
             f"{match.size.cross_section_mm / MM_PER_INCH:.3f}",
             ", ".join(f"{name} {residual:+.1f}" for name, residual in zip(names, match.residuals, strict=True)),
-            "; ".join([*([FROM_MEMORY] if _memory(match) else []), *_also(match)]),
+            "; ".join([*_called(ranking, match), *([FROM_MEMORY] if _memory(match) else []), *_also(match)]),
         )
         for match in ranking.matches
     ]
     return table(("size", "how sure", "ID mm", "width", "ID in", "width", "off by", ""), rows, right=(1, 2, 3, 4, 5))
+
+
+def _called(ranking: Ranking, match: Match) -> list[str]:
+    return ["its trade name"] if ranking.called in (match.size, *match.also) else []
 
 
 def _also(match: Match) -> list[str]:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from tui.commands.job_words import job_number
-from tui.commands.output import say, talk
+from tui.commands.output import say, say_bytes, talk
 from tui.commands.parsing import Parser, UsageError, add_workshop_options, shown, whole
 from tui.exit_codes import ExitCode
 
@@ -200,9 +200,7 @@ def _put(target: str, made: bytes) -> None:
     if target == "-":
         if sys.stdout.isatty():
             raise UsageError("--pdf -: a PDF would garble this terminal; name a file, or send it on with a pipe")
-        sys.stdout.flush()
-        sys.stdout.buffer.write(made)
-        sys.stdout.buffer.flush()
+        say_bytes(made)
         return
     try:
         file = save(target, made)

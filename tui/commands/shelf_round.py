@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tui.commands.output import say, say_json, talk
-from tui.commands.parsing import UsageError, shown
+from tui.commands.output import say, say_json, say_text, talk
+from tui.commands.parsing import UsageError
 from tui.commands.shelf_words import SCHEMA, bin_named, quantity
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
@@ -58,7 +56,7 @@ def _print(arguments: argparse.Namespace) -> ExitCode:
         except SaveError as problem:
             raise UsageError(f"--out: {problem}") from problem
     else:
-        sys.stdout.write(text.replace("\r\n", "\n"))
+        say_text(text)
     return ExitCode.FOUND if stops else ExitCode.NOTHING
 
 
@@ -115,18 +113,13 @@ def _take(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _text(path: str) -> str:
+    from models.errors import WorkshopError
+    from models.outside import small_text
+
     try:
-        raw = sys.stdin.buffer.read(LARGEST + 1) if path == "-" else _bytes(Path(path))
-        return raw.decode("utf-8-sig")
-    except OSError as fault:
-        raise UsageError(f"--take: {shown(path, 200)} can't be read ({fault.strerror or fault})") from fault
-    except UnicodeDecodeError as fault:
-        raise UsageError(f"--take: {shown(path, 200)} is not UTF-8 text; save the sheet as CSV UTF-8") from fault
-
-
-def _bytes(file: Path) -> bytes:
-    with file.open("rb") as stream:
-        return stream.read(LARGEST + 1)
+        return small_text(path, LARGEST)
+    except WorkshopError as problem:
+        raise UsageError(f"--take: {problem}") from problem
 
 
 def _tell(arguments: argparse.Namespace, outcome: Outcome, *, booked: bool) -> None:

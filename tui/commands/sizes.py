@@ -23,6 +23,7 @@ examples:
   kitwright sizes AS568-214
   kitwright sizes P22A --series jis
   kitwright sizes 24.99
+  kitwright sizes "5 x 5-1/2 x 1/4 in"
   kitwright sizes --series bs4518 --json
 """
 EPILOG = "exit codes: 0 some size listed, 1 none found, 2 wrong options.\n"
@@ -48,7 +49,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         for line in size_lines(found):
             say(line)
     else:
-        say("No standard size goes by that. Try a piece of the name, or an ID in mm: kitwright sizes 24.99")
+        say("No size in our tables goes by that. Try a piece of the name, or an ID in mm: kitwright sizes 24.99")
     return ExitCode.FOUND if found else ExitCode.NOTHING
 
 
@@ -73,15 +74,15 @@ def find(text: str, only: tuple[Series, ...] | None) -> list[RingSize]:
 
     Numbers are compared as they are shown: millimetres to two decimals, inches to three.
     """
+    from catalog.orings.fractions import sizes_called
     from catalog.orings.sizes import Series, find, load
 
     candidates = [size for series in only or tuple(Series) for size in load(series)]
     words = text.casefold().replace(",", ".").split()
     found = [size for size in candidates if all(word in _haystack(size) for word in words)]
-    named = find(text) if words else None
-    if named is not None and named in candidates:
-        return [named, *(size for size in found if size != named)]
-    return found
+    one = find(text) if words else None
+    named = [size for size in ([one] if one is not None else sizes_called(text)) if size in candidates]
+    return [*named, *(size for size in found if size not in named)]
 
 
 def _haystack(size: RingSize) -> str:
@@ -93,9 +94,8 @@ def _haystack(size: RingSize) -> str:
 
 
 def size_lines(sizes: Sequence[RingSize]) -> list[str]:
-    """The sizes as a table in both units; a row from memory says so."""
+    """The sizes as a table in both units; an unchecked row says so."""
     from catalog.orings.sizes import title
-    from catalog.standing import Standing
 
     header = ("size", "ID mm", "width mm", "ID in", "width in", "standard", "row")
     rows = [
@@ -106,7 +106,7 @@ def size_lines(sizes: Sequence[RingSize]) -> list[str]:
             f"{size.id_mm / MM_PER_INCH:.3f}",
             f"{size.cross_section_mm / MM_PER_INCH:.3f}",
             title(size.series),
-            "from memory" if size.standing is Standing.MEMORY else "published",
+            size.standing.word,
         )
         for size in sizes
     ]

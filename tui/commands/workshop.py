@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+from tui.commands.output import Outcome, flush, talk
 from tui.commands.parsing import UsageError
 
 if TYPE_CHECKING:
@@ -23,10 +24,24 @@ def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
     workshop = Workshop(arguments.data, arguments.demo)
     try:
         yield workshop
+        Outcome.booked = workshop.has_booked
+        flush()
+        _look_after(workshop)
     except WorkshopError as problem:
         raise UsageError(str(problem)) from problem
     finally:
+        # Whoever stops the command, or loses its answer, is told whether the change is booked.
+        Outcome.booked = workshop.has_booked
         workshop.close()
+
+
+def _look_after(workshop: Workshop) -> None:
+    """What is to be said of names that were set right, and the day's backup, once the answer is out."""
+    for said in workshop.noticed():
+        talk(f"Note: {said}")
+    trouble = workshop.keep_backup()
+    if trouble:
+        talk(f"Note: {trouble}")
 
 
 def same_place(arguments: argparse.Namespace) -> str:
@@ -35,4 +50,8 @@ def same_place(arguments: argparse.Namespace) -> str:
         return " --demo"
     if arguments.data is None:
         return ""
-    return " --data ADDRESS" if "://" in arguments.data else f" --data {shlex.quote(arguments.data)}"
+    if arguments.data_from is not None:
+        return f" --data-from {shlex.quote(arguments.data_from)}"
+    from models.storage.address import is_address
+
+    return " --data ADDRESS" if is_address(arguments.data) else f" --data {shlex.quote(arguments.data)}"

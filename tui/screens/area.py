@@ -108,7 +108,10 @@ class Area(ClosesOnce[None]):
         `quiet` is for what nobody asked for by a key: there the screen itself says that it could not be read.
         """
         try:
-            return await in_thread(call, *given)
+            answer = await in_thread(call, *given)
+            for said in () if quiet else self.kitwright.workshop.noticed():
+                self.say(said)
+            return answer
         except WorkshopError as refused:
             if quiet:
                 return None

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from sqlmodel import Session
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
+from catalog.orings.groove import Groove, Guiding
 from catalog.orings.prior import Built, prior_for
 from catalog.orings.sizes import by_key
 from catalog.orings.span import span
@@ -23,6 +24,7 @@ from models.fits import fit_records
 from models.fits.fit_csv import COLUMNS, from_csv, to_csv
 from models.fits.fit_import import Choice, import_fits, plan
 from models.fits.fit_question import compare
+from models.stored_text import from_text, to_text
 from models.words import Kind
 from tests.models.shop import INLET, act
 from tests.models.test_qualify import GROOVE
@@ -107,6 +109,33 @@ def test_what_one_shop_exports_another_has_whole(workshop: Workshop, tmp_path: P
     with other.read() as session:
         assert to_csv(fit_records.all_holding(session)) == text
     other.close()
+
+
+@pytest.mark.parametrize(
+    ("cell", "play", "centred"), [("", None, False), ("0.12", 0.12, False), ("0", 0.0, False), ("centred", None, True)]
+)
+def test_a_grooves_play_goes_into_the_file_and_back(cell: str, play: float | None, centred: bool) -> None:
+    header = "machine,position,size,groove_kind,groove,groove_clearance,groove_play"
+    (one,) = from_csv(
+        f"{header}\nM,p,as568:214,piston,inner 25 25 25; outer 31 31 31; width 4.8 4.8 4.8,0.2,{cell}"
+    ).fits
+    assert one.fit.groove is not None
+    assert (one.fit.groove.clearance, one.fit.groove.play, one.fit.groove.centred) == (0.2, play, centred)
+    assert from_text(Groove, to_text(one.fit.groove)) == one.fit.groove
+
+
+def test_a_groove_kept_before_play_was_asked_for_is_of_unknown_play() -> None:
+    """A text as it was stored: no clearance, no play. It reads, and is taken as centred."""
+    sizes = ('"inner":', 22), ('"outer":', 28), ('"width":', 4.7)
+    spans = ",".join(f'{name}{{"minimum":{at},"nominal":{at},"maximum":{at}}}' for name, at in sizes)
+    groove = from_text(Groove, f'{{"kind":"rod","motion":"static","depth":null,{spans}}}')
+    assert (groove.play, groove.centred, groove.guiding) == (None, False, Guiding.UNKNOWN)
+
+
+def test_a_play_that_can_not_be_is_refused_with_its_line() -> None:
+    header = "machine,position,size,groove_kind,groove,groove_play"
+    read = from_csv(f"{header}\nM,p,as568:214,piston,inner 1 2 3,-1\nM,p,as568:214,piston,inner 1 2 3,loose")
+    assert [line for line, _ in read.refused] == [2, 3]
 
 
 def test_a_conflict_waits_for_a_person_and_nothing_is_lost(workshop: Workshop) -> None:
@@ -203,7 +232,7 @@ def test_a_differing_reading_asks_and_an_agreeing_one_does_not(workshop: Worksho
     assert chosen.found == "as568:215"
     nothing = compare(holds, evidence=_used(24.9, 9.7))
     assert nothing is not None
-    assert (nothing.found, "no standard size" in nothing.text) == (None, True)
+    assert (nothing.found, "no size in our tables" in nothing.text) == (None, True)
 
 
 def test_a_groove_that_reads_otherwise_asks_too(workshop: Workshop) -> None:

@@ -207,7 +207,7 @@ def test_without_its_library_a_workbook_is_refused_in_a_sentence(
 def test_a_workbook_that_would_unpack_without_end_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     file = workbook(tmp_path / "list.xlsx")
     monkeypatch.setattr("models.supplier_lists.workbook.MOST_BYTES", 1000)
-    with pytest.raises(InvalidInputError, match="too large"):
+    with pytest.raises(InvalidInputError, match="MB unpacked"):
         open_source(file)
 
 

@@ -141,7 +141,7 @@ def test_a_refused_line_leaves_the_old_row_and_none_is_lost(workshop: Workshop, 
         "A-2,HYD OIL 5GAL,89.90,5 gal",
         "A-2,twice,1.00,1",
         "A-5,zero in a pack,1.00,0",
-        "A-6,a bell\x07,1.00,1",
+        "A-6,below zero,-1.00,1",
         "A-3,Cap screw M10x40,0.12,50",
     ]
     file = written(tmp_path / "b.csv", lines)

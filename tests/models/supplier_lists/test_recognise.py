@@ -22,6 +22,10 @@ RINGS = [
     ("O-RING 3,53X24,99", "as568:214", "", None, 0.76),
     ("BS 4518 0245-30 O-RING", "bs4518:0245-30", "", None, 0.95),
     ("O-RING 24,990X3,530", "as568:214", "", None, 0.57),
+    # Trade fractions, as AS568 size charts print them beside the actual figures.
+    ("O-RING 5 X 5-1/2 X 1/4 NBR 70", "as568:429", "NBR", 70, 0.85),
+    ('O-RING 1" X 1-1/4" X 1/8"', "as568:214", "", None, 0.85),
+    ("O-RING 1 X 1/8 IN V75", "as568:214", "FKM", 75, 0.7),
     ("Washer 25x3", "stock:25x3", "", None, 0.4),
 ]
 

@@ -172,3 +172,12 @@ def test_help_keeps_within_eighty_columns(kitwright: CommandLine, monkeypatch: p
     assert ended.code == 0
     assert max(map(len, ended.out.splitlines())) <= 82
     assert re.search(r"^  kitwright buy", ended.out, re.MULTILINE)
+
+
+def test_ordering_is_one_unit_with_planning(kitwright: CommandLine) -> None:
+    before = kitwright("buy", "list", "--all", "--demo", "--json").json["orders"]
+    ended = kitwright("buy", "order", "--looked-at", "--expected", "2001-01-01", "--demo")
+    assert (ended.code, "has passed" in ended.err) == (2, True), ended
+    assert kitwright("buy", "list", "--all", "--demo", "--json").json["orders"] == before, "no planned order is left"
+    done = kitwright("buy", "order", "--looked-at", "--demo", "--json").json["orders"]
+    assert {one["state"] for one in done} == {"ordered"}

@@ -17,6 +17,7 @@ from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS
 from tui.screens.groove.screen import GrooveScreen
 from tui.screens.judge.why import ReasonsScreen
 from tui.screens.measure.screen import MeasureScreen
+from tui.widgets.judge.ask_field import PickField
 
 # SAE AS568-214: 0.984 × 0.139 in.
 RING = ("24.99", "3.53")
@@ -199,7 +200,7 @@ async def test_pressure_asks_for_the_play_and_then_judges_it(tmp_path: Path) -> 
         assert "? Not judged under pressure" in shown(pilot)
         await keys(pilot, "question_mark")
         assert isinstance(pilot.app.screen, ReasonsScreen)
-        assert "measure the play on diameter" in shown(pilot)
+        assert "measure the clearance" in shown(pilot)
         await keys(pilot, "escape")
         await fill(pilot, gap="2")
         chosen = groove_screen(pilot).chosen
@@ -209,13 +210,47 @@ async def test_pressure_asks_for_the_play_and_then_judges_it(tmp_path: Path) -> 
         assert "✗ will not" in shown(pilot)
 
 
+async def test_play_is_judged_pushed_over_and_asked_for_where_unknown(tmp_path: Path) -> None:
+    """A 3.53 mm ring, 34 mm root in a 40.3 mm bore: 8.5 % centred, 2.7 % pushed over by 0.2 mm, under the 3 % floor."""
+    async with at_groove(tmp_path, size=LARGE) as pilot:
+        await fill(pilot, root="34±0.001", bore="40.3±0.001", width="4.8", ring="AS568-219")
+        assert "✓ seals here" in shown(pilot)
+        await pilot.pause(0.3)
+        await settle(pilot)
+        assert "taken as centred; over" in shown(pilot)
+        await fill(pilot, gap="0.4")
+        assert "✗ will not" in shown(pilot)
+        assert "Pushed over by 0.2 mm" in shown(pilot)
+        await fill(pilot, play="centred")
+        assert "✓ seals here" in shown(pilot)
+        assert "Guided centred" in shown(pilot)
+        await fill(pilot, play="0.5")
+        assert "can't be more than the clearance" in groove_screen(pilot)._judged.notes["play"].error
+        assert groove_screen(pilot)._judged.groove is None
+
+
+async def test_a_size_is_taken_as_read_with_the_tool_that_stands_there(tmp_path: Path) -> None:
+    async with at_groove(tmp_path, size=LARGE) as pilot:
+        await fill(pilot, root="25", depth="2.5", width="4.8±0.1")
+        readings = {one.name: one for one in groove_screen(pilot)._judged.readings}
+        assert [(one.tool.value, round(one.plus_minus_mm, 4)) for one in readings.values()] == [
+            ("caliper", 0.035), ("depth gauge", 0.0305), ("stated", 0.1),
+        ]  # fmt: skip
+        assert "±0.035 caliper" in shown(pilot)
+        groove_screen(pilot).query_one("#groove-tool", PickField).index = 2
+        await settle(pilot)
+        assert {one.tool.value for one in groove_screen(pilot)._judged.readings} == {"rule", "stated"}
+        assert "rule" in shown(pilot)
+
+
 async def test_reasons_with_their_sources_on_a_key(tmp_path: Path) -> None:
     async with at_groove(tmp_path, RING, LARGE) as pilot:
         await keys(pilot, "f8", "question_mark")
         text = shown(pilot)
         assert "AS568-214" in text
-        assert "source: static radial" in text
-        assert "Relieve the pressure" in text
+        assert "source: Groove design considerations" in text
+        await keys(pilot, "end")
+        assert "Relieve the pressure" in shown(pilot)
 
 
 async def test_nothing_is_lost_on_the_way_back_or_in_another_area(tmp_path: Path) -> None:

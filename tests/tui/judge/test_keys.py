@@ -121,7 +121,7 @@ async def test_why_shows_every_sentence_with_its_source(tmp_path: Path) -> None:
             assert isinstance(pilot.app.screen, ReasonsScreen)
             text = screen_text(pilot)
             assert "Why this answer" in text
-            assert "source: Bolt torque calculation" in text, "the source is named, not its key"
+            assert "source: a guide to nut factors by lubricant" in text, "the publication stands there by its name"
             await pilot.press("escape")
             assert isinstance(pilot.app.screen, JudgeScreen)
 

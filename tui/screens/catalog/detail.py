@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textual.content import Content
 
+from catalog.standing import Standing
 from tui.screens.catalog.entries import Entry
 from tui.screens.catalog.reference import Entry as Reference
 from tui.screens.catalog.reference import Fact, is_memory
@@ -21,8 +22,11 @@ def ring(entry: Entry | None, unit: str) -> Content:
     if entry is None:
         return Content("")
     size = entry.size
-    published = size.standing == "published"
-    standing = "Published table" if published else "! From memory: check against a published table before you buy"
+    sure = size.standing in (Standing.PUBLISHED, Standing.CHECKED)
+    standing = f"{size.standing.words[0].upper()}{size.standing.words[1:]}"
+    source = f". Source: {clean(size.source)}" if size.standing is not Standing.MEMORY else ""
+    if not sure:
+        standing = "! Unchecked row: compare it with a published table before you buy"
     od_mm = f"{size.od_mm:.2f} mm", f"{size.od_mm / 25.4:.3f} in"
     od = " = ".join(reversed(od_mm) if unit == "in" else od_mm)
     lines = [
@@ -30,7 +34,7 @@ def ring(entry: Entry | None, unit: str) -> Content:
         Content.assemble(("ID     ", "bold"), _with_tolerance(size.id_mm, size.id_tol_mm, unit)),
         Content.assemble(("Width  ", "bold"), _with_tolerance(size.cross_section_mm, size.cross_section_tol_mm, unit)),
         Content.assemble(("OD     ", "bold"), od),
-        Content.styled(f"{standing}. Source: {clean(size.source)}", "" if published else "$text-warning"),
+        Content.styled(f"{standing}{source}", "" if sure else "$text-warning"),
     ]
     if size.note:
         lines.append(Content.styled(clean(size.note), "dim"))
@@ -38,7 +42,7 @@ def ring(entry: Entry | None, unit: str) -> Content:
 
 
 def reference(entry: Reference | None, unit: str) -> Content:
-    """A few lines about the highlighted row, its sources by their keys; the sheet that Enter opens spells them out."""
+    """A few lines about the highlighted row, each with its source and standing."""
     if entry is None:
         return Content("")
     lines = [Content.assemble((f" {clean(entry.name)} ", "bold reverse"), f"  {clean(entry.family)}")]
@@ -51,6 +55,6 @@ def reference(entry: Reference | None, unit: str) -> Content:
 def _fact(fact: Fact, *, named: bool) -> Content:
     lead = (f"{clean(fact.name[:1].upper() + fact.name[1:])}: ", "bold") if named else ("", "")
     memory = is_memory(fact.standing)
-    said = ", ".join(part for part in (fact.own_source, fact.standing_words) if part)
+    said = ": ".join(part for part in (fact.standing_words, fact.own_source) if part)
     end = (f" [{'! ' if memory else ''}{clean(said)}]", "$text-warning" if memory else "dim")
     return Content.assemble(lead, clean(fact.sentence), end)

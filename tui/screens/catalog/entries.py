@@ -54,15 +54,17 @@ def entries() -> tuple[Entry, ...]:
 def _text(size: RingSize, series: str) -> str:
     inside, width = size.id_mm, size.cross_section_mm
     numbers = f"{inside:.2f} {inside:g} {width:.2f} {width:g} {inside / 25.4:.3f} {width / 25.4:.3f}"
-    standing = "published" if size.standing == "published" else "from memory"
-    return f" {size.label} {size.designation} {series} {size.series} {numbers} {standing} {size.note} ".lower()
+    standing = f"{size.standing.word} {size.standing}"
+    bare = size.designation.lstrip("PGVSR")  # whoever types "jis 25" means P25, G25 or S25
+    return f" {size.label} {size.designation} {bare} {series} {size.series} {numbers} {standing} {size.note} ".lower()
 
 
 def words(text: str) -> tuple[str, ...]:
     """What a filter asks for: every word must be there. A number must begin one of the entry's numbers or names."""
     plain = _COMMA.sub(".", _CROSS.sub(" ", text.lower())).replace('"', " ").replace("mm", " ")
-    # A word that starts with a digit is looked for at a word's start, so "3.5" finds 3.53 and not 13.5.
-    return tuple(f" {word}" if word[0].isdigit() else word for word in plain.split())
+    # A word that starts with a digit is looked for at a word's start, so "3.5" finds 3.53 and not 13.5; and so is
+    # "checked", which is also the end of "unchecked".
+    return tuple(f" {word}" if word[0].isdigit() or word == "checked" else word for word in plain.split())
 
 
 def narrow(among: Sequence[AnyEntry], wanted: Iterable[str], group: str = "") -> Sequence[AnyEntry]:

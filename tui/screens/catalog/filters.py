@@ -99,6 +99,7 @@ def _numbers() -> list[Entry]:
 
 def _threads() -> list[Entry]:
     from catalog.filters.screwed import spin_on_threads
+    from catalog.publications import named
 
     found = []
     for thread, use, standing in spin_on_threads():
@@ -106,7 +107,7 @@ def _threads() -> list[Entry]:
         metric = f"{thread.diameter_mm:.2f} × {thread.pitch_mm:.3g} mm"
         inch = f"{thread.diameter_mm / 25.4:.3f} in × {per_inch:.3g}"
         said = f"A thread of spin-on filters, {metric} = {inch} to the inch. {use}".strip()
-        fact = Fact(thread.label, said, "SPIN" if standing == "published" else "from memory", standing)
+        fact = Fact(thread.label, said, named("SPIN") if standing == "published" else "from memory", standing)
         found.append(
             entry(
                 thread.label,

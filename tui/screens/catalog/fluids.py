@@ -139,8 +139,8 @@ def _served(rules: list[Rule]) -> list[Fact]:
         ruled = [rule for rule in rules if rule.kind in kinds]
         if ruled:
             where = ", ".join(dict.fromkeys(rule.required for rule in ruled))
-            source = ";".join(
-                dict.fromkeys(part for rule in ruled for part in rule.source.split(";") if part != "memory")
+            source = "; ".join(
+                dict.fromkeys(part for rule in ruled for part in rule.source.split("; ") if part != "memory")
             )
             weakest = max((rule.standing for rule in ruled), key=list(type(ruled[0].standing)).index)
             found.append(Fact(name, f"{where}.{end}", source, weakest.words))

@@ -1,4 +1,4 @@
-"""A row of a reference table on one sheet: every line, its source spelt out, how far it can be trusted."""
+"""A row of a reference table on one sheet: every line, its source, how far it can be trusted."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.why import ReasonsScreen
 from tui.widgets.judge.marks import Mark
 
-CAUTION = "Rows from memory say so: check them in print before you rely on them."
+CAUTION = "Unchecked rows say so: check them in print before you rely on them."
 
 
 def ruling(entry: Entry) -> Ruling:
@@ -17,13 +17,13 @@ def ruling(entry: Entry) -> Ruling:
     return Ruling(Mark.NOTE, entry.name, says, tuple(_line(fact) for fact in entry.facts))
 
 
-def full_sheet(entry: Entry, area: str, *, plain: bool) -> ReasonsScreen:
-    """The sheet; `area` is the catalog's folder whose SOURCES table spells the sources out."""
-    return ReasonsScreen(ruling(entry), CAUTION, area, plain=plain, title="The row in full")
+def full_sheet(entry: Entry, *, plain: bool) -> ReasonsScreen:
+    """The sheet."""
+    return ReasonsScreen(ruling(entry), CAUTION, plain=plain, title="The row in full")
 
 
 def _line(fact: Fact) -> Line:
     memory = is_memory(fact.standing)
     source = ", ".join(part for part in (fact.own_source, fact.standing_words) if part)
-    word = "from memory" if memory else "own" if fact.standing == OWN else "table"
+    word = "unchecked" if memory else "own" if fact.standing == OWN else "table"
     return Line(Mark.CARE if memory else Mark.NOTE, word, fact.name, fact.sentence, source)

@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from catalog.standing import Standing
+
 # A temperature in degrees Celsius, so that the other unit can stand behind it.
 _CELSIUS = re.compile(r"(?<![\d.])([-−]?\d+(?:\.\d+)?) ?°C")
 
@@ -21,7 +23,9 @@ class Fact(NamedTuple):
     @property
     def standing_words(self) -> str:
         """How far it can be trusted, as a person reads it."""
-        return "from memory, not checked in print" if is_memory(self.standing) else self.standing
+        if is_memory(self.standing):
+            return Standing.MEMORY.words
+        return Standing(self.standing).words if self.standing in frozenset(Standing) else self.standing
 
     @property
     def own_source(self) -> str:
@@ -49,7 +53,7 @@ class Entry(NamedTuple):
 
 OWN = "own"
 """The standing of what the shop says itself."""
-STANDINGS = {"published": "published", "inferred": "inferred", "memory": "from memory", OWN: OWN}
+STANDINGS = {**{str(standing): standing.word for standing in Standing}, OWN: OWN}
 """How far a row can be trusted, by the tables' own key, as its column says it."""
 
 
@@ -57,13 +61,13 @@ def entry(
     name: str, group: str, family: str, figures: str, facts: Iterable[Fact], standing: str, *,
     metric: tuple[str, ...] = (), inch: tuple[str, ...] = (), more: str = "",
 ) -> Entry:  # fmt: skip
-    """A row with the text it is found by. `standing`: `published`, `inferred` or `memory`.
+    """A row with the text it is found by. `standing`: a key of `catalog.standing`, or `own`.
 
-    Whoever types “memory” finds each row in which any figure is from memory.
+    Whoever types “unchecked”, or “memory”, finds each row in which any figure is from memory.
     """
     said = tuple(facts)
     word = STANDINGS[standing]
-    partly = "from memory" if any("memory" in f"{fact.standing} {fact.sentence}" for fact in said) else ""
+    partly = "unchecked, from memory" if any("memory" in f"{fact.standing} {fact.sentence}" for fact in said) else ""
     text = f" {name} {family} {figures} {' '.join((*metric, *inch))} {word} {partly} {more} ".lower()
     return Entry(name, group, family, metric, inch, figures, word, text, said)
 

@@ -233,7 +233,7 @@ class CatalogScreen(Area):
 
         self._catch_up()
         if self.chosen is not None:
-            self.app.push_screen(full_sheet(self.chosen, self._table.area, plain=bool(self.kitwright.plain_glyphs)))
+            self.app.push_screen(full_sheet(self.chosen, plain=bool(self.kitwright.plain_glyphs)))
 
     @work(exclusive=True, group="accept")
     async def _accept(self, entry: Entry) -> None:

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 class Table(NamedTuple):
     """One table. `what` is counted, `one` of it.
 
-    `groups`: a word of the choice and the group it stands for, the first is all. `area`: the catalog's folder whose
-    SOURCES table spells the sources out. `kit`: whether its rows go on a kit. `own`: what the shop itself adds to it.
+    `groups`: a word of the choice and the group it stands for, the first is all. `kit`: whether its rows go
+    on a kit. `own`: what the shop itself adds to it.
     """
 
     name: str
@@ -31,7 +31,6 @@ class Table(NamedTuple):
     columns: Callable[[str], list[Column]]
     row: Callable[[Any, str], Row]
     detail: Callable[[Any, str], Content]
-    area: str = ""
     kit: bool = False
     own: Callable[[Workshop], Sequence[Any]] | None = None
 
@@ -52,8 +51,7 @@ def _ring_row(entry: entries.Entry, unit: str) -> Row:
     mm = [f"{size.id_mm:.2f}", f"{size.cross_section_mm:.2f}"]
     inch = [f"{size.id_mm / 25.4:.3f}", f"{size.cross_section_mm / 25.4:.3f}"]
     dims = [*inch, *mm] if unit == "in" else [*mm, *inch]
-    standing = "published" if size.standing == "published" else "from memory"
-    return Row((size.label, *dims, standing, entry.title))
+    return Row((size.label, *dims, size.standing.word, entry.title))
 
 
 def _fluid_columns(unit: str) -> list[Column]:
@@ -90,23 +88,23 @@ def _both(entry: Entry, unit: str) -> tuple[str, ...]:
 
 
 RINGS = Table(
-    "rings", "size", "sizes", "filter: 214   25 x 3.5   .984   jis p   memory",
+    "rings", "size", "sizes", "filter: 214   25 x 3.5   .984   jis p   unchecked",
     # Words short enough to stand side by side at 80 columns.
     (ALL, ("AS568", "as568"), ("JIS", "jis"), ("metric", "metric"), ("BS 4518", "bs4518"), ("French R", "afnor"),
      ("stock", "stock")),
     entries.entries, _ring_columns, _ring_row, detail.ring, kit=True,
 )  # fmt: skip
 FLUIDS = Table(
-    "fluids", "class", "classes", "filter: utto   15w-40   wet clutch   vg 46   memory", (ALL, *fluids.GROUPS),
-    fluids.entries, _fluid_columns, _fluid_row, detail.reference, "fluids",
+    "fluids", "class", "classes", "filter: utto   15w-40   wet clutch   vg 46   unchecked", (ALL, *fluids.GROUPS),
+    fluids.entries, _fluid_columns, _fluid_row, detail.reference,
     own=fluids.own_entries,
 )  # fmt: skip
 FILTERS = Table(
-    "filters", "row", "rows", "filter: 60 mesh   250   beta 200   3/4-16   memory", (ALL, *filters.GROUPS),
-    filters.entries, _filter_columns, _filter_row, detail.reference, "filters",
+    "filters", "row", "rows", "filter: 60 mesh   250   beta 200   3/4-16   unchecked", (ALL, *filters.GROUPS),
+    filters.entries, _filter_columns, _filter_row, detail.reference,
 )  # fmt: skip
 THREADS = Table(
     "threads", "thread", "threads", "filter: m12 1.5   3/8-16   20 tpi   13 mm   npt", (ALL, *threads.GROUPS),
-    threads.entries, _thread_columns, _thread_row, detail.reference, "fasteners",
+    threads.entries, _thread_columns, _thread_row, detail.reference,
 )  # fmt: skip
 TABLES = (RINGS, FLUIDS, FILTERS, THREADS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import floor
 from typing import TYPE_CHECKING
 
 from textual.content import Content
@@ -19,6 +20,7 @@ from tui.widgets.pictures import number
 
 if TYPE_CHECKING:
     from catalog.orings.gland import Sealing
+    from catalog.orings.play import Guide
     from catalog.orings.verdict import Verdict
 
 CAUTION = "Relieve the pressure before you open a joint. The machine's manual has the last word on its rings."
@@ -52,7 +54,16 @@ def short(verdict: Verdict, *, plain: bool) -> str:
     return f"{mark(verdict).glyph(plain=plain)} {words(verdict)}"
 
 
-def answer(judged: Judged, chosen: Line | None, shelf: str, why: str, unit: str, *, plain: bool) -> Content:
+def guide(judged: Judged, sealing: Sealing) -> Guide:
+    """How the part lies, which play would turn the verdict, and the room for back-up rings: some milliseconds."""
+    from catalog.orings.play import guide_of
+
+    return guide_of(sealing.groove, sealing, judged.service)
+
+
+def answer(
+    judged: Judged, chosen: Line | None, shelf: str, why: str, known: Guide | None, unit: str, *, plain: bool
+) -> Content:
     """A few lines for the top: the ring and whether it seals, how sure, its size, where it lies, what decided."""
     if chosen is None:
         if judged.groove is None:
@@ -81,6 +92,8 @@ def answer(judged: Judged, chosen: Line | None, shelf: str, why: str, unit: str,
         lines.append(Content.styled(text, "bold"))
     if sealing is not None and (unjudged := play_unknown(judged, sealing)):
         lines.append(Content.styled(f"? {unjudged}", "bold $text-warning"))
+    if sealing is not None and (lies := _lies(sealing, known, unit)):
+        lines.append(lies)
     lines.append(Content(size_both(chosen.ring, unit)))
     if chosen.also:
         lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))
@@ -102,7 +115,25 @@ def play_unknown(judged: Judged, sealing: Sealing) -> str:
     under_pressure = judged.service is not None and judged.service.pressure_bar is not None
     if not under_pressure or sealing.groove.clearance is not None:
         return ""
-    return "Not judged under pressure: measure the play on diameter."
+    return "Not judged under pressure: measure the clearance."
+
+
+def _lies(sealing: Sealing, known: Guide | None, unit: str) -> Content | None:
+    """How the part was taken to lie, and where the play is unknown which play turns the verdict."""
+    from catalog.orings.groove import Guiding
+
+    pushed = sealing.groove.pushed_mm
+    match sealing.groove.guiding:
+        case Guiding.UNKNOWN:
+            turns = known.turns if known is not None else ()
+            # Rounded down: up to the play that is shown the better verdict holds.
+            said = ", ".join(f"over {_down(one.play_mm, unit)} {words(one.verdict)}" for one in turns)
+            return Content.styled(f"Play unknown, taken as centred{'; ' + said if said else ''}.", "$text-warning")
+        case Guiding.CENTRED:
+            return Content("Guided centred, as you said.")
+        case _ if pushed > 0:
+            return Content(f"Pushed over by {pushed / 2:.3g} mm, half the play.")
+    return None
 
 
 def bars(sealing: Sealing, *, plain: bool) -> list[FigureBar]:
@@ -149,8 +180,19 @@ def section(sealing: Sealing, unit: str) -> Section:
     )
 
 
+def _down(mm: float, unit: str) -> str:
+    value, steps = (mm / 25.4, 1000) if unit == "in" else (mm, 100)
+    return f"{floor(value * steps + 1e-6) / steps:.{3 if unit == 'in' else 2}f} {unit}"
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
 def ruling(judged: Judged, chosen: Line) -> Ruling:
     """Every reason with its source, for the sheet of reasons."""
+    from catalog.orings.play import turning_words
+
     sealing = chosen.sealing
     says = [f"{chosen.ring.label}: {size_both(chosen.ring, 'mm')}."]
     if chosen.by_readings is not None and chosen.with_groove is not None:
@@ -161,7 +203,10 @@ def ruling(judged: Judged, chosen: Line) -> Ruling:
         return Ruling(Mark.NOTE, "", (*says, judged.missing), caution=CAUTION)
     says.append(f"Margin at the worst {sealing.margin:.2f}: 1 is mid-band, 0 is at a limit, below 0 is past it.")
     lines = [
-        Criterion(mark(one.verdict), one.verdict.value, NAMES.get(one.about, one.about), one.text, one.source)
+        Criterion(
+            *(mark(one.verdict), one.verdict.value, NAMES.get(one.about, one.about), one.text),
+            one.source if one.source == one.standing.words else f"{one.source}; {one.standing.words}",
+        )
         for one in sealing.reasons
     ]
     groove = sealing.groove
@@ -169,7 +214,16 @@ def ruling(judged: Judged, chosen: Line) -> Ruling:
         lines.append(Criterion(Mark.NOTE, "standard", "groove", f"{groove.label}.", groove.source))
     if unjudged := play_unknown(judged, sealing):
         says.insert(0, unjudged)
-        text = "Measure the play on diameter: it decides whether pressure pushes the ring out."
+        text = "Measure the clearance on diameter: it decides whether pressure pushes the ring out."
         lines.append(Criterion(Mark.MEASURE, "measure", "gap and pressure", text))
+    told = guide(judged, sealing)
+    if told.words:
+        says.insert(0, told.words)
+    if told.turns:
+        text = f"Measure the play on diameter: {turning_words(told.turns)}."
+        lines.append(Criterion(Mark.MEASURE, "measure", "play", text))
+    if told.back_ups is not None:
+        where = f"{told.back_ups.source}; {told.back_ups.standing.words}"
+        lines.append(Criterion(Mark.NOTE, "back-up", "back-up rings", f"{_sentence(told.back_ups.words)}.", where))
     word = "will not seal here" if sealing.verdict.value == "will not" else f"{sealing.verdict.value} here"
     return Ruling(mark(sealing.verdict), word, tuple(says), tuple(lines), caution=CAUTION)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final, NamedTuple
 
 from catalog.orings.groove import Groove, GrooveKind, Motion
+from catalog.orings.groove_reading import GrooveTool
 
 KINDS: Final = tuple(GrooveKind)
 KIND_WORDS: Final = ("piston", "rod", "face in", "face out", "port")
@@ -13,6 +14,9 @@ MOTION_WORDS: Final = ("still", "moves", "moves in air")
 FACES: Final = (GrooveKind.FACE_INSIDE, GrooveKind.FACE_OUTSIDE)
 MOVING: Final = (GrooveKind.PISTON, GrooveKind.ROD)
 CUT: Final = (*MOVING, *FACES)
+# None: each size with what it is usually read with, a caliper or for a depth a depth gauge.
+TOOLS: Final = (None, GrooveTool.MICROMETER, GrooveTool.RULE)
+TOOL_WORDS: Final = ("caliper", "micrometer", "rule")
 
 
 class Slot(NamedTuple):
@@ -38,7 +42,8 @@ SLOTS: Final = (
     Slot("mouth", "Mouth", "diameter of the chamfer", (GrooveKind.PORT,)),
     Slot("chamfer", "Chamfer", "° from the axis: 12, 15", (GrooveKind.PORT,)),
     Slot("ring", "Ring", "by name, if known: AS568-214", KINDS, size=False),
-    Slot("gap", "Play", "on diameter, under pressure", CUT, size=False),
+    Slot("gap", "Gap", "clearance, on diameter", CUT, size=False),
+    Slot("play", "Play", "on diameter, or “centred”", MOVING, size=False),
     Slot("pressure", "Pressure", "at work, such as 160 bar", KINDS, size=False),
     Slot("hardness", "Hardness", "Shore A; 70 if empty", KINDS, size=False),
     Slot("swell", "Swell", "% of volume in the fluid", KINDS, size=False),
@@ -52,6 +57,7 @@ class Draft:
     def __init__(self) -> None:
         self.kind = GrooveKind.PISTON
         self.motion = Motion.STATIC
+        self.tool: GrooveTool | None = None
         self.texts: dict[str, str] = {}
         self.standard: Groove | None = None
         self.filled: dict[str, str] = {}

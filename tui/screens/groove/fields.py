@@ -38,7 +38,7 @@ class GrooveField(ReadingField):
             self.styles.height = lines
 
     def render(self) -> Content:
-        """Name, a gap for the input, whether it is exact; the echo beneath takes the whole line where it must."""
+        """Name, a gap for the input, the ± it is taken with; the echo beneath takes the whole line where it must."""
         width = self.size.width
         first = Content.assemble(fit(f" {self._label}", TAIL), (fit(self._limit, max(0, width - TAIL)), "dim"))
         if self._error:

@@ -13,11 +13,14 @@ if TYPE_CHECKING:
     from catalog.orings.candidates import Interchange
     from catalog.orings.figures import Service
     from catalog.orings.gland import Sealing
+    from catalog.orings.groove_reading import GrooveReading, GrooveTool
     from catalog.orings.match import Match, Ranking
     from catalog.orings.sizes import RingSize
     from catalog.orings.span import Range
+    from catalog.quantity import Typed
 
 MEASURED = "measured"
+CENTRED = ("centred", "centered", "c")
 ASSUMED = "A standard groove, not a measured one: it does not weigh the sizes."
 # What a person types for a ring is short; the longest label has 13 letters.
 LONGEST_NAME = 40
@@ -53,6 +56,7 @@ class Judged(NamedTuple):
     none_probability: float | None
     told: str
     rings: tuple[Sealing, ...]
+    readings: tuple[GrooveReading, ...] = ()
 
 
 class Asked(NamedTuple):
@@ -65,6 +69,7 @@ class Asked(NamedTuple):
     standard: Groove | None
     unit: str
     preferred: frozenset[str]
+    tool: GrooveTool | None = None
 
 
 NOTHING = Judged({}, None, None, "", (), None, "", ())
@@ -86,11 +91,16 @@ def judge(asked: Asked, ranking: Ranking | None) -> Judged:
 
     A field that cannot be read gets its sentence; the others still count.
     """
+    reader = _Reader(asked)
+    judged = _judged(asked, ranking, reader)
+    return judged._replace(readings=tuple(reader.readings))
+
+
+def _judged(asked: Asked, ranking: Ranking | None, reader: _Reader) -> Judged:
     from catalog.orings.candidates import rings_for
     from catalog.orings.gland import assess
     from catalog.orings.joint import with_groove
 
-    reader = _Reader(asked)
     named = reader.ring()
     service = reader.service()
     groove = reader.groove()
@@ -162,6 +172,7 @@ class _Reader:
     def __init__(self, asked: Asked) -> None:
         self._asked = asked
         self.notes: dict[str, Note] = {}
+        self.readings: list[GrooveReading] = []
 
     def _text(self, key: str) -> str:
         shown = any(slot.key == key for slot in self._asked.slots)
@@ -170,25 +181,47 @@ class _Reader:
     def _refuse(self, key: str, problem: Exception | str) -> None:
         self.notes[key] = Note(error=str(problem))
 
-    def _length(self, key: str) -> Range | None:
-        from catalog.orings.span import span
+    def _typed(self, key: str) -> Typed | None:
         from catalog.quantity import Kind, parse
 
         text = self._text(key)
         if not text:
             return None
         try:
-            typed = parse(text, kind=Kind.LENGTH, bare_unit=self._asked.unit)
-            stated = typed.plus_minus_in("mm")
-            value = span(float(typed.to("mm")), float(stated or 0))
+            return parse(text, kind=Kind.LENGTH, bare_unit=self._asked.unit)
         except ValueError as problem:
             self._refuse(key, problem)
             return None
-        if value.minimum <= 0:
-            self._refuse(key, f"{typed.echo()} must stay above zero; measure again or make the ± smaller.")
+
+    def _length(self, key: str) -> Range | None:
+        """A size of the groove with the ± that was typed, or its tool's."""
+        from catalog.orings.groove_reading import groove_reading
+
+        if (typed := self._typed(key)) is None:
             return None
-        self.notes[key] = Note(echo=typed.echo(), limit="" if stated else "as exact")
+        stated = typed.plus_minus_in("mm")
+        try:
+            read = groove_reading(
+                key, float(typed.to("mm")), None if stated is None else float(stated), self._asked.tool
+            )
+            value = read.range
+        except ValueError as problem:
+            self._refuse(key, problem)
+            return None
+        self.readings.append(read)
+        printed = self._asked.standard is not None
+        self.notes[key] = Note(echo=typed.echo(), limit="as printed" if printed else _limit(read, self._asked.unit))
         return value
+
+    def _gap(self, key: str, zero: str) -> float | None:
+        """A clearance or play, mm, at its most where a ± was typed."""
+        if self._text(key) in ("0", "0.0", "0,0"):
+            self.notes[key] = Note(echo=zero)
+            return 0.0
+        if (typed := self._typed(key)) is None:
+            return None
+        self.notes[key] = Note(echo=typed.echo())
+        return float(typed.to("mm")) + float(typed.plus_minus_in("mm") or 0)
 
     def _number(self, key: str, example: str, low: float, high: float) -> float | None:
         text = self._text(key).removesuffix("%").removesuffix("°").strip()
@@ -253,16 +286,22 @@ class _Reader:
 
     def groove(self) -> Groove | None:
         """The groove as measured, or the standard one while its fields stand untouched."""
-        from catalog.orings import groove as build
 
         asked = self._asked
         read = {slot.key: self._length(slot.key) for slot in asked.slots if slot.size and slot.key != "chamfer"}
-        play = self._play()
+        clearance = self._gap("gap", "0: metal meets metal")
         if asked.standard is not None:
-            return asked.standard if play is None else asked.standard._replace(clearance=play)
+            self.readings = []
+            return self._guided(asked.standard, clearance)
         if any(self.notes[key].error for key in read if key in self.notes) or not self._complete(read):
             return None
-        motion = asked.motion
+        built = self._built(read)
+        return None if built is None else self._guided(built, clearance)
+
+    def _built(self, read: Mapping[str, Range | None]) -> Groove | None:
+        from catalog.orings import groove as build
+
+        asked, motion = self._asked, self._asked.motion
         try:
             if asked.kind is GrooveKind.PORT:
                 return self._port(read)
@@ -270,28 +309,38 @@ class _Reader:
             if asked.kind is GrooveKind.PISTON:
                 return build.piston(
                     *(_had(read["root"]), width), bore=read["bore"], depth=read["depth"], motion=motion,
-                    clearance=play, label=MEASURED, source=MEASURED,
+                    label=MEASURED, source=MEASURED,
                 )  # fmt: skip
             if asked.kind is GrooveKind.ROD:
                 return build.rod(
                     *(_had(read["rod"]), width), groove_diameter=read["bottom"], depth=read["depth"], motion=motion,
-                    clearance=play, label=MEASURED, source=MEASURED,
+                    label=MEASURED, source=MEASURED,
                 )  # fmt: skip
             inside = asked.kind is GrooveKind.FACE_INSIDE
             face = build.face_inside if inside else build.face_outside
             seat = _had(read["outer" if inside else "inner"])
-            return face(seat, _had(read["depth"]), width, clearance=play or 0.0, label=MEASURED, source=MEASURED)
+            return face(seat, _had(read["depth"]), width, label=MEASURED, source=MEASURED)
         except ValueError as problem:
             self._refuse(self._blamed(read), problem)
             return None
 
-    def _play(self) -> float | None:
-        text = self._text("gap")
-        if text in ("0", "0.0", "0,0"):
-            self.notes["gap"] = Note(echo="0: metal meets metal")
-            return 0.0
-        value = self._length("gap")
-        return None if value is None else value.nominal
+    def _guided(self, groove: Groove, clearance: float | None) -> Groove | None:
+        """The groove with its clearance and play; what cannot be is said at the field and leaves no groove."""
+        from catalog.orings.groove import guided
+
+        centred = self._text("play").lower() in CENTRED
+        play = None
+        if centred:
+            self.notes["play"] = Note(echo="something holds it in the middle")
+        else:
+            play = self._gap("play", "0: no play")
+        if any(self.notes.get(key, Note()).error for key in ("gap", "play")):
+            return None
+        try:
+            return guided(groove, clearance=clearance, play=play, centred=centred)
+        except ValueError as problem:
+            self._refuse("gap" if play is None else "play", problem)
+            return None
 
     def _port(self, read: Mapping[str, Range | None]) -> Groove | None:
         from catalog.orings import groove as build
@@ -322,14 +371,25 @@ class _Reader:
 
     def missing(self) -> str:
         """What is still to be typed, in a sentence; "" where a field has an error to be read first."""
-        if any(note.error for key, note in self.notes.items() if key in {s.key for s in self._asked.slots if s.size}):
-            return "One field cannot be read. See what it says."
+        for slot in self._asked.slots:
+            if (slot.size or slot.key in ("gap", "play")) and (error := self.notes.get(slot.key, Note()).error):
+                return f"“{slot.name}” can't be read. {error}"
         names = {slot.key: slot.name.lower() for slot in self._asked.slots}
         lacking = [names[key] for key in _MUST[self._asked.kind] if not self._text(key)]
         one, other = _EITHER.get(self._asked.kind, ("", ""))
         if one and not self._text(one) and not self._text(other):
             lacking.append(f"{names[one]} or {names[other]}")
         return f"Still to measure: {', '.join(lacking)}." if lacking else ""
+
+
+def _limit(read: GrooveReading, unit: str) -> str:
+    """The ± a size was taken with, and of which tool: "±0.04 caliper"."""
+    from catalog.orings.groove_reading import GrooveTool
+
+    off = f"±{read.plus_minus_mm / 25.4:.4f}" if unit == "in" else f"±{read.plus_minus_mm:.2g}"
+    if read.tool is GrooveTool.STATED:
+        return "as typed"
+    return f"{off} {'gauge' if read.tool is GrooveTool.DEPTH_GAUGE else read.tool.value}"
 
 
 def _had(value: Range | None) -> Range:

@@ -18,7 +18,7 @@ from catalog.orings.groove import Motion
 from tui.screens.area import SHARED, Area
 from tui.screens.groove import lists
 from tui.screens.groove.answer import answer, bars, ruling, section
-from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS
+from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS, TOOL_WORDS, TOOLS
 from tui.screens.groove.fields import GrooveField
 from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS, VIEWS
 from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge
@@ -32,6 +32,7 @@ from tui.widgets.rows import Row, Rows
 if TYPE_CHECKING:
     from catalog.orings.candidates import Interchange
     from catalog.orings.match import Ranking
+    from catalog.orings.play import Guide
     from catalog.orings.sizes import RingSize
     from tui.screens.position.case import Case
 
@@ -79,6 +80,7 @@ class GrooveScreen(Area):
         self._base: RingSize | None = None
         self._swap: Interchange | None = None
         self._shelf: dict[str, str] = {}
+        self._guides: dict[str, Guide] = {}
         self._preferred: frozenset[str] = frozenset()
         self._last = ""
         self._named = False
@@ -90,6 +92,7 @@ class GrooveScreen(Area):
             with Vertical(id="groove-left"):
                 yield Choice(KIND_WORDS, id="groove-kind")
                 yield PickField("The ring", MOTION_WORDS, id="groove-motion")
+                yield PickField("Read with", TOOL_WORDS, id="groove-tool")
                 with VerticalScroll(id="groove-fields", can_focus=False):
                     for slot in SLOTS:
                         if slot.key == "gap":
@@ -107,6 +110,7 @@ class GrooveScreen(Area):
         """Set up once the widget is on screen."""
         self.query_one("#groove-kind", Choice).index = KINDS.index(self._draft.kind)
         self.query_one("#groove-motion", PickField).index = MOTIONS.index(self._draft.motion)
+        self.query_one("#groove-tool", PickField).index = TOOLS.index(self._draft.tool)
         self.query_one("#groove-view", Choice).index = self._view
         for key, text in self._start.items():
             self._input(key).value = text
@@ -143,7 +147,8 @@ class GrooveScreen(Area):
         motion = draft.motion if draft.kind in MOVING else Motion.STATIC
         standard = draft.standard if draft.is_standard else None
         texts = dict(draft.texts)
-        return Asked(draft.kind, motion, draft.slots(), texts, standard, self.kitwright.unit, self._preferred)
+        unit = self.kitwright.unit
+        return Asked(draft.kind, motion, draft.slots(), texts, standard, unit, self._preferred, draft.tool)
 
     @work(exclusive=True, group="judge")
     async def _judge_again(self) -> None:
@@ -156,6 +161,7 @@ class GrooveScreen(Area):
         judged = await asyncio.to_thread(judge, asked, self._ranking)
         self._answered = asked
         self._judged = judged
+        self._guides.clear()
         # A standard groove is no reading: neither a fit record nor a comparison may take it for one.
         self._draft.groove = judged.groove if asked.standard is None else None
         for slot in SLOTS:
@@ -206,7 +212,8 @@ class GrooveScreen(Area):
         shelf = self._shelf.get(chosen.ring.key, "") if chosen else ""
         why = self._whys.get(chosen.ring.key, "") if chosen else ""
         judged = self._judged if self._view == MEASURED else self._judged._replace(told="")
-        said = answer(judged, chosen, shelf, why, self.kitwright.unit, plain=self.kitwright.plain_glyphs)
+        guide = self._guides.get(chosen.ring.key) if chosen else None
+        said = answer(judged, chosen, shelf, why, guide, self.kitwright.unit, plain=self.kitwright.plain_glyphs)
         self.query_one("#groove-answer", Static).update(said)
 
     def _show_chosen(self) -> None:
@@ -217,6 +224,21 @@ class GrooveScreen(Area):
         self.query_one(GroovePicture).show(drawn)
         lines = [] if sealing is None else bars(sealing, plain=self.kitwright.plain_glyphs)
         self.query_one(FigureBars).show(lines, "Squeeze, stretch and fill appear here.")
+        self._look_at_play()
+
+    @work(exclusive=True, group="play")
+    async def _look_at_play(self) -> None:
+        """Say which play would turn the highlighted ring, once the cursor has rested on it."""
+        from tui.screens.groove.answer import guide
+
+        chosen, judged = self.chosen, self._judged
+        if chosen is None or chosen.sealing is None or chosen.ring.key in self._guides:
+            return
+        await asyncio.sleep(SHELF_REST)
+        found = await asyncio.to_thread(guide, judged, chosen.sealing)
+        if self._judged is judged:
+            self._guides[chosen.ring.key] = found
+            self._show_answer()
 
     # What a person does
 
@@ -231,9 +253,10 @@ class GrooveScreen(Area):
         self._judge_again()
 
     def on_edited(self, message: Edited) -> None:
-        """The ring stands still or moves."""
+        """The ring stands still or moves; another tool was taken."""
         message.stop()
         self._draft.motion = MOTIONS[self.query_one("#groove-motion", PickField).index]
+        self._draft.tool = TOOLS[self.query_one("#groove-tool", PickField).index]
         self._judge_again()
 
     async def on_choice_changed(self, message: Choice.Changed) -> None:
@@ -331,7 +354,7 @@ class GrooveScreen(Area):
             self.say("Nothing is judged yet. Measure the groove, or fill in a standard one with F8.")
             return
         found = ruling(self._judged, chosen)
-        self.app.push_screen(ReasonsScreen(found, "", "grooves", plain=self.kitwright.plain_glyphs))
+        self.app.push_screen(ReasonsScreen(found, "", plain=self.kitwright.plain_glyphs))
 
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""

@@ -15,13 +15,6 @@ class Bench(Widget):
 
     DEFAULT_CSS = "Bench { height: 1fr; }"
     CAUTION: ClassVar[str]
-    # The folder of the catalog whose SOURCES table spells out the source keys.
-    SOURCES: ClassVar[str] = ""
-
-    @property
-    def area(self) -> str:
-        """The catalog's folder whose SOURCES table spells out the source keys."""
-        return self.SOURCES
 
     @property
     def plain(self) -> bool:

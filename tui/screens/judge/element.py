@@ -38,7 +38,6 @@ class ElementPanel(Panel):
     ASKS: ClassVar[Sequence[Ask]] = (*ELEMENT_ASKS, *HOUSING_ASKS)
     EXAMPLE: ClassVar[Mapping[str, str]] = EXAMPLE
     CAUTION = "The machine's manual has the last word. A wrong element passes unfiltered oil."
-    SOURCES = "filters"
     EMPTY = "Pick the kind, or type the element in a line. Leave empty what you did not measure."
 
     def drawing(self) -> Widget:

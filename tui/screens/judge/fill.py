@@ -43,7 +43,6 @@ class FillPanel(Panel):
     }  # fmt: skip
     CAUTION = "Check the level at the mark. The machine's manual has the last word."
     HEADING = "Volume"
-    SOURCES = "fluids"
     EMPTY = "Type what the system holds at the full mark. Then what was poured, pour by pour."
 
     def drawing(self) -> Widget:

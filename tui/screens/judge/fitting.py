@@ -118,7 +118,7 @@ class FittingScreen(Sheet[None]):
         )
         ruling = Ruling(sign[one.overall], f"{one.overall}: {one.offer.name}", (), lines)
         caution = "The machine's manual has the last word. A wrong element passes unfiltered oil."
-        self.app.push_screen(ReasonsScreen(ruling, caution, "filters", plain=self._plain))
+        self.app.push_screen(ReasonsScreen(ruling, caution, plain=self._plain))
 
 
 def marks() -> dict[str, Mark]:

@@ -39,7 +39,6 @@ class FluidPanel(Panel):
     EXAMPLE: ClassVar[Mapping[str, str]] = {"have": "STOU, 10W-30", "want": "UTTO"}
     CAUTION = "This is advice: the machine's manual has the last word."
     HEADING = "Class"
-    SOURCES = "fluids"
     EMPTY = "Type what the label claims and what the machine asks for, several parted by commas. Or what was measured."
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it

@@ -314,9 +314,7 @@ class JudgeScreen(Area):
         from tui.screens.judge.why import ReasonsScreen
 
         if self.panel is not None:
-            self.app.push_screen(
-                ReasonsScreen(self.panel.ruling, self.panel.CAUTION, self.panel.area, plain=self.panel.plain)
-            )
+            self.app.push_screen(ReasonsScreen(self.panel.ruling, self.panel.CAUTION, plain=self.panel.plain))
 
     def on_rows_chosen(self) -> None:
         """A click on the highlighted criterion shows all reasons."""

@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from tui.screens.area import Area
 
 SORTS = ("fluids", "threads", "filters")
-AREAS = {"fluids": "fluids", "threads": "fasteners", "filters": "filters"}
 ENTRIES = {"fluids": fluids.entries, "threads": threads.entries, "filters": filters.entries}
 
 
@@ -54,7 +53,7 @@ class TablesPanel(Bench):
     def compose(self) -> ComposeResult:
         """Filter and sort above, list, detail."""
         with Horizontal(classes="tables-top"):
-            yield TableFilter(placeholder="filter: utto   15w-40   m12 1.5   60 mesh   memory", max_length=80)
+            yield TableFilter(placeholder="filter: utto   15w-40   m12 1.5   60 mesh   unchecked", max_length=80)
             yield Static(classes="tables-count", markup=False)
         yield Choice(SORTS, id="sort")
         yield Rows(
@@ -85,11 +84,6 @@ class TablesPanel(Bench):
     @property
     def _sort(self) -> str:
         return SORTS[self.query_one("#sort", Choice).index]
-
-    @property
-    def area(self) -> str:
-        """The catalog's folder of the open table."""
-        return AREAS[self._sort]
 
     @property
     def filter(self) -> Input:

@@ -41,7 +41,6 @@ class ThreadPanel(Panel):
     }  # fmt: skip
     CAUTION = "Try a known nut by hand first. A damaged thread never goes back under load."
     HEADING = "Thread"
-    SOURCES = "fasteners"
     EMPTY = "Type the diameter over the crests. The pitch makes it sure."
 
     def drawing(self) -> Widget:

@@ -36,7 +36,6 @@ class TorquePanel(Panel):
     }  # fmt: skip
     CAUTION = "The machine's manual has the last word on torque. ? says what this is not for."
     HEADING = "Condition"
-    SOURCES = "fasteners"
     EMPTY = "Type a thread and a class. Then a torque, or leave it empty for the usual one."
 
     def drawing(self) -> Widget:

@@ -41,7 +41,6 @@ class ViscosityPanel(Panel):
         "cold": "46 cSt", "hot": "6.8 cSt", "least": "10 cSt", "most": "1000 cSt", "start": "-10 °C", "work": "70 °C",
     }  # fmt: skip
     CAUTION = "The pump maker's limits and the machine's manual have the last word."
-    SOURCES = "fluids"
     EMPTY = "Type the viscosity at 40 °C, and at 100 °C or the viscosity index."
 
     def drawing(self) -> Widget:

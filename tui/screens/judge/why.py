@@ -10,7 +10,6 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from tui.screens.catalog.sources import spelt_out
 from tui.screens.closing import Sheet
 from tui.screens.judge.ruling import Line, Ruling
 from tui.widgets.cells import clean
@@ -24,11 +23,10 @@ class ReasonsScreen(Sheet[None]):
         Binding("escape,enter,w,q,question_mark", "dismiss", "Close", tooltip="Back to the fields", id="reasons.close"),
     ]
 
-    def __init__(self, ruling: Ruling, caution: str, area: str, *, plain: bool, title: str = "Why this answer") -> None:
+    def __init__(self, ruling: Ruling, caution: str, *, plain: bool, title: str = "Why this answer") -> None:
         super().__init__()
         self._ruling = ruling
         self._caution = caution
-        self._area = area
         self._plain = plain
         self._title = title
 
@@ -66,5 +64,5 @@ class ReasonsScreen(Sheet[None]):
         if line.sentence:
             found.append(Content(f"  {clean(line.sentence)}"))
         if line.source:
-            found.append(Content.styled(f"  source: {clean(spelt_out(line.source, self._area))}", "dim"))
+            found.append(Content.styled(f"  source: {clean(line.source)}", "dim"))
         return found

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 class Candidate(NamedTuple):
-    """One row of the ranked list. `size` is None for "no standard size"; `residuals` is empty for a neighbour."""
+    """One row of the ranked list. `size` is None for "none of our sizes"; `residuals` is empty for a neighbour."""
 
     title: str
     size: RingSize | None
@@ -43,7 +43,7 @@ def on_shelf(rows: Sequence[StockRow]) -> str:
 
 
 def candidates(desk: Desk) -> list[Candidate]:
-    """The rows of the list: the matches, then "no standard size", first where it is the likeliest answer."""
+    """The rows of the list: the matches, then "not in tables", first where it is the likeliest answer."""
     ranking = desk.ranking
     if ranking is None:
         return []
@@ -51,7 +51,7 @@ def candidates(desk: Desk) -> list[Candidate]:
         Candidate(match.size.label, match.size, match.probability, match.residuals, match.also)
         for match in ranking.matches
     ]
-    none = Candidate("no standard", None, ranking.none_probability, ())
+    none = Candidate("not in tables", None, ranking.none_probability, ())
     if not ranking.found:
         near = ranking.neighbours
         beside = [
@@ -104,9 +104,15 @@ def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
 def _none(desk: Desk, unit: str) -> list[Content]:
     ranking = desk.ranking
     assert ranking is not None
-    lines = [
-        Content.assemble((" No standard size ", "bold reverse"), (f"  {percent(ranking.none_probability)}", "bold"))
-    ]
+    told = ranking.denial
+    headline, sure = (told.headline if told else "No size in our tables"), percent(ranking.none_probability)
+    if told is not None and told.as_measured is not None:
+        lines = [
+            Content.assemble((f" {told.as_measured.label} metric, as measured ", "bold reverse")),
+            Content.styled(f"{headline}  {sure}", "bold"),
+        ]
+    else:
+        lines = [Content.assemble((f" {headline} ", "bold reverse"), (f"  {sure}", "bold"))]
     if ranking.cord is not None:
         lines.append(
             Content(f"Make it: cord {both(ranking.cord.width_mm, unit)}, cut {both(ranking.cord.cut_length_mm, unit)}.")

@@ -301,7 +301,7 @@ class MeasureScreen(Area):
         if chosen is None:
             self.say("Nothing to accept yet. Type what you measured.")
         elif chosen.size is None:
-            self.say("That is no standard size. Highlight the size below or above to take one of them.")
+            self.say("None of our sizes fits. Highlight the size below or above to take one of them.")
         else:
             ranking = self._desk.ranking
             twins = tuple(size.key for size in chosen.also)

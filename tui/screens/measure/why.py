@@ -53,6 +53,11 @@ class WhyScreen(Sheet[None]):
         for found in candidates(self._desk):
             lines.append(Content(""))
             lines += self._one(found)
+        lines += [
+            Content(""),
+            Content.styled("What it rests on", "bold"),
+            *(Content(f"  {one.words}") for one in ranking.because),
+        ]
         if ranking.next_measurement is not None:
             lines += [Content(""), Content.assemble(("Next: ", "bold"), ranking.next_measurement.why)]
         return Content("\n").join(lines)
@@ -71,6 +76,4 @@ class WhyScreen(Sheet[None]):
             lines.append(Content("  " + "   ".join(readings)))
         if found.also:
             lines.append(Content("  same ring: " + ", ".join(size.label for size in found.also)))
-        standing = "published table" if found.size.standing == "published" else "row from memory: check before you buy"
-        lines.append(Content.styled(f"  {standing}; source {found.size.source}", "dim"))
         return lines

@@ -99,6 +99,12 @@ def _reading(one: ReadingRow, unit: str) -> str:
 def _groove(groove: Groove, unit: str) -> str:
     sizes = (("inner", groove.inner), ("outer", groove.outer), ("depth", groove.depth), ("width", groove.width))
     parts = [f"{name} {both(value.nominal, unit)}" for name, value in sizes if value is not None]
+    if groove.clearance:
+        parts.append(f"gap {both(groove.clearance, unit)}")
+    if groove.play is not None:
+        parts.append(f"play {both(groove.play, unit)}")
+    if groove.centred:
+        parts.append("guided centred")
     return f"{groove.kind.value.replace('_', ' ')}, " + "; ".join(parts)
 
 

@@ -1,0 +1,44 @@
+"""Names that look alike though they differ: the same but for case, spaces, accents' form, or letters of another script.
+
+A person is told, not refused: two bins may well be named so. The comparison is a small skeleton of its own: NFKC, case
+folded, spaces collapsed, unseen signs out, and the letters below, which hands and eyes take for each other in most
+typefaces, made one (common practice, no source; Unicode's own list, UTS 39, holds thousands).
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable, Mapping
+from typing import Final
+
+from models.noticing import note
+from models.text import UNSEEN
+
+_LOOKS: Final[Mapping[str, str]] = {
+    # Cyrillic
+    **dict(zip("АВЕКМНОРСТУХІЈЅԚԜ", "ABEKMHOPCTYXIJSQW", strict=True)),
+    **dict(zip("аекорсухіјѕһԁԛԝ", "aekopcyxijshdqw", strict=True)),
+    # Greek
+    **dict(zip("ΑΒΕΖΗΙΚΜΝΟΡΤΥΧ", "ABEZHIKMNOPTYX", strict=True)),
+    **dict(zip("αγικνορυχ", "ayiknopux".replace("n", "v"), strict=True)),
+    # Dashes
+    **dict.fromkeys("‐‑‒–—−", "-"),
+}
+_BEFORE: Final = str.maketrans(dict(_LOOKS))
+_AFTER: Final = str.maketrans({"i": "1", "l": "1", "|": "1", "ı": "1", "o": "0", "\u200c": "", "\u200d": ""})
+
+
+def skeleton(name: str) -> str:
+    """What is left of a name where only its looks count; equal for two that look alike."""
+    if not name.isascii():
+        name = UNSEEN.sub("", unicodedata.normalize("NFKC", name)).translate(_BEFORE)
+    return " ".join(name.casefold().translate(_AFTER).split())
+
+
+def tell(name: str, others: Iterable[str], what: str) -> None:
+    """Note for the person that a new name looks like one of the others."""
+    own = skeleton(name)
+    for other in others:
+        if other != name and skeleton(other) == own:
+            note(f"The {what} “{name}” is like “{other}” that is there.")
+            return
