@@ -37,6 +37,19 @@ class Text(Field[str]):
 
 
 @dataclass(frozen=True)
+class File(Text):
+    """A file's name, kept as it is typed."""
+
+    METAVAR: ClassVar[str] = "FILE"
+
+    def from_text(self, text: str, asked: Asked) -> str:
+        """The name. Raises `FieldError` for none where there must be one."""
+        if text.strip():
+            return text
+        return super().from_text(text, asked)
+
+
+@dataclass(frozen=True)
 class Lot(Text):
     """The lot on a bag, which may be any digits."""
 

@@ -12,7 +12,7 @@ from tui.buying import Buying
 from tui.fields.field import FieldError
 from tui.fields.money import InCurrency
 from tui.fields.orders import HomeBin, Numbers, Order, OrderLine, Packs
-from tui.fields.plain import Choice, Count, Day, Flag, Lot, Share, Text
+from tui.fields.plain import Choice, Count, Day, File, Flag, Lot, Share, Text
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
@@ -235,7 +235,7 @@ TEXT = Operation(
     fields=(
         THE_ORDER,
         Choice("form", "As", "mail, csv or pdf; mail unless you say", False, "mail", choices=tuple(FORMS), option="as"),
-        Text("out", "File", "write to this file; a PDF needs one", must=False),
+        File("out", "File", "write to this file; a PDF needs one", must=False),
         Text("shop", "Shop", "the shop's name to put on it", must=False),
     ),
     does=_text,

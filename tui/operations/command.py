@@ -11,6 +11,7 @@ from tui.exit_codes import ExitCode
 from tui.operations.registry import operations
 
 if TYPE_CHECKING:
+    from tui.answers.answer import Answer
     from tui.fields.field import Option
     from tui.operations.operation import Operation
 
@@ -76,7 +77,7 @@ def description(operation: Operation) -> str:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Read the words, do it, and print the answer."""
-    from tui.commands.output import say, say_json, talk
+    from tui.commands.output import talk
     from tui.commands.workshop import opened
     from tui.fields.field import Asked, FieldError
     from tui.fields.units import kept
@@ -90,20 +91,27 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     with opened(arguments) as workshop:
         try:
             values = operation.read(words, Asked(kept(arguments.unit), look=workshop.read))
-            answer = operation.perform(workshop, values)
+            answer = operation.perform(workshop, values, lambda one: _print(one, as_json=arguments.json))
         except FieldError as problem:
             lead = "" if problem.option == "-" else f"{problem.option}: "
             raise UsageError(f"{lead}{problem}") from problem
-    if arguments.json:
-        say_json(answer.as_json())
-    else:
-        for line in answer.words():
-            say(line)
+    _print(answer, as_json=arguments.json)
+    if not arguments.json:
         for line in answer.aside():
             talk(line)
     if answer.refused:
         return ExitCode.USAGE
     return ExitCode.FOUND if answer.found else ExitCode.NOTHING
+
+
+def _print(answer: Answer, *, as_json: bool) -> None:
+    from tui.commands.output import say, say_json
+
+    if as_json:
+        say_json(answer.as_json())
+        return
+    for line in answer.words():
+        say(line)
 
 
 def _word(option: Option, value: str | bool | list[str] | None) -> str | None:

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 Values = Mapping[str, Any]
+Tell = Callable[["Answer"], None]
+"""Gives one of many answers on at once, so that they are never held together."""
 
 
 class Then(NamedTuple):
@@ -42,6 +44,7 @@ class Operation:
     `start`: what stands in them at first.
 
     `does`, in place of all three: what is more than one look or one change (a plan that takes long, a file), by hand.
+    `tells`: the same for what tells answers one at a time before its last.
 
     Where there is both a change and a question, `changes` says by the fields which of them it is this time. With
     `command` False it is a key only, for what is an option of another subcommand. One that is named as its area is
@@ -57,6 +60,7 @@ class Operation:
     change: Callable[[], Callable[..., Any]] | None = None
     question: Callable[[], Callable[..., Any]] | None = None
     does: Callable[[Workshop, Values], Answer] | None = None
+    tells: Callable[[Workshop, Values, Tell], Answer] | None = None
     answer: Callable[[Then], Answer] = lambda then: then.result
     about: str = ""
     keys: str = ""
@@ -106,10 +110,12 @@ class Operation:
                 given.update(one.arguments(values[one.name]))
         return given
 
-    def perform(self, workshop: Workshop, values: Values) -> Answer:
-        """Do it, or ask it, and give the answer. Raises `WorkshopError`; runs in any thread."""
+    def perform(self, workshop: Workshop, values: Values, tell: Tell = lambda _: None) -> Answer:
+        """Do it, or ask it, and give the answer, the last of many. Raises `WorkshopError`; runs in any thread."""
         if self.does is not None:
             return self.does(workshop, values)
+        if self.tells is not None:
+            return self.tells(workshop, values, tell)
         given = self.arguments(values)
         if self.dated:
             given["on"] = workshop.today()
