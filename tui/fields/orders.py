@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from tui.fields.field import Asked, Field, FieldError, Option
-from tui.fields.plain import Count, Several
+from tui.fields.plain import Count, Several, Text
 from tui.fields.rows import look_of
 
 if TYPE_CHECKING:
@@ -150,3 +150,17 @@ class Supplier(Field["SupplierRow | None"]):
     def arguments(self, value: SupplierRow | None) -> dict[str, Any]:
         """The rule takes its number."""
         return {} if value is None else {"supplier_id": value.supplier_id}
+
+
+@dataclass(frozen=True)
+class Name(Text):
+    """The name of what is new."""
+
+    METAVAR: ClassVar[str] = "NAME"
+
+
+@dataclass(frozen=True)
+class PartNumber(Text):
+    """A part number as a list has it."""
+
+    METAVAR: ClassVar[str] = "NUMBER"

@@ -24,7 +24,7 @@ from tui.answers.supplier_lists import (
 )
 from tui.fields.field import FieldError
 from tui.fields.money import Currency, Money
-from tui.fields.orders import Supplier
+from tui.fields.orders import Name, PartNumber, Supplier
 from tui.fields.plain import Choice, Count, File, Flag, Several, Text
 from tui.fields.words import shown, unknown
 from tui.operations.operation import Operation, Then, Values
@@ -250,7 +250,7 @@ ADD = Operation(
     help="add a supplier",
     about="Add a supplier; amounts are in its currency.",
     fields=(
-        Text("name", "Name", "the supplier's name", placed=True),
+        Name("name", "Name", "the supplier's name", placed=True),
         Currency("currency", "Currency of its prices", "three letters, like EUR"),
         Money("freight", "Freight", "freight on an order", must=False, parameter="freight_minor"),
         Money("free_from", "Free from", "no freight from this value on", must=False, parameter="free_from_minor"),
@@ -313,7 +313,7 @@ ROW = Operation(
     about="Show one row of a list; say whether what was read in its text is right.",
     fields=(
         Supplier("supplier", "Supplier", "whose list", placed=True),
-        Text("number", "Part number", "the part number, as the list has it", placed=True),
+        PartNumber("number", "Part number", "the part number, as the list has it", placed=True),
         Flag("right", "Right", "what was read in the text is right"),
         Flag("wrong", "Wrong", "what was read in the text is wrong"),
     ),
