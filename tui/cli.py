@@ -25,12 +25,13 @@ from tui.operations.registry import AREAS
 from tui.version import __version__
 
 COMMANDS = (
-    *("ring", "sizes", "groove", "port", "rubber", "thread", "torque", "fluid", "fill", "filter"),
+    *("ring", "sizes", "groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill"),
+    "filter",
     *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
     *("units", "backup", "restore", "check"),
 )
-"""Every command, in the order of the job: an area of operations, or a module of `tui.commands` with NAME, HELP,
-DESCRIPTION, `add_arguments(parser)` and `run(arguments)`."""
+"""Every command, in the order of the job: an area of operations, or a module of `tui.commands` (a hyphen is an
+underscore there) with NAME, HELP, DESCRIPTION, `add_arguments(parser)` and `run(arguments)`."""
 
 DESCRIPTION = """\
 Measure an old O-ring; learn which standard size it was; put it on a job's kit;
@@ -67,7 +68,7 @@ def build_parser(only: str | None = None) -> Parser:
         if name in AREAS and name != "shelf":  # some of its commands are not turned over yet
             import_module("tui.operations.command").add_area(commands, name)
             continue
-        module = import_module(f"tui.commands.{name}")
+        module = import_module(f"tui.commands.{name.replace('-', '_')}")
         below = commands.add_parser(
             module.NAME, help=module.HELP, description=module.DESCRIPTION, epilog=getattr(module, "EPILOG", None)
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
+from catalog.fasteners.flank import WORDS as FLANK_WORDS
 from catalog.fasteners.sizes import System, Thread, all_threads
 
 # Our rule, no source: two threads are mixed up when their diameters differ by at most 6 % and their pitches by at most
@@ -12,6 +13,7 @@ from catalog.fasteners.sizes import System, Thread, all_threads
 DIAMETER_SHARE = 0.06
 PITCH_SHARE = 1 / 3
 TURNS = 10
+_SELDOM = ("rare fine", "UNEF", "UNS")
 
 
 class LookAlike(NamedTuple):
@@ -48,8 +50,8 @@ def tell_apart(first: Thread, second: Thread) -> str:
         )
     if first.flank_angle_deg != second.flank_angle_deg:
         return (
-            f"{pair}: only the flank angle tells; hold a {first.flank_angle_deg}° leaf ({first.pitch_text}) and a "
-            f"{second.flank_angle_deg}° leaf ({second.pitch_text}) to the light."
+            f"{pair}: {FLANK_WORDS}; hold a {first.flank_angle_deg:g}° leaf ({first.pitch_text}) and a "
+            f"{second.flank_angle_deg:g}° leaf ({second.pitch_text}) to the light."
         )
     return f"{pair}: a caliper cannot tell them apart; try a known nut or a ring gauge by hand, never with a wrench."
 
@@ -59,8 +61,8 @@ def look_alikes(thread: Thread) -> tuple[LookAlike, ...]:
     """Threads of another system that are mistaken for this one, nearest first."""
     found = []
     for other in all_threads():
-        # Rare fine threads below 1.5 mm of pitch are on no filter, port or plug that a shop meets.
-        if other.system is thread.system or (other.series == "rare fine" and other.pitch_mm < 1.5):
+        # Rare threads below 1.5 mm of pitch are on no filter, port or plug that a shop meets.
+        if other.system is thread.system or (other.series in _SELDOM and other.pitch_mm < 1.5):
             continue
         diameter_gap = other.diameter_mm - thread.diameter_mm
         pitch_gap = other.pitch_mm - thread.pitch_mm

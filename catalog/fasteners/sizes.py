@@ -1,4 +1,4 @@
-"""The threads of the trade: metric, unified and pipe, with the limits a part is made to.
+"""The threads of the trade: metric, unified, pipe, Whitworth and BA, with the limits a part is made to.
 
 The tables stand in `catalog/data/fasteners`; where each row came from is told in `SOURCES.md` beside them.
 """
@@ -13,7 +13,16 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import NamedTuple
 
-from catalog.fasteners.limits import metric_external, metric_internal, unified_external, unified_internal
+from catalog.fasteners.limits import (
+    ba_external,
+    ba_internal,
+    metric_external,
+    metric_internal,
+    unified_external,
+    unified_internal,
+    whitworth_external,
+    whitworth_internal,
+)
 from catalog.publications import named
 from catalog.quantity.errors import excerpt
 from catalog.standing import Standing
@@ -23,13 +32,18 @@ TABLES = files("catalog") / "data" / "fasteners"
 
 
 class System(StrEnum):
-    """The family a thread belongs to. BSPP is parallel (ISO 228); BSPT (ISO 7-1) and NPT (ASME B1.20.1) are tapered."""
+    """The family a thread belongs to. BSPP is parallel (ISO 228); BSPT (ISO 7-1) and NPT (ASME B1.20.1) are tapered.
+
+    WHITWORTH holds BSW and BSF (BS 84, 55°), BA the small British Association screws (BS 93, 47.5°).
+    """
 
     METRIC = "metric"
     UNIFIED = "unified"
     BSPP = "bspp"
     BSPT = "bspt"
     NPT = "npt"
+    WHITWORTH = "whitworth"
+    BA = "ba"
 
 
 class Thread(NamedTuple):
@@ -45,7 +59,7 @@ class Thread(NamedTuple):
     diameter_mm: float
     pitch_mm: float
     threads_per_inch: float | None
-    flank_angle_deg: int
+    flank_angle_deg: float
     tapered: bool
     major_low_mm: float
     major_high_mm: float
@@ -145,16 +159,71 @@ def _pipe() -> list[Thread]:
     return threads
 
 
+def _whitworth() -> list[Thread]:
+    threads = []
+    for row in rows("whitworth_threads.csv"):
+        diameter_in, per_inch = float(row["diameter_in"]), float(row["threads_per_inch"])
+        major_low, major_high = whitworth_external(diameter_in, per_inch)
+        minor_low, minor_high = whitworth_internal(diameter_in, per_inch)
+        threads.append(
+            Thread(
+                row["designation"],
+                System.WHITWORTH,
+                row["series"],
+                diameter_in * MM_PER_INCH,
+                MM_PER_INCH / per_inch,
+                per_inch,
+                55,
+                False,
+                major_low * MM_PER_INCH,
+                major_high * MM_PER_INCH,
+                minor_low * MM_PER_INCH,
+                minor_high * MM_PER_INCH,
+                f"{named(row['source'])}; limits by formula: {named('W84T')}",
+                Standing(row["standing"]),
+            )
+        )
+    return threads
+
+
+def _ba() -> list[Thread]:
+    threads = []
+    for row in rows("ba_threads.csv"):
+        diameter, pitch = float(row["diameter_mm"]), float(row["pitch_mm"])
+        threads.append(
+            Thread(
+                row["designation"],
+                System.BA,
+                "BA",
+                diameter,
+                pitch,
+                None,
+                47.5,
+                False,
+                *ba_external(diameter, pitch),
+                *ba_internal(diameter, pitch),
+                f"{named(row['source'])}; limits by formula, BS 93, from memory",
+                Standing(row["standing"]),
+            )
+        )
+    return threads
+
+
 @cache
 def all_threads() -> tuple[Thread, ...]:
     """Every thread of every table, by diameter, then by pitch. Read once, then kept."""
-    return tuple(sorted((*_metric(), *_unified(), *_pipe()), key=lambda thread: (thread.diameter_mm, thread.pitch_mm)))
+    return tuple(
+        sorted(
+            (*_metric(), *_unified(), *_pipe(), *_whitworth(), *_ba()),
+            key=lambda thread: (thread.diameter_mm, thread.pitch_mm),
+        )
+    )
 
 
 def _plain(name: str) -> str:
     text = name.strip().lower().replace("×", "x").replace(",", ".").replace("″", "").replace('"', "")
     text = text.removeprefix("no.").removeprefix("#").replace("-unc", " unc").replace("-unf", " unf")
-    text = text.replace("bspp", "g").replace("bspt", "r")
+    text = text.replace("bspp", "g").replace("bspt", "r").replace("whitworth", "bsw")
     return "".join(text.split())
 
 
@@ -169,14 +238,17 @@ def _by_name() -> Mapping[str, Thread]:
         if thread.system is System.METRIC and thread.series == "coarse":
             names.setdefault(_plain(f"{thread.designation}x{thread.pitch_mm:g}"), thread)
             names.setdefault(_plain(f"{thread.designation}x{thread.pitch_mm:.1f}"), thread)
-        if thread.system in (System.BSPP, System.BSPT, System.NPT):
+        if thread.system in (System.BSPP, System.BSPT, System.NPT, System.WHITWORTH, System.BA):
             form, size = thread.designation.split(" ", 1)
             names.setdefault(_plain(f"{size} {form}"), thread)
+            if thread.system is System.WHITWORTH:
+                for parted in ("-", "x"):
+                    names.setdefault(_plain(f"{size}{parted}{thread.threads_per_inch:g} {form}"), thread)
     return MappingProxyType(names)
 
 
 def find_thread(name: str) -> Thread | None:
-    """The thread of this name, or None: `M16`, `m16 x 2.0`, `3/8-16`, `5/8-18 UNF`, `G 3/4`, `1/2 NPT`."""
+    """The thread of this name, or None: `M16`, `3/8-16`, `5/8-18 UNF`, `G 3/4`, `1/2 NPT`, `3/8 BSW`, `2 BA`."""
     return _by_name().get(_plain(name))
 
 
@@ -185,6 +257,7 @@ def thread_named(name: str) -> Thread:
     thread = find_thread(name)
     if thread is None:
         raise ValueError(
-            f"No thread called {excerpt(name)} in the tables: type it like M12x1.5, 3/8-16 UNC, G 1/2 or NPT 1/2."
+            f"No thread called {excerpt(name)} in the tables: type it like M12x1.5, 3/8-16 UNC, G 1/2, NPT 1/2 "
+            "or 3/8 BSW."
         )
     return thread

@@ -137,6 +137,10 @@ def stress_area(thread: Thread) -> float:
         return stress_area_mm2(thread.diameter_mm, thread.pitch_mm)
     if thread.system is System.UNIFIED:
         return stress_area_inch_mm2(thread.diameter_mm, thread.pitch_mm)
+    if thread.system in (System.WHITWORTH, System.BA):
+        raise ValueError(
+            f"{thread.designation}: the tables hold no strength of Whitworth and BA bolts; see the manual."
+        )
     raise ValueError(f"{thread.designation} is a pipe thread: no standard gives it a stress area.")
 
 
@@ -187,6 +191,10 @@ def strength(name: str, thread: Thread) -> Strength:
 
     Raises ValueError: class unknown, class of the other system, no such size in the class, or a pipe thread.
     """
+    if thread.system in (System.WHITWORTH, System.BA):
+        raise ValueError(
+            f"{thread.designation}: the tables hold no strength of Whitworth and BA bolts; see the manual."
+        )
     if thread.system not in (System.METRIC, System.UNIFIED):
         raise ValueError(
             f"{thread.designation} is a pipe thread: it has no property class. Follow the fitting's manual."

@@ -3,7 +3,10 @@
 The same idea as for rings. A thread as made lies evenly within the standard's limits; a reading with limit of error ±a
 adds a normal error of variance a²/3 (JCGM 100, Type B). The likelihood of a thread is the one convolved with the other.
 “None of these” takes part as a thread of any diameter and pitch, and wins where no
-standard thread explains the readings.
+standard thread explains the readings. How a row is known (its standing) never counts: a part on the bench does not care
+who printed its table.
+
+This is the only identification of a thread there is; `catalog/orings/port.py` builds on it.
 """
 
 from __future__ import annotations
@@ -13,8 +16,12 @@ from enum import StrEnum
 from math import log, sqrt
 from typing import NamedTuple
 
+from catalog.because import Because
+from catalog.fasteners.flank import WORDS as FLANK_WORDS
+from catalog.fasteners.flank import Flank, none_seen, seen
 from catalog.fasteners.lookalikes import tell_apart
 from catalog.fasteners.sizes import MM_PER_INCH, System, Thread, all_threads
+from catalog.standing import Standing
 from catalog.uncertainty import normal_between, normal_density, standard_uncertainty
 
 
@@ -36,7 +43,7 @@ class Reading(NamedTuple):
 class Measured(NamedTuple):
     """What was measured. `diameter` is over the crests; inside a nut or hole (`internal`) across the crests.
 
-    `pitch`, `tapered` and `flank_angle_deg` (55 or 60) may be unknown: None.
+    `pitch`, `tapered` and `flank` (a gauge's leaf or a measured angle) may be unknown: None.
     """
 
     diameter: Reading
@@ -44,7 +51,7 @@ class Measured(NamedTuple):
     internal: bool = False
     wear: Wear = Wear.SOUND
     tapered: bool | None = None
-    flank_angle_deg: int | None = None
+    flank: Flank | None = None
 
 
 class Candidate(NamedTuple):
@@ -63,6 +70,7 @@ class Identification(NamedTuple):
     none_probability: float
     settle: str
     notes: tuple[str, ...]
+    because: tuple[Because, ...] = ()
 
 
 # Our assumptions, no source. How much of the pitch the crests may have lost:
@@ -70,13 +78,30 @@ _CREST_LOSS = {Wear.SOUND: 0.0, Wear.WORN: 0.08, Wear.DAMAGED: 0.2}
 # and how much wider than stated the pitch may read off:
 _PITCH_FACTOR = {Wear.SOUND: 1.0, Wear.WORN: 1.5, Wear.DAMAGED: 2.5}
 # How often a thread of this series turns up on a bench, before anything is measured:
-_SERIES_WEIGHT = {"coarse": 1.0, "fine": 0.5, "rare fine": 0.1, "UNC": 0.6, "UNF": 0.5, "UN": 0.2, "UNS": 0.2}
+# Whitworth and BA stand on old tractors and their implements: seldom beside metric and unified, never left out.
+_SERIES_WEIGHT = {
+    "coarse": 1.0, "fine": 0.5, "rare fine": 0.1, "UNC": 0.6, "UNF": 0.5, "UN": 0.2, "UNS": 0.1, "UNEF": 0.08,
+    "BSW": 0.15, "BSF": 0.12, "BA": 0.05,
+}  # fmt: skip
 _PIPE_WEIGHT = 0.4
 _NONE_PRIOR = 0.05
-_CONTRADICTED = 0.02
+_SELDOM = frozenset(("rare fine", "UNEF", "UNS", "BA"))
+# How often a straight edge on the crests, or the eye, takes a taper for a straight thread or the other way round:
+_TAPER_MISREAD = 0.02
 _DIAMETER_RANGE = (2.0, 70.0)
 _PITCH_RANGE = (0.3, 6.5)
 _ALIVE = 0.05
+_READ = Because(
+    "A reading with ± a counts as a normal error of variance a²/3; a sound thread lies evenly within its limits.",
+    "JCGM 100:2008, 4.3.7",
+    Standing.PUBLISHED,
+)
+_PRIOR = Because(
+    "Before anything is measured: metric coarse 1, UNC 0.6, metric fine and UNF 0.5, pipe 0.4, UN 0.2, BSW 0.15, "
+    "BSF 0.12, UNS and rare metric fine 0.1, UNEF 0.08, BA 0.05; none of these 5 in 100.",
+    "common practice, no source",
+    Standing.PRACTICE,
+)
 
 
 def pitch_over(length_mm: float, threads: int, plus_minus_mm: float) -> Reading:
@@ -101,8 +126,8 @@ def _check(measured: Measured) -> None:
                 f"The {name} of {reading.value_mm:g} ± {reading.plus_minus_mm:g} mm cannot be: "
                 "type a length above 0 and a ± above 0, in mm or inches."
             )
-    if measured.flank_angle_deg not in (None, 55, 60):
-        raise ValueError(f"A flank angle of {measured.flank_angle_deg}° is not in the tables: type 55 or 60.")
+    if measured.flank is not None:
+        measured.flank.check()
 
 
 def _limits(thread: Thread, measured: Measured) -> tuple[float, float]:
@@ -126,10 +151,10 @@ def likelihood(thread: Thread, measured: Measured) -> float:
     if measured.pitch:
         spread = _pitch_sigma(measured, measured.pitch)
         density *= normal_density((measured.pitch.value_mm - thread.pitch_mm) / spread) / spread
-    if measured.tapered is not None and measured.tapered != thread.tapered:
-        density *= _CONTRADICTED
-    if measured.flank_angle_deg is not None and measured.flank_angle_deg != thread.flank_angle_deg:
-        density *= _CONTRADICTED
+    if measured.tapered is not None:
+        density *= 1 - _TAPER_MISREAD if measured.tapered == thread.tapered else _TAPER_MISREAD
+    if measured.flank is not None:
+        density *= seen(measured.flank, thread.flank_angle_deg, thread.pitch_mm)
     return density
 
 
@@ -138,6 +163,10 @@ def _none_likelihood(measured: Measured) -> float:
     density = 1 / (measured.diameter.value_mm * log(_DIAMETER_RANGE[1] / _DIAMETER_RANGE[0]))
     if measured.pitch:
         density /= measured.pitch.value_mm * log(_PITCH_RANGE[1] / _PITCH_RANGE[0])
+    if measured.tapered is not None:
+        density *= 0.5
+    if measured.flank is not None:
+        density *= none_seen(measured.flank)
     return density
 
 
@@ -147,18 +176,22 @@ def _residual(thread: Thread, measured: Measured) -> float:
     return value - high if value > high else min(value - low, 0.0)
 
 
-def identify(measured: Measured, weights: Mapping[System, float] | None = None, keep: int = 8) -> Identification:
-    """Rank the threads of the tables by probability given the readings; at most `keep` candidates.
+def prior_weight(thread: Thread) -> float:
+    """How often such a thread turns up on a bench, beside metric coarse (1): our assumption, by its family."""
+    return _SERIES_WEIGHT.get(thread.series, _PIPE_WEIGHT)
+
+
+def identify(
+    measured: Measured, weights: Mapping[System, float] | None = None, keep: int = 8, least: float = 0.001
+) -> Identification:
+    """Rank the threads of the tables by probability given the readings; at most `keep`, none under `least`.
 
     `weights` multiplies the prior of a system (`{System.UNIFIED: 4}` for a machine built in inches). Probabilities of
     all threads and of none sum to 1. Raises ValueError for readings that cannot be.
     """
     _check(measured)
     wanted = weights or {}
-    priors = {
-        thread: _SERIES_WEIGHT.get(thread.series, _PIPE_WEIGHT) * wanted.get(thread.system, 1.0)
-        for thread in all_threads()
-    }
+    priors = {thread: prior_weight(thread) * wanted.get(thread.system, 1.0) for thread in all_threads()}
     scale = (1 - _NONE_PRIOR) / sum(priors.values())
     joint = {thread: prior * scale * likelihood(thread, measured) for thread, prior in priors.items()}
     none = _NONE_PRIOR * _none_likelihood(measured)
@@ -173,10 +206,14 @@ def identify(measured: Measured, weights: Mapping[System, float] | None = None, 
             pitch.value_mm - thread.pitch_mm if pitch else None,
         )
         for thread in best
-        if joint[thread] / total >= 0.001
+        if joint[thread] / total >= least
     )
     return Identification(
-        candidates, none / total, _settle(candidates, measured), _notes(candidates, none / total, measured)
+        candidates,
+        none / total,
+        _settle(candidates, measured),
+        _notes(candidates, none / total, measured),
+        _because(candidates, measured),
     )
 
 
@@ -188,13 +225,48 @@ def _settle(candidates: tuple[Candidate, ...], measured: Measured) -> str:
     if measured.pitch is None and len({round(thread.pitch_mm, 3) for thread in alive}) > 1:
         leaves = " or ".join(dict.fromkeys(thread.pitch_text for thread in alive))
         return f"Measure the pitch: a thread gauge ({leaves}) settles it."
-    return tell_apart(alive[0], alive[1])
+    told = tell_apart(alive[0], alive[1])
+    if measured.flank is not None and FLANK_WORDS in told:
+        pair = f"{alive[0].designation} or {alive[1].designation}"
+        return (
+            f"{pair}: try a known bolt or nut of each by hand, never with a wrench; a gauge's leaf is misread at times."
+        )
+    return told
+
+
+def _because(candidates: tuple[Candidate, ...], measured: Measured) -> tuple[Because, ...]:
+    """The rules that decided: the limits of the likeliest threads, the readings' model, what was taken as usual."""
+    rules = [_limits_rule(candidate.thread, measured.internal) for candidate in candidates[:3]]
+    rules += [_READ, _PRIOR]
+    if measured.wear is not Wear.SOUND:
+        share = _CREST_LOSS[measured.wear]
+        rules.append(_ours(f"Crests {measured.wear}: up to {share:g} of a pitch lost, the pitch read less sharply."))
+    if measured.tapered is not None:
+        rules.append(
+            _ours(f"A taper is taken for a straight thread, or the other way round, {_TAPER_MISREAD:.0%} of the time.")
+        )
+    if measured.flank is not None:
+        rules.append(_ours(measured.flank.rule))
+    return tuple(rules)
+
+
+def _ours(rule: str) -> Because:
+    return Because(rule, "common practice, no source", Standing.PRACTICE)
+
+
+def _limits_rule(thread: Thread, internal: bool) -> Because:
+    low, high = (thread.minor_low_mm, thread.minor_high_mm) if internal else (thread.major_low_mm, thread.major_high_mm)
+    made = "nut or hole, across the crests" if internal else "bolt or plug, over the crests"
+    flanks = f"{thread.flank_angle_deg:g}°{', tapered 1 in 16' if thread.tapered else ''}"
+    rule = f"{thread.designation}, {made}: {low:.2f} to {high:.2f} mm; pitch {thread.pitch_text}; {flanks}."
+    source = thread.standing.words if thread.source == "memory" else thread.source
+    return Because(rule, source, thread.standing)
 
 
 def _notes(candidates: tuple[Candidate, ...], none: float, measured: Measured) -> tuple[str, ...]:
     notes = []
     if not candidates or none > 0.5:
-        common = (thread for thread in all_threads() if thread.series != "rare fine")
+        common = (thread for thread in all_threads() if thread.series not in _SELDOM)
         near = sorted(common, key=lambda thread: _distance(thread, measured))[:2]
         names = " and ".join(thread.designation for thread in near)
         notes.append(
@@ -212,7 +284,26 @@ def _notes(candidates: tuple[Candidate, ...], none: float, measured: Measured) -
             "A pipe thread is named by its bore, not by what you measured, and a tapered one grows by 1 in 16 of its "
             "length. Never force a tapered plug into a parallel port."
         )
+    notes += _british(candidates, measured)
     return tuple(notes)
+
+
+def _british(candidates: tuple[Candidate, ...], measured: Measured) -> list[str]:
+    """Where a Whitworth or BA thread is possible: what a nut of the other family would do to it."""
+    alive = [one.thread for one in candidates if one.probability >= _ALIVE]
+    whitworth = [one for one in alive if one.system is System.WHITWORTH]
+    mixed = any(one.system is not System.WHITWORTH for one in alive)
+    if whitworth and mixed and measured.pitch is not None and measured.flank is None:
+        names = " or ".join(one.designation for one in whitworth)
+        return [
+            f"{names} is Whitworth, 55° with round crests: usual on British tractors built before the 1960s. Diameter "
+            "and pitch alone do not tell it from its neighbour here; hold a 55° leaf to the light."
+        ]
+    if alive and alive[0].system is System.WHITWORTH:
+        return [
+            "A 60° nut starts on a Whitworth bolt of the same pitch and binds or strips. Keep Whitworth with Whitworth."
+        ]
+    return []
 
 
 def _distance(thread: Thread, measured: Measured) -> float:

@@ -29,6 +29,13 @@ _METRIC_COLUMNS = (
 )
 
 
+_WHITWORTH_HEX = (
+    "A Whitworth spanner is marked with a bolt's size, not its own: BS or BSF with this bolt's, W with the size below "
+    "(from memory). Older Whitworth heads are one size larger. A metric or AF spanner seldom fits; a loose one rounds "
+    "the corners."
+)
+
+
 def _inches(text: str) -> float:
     """`1 1/8` as 1.125: the tables hold whole inches and fractions only."""
     total = 0.0
@@ -54,6 +61,11 @@ def _table() -> dict[str, tuple[Hex, ...]]:
             found = [
                 Hex("BS 1768 / ASME B18.2.1", size, f"{row['hex_in']} in", named(row["hex_source"]), Standing.PUBLISHED)
             ]
+            table[row["designation"]] = tuple(found)
+    for row in rows("whitworth_threads.csv"):
+        if row["hex_in"]:
+            size = float(row["hex_in"]) * MM_PER_INCH
+            found = [Hex("BS 1083", size, f"{row['hex_in']} in", named("BS1083"), Standing.PUBLISHED, _WHITWORTH_HEX)]
             table[row["designation"]] = tuple(found)
     return table
 

@@ -82,7 +82,7 @@ class ThreadSize(NamedTuple):
 
     diameter_mm: float
     pitch_mm: float
-    flank_angle_deg: int = 60
+    flank_angle_deg: float = 60
     designation: str = ""
     tapered: bool = False
 

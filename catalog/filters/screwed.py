@@ -58,7 +58,7 @@ def thread(element: Element, housing: Housing) -> Criterion:
     wide, steep = have.diameter_mm - need.diameter_mm, have.pitch_mm - need.pitch_mm
     figures = f"{pair}: diameter {wide:+.2f} mm, pitch {steep:+.3f} mm"
     if have.flank_angle_deg != need.flank_angle_deg:
-        figures += f", flanks {have.flank_angle_deg}° on {need.flank_angle_deg}°"
+        figures += f", flanks {have.flank_angle_deg:g}° on {need.flank_angle_deg:g}°"
     if at_most(abs(wide), LOOKS_ALIKE * need.diameter_mm):
         sentence = f"{figures}. They look alike and may start, then strip or blow off under pressure. Do not force it."
         return Criterion("thread", Grade.DOES_NOT, sentence, PRACTICE)

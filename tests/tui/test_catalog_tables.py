@@ -12,14 +12,17 @@ from textual.widgets import Input
 
 from models import fluid_rules
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
-from tui.screens.catalog import filters, fluids, threads
+from tui.screens.catalog import filters, fluids, joints, threads
 from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.reference import Entry, both_temperatures
 from tui.screens.catalog.tables import TABLES
 from tui.screens.choose_job import ChooseJob
 from tui.screens.judge.why import ReasonsScreen
 
-ENTRIES = {"fluids": fluids.entries, "filters": filters.entries, "threads": threads.entries}
+ENTRIES = {
+    "fluids": fluids.entries, "filters": filters.entries, "threads": threads.entries, "ports": joints.port_entries,
+    "seals": joints.seal_entries,
+}  # fmt: skip
 
 
 def said(table: str, name: str) -> str:
@@ -101,7 +104,13 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
         ("threads", "m12 1.5", "M12x1.5"),
         ("threads", "M12x1.5", "M12x1.5"),
         ("threads", "13 mm", "M8"),
-        ("threads", "20 tpi", "1/4-20 UNC"),
+        ("threads", "20 tpi unc", "1/4-20 UNC"),
+        ("threads", "3/8 bsw", "BSW 3/8"),
+        ("threads", "16 tpi bsw", "BSW 3/8"),
+        ("ports", "3/8 chamfer", "9/16-18, 3/8"),
+        ("ports", "904", "7/16-20, 1/4"),
+        ("seals", "m14", "14 × 18 × 1.5"),
+        ("seals", "35 × 52", "35 × 52 × 7"),
     ],
 )
 def test_a_filter_finds_a_row(table: str, typed: str, name: str) -> None:

@@ -11,9 +11,9 @@ import pytest
 
 from tests.test_import_hygiene import command, costly, imported_by
 from tests.tui.command_line import CommandLine
-from tui.commands import fill, filter, fluid, groove, port, rubber, thread, torque  # noqa: A004
+from tui.commands import fill, filter, fluid, groove, port, rubber, shaft_seal, thread, torque, washer  # noqa: A004
 
-COMMANDS = (groove, port, rubber, thread, torque, fluid, fill, filter)
+COMMANDS = (groove, port, rubber, thread, washer, shaft_seal, torque, fluid, fill, filter)
 ELEMENTS = "kind,name,od,length,first,first-id,second\ncartridge,paper,60,120,open,30,closed\n"
 STRAINER = '{"element": {"kind": "cartridge", "od": 60, "length": 120}, "housing": {"depth": 118, "bore": 70}}'
 
@@ -66,6 +66,9 @@ def test_help_keeps_within_its_columns(
         ("rubber", "--fluid", "UTTO", "--from", "-20C", "--to", "100C", "--json"),
         ("rubber", "--age", "FKM", "--cured", "2025-01", "--today", "2026-01-31"),
         ("thread", "--diameter", "7.85", "--pitch", "1.25"),
+        ("port", "--tube", "3/8"),
+        ("washer", "--inside", "14.2", "--outside", "17.9"),
+        ("shaft-seal", "--shaft", "35", "--bore", "52", "--json"),
         ("torque", "--thread", "M16x2", "--class", "8.8"),
         ("fluid", "--have", "UTTO", "--need", "ISO-L-HM"),
         ("fluid", "--points", "46@40", "6.8@100", "--at", "50C", "--json"),

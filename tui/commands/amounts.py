@@ -41,13 +41,11 @@ def amount(what: str, text: str, counted_in: str, *, least: int = 1) -> int:
 
 
 def microlitres(what: str, text: str) -> int:
-    """A volume with its unit, to the nearest microlitre."""
+    """A volume, to the nearest microlitre; a bare number is in the bench's kept unit."""
     from catalog.quantity import Kind
     from tui.commands.judging import typed
 
-    if re.fullmatch(r"[\s0-9.,/+-]*", text) and text.strip():
-        raise UsageError(f"{what}: {shown(text)} has no unit; type for example 11 qt or 10.4 L")
-    return round(typed(what, text, Kind.VOLUME, "L").to("µL"))
+    return round(typed(what, text, Kind.VOLUME).to("µL"))
 
 
 def day(what: str, text: str | None) -> date | None:

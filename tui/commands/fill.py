@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import re
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json
-from tui.commands.parsing import UsageError, add_json_option, shown, whole
+from tui.commands.parsing import UsageError, add_json_option, whole
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
@@ -91,13 +90,11 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _volume(option: str, text: str) -> Fraction:
-    """A volume in microlitres, exact; a bare number is refused, since a litre is not a quart."""
+    """A volume in microlitres, exact; a bare number is in the bench's kept unit."""
     from catalog.quantity import Kind
     from tui.commands.judging import typed
 
-    if re.fullmatch(r"[\s0-9.,/+-]*", text) and text.strip():
-        raise UsageError(f"{option}: {shown(text)} has no unit; type for example 11 qt or 10.4 L")
-    return typed(option, text, Kind.VOLUME, "L").to("µL")
+    return typed(option, text, Kind.VOLUME).to("µL")
 
 
 def _packs(texts: list[str]) -> list[Pack]:

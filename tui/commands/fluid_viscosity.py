@@ -113,7 +113,7 @@ def _point(text: str) -> tuple[float, float]:
         raise UsageError(f"--points: {shown(text)} is no point; type VISCOSITY@TEMPERATURE, such as 46@40")
     celsius = quantity("--points", temp, Kind.TEMPERATURE, "°C")
     with naming("--points"):
-        return celsius, typed("--points", cst, Kind.VISCOSITY, "mm²/s").viscosity_at(celsius)
+        return celsius, typed("--points", cst, Kind.VISCOSITY).viscosity_at(celsius)
 
 
 def _at(line: ViscosityLine, text: str, least: float | None, most: float | None) -> At:

@@ -75,17 +75,19 @@ def share(option: str, text: str) -> float:
     return value
 
 
-def typed(option: str, text: str, kind: Kind, bare_unit: str) -> Typed:
-    """A quantity as typed, exact; a number without a unit is in `bare_unit`."""
-    from catalog.quantity import parse
+def typed(option: str, text: str, kind: Kind, length_unit: str = "mm") -> Typed:
+    """A quantity as typed, exact; a bare length is in `length_unit`, any other bare number in the bench's kept unit."""
+    from tui.fields import quantities
+    from tui.fields.field import Asked
+    from tui.fields.units import kept
 
     with naming(option):
-        return parse(text, kind=kind, bare_unit=bare_unit)
+        return quantities.typed(text, kind, Asked(kept(length_unit)))
 
 
 def quantity(option: str, text: str, kind: Kind, unit: str) -> float:
-    """A quantity in `unit`, which is also the unit of a bare number."""
-    return float(typed(option, text, kind, unit).to(unit))
+    """A quantity in `unit`; a bare number is in the bench's kept unit, whatever `unit` is."""
+    return float(typed(option, text, kind).to(unit))
 
 
 def length(option: str, text: str, unit: str) -> tuple[float, float | None]:

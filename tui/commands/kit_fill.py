@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import re
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
@@ -11,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from tui.commands.job_words import job_number
 from tui.commands.kit_words import SCHEMA, need_of
 from tui.commands.output import say, say_json
-from tui.commands.parsing import UsageError, shown
+from tui.commands.parsing import UsageError
 from tui.commands.workshop import opened
 from tui.exit_codes import ExitCode
 from tui.kitting import Kitting
@@ -59,15 +58,13 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _volume(option: str, text: str, *, empty: bool) -> Fraction:
-    """A volume in microlitres, exact; a bare number is refused, since a litre is not a quart."""
+    """A volume in microlitres, exact; a bare number is in the bench's kept unit."""
     from catalog.quantity import Kind
     from tui.commands.judging import typed
 
     if empty and text.strip() == "0":
         return Fraction(0)
-    if re.fullmatch(r"[\s0-9.,/+-]*", text) and text.strip():
-        raise UsageError(f"{option}: {shown(text)} has no unit; type for example 11 qt or 10.4 L")
-    return typed(option, text, Kind.VOLUME, "L").to("µL")
+    return typed(option, text, Kind.VOLUME).to("µL")
 
 
 def _tell(arguments: argparse.Namespace, tally: FluidTally, curing: Sequence[str]) -> ExitCode:

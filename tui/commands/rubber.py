@@ -234,12 +234,12 @@ def _understood(arguments: argparse.Namespace) -> str:
     if arguments.fluid is None:
         return ""
     said = [
-        f"{name} {typed(option, text, kind, unit).echo()}"
-        for name, option, text, kind, unit in (
-            ("coldest", "--from", arguments.coldest or "20 °C", Kind.TEMPERATURE, "°C"),
-            ("hottest", "--to", arguments.hottest or "20 °C", Kind.TEMPERATURE, "°C"),
-            ("pressure", "--pressure", arguments.pressure, Kind.PRESSURE, "bar"),
-            ("gap on diameter", "--gap", arguments.gap, Kind.LENGTH, arguments.unit),
+        f"{name} {typed(option, text, kind, arguments.unit).echo()}"
+        for name, option, text, kind in (
+            ("coldest", "--from", arguments.coldest or "20 °C", Kind.TEMPERATURE),
+            ("hottest", "--to", arguments.hottest or "20 °C", Kind.TEMPERATURE),
+            ("pressure", "--pressure", arguments.pressure, Kind.PRESSURE),
+            ("gap on diameter", "--gap", arguments.gap, Kind.LENGTH),
         )
         if text is not None
     ]

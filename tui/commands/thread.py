@@ -6,12 +6,13 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json, table
-from tui.commands.parsing import UsageError, add_json_option, add_unit_option, whole
+from tui.commands.parsing import UsageError, add_json_option, add_unit_option
+from tui.commands.thread_input import USUAL, add_reading_arguments
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
     from catalog.fasteners.sizes import Thread
-    from catalog.fasteners.thread import Identification, Measured, Reading
+    from catalog.fasteners.thread import Identification, Measured
     from catalog.fasteners.wrench import Hex
 
 NAME = "thread"
@@ -23,39 +24,29 @@ each is, the wrench it takes, and the gauge that settles a doubt. Or ask by name
 examples:
   kitwright thread --diameter 7.85mm --pitch 1.25mm
   kitwright thread --diameter 0.37in --tpi 24
+  kitwright thread --diameter 9.45mm --tpi 16 --flank 55
   kitwright thread --diameter 20.8mm --over 18.14mm --threads 10
   kitwright thread --diameter 15.4mm --pitch 2mm --wear damaged
   kitwright thread --diameter 6.78mm --pitch 1.25mm --female
   kitwright thread --name M8
   kitwright thread --wrench 13mm --json
 """
-EPILOG = """\
+EPILOG = f"""\
 The diameter is over the crests; with --female across the crests of a nut or hole.
-Unless you type a ±: diameter 0.05 mm, pitch 0.03 mm, threads per inch 0.25,
-and 0.1 mm over several threads. A damaged thread never goes back under load.
+{USUAL} A damaged thread never goes back under load.
+A 55° leaf tells Whitworth and BSP from UNC, UNF and metric (60°); how often a leaf is
+misread is allowed for. A port or plug: `kitwright port` says how it seals.
 exit codes: 0 a thread fits, 1 none does, 2 wrong options.
 """
 SCHEMA = "kitwright.thread/1"
-DIAMETER_PLUS_MINUS_MM = 0.05
-PITCH_PLUS_MINUS_MM = 0.03
-TPI_PLUS_MINUS = 0.25
-OVER_PLUS_MINUS_MM = 0.1
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
     readings = parser.add_argument_group("readings")
-    readings.add_argument("--diameter", metavar="LENGTH", help="over the crests")
-    readings.add_argument("--pitch", metavar="LENGTH", help="crest to crest")
-    readings.add_argument("--tpi", metavar="NUMBER", help="threads per inch")
-    readings.add_argument("--over", metavar="LENGTH", help="length over several threads, with --threads")
-    readings.add_argument("--threads", metavar="N", help="how many threads --over spans")
-    readings.add_argument("--female", action="store_true", help="measured inside a nut or hole")
-    readings.add_argument("--wear", metavar="WORD", help="how the crests look: sound, worn or damaged")
-    readings.add_argument("--tapered", metavar="YES|NO", help="does it grow along its length?")
-    readings.add_argument("--flank", metavar="DEGREES", help="angle of the gauge that fits: 55 or 60")
+    add_reading_arguments(readings)
     asked = parser.add_argument_group("or ask by")
-    asked.add_argument("--name", metavar="THREAD", help="a thread's name: M16x2, 3/8-16 UNC, G 1/2")
+    asked.add_argument("--name", metavar="THREAD", help="a thread's name: M16x2, 3/8-16 UNC, G 1/2, 3/8 BSW")
     asked.add_argument("--wrench", metavar="LENGTH", help="across flats: which threads have such a hex?")
     add_unit_option(parser)
     add_json_option(parser)
@@ -75,8 +66,9 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 def _measured(arguments: argparse.Namespace) -> ExitCode:
     from catalog.fasteners.thread import identify
     from tui.commands.judging import naming
+    from tui.commands.thread_input import measured as readings
 
-    measured = _readings(arguments)
+    measured = readings(arguments, "--diameter 7.85mm --pitch 1.25mm")
     with naming("the thread"):
         found = identify(measured)
     sure = bool(found.candidates) and found.none_probability <= 0.5
@@ -88,61 +80,14 @@ def _measured(arguments: argparse.Namespace) -> ExitCode:
     return ExitCode.FOUND if sure else ExitCode.NOTHING
 
 
-def _readings(arguments: argparse.Namespace) -> Measured:
-    from catalog.fasteners.thread import Measured, Reading, Wear
-    from tui.commands.judging import length, one_of
-
-    if arguments.diameter is None:
-        raise UsageError("--diameter is missing; type it like --diameter 7.85mm --pitch 1.25mm")
-    value, plus_minus = length("--diameter", arguments.diameter, arguments.unit)
-    wear = one_of("--wear", arguments.wear, [one.value for one in Wear]) if arguments.wear is not None else "sound"
-    tapered = None if arguments.tapered is None else one_of("--tapered", arguments.tapered, ("yes", "no")) == "yes"
-    flank = None if arguments.flank is None else int(one_of("--flank", arguments.flank, ("55", "60")))
-    return Measured(
-        Reading(value, plus_minus or DIAMETER_PLUS_MINUS_MM),
-        _pitch(arguments),
-        arguments.female,
-        Wear(wear),
-        tapered,
-        flank,
-    )
-
-
-def _pitch(arguments: argparse.Namespace) -> Reading | None:
-    from catalog.fasteners.thread import Reading, pitch_from_tpi, pitch_over
-    from tui.commands.judging import length, naming, number
-
-    given = [option for option in ("pitch", "tpi", "over") if getattr(arguments, option) is not None]
-    if len(given) > 1:
-        raise UsageError(f"--{given[0]} and --{given[1]} both give the pitch; give one of them")
-    if (arguments.over is None) != (arguments.threads is None):
-        raise UsageError("--over and --threads belong together, as in --over 18.14mm --threads 10")
-    if arguments.tpi is not None:
-        with naming("--tpi"):
-            return pitch_from_tpi(number("--tpi", arguments.tpi, "18"), TPI_PLUS_MINUS)
-    if arguments.over is not None:
-        value, plus_minus = length("--over", arguments.over, arguments.unit)
-        return pitch_over(value, whole("--threads", arguments.threads, 1, 200), plus_minus or OVER_PLUS_MINUS_MM)
-    if arguments.pitch is None:
-        return None
-    value, plus_minus = length("--pitch", arguments.pitch, arguments.unit)
-    return Reading(value, plus_minus or PITCH_PLUS_MINUS_MM)
-
-
 def _object(measured: Measured, found: Identification) -> dict[str, Any]:
+    from tui.commands.reasons import because_objects
+    from tui.commands.thread_input import readings_object
+
     return {
         "schema": SCHEMA,
         "asked": "readings",
-        "readings": {
-            "diameter_mm": round(measured.diameter.value_mm, 4),
-            "diameter_plus_minus_mm": round(measured.diameter.plus_minus_mm, 4),
-            "pitch_mm": None if measured.pitch is None else round(measured.pitch.value_mm, 4),
-            "pitch_plus_minus_mm": None if measured.pitch is None else round(measured.pitch.plus_minus_mm, 4),
-            "female": measured.internal,
-            "wear": measured.wear.value,
-            "tapered": measured.tapered,
-            "flank_deg": measured.flank_angle_deg,
-        },
+        "readings": readings_object(measured),
         "threads": [
             {
                 **_thread_object(one.thread),
@@ -155,11 +100,15 @@ def _object(measured: Measured, found: Identification) -> dict[str, Any]:
         "none_probability": round(found.none_probability, 6),
         "settle": found.settle or None,
         "notes": list(found.notes),
+        "because": because_objects(found.because),
     }
 
 
 def _thread_object(thread: Thread) -> dict[str, Any]:
     from catalog.fasteners.wrench import drain_plug_hexes, hexes
+    from catalog.orings.joints import takes_washer
+    from catalog.seals.washers import washers_for
+    from tui.commands.washer import washer_object
 
     return {
         "designation": thread.designation,
@@ -174,6 +123,7 @@ def _thread_object(thread: Thread) -> dict[str, Any]:
         "nut_crests_mm": [round(thread.minor_low_mm, 4), round(thread.minor_high_mm, 4)],
         "hexes": [_hex_object(one) for one in hexes(thread)],
         "drain_plug_hexes": [_hex_object(one) for one in drain_plug_hexes(thread)],
+        "washers": [washer_object(one) for one in washers_for(thread)] if takes_washer(thread) else [],
         "source": thread.source,
         "standing": thread.standing.value,
     }
@@ -192,8 +142,9 @@ def _hex_object(one: Hex) -> dict[str, Any]:
 
 def _lines(measured: Measured, found: Identification, sure: bool, unit: str) -> list[str]:
     from catalog.fasteners.wrench import hexes
-    from catalog.quantity import both_units
+    from tui.commands.reasons import because_lines
     from tui.commands.ring_text import percent
+    from tui.commands.thread_input import understood
 
     if sure:
         best = found.candidates[0]
@@ -218,11 +169,8 @@ def _lines(measured: Measured, found: Identification, sure: bool, unit: str) -> 
         ]
         header = ("thread", "how sure", "gauge", "past limits mm", "pitch off mm", "wrench")
         lines += ["", *table(header, rows, right=(1, 3, 4)), f"{percent(found.none_probability)}  none of these"]
-    read = f"diameter {both_units(measured.diameter.value_mm, first=unit)} ± {measured.diameter.plus_minus_mm:.2g} mm"
-    if measured.pitch is not None:
-        read += f", pitch {both_units(measured.pitch.value_mm, first=unit)} ± {measured.pitch.plus_minus_mm:.2g} mm"
-    side = "inside a nut or hole" if measured.internal else "on a bolt or plug"
-    return [*lines, "", f"Understood ({side}, crests {measured.wear}): {read}."]
+    understood_line = understood(measured, unit, ("inside a nut or hole", "on a bolt or plug"))
+    return [*lines, "", understood_line, *because_lines(found.because)]
 
 
 def _said(thread: Thread, unit: str) -> str:
@@ -234,13 +182,17 @@ def _said(thread: Thread, unit: str) -> str:
 def _wrenches(thread: Thread) -> list[str]:
     from catalog.fasteners.wrench import drain_plug_hexes, hexes
     from catalog.standing import Standing
+    from tui.commands.washer import washers_line
 
     lines = []
     if known := hexes(thread):
         lines.append(f"Wrench: {'; '.join(f'{one.wrench} ({one.standard})' for one in known)}")
+        lines += dict.fromkeys(one.note for one in known if one.note)
     if plugs := drain_plug_hexes(thread):
         memory = ", from memory" if any(one.standing is Standing.MEMORY for one in plugs) else ""
         lines.append(f"As a drain plug: {', '.join(one.wrench for one in plugs)} (usual{memory}; measure the plug)")
+        if washer := washers_line(thread):
+            lines.append(washer)
     return lines or ["Wrench: no table says; measure across the flats."]
 
 

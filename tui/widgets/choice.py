@@ -38,9 +38,17 @@ class Choice(Widget, can_focus=True):
             """The row of words."""
             return self.choice
 
-    def __init__(self, words: Sequence[str], *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
+    def __init__(
+        self,
+        words: Sequence[str],
+        *,
+        short: Sequence[str] = (),
+        id: str | None = None,  # noqa: A002 - Textual's own name
+    ) -> None:
+        """`short`: the words where all in full have no room, even side by side without gaps."""
         super().__init__(id=id)
         self._words = tuple(words)
+        self._short = tuple(short) or self._words
 
     @property
     def word(self) -> str:
@@ -58,9 +66,11 @@ class Choice(Widget, can_focus=True):
 
     def _pieces(self) -> list[str]:
         tight = sum(len(word) + 2 for word in self._words) > self.size.width
+        # Side by side each word has one space behind it, the last needs none, and the taken one has its brackets.
+        words = self._short if sum(len(word) + 1 for word in self._words) + 1 > self.size.width else self._words
         return [
             f"[{word}]{' ' if tight else ''}" if i == self.index else (f"{word} " if tight else f" {word} ")
-            for i, word in enumerate(self._words)
+            for i, word in enumerate(words)
         ]
 
     def render(self) -> Content:

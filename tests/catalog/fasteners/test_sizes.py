@@ -131,6 +131,17 @@ def test_inch_hexes(name: str, wrench: str) -> None:
     assert [size.wrench for size in hexes(thread_named(name))] == [wrench]
 
 
+# BS 1083 table 2 (boltport.com): largest width across flats of nuts, inches; BSW and BSF alike.
+@pytest.mark.parametrize(
+    ("size", "flats"), [("1/4", 0.445), ("5/16", 0.525), ("3/8", 0.600), ("1/2", 0.820), ("3/4", 1.200), ("1", 1.480)]
+)
+def test_whitworth_hexes(size: str, flats: float) -> None:
+    for series in ("BSW", "BSF"):
+        (one,) = hexes(thread_named(f"{series} {size}"))
+        assert one.across_flats_mm == pytest.approx(flats * 25.4, abs=0.01)
+        assert "rounds the corners" in one.note
+
+
 def test_a_13_mm_wrench_and_a_half_inch_one_are_mistaken_for_each_other() -> None:
     names = {designation for designation, _ in threads_for_wrench(12.8)}
     assert "M8" in names

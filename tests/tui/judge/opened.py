@@ -16,8 +16,8 @@ from tui.screens.judge.screen import JudgeScreen
 
 SMALL, LARGE = (80, 24), (120, 40)
 LETTERS = {
-    "element": "e", "fluid": "f", "rubber": "c", "viscosity": "v", "fill": "s", "thread": "r", "torque": "t",
-    "tables": "b",
+    "element": "e", "fluid": "f", "rubber": "c", "viscosity": "v", "fill": "s", "thread": "r", "port": "y",
+    "torque": "t", "seal": "m", "tables": "b",
 }  # fmt: skip
 
 __all__ = ["LARGE", "LETTERS", "SMALL", "bench", "fill", "judge_screen", "judging", "panel", "screen_text", "settle"]

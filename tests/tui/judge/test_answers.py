@@ -11,21 +11,24 @@ from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
 from tui.screens.judge.fluid import FluidPanel
 from tui.screens.judge.panel import Panel, answer
+from tui.screens.judge.port import PortPanel
 from tui.screens.judge.rubber import RubberPanel
 from tui.screens.judge.ruling import Line, Ruling
+from tui.screens.judge.seal import SealPanel
 from tui.screens.judge.thread import ThreadPanel
 from tui.screens.judge.torque import TorquePanel
 from tui.screens.judge.viscosity import ViscosityPanel
 from tui.widgets.judge.element_in_housing import InHousing
 from tui.widgets.judge.load_bars import LoadBar
 from tui.widgets.judge.marks import Mark
+from tui.widgets.judge.section_text import Drawn
 from tui.widgets.judge.sight_glass import Glass
 from tui.widgets.judge.step_path import Step
 from tui.widgets.judge.viscosity_plot import Plot
 
 PANELS: tuple[type[Panel], ...] = (
     *(ElementPanel, FluidPanel, RubberPanel, ViscosityPanel),
-    *(FillPanel, ThreadPanel, TorquePanel),
+    *(FillPanel, ThreadPanel, PortPanel, TorquePanel, SealPanel),
 )
 
 
@@ -366,6 +369,91 @@ def test_a_thread_of_no_table_says_so() -> None:
 def test_damage_is_said() -> None:
     ruling = ask(ThreadPanel, where="bolt", diameter="7.6", pitch="1.25", wear="damaged")
     assert any("Do not put a damaged thread back under load" in text for text in ruling.says)
+
+
+def test_whitworth_is_named_by_its_leaf() -> None:
+    """BS 84: 3/8 BSW has 16 threads per inch at 55°, as 3/8 UNC has at 60°."""
+    bolt = {"where": "bolt", "diameter": "9.45", "tpi": "16", "wear": "sound"}
+    assert ask(ThreadPanel, **bolt, flank="55").word == "BSW 3/8"
+    assert ask(ThreadPanel, **bolt, flank="60").word == "3/8-16 UNC"
+    assert any("55° leaf" in text for text in ask(ThreadPanel, **bolt).says)
+    assert "56±2" in ask(ThreadPanel, **bolt, flank="57").notes["flank"].error
+    assert "6 of 100" in " ".join(one.sentence for one in ask(ThreadPanel, **bolt, flank="55").lines)
+
+
+# Port
+
+
+def test_the_seal_is_asked_before_any_ring_is_named() -> None:
+    plug = {"diameter": "11.0", "tpi": "20"}
+    blind = ask(PortPanel, **plug)
+    assert blind.mark is Mark.CARE
+    assert "No ring is certain" in blind.says[0]
+    assert "how does it seal" in blind.word
+    seen = ask(PortPanel, **plug, seal="chamfer")
+    # SAE J1926-1: 7/16-20 takes AS568-904.
+    assert (seen.mark, seen.word) == (Mark.GOOD, "SAE J1926-1 7/16-20")
+    assert "AS568-904" in seen.says[0]
+    assert seen.picture == Drawn("port", "chamfer")
+    cone = ask(PortPanel, **plug, seal="cone")
+    assert cone.mark is Mark.CARE
+    assert any("seat gauge" in text for text in cone.says)
+
+
+def test_port_and_thread_panels_say_the_same_of_a_thread() -> None:
+    readings = {"diameter": "20.9", "tpi": "14"}
+    thread = ask(ThreadPanel, where="bolt", wear="sound", **readings)
+    port = ask(PortPanel, **readings)
+    chance = next(one.word for one in thread.lines if one.name == "G 1/2")
+    assert f"G 1/2 {chance}" in port.says[0]
+
+
+def test_a_tube_names_its_boss_and_the_rows_note_is_shown() -> None:
+    assert "AS568-906" in ask(PortPanel, tube="3/8", seal="chamfer").says[0]
+    assert "AS568-012" in ask(PortPanel, tube="-6", seal="face").says[0]
+    blind = ask(PortPanel, tube="3/8")
+    assert "No ring is certain" in blind.says[0]
+    assert {one.word for one in blind.lines if one.word != "why"} == {"chamfer", "face", "cone"}
+    odd = ask(PortPanel, diameter="20.55", tpi="16", seal="chamfer")
+    assert any("not a preferred J1926 size: verify" in text for text in odd.says)
+    assert ask(PortPanel, tube="3/8", seal="cone").mark is Mark.CARE, "a 37° flare, a 45° one or an inverted one"
+    assert ask(PortPanel, tube="3/8", diameter="11").notes["tube"].error
+    assert ask(PortPanel, tube="three").notes["tube"].error
+    assert ask(PortPanel, tube="77 mm").word == "no joint"
+
+
+def test_a_plug_with_a_washer_names_it() -> None:
+    plug = ask(PortPanel, diameter="13.9", pitch="1.5", seal="washer")
+    assert "14 × 18 × 1.5" in [one.name for one in plug.lines if one.word == "washer"]
+
+
+def test_a_thread_of_no_port_says_so() -> None:
+    assert ask(PortPanel, diameter="50.3", tpi="7.4").word == "no port"
+    assert ask(PortPanel, diameter="9.45", tpi="16", seal="chamfer").mark is Mark.BAD
+
+
+# Washers and shaft seals
+
+
+def test_a_washer_and_a_shaft_seal_are_named() -> None:
+    washer = ask(SealPanel, inside="14.2", outside="17.9", thick="1.4", state="used")
+    assert (washer.mark, washer.word) == (Mark.GOOD, "14 × 18 × 1.5")
+    shaft = ask(SealPanel, kind="shaft seal", shaft="34.95", bore="52", width="7")
+    assert (shaft.mark, shaft.word) == (Mark.GOOD, "35 × 52 × 7")
+    assert any("faces the fluid" in one.sentence for one in shaft.lines)
+    assert shaft.picture == Drawn("shaft seal")
+    plug = ask(SealPanel, thread="M14x1.5")
+    assert plug.word == "14 × 18 × 1.5"
+    assert ask(SealPanel, thread="NPT 1/2").mark is Mark.BAD
+
+
+def test_a_seal_of_no_table_says_so_and_a_swap_is_refused() -> None:
+    inch = ask(SealPanel, kind="shaft seal", shaft="34.925±0.05", bore="52.388±0.05")
+    assert inch.word == "no such size"
+    assert any("1 3/8 × 2 1/16 in" in text for text in inch.says)
+    assert "swapped" in ask(SealPanel, inside="18", outside="14").notes["inside"].error
+    assert "swapped" in ask(SealPanel, kind="shaft seal", shaft="52", bore="35").notes["shaft"].error
+    assert ask(SealPanel, inside="14", thread="M14x1.5").notes["thread"].error
 
 
 # Torque

@@ -6,12 +6,15 @@ from itertools import pairwise
 
 import pytest
 
+from catalog.orings.joints import Seen
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.panel import Panel
+from tui.seal_sections import SECTIONS, sections
 from tui.widgets.judge.ask_field import AskField, PickField
 from tui.widgets.judge.element_in_housing import EndShape, InHousing, SeatShape, housing_lines, place
 from tui.widgets.judge.load_bars import LoadBar, bar_line
 from tui.widgets.judge.marks import Mark
+from tui.widgets.judge.section_text import Drawn, drawn_lines
 from tui.widgets.judge.sight_glass import Glass, glass_lines
 from tui.widgets.judge.step_path import Step, path_lines
 from tui.widgets.judge.temperature_bars import TemperatureBar
@@ -196,6 +199,21 @@ def test_a_path_names_each_step() -> None:
 def test_every_mark_has_its_own_sign() -> None:
     for plain in (False, True):
         assert len({mark.glyph(plain=plain) for mark in Mark}) == len(Mark)
+
+
+@pytest.mark.parametrize("columns", [12, 24, 36, 37, 60, 80, 120])
+def test_the_five_looks_of_a_seal_are_plain_and_named(columns: int) -> None:
+    lines = sections(columns, "cone")
+    text = "\n".join(lines)
+    assert text.isascii()
+    assert max(map(len, lines)) <= columns
+    heads = " ".join(lines[::6]).split()
+    assert heads == ["[cone]" if name == "cone" else name for name in SECTIONS]
+    # A ring is drawn where a ring seals, and nowhere else.
+    assert [name for name, drawn in SECTIONS.items() if "o" in "".join(drawn)] == ["chamfer", "face"]
+    assert set(SECTIONS) == {str(one) for one in Seen}
+    for kind in ("port", "washer", "shaft seal"):
+        assert max(map(len, drawn_lines(Drawn(kind), 36))) <= 36
 
 
 def test_the_fields_of_a_panel_fit_their_labels() -> None:

@@ -11,7 +11,7 @@ from tests.tui.counter import HOSTILE, toasts
 from tests.tui.judge.opened import LARGE, LETTERS, SMALL, bench, fill, judging, panel, screen_text, settle
 from tui.screens.judge.screen import JudgeScreen
 
-JUDGEMENTS = ("element", "fluid", "viscosity", "fill", "thread", "torque")
+JUDGEMENTS = ("element", "fluid", "viscosity", "fill", "thread", "port", "torque", "seal")
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])

@@ -47,7 +47,7 @@ def test_each_judgement(snap_compare: Any, tmp_path: Path, name: str, size: tupl
     assert snap_compare(app(tmp_path), terminal_size=size, run_before=still(name))
 
 
-@pytest.mark.parametrize("name", ["element", "viscosity", "fill", "thread", "torque", "fluid", "rubber"])
+@pytest.mark.parametrize("name", ["element", "viscosity", "fill", "thread", "torque", "fluid", "rubber", "seal"])
 def test_each_drawing_in_a_small_window(snap_compare: Any, tmp_path: Path, name: str) -> None:
     assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still(name, "pagedown"))
 

@@ -1,4 +1,4 @@
-"""Catalog: ring sizes, fluids, filter media and threads, narrowed as you type."""
+"""Catalog: ring sizes, fluids, filter media, threads, ports and seals, narrowed as you type."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ class CatalogScreen(Area):
     BINDINGS: ClassVar[list[BindingType]] = [
         *_enter(""),
         Binding("f12,t", "table", "Table", key_display="F12", id="catalog.table",
-                tooltip="Rings, fluids, filters or threads"),
+                tooltip="Rings, fluids, filters, threads, ports or seals"),
         Binding("f7,s", "series", "Series", key_display="F7", id="catalog.series",
                 tooltip="Only one series or family, or all"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="catalog.clear", tooltip="Empty the filter"),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from textual.content import Content
 
-from tui.screens.catalog import detail, entries, filters, fluids, threads
+from tui.screens.catalog import detail, entries, filters, fluids, joints, threads
 from tui.screens.catalog.reference import Entry
 from tui.widgets.rows import Column, Row
 
@@ -83,6 +83,22 @@ def _thread_row(entry: Entry, unit: str) -> Row:
     return Row((entry.name, *_both(entry, unit), threads.wrench(entry), entry.standing, entry.family))
 
 
+def _port_columns(unit: str) -> list[Column]:
+    mm, inch = Column("ring, ID × width mm", 20, right=True), Column("ring, in", 14, right=True, yields=3)
+    both = [inch, mm] if unit == "in" else [mm, inch]
+    return [Column("Thread, tube", 16, grow=True), *both, STANDING, Column("Joint; seal", 30, yields=2)]
+
+
+def _seal_columns(unit: str) -> list[Column]:
+    mm, inch = Column("mm", 22, right=True), Column("in", 22, right=True, yields=3)
+    both = [inch, mm] if unit == "in" else [mm, inch]
+    return [Column("Size", 22, grow=True), *both, STANDING, Column("Standard; under", 26, yields=2)]
+
+
+def _size_row(entry: Entry, unit: str) -> Row:
+    return Row((entry.name, *_both(entry, unit), entry.standing, entry.family))
+
+
 def _both(entry: Entry, unit: str) -> tuple[str, ...]:
     return (*entry.inch, *entry.metric) if unit == "in" else (*entry.metric, *entry.inch)
 
@@ -107,4 +123,12 @@ THREADS = Table(
     "threads", "thread", "threads", "filter: m12 1.5   3/8-16   20 tpi   13 mm   npt", (ALL, *threads.GROUPS),
     threads.entries, _thread_columns, _thread_row, detail.reference,
 )  # fmt: skip
-TABLES = (RINGS, FLUIDS, FILTERS, THREADS)
+PORTS = Table(
+    "ports", "joint", "joints", "filter: 7/16-20   3/8 chamfer   m14 24°   face   g 1/2", (ALL, *joints.PORT_GROUPS),
+    joints.port_entries, _port_columns, _size_row, detail.reference,
+)  # fmt: skip
+SEALS = Table(
+    "seals", "size", "sizes", "filter: m14   35 × 52   g 1/4 bonded   din 7603", (ALL, *joints.SEAL_GROUPS),
+    joints.seal_entries, _seal_columns, _size_row, detail.reference,
+)  # fmt: skip
+TABLES = (RINGS, FLUIDS, FILTERS, THREADS, PORTS, SEALS)

@@ -11,7 +11,11 @@ if TYPE_CHECKING:
     from catalog.fasteners.sizes import Thread
 
 MM2_PER_IN2 = 645.16
-GROUPS = (("metric", "metric"), ("UNC, UNF", "unified"), ("BSPP (G)", "bspp"), ("BSPT (R)", "bspt"), ("NPT", "npt"))
+GROUPS = (
+    ("metric", "metric"), ("UNC, UNF", "unified"), ("BSPP (G)", "bspp"), ("BSPT (R)", "bspt"), ("NPT", "npt"),
+    ("BSW, BSF", "whitworth"), ("BA", "ba"),
+)  # fmt: skip
+PIPE = ("bspp", "bspt", "npt")
 FORMULAS = {
     "metric": "ISO 898-1 clause 9.1.6, by formula",
     "unified": "ASME B1.1, by formula",
@@ -29,12 +33,13 @@ def entries() -> tuple[Entry, ...]:
 def _entry(one: Thread) -> Entry:
     from catalog.fasteners.strength import stress_area
     from catalog.fasteners.wrench import drain_plug_hexes, hexes
+    from catalog.seals.washers import washers_for
 
     system = str(one.system)
     source, standing = one.source, str(one.standing)
     bolt = f"bolt {_both(one.major_low_mm, one.major_high_mm)} over the crests"
     nut = f"nut {_both(one.minor_low_mm, one.minor_high_mm)} across the crests"
-    shape = f"{one.flank_angle_deg}° flanks{', tapered 1 in 16' if one.tapered else ''}"
+    shape = f"{one.flank_angle_deg:g}° flanks{', tapered 1 in 16' if one.tapered else ''}"
     facts = [Fact(one.designation, f"{bolt}; {nut}; {shape}.", source, standing)]
     area_mm2 = stress_area(one) if system in FORMULAS else None
     if area_mm2 is not None:
@@ -46,7 +51,13 @@ def _entry(one: Thread) -> Entry:
     facts += [
         _wrench("drain plug", f"{size.wrench}. {size.note}".strip(), size.source, size.standing) for size in plugs
     ]
-    if system not in FORMULAS:
+    facts += [
+        Fact(
+            "washer", f"{each.label} mm under a plug ({each.kind.words}, {each.standard}).", each.source, each.standing
+        )
+        for each in washers_for(one)
+    ]
+    if system in PIPE:
         facts.append(Fact("stress area", "none: no standard gives a pipe thread one.", source, standing))
     per_inch = 25.4 / one.pitch_mm
     figures = (

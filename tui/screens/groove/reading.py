@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalog.orings.groove import Groove, GrooveKind, Motion
+from tui.fields.units import kept
 from tui.screens.groove.draft import Slot
 
 if TYPE_CHECKING:
@@ -256,7 +257,7 @@ class _Reader:
         for key, kind, unit in (("pressure", Kind.PRESSURE, "bar"), ("warmth", Kind.TEMPERATURE, "°C")):
             if text := self._text(key):
                 try:
-                    typed = parse(text, kind=kind, bare_unit=unit)
+                    typed = parse(text, kind=kind, bare_unit=kept().bare(kind))
                     found[key] = float(typed.to(unit))
                     self.notes[key] = Note(echo=typed.echo())
                 except ValueError as problem:

@@ -45,9 +45,9 @@ ELEMENT_ASKS = (
     Ask("gasket_t", "Gasket", "thickness", when=(CAN,)),
     Ask("medium", "Medium", "60 mesh, 10 µm beta 200", heading="What it does", wide=True),
     Ask("bypass", "Bypass", words=("?", "none", "fitted")),
-    Ask("bypass_bar", "opens at", "bar"),
+    Ask("bypass_bar", "opens at", quantity="pressure"),
     Ask("valve", "Anti-drain", words=YES_NO, when=(CAN,)),
-    Ask("collapse", "Collapse", "bar"),
+    Ask("collapse", "Collapse", quantity="pressure"),
     Ask("flow", "Flow", "L/min"),
 )
 HOUSING_ASKS = (
@@ -71,8 +71,8 @@ HOUSING_ASKS = (
     Ask("duty", "Line", words=("?", *(str(one) for one in Duty)), heading="What the machine asks"),
     Ask("asked", "Medium", "60 mesh, 10 µm beta 200", wide=True),
     Ask("h_bypass", "Bypass in", words=("?", *(str(one) for one in BypassPlace))),
-    Ask("asked_bar", "opens at", "bar"),
-    Ask("most_bar", "Most drop", "bar across it"),
+    Ask("asked_bar", "opens at", quantity="pressure"),
+    Ask("most_bar", "Most drop", "across it", quantity="pressure"),
     Ask("asked_flow", "Flow", "L/min"),
 )
 
@@ -204,7 +204,7 @@ def _spring(free: float | None, solid: float | None) -> Spring | None:
 def _bar(reader: Reader, key: str) -> float | None:
     from catalog.quantity import Kind as Quantity
 
-    value = reader.quantity(key, Quantity.PRESSURE, "bar", "psi" if reader.unit == "in" else "bar")
+    value = reader.quantity(key, Quantity.PRESSURE, "bar")
     return None if value is None else float(value)
 
 

@@ -31,10 +31,10 @@ class FillPanel(Panel):
     """The tally of one fill."""
 
     ASKS: ClassVar[Sequence[Ask]] = (
-        Ask("low", "Low mark", "holds at low", heading="The system holds"),
-        Ask("full", "Full mark", "holds at full"),
-        Ask("before", "Held", "before, if known"),
-        Ask("drained", "Drained", "came out", heading="What you did"),
+        Ask("low", "Low mark", "holds at low", heading="The system holds", quantity="volume"),
+        Ask("full", "Full mark", "holds at full", quantity="volume"),
+        Ask("before", "Held", "before, if known", quantity="volume"),
+        Ask("drained", "Drained", "came out", heading="What you did", quantity="volume"),
         Ask("pours", "Poured", "6 qt, 5 qt, 1 L reused", wide=True),
         Ask("packs", "Packs", "1 gal=2, 1 qt; empty: the usual ones", wide=True, heading="Packs on hand"),
     )
@@ -90,11 +90,7 @@ class FillPanel(Panel):
 def _volume(reader: Reader, key: str) -> Fraction | None:
     from catalog.quantity import Kind
 
-    return reader.quantity(key, Kind.VOLUME, "µL", _bare(reader.unit))
-
-
-def _bare(unit: str) -> str:
-    return "US qt" if unit == "in" else "L"
+    return reader.quantity(key, Kind.VOLUME, "µL")
 
 
 def _parts(reader: Reader, key: str) -> list[str]:
@@ -111,7 +107,7 @@ def _read(reader: Reader, key: str, parts: Sequence[str]) -> list[Fraction]:
     found, echoes = [], []
     for number, part in enumerate(parts, start=1):
         try:
-            typed = parse(part, kind=Kind.VOLUME, bare_unit=_bare(reader.unit))
+            typed = parse(part, kind=Kind.VOLUME, bare_unit=reader.units.volume)
             found.append(typed.to("µL"))
             echoes.append(typed.echo())
         except QuantityError as problem:
@@ -172,11 +168,11 @@ def _first(reader: Reader) -> str:
 
     for key in ("full", "low"):
         try:
-            typed = parse(reader.text(key), kind=Kind.VOLUME, bare_unit=_bare(reader.unit))
+            typed = parse(reader.text(key), kind=Kind.VOLUME, bare_unit=reader.units.volume)
         except QuantityError:
             continue
         return "US qt" if typed.unit.startswith("US") else "L"
-    return _bare(reader.unit)
+    return reader.units.volume
 
 
 def _said(volume: Fraction, first: str) -> str:

@@ -162,7 +162,7 @@ def _figured(reader: Reader, want: Sequence[str]) -> Figured | None:
     if not text:
         return None
     try:
-        found = judge_needs(text, want, bare_temperature="°F" if reader.unit == "in" else "°C")
+        found = judge_needs(text, want, bare_temperature=reader.units.temperature)
     except ValueError as problem:
         reader.refuse("figures", problem)
         return None

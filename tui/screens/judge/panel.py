@@ -13,6 +13,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from tui.fields.units import kept
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.ruling import Ask, Note, Ruling, nothing
 from tui.widgets.cells import clean
@@ -77,7 +78,7 @@ class Panel(Bench):
                     if ask.words:
                         yield PickField(ask.label, ask.words, id=f"ask-{ask.key}")
                     else:
-                        yield AskField(ask.label, ask.hint, wide=ask.wide, id=f"ask-{ask.key}")
+                        yield AskField(ask.label, ask.told(kept(self.unit)), wide=ask.wide, id=f"ask-{ask.key}")
             with Vertical(classes="ruling"):
                 yield Static(classes="ruling-answer")
                 yield Rows(self._columns(), empty="Criteria appear here as you type.", id=f"lines-{self.id}")
@@ -95,6 +96,10 @@ class Panel(Bench):
         self._judge_again()
 
     def _unit_flipped(self) -> None:
+        units = kept(self.unit)
+        for ask in self.ASKS:
+            if ask.quantity:
+                cast("AskField", self.field(ask.key)).hinted(ask.told(units))
         self._judge_again()
 
     def field(self, key: str) -> AskField | PickField:

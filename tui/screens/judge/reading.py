@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, TypeVar
 
 from catalog.quantity import Kind, QuantityError, parse
+from tui.fields.units import kept
 from tui.screens.judge.ruling import Note
 from tui.widgets.judge.ask_field import UNKNOWN
 
@@ -25,6 +26,7 @@ class Reader:
 
     def __init__(self, values: Mapping[str, str], unit: str) -> None:
         self.values = values
+        self.units = kept(unit)
         self.unit = unit
         self.notes: dict[str, Note] = {}
 
@@ -45,13 +47,13 @@ class Reader:
         """Say what is wrong."""
         self.notes[key] = Note(error=str(problem))
 
-    def quantity(self, key: str, kind: Kind, unit: str, bare: str = "", *, signed: bool = False) -> Fraction | None:
-        """A quantity in `unit`; a bare number is in `bare`. None where nothing, or nothing readable, is typed."""
+    def quantity(self, key: str, kind: Kind, unit: str, *, signed: bool = False) -> Fraction | None:
+        """A quantity in `unit`; a bare number is in the setting's. None where nothing readable is typed."""
         text = self.text(key)
         if not text:
             return None
         try:
-            typed = parse(text, kind=kind, bare_unit=bare or unit)
+            typed = parse(text, kind=kind, bare_unit=self.units.bare(kind))
             value = typed.to(unit)
             if value < 0 and not signed:
                 self.refuse(key, f"{typed.echo()} is below zero; type a size of 0 or more.")
@@ -64,7 +66,7 @@ class Reader:
 
     def length(self, key: str, *, zero: bool = False) -> float | None:
         """A length in mm, above zero unless `zero`."""
-        value = self.quantity(key, Kind.LENGTH, "mm", self.unit)
+        value = self.quantity(key, Kind.LENGTH, "mm")
         if value is not None and value == 0 and not zero:
             self.refuse(key, "A size of 0 cannot be; leave the field empty where nothing was measured.")
             return None

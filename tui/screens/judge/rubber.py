@@ -33,12 +33,12 @@ class RubberPanel(Panel):
 
     ASKS: ClassVar[Sequence[Ask]] = (
         Ask("fluid", "Fluid", "DOT 4, UTTO, diesel", heading="The service", wide=True),
-        Ask("coldest", "Coldest", "empty: 20 °C"),
-        Ask("hottest", "Hottest", "empty: 20 °C"),
+        Ask("coldest", "Coldest", "empty: 20 °C", quantity="temperature"),
+        Ask("hottest", "Hottest", "empty: 20 °C", quantity="temperature"),
         Ask("rubber", "Rubber", "empty: all", heading="The ring"),
         Ask("hardness", "Hardness", "empty: 70 Shore A"),
         Ask("motion", "Motion", words=("stands still", "slides")),
-        Ask("pressure", "Pressure", "160 bar", heading="Under pressure"),
+        Ask("pressure", "Pressure", "of the oil", heading="Under pressure", quantity="pressure"),
         Ask("gap", "Gap on Ø", "diametral"),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {"fluid": "DOT 4", "coldest": "-30 °C", "hottest": "80 °C"}
@@ -103,7 +103,7 @@ def _fluid(reader: Reader) -> FluidRow | Ruling | None:
 def _temperature(reader: Reader, key: str) -> float | None:
     from catalog.quantity import Kind
 
-    value = reader.quantity(key, Kind.TEMPERATURE, "°C", "°F" if reader.unit == "in" else "°C", signed=True)
+    value = reader.quantity(key, Kind.TEMPERATURE, "°C", signed=True)
     return None if value is None else float(value)
 
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from tui.fields.units import Units
 from tui.widgets.judge.marks import Mark
 
 
 class Ask(NamedTuple):
     """One field. `words`: the words to pick from, none for a typed one. `when`: the first pick's words it belongs to.
 
-    `heading` starts a group. `wide`: the input takes the whole line.
+    `heading` starts a group. `wide`: the input takes the whole line. `quantity`: what it is of, so that the unit of a
+    bare number stands in the empty field (`tui.fields.units`).
     """
 
     key: str
@@ -21,6 +23,11 @@ class Ask(NamedTuple):
     when: tuple[str, ...] = ()
     heading: str = ""
     wide: bool = False
+    quantity: str = ""
+
+    def told(self, units: Units) -> str:
+        """What the empty field says: the unit of a bare number, then the hint."""
+        return ", ".join(part for part in (self.quantity and units.bare(self.quantity), self.hint) if part)
 
 
 class Note(NamedTuple):

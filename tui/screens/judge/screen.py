@@ -1,4 +1,4 @@
-"""Judge: would this do here? An element, a fluid, a fill, a thread, a torque; and the tables behind them."""
+"""Judge: would this do here? An element, a fluid, a fill, a thread, a port, a torque, a seal; and the tables behind."""
 
 from __future__ import annotations
 
@@ -65,6 +65,18 @@ def _thread() -> Bench:
     return ThreadPanel(id="thread")
 
 
+def _port() -> Bench:
+    from tui.screens.judge.port import PortPanel
+
+    return PortPanel(id="port")
+
+
+def _seal() -> Bench:
+    from tui.screens.judge.seal import SealPanel
+
+    return SealPanel(id="seal")
+
+
 def _torque() -> Bench:
     from tui.screens.judge.torque import TorquePanel
 
@@ -75,6 +87,10 @@ def _tables() -> Bench:
     from tui.screens.judge.tables import TablesPanel
 
     return TablesPanel(id="tables")
+
+
+# What the top row says where all the names in full have no room, as at 80 columns.
+SHORT = {"element": "Elem", "viscosity": "Visc", "tables": "Tab"}
 
 
 class Subject(NamedTuple):
@@ -88,6 +104,16 @@ class Subject(NamedTuple):
     make: Callable[[], Bench]
     inside: str = ""
 
+    @property
+    def label(self) -> str:
+        """Its letter and its name."""
+        return f"{self.letter} {self.name.capitalize()}"
+
+    @property
+    def short(self) -> str:
+        """The same in few letters."""
+        return f"{self.letter} {SHORT.get(self.name, self.name.capitalize())}"
+
 
 SUBJECTS = (
     Subject("element", "E", _element),
@@ -96,7 +122,9 @@ SUBJECTS = (
     Subject("viscosity", "V", _viscosity),
     Subject("fill", "S", _fill),
     Subject("thread", "R", _thread),
+    Subject("port", "Y", _port),
     Subject("torque", "T", _torque),
+    Subject("seal", "M", _seal),
     Subject("tables", "B", _tables, "D"),
 )
 
@@ -149,7 +177,8 @@ class JudgeScreen(Area):
 
     def body(self) -> Iterable[Widget]:
         """The row of things to judge, the open panel, the caution."""
-        yield Choice([f"{subject.letter} {subject.name.capitalize()}" for subject in SUBJECTS], id="subject")
+        full, short = [subject.label for subject in SUBJECTS], [subject.short for subject in SUBJECTS]
+        yield Choice(full, short=short, id="subject")
         yield Container(id="bench")
         yield Static(id="caution", markup=False)
 
@@ -247,7 +276,7 @@ class JudgeScreen(Area):
         if action == "shop":
             return self.is_mounted and self._subject.name in ("element", "fluid")
         if action == "into_kit":
-            return self.is_mounted and self._subject.name in ("element", "fluid", "thread")
+            return self.is_mounted and self._subject.name in ("element", "fluid", "thread", "seal")
         return super().check_action(action, parameters)
 
     def workshop_changed(self) -> None:

@@ -8,19 +8,16 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.widget import Widget
 
 from tui.screens.judge.panel import Panel
+from tui.screens.judge.port import washer_lines
 from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
+from tui.screens.judge.thread_fields import measured, percent, rule_lines
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.thread_profile import Profile, ThreadProfile
 
 if TYPE_CHECKING:
-    from catalog.fasteners.thread import Candidate, Reading
+    from catalog.fasteners.thread import Candidate
     from tui.needing import Needed
-    from tui.screens.judge.reading import Reader
 
-# What a caliper and a thread gauge are good for where no ± is typed, mm; our assumption.
-DIAMETER_PLUS_MINUS = 0.05
-PITCH_PLUS_MINUS = 0.03
-TPI_PLUS_MINUS = 0.25
 SURE = 0.9
 
 
@@ -31,13 +28,13 @@ class ThreadPanel(Panel):
         Ask("where", "Measured", words=("bolt", "nut"), heading="What you measured"),
         Ask("diameter", "Diameter", "over the crests"),
         Ask("pitch", "Pitch", "crest to crest"),
-        Ask("tpi", "or per in", "threads counted"),
+        Ask("tpi", "or TPI", "threads counted"),
         Ask("wear", "Crests", words=("sound", "worn", "damaged"), heading="What you saw"),
         Ask("tapered", "Tapered", words=("?", "yes", "no")),
-        Ask("flank", "Flank leaf", words=("?", "55", "60")),
+        Ask("flank", "Leaf angle", "55, 60, 56±2"),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {
-        "where": "bolt", "diameter": "7.9 mm", "pitch": "1.25 mm", "wear": "sound", "tapered": "no", "flank": "60",
+        "where": "bolt", "diameter": "7.9 mm", "pitch": "1.25 mm", "wear": "sound", "tapered": "no", "flank": "60°",
     }  # fmt: skip
     CAUTION = "Try a known nut by hand first. A damaged thread never goes back under load."
     HEADING = "Thread"
@@ -50,41 +47,40 @@ class ThreadPanel(Panel):
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Which thread, how sure, and what would settle it."""
         from catalog.fasteners.lookalikes import look_alikes
-        from catalog.fasteners.thread import Measured, Reading, Wear, identify
+        from catalog.fasteners.thread import identify
         from tui.screens.judge.reading import Reader
 
         reader = Reader(values, unit)
-        diameter = reader.length("diameter")
-        pitch = _pitch(reader)
-        if diameter is None or reader.wrong:
+        reading = measured(reader, internal=reader.text("where") == "nut")
+        if reading is None:
             return nothing(self.EMPTY, reader.notes)
-        flank = reader.text("flank")
-        measured = Measured(
-            Reading(diameter, reader.plus_minus_mm("diameter", DIAMETER_PLUS_MINUS)),
-            pitch,
-            reader.text("where") == "nut",
-            Wear(reader.text("wear")),
-            reader.yes("tapered"),
-            int(flank) if flank.isdigit() else None,
-        )
         try:
-            found = identify(measured)
+            found = identify(reading)
         except ValueError as problem:
             reader.refuse("diameter", problem)
             return nothing(self.EMPTY, reader.notes)
         lines = [_line(candidate) for candidate in found.candidates]
         none_first = not found.candidates or found.none_probability > 0.5
         none = Line(
-            Mark.NOTE, _percent(found.none_probability), "no standard", "None of the threads in the tables.", "our rule"
+            Mark.NOTE, percent(found.none_probability), "no standard", "None of the threads in the tables.", "our rule"
         )
         says = [text for text in (found.settle, *found.notes) if text]
         if none_first:
-            return Ruling(Mark.BAD, "no standard thread", tuple(says), (none, *lines), None, reader.notes)
+            return Ruling(
+                Mark.BAD,
+                "no standard thread",
+                tuple(says),
+                (none, *lines, *rule_lines(found.because)),
+                None,
+                reader.notes,
+            )
         best = found.candidates[0].thread
         sure = found.candidates[0].probability
         lines = [*lines, none, *_wrenches(best.designation)]
+        lines += washer_lines(best)
         lines += [Line(Mark.CARE, "look-alike", one.other.designation, one.tell) for one in look_alikes(best)[:4]]
-        lead = f"{_percent(sure)}; {best.pitch_text}, {best.diameter_mm:.2f} mm = {best.diameter_mm / 25.4:.3f} in."
+        lines += rule_lines(found.because)
+        lead = f"{percent(sure)}; {best.pitch_text}, {best.diameter_mm:.2f} mm = {best.diameter_mm / 25.4:.3f} in."
         picture = Profile(best.major_high_mm, best.pitch_mm, best.designation, best.tapered)
         mark = Mark.GOOD if sure >= SURE else Mark.CARE
         return Ruling(mark, best.designation, (lead, *says), tuple(lines), picture, reader.notes)
@@ -99,27 +95,6 @@ class ThreadPanel(Panel):
         return Needed("fastener", spec_class=found.word, why=f"measured in Judge: {found.says[0]}")
 
 
-def _pitch(reader: Reader) -> Reading | None:
-    from catalog.fasteners.thread import Reading, pitch_from_tpi
-
-    pitch = reader.length("pitch")
-    per_inch = reader.number("tpi", "threads counted along one inch", "16")
-    if pitch is not None and per_inch is not None:
-        reader.refuse("tpi", "The pitch is typed already; keep one of the two.")
-        return None
-    if per_inch is not None:
-        found = pitch_from_tpi(per_inch, TPI_PLUS_MINUS)
-        reader.echo("tpi", f"{found.value_mm:.3f} mm")
-        return found
-    return None if pitch is None else Reading(pitch, reader.plus_minus_mm("pitch", PITCH_PLUS_MINUS))
-
-
-def _percent(probability: float) -> str:
-    if probability > 0.99:
-        return ">99 %"
-    return "<1 %" if probability < 0.01 else f"{probability * 100:.0f} %"
-
-
 def _line(candidate: Candidate) -> Line:
     thread = candidate.thread
     off = f"diameter {candidate.diameter_residual_mm:+.2f} mm from its limits"
@@ -130,8 +105,8 @@ def _line(candidate: Candidate) -> Line:
         f"{thread.major_high_mm:.2f} mm, nut {thread.minor_low_mm:.2f} to {thread.minor_high_mm:.2f} mm; {off}."
     )
     mark = Mark.GOOD if candidate.probability >= SURE else Mark.NOTE
-    source = f"{thread.source}, {thread.standing}"
-    return Line(mark, _percent(candidate.probability), thread.designation, sentence, source)
+    source = f"{thread.source}; {thread.standing.words}" if thread.source != "memory" else thread.standing.words
+    return Line(mark, percent(candidate.probability), thread.designation, sentence, source)
 
 
 def _wrenches(designation: str) -> list[Line]:

@@ -28,7 +28,7 @@ class TorquePanel(Panel):
         Ask("thread", "Thread", "M16x2, 3/8-16", heading="The bolt", wide=True),
         Ask("class", "Class", "8.8, A2-70, 5"),
         Ask("condition", "Thread is", words=CONDITIONS),
-        Ask("torque", "Torque", "empty: usual", heading="The figure"),
+        Ask("torque", "Torque", "empty: usual", heading="The figure", quantity="torque"),
         Ask("meant", "Meant for", words=CONDITIONS),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {
@@ -52,6 +52,7 @@ class TorquePanel(Panel):
         from tui.screens.judge.reading import Reader
 
         reader = Reader(values, unit)
+        first_unit = reader.units.torque
         thread = None
         grade = reader.text("class")
         if reader.text("thread"):
@@ -63,7 +64,7 @@ class TorquePanel(Panel):
                     reader.echo("class", f"{known.limit.stress} {format_stress(known.proof_mpa)}")
             except ValueError as problem:
                 reader.refuse("class" if thread else "thread", problem)
-        torque = reader.quantity("torque", Kind.TORQUE, "N·m", "lbf·ft" if unit == "in" else "N·m")
+        torque = reader.quantity("torque", Kind.TORQUE, "N·m")
         if thread is None or not grade or reader.wrong:
             return nothing(self.EMPTY, reader.notes)
         condition, meant = reader.text("condition"), reader.text("meant")
@@ -78,19 +79,19 @@ class TorquePanel(Panel):
         except ValueError as problem:
             reader.refuse("torque", problem)
             return nothing(self.EMPTY, reader.notes)
-        lines = tuple(_line(one, key, unit) for key, one in over.items())
+        lines = tuple(_line(one, key, first_unit) for key, one in over.items())
         bars = tuple(_bar(one.got, key, condition) for key, one in over.items())
         mark, word = _verdict(found, other)
         load = found.proof.limit.load
         says = [
-            f"{_torque(found.torque_nm, unit)}: {_force(found.clamp_n, unit)}, {share(found.fraction_of_proof)} of the "
-            f"{load}."
+            f"{_torque(found.torque_nm, first_unit)}: {_force(found.clamp_n, first_unit)}, "
+            f"{share(found.fraction_of_proof)} of the {load}."
         ]
         if torque is None:
             says.append(f"{100 * USUAL_FRACTION:.0f} % of the {load} is usual for a joint that is taken apart again.")
         if other is not None:
             says.append(
-                f"The figure is for {meant}; {_torque(other.right_torque_nm, unit)} clamps as meant. "
+                f"The figure is for {meant}; {_torque(other.right_torque_nm, first_unit)} clamps as meant. "
                 "Ask the manual first."
             )
         says += found.warnings
@@ -105,7 +106,7 @@ class TorquePanel(Panel):
         )
         because = [one for one in (found if other is None else other).because if one != found.proof.because]
         return Ruling(
-            mark, word, tuple(says), (*first, *rest, *_bolt(thread, found, unit), *map(_why, because)), bars,
+            mark, word, tuple(says), (*first, *rest, *_bolt(thread, found, first_unit), *map(_why, because)), bars,
             reader.notes, found.caution,
         )  # fmt: skip
 
@@ -122,27 +123,27 @@ def _verdict(found: Tightening, over: Overload | None) -> tuple[Mark, str]:
     return Mark.GOOD, f"within the {found.proof.limit.load}"
 
 
-def _torque(newton_metres: float, unit: str) -> str:
+def _torque(newton_metres: float, first: str) -> str:
     from catalog.quantity.display import format_torque
 
-    return format_torque(newton_metres, first="lbf·ft" if unit == "in" else "N·m")
+    return format_torque(newton_metres, first=first)
 
 
-def _force(newtons: float, unit: str) -> str:
+def _force(newtons: float, first: str) -> str:
     from catalog.quantity.display import format_force
 
-    return format_force(newtons, first="lbf" if unit == "in" else "kN")
+    return format_force(newtons, first="lbf" if first == "lbf·ft" else "kN")
 
 
-def _line(compared: Overload, key: str, unit: str) -> Line:
+def _line(compared: Overload, key: str, first: str) -> Line:
     """The same torque in one condition. A tick belongs to the one that the figure is meant for, and to no other."""
     from catalog.fasteners.torque import share
 
     found = compared.got
     friction = found.friction
     sentence = (
-        f"{friction.condition}, nut factor {friction.typical:g}: {_force(found.clamp_n, unit)}, "
-        f"{_force(found.clamp_low_n, unit)} to {_force(found.clamp_high_n, unit)} as friction falls out; "
+        f"{friction.condition}, nut factor {friction.typical:g}: {_force(found.clamp_n, first)}, "
+        f"{_force(found.clamp_low_n, first)} to {_force(found.clamp_high_n, first)} as friction falls out; "
         f"{share(found.fraction_of_proof)} of the {found.proof.limit.load}."
     )
     source = f"{friction.source}, {friction.standing}"
@@ -166,7 +167,7 @@ def _why(rule: Because) -> Line:
     return Line(Mark.NOTE, "because", "rule", f"{rule.rule}.", f"{rule.source}, {rule.standing}")
 
 
-def _bolt(thread: Thread, found: Tightening, unit: str) -> list[Line]:
+def _bolt(thread: Thread, found: Tightening, first: str) -> list[Line]:
     from catalog.fasteners.wrench import hexes
     from catalog.quantity.display import format_stress
 
@@ -182,7 +183,7 @@ def _bolt(thread: Thread, found: Tightening, unit: str) -> list[Line]:
             source,
         ),
     )
-    lines = [Line(Mark.NOTE, _first(_force(newtons, unit)), name, why, whence) for name, newtons, why, whence in loads]
+    lines = [Line(Mark.NOTE, _first(_force(newtons, first)), name, why, whence) for name, newtons, why, whence in loads]
     stress = f"In the bolt {format_stress(found.stress_mpa)}; {grade.limit.stress} {format_stress(grade.proof_mpa)}."
     lines.append(Line(Mark.NOTE, _first(format_stress(found.stress_mpa)), "stress", stress, source))
     if grade.note:

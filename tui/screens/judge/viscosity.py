@@ -27,12 +27,12 @@ class ViscosityPanel(Panel):
         Ask("cold", "At 40 °C", "mm²/s or SUS", heading="The oil, from its data sheet"),
         Ask("hot", "At 100 °C", "mm²/s or SUS"),
         Ask("index", "or index", "VI"),
-        Ask("cold_t", "Cold at", "if not 40 °C", heading="Measured elsewhere?"),
-        Ask("hot_t", "Hot at", "if not 100 °C"),
+        Ask("cold_t", "Cold at", "if not 40 °C", heading="Measured elsewhere?", quantity="temperature"),
+        Ask("hot_t", "Hot at", "if not 100 °C", quantity="temperature"),
         Ask("least", "Least", "mm²/s when hot", heading="The pump bears"),
         Ask("most", "Most", "mm²/s at start"),
-        Ask("start", "Start at", "coldest morning"),
-        Ask("work", "Runs at", "hottest oil"),
+        Ask("start", "Start at", "coldest morning", quantity="temperature"),
+        Ask("work", "Runs at", "hottest oil", quantity="temperature"),
         Ask("mix_cold", "At 40 °C", "second oil", heading="Mixed with (viscosity only)"),
         Ask("mix_hot", "At 100 °C", "second oil"),
         Ask("share", "Share", "% of the first"),
@@ -119,7 +119,7 @@ def _saybolt_elsewhere(values: Mapping[str, str]) -> bool:
 def _temperature(reader: Reader, key: str) -> float | None:
     from catalog.quantity import Kind
 
-    value = reader.quantity(key, Kind.TEMPERATURE, "°C", "°F" if reader.unit == "in" else "°C", signed=True)
+    value = reader.quantity(key, Kind.TEMPERATURE, "°C", signed=True)
     return None if value is None else float(value)
 
 

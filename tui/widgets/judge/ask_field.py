@@ -91,6 +91,11 @@ class AskField(Widget):
     def answer(self, text: str) -> None:
         self.input.value = text
 
+    def hinted(self, hint: str) -> None:
+        """Show another hint while nothing is typed."""
+        self._hint = hint
+        self.refresh()
+
     def say(self, echo: str, error: str) -> None:
         """Show what was understood, or what is wrong."""
         self._echo, self._error = clean(echo), clean(error)

@@ -1,0 +1,1 @@
+"""Seals that are no O-rings: sealing washers under plugs, lip seals on shafts."""
