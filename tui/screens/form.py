@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
@@ -110,12 +111,23 @@ class Form(Sheet[Done | None]):
         if one.LOOKS:
             self._say(one, "")
             return
+        asked = replace(self._asked, values=self._so_far(one))
         try:
-            value = one.from_text(event.value, self._asked)
-            said = one.echo(value, self._asked) if event.value.strip() and value is not None else ""
+            value = one.from_text(event.value, asked)
+            said = one.echo(value, asked) if event.value.strip() and value is not None else ""
         except FieldError:
             said = ""
         self._say(one, f"= {said}" if said else "")
+
+    def _so_far(self, upto: Field[Any]) -> dict[str, Any]:
+        """What the fields before it hold, of those that can be read by themselves."""
+        values: dict[str, Any] = dict(self._asked.values)
+        for one in self._fields[: self._fields.index(upto)]:
+            if not one.LOOKS:
+                with suppress(FieldError):
+                    text = self.query_one(f"#{one.name}", Input).value
+                    values[one.name] = one.from_text(text, replace(self._asked, values=values))
+        return values
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Go to the next field, or do it, or say what is wrong and where."""
