@@ -4,9 +4,13 @@ from __future__ import annotations
 
 
 class WorkshopError(Exception):
-    """The root. `happened` and `to_do` are whole sentences; `title` heads the message on screen."""
+    """The root. `happened` and `to_do` are whole sentences; `title` heads the message on screen.
+
+    `go_on`: where there is a way on, what it is for and its command line, to which its door adds which workshop.
+    """
 
     title = "That did not work"
+    go_on: tuple[str, str] | None = None
 
     def __init__(self, happened: str, to_do: str = "") -> None:
         super().__init__(happened, to_do)

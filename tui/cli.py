@@ -65,7 +65,7 @@ def build_parser(only: str | None = None) -> Parser:
     parser.set_defaults(run=app.run, parser=parser)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
     for name in COMMANDS if only is None else (only,):
-        if name in AREAS and name != "shelf":  # some of its commands are not turned over yet
+        if name in AREAS:
             import_module("tui.operations.command").add_area(commands, name)
             continue
         module = import_module(f"tui.commands.{name.replace('-', '_')}")

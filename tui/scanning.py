@@ -20,7 +20,9 @@ from textual.widgets import Input
 if TYPE_CHECKING:
     from textual.timer import Timer
 
+    from models.stores.bar_codes import BarCode
     from tui.app import KitwrightApp
+    from tui.workshop import Workshop
 
 GAP: Final = 0.035
 """Seconds between two keys of a scan at most.
@@ -92,13 +94,19 @@ async def is_known(app: KitwrightApp, gtin: str) -> bool:
     """Whether an item or a list's row has this bar code."""
     from models.errors import WorkshopError
     from tui.screens.area import in_thread
-    from tui.stores import Stores
 
     try:
-        code = await in_thread(Stores(app.workshop).bar_code, gtin)
+        code = await in_thread(looked_up, app.workshop, gtin)
     except WorkshopError:
         return False
     return code.item_id is not None or bool(code.listed)
+
+
+def looked_up(workshop: Workshop, gtin: str) -> BarCode:
+    """What is known of a GTIN. Raises `WorkshopError`."""
+    from models.stores import bar_codes
+
+    return workshop.read(lambda session: bar_codes.look(session, gtin))
 
 
 class Wedge:

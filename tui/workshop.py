@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView, NeedView
     from models.shelf import MovementRow, StockPage, StockRow
-    from tui.deliveries import Delivery
 
 Answer = TypeVar("Answer")
 
@@ -314,30 +313,6 @@ class Workshop:
 
         with self._read() as session:
             return shelf.movements(session, stock_id, limit=20)
-
-    def receive(self, delivery: Delivery) -> StockRow:
-        """Book a delivery in; a new bin or a new item is made with it, in one change."""
-        from models import shelf
-        from models.acts import by
-        from models.stores import bins
-        from tui.deliveries import item_of
-
-        def change(session: Session, act: Act) -> StockRow:
-            # Each thing made is an action of its own; undo takes back the receiving and leaves bin and item.
-            item = item_of(session, by(self._who), delivery.item_name)
-            bin_id = bins.named_or_new(session, act, delivery.bin_code)
-            return shelf.receive(
-                session,
-                act,
-                item_id=item.item_id,
-                bin_id=bin_id,
-                quantity=delivery.quantity,
-                lot_code=delivery.lot_code,
-                expires_on=delivery.expires_on,
-                cured_on=delivery.cured_on,
-            )
-
-        return self.change(change)
 
     def known(self) -> Known:
         """Items and bins there are, for a form to offer."""

@@ -10,6 +10,7 @@ import pytest
 
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms
+from tui.fields.units import Units, keep
 
 
 @pytest.fixture
@@ -43,7 +44,7 @@ def test_a_machine_is_added_with_its_positions(kitwright: Any) -> None:
     noted = kitwright("machine", "housing", "Loader 2", "RETURN element", "--housing", "takes=spin-on", "thread=1-12")
     assert [one["position"] for one in noted["positions"] if one["housing_measured"]] == ["return element"]
     assert kitwright("machine", "list")["machines"] == [
-        {"machine": "Loader 2", "built": "europe", "note": "the red one", "positions": 3}
+        {"machine": "Loader 2", "built": "europe", "note": "the red one", "position_count": 3}
     ]
     assert "housing measured" in kitwright("machine", "show", "Loader 2", json=False).out
     twice = ("machine", "add", "Loader 3", "--position", "a=ring", "--position", "a=ring")
@@ -61,7 +62,7 @@ def test_an_item_is_added_with_all_that_judges_it(kitwright: Any) -> None:
     ring = kitwright(
         "item", "add", "Ring 214", "--kind", "ring", "--size", "214", "--rubber", "fkm", "--hardness", "75"
     )
-    assert (ring["size"], ring["rubber"], ring["hardness"]) == ("as568:214", "FKM", 75)
+    assert (ring["size"], ring["rubber"], ring["hardness_shore_a"]) == ("as568:214", "FKM", 75)
     glue = kitwright("item", "add", "Sealant", "--kind", "sealant", "--class", "oil-proof", "--cure", "1.5 h")
     assert glue["cure_minutes"] == 90
     kitwright("item", "add", "Strainer", "--kind", "filter", "--class", "drop-in")
@@ -70,6 +71,11 @@ def test_an_item_is_added_with_all_that_judges_it(kitwright: Any) -> None:
     )
     assert kitwright("item", "claims", "utto, pail", "API GL-4", "ISO-L-HM")["claims"] == ["API GL-4", "ISO-L-HM"]
     assert kitwright("item", "claims", "UTTO, pail")["claims"] == []
+    assert kitwright("item", "container", "UTTO, pail", "20 L")["container"] == 20_000_000
+    # A bare volume is in the bench's kept unit, here as on every screen: 1 US quart is 57.75 in³ (NIST SP 811).
+    assert kitwright("item", "container", "UTTO, pail", "20")["container"] == 20_000_000
+    keep(Units(volume="US qt"))
+    assert kitwright("item", "container", "UTTO, pail", "20")["container"] == round(20 * 57.75 * 25.4**3)
     assert kitwright("item", "container", "UTTO, pail", "20 L")["container"] == 20_000_000
     # The digits stand in the range that GS1 keeps for use within a company; the check digit is by GS1's rule.
     assert kitwright("item", "code", "Ring 214", "2000123456782", code=0)["bar_codes"] == ["02000123456782"]
@@ -96,7 +102,7 @@ def test_bins_are_listed_in_walking_order(kitwright: Any) -> None:
     [
         (("machine",), "WHAT"),
         (("machine", "show", "x"), "kitwright machine add"),
-        (("machine", "add", ""), "name is empty"),
+        (("machine", "add", ""), "type the machine's name"),
         (("machine", "add", "x", "--position", "sump"), "is not NAME=KIND"),
         (("machine", "add", "x", "--position", "sump=fluit"), "did you mean fluid?"),
         (("machine", "add", "x", "--built", "mars"), "japan"),
@@ -104,12 +110,12 @@ def test_bins_are_listed_in_walking_order(kitwright: Any) -> None:
         (("item", "add", "x", "--kind", "ring"), "--size AS568-214"),
         (("item", "add", "x", "--kind", "ring", "--size", "9999"), "kitwright sizes"),
         (("item", "add", "x", "--kind", "fluid", "--rubber", "NBR"), "leave them out"),
-        (("item", "add", "x", "--kind", "fluid", "--container", "5"), "has no unit"),
+        (("item", "add", "x", "--kind", "fluid", "--container", "5 lb"), "--container: "),
         (("item", "add", "x", "--kind", "fluid", "--cure", "5 h"), "--cure says nothing"),
         (("item", "add", "x", "--kind", "filter", "--claims", "y"), "only fluids and sealants"),
         (("item", "show", "x"), "kitwright item list"),
         (("item", "code", "x", "1"), "there is no item"),
-        (("bin", "add", " "), "bin code is empty"),
+        (("bin", "add", " "), "type the code as written on it"),
     ],
 )
 def test_what_cannot_be_is_told(kitwright: Any, words: tuple[str, ...], said: str) -> None:

@@ -45,7 +45,7 @@ async def test_receive_with_lot_and_days_use_and_scrap(tmp_path: Path) -> None:
         assert "Type the day like 2029-06-30" in shown(pilot)
         await write(pilot, "2025-06-30")
         await keys(pilot, "enter")
-        assert "Received 5 O-ring JIS P25 FKM into C1" in toasts(pilot)
+        assert "Received 5: O-ring JIS P25 FKM in bin C1, lot L9" in toasts(pilot)
         (new,) = [row for row in app.workshop.stock("p25").rows if row.lot_code == "L9"]
         # ISO 2230 puts fluorocarbon rubber in group C: ten years from cure before it must be looked at.
         assert new.expires_on == date(2035, 6, 30)
@@ -101,7 +101,7 @@ async def test_the_round_walks_every_bin_and_each_count_is_booked_at_once(tmp_pa
         assert "How many Rags?" in said(app, "#round-asks")
         await write(pilot, "lots")
         await keys(pilot, "enter")
-        assert "Type a whole number" in said(app, "#round-error")
+        assert "is not a whole number from 0 up" in said(app, "#round-error")
         await write(pilot, "38")
         await keys(pilot, "enter")
         assert "bin F2, 3 of 3; 2 counted, 1 differ" in said(app, "#round-title")
@@ -185,8 +185,9 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         assert "a new order takes 4 days" in said(app, "#sheet-words")
         await keys(pilot, "e")
         assert [one.value for one in app.screen.query(Input)] == ["40", "100", "4"]
+        # Every field is filled already: the first Enter keeps the point.
         await write(pilot, "30")
-        await keys(pilot, "enter", "enter", "enter")
+        await keys(pilot, "enter")
         assert "above the 30 to order at" in toasts(pilot)
         await keys(pilot, "f9", "o")
         assert "Undone: setting the reorder point." in toasts(pilot)

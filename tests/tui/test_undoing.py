@@ -12,7 +12,8 @@ from models.errors import CannotUndoError
 from models.kitting import fluid_tally
 from models.kitting.fluid_tally import Filled
 from models.kitting.needs import NeedSpec
-from models.stores import bar_codes
+from models.stores import bar_codes, reorder_rules
+from models.stores.reorder_rules import RuleRow
 from models.supplier_lists import suppliers
 from models.supplier_lists.loading import load
 from models.supplier_lists.proposal import propose
@@ -24,7 +25,6 @@ from models.words import Kind
 from tests.models.shop import act, ring
 from tests.models.supplier_lists.lists import written
 from tui.kitting import Kitting
-from tui.stores import Stores
 from tui.workshop import Workshop
 
 GTIN = "6291041500213"
@@ -40,9 +40,13 @@ def _load(workshop: Workshop, file: Path) -> None:
         workshop.change(lambda session, by: load(session, by, supplier_id, staged))
 
 
+def rules(workshop: Workshop) -> tuple[RuleRow, ...]:
+    return workshop.read(lambda session: reorder_rules.rules(session, workshop.today()))
+
+
 def test_undo_takes_back_the_last_change_or_says_why_not(where: str, tmp_path: Path) -> None:
     workshop = Workshop(where, demo=False, who="Bench 1")
-    kitting, stores = Kitting(workshop), Stores(workshop)
+    kitting = Kitting(workshop)
     with workshop.open().write() as session:
         item = ring(session, 3)
     job_id = workshop.open_job("Pump leaks").job_id
@@ -50,15 +54,15 @@ def test_undo_takes_back_the_last_change_or_says_why_not(where: str, tmp_path: P
     need_id = workshop.change(lambda session, by: kits.add_need(session, by, job_id, spec)).need_id
 
     # The last change has no undo: said, and the one before stays until F9 is pressed again.
-    stores.set_rule(item.item_id, 2, 5, None)
+    workshop.change(lambda session, by: reorder_rules.set_rule(session, by, item.item_id, order_at=2, up_to=5))
     _load(workshop, written(tmp_path / "list.csv", ["R214,O-RING 214,0.50,1"]))
     with pytest.raises(CannotUndoError) as refused:
         workshop.undo()
     said = "Taking the list over can't be taken back: load the list before it again; "
     assert str(refused.value) == said + "F9 again goes on to the change before it."
-    assert len(stores.rules()) == 1
+    assert len(rules(workshop)) == 1
     assert workshop.undo() == "setting the reorder point"
-    assert stores.rules() == ()
+    assert rules(workshop) == ()
     assert len(workshop.kit(job_id).needs) == 1
 
     # A tally's entry and its taking back, both undone; a window takes back only its own.
@@ -71,8 +75,8 @@ def test_undo_takes_back_the_last_change_or_says_why_not(where: str, tmp_path: P
         "",
     )
     # What another bench took back meanwhile has no effect left, and what changed nothing never had one.
-    stores.tie(GTIN, item.item_id)
-    stores.tie(GTIN, item.item_id)
+    for _ in range(2):
+        workshop.change(lambda session, by: bar_codes.tie(session, by, GTIN, item.item_id))
     kitting.note(need_id, Filled.POURED, Fraction(10**6), "1 L")
     with workshop.open().write() as session:
         fluid_tally.take_back(session, act("Bench 2"), need_id)

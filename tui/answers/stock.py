@@ -100,8 +100,8 @@ def stock_of(row: StockRow, expired: str | None = None) -> Stock:
 class Booked(Answer):
     """What was done to stock, and how it stands now.
 
-    `done`: the deed in a word; `amount`: how much, where it was one; `difference`: against what was on record, for a
-    count; `undo`: how to take it back.
+    `done`: what was done, in a word; `amount`: how much, where it was one; `difference`: against what was on record,
+    for a count; `new_item`, `new_bin`: what was made with a delivery; `undo`: how to take it back.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.booked/2"
@@ -110,6 +110,8 @@ class Booked(Answer):
     stock: tuple[Stock, ...]
     amount: int | None = None
     difference: int | None = None
+    new_item: str | None = None
+    new_bin: str | None = None
     undo: str = said("To take it back: kitwright undo")
 
     def words(self) -> list[str]:
@@ -120,6 +122,8 @@ class Booked(Answer):
             sign = "" if self.difference is None else self._signed(one)
             lines.append(f"{self.done}{how_much} {one.place}: {one.standing}{sign}.")
             lines += [one.age] if one.age else []
+        lines += [f"New item: {self.new_item}."] if self.new_item else []
+        lines += [f"New bin: {self.new_bin}."] if self.new_bin else []
         return [*lines, self.undo] if self.undo else lines
 
     def _signed(self, one: Stock) -> str:

@@ -11,6 +11,9 @@ from typing import Any, NoReturn
 
 from tui.commands.output import OutputError, harmless
 from tui.exit_codes import ExitCode
+from tui.fields.words import did_you_mean as did_you_mean
+from tui.fields.words import shown as shown
+from tui.fields.words import unknown as unknown
 
 UNITS = ("mm", "in")
 
@@ -102,33 +105,6 @@ def first_word(words: Iterable[str]) -> str | None:
         elif not word.startswith("-"):
             return word
     return None
-
-
-def shown(text: str, longest: int = 40) -> str:
-    """What was typed, in quotes, cut to a readable length and without control characters; no address is repeated."""
-    if ("=" in text or ":" in text) and _is_secret(text):
-        return "that address"
-    clean = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text[: longest + 1])
-    return f"'{clean[:longest]}…'" if len(text) > longest else f"'{clean}'"
-
-
-def _is_secret(text: str) -> bool:
-    from models.storage.address import may_hold_a_secret  # 5 ms, only for what looks like it
-
-    return may_hold_a_secret(text)
-
-
-def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """`; did you mean --width?`, or nothing when nothing is near."""
-    import difflib  # 4 ms, only paid for a typo
-
-    near = difflib.get_close_matches(word[:80].lower(), list(known), n=1, cutoff=0.6)
-    return f"; did you mean {near[0]}?" if near else ""
-
-
-def unknown(word: str, known: Sequence[str]) -> str:
-    """The sentence for a word that is none of a closed list."""
-    return f"{shown(word)} is not known{did_you_mean(word, known) or '.'} Choose one of: {', '.join(known)}"
 
 
 def join_negative_values(arguments: Sequence[str]) -> list[str]:

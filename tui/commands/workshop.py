@@ -28,7 +28,8 @@ def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
         flush()
         _look_after(workshop)
     except WorkshopError as problem:
-        raise UsageError(str(problem)) from problem
+        on = "" if problem.go_on is None else f" {problem.go_on[0]}: kitwright {problem.go_on[1]}"
+        raise UsageError(f"{problem}{on}{same_place(arguments) if on else ''}") from problem
     finally:
         # Whoever stops the command, or loses its answer, is told whether the change is booked.
         Outcome.booked = workshop.has_booked

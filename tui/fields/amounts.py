@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from tui.fields.field import Asked, Field, FieldError
+from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count
 from tui.fields.quantities import EXAMPLES, typed
 from tui.fields.words import shown
@@ -69,3 +70,56 @@ class AllFree(Amount):
     def from_text(self, text: str, asked: Asked) -> int:
         """The amount; all that is free where nothing is typed. Raises `FieldError`."""
         return self.read(text, asked) if text.strip() else int(asked.values[self.of].free)
+
+
+@dataclass(frozen=True)
+class Came(Amount):
+    """How much came in: an amount, or on the command line so many packs of a size."""
+
+    of: str = "item"
+
+    def hint(self, asked: Asked) -> str:
+        """What to type for this item; for any, while none is named."""
+        return super().hint(asked) if self.of in asked.values else "pieces, or a volume as 5 gal"
+
+    def options(self) -> tuple[Option, ...]:
+        """The amount, or packs and what one holds."""
+        counted = "pieces, or a volume as 5 gal"
+        return (
+            Option(self.name, self.flag, self.METAVAR, f"{self.help}: {counted}"),
+            Option("packs", "--packs", "N", "or how many boxes or pails came, with --pack"),
+            Option("pack", "--pack", "N", f"what one of them holds: {counted}"),
+        )
+
+    def read(self, text: str, asked: Asked) -> int:
+        """Pieces or microlitres. Raises `FieldError`."""
+        try:
+            return super().read(text, asked)
+        except FieldError as problem:
+            item = asked.values.get(self.of)
+            if item is not None and not item.known and any(letter.isalpha() for letter in text):
+                raise FieldError(
+                    f"{problem} What is new is counted in pieces; a fluid is added first, with: "
+                    "kitwright item add NAME --kind fluid"
+                ) from problem
+            raise
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> int:
+        """The amount, or packs times what one holds. Raises `FieldError`."""
+        quantity, packs, pack = words.get(self.name), words.get("packs"), words.get("pack")
+        if (quantity is None) == (packs is None):
+            raise FieldError(f"say how much came: {self.flag} N, or --packs N with --pack N", "-")
+        if packs is None:
+            if pack is not None:
+                raise FieldError(f"--pack says what one pack holds; give --packs with it instead of {self.flag}", "-")
+            return self.from_text(quantity or "", asked)
+        if pack is None:
+            raise FieldError("say what one of them holds, as --pack 10 or --pack '5 gal'", "--packs")
+        try:
+            many = Count("packs", "Packs").from_text(packs, asked)
+        except FieldError as problem:
+            raise FieldError(str(problem), "--packs") from problem
+        try:
+            return many * self.from_text(pack, asked)
+        except FieldError as problem:
+            raise FieldError(str(problem), "--pack") from problem

@@ -80,8 +80,9 @@ class Field(Generic[Value]):
     `name`: its key, its option and its place in a form. `label`: what stands before it in a form. `help`: for the
     option's help. `must`: whether an empty one is refused; `empty`: what an empty one means otherwise. `parameter`: the
     rule's own name for it, where that differs. `placed`: on the command line it stands in a place of its own, without
-    an option's name; `option`: the option's name, where it differs from `name`. `given`: the field without whose value
-    this one means nothing, and is not asked.
+    an option's name. `metavar`: what the help calls what is typed, where the field's kind has no word for it. `option`:
+    the option's name, where it differs from `name`. `given`: the field without whose value this one means nothing, and
+    is not asked.
     """
 
     name: str
@@ -91,6 +92,7 @@ class Field(Generic[Value]):
     empty: Any = None
     parameter: str = ""
     placed: bool = False
+    metavar: str = ""
     option: str = ""
     given: str = ""
 
@@ -117,7 +119,8 @@ class Field(Generic[Value]):
 
     def options(self) -> tuple[Option, ...]:
         """The words of the command line that fill it."""
-        return (Option(self.name, self.flag, self.METAVAR, self.help or self.label.lower(), self.must),)
+        metavar = self.metavar or (self.name.upper() if self.placed else self.METAVAR)
+        return (Option(self.name, self.flag, metavar, self.help or self.label.lower(), self.must),)
 
     def hint(self, asked: Asked) -> str:
         """What to type, shown in the empty field of a form."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from typing import ClassVar
@@ -81,13 +81,15 @@ class Count(Field[int]):
 
 @dataclass(frozen=True)
 class Day(Field[date | None]):
-    """A day as ISO 8601 writes it."""
+    """A day as ISO 8601 writes it. `what`: which day, for the field's hint."""
 
     METAVAR: ClassVar[str] = "DAY"
 
+    what: str = "the day"
+
     def hint(self, asked: Asked) -> str:
         """What to type."""
-        return "the day as 2029-06-30"
+        return f"{self.what} as 2029-06-30"
 
     def read(self, text: str, asked: Asked) -> date | None:
         """The day. Raises `FieldError`."""
@@ -165,9 +167,12 @@ class Share(Field[Fraction]):
 class Choice(Text):
     """One word of a closed list. `choices`: the words as they are kept."""
 
-    METAVAR: ClassVar[str] = "WORD"
-
     choices: tuple[str, ...] = ()
+
+    def options(self) -> tuple[Option, ...]:
+        """One option, called by what it chooses."""
+        (one,) = super().options()
+        return (replace(one, metavar=self.metavar or self.name.upper()),)
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
@@ -186,11 +191,11 @@ class Several(Field[tuple[str, ...]]):
 
     must: bool = False
     empty: tuple[str, ...] = ()
-    metavar: str = "TEXT"
 
     def options(self) -> tuple[Option, ...]:
         """One option, as often as it is needed."""
-        return (Option(self.name, self.flag, self.metavar, self.help or self.label.lower(), takes="many"),)
+        metavar = self.metavar or self.METAVAR
+        return (Option(self.name, self.flag, metavar, self.help or self.label.lower(), takes="many"),)
 
     def read(self, text: str, asked: Asked) -> tuple[str, ...]:
         """The one text."""

@@ -52,6 +52,7 @@ class Length(Quantity):
     """A length; a bare number is in the session's unit."""
 
     METAVAR: ClassVar[str] = "LENGTH"
+    LENGTHS: ClassVar[bool] = True
     KIND: ClassVar[str] = "length"
 
 

@@ -12,7 +12,9 @@ from tui.fields.words import folded, shown
 if TYPE_CHECKING:
     from sqlmodel import Session
 
+    from models.machines import MachineRow, PositionRow
     from models.shelf import StockRow
+    from models.stores.arrivals import Called
     from models.stores.bins import BinRow
     from models.stores.items import ItemRow
 
@@ -136,14 +138,42 @@ class Bin(Field["BinRow"]):
         known = look_of(asked)(lambda session: [(row.code, row) for row in bins.page(session, limit=MOST_BINS)])
         return one_named(text, known, "bin", "There is no bin yet; add one with: kitwright bin add")
 
+    def from_scan(self, bin_code: str, gtin: str) -> str:
+        """A bin's label."""
+        return bin_code
+
     def arguments(self, value: BinRow) -> dict[str, Any]:
         """The rule takes the bin's number."""
         return {"bin_id": value.bin_id}
 
 
 @dataclass(frozen=True)
+class Bins(Field["tuple[BinRow, ...] | None"]):
+    """Bins that are there, each named by itself; none named means all."""
+
+    METAVAR: ClassVar[str] = "CODE"
+    LOOKS: ClassVar[bool] = True
+
+    must: bool = False
+
+    def options(self) -> tuple[Option, ...]:
+        """One option, as often as it is needed."""
+        return (Option(self.name, self.flag, self.METAVAR, self.help, takes="many"),)
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[BinRow, ...] | None:
+        """The bins. Raises `FieldError`."""
+        told = words.get(self.name)
+        one = Bin(self.name, self.label)
+        return None if told is None else tuple(one.from_text(code, asked) for code in told.split("\n"))
+
+    def arguments(self, value: tuple[BinRow, ...] | None) -> dict[str, Any]:
+        """The rule takes the bins' numbers."""
+        return {"bin_ids": None if value is None else {row.bin_id for row in value}}
+
+
+@dataclass(frozen=True)
 class Item(Field["ItemRow"]):
-    """An item by its name or its bar code, given by its place on the command line."""
+    """An item by its name or its bar code, given by its place on the command line. A stock row stands for its item."""
 
     METAVAR: ClassVar[str] = "ITEM"
     ROW: ClassVar[str] = "item"
@@ -151,7 +181,7 @@ class Item(Field["ItemRow"]):
 
     def options(self) -> tuple[Option, ...]:
         """Its place."""
-        return (Option(self.name, self.name, self.METAVAR, self.help or "the item's name", required=True),)
+        return (Option(self.name, self.name, self.METAVAR, self.help or "the item's name", self.must),)
 
     def read(self, text: str, asked: Asked) -> ItemRow:
         """The item. Raises `FieldError`."""
@@ -173,3 +203,103 @@ def item_named(session: Session, name: str) -> ItemRow:
             return row
     near = same or [(row.name, row) for row in items.page(session, limit=MOST_ROWS).rows]
     return one_named(name, near, "item", "Look with: kitwright item list", "ITEM")
+
+
+@dataclass(frozen=True)
+class ItemToCome(Field["Called"]):
+    """An item by its name or its bar code; one that is not there is made with the delivery, and that is said."""
+
+    METAVAR: ClassVar[str] = "ITEM"
+    LOOKS: ClassVar[bool] = True
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "its name, or a size such as AS568-214"
+
+    def read(self, text: str, asked: Asked) -> Called:
+        """The item as it is, or as it would be made."""
+        from models.stores import arrivals
+
+        return look_of(asked)(lambda session: arrivals.item_called(session, scanned(session, text)))
+
+    def echo(self, value: Called, asked: Asked) -> str:
+        """What would be made."""
+        return value.news
+
+    def arguments(self, value: Called) -> dict[str, Any]:
+        """The rule takes its name."""
+        return {"item_name": value.name}
+
+
+@dataclass(frozen=True)
+class BinToCome(Field["Called"]):
+    """A bin by its code; one that is not there is made with the delivery, and that is said."""
+
+    METAVAR: ClassVar[str] = "CODE"
+    LOOKS: ClassVar[bool] = True
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "the code on the bin"
+
+    def read(self, text: str, asked: Asked) -> Called:
+        """The bin as it is, or as it would be made."""
+        from models.stores import arrivals
+
+        return look_of(asked)(lambda session: arrivals.bin_called(session, text))
+
+    def echo(self, value: Called, asked: Asked) -> str:
+        """What would be made."""
+        return value.news
+
+    def from_scan(self, bin_code: str, gtin: str) -> str:
+        """A bin's label."""
+        return bin_code
+
+    def arguments(self, value: Called) -> dict[str, Any]:
+        """The rule takes its code."""
+        return {"bin_code": value.name}
+
+
+@dataclass(frozen=True)
+class Machine(Field["MachineRow"]):
+    """A machine that is there, by its name. Near names are offered, never taken."""
+
+    METAVAR: ClassVar[str] = "MACHINE"
+    ROW: ClassVar[str] = "machine"
+    LOOKS: ClassVar[bool] = True
+
+    def read(self, text: str, asked: Asked) -> MachineRow:
+        """The machine. Raises `FieldError`."""
+        from models import machines
+
+        known = look_of(asked)(lambda session: [(row.name, row) for row in machines.listed(session)])
+        return one_named(text, known, "machine", "There is no machine yet; add one with: kitwright machine add")
+
+    def arguments(self, value: MachineRow) -> dict[str, Any]:
+        """The rule takes the machine's number."""
+        return {"machine_id": value.machine_id}
+
+
+@dataclass(frozen=True)
+class FilterPosition(Field["PositionRow"]):
+    """A position of the machine named before that takes a filter."""
+
+    METAVAR: ClassVar[str] = "POSITION"
+    LOOKS: ClassVar[bool] = True
+
+    of: str = "machine"
+
+    def read(self, text: str, asked: Asked) -> PositionRow:
+        """The position. Raises `FieldError`."""
+        from models import machines
+
+        machine: MachineRow = asked.values[self.of]
+        places = look_of(asked)(lambda session: machines.positions(session, machine.machine_id))
+        known = [(row.name, row) for row in places if row.takes == "filter"]
+        none = "It has no filter position; add one with: kitwright machine position"
+        return one_named(text, known, "filter position", none)
+
+    def arguments(self, value: PositionRow) -> dict[str, Any]:
+        """The rule takes the position's number."""
+        return {"position_id": value.position_id}

@@ -6,9 +6,17 @@ from collections.abc import Iterable, Sequence
 
 
 def shown(text: str, longest: int = 40) -> str:
-    """What was typed, in quotes, cut to a readable length and without control characters."""
+    """What was typed, in quotes, cut to a readable length and without control characters; no address is repeated."""
+    if ("=" in text or ":" in text) and _is_secret(text):
+        return "that address"
     clean = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text[: longest + 1])
     return f"'{clean[:longest]}…'" if len(text) > longest else f"'{clean}'"
+
+
+def _is_secret(text: str) -> bool:
+    from models.storage.address import may_hold_a_secret  # 5 ms, only for what looks like it
+
+    return may_hold_a_secret(text)
 
 
 def folded(text: str) -> str:

@@ -95,10 +95,11 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         except FieldError as problem:
             lead = "" if problem.option == "-" else f"{problem.option}: "
             raise UsageError(f"{lead}{problem}") from problem
-    _print(answer, as_json=arguments.json)
-    if not arguments.json:
-        for line in answer.aside():
-            talk(line)
+        # Before the workshop is closed, for that may take its time over the day's backup.
+        _print(answer, as_json=arguments.json)
+        if not arguments.json:
+            for line in answer.aside():
+                talk(line)
     if answer.refused:
         return ExitCode.USAGE
     return ExitCode.FOUND if answer.found else ExitCode.NOTHING

@@ -1,16 +1,23 @@
-"""What can be done at the shelf: count, use, scrap, move stock, put a lot's day right, look at what was booked."""
+"""What can be done at the shelf: receive, count, use, scrap, move stock, look at it, put a lot's day right.
+
+What the stores are kept by (count rounds, reorder points, boxes) is in `keeping.py`.
+"""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 from tui.answers.stock import Booked, History, Stock, StockList, movement_of, stock_of
-from tui.fields.amounts import AllFree, Amount
+from tui.fields.amounts import AllFree, Amount, Came
 from tui.fields.plain import Day, Flag, Text, Words
-from tui.fields.rows import Bin, Item
+from tui.fields.rows import Bin, BinToCome, Item, ItemToCome
 from tui.fields.rows import Stock as StockField
+from tui.operations.item import CODE
+from tui.operations.keeping import BOX, POINT, REORDER, ROUND
 from tui.operations.operation import Operation, Then, Values
+from tui.operations.undo import UNDO
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,7 +26,23 @@ if TYPE_CHECKING:
 
     from models.acts import Act
     from models.shelf import StockPage, StockRow
+    from models.stores.arrivals import Called
 
+HELP = "what lies where; receive, count, move, reorder points, boxes"
+DESCRIPTION = """\
+Look at the shelf, book in what came, set right what a bin holds, throw away what
+is bad. Walk the bins for a count round. See what runs low and what is missing
+from a box. What has expired is said wherever it stands.
+
+examples:
+  kitwright shelf list 214 --demo
+  kitwright shelf receive "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 20 --demo
+  kitwright shelf count "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 17 --demo
+  kitwright shelf reorder --demo
+  kitwright shelf box "Box 1" --demo
+  kitwright shelf undo --demo
+"""
+EPILOG = "exit codes: 0 done, 1 nothing there, or something to look at, 2 wrong options or input.\n"
 LEDGER_ROWS: Final = 20
 MOST_ROWS: Final = 500
 EVERYTHING: Final = 100_000
@@ -37,6 +60,28 @@ def _booked(done: str) -> Callable[[Then], Booked]:
         return Booked(done, _rows(then, (then.result,)), then.values["quantity"])
 
     return answer
+
+
+def _receive() -> Callable[..., Any]:
+    from models.stores import arrivals
+
+    return arrivals.receive
+
+
+def _received(then: Then) -> Booked:
+    item: Called = then.values["item"]
+    place: Called = then.values["bin"]
+    return replace(
+        _booked("Received")(then),
+        new_item=None if item.known else then.result.item_name,
+        new_bin=None if place.known else then.result.bin_code,
+    )
+
+
+def _old_when_cured(values: Values) -> str:
+    cured, expires = values.get("cured"), values.get("expires")
+    old = cured is not None and expires is not None and expires <= cured
+    return "the last day is not after the day of cure; look at the bag again" if old else ""
 
 
 def _counted(then: Then) -> Booked:
@@ -174,6 +219,47 @@ HISTORY = Operation(
     answer=_told_history,
     examples=('shelf history "Rags, lint-free"',),
 )
+RECEIVE = Operation(
+    area="shelf",
+    name="receive",
+    label="Receive",
+    help="book in what came",
+    about="Put what came into a bin. An item or a bin that is new is made; add a new fluid with\n"
+    "item add first. Rings with a cure day keep as long as ISO 2230 says.",
+    fields=(
+        ItemToCome("item", "Item", "the item's name", placed=True),
+        BinToCome("bin", "Bin", "the bin's code"),
+        Came("quantity", "How much", "how much came"),
+        Text(
+            "lot", "Lot", "the lot on the bag", what="may stay empty", must=False, parameter="lot_code", metavar="CODE"
+        ),
+        Day(
+            "cured",
+            "Cured on",
+            "the cure day on a bag of rings, as 2026-06-30",
+            must=False,
+            parameter="cured_on",
+            what="for rubber: the day on the bag,",
+        ),
+        Day(
+            "expires",
+            "Last day",
+            "the last day on the bag, as 2029-06-30",
+            must=False,
+            parameter="expires_on",
+            what="the last day on the pack,",
+        ),
+    ),
+    change=_receive,
+    answer=_received,
+    refuse=_old_when_cured,
+    examples=(
+        'shelf receive "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 20',
+        'shelf receive "O-ring AS568 116 FKM 75" --bin "Box 2" --packs 2 --pack 10 --lot B7 --cured 2026-02-15',
+        'shelf receive "UTTO, drum" --bin "Drum 1" --packs 1 --pack "208 L"',
+    ),
+    keys="f7,r",
+)
 COUNT = Operation(
     area="shelf",
     name="count",
@@ -269,4 +355,8 @@ LOT = Operation(
     examples=('shelf lot "O-ring JIS P22 NBR 70" --lot "P22 bag" --expires 2031-06-30 --reason "misread"',),
 )
 
-OPERATIONS = (LIST, HISTORY, COUNT, USE, SCRAP, MOVE, LOT)
+OPERATIONS = (
+    *(LIST, HISTORY, COUNT, RECEIVE, USE, SCRAP, MOVE, LOT, ROUND, REORDER, POINT, BOX),
+    replace(UNDO, area="shelf", examples=("shelf undo --dry-run", "shelf undo")),
+    replace(CODE, area="shelf", keys="i,ctrl+g", command=False, examples=()),
+)

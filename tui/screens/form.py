@@ -169,13 +169,15 @@ class Form(Sheet[Done | None]):
         self.dismiss(Done(values, answer))
 
     def scanned(self, found: Scanned) -> bool:
-        """A bin's label or a bar code goes into the field that takes it, and is entered there."""
+        """A bin's label or a bar code goes into the field that takes it; where that is all, it is done."""
         for one in self._fields:
             if text := one.from_scan(found.bin_code, found.gtin):
                 field = self.query_one(f"#{one.name}", Input)
                 field.value = text
                 field.focus()
-                self.call_after_refresh(field.action_submit)
+                if len(self._fields) == 1 and not self._doing:
+                    self._doing = True
+                    self._take(one.name)
                 return True
         return False
 

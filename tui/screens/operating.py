@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Awaitable, Callable, Iterable, Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -53,6 +53,10 @@ class Operating(Area):
         """The highlighted row of a kind, such as `stock`, which fills the fields that mean one."""
         raise NotImplementedError
 
+    def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
+        """The screen of an operation that is more than a form."""
+        return None
+
     async def before(self, one: Operation) -> None:
         """What must be up to date before the highlighted row counts."""
 
@@ -79,6 +83,9 @@ class Operating(Area):
     async def action_operate(self, name: str) -> None:
         """Do an operation: fill its rows from the screen, ask for the rest, say what came of it."""
         one = operation(self.OPERATES, name)
+        if shown := self.by_hand(one):
+            await shown()
+            return
         await self.before(one)
         values: dict[str, Any] = {}
         for field in one.rows:
@@ -114,5 +121,5 @@ class Operating(Area):
             self.after(one, done.values)
 
     def title_of(self, one: Operation, values: dict[str, Any]) -> str:
-        """The form's title: the deed and what it is done to."""
+        """The form's title: what is done, and to what."""
         return one.label

@@ -4,16 +4,40 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
-    from models.shelf import StockRow
-    from tui.stores import Known
+    from models.shelf import MovementRow, StockRow
+    from tui.workshop import Workshop
 
 BAR = 10
+LEDGER_ROWS = 20
 PER_LITRE = 1_000_000
+
+
+class Known(NamedTuple):
+    """One stock row's latest movements, its bar codes, and why it can't be used any more, if so."""
+
+    movements: tuple[MovementRow, ...]
+    codes: tuple[str, ...]
+    expired: str
+
+
+def belonging(workshop: Workshop, row: StockRow) -> Known:
+    """What belongs to one row of the shelf. Runs in a thread."""
+    from models import shelf
+    from models.stores import bar_codes, expiry
+
+    on = workshop.today()
+    return workshop.read(
+        lambda session: Known(
+            shelf.movements(session, row.stock_id, limit=LEDGER_ROWS),
+            bar_codes.codes_of(session, row.item_id),
+            expiry.expired(session, on, [row.stock_id]).get(row.stock_id, ""),
+        )
+    )
 
 
 def words(quantity: int, unit: str) -> str:

@@ -1,11 +1,14 @@
-"""Receive: what came in, into which bin, how much, of which lot. Hands back what was typed, writes nothing itself."""
+"""Receive: what came in, into which bin, how much, of which lot. A form by hand: it offers names and says what is new.
+
+The fields, what it does and its answer are those of the operation.
+"""
 
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Iterable
-from datetime import date
-from typing import TYPE_CHECKING, ClassVar
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -13,29 +16,19 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
-from models.errors import WorkshopError
-from tui.deliveries import Delivery
+from tui.fields.amounts import EACH
+from tui.fields.field import Asked, Field, FieldError
+from tui.operations.operation import Operation, Values
 from tui.scanning import Takes
-from tui.screens.area import in_thread
-from tui.screens.closing import Sheet
-from tui.screens.shelf.amounts import read_amount
+from tui.screens.form import LONGEST, Form
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
-    from models.shelf import StockRow
-    from tui.deliveries import Meant
+    from tui.answers.answer import Answer
     from tui.scanning import Scanned
 
-FIELDS = (
-    ("item", "Item", "its name, or a size such as AS568-214", 200),
-    ("bin", "Bin", "the code on the bin", 200),
-    ("quantity", "How much", "pieces, or a volume such as 5 gal", 40),
-    ("lot", "Lot", "may stay empty", 200),
-    ("cured", "Cured on", "for rubber: the day on the bag, as 2025-06-30", 10),
-    ("expires", "Last day", "the day on the pack, as 2029-06-30", 10),
-)
 NAMED = ("item", "bin")
 # Before the workshop is asked what a name is.
 REST = 0.05
@@ -47,47 +40,45 @@ class LotField(FilterInput):
     TAKES_CODES: ClassVar = Takes.NONE
 
 
-class ReceiveForm(Sheet[Delivery | None]):
+class ReceiveForm(Form):
     """What came in, into which bin, how much. Known items are offered; another name makes a new item."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
         Binding("up", "move(-1)", "Up", show=False),
         Binding("down", "move(1)", "Down", show=False),
     ]
 
     def __init__(
         self,
-        names: Iterable[str],
-        bins: tuple[str, ...],
-        row: StockRow | None,
-        look_up: Callable[[str, str], Meant],
+        operation: Operation,
+        asked: Asked,
+        do: Callable[[Values], Answer],
         *,
-        item: str = "",
-        place: str = "",
+        title: str,
+        start: Mapping[str, str] | None = None,
+        names: Iterable[str] = (),
+        bins: Iterable[str] = (),
     ) -> None:
-        """`names`, `bins`: to offer. `look_up`: what a typed item and bin are. `item`, `place`: from a scan."""
-        super().__init__()
-        self._item = item
-        self._bin = place
-        self._names = tuple(names)
-        self._look_up = look_up
+        """`names`, `bins`: to offer."""
+        super().__init__(operation, asked, do, title=title, start=start)
+        self._known = {"item": tuple(names), "bin": tuple(bins)}
         self._refused = ("", "")
-        self._bins = bins
-        self._row = row
         self._offered: list[str] = []
 
     def compose(self) -> ComposeResult:
         """The fields and the list that goes with the first two."""
-        row = self._row
-        values = {"item": row.item_name if row else self._item, "bin": row.bin_code if row else self._bin}
         with Vertical(classes="sheet", id="receive"):
-            yield Static("Receive", classes="title", markup=False)
-            for name, label, hint, most in FIELDS:
+            yield Static(clean(self._title), classes="title", markup=False)
+            for one in self._operation.typed:
+                kind = LotField if one.name == "lot" else FilterInput
                 with Horizontal(classes="receive-row"):
-                    yield Label(label, markup=False)
-                    field = LotField if name == "lot" else FilterInput
-                    yield field(values.get(name, ""), placeholder=hint, max_length=most, id=name)
+                    yield Label(one.label, markup=False)
+                    yield kind(
+                        self._start.get(one.name, ""),
+                        placeholder=one.hint(self._asked),
+                        max_length=LONGEST,
+                        id=one.name,
+                    )
             yield Rows([Column("Known", 20, grow=True)], empty="", id="offers")
             yield Static("", id="receive-news", markup=False)
             yield Static("", id="receive-error", classes="error", markup=False)
@@ -97,55 +88,63 @@ class ReceiveForm(Sheet[Delivery | None]):
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
         self.query_one("#receive-news").display = False
-        first = next((name for name, *_ in FIELDS[:3] if not self.query_one(f"#{name}", Input).value), "quantity")
+        first = next((name for name in NAMED if not self._typed(name)), "quantity")
         self.query_one(f"#{first}", Input).focus()
 
     def on_descendant_focus(self) -> None:
-        """Remember which field is in hand; what was wrong in another is not said here."""
-        self._forget_error()
-        self._offer()
-        self._say_news()
+        """Offer what goes into the field in hand; what was wrong in another is not said here."""
+        self._follow()
 
-    def on_input_changed(self) -> None:
+    def on_input_changed(self, event: Input.Changed) -> None:
         """Follow the text as it is typed."""
-        self._forget_error()
+        event.stop()
+        self._follow()
+
+    def _follow(self) -> None:
+        name, text = self._refused
+        if name and (self._in_hand != name or self._typed(name) != text):
+            self._say_wrong("", "")
         self._offer()
         self._say_news()
 
-    def _forget_error(self) -> None:
-        name, text = self._refused
-        focused = self.focused.id if self.focused is not None else None
-        if name and (focused != name or self._typed(name) != text):
-            self._refused = ("", "")
-            self.query_one("#receive-error", Static).update("")
+    @property
+    def _in_hand(self) -> str:
+        return (self.focused.id or "") if self.focused is not None else ""
+
+    def _typed(self, name: str) -> str:
+        return self.query_one(f"#{name}", Input).value.strip()
 
     @work(exclusive=True, group="news")
     async def _say_news(self) -> None:
         """Say what a new name will make, once it is typed: while others are offered it may still become one of them."""
         await asyncio.sleep(REST)
-        if not self.query("#receive-news"):
-            return
-        focused = self.focused.id if self.focused is not None else None
-        typed = {name: "" if self._offered and focused == name else self._typed(name) for name in NAMED}
-        try:
-            found = await in_thread(self._look_up, typed["item"], typed["bin"])
-        except WorkshopError:
-            return
-        news = "\n".join(clean(line) for line in (found.item_news, found.bin_news) if line)
-        # The form may have been booked and closed meanwhile.
+        values: dict[str, Any] = {}
+        lines: list[str] = []
+        for one in self._operation.typed[:3]:
+            if not self.query(f"#{one.name}"):
+                return  # booked and closed meanwhile
+            if not self._typed(one.name) or (self._offered and self._in_hand == one.name):
+                continue
+            try:
+                values[one.name] = await self._read(one, values)
+            except FieldError:
+                continue
+            if one.name == "item":
+                # The unit stands in the field before a digit is typed.
+                known = replace(self._asked, values=values if values["item"].counted_in != EACH else {})
+                self.query_one("#quantity", Input).placeholder = self._operation.typed[2].hint(known)
+            echo = one.echo(values[one.name], replace(self._asked, values=values))
+            lines += [f"= {echo}" if echo and one.name == "quantity" else echo] if echo else []
         for told in self.query("#receive-news").results(Static):
-            told.update(news)
-            told.display = bool(news)
+            told.update("\n".join(map(clean, lines)))
+            told.display = bool(lines)
 
     def _offer(self) -> None:
-        """Offer known names for the field in hand; say what a new name will make."""
-        focused = self.focused
-        known: tuple[str, ...] = ()
-        text = ""
-        if isinstance(focused, Input) and focused.id in ("item", "bin"):
-            text = focused.value.strip().casefold()
-            known = self._names if focused.id == "item" else self._bins
-        found = [name for name in known if all(word in name.casefold() for word in text.split())][:50]
+        """Offer known names for the field in hand."""
+        name = self._in_hand
+        known = self._known.get(name, ())
+        text = self._typed(name).casefold() if known else ""
+        found = [one for one in known if all(word in one.casefold() for word in text.split())][:50]
         self._offered = found if not (len(found) == 1 and found[0].casefold() == text) else []
         self.query_one("#offers").set_class(not self._offered, "spare")
         self.query_one("#offers", Rows).show(len(self._offered), lambda index: Row((self._offered[index],)), cursor=-1)
@@ -167,46 +166,27 @@ class ReceiveForm(Sheet[Delivery | None]):
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""
-        for field in ("item", "bin"):
-            if not self.query_one(f"#{field}", Input).value.strip():
-                self.query_one(f"#{field}", Input).value = self._offered[event.index]
+        for name in NAMED:
+            if not self._typed(name):
+                self.query_one(f"#{name}", Input).value = self._offered[event.index]
                 return
 
     def action_accept(self) -> None:
-        """From item to bin to how much; from there on hand back the delivery or say what is missing."""
-        focused = self.focused.id if self.focused is not None else None
-        for name, ask in (("item", "Type what came in."), ("bin", "Type the code on the bin.")):
-            if not self._typed(name) and (focused == name or focused not in NAMED):
-                self._refuse(name, ask)
-                return
-        if focused in NAMED:
-            self.query_one("#bin" if focused == "item" else "#quantity", Input).focus()
-            return
-        self._book()
+        """From item to bin to how much; from there on book it, or say what is missing."""
+        name = self._in_hand
+        if name in NAMED and self._typed(name):
+            self.query_one("#bin" if name == "item" else "#quantity", Input).focus()
+        elif name and not self._doing:
+            self._doing = True
+            self._take(name)
 
-    @work(exclusive=True, group="book")
-    async def _book(self) -> None:
-        item = self._typed("item")
-        try:
-            found = await in_thread(self._look_up, item, "")
-        except WorkshopError as problem:
-            self._refuse("item", str(problem))
-            return
-        quantity, error = read_amount(self._typed("quantity"), found.counted_in, least=1)
-        if error:
-            self._refuse("quantity", error)
-            return
-        days: dict[str, date | None] = {}
-        for name in ("cured", "expires"):
-            try:
-                days[name] = date.fromisoformat(self._typed(name)) if self._typed(name) else None
-            except ValueError:
-                self._refuse(name, "Type the day like 2029-06-30, or leave it empty.")
-                return
-        self.dismiss(Delivery(item, self._typed("bin"), quantity, self._typed("lot"), days["expires"], days["cured"]))
+    def _say(self, one: Field[Any], text: str, *, wrong: bool = False) -> None:
+        if wrong:
+            self._say_wrong(one.name, text)
 
-    def _typed(self, name: str) -> str:
-        return self.query_one(f"#{name}", Input).value.strip()
+    def _say_wrong(self, name: str, text: str) -> None:
+        self._refused = (name, self._typed(name) if name else "")
+        self.query_one("#receive-error", Static).update(f"! {clean(text)}" if text else "")
 
     def scanned(self, found: Scanned) -> bool:
         """A bin's label fills the bin; a bar code is left to the shelf."""
@@ -215,12 +195,3 @@ class ReceiveForm(Sheet[Delivery | None]):
         self.query_one("#bin", Input).value = found.bin_code
         self.query_one("#quantity" if self._typed("item") else "#item", Input).focus()
         return True
-
-    def _refuse(self, name: str, sentence: str) -> None:
-        self._refused = (name, self._typed(name))
-        self.query_one("#receive-error", Static).update(f"! {sentence}")
-        self.query_one(f"#{name}", Input).focus()
-
-    def action_cancel(self) -> None:
-        """Change nothing."""
-        self.dismiss(None)

@@ -13,9 +13,10 @@ from textual.content import Content
 from textual.widgets import Static
 
 from models.errors import WorkshopError
+from tui.fields.amounts import Amount
+from tui.fields.field import Asked, FieldError
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
-from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.lines import words
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
@@ -25,9 +26,11 @@ if TYPE_CHECKING:
     from models.shelf import StockRow
     from models.stores.count_round import BinStop
     from tui.app import KitwrightApp
+    from tui.fields.units import Units
     from tui.scanning import Scanned
-    from tui.stores import Stores
+    from tui.workshop import Workshop
 
+COUNT = Amount("counted", "Counted", least=0)
 AGREES = "="
 GAPS_SHOWN = 12
 
@@ -61,9 +64,10 @@ class RoundScreen(Sheet[None]):
         Binding("f9", "undo", "Undo", tooltip="Take the round's last count back", id="round.undo"),
     ]
 
-    def __init__(self, stores: Stores, stops: tuple[BinStop, ...]) -> None:
+    def __init__(self, workshop: Workshop, stops: tuple[BinStop, ...], units: Units) -> None:
         super().__init__()
-        self._stores = stores
+        self._workshop = workshop
+        self._units = units
         self._stops = stops
         self._at = 0
         # Row by row the counts that stand, the last one last; and the rows in the order they were counted.
@@ -190,12 +194,15 @@ class RoundScreen(Sheet[None]):
         if not typed:
             self._next()
             return
-        counted, error = (row.on_hand, "") if typed == AGREES else read_amount(typed, row.counted_in, least=0)
-        self._say(error)
-        if not error:
-            field.value = ""
-            self._book(row, counted, typed)
-            self._next()
+        try:
+            counted = row.on_hand if typed == AGREES else COUNT.from_text(typed, Asked(self._units, {"stock": row}))
+        except FieldError as problem:
+            self._say(str(problem))
+            return
+        self._say("")
+        field.value = ""
+        self._book(row, counted, typed)
+        self._next()
 
     @work(group="round")
     async def _book(self, row: StockRow, counted: int, typed: str) -> None:
@@ -203,7 +210,7 @@ class RoundScreen(Sheet[None]):
             stock_id = row.stock_id
             on_record = self._record.get(stock_id, row.on_hand)
             try:
-                await in_thread(self._stores.enter, stock_id, counted, on_record)
+                await in_thread(self._enter, stock_id, counted, on_record)
             except WorkshopError as refused:
                 self._refused(stock_id, typed, refused)
                 return
@@ -213,6 +220,14 @@ class RoundScreen(Sheet[None]):
             self._order.append(stock_id)
             self._record[stock_id] = counted
             self._refresh_title()
+
+    def _enter(self, stock_id: int, counted: int, on_record: int) -> None:
+        """Book one count, unless something else than `on_record` stands there. Runs in a thread."""
+        from models.stores import count_round
+
+        self._workshop.change(
+            lambda session, act: count_round.enter(session, act, {stock_id: counted}, expected={stock_id: on_record})
+        )
 
     def _refused(self, stock_id: int, typed: str, refused: WorkshopError) -> None:
         from models.shelf import StockMovedError

@@ -14,11 +14,11 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from tui.scanning import Takes
+from tui.scanning import Takes, looked_up
 from tui.screens.area import SHARED, Area
 from tui.screens.operating import keys_of
-from tui.screens.shelf.deeds import Deeds
-from tui.screens.shelf.lines import ledger, stock_row
+from tui.screens.shelf.lines import belonging, ledger, stock_row
+from tui.screens.shelf.operations import ShelfOperations
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
@@ -27,7 +27,9 @@ if TYPE_CHECKING:
     from datetime import date
 
     from models.shelf import StockRow
+    from models.stores.bins import BinRow
     from tui.scanning import Scanned
+    from tui.workshop import Workshop
 
 # Enough to swallow a burst of keys before the database is asked.
 DEBOUNCE = 0.03
@@ -52,7 +54,7 @@ class StockFilter(FilterInput):
     ]
 
 
-class ShelfScreen(Deeds, Area):
+class ShelfScreen(ShelfOperations, Area):
     """A search, the stock rows by bin, and the ledger of the highlighted one."""
 
     AREA = "shelf"
@@ -61,18 +63,8 @@ class ShelfScreen(Deeds, Area):
     CSS_PATH: ClassVar = [SHARED, "shelf.tcss"]
     AUTO_FOCUS = "#search"
     BINDINGS: ClassVar[list[BindingType]] = [
-        *keys_of("shelf", footer=("count",)),
-        Binding("f7,r", "receive", "Receive", key_display="F7", id="shelf.receive", tooltip="Book a delivery in"),
+        *keys_of("shelf", footer=("count", "receive")),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="shelf.clear", tooltip="Empty the search"),
-        Binding("w,ctrl+n", "walk", "Count round", show=False, id="shelf.round", tooltip="Walk the bins and count"),
-        Binding("o,ctrl+o", "to_order", "To order", show=False, id="shelf.order",
-                tooltip="What has fallen to its reorder point, and why"),
-        Binding("n,ctrl+r", "new_point", "Reorder point", show=False, id="shelf.point",
-                tooltip="Say when to order more of the highlighted item"),
-        Binding("b,ctrl+b", "boxes", "Boxes", show=False, id="shelf.boxes",
-                tooltip="What is missing from the assortment boxes"),
-        Binding("i,ctrl+g", "bar_code", "Bar code", show=False, id="shelf.code",
-                tooltip="Say which bar code is on the highlighted item's pack"),
         Binding("slash", "find", "Search", show=False, id="shelf.find", tooltip="Type in the search"),
         Binding("f12,y", "refresh", "Read again", show=False, id="shelf.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
@@ -123,7 +115,7 @@ class ShelfScreen(Deeds, Area):
         if text:
             self._only = None
         if self._today is None:
-            self._today = await self.ask(self.stores.today, quiet=True)
+            self._today = await self.ask(self.kitwright.workshop.today, quiet=True)
         rows, total = await self._found(text)
         if rows is None:
             self.rows.empty = "The workshop could not be read."
@@ -147,7 +139,7 @@ class ShelfScreen(Deeds, Area):
         """The rows to show, and how many there are in all."""
         if self._only is not None:
             kind, number, _ = self._only
-            found = await self.ask(self.stores.in_bin if kind == "bin" else self.stores.of_item, number)
+            found = await self.ask(_rows_of, self.kitwright.workshop, f"{kind}_id", number)
             return found, len(found or ())
         page = await self.ask(self.kitwright.workshop.stock, text)
         return (None, 0) if page is None else (page.rows, page.total)
@@ -189,7 +181,7 @@ class ShelfScreen(Deeds, Area):
             panel.update("", layout=False)
             return
         await asyncio.sleep(LEDGER_REST)
-        known = await self.ask(self.stores.known, row, quiet=True)
+        known = await self.ask(belonging, self.kitwright.workshop, row, quiet=True)
         lines = ledger(row, known, max(1, panel.size.height - 1))
         panel.update(Content("\n").join([Content(clean(line)) for line in lines]), layout=False)
 
@@ -221,13 +213,13 @@ class ShelfScreen(Deeds, Area):
     @work(exclusive=True, group="scanned")
     async def _show_scanned(self, found: Scanned) -> None:
         if found.bin_code:
-            place = await self.ask(self.stores.bin_named, found.bin_code)
+            place = await self.ask(_bin_named, self.kitwright.workshop, found.bin_code)
             if place is None:
                 self.say(f"There is no bin “{clean(found.bin_code)}” here. F7 makes it with a delivery.", trouble=True)
                 return
             self._show_only(("bin", place.bin_id, f"bin {place.code}"))
             return
-        known = await self.ask(self.stores.bar_code, found.gtin)
+        known = await self.ask(looked_up, self.kitwright.workshop, found.gtin)
         if known is None:
             return
         if known.item_id is not None:
@@ -248,3 +240,17 @@ class ShelfScreen(Deeds, Area):
             field.value = ""
         self.rows.focus()
         self._search()
+
+
+def _rows_of(workshop: Workshop, what: str, number: int) -> tuple[StockRow, ...]:
+    """What lies in a bin, or where an item lies."""
+    from models import shelf
+
+    return workshop.read(lambda session: shelf.rows_of(session, **{what: number}))
+
+
+def _bin_named(workshop: Workshop, code: str) -> BinRow | None:
+    """The bin with this code."""
+    from models.stores import bins
+
+    return workshop.read(lambda session: bins.named(session, code))

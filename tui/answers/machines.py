@@ -1,0 +1,94 @@
+"""Machines: the list of them, and one with its positions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, Literal
+
+from tui.answers.answer import Answer, said
+from tui.answers.items import KindWord
+from tui.commands.output import table
+
+Built = Literal["anywhere", "japan", "north-america", "europe"]
+
+
+def built_words(built: Built) -> str:
+    """Where a machine was built, "" where nobody said."""
+    return "" if built == "anywhere" else built.replace("-", " ").title()
+
+
+@dataclass(frozen=True)
+class Machine:
+    """A machine in a list. `position_count`: how many positions it has."""
+
+    machine: str
+    built: Built
+    note: str | None
+    position_count: int
+
+
+@dataclass(frozen=True)
+class MachineList(Answer):
+    """The machines by name."""
+
+    SCHEMA: ClassVar[str] = "kitwright.machines/2"
+
+    machines: tuple[Machine, ...]
+
+    def words(self) -> list[str]:
+        """A table."""
+        if not self.machines:
+            return ["There is no machine yet; add one with: kitwright machine add NAME"]
+        cells = [
+            (one.machine, str(one.position_count), built_words(one.built), one.note or "") for one in self.machines
+        ]
+        return table(("machine", "positions", "built", "note"), cells, right=(1,))
+
+    @property
+    def found(self) -> bool:
+        """Whether there is one."""
+        return bool(self.machines)
+
+
+@dataclass(frozen=True)
+class Position:
+    """A named place that takes an item. `fits` is the key of the ring size that holds there."""
+
+    position: str
+    takes: KindWord
+    fits: str | None
+    housing_measured: bool
+    note: str | None
+
+
+@dataclass(frozen=True)
+class MachineKnown(Answer):
+    """One machine with its positions. `done`: said first, where something was done."""
+
+    SCHEMA: ClassVar[str] = "kitwright.machine/2"
+
+    machine: str
+    built: Built
+    note: str | None
+    positions: tuple[Position, ...]
+    done: str = said()
+
+    def words(self) -> list[str]:
+        """What was done; where it was built; a table of its positions."""
+        built = built_words(self.built)
+        where = f", built in {built}" if built else ""
+        lines = [self.done] if self.done else []
+        lines.append(f"{self.machine}{where}{f': {self.note}' if self.note else ''}")
+        cells = [
+            (
+                f"  {one.position}",
+                one.takes,
+                one.fits or ("housing measured" if one.housing_measured else ""),
+                one.note or "",
+            )
+            for one in self.positions
+        ]
+        return [
+            *lines,
+            *(table(("  position", "takes", "on record", "note"), cells) if cells else ["  no position yet"]),
+        ]

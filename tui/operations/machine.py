@@ -1,0 +1,240 @@
+"""What can be done with machines: list them, see one with its positions, add both, say what is known of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from tui.answers.machines import Machine as MachineLine
+from tui.answers.machines import MachineKnown, MachineList, Position
+from tui.fields.field import Asked, FieldError
+from tui.fields.plain import Choice, Text
+from tui.fields.rows import FilterPosition, Machine
+from tui.fields.trade import KINDS, Measured, Pair, Pairs
+from tui.fields.words import unknown
+from tui.operations.operation import Operation, Then
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from sqlmodel import Session
+
+    from models.acts import Act
+    from models.machines import MachineRow, PositionRow
+
+HELP = "the machines and their positions; add one"
+DESCRIPTION = """\
+List the machines, see one with its positions, add machines and positions. A
+position is a named place on a machine that takes an item. What fitted there is
+shown by: kitwright fits
+
+examples:
+  kitwright machine list --demo
+  kitwright machine show "Orchard tractor 3" --demo
+  kitwright machine add "Loader 2" --built japan --position "lift valve ring=ring" --demo
+"""
+EPILOG = "exit codes: 0 done, 1 there is no machine yet, 2 wrong options or input.\n"
+BUILT = ("anywhere", "japan", "north-america", "europe")
+
+
+def _list() -> Callable[..., Any]:
+    from models import machines
+
+    return machines.listed
+
+
+def _listed(then: Then) -> MachineList:
+    from models import machines
+
+    return MachineList(
+        tuple(
+            MachineLine(
+                row.name, row.built.value, row.note or None, len(machines.positions(then.session, row.machine_id))
+            )
+            for row in then.result
+        )
+    )
+
+
+def _show() -> Callable[..., Any]:
+    from models import machines
+
+    return machines.get
+
+
+def _add() -> Callable[..., Any]:
+    from catalog.orings.prior import Built
+    from models import machines
+    from models.words import Kind
+
+    def add(
+        session: Session, act: Act, *, name: str, positions: tuple[Pair, ...], built: str, note: str = ""
+    ) -> MachineRow:
+        """Add it with its positions, all or nothing."""
+        made = machines.add(session, act, name=name, note=note, built=Built(built))
+        for at, one in enumerate(positions):
+            own = act._replace(key=f"{act.key}/{at}")
+            machines.add_position(session, own, machine_id=made.machine_id, name=one.name, takes=Kind(one.value))
+        return made
+
+    return add
+
+
+def _position() -> Callable[..., Any]:
+    from models import machines
+    from models.words import Kind
+
+    def add(session: Session, act: Act, *, takes: str, **said: Any) -> PositionRow:
+        """Add it."""
+        return machines.add_position(session, act, takes=Kind(takes), **said)
+
+    return add
+
+
+def _built() -> Callable[..., Any]:
+    from catalog.orings.prior import Built
+    from models import machines
+
+    def say(session: Session, act: Act, *, machine_id: int, built: str) -> MachineRow:
+        """Say it."""
+        return machines.set_built(session, act, machine_id, Built(built))
+
+    return say
+
+
+def _housing() -> Callable[..., Any]:
+    from models import machines
+
+    def note(session: Session, act: Act, *, machine_id: int, position_id: int, housing: Any) -> None:
+        """Note it at the machine's position."""
+        machines.set_housing(session, act, position_id, housing)
+
+    return note
+
+
+def _known(then: Then, done: str = "") -> MachineKnown:
+    """The machine that was named or added, as it is known now."""
+    from models import machines
+    from models.fits import fit_records
+
+    named = then.values["machine"]
+    machine_id = then.result.machine_id if isinstance(named, str) else named.machine_id
+    row, places = machines.get(then.session, machine_id), machines.positions(then.session, machine_id)
+    holding = {one.position_id: one.size_key for one in fit_records.at_machine(then.session, machine_id)}
+    told = tuple(
+        Position(
+            one.name,
+            one.takes.value,
+            holding.get(one.position_id),
+            machines.housing_at(then.session, one.position_id) is not None,
+            one.note or None,
+        )
+        for one in places
+    )
+    return MachineKnown(row.name, row.built.value, row.note or None, told, done)
+
+
+@dataclass(frozen=True)
+class _Positions(Pairs):
+    """Positions, each with what it takes."""
+
+    def value(self, text: str, asked: Asked) -> str:
+        """The kind of item it takes. Raises `FieldError`."""
+        if text.lower() not in KINDS:
+            raise FieldError(unknown(text, KINDS))
+        return text.lower()
+
+
+MACHINE = Machine("machine", "Machine", "the machine's name", placed=True)
+WHERE = "where, which says what rings are likely"
+
+LIST = Operation(
+    area="machine",
+    name="list",
+    label="List",
+    help="the machines, by name",
+    about="List the machines by name.",
+    fields=(),
+    question=_list,
+    answer=_listed,
+    examples=("machine list",),
+)
+SHOW = Operation(
+    area="machine",
+    name="show",
+    label="Show",
+    help="one machine with its positions",
+    about="Show one machine: where it was built, its positions, and what takes which item.",
+    fields=(MACHINE,),
+    question=_show,
+    answer=_known,
+    examples=('machine show "Orchard tractor 3"',),
+)
+ADD = Operation(
+    area="machine",
+    name="add",
+    label="Add a machine",
+    help="add a machine, with positions if you like",
+    about="Add a machine, with its positions where you know them.",
+    fields=(
+        Text("machine", "Name", "the machine's name", what="the machine's name", placed=True, parameter="name"),
+        Choice("built", "Built", f"{WHERE}: {', '.join(BUILT)}", choices=BUILT, must=False, empty=BUILT[0]),
+        _Positions("position", "Positions", f"a position and what it takes: {', '.join(KINDS)}",
+                   metavar="NAME=KIND", example="sump=fluid", parameter="positions"),
+        Text("note", "Note", "anything else to know", must=False),
+    ),
+    change=_add,
+    answer=partial(_known, done="Added."),
+    examples=('machine add "Loader 2" --built japan --position "lift valve ring=ring" --position "sump=fluid"',),
+)  # fmt: skip
+POSITION = Operation(
+    area="machine",
+    name="position",
+    label="Add a position",
+    help="add a position to a machine",
+    about="Add a position to a machine: a named place that takes an item.",
+    fields=(
+        MACHINE,
+        Text("position", "Position", "what the place is called", what="what the place is called", placed=True,
+             parameter="name"),
+        Choice("takes", "Takes", f"what it takes, ring unless you say: {', '.join(KINDS)}", choices=KINDS, must=False,
+               empty=KINDS[0]),
+        Text("note", "Note", "anything else to know", must=False),
+    ),
+    change=_position,
+    answer=partial(_known, done="Added."),
+    examples=('machine position "Row sprayer" "pump inlet strainer" --takes filter',),
+)  # fmt: skip
+BUILT_IN = Operation(
+    area="machine",
+    name="built",
+    label="Built",
+    help="say where a machine was built",
+    about="Say where a machine was built: it weighs which ring series are likely on it.",
+    fields=(
+        MACHINE,
+        Choice("where", "Where", f"where it was built: {', '.join(BUILT)}", choices=BUILT, placed=True,
+               parameter="built"),
+    ),
+    change=_built,
+    answer=partial(_known, done="Noted."),
+    examples=('machine built "Shop press" europe',),
+)  # fmt: skip
+HOUSING = Operation(
+    area="machine",
+    name="housing",
+    label="Housing as measured",
+    help="note a filter position's housing as measured",
+    about="Note the housing at a filter position as it was measured; elements are judged in it.",
+    fields=(
+        Measured("housing", "Housing", "what was measured, see: kitwright filter --fields", part="housing"),
+        MACHINE,
+        FilterPosition("position", "Position", "the filter position", placed=True),
+    ),
+    change=_housing,
+    answer=partial(_known, done="Noted."),
+    examples=('machine housing "Bin tipper" "tank return element" --housing takes=spin-on thread=1-12',),
+)
+
+OPERATIONS = (LIST, SHOW, ADD, POSITION, BUILT_IN, HOUSING)

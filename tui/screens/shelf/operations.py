@@ -1,0 +1,145 @@
+"""What the keys do at the shelf: the operations on the highlighted row, and the screens that are more than a form."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Mapping
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual.widgets import Input
+
+from tui.answers.stock import Booked
+from tui.screens.operating import Operating
+
+if TYPE_CHECKING:
+    from models.shelf import StockRow
+    from tui.answers.answer import Answer
+    from tui.fields.field import Asked
+    from tui.operations.operation import Operation, Values
+    from tui.screens.form import Form
+    from tui.workshop import Known
+
+
+class ShelfOperations(Operating):
+    """The operations of the Shelf; the screen says which row is meant."""
+
+    OPERATES: ClassVar[str] = "shelf"
+
+    _stock_id: int | None
+    _searched: str
+    _only: tuple[str, int, str] | None
+    _unknown_code: str
+    _offers: Known | None = None
+
+    @property
+    def chosen(self) -> StockRow | None:
+        """The highlighted stock row."""
+        raise NotImplementedError
+
+    async def _look_up(self) -> None:
+        raise NotImplementedError
+
+    def _show_only(self, only: tuple[str, int, str]) -> None:
+        raise NotImplementedError
+
+    def row(self, kind: str) -> object | None:
+        """The highlighted stock row, which stands for its item, too."""
+        return self.chosen
+
+    def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
+        """The count round and the two lists."""
+        return {"round": self._walk, "reorder": self._to_order, "box": self._boxes}.get(one.name)
+
+    async def before(self, one: Operation) -> None:
+        """A key may come before the answer to the last letters typed."""
+        if self.query_one("#search", Input).value != self._searched:
+            await self._look_up()
+        if one.name == "receive":
+            self._offers = await self.ask(self.kitwright.workshop.known)
+
+    def typed(self, one: Operation) -> Mapping[str, str]:
+        """What the highlighted row or the last scan says already."""
+        if one.name == "code":
+            return {"gtin": self._unknown_code}
+        if one.name != "receive":
+            return {}
+        row, only = self.chosen, self._only
+        if row is not None:
+            return {"item": row.item_name, "bin": row.bin_code}
+        if only is None:
+            return {}
+        return {"item": only[2]} if only[0] == "item" else {"bin": only[2].removeprefix("bin ")}
+
+    def form(
+        self, one: Operation, asked: Asked, do: Callable[[Values], Answer], title: str, start: Mapping[str, str]
+    ) -> Form:
+        """Receiving has a form of its own, which offers names."""
+        if one.name != "receive":
+            return super().form(one, asked, do, title, start)
+        from tui.screens.shelf.receive import ReceiveForm
+
+        known = self._offers
+        names, bins = (known.items, known.bins) if known is not None else ((), ())
+        return ReceiveForm(one, asked, do, title=title, start=start, names=names, bins=bins)
+
+    def title_of(self, one: Operation, values: dict[str, Any]) -> str:
+        """What is done to which row."""
+        row: StockRow | None = values.get("stock") or values.get("item")
+        if row is None:
+            return one.label
+        return (
+            f"{one.label}: {row.item_name}" if "item" in values else f"{one.label} {row.item_name}, bin {row.bin_code}"
+        )
+
+    def follow(self, answer: Answer) -> None:
+        """What was received is highlighted."""
+        if isinstance(answer, Booked) and answer.done == "Received":
+            self._stock_id = answer.stock[0].stock
+
+    def after(self, one: Operation, values: Values) -> None:
+        """A code that was kept is not offered again."""
+        if one.name == "code":
+            self._unknown_code = ""
+        super().after(one, values)
+
+    async def _walk(self) -> None:
+        """Walk the bins and count."""
+        from models.stores import count_round
+        from tui.screens.shelf.round import RoundScreen
+
+        workshop = self.kitwright.workshop
+        stops = await self.ask(workshop.read, count_round.stops)
+        if stops is not None:
+            await self.app.push_screen_wait(RoundScreen(workshop, stops, self.kitwright.units))
+            self.workshop_changed()
+
+    async def _to_order(self) -> None:
+        """What has fallen to its reorder point."""
+        from models.stores import reorder_rules
+        from tui.operations.registry import operation
+        from tui.screens.shelf.to_order import ToOrder
+
+        workshop = self.kitwright.workshop
+        on = await self.ask(workshop.today)
+        rules = None if on is None else await self.ask(workshop.read, lambda session: reorder_rules.rules(session, on))
+        if rules is None:
+            return
+        told = await self.app.push_screen_wait(ToOrder(sorted(rules, key=lambda row: not row.due)))
+        if told is None:
+            return
+        if told.change:
+            await self.operate(operation("shelf", "point"), {"item": told.rule})
+        else:
+            self._show_only(("item", told.rule.item_id, told.rule.item_name))
+
+    async def _boxes(self) -> None:
+        """What is missing from the boxes."""
+        from models.stores import assortments
+        from tui.screens.shelf.boxes import Boxes
+
+        found = await self.ask(self.kitwright.workshop.read, assortments.listed)
+        if found is None:
+            return
+        bin_id = await self.app.push_screen_wait(Boxes(found, plain=self.kitwright.plain_glyphs))
+        if bin_id is not None:
+            code = next(box.code for box in found if box.bin_id == bin_id)
+            self._show_only(("bin", bin_id, f"bin {code}"))
