@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from models.orders.keeping import Keeping
     from models.orders.listing import OrderView
     from models.orders.planning import Gathered, Proposal
-    from models.orders.receiving import Came, Received
     from models.orders.shorts import Short
     from models.purchasing.money import Exchange
     from tui.workshop import Workshop
@@ -80,18 +79,6 @@ class Buying:
         from models.orders.booking import place
 
         return self._workshop.change(lambda session, act: place(session, act, order_ids, expected_on=expected_on))
-
-    def call_off(self, order_id: int, note: str = "") -> OrderView:
-        """Expect nothing more of an order."""
-        from models.orders.booking import call_off
-
-        return self._workshop.change(lambda session, act: call_off(session, act, order_id, note))
-
-    def receive(self, order_id: int, came: Sequence[Came]) -> Received:
-        """Take in what came."""
-        from models.orders.receiving import receive
-
-        return self._workshop.change(lambda session, act: receive(session, act, order_id, came))
 
     def orders(self, *, open_only: bool = True) -> tuple[OrderView, ...]:
         """Orders, newest first."""

@@ -88,7 +88,7 @@ def call_off(session: Session, act: Act, order_id: int, note: str = "") -> Order
     said = clean(note, "reason", limit=NOTE_LENGTH, empty=True)
     made = claim(session, act, "orders.call_off", subject_id=order_id)
     if made.first:
-        (order,) = _held(session, [order_id], OPEN, "called off")
+        (order,) = _held(session, [order_id], OPEN, "cancelled")
         _step(session, made.action_id, order, OrderStepWord.CALLED_OFF, None, said)
     return get(session, order_id)
 

@@ -17,8 +17,9 @@ from models.words import Unit
 
 
 class ShareView(NamedTuple):
-    """What a part of a line is for: a need of a job, or the shelf (`job_id` None)."""
+    """What a part of a line is for: a need of a job, or the shelf (`need_id` and `job_id` None)."""
 
+    need_id: int | None
     job_id: int | None
     job_title: str
     title: str
@@ -180,6 +181,7 @@ def _shares(session: Session, line_ids: list[int]) -> defaultdict[int, list[Shar
         for_need = share.need_id is not None
         found[share.order_line_id].append(
             ShareView(
+                share.need_id,
                 job.id if for_need else None,
                 job.title if for_need else "",
                 need.title if for_need else item.name,

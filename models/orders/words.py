@@ -12,7 +12,7 @@ class OrderState(StrEnum):
     ORDERED = "ordered"
     PART_RECEIVED = "part received"
     RECEIVED = "received"
-    CALLED_OFF = "called off"
+    CALLED_OFF = "cancelled"
 
 
 class OrderStepWord(StrEnum):

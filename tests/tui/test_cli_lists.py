@@ -52,7 +52,7 @@ def test_a_supplier_is_added_and_listed(kitwright: CommandLine, data: tuple[str,
     assert kitwright("list", "suppliers", *data).code == 1
     added = kitwright("list", "add", "Northfield", "--currency", "eur", "--freight", "9.90", *data, "--json").json
     conforms("list", added)
-    assert (added["suppliers"][0]["currency"], added["suppliers"][0]["freight_minor"]) == ("EUR", 990)
+    assert (added["suppliers"][0]["currency"], added["suppliers"][0]["freight"]) == ("EUR", "9.90")
     assert kitwright("list", "suppliers", *data, "--json").json == added
     assert kitwright("list", "add", "northfield", "--currency", "EUR", *data).code == 2
 
@@ -79,11 +79,12 @@ def test_a_dry_run_shows_every_row_and_changes_nothing(
     lines = northfield(*words, "--json").json_lines
     for line in lines:
         conforms("list", line)
-    assert [(line["does"], line["number"]) for line in lines] == [
+    assert [(line["change"], line["number"]) for line in lines[:-1]] == [
         ("refused", "HX-3"),
         ("added", "HX-1"),
         ("added", "HX-2"),
     ]
+    assert (lines[-1]["changes"], lines[-1]["refused_total"]) == (3, 1)
     # SAE AS568: size 214 is 24.99 × 3.53 mm.
     assert [one["text"] for one in lines[1]["readings"]] == ["AS568-214", "NBR 70"]
     assert "ring read as AS568-214, 95% sure" in northfield(*words).out
@@ -95,9 +96,9 @@ def test_a_list_is_loaded_once_and_then_says_nothing_new(
 ) -> None:
     again = loaded("list", "load", prices, "--supplier", "Northfield", *data, "--json")
     conforms("list", again.json)
-    assert (again.code, again.json["list_id"], again.json["unchanged"]) == (1, None, 2)
+    assert (again.code, again.json["list_number"], again.json["unchanged"]) == (1, None, 2)
     assert again.json["refused_lines"][0]["line"] == 4
-    assert "Nothing new" in loaded("list", "load", prices, "--supplier", "Northfield", *data).out
+    assert "No changes: " in loaded("list", "load", prices, "--supplier", "Northfield", *data).out
 
 
 def test_what_changes_is_said_with_both_prices(loaded: CommandLine, data: tuple[str, str], tmp_path: Path) -> None:
@@ -111,7 +112,7 @@ def test_what_changes_is_said_with_both_prices(loaded: CommandLine, data: tuple[
 def test_a_column_can_be_corrected(loaded: CommandLine, data: tuple[str, str], prices: str) -> None:
     words = ("list", "load", prices, "--supplier", "Northfield", "--dry-run", "--json", *data)
     lines = loaded(*words, "--column", "3=ignore").json_lines
-    assert [(line["does"], line["number"]) for line in lines] == [
+    assert [(line["change"], line["number"]) for line in lines[:-1]] == [
         ("changed", "HX-1"),
         ("changed", "HX-2"),
         ("added", "HX-3"),
@@ -139,7 +140,7 @@ def test_one_row_shows_its_reading_and_its_prices(loaded: CommandLine, data: tup
     words = ("list", "row", "Northfield", "HX-1", *data)
     answer = loaded(*words, "--json").json
     conforms("list", answer)
-    assert [span["price_minor"] for span in answer["prices"]] == [50, 45]
+    assert [span["price"] for span in answer["prices"]] == ["0.50", "0.45"]
     assert (answer["reading"]["state"], answer["reading"]["id_mm"]) == ("read", 24.99)
     assert "not confirmed" in loaded(*words).out
     assert loaded(*words, "--right", "--json").json["reading"]["state"] == "confirmed"
@@ -172,7 +173,7 @@ def test_a_list_is_written_out_and_comes_in_again(loaded: CommandLine, data: tup
     conforms("list", written.json)
     assert (written.code, written.json["rows"]) == (0, 2)
     again = loaded("list", "load", out, "--supplier", "Northfield", "--accept", *data, "--json")
-    assert (again.code, again.json["list_id"], again.json["unchanged"]) == (0, None, 2)
+    assert (again.code, again.json["list_number"], again.json["unchanged"]) == (0, None, 2)
     assert loaded("list", "export", "Northfield", "--to", str(tmp_path), *data).code == 2
 
 

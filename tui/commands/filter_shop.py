@@ -114,9 +114,9 @@ def where(one: Ranked) -> str:
     """Where an element is to be had: its bins, or that it is short, or the supplier with number and price."""
     offer = one.offer
     if offer.supplier:
-        from tui.commands.find import price
+        from tui.answers.money import price_of
 
-        money = price(offer.price_minor, offer.price_per, offer.currency)
+        money = price_of(offer.price_minor, offer.price_per, offer.currency)
         return ", ".join(part for part in (f"{offer.supplier} {offer.number}", money) if part)
     if not offer.lying:
         return "SHORT: none on the shelf"

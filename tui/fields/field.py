@@ -80,7 +80,9 @@ class Field(Generic[Value]):
     `name`: its key, its option and its place in a form. `label`: what stands before it in a form. `help`: for the
     option's help. `must`: whether an empty one is refused; `empty`: what an empty one means otherwise. `parameter`: the
     rule's own name for it, where that differs. `placed`: on the command line it stands in a place of its own, without
-    an option's name. `metavar`: what the help calls what is typed, where the field's kind has no word for it.
+    an option's name. `metavar`: what the help calls what is typed, where the field's kind has no word for it. `option`:
+    the option's name, where it differs from `name`. `given`: the field without whose value this one means nothing, and
+    is not asked.
     """
 
     name: str
@@ -91,19 +93,23 @@ class Field(Generic[Value]):
     parameter: str = ""
     placed: bool = False
     metavar: str = ""
+    option: str = ""
+    given: str = ""
 
     METAVAR: ClassVar[str] = "TEXT"
     ROW: ClassVar[str] = ""
     """For a field that means a row: what kind of row fills it from the screen, such as `stock`."""
     LENGTHS: ClassVar[bool] = False
     """Whether a bare number in it is a length, so that its command has `--unit`."""
+    AS_TYPED: ClassVar[bool] = False
+    """Whether any digits belong in it, even those of a bar code, so that a form takes none of them for a scan."""
     LOOKS: ClassVar[bool] = False
     """Whether it is read by looking into the workshop, which a form does once it is entered, and beside the screen."""
 
     @property
     def flag(self) -> str:
         """The option's name; without dashes where it stands in a place of its own."""
-        return self.name if self.placed else f"--{self.name.replace('_', '-')}"
+        return self.name if self.placed else f"--{(self.option or self.name).replace('_', '-')}"
 
     @property
     def called(self) -> str:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from typing import ClassVar
 
 from tui.fields.field import Asked, Field, FieldError, Option
@@ -33,6 +34,29 @@ class Text(Field[str]):
         if not text.isprintable():
             raise FieldError(f"{shown(text)} has a sign in it that can't be printed; type it with letters and signs.")
         return text
+
+
+@dataclass(frozen=True)
+class File(Text):
+    """A file's name, kept as it is typed."""
+
+    METAVAR: ClassVar[str] = "FILE"
+
+    def from_text(self, text: str, asked: Asked) -> str:
+        """The name. Raises `FieldError` for none where there must be one."""
+        if text.strip():
+            return text
+        return super().from_text(text, asked)
+
+
+@dataclass(frozen=True)
+class Lot(Text):
+    """The lot on a bag, which may be any digits."""
+
+    METAVAR: ClassVar[str] = "CODE"
+    AS_TYPED: ClassVar[bool] = True
+
+    must: bool = False
 
 
 @dataclass(frozen=True)
@@ -107,7 +131,36 @@ class Words(Text):
 
     def options(self) -> tuple[Option, ...]:
         """All the words in its place."""
-        return (Option(self.name, self.name, "TEXT", self.help or self.label.lower(), takes="words"),)
+        return (Option(self.name, self.name, "TEXT", self.help or self.label.lower(), self.must, "words"),)
+
+
+@dataclass(frozen=True)
+class Sought(Words):
+    """Words of a search. Signs that stand in no name are not refused: they find nothing."""
+
+    must: bool = True
+
+    def read(self, text: str, asked: Asked) -> str:
+        """The words themselves."""
+        return text
+
+
+@dataclass(frozen=True)
+class Share(Field[Fraction]):
+    """A share in percent, from none to all of it."""
+
+    METAVAR: ClassVar[str] = "PERCENT"
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return "a percentage from 0 to 100, as 90"
+
+    def read(self, text: str, asked: Asked) -> Fraction:
+        """The part of one, exact. Raises `FieldError`."""
+        number = text.removesuffix("%").strip().replace(",", ".")
+        if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,6})?", number, re.ASCII) or Fraction(number) > 100:
+            raise FieldError(f"{shown(text)} is not {self.hint(asked)}")
+        return Fraction(number) / 100
 
 
 @dataclass(frozen=True)

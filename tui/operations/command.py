@@ -11,6 +11,7 @@ from tui.exit_codes import ExitCode
 from tui.operations.registry import operations
 
 if TYPE_CHECKING:
+    from tui.answers.answer import Answer
     from tui.fields.field import Option
     from tui.operations.operation import Operation
 
@@ -69,6 +70,7 @@ def _add_option(below: Parser, option: Option) -> None:
         below.add_argument(option.flag, dest=option.dest, action="store_true", help=option.help)
     elif option.positional:
         many = "*" if option.takes in ("words", "many") else None if option.required else "?"
+        many = "+" if many == "*" and option.required else many
         below.add_argument(option.dest, metavar=option.metavar, nargs=many, help=option.help)
     elif option.takes == "many":
         below.add_argument(option.flag, dest=option.dest, metavar=option.metavar, action="append", help=option.help)
@@ -89,7 +91,7 @@ def description(operation: Operation) -> str:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Read the words, do it, and print the answer."""
-    from tui.commands.output import say, say_json, talk
+    from tui.commands.output import say, talk
     from tui.commands.workshop import opened, same_place
     from tui.fields.field import Asked, FieldError
     from tui.fields.units import kept
@@ -103,16 +105,13 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     with opened(arguments) as workshop:
         try:
             values = operation.read(words, Asked(kept(arguments.unit), look=workshop.read))
-            answer = operation.perform(workshop, values)
+            answer = operation.perform(workshop, values, lambda one: _print(one, as_json=arguments.json))
         except FieldError as problem:
             lead = "" if problem.option == "-" else f"{problem.option}: "
             raise UsageError(f"{lead}{problem}") from problem
         # Before the workshop is closed, for that may take its time over the day's backup.
-        if arguments.json:
-            say_json(answer.as_json())
-        else:
-            for line in answer.words():
-                say(line)
+        _print(answer, as_json=arguments.json)
+        if not arguments.json:
             for why, line in answer.go_on():
                 say(f"{why}: kitwright {line}{same_place(arguments)}")
             for line in answer.aside():
@@ -120,6 +119,16 @@ def run(arguments: argparse.Namespace) -> ExitCode:
     if answer.refused:
         return ExitCode.USAGE
     return ExitCode.FOUND if answer.found else ExitCode.NOTHING
+
+
+def _print(answer: Answer, *, as_json: bool) -> None:
+    from tui.commands.output import say, say_json
+
+    if as_json:
+        say_json(answer.as_json())
+        return
+    for line in answer.words():
+        say(line)
 
 
 def _word(option: Option, value: str | bool | list[str] | None) -> str | None:

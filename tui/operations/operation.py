@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 Values = Mapping[str, Any]
+Tell = Callable[["Answer"], None]
+"""Gives one of many answers on at once, so that they are never held together."""
 
 
 class Then(NamedTuple):
@@ -44,6 +46,9 @@ class Operation:
     sentence where what the fields hold so far can't be done, else "". `told`: what a form says above its fields;
     `start`: what stands in them at first. `quick`: its key does it at once, and what may stay empty stays so.
 
+    `does`, in place of all three: what is more than one look or one change (a plan that takes long, a file), by hand.
+    `tells`: the same for what tells answers one at a time before its last.
+
     Where there is both a change and a question, `changes` says by the fields which of them it is this time. With
     `command` False it is a key only, for what is an option of another subcommand. One that is named as its area is
     itself the command.
@@ -54,10 +59,12 @@ class Operation:
     label: str
     help: str
     fields: tuple[Field[Any], ...]
-    answer: Callable[[Then], Answer]
     examples: tuple[str, ...]
     change: Callable[[], Callable[..., Any]] | None = None
     question: Callable[[], Callable[..., Any]] | None = None
+    does: Callable[[Workshop, Values], Answer] | None = None
+    tells: Callable[[Workshop, Values, Tell], Answer] | None = None
+    answer: Callable[[Then], Answer] = lambda then: then.result
     about: str = ""
     keys: str = ""
     refuse: Callable[[Values], str] = lambda _: ""
@@ -79,10 +86,19 @@ class Operation:
         """The fields that a form asks for."""
         return tuple(one for one in self.fields if not one.ROW)
 
+    def asks(self, values: Values) -> tuple[Field[Any], ...]:
+        """The fields that a form asks for where these are known."""
+        return tuple(one for one in self.typed if not one.given or values.get(one.given) is not None)
+
     def read(self, words: Mapping[str, str | None], asked: Asked) -> dict[str, Any]:
         """The fields' values from the command line's words. Raises `FieldError`, naming the option it is about."""
         values: dict[str, Any] = dict(asked.values)
         for one in self.fields:
+            if one.given and values.get(one.given) is None:
+                if any(words.get(option.dest) for option in one.options()):
+                    raise FieldError(f"needs --{one.given}: say which {one.given} it is of", one.called)
+                values[one.name] = one.empty
+                continue
             try:
                 values[one.name] = one.from_words(words, replace(asked, values=values))
             except FieldError as problem:
@@ -99,8 +115,12 @@ class Operation:
                 given.update(one.arguments(values[one.name]))
         return given
 
-    def perform(self, workshop: Workshop, values: Values) -> Answer:
-        """Do it, or ask it, and give the answer. Raises `WorkshopError`; runs in any thread."""
+    def perform(self, workshop: Workshop, values: Values, tell: Tell = lambda _: None) -> Answer:
+        """Do it, or ask it, and give the answer, the last of many. Raises `WorkshopError`; runs in any thread."""
+        if self.does is not None:
+            return self.does(workshop, values)
+        if self.tells is not None:
+            return self.tells(workshop, values, tell)
         given = self.arguments(values)
         if self.dated:
             given["on"] = workshop.today()

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from tui.operations.operation import Operation
 
-AREAS = ("shelf", "item", "bin", "machine", "undo", "job", "jobs", "kit")
+AREAS = ("shelf", "item", "bin", "machine", "undo", "job", "jobs", "kit", "find", "list", "buy")
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
 Beside them stands what `--help` says of the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`;

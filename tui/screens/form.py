@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
@@ -16,6 +17,7 @@ from models.errors import WorkshopError
 from tui.answers.answer import Answer
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
+from tui.scanning import Takes
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
@@ -31,6 +33,12 @@ class Done(NamedTuple):
 
     values: Values
     answer: Answer
+
+
+class AsTyped(Input):
+    """A field for any digits, even those of a bar code."""
+
+    TAKES_CODES: ClassVar = Takes.NONE
 
 
 class Form(Sheet[Done | None]):
@@ -60,6 +68,7 @@ class Form(Sheet[Done | None]):
         self._do = do
         self._doing = False
         self._operation = operation
+        self._fields = tuple(one for one in operation.asks(asked.values) if one.name not in asked.values)
         self._asked = asked
         self._title = title
 
@@ -69,15 +78,16 @@ class Form(Sheet[Done | None]):
             yield Static(clean(self._title), classes="title", markup=False)
             if told := self._operation.told(self._asked.values):
                 yield Static(clean(told), markup=False)
-            for one in self._operation.typed:
+            for one in self._fields:
                 yield Label(one.label, markup=False)
-                yield Input(
+                kind = AsTyped if one.AS_TYPED else Input
+                yield kind(
                     self._start.get(one.name, ""), placeholder=one.hint(self._asked), max_length=LONGEST, id=one.name
                 )
                 yield Static("", id=f"{one.name}-said", classes="said", markup=False)
-        must = sum(one.must for one in self._operation.typed)
+        must = sum(one.must for one in self._fields)
         keys = "Enter: next field, then does it" if must > 1 else "Enter does it"
-        more = " · Tab: the other fields" if len(self._operation.typed) > max(must, 1) else ""
+        more = " · Tab: the other fields" if len(self._fields) > max(must, 1) else ""
         yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
 
     async def _read(self, one: Field[Any], values: dict[str, Any]) -> Any:
@@ -97,16 +107,27 @@ class Form(Sheet[Done | None]):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Say what was understood so far; what is wrong is said once it is entered."""
         event.stop()
-        one = next(field for field in self._operation.typed if field.name == event.input.id)
+        one = next(field for field in self._fields if field.name == event.input.id)
         if one.LOOKS:
             self._say(one, "")
             return
+        asked = replace(self._asked, values=self._so_far(one))
         try:
-            value = one.from_text(event.value, self._asked)
-            said = one.echo(value, self._asked) if event.value.strip() and value is not None else ""
+            value = one.from_text(event.value, asked)
+            said = one.echo(value, asked) if event.value.strip() and value is not None else ""
         except FieldError:
             said = ""
         self._say(one, f"= {said}" if said else "")
+
+    def _so_far(self, upto: Field[Any]) -> dict[str, Any]:
+        """What the fields before it hold, of those that can be read by themselves."""
+        values: dict[str, Any] = dict(self._asked.values)
+        for one in self._fields[: self._fields.index(upto)]:
+            if not one.LOOKS:
+                with suppress(FieldError):
+                    text = self.query_one(f"#{one.name}", Input).value
+                    values[one.name] = one.from_text(text, replace(self._asked, values=values))
+        return values
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Go to the next field, or do it, or say what is wrong and where."""
@@ -124,8 +145,8 @@ class Form(Sheet[Done | None]):
 
     async def _enter(self, entered: str) -> None:
         values: dict[str, Any] = dict(self._asked.values)
-        at = [one.name for one in self._operation.typed].index(entered)
-        for place, one in enumerate(self._operation.typed):
+        at = [one.name for one in self._fields].index(entered)
+        for place, one in enumerate(self._fields):
             try:
                 values[one.name] = await self._read(one, values)
             except FieldError as problem:
@@ -143,18 +164,18 @@ class Form(Sheet[Done | None]):
         try:
             answer = await in_thread(self._do, values)
         except WorkshopError as refused:
-            self._say(self._operation.typed[at], str(refused), wrong=True)
+            self._say(self._fields[at], str(refused), wrong=True)
             return
         self.dismiss(Done(values, answer))
 
     def scanned(self, found: Scanned) -> bool:
         """A bin's label or a bar code goes into the field that takes it; where that is all, it is done."""
-        for one in self._operation.typed:
+        for one in self._fields:
             if text := one.from_scan(found.bin_code, found.gtin):
                 field = self.query_one(f"#{one.name}", Input)
                 field.value = text
                 field.focus()
-                if len(self._operation.typed) == 1 and not self._doing:
+                if len(self._fields) == 1 and not self._doing:
                     self._doing = True
                     self._take(one.name)
                 return True

@@ -50,7 +50,7 @@ def keys_of(
 def _display(keys: str) -> str | None:
     """How the key line names the key, where it would not do so itself."""
     first = keys.partition(",")[0]
-    return "Enter" if first == "enter" else first.upper() if first[1:].isdigit() else None
+    return "Enter" if first == "enter" else first.upper() if len(first) == 1 or first[1:].isdigit() else None
 
 
 class Operating(Area):
@@ -107,7 +107,7 @@ class Operating(Area):
         values: dict[str, Any] = {}
         for field in one.rows:
             row = self.row(field.ROW)
-            if not self.fits(one, field, row):
+            if (row is not None or field.must) and not self.fits(one, field, row):
                 self.say(self.missing(one, field))
                 return
             values[field.name] = row
@@ -121,10 +121,10 @@ class Operating(Area):
             self.say(clean(f"{why[0].upper()}{why[1:]}."), trouble=True)
             return
         workshop = self.kitwright.workshop
-        typed = [field for field in one.typed if field.name not in values]
+        asks = [field for field in one.asks(values) if field.name not in values]
         if one.quick:
-            values |= {field.name: field.empty for field in typed}
-        if typed and not one.quick:
+            values |= {field.name: field.empty for field in asks}
+        if asks and not one.quick:
             asked = Asked(self.kitwright.units, values, workshop.read)
             start = await self.ask(one.starting, workshop, values)
             if start is None:

@@ -17,11 +17,11 @@ from models.supplier_lists.progress import Progress
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tests.tui.find.opened import HEAD, find, with_list, write_list
 from tui.screens.ask_text import AskText
-from tui.screens.ask_yes import AskYes
 from tui.screens.find.columns import ConfirmColumns
 from tui.screens.find.import_screen import ImportScreen, said_progress
 from tui.screens.find.running import Import, Phase
 from tui.screens.find.screen import FindScreen
+from tui.screens.form import Form
 
 
 def listed(app: Any) -> int:
@@ -90,7 +90,8 @@ async def test_a_list_of_a_new_supplier_from_path_to_search(tmp_path: Path, size
         assert isinstance(top(pilot), AskText)
         await write(pilot, "[red]Hill Supply[/]")
         await keys(pilot, "enter")
-        assert isinstance(top(pilot), AskYes)
+        assert isinstance(top(pilot), Form)
+        assert "“[red]Hill Supply[/]” is not known yet" in shown(pilot)
         await keys(pilot, "enter")
         await write(pilot, "eur")
         await keys(pilot, "enter")
@@ -130,7 +131,7 @@ async def test_the_columns_are_remembered_and_the_second_time_says_nothing_new(t
             assert "0 added" in shown(pilot)
             await keys(pilot, "enter")
             await until(pilot, Phase.DONE)
-            assert "says nothing new" in shown(pilot)
+            assert "Done. No changes" in shown(pilot)
             await keys(pilot, "escape")
         assert listed(app) == 20
 

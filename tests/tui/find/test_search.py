@@ -41,7 +41,7 @@ async def test_a_ring_is_found_by_its_dimensions_and_says_how_sure_its_reading_i
         text = shown(pilot)
         assert text.index("O-ring AS568-214") < text.index("ORING 24,99X3,53 N70")
         await keys(pilot, "down")
-        assert "read in the text: AS568-214, NBR, 70 Shore A" in shown(pilot)
+        assert "read as AS568-214 NBR 70, 80 % sure; check it before you buy" in shown(pilot)
         assert "check it before you buy" in shown(pilot)
         await keys(pilot, "enter")
         assert isinstance(app.screen, ChooseJob)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual import work
 from textual.binding import BindingType
@@ -17,32 +17,35 @@ from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Static
 
+from tui.answers.buying import plan_of
 from tui.buying import Buying
-from tui.screens.area import SHARED, Area
+from tui.operations.buy import KEEP_SIZES, ORDER, RECEIVE
+from tui.screens.area import SHARED
 from tui.screens.buy import entries
 from tui.screens.buy.entries import Entry
 from tui.screens.buy.views import COLUMNS, EMPTY, KEYS, ONLY_IN, VIEWS
+from tui.screens.operating import Operating
 from tui.widgets.buy.trade_off import Point, TradeOff
 from tui.widgets.cells import clean
 from tui.widgets.rows import Row, Rows
 
 if TYPE_CHECKING:
-    from models.orders.keeping import Keeping
     from models.orders.listing import OrderLineView, OrderView
     from models.orders.planning import Proposal
-    from models.orders.receiving import Came
     from models.orders.shorts import Short
-    from tui.screens.buy.receive import Arrived
+    from tui.answers.sizes_to_keep import SizesToKeep
+    from tui.operations.operation import Operation
 
 MOST_SUPPLIERS = 4
 STEP = Fraction(5, 100)
 DOUBTS_NAMED = 8
 
 
-class BuyScreen(Area):
+class BuyScreen(Operating):
     """The view's name is a class of the screen; what a key does depends on the view, and the key line says what."""
 
     AREA = "buy"
+    OPERATES: ClassVar[str] = "buy"
     LIST = "#buy-lines"
     PAGE = Path(__file__).with_name("buy.md")
     CSS_PATH: ClassVar = [SHARED, "buy.tcss"]
@@ -60,7 +63,7 @@ class BuyScreen(Area):
         self._orders: tuple[OrderView, ...] = ()
         self._all = False
         self._share = Fraction(9, 10)
-        self._keeping: Keeping | None = None
+        self._keeping: SizesToKeep | None = None
         self._entries: Sequence[Entry] = ()
         self._cursors = dict.fromkeys(VIEWS, 0)
         self._began: float | None = None
@@ -87,7 +90,8 @@ class BuyScreen(Area):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Each view has its own keys."""
-        return self._view in ONLY_IN[action] if action in ONLY_IN else True
+        named = str(parameters[0]) if action == "operate" else action
+        return self._view in ONLY_IN[named] if named in ONLY_IN else True
 
     def workshop_changed(self) -> None:
         """Read everything again; a plan made before stands until it is accepted or worked out anew."""
@@ -104,8 +108,12 @@ class BuyScreen(Area):
         orders = await self.ask(partial(self.buying.orders, open_only=not self._all))
         self._orders = orders or ()
         if self._view == "keep":
-            self._keeping = await self.ask(self.buying.keeping, self._share, quiet=True)
+            self._keeping = await self._kept()
         self._show()
+
+    async def _kept(self) -> SizesToKeep | None:
+        told = {"share": self._share, "boxes": False}
+        return cast("SizesToKeep | None", await self.ask(KEEP_SIZES.perform, self.kitwright.workshop, told, quiet=True))
 
     def _show(self) -> None:
         """The open view's list, keeping its cursor."""
@@ -123,9 +131,8 @@ class BuyScreen(Area):
         self.rows.set_columns(COLUMNS[self._view])
         self.rows.show(len(self._entries), self._row, cursor=self._cursors[self._view])
         if self._keeping is not None:
-            points = [Point(len(one.packs), float(one.share)) for one in self._keeping.curve]
-            kept = self._keeping.kept
-            self.query_one(TradeOff).show(points, Point(len(kept.packs), float(kept.share)))
+            points = [Point(one.kept, one.share) for one in self._keeping.curve]
+            self.query_one(TradeOff).show(points, Point(len(self._keeping.keep), self._keeping.reached))
         self._say()
         self.refresh_bindings()
 
@@ -152,28 +159,18 @@ class BuyScreen(Area):
 
     def _title(self) -> str:
         limit = "any number of suppliers" if self._max_suppliers is None else f"at most {self._max_suppliers} suppliers"
-        days = "days count" if self._by_date else "days left out"
+        days = "due dates on" if self._by_date else "due dates off"
         if self._began is not None and self._view in ("short", "plan"):
             return f"Working out the plan … {time.monotonic() - self._began:.1f} s. Esc stops it."
         match self._view:
             case "short":
                 return f"{len(self._shorts)} short lines; plan with {limit}, {days}"
             case "plan":
-                return self._note or (entries.plan_title(self._plan) if self._plan else f"Plan with {limit}, {days}")
+                return self._note or (plan_of(self._plan).title if self._plan else f"Plan with {limit}, {days}")
             case "orders":
                 return "All orders, newest first" if self._all else "Orders of which something may still come"
             case _:
-                return self._keep_title()
-
-    def _keep_title(self) -> str:
-        if self._keeping is None:
-            return "Which ring sizes should this shop keep?"
-        kept = self._keeping.kept
-        asked = float(self._share) * 100
-        return (
-            f"To cover {asked:.0f} % of needs keep {len(kept.packs)} sizes: {kept.covered} of {kept.needs} needs, "
-            f"{'proven fewest' if kept.is_proven else 'fewer may do'}"
-        )
+                return self._keeping.title if self._keeping else "Which ring sizes should this shop keep?"
 
     def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
         """The highlighted row in full."""
@@ -283,16 +280,15 @@ class BuyScreen(Area):
         if found is None or not found.orders:
             self.say("There is nothing to accept. F7 works a plan out.")
             return
-        count = len(found.orders)
-        total = entries.money(found.total, found.currency)
-        detail = f"{count} planned order{'s' * (count > 1)}, {total}. Nothing is sent yet; F9 undoes it."
+        count, plan = len(found.orders), plan_of(found)
+        detail = f"{count} order{'s' * (count > 1)}, {plan.total} {plan.currency}. Nothing is sent yet; F9 undoes it."
         doubts = found.doubts
         if doubts:
             named = [f"{one.offer.row.number} “{one.offer.row.name}”: {one.doubt}" for one in doubts[:DOUBTS_NAMED]]
             more = [f"and {len(doubts) - DOUBTS_NAMED} more, marked “! look”"] if len(doubts) > DOUBTS_NAMED else []
             detail += "\n\nOnly read from the list's text. Did you look at each, and is it right?\n"
             detail += "\n".join(clean(line) for line in (*named, *more))
-        if await self.app.push_screen_wait(AskYes("Keep this plan?", detail)):
+        if await self.app.push_screen_wait(AskYes("Place as planned orders?", detail)):
             kept = await self.ask(self.buying.accept, found, True)
             if kept is not None:
                 self._plan = None
@@ -311,6 +307,20 @@ class BuyScreen(Area):
         order, line = entry.at
         return order, line
 
+    def row(self, kind: str) -> object | None:
+        """The highlighted order, or its line."""
+        entry = self.entry
+        if entry is None or entry.kind != "order":
+            return None
+        found: tuple[OrderView, OrderLineView | None] = entry.at
+        return found[0] if kind == "order" else found[1]
+
+    def title_of(self, one: Operation, values: dict[str, Any]) -> str:
+        """What is done to which order, and to which line of it."""
+        order: OrderView = values["order"]
+        line: OrderLineView | None = values.get("line")
+        return f"{one.label}: order {order.order_id}, {order.supplier if line is None else line.name or line.number}"
+
     @work(exclusive=True, group="change")
     async def action_next_step(self) -> None:
         """Mark as sent, or book in what came."""
@@ -318,48 +328,13 @@ class BuyScreen(Area):
         if chosen is None:
             return
         order, line = chosen
-        state = str(order.state)
-        if state == "planned":
-            if await self.ask(self.buying.place, [order.order_id]) is not None:
-                self.say(f"Order {order.order_id} is marked as sent. F9 takes it back.")
-                self._read()
-        elif state in ("ordered", "part received"):
-            await self._receive(order, line)
-        else:
-            self.say(f"Order {order.order_id} is {state}: there is nothing left to do.")
-
-    async def _receive(self, order: OrderView, line: OrderLineView | None) -> None:
-        from tui.screens.buy.receive import ReceivePacks
-
-        if line is not None and not line.waits:
-            self.say("All of this line has come.")
+        if str(order.state) != "planned":
+            await self.operate(RECEIVE, {"order": order, "line": line})
             return
-        arrived = await self.app.push_screen_wait(ReceivePacks(order, line))
-        if arrived is None:
-            return
-        done = await self.ask(self.buying.receive, order.order_id, _came(order, line, arrived))
-        if done is not None:
-            kits = ", ".join(f"{clean(kit.title)}: {kit.state}" for kit in done.kits)
-            self.say(f"Booked in. {kits + '. ' if kits else ''}F9 takes it back.")
-            self._read()
-
-    @work(exclusive=True, group="change")
-    async def action_call_off(self) -> None:
-        """Expect nothing more, once asked."""
-        from tui.screens.ask_yes import AskYes
-
-        chosen = self._chosen()
-        if chosen is None:
-            return
-        order = chosen[0]
-        question = AskYes(
-            f"Call off order {order.order_id} to {clean(order.supplier)}?",
-            "What has come stays; what has not is short again. Tell the supplier. F9 undoes it here.",
-        )
-        if not await self.app.push_screen_wait(question):
-            return
-        if await self.ask(self.buying.call_off, order.order_id) is not None:
-            self.say(f"Order {order.order_id} is called off. F9 takes it back.")
+        told = {"orders": (order.order_id,), "expected": None}
+        answer = await self.ask(ORDER.perform, self.kitwright.workshop, told)
+        if answer is not None:
+            self.say(f"{answer.words()[0]} F9 takes it back.")
             self._read()
 
     @work(exclusive=True, group="change")
@@ -385,14 +360,3 @@ class BuyScreen(Area):
         """Cover more or less."""
         self._share = min(Fraction(1), max(Fraction(0), self._share + step * STEP))
         self._read()
-
-
-def _came(order: OrderView, line: OrderLineView | None, arrived: Arrived) -> list[Came]:
-    """What was typed as what came: one line, or all that waits, each where it lies or in the bin typed."""
-    from models.orders.receiving import Came
-
-    if line is not None:
-        packs = line.waits if arrived.packs is None else arrived.packs
-        place = arrived.bin_code or next(iter(line.bins), "")
-        return [Came(line.line_id, packs, place, arrived.lot_code, arrived.expires_on)]
-    return [Came(one.line_id, one.waits, next(iter(one.bins), arrived.bin_code)) for one in order.lines if one.waits]

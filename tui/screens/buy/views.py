@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.binding import Binding, BindingType
 
 from tui.screens.buy import entries
+from tui.screens.operating import keys_of
 
 VIEWS = {"short": "S Short", "plan": "P Plan", "orders": "O Orders", "keep": "R Rings to keep"}
 """Each list's name, with the letter that opens it first. J and K move in any list."""
@@ -28,7 +29,7 @@ ONLY_IN = {
     "days": ("short", "plan"),
     "suppliers": ("short", "plan"),
     "text": ("orders",),
-    "call_off": ("orders",),
+    "call-off": ("orders",),
     "all_orders": ("orders",),
     "share": ("keep",),
 }
@@ -43,12 +44,11 @@ KEYS: list[BindingType] = [
             tooltip="Mark a planned order as sent; book in what came of an ordered one"),
     Binding("f7,w", "plan", "Work out plan", key_display="F7", id="buy.plan",
             tooltip="The cheapest way to buy what is short"),
-    Binding("d", "days", "Days", key_display="D", id="buy.days", tooltip="Let the jobs' days count, or not"),
+    Binding("d", "days", "Due dates", key_display="D", id="buy.days", tooltip="Go by the jobs' due dates, or not"),
     Binding("m", "suppliers", "Suppliers", key_display="M", id="buy.suppliers",
             tooltip="Order from any number of suppliers, or at most 1, 2, 3, 4"),
     Binding("t", "text", "Text", key_display="T", id="buy.text", tooltip="The order's text, PDF and CSV"),
-    Binding("x", "call_off", "Call off", key_display="X", id="buy.call_off",
-            tooltip="Expect nothing more of the highlighted order"),
+    *keys_of("buy", footer=("call-off",)),
     Binding("l", "all_orders", "Open or all", key_display="L", id="buy.all", tooltip="Open orders only, or all"),
     Binding("plus,equals_sign", "share(1)", "More", key_display="+", id="buy.more", tooltip="Cover more needs"),
     Binding("minus", "share(-1)", "Less", key_display="-", id="buy.less", tooltip="Cover fewer needs"),

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Static
 
+from tui.answers.supplier_lists import change_of, loaded_of
 from tui.screens.closing import Sheet
 from tui.screens.find.running import MOST_OF_EACH, Import, Phase
 from tui.widgets.cells import clean
@@ -40,12 +41,9 @@ def said_progress(running: Import, *, plain: bool = False) -> str:
 
 def change_row(change: Change) -> Row:
     """What happens to one row of the list."""
-    does = change.does.value
-    entry = change.after or change.before
-    said = change.reason or (f"{', '.join(change.what)}: {entry.name}" if change.what and entry else "")
-    line = str(change.line) if change.line else ""
-    tone = "bad" if does == "refused" else "dim" if does == "withdrawn" else ""
-    return Row((f"{GLYPHS[does]} {does}", line, change.number, said or (entry.name if entry else "")), tone)
+    one = change_of(change)
+    tone = "bad" if one.change == "refused" else "dim" if one.change == "withdrawn" else ""
+    return Row((f"{GLYPHS[one.change]} {one.change}", str(one.line or ""), one.number or "", one.said), tone)
 
 
 class ImportScreen(Sheet[bool]):
@@ -70,7 +68,7 @@ class ImportScreen(Sheet[bool]):
             yield Static("", id="import-progress", classes="step", markup=False)
             yield Static("", id="import-counts", markup=False)
             yield Rows(
-                [Column("Does", 11), Column("Line", 8, right=True, yields=2), Column("Number", 16),
+                [Column("Change", 11), Column("Line", 8, right=True, yields=2), Column("Number", 16),
                  Column("What", 20, grow=True)],
                 empty="Nothing to show yet.",
                 id="changes",
@@ -125,11 +123,8 @@ class ImportScreen(Sheet[bool]):
     def _done(self) -> str:
         loaded = self.running.loaded
         if loaded is None or loaded.list_id is None:
-            return "Done. The list says nothing new, so nothing was written."
-        return (
-            f"Done. {loaded.added:,} added, {loaded.changed:,} changed, {loaded.withdrawn:,} withdrawn, "
-            f"{loaded.unchanged:,} as before."
-        )
+            return "Done. No changes, so nothing was written."
+        return f"Done. {loaded_of(self.running.supplier.name, loaded, ()).did}."
 
     def _show_dry_run(self) -> None:
         found = self.running.dry_run
@@ -144,7 +139,7 @@ class ImportScreen(Sheet[bool]):
         read = f"{found.entries:,} usable lines: {', '.join(counts)}.{cut}"
         self.query_one("#import-counts", Static).update(read)
         rows = self.query_one(Rows)
-        rows.empty = "The list says nothing new."
+        rows.empty = "No changes."
         shown = sorted(found.shown, key=lambda change: ORDER.index(change.does.value))
         rows.show(len(shown), lambda index: change_row(shown[index]))
 

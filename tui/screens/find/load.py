@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tui.fields.field import Asked
+from tui.operations.list import ADD
 from tui.screens.ask_text import AskText
-from tui.screens.ask_yes import AskYes
+from tui.screens.form import Form
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -64,7 +67,7 @@ def _remembered(area: Area, supplier: SupplierRow, proposal: Proposal) -> Layout
 
 
 async def _supplier(area: Area) -> SupplierRow | None:
-    """The supplier named; a new one once its currency is told."""
+    """The supplier named; a new one once its currency, and what else is known of it, is told."""
     from models.supplier_lists import suppliers
 
     workshop = area.kitwright.workshop
@@ -82,19 +85,10 @@ async def _supplier(area: Area) -> SupplierRow | None:
     for row in known:
         if " ".join(row.name.split()).casefold() == folded:
             return row
-    if not await area.app.push_screen_wait(AskYes(f"Add “{clean(name)}” as a supplier?", "It is not known yet.")):
+    title = f"Add a supplier: “{name}” is not known yet"
+    asked = Asked(area.kitwright.units, {}, workshop.read)
+    form = Form(ADD, asked, partial(ADD.perform, workshop), title=title, start={"name": name})
+    done = await area.app.push_screen_wait(form)
+    if done is None:
         return None
-    currency = await area.app.push_screen_wait(
-        AskText(f"In which currency are {clean(name, 60)}'s prices?", "Three letters, as EUR or USD.")
-    )
-    if currency is None:
-        return None
-    return await area.ask(_add, area, name, currency)
-
-
-def _add(area: Area, name: str, currency: str) -> SupplierRow:
-    from models.supplier_lists import suppliers
-
-    return area.kitwright.workshop.change(
-        lambda session, act: suppliers.add(session, act, name=name, currency=currency)
-    )
+    return await area.ask(workshop.read, partial(suppliers.named, name=done.values["name"]))

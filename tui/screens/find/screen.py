@@ -89,7 +89,7 @@ class FindScreen(Area):
         if page is None:
             self.rows.empty = "The workshop could not be read. F12 tries again."
         else:
-            nothing = "Nothing by that. Try part of the number, or F8 to clear."
+            nothing = "No match. Try part of the number, or F8 to clear."
             self.rows.empty = nothing if text.strip() else "No item and no supplier's list yet. F7 loads a list."
             window.put(0, page)
         at = self.rows.cursor if keep and text == self._window.text else 0

@@ -1,0 +1,166 @@
+"""What a buyer names: an order, a line of it, jobs, a supplier."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from tui.fields.field import Asked, Field, FieldError, Option
+from tui.fields.plain import Count, Several, Text
+from tui.fields.rows import look_of
+
+if TYPE_CHECKING:
+    from models.orders.listing import OrderLineView, OrderView
+    from models.supplier_lists.suppliers import SupplierRow
+
+
+@dataclass(frozen=True)
+class Numbers(Several):
+    """Whole numbers from 1 up, each told by itself, such as jobs or orders. None of them is None."""
+
+    empty: Any = None
+    metavar: str = "N"
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Any:
+        """The numbers. Raises `FieldError`."""
+        told = super().from_words(words, asked)
+        return None if told is None else tuple(Count(self.name, self.label).from_text(one, asked) for one in told)
+
+    def read(self, text: str, asked: Asked) -> Any:
+        """The one number."""
+        return (Count(self.name, self.label).read(text, asked),)
+
+
+@dataclass(frozen=True)
+class Order(Field["OrderView"]):
+    """An order by its number. On a screen it is the highlighted one."""
+
+    METAVAR: ClassVar[str] = "ORDER"
+    ROW: ClassVar[str] = "order"
+    LOOKS: ClassVar[bool] = True
+
+    placed: bool = True
+
+    def read(self, text: str, asked: Asked) -> OrderView:
+        """The order. Raises `FieldError`, or `NotFoundError` where there is none of that number."""
+        from models.orders import listing
+
+        number = Count(self.name, self.label).read(text, asked)
+        return look_of(asked)(lambda session: listing.get(session, number))
+
+    def arguments(self, value: OrderView) -> dict[str, Any]:
+        """The rule takes its number."""
+        return {"order_id": value.order_id}
+
+
+@dataclass(frozen=True)
+class OrderLine(Field["OrderLineView | None"]):
+    """One line of the order read before it, by its number; none means all that is still to come."""
+
+    METAVAR: ClassVar[str] = "N"
+    ROW: ClassVar[str] = "line"
+    LOOKS: ClassVar[bool] = True
+
+    must: bool = False
+    of: str = "order"
+
+    def read(self, text: str, asked: Asked) -> OrderLineView | None:
+        """The line. Raises `FieldError`."""
+        order: OrderView = asked.values[self.of]
+        number = Count(self.name, self.label).read(text, asked)
+        for line in order.lines:
+            if line.line_id == number:
+                return line
+        known = ", ".join(str(line.line_id) for line in order.lines)
+        raise FieldError(f"order {order.order_id} has no line {number}; it has: {known}")
+
+
+@dataclass(frozen=True)
+class Packs(Field["int | None"]):
+    """How many packs of the line came: from one up to all that are still to come, which an empty one means."""
+
+    METAVAR: ClassVar[str] = "N"
+
+    must: bool = False
+    of: str = "line"
+
+    def hint(self, asked: Asked) -> str:
+        """How many are still to come."""
+        line: OrderLineView | None = asked.values.get(self.of)
+        return Count(self.name, self.label, most=max(line.waits, 1)).hint(asked) if line else "a whole number"
+
+    def read(self, text: str, asked: Asked) -> int | None:
+        """The number. Raises `FieldError`."""
+        line: OrderLineView | None = asked.values.get(self.of)
+        count = Count(self.name, self.label, most=max(line.waits, 1)) if line else Count(self.name, self.label)
+        return count.read(text, asked)
+
+
+@dataclass(frozen=True)
+class HomeBin(Field[str]):
+    """The bin of what has none yet, or of the one line; an empty one leaves each item where it is kept."""
+
+    METAVAR: ClassVar[str] = "CODE"
+
+    empty: str = ""
+
+    def _homeless(self, asked: Asked) -> list[str]:
+        order: OrderView | None = asked.values.get("order")
+        line: OrderLineView | None = asked.values.get("line")
+        waiting = [line] if line is not None else [one for one in order.lines if one.waits] if order is not None else []
+        return [one.name or one.number for one in waiting if not one.bins]
+
+    def options(self) -> tuple[Option, ...]:
+        """The bin, where one is needed."""
+        return (Option(self.name, self.flag, self.METAVAR, self.help),)
+
+    def hint(self, asked: Asked) -> str:
+        """What to type, and for what."""
+        new = self._homeless(asked)
+        if new:
+            return f"the code on the bin for {new[0]}{f' and {len(new) - 1} more' if len(new) > 1 else ''}"
+        return "the code on the bin; empty: where it is kept"
+
+    def read(self, text: str, asked: Asked) -> str:
+        """The code; a bin that is new is made."""
+        return text
+
+    def from_text(self, text: str, asked: Asked) -> str:
+        """The code. Raises `FieldError` for an empty one where something has no bin yet."""
+        new = self._homeless(asked)
+        if not text.strip() and new:
+            raise FieldError(f"{new[0]} has no bin yet; type the code on the bin it goes to")
+        return " ".join(text.split())
+
+
+@dataclass(frozen=True)
+class Supplier(Field["SupplierRow | None"]):
+    """A supplier by name, case apart."""
+
+    METAVAR: ClassVar[str] = "NAME"
+    LOOKS: ClassVar[bool] = True
+
+    def read(self, text: str, asked: Asked) -> SupplierRow | None:
+        """The supplier. Raises `NotFoundError` where there is none of that name."""
+        from models.supplier_lists import suppliers
+
+        return look_of(asked)(lambda session: suppliers.named(session, text))
+
+    def arguments(self, value: SupplierRow | None) -> dict[str, Any]:
+        """The rule takes its number."""
+        return {} if value is None else {"supplier_id": value.supplier_id}
+
+
+@dataclass(frozen=True)
+class Name(Text):
+    """The name of what is new."""
+
+    METAVAR: ClassVar[str] = "NAME"
+
+
+@dataclass(frozen=True)
+class PartNumber(Text):
+    """A part number as a list has it."""
+
+    METAVAR: ClassVar[str] = "NUMBER"

@@ -1,0 +1,327 @@
+"""What can be done with suppliers and their lists: add one, look at a file, take it over, show a row, write it out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from itertools import islice
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from tui.answers.supplier_lists import (
+    Columns,
+    ListCompared,
+    ListLoaded,
+    ListWritten,
+    RowShown,
+    Suppliers,
+    change_of,
+    columns_of,
+    loaded_of,
+    shown_of,
+    supplier_of,
+)
+from tui.fields.field import FieldError
+from tui.fields.money import Currency, Money
+from tui.fields.orders import Name, PartNumber, Supplier
+from tui.fields.plain import Choice, Count, File, Flag, Several, Text
+from tui.fields.words import shown, unknown
+from tui.operations.operation import Operation, Then, Values
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from sqlmodel import Session
+
+    from models.supplier_lists.layout import Layout
+    from models.supplier_lists.progress import Progress
+    from models.supplier_lists.proposal import Proposal
+    from models.supplier_lists.source import Source
+    from models.supplier_lists.suppliers import SupplierRow
+    from tui.operations.operation import Tell
+    from tui.workshop import Workshop
+
+HELP = "suppliers' lists: look, compare, load, write out"
+DESCRIPTION = """\
+Suppliers and what they sell. A list is a CSV, TSV or XLSX file with its columns
+in any order; it is taken over whole or not at all.
+
+examples:
+  kitwright list add "First supplier (invented)" --currency EUR
+  kitwright list columns prices.csv
+  kitwright list load prices.csv --supplier "First supplier (invented)" --dry-run
+  kitwright list load prices.csv --supplier "First supplier (invented)" --accept
+  kitwright list export "First supplier (invented)" --to out.csv
+"""
+EPILOG = "exit codes: 0 done, 1 nothing there or lines refused, 2 wrong options or file.\n"
+REFUSED_SHOWN: Final = 20
+
+
+def _suppliers() -> Callable[..., Any]:
+    from models.supplier_lists import suppliers
+
+    return suppliers.page
+
+
+def _listed(then: Then) -> Suppliers:
+    return Suppliers(tuple(map(supplier_of, then.result)))
+
+
+def _add() -> Callable[..., Any]:
+    from models.supplier_lists import suppliers
+
+    return suppliers.add
+
+
+def _added(then: Then) -> Suppliers:
+    row: SupplierRow = then.result
+    return Suppliers((supplier_of(row),), f"Added {row.name}, who prices in {row.currency}.")
+
+
+@contextmanager
+def _looked_at(values: Values) -> Iterator[tuple[Source, Proposal]]:
+    """The file, or what comes through a pipe, and what its columns seem to hold; it is at hand during the block."""
+    from models.outside import at_hand
+    from models.supplier_lists.proposal import propose
+    from models.supplier_lists.source import open_source
+
+    with at_hand(values["file"]) as file:
+        source = open_source(file, sheet=values["sheet"] or None)
+        yield source, propose(source)
+
+
+def _columns(workshop: Workshop, values: Values) -> Columns:
+    with _looked_at(values) as (_, proposal):
+        return columns_of(proposal)
+
+
+def _load(workshop: Workshop, values: Values, tell: Tell) -> ListCompared | ListLoaded:
+    """Read the file to the side, then tell what it would change or take it over."""
+    from models.supplier_lists import suppliers
+    from models.supplier_lists.staging import stage
+
+    row: SupplierRow = values["supplier"]
+    with _looked_at(values) as (source, proposal):
+        kept = workshop.read(
+            lambda session: suppliers.remembered_layout(
+                session, row.supplier_id, proposal.headers, proposal.header_line
+            )
+        )
+        layout = _settled(values, proposal, kept)
+        with stage(source, layout, row.currency, watch=_Talk()) as staged:
+            if not values["dry_run"]:
+                done = workshop.change(lambda session, act: _take_over(session, act, row, staged, layout))
+                return loaded_of(row.name, done, islice(staged.refused(), REFUSED_SHOWN))
+            count = workshop.read(lambda session: _compare(session, row, staged, tell))
+            return ListCompared(row.name, count, staged.refused_count)
+
+
+def _compare(session: Session, row: SupplierRow, staged: Any, tell: Tell) -> int:
+    """Tell each change at once: a million of them are never held together. Gives how many there were."""
+    from models.supplier_lists.changes import changes
+
+    count = 0
+    for change in changes(session, staged, row.supplier_id, watch=_Talk()):
+        tell(change_of(change))
+        count += 1
+    return count
+
+
+def _take_over(session: Session, act: Any, row: SupplierRow, staged: Any, layout: Layout) -> Any:
+    from models.supplier_lists import suppliers
+    from models.supplier_lists.loading import load
+
+    suppliers.remember_layout(session, act._replace(key=f"{act.key}/columns"), row.supplier_id, layout)
+    return load(session, act, row.supplier_id, staged, watch=_Talk())
+
+
+def _settled(values: Values, proposal: Proposal, kept: Layout | None) -> Layout:
+    """The layout to read by. Nothing that was only guessed is written by before a person has accepted it."""
+    layout = kept if kept is not None and not values["accept"] else proposal.layout
+    for told in values["column"]:
+        layout = _corrected(layout, told, proposal)
+    if values["decimal"]:
+        layout = layout._replace(mark="." if values["decimal"] == "point" else ",")
+    if kept is None and not values["accept"] and not values["dry_run"]:
+        from tui.commands.output import talk
+
+        for line in columns_of(proposal).words():
+            talk(line)
+        raise FieldError("these columns were not accepted yet: add --accept, with --column where one is wrong", "-")
+    return layout
+
+
+def _corrected(layout: Layout, told: str, proposal: Proposal) -> Layout:
+    from models.supplier_lists.words import Field
+
+    number, _, name = told.partition("=")
+    if not (number.isascii() and number.isdigit() and 1 <= int(number[:6]) <= len(proposal.guesses)):
+        count = len(proposal.guesses)
+        raise FieldError(f"{shown(told)} names no column of the file; they are 1 to {count}", "--column")
+    at, word = int(number) - 1, name.strip().lower().replace(" ", "-")
+    step = re.fullmatch(r"price-from-(\d{1,6})", word)
+    fields = {field.value.replace(" ", "-"): field for field in Field if field is not Field.PRICE_FROM}
+    if step is None and word not in fields:
+        raise FieldError(unknown(name, [*fields, "price-from-10"]), "--column")
+    packs = None if step is None else int(step[1])
+    field = Field.PRICE_FROM if step is not None else fields[word]
+    return layout.with_field(at, field, packs, header=proposal.headers[at])
+
+
+class _Talk:
+    """Says how far it is, now and then, and only on a terminal: a script's log needs none of it."""
+
+    def __init__(self) -> None:
+        import sys
+
+        self._is_seen = sys.stderr is not None and sys.stderr.isatty()
+        self._next = 0.0
+
+    def __call__(self, at: Progress) -> None:
+        import time
+
+        from tui.commands.output import talk
+
+        if self._is_seen and time.monotonic() >= self._next:
+            self._next = time.monotonic() + 2
+            talk(f"{at.step}: {at.rows} rows" + ("" if at.part is None else f", {at.part:.0%}"))
+
+
+def _row(workshop: Workshop, values: Values) -> RowShown:
+    from models.supplier_lists import listing
+
+    supplier: SupplierRow = values["supplier"]
+    row = workshop.read(lambda session: listing.numbered(session, supplier.supplier_id, values["number"]))
+    if row is None:
+        raise FieldError(
+            f"the list of {shown(supplier.name)} has no {shown(values['number'])}; look with: kitwright find", "-"
+        )
+    row_id = row.row_id
+    if values["right"] or values["wrong"]:
+        right = values["right"]
+        row = workshop.change(lambda session, act: listing.say_of_reading(session, act, row_id, right=right))
+    return shown_of(row, workshop.read(lambda session: listing.prices(session, row_id)))
+
+
+def _both(values: Values) -> str:
+    return "--right and --wrong can't both be so; leave one out" if values.get("right") and values.get("wrong") else ""
+
+
+def _export(workshop: Workshop, values: Values) -> ListWritten:
+    supplier: SupplierRow = values["supplier"]
+    count = workshop.read(lambda session: _written(session, supplier.supplier_id, values["to"]))
+    return ListWritten(supplier.name, values["to"], count)
+
+
+def _written(session: Session, supplier_id: int, target: str) -> int:
+    from models.supplier_lists import export
+    from models.supplier_lists.listing import rows
+
+    layout = export.layout_for(rows(session, supplier_id))
+    try:
+        with Path(target).open("w", encoding="utf-8", newline="") as out:
+            return export.write_csv(rows(session, supplier_id), layout, out)
+    except OSError as problem:
+        raise FieldError(f"{shown(target)} can't be written: {problem.strerror}", "--to") from problem
+
+
+FILE = (
+    File("file", "File", "a CSV, TSV or XLSX file; - for standard input", placed=True),
+    Text("sheet", "Sheet", "which sheet of an XLSX file", must=False),
+)
+INVENTED: Final = '"First supplier (invented)"'
+
+SUPPLIERS = Operation(
+    area="list",
+    name="suppliers",
+    label="Suppliers",
+    help="every supplier",
+    about="List the suppliers and how many rows each one's list has.",
+    fields=(),
+    question=_suppliers,
+    answer=_listed,
+    examples=("list suppliers",),
+)
+ADD = Operation(
+    area="list",
+    name="add",
+    label="Add a supplier",
+    help="add a supplier",
+    about="Add a supplier; amounts are in its currency.",
+    fields=(
+        Name("name", "Name", "the supplier's name", placed=True),
+        Currency("currency", "Currency of its prices", "three letters, like EUR"),
+        Money("freight", "Freight (may stay empty)", "freight on an order", must=False, parameter="freight_minor"),
+        Money("free_from", "Free from (may stay empty)", "no freight from this value on", must=False,
+              parameter="free_from_minor"),
+        Money("minimum_order", "Smallest order (may stay empty)", "smallest value of an order", must=False,
+              parameter="minimum_order_minor"),
+        Count("lead_days", "Days to deliver (may stay empty)", "days from order to delivery", must=False, least=0,
+              most=3650),
+    ),
+    change=_add,
+    answer=_added,
+    examples=('list add "Fourth supplier (invented)" --currency EUR --freight 9.90',),
+)  # fmt: skip
+COLUMNS = Operation(
+    area="list",
+    name="columns",
+    label="Columns of a file",
+    help="what a file's columns hold",
+    about="Look at a file and say what each column seems to hold, and how sure\nthat is.",
+    fields=FILE,
+    does=_columns,
+    examples=("list columns prices.csv",),
+)
+LOAD = Operation(
+    area="list",
+    name="load",
+    label="Load a list",
+    help="take a list over, or see what it would change",
+    about="Make a supplier's list what a file says: all of it, or nothing.\n"
+    "The columns are kept with the supplier once they are accepted.",
+    fields=(
+        *FILE,
+        Supplier("supplier", "Supplier", "whose list it is"),
+        Flag("dry_run", "Dry run", "show every change and change nothing"),
+        Flag("accept", "Accept", "take the columns as proposed"),
+        Several("column", "Columns", "say what column N holds, as in 3=price or 4=price-from-10; may be repeated",
+                metavar="N=FIELD"),
+        Choice("decimal", "Decimal mark", "the decimal mark of the prices: point or comma", must=False,
+               choices=("point", "comma")),
+    ),
+    tells=_load,
+    examples=(f"list load prices.csv --supplier {INVENTED} --dry-run",),
+)  # fmt: skip
+EXPORT = Operation(
+    area="list",
+    name="export",
+    label="Write a list out",
+    help="write a list out as CSV",
+    about="Write a supplier's list as CSV. No cell can run as a formula.",
+    fields=(
+        Supplier("supplier", "Supplier", "whose list", placed=True),
+        File("to", "File", "the file to write"),
+    ),
+    does=_export,
+    examples=(f"list export {INVENTED} --to out.csv",),
+)
+ROW = Operation(
+    area="list",
+    name="row",
+    label="One row",
+    help="one row: its prices, and what was read in its text",
+    about="Show one row of a list; say whether what was read in its text is right.",
+    fields=(
+        Supplier("supplier", "Supplier", "whose list", placed=True),
+        PartNumber("number", "Part number", "the part number, as the list has it", placed=True),
+        Flag("right", "Right", "what was read in the text is right"),
+        Flag("wrong", "Wrong", "what was read in the text is wrong"),
+    ),
+    does=_row,
+    refuse=_both,
+    examples=(f"list row {INVENTED} 1-0213N --right",),
+)
+
+OPERATIONS = (SUPPLIERS, ADD, COLUMNS, LOAD, EXPORT, ROW)
