@@ -6,6 +6,7 @@ import pytest
 
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms, validator
+from tui.fields.units import Units, keep
 
 
 @pytest.fixture
@@ -93,6 +94,12 @@ def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine) -> None:
     assert not validator("fill").is_valid(answer)
 
 
+def test_a_bare_volume_is_in_the_benchs_unit_and_the_answer_says_which(kitwright: CommandLine) -> None:
+    assert "12.00 L (12.68 US qt" in kitwright("fill", "--full", "12", "--poured", "1").out
+    keep(Units(volume="US qt"))
+    assert "11.36 L" in kitwright("fill", "--full", "12", "--poured", "1").out
+
+
 def test_the_text_gives_both_units_and_cautions(kitwright: CommandLine) -> None:
     lines = kitwright("fill", *MARKS, "--poured", "6 qt", "5 qt").out.splitlines()
     assert lines[0] == "At the low mark: it holds 10.41 L (11.00 US qt, 2.75 US gal)"
@@ -103,7 +110,6 @@ def test_the_text_gives_both_units_and_cautions(kitwright: CommandLine) -> None:
     ("words", "told"),
     [
         ((), "--full is missing"),
-        (("--full", "12"), "has no unit"),
         (("--full", "12 mm"), "--full"),
         (("--full", "-12 qt"), "--full"),
         (("--full", "0 qt"), "above zero"),

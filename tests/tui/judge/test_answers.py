@@ -6,6 +6,7 @@ from typing import cast
 
 import pytest
 
+from tui.fields.units import Units, keep
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
@@ -201,10 +202,11 @@ def test_figures_are_judged_alone_or_beside_the_label() -> None:
     assert "name=value" in ask(FluidPanel, want="DOT 4", figures="232").notes["figures"].error
 
 
-def test_a_bare_temperature_follows_the_unit() -> None:
+def test_a_bare_temperature_follows_the_benchs_setting_and_not_the_lengths() -> None:
     # 205 °C is 401 °F; no brake fluid boils at 401 °C.
-    assert ask(FluidPanel, "in", want="DOT 3", figures="dry=401 wet=284").word == "yes"
-    assert ask(FluidPanel, "mm", want="DOT 3", figures="dry=401 wet=284").word == ""
+    assert ask(FluidPanel, "in", want="DOT 3", figures="dry=401 wet=284").word == ""
+    keep(Units(temperature="°F"))
+    assert ask(FluidPanel, "mm", want="DOT 3", figures="dry=401 wet=284").word == "yes"
 
 
 def test_an_ambiguous_word_is_asked_back_at_its_field() -> None:
@@ -263,8 +265,26 @@ def test_a_blend_lies_between_its_parts() -> None:
     )
 
 
-def test_fahrenheit_is_taken_in_an_inch_session() -> None:
-    assert ask(ViscosityPanel, "in", cold="46", hot="6.8", start="14").notes["start"].echo.startswith("14 °F = -10 °C")
+def test_a_bare_number_is_in_the_benchs_unit_whatever_lengths_are_read_in() -> None:
+    for unit in ("mm", "in"):
+        assert ask(ViscosityPanel, unit, cold="46", hot="6.8", start="14").notes["start"].echo.startswith("14 °C = ")
+        assert (
+            ask(TorquePanel, unit, thread="M16", **{"class": "8.8"}, torque="100")
+            .notes["torque"]
+            .echo.startswith("100 N·m = ")
+        )
+        assert ask(FillPanel, unit, low="3", full="4").notes["full"].echo.startswith("4 L = ")
+    keep(Units(torque="lbf·ft", pressure="psi", volume="US qt", temperature="°F"))
+    for unit in ("mm", "in"):
+        assert (
+            ask(ViscosityPanel, unit, cold="46", hot="6.8", start="14").notes["start"].echo.startswith("14 °F = -10 °C")
+        )
+        assert (
+            ask(TorquePanel, unit, thread="M16", **{"class": "8.8"}, torque="100")
+            .notes["torque"]
+            .echo.startswith("100 lbf·ft = ")
+        )
+        assert ask(FillPanel, unit, low="3", full="4").notes["full"].echo.startswith("4 US qt = ")
 
 
 def test_oil_that_thickens_when_hot_is_refused() -> None:
