@@ -8,11 +8,12 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.reactive import reactive
 
 from tui.bounce import Bounce
+from tui.steady import Steady
 
 if TYPE_CHECKING:
     from textual.screen import Screen
@@ -64,7 +65,7 @@ def _find() -> Screen[Any]:
     return FindScreen()
 
 
-class KitwrightApp(App[None]):
+class KitwrightApp(Steady):
     """The workshop's counter.
 
     `data`: path or database address, None for the platform's data folder. `demo`: the invented workshop in a
@@ -149,6 +150,8 @@ class KitwrightApp(App[None]):
         """Hold keys back until there is a field for them: an early "2" must not open the Catalog. Watch for scans."""
         if isinstance(event, events.Paste):
             self._bounce.forget()
+        if self._early is None:
+            await self.standing(event)
         if self._early is not None and isinstance(event, (events.Key, events.Paste)):
             self._early.append(event)
         elif isinstance(event, events.Key) and not event.is_forwarded and self._bounce.is_one(event, self.screen):
@@ -157,6 +160,11 @@ class KitwrightApp(App[None]):
             await self._wedge.key(event)
         else:
             await super().on_event(event)
+
+    @property
+    def is_up(self) -> bool:
+        """Whether the first page stands."""
+        return self._early is None
 
     @property
     def fields_ready(self) -> bool:
@@ -176,9 +184,12 @@ class KitwrightApp(App[None]):
         """A capital acts as its small letter where no field took it and nothing is bound to it: keys are shown so."""
         if await super()._check_bindings(key, priority):
             return True
+        page = self.open_page()
+        if page is None:
+            return True
         lead, _, letter = key.rpartition("+")
         small = f"alt+{letter}" if lead == "alt+shift" else letter.lower() if not lead and not priority else key
-        if len(letter) != 1 or small == key or key in self.screen.active_bindings:
+        if len(letter) != 1 or small == key or key in page.active_bindings:
             return False
         return await super()._check_bindings(small, priority)
 

@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 
 from tui.screens.area import SHARED, Area
 from tui.screens.judge.bench import Bench
+from tui.steady import BUILDING
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.judge.ask_field import AskInput
@@ -165,7 +166,7 @@ class JudgeScreen(Area):
         panel = self.panel
         return panel.rows if panel is not None else self.query_one(Rows)
 
-    @work(exclusive=True, group="open")
+    @work(exclusive=True, group=BUILDING)
     async def _open(self, *, enter: bool = False) -> None:
         """Show the picked panel; made the first time, kept after, so that nothing typed is lost."""
         subject = self._subject
@@ -180,7 +181,8 @@ class JudgeScreen(Area):
         if enter:
             field = self.field()
             if field is not None:
-                field.focus()
+                # At once: keys typed after the letter wait for this panel, and then for nothing more.
+                self.set_focus(field)
 
     def on_choice_changed(self) -> None:
         """Follow the choice."""

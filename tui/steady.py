@@ -1,0 +1,94 @@
+"""What keeps the app up whatever is typed: pages take keys once they stand, and what closes closes once.
+
+Textual builds a page beside the keys. A key that comes at once, or a worker that comes back late, would meet a page
+half built or half gone. Beneath that lies the last net (`tui/net.py`).
+"""
+
+from __future__ import annotations
+
+from asyncio import sleep
+from time import monotonic
+from typing import TYPE_CHECKING, Any, Final
+
+from textual import events
+from textual.await_complete import AwaitComplete
+from textual.widget import Widget
+from textual.worker import NoActiveWorker, get_current_worker
+
+from tui.net import LastNet
+
+if TYPE_CHECKING:
+    from textual.await_complete import AwaitComplete as Awaited
+    from textual.screen import Screen
+
+BUILDING: Final = "building"
+"""The group of a page's workers that put parts into it; keys wait for them."""
+LONGEST: Final = 5.0
+"""Seconds that a key waits for a page's parts. A page takes tenths; after this the key goes where it can."""
+
+
+def stands(page: Screen[Any]) -> bool:
+    """Whether all parts of a page are there and set up."""
+    if not page.is_mounted or any(not part.is_mounted for part in page.walk_children(Widget)):
+        return False
+    return not any(
+        worker.group == BUILDING and not worker.is_finished and page in worker.node.ancestors_with_self
+        for worker in page.app.workers
+    )
+
+
+def leave(page: Screen[Any]) -> None:
+    """A page is closed: what its workers had in mind for it is let go, before its parts are taken away.
+
+    The worker that closes it goes on; it may have something to say.
+    """
+    try:
+        own = get_current_worker()
+    except NoActiveWorker:
+        own = None
+    for worker in list(page.app.workers):
+        if worker is not own and not worker.is_finished and page in worker.node.ancestors_with_self:
+            worker.cancel()
+
+
+class Steady(LastNet):
+    """The app's base."""
+
+    def open_page(self) -> Screen[Any] | None:
+        """The page on top, or none while the app goes up or down."""
+        stack = self._screen_stacks.get(self.current_mode, [])
+        return stack[-1] if stack else None
+
+    async def standing(self, event: events.Event) -> None:
+        """Wait with what was typed or clicked until the open page has its parts."""
+        if not isinstance(event, (events.InputEvent, events.Paste)) or event.is_forwarded:
+            return
+        until = monotonic() + LONGEST
+        while (page := self.open_page()) is not None and not stands(page):
+            if monotonic() > until or not self._running:
+                return
+            await sleep(0.001)
+
+    def pop_screen(self) -> Awaited:
+        """Close the page on top, unless it is the area itself."""
+        stack = self._screen_stacks.get(self.current_mode, [])
+        if len(stack) < 2:
+            return AwaitComplete(sleep(0))
+        leave(stack[-1])
+        return super().pop_screen()
+
+    def action_command_palette(self) -> None:
+        """Search for a command."""
+        from tui.screens.palette import Palette
+
+        page = self.open_page()
+        if page is not None and not isinstance(page, Palette):
+            self.push_screen(Palette(id="--command-palette"))
+
+    def search_themes(self) -> None:
+        """Offer the themes."""
+        from textual.theme import ThemeProvider
+
+        from tui.screens.palette import Palette
+
+        self.push_screen(Palette(providers=[ThemeProvider], placeholder="Search for themes…"))
