@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from textual import events
 from textual.await_complete import AwaitComplete
+from textual.errors import NoWidget
 from textual.widget import Widget
 from textual.worker import NoActiveWorker, get_current_worker
 
@@ -69,6 +70,22 @@ class Steady(LastNet):
                 return
             await sleep(0.001)
 
+    async def on_event(self, event: events.Event) -> None:
+        """A click on what is gone, and still drawn, is none: Textual would look for its place."""
+        if isinstance(event, events.MouseEvent) and not event.is_forwarded and self._is_gone(event):
+            return
+        await super().on_event(event)
+
+    def _is_gone(self, event: events.MouseEvent) -> bool:
+        page = self.open_page()
+        if page is None:
+            return True
+        try:
+            widget, _ = page.get_widget_at(event.x, event.y)
+        except NoWidget:
+            return False
+        return page not in widget.ancestors_with_self
+
     def pop_screen(self) -> Awaited:
         """Close the page on top, unless it is the area itself."""
         stack = self._screen_stacks.get(self.current_mode, [])
@@ -83,7 +100,8 @@ class Steady(LastNet):
 
         page = self.open_page()
         if page is not None and not isinstance(page, Palette):
-            self.push_screen(Palette(id="--command-palette"))
+            # Without a name of its own: the one before may still be on its way out.
+            self.push_screen(Palette())
 
     def search_themes(self) -> None:
         """Offer the themes."""

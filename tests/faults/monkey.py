@@ -19,7 +19,7 @@ import tempfile
 import time
 import traceback
 from collections import Counter, deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -221,8 +221,11 @@ def _end(fault: BaseException, deeds: deque[Deed]) -> End:
 class Run:
     """One cat, one workshop, as many lives as the keys last."""
 
-    def __init__(self, where: Path, seed: int, *, slow: bool, net: bool, log: Path | None = None) -> None:
+    def __init__(
+        self, where: Path, seed: int, *, slow: bool, net: bool, log: Path | None, tell: Callable[[str], None]
+    ) -> None:
         self._where = where
+        self._tell = tell
         self._cat = Cat(seed, slow=slow)
         self._net = net
         self._log = log
@@ -249,9 +252,16 @@ class Run:
             async with app.run_test(size=(100, 30), tooltips=True, notifications=True) as pilot:
                 await asyncio.wait_for(self._play(app, pilot, most, deeds, given), None)
         except Exception as fault:
-            self.ends.append(_end(fault, deeds))
-        self.ends.extend(_end(fault, deeds) for fault in loose)
+            self._ended(_end(fault, deeds))
+        for fault in loose:
+            self._ended(_end(fault, deeds))
         self.caught += app.caught
+
+    def _ended(self, end: End) -> None:
+        self.ends.append(end)
+        self._tell(f"\n--- {end.what}  [{end.where}]\n{end.told}\ndeeds before it, oldest first:")
+        for deed in end.deeds:
+            self._tell("  " + deed.written())
 
     async def _play(
         self, app: Subject, pilot: Pilot[Any], most: int, deeds: deque[Deed], given: Iterator[Deed] | None
@@ -334,12 +344,12 @@ def template(folder: Path) -> Path:
 
 def play(
     folder: Path, seed: int, keys: int, *, slow: bool, net: bool, log: Path | None = None,
-    deeds: list[Deed] | None = None, life: int = LIFE,
+    deeds: list[Deed] | None = None, life: int = LIFE, tell: Callable[[str], None] = lambda line: None,
 ) -> Run:  # fmt: skip
     """A whole run on a fresh copy of the demo workshop, judged at its end."""
     where = folder / f"workshop-{seed}{'-slow' if slow else ''}.sqlite3"
     shutil.copy(template(folder), where)
-    run = Run(where, seed, slow=slow, net=net, log=log)
+    run = Run(where, seed, slow=slow, net=net, log=log, tell=tell)
     given = iter(deeds) if deeds is not None else None
     while run.keys < keys:
         before = run.keys
@@ -381,13 +391,16 @@ def main() -> int:
     began = time.monotonic()
     with tempfile.TemporaryDirectory() as name, ground(Path(name)):
         run = play(
-            Path(name), given.seed, given.keys, slow=given.slow, net=given.net, log=log, deeds=deeds, life=given.life
+            Path(name),
+            given.seed,
+            given.keys,
+            slow=given.slow,
+            net=given.net,
+            log=log,
+            deeds=deeds,
+            life=given.life,
+            tell=say,
         )
-    for end in run.ends:
-        say(f"\n--- {end.what}  [{end.where}]\n{end.told}")
-        say("deeds before it, oldest first:")
-        for deed in end.deeds[-TOLD:]:
-            say("  " + deed.written())
     say("\npages: " + ", ".join(f"{page} {count}" for page, count in run.pages.most_common()))
     say(
         f"seed {given.seed}: {run.keys} keys in {run.lives} lives, {len(run.ends)} ends, "
