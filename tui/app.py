@@ -184,12 +184,9 @@ class KitwrightApp(Steady):
         """A capital acts as its small letter where no field took it and nothing is bound to it: keys are shown so."""
         if await super()._check_bindings(key, priority):
             return True
-        page = self.open_page()
-        if page is None:
-            return True
         lead, _, letter = key.rpartition("+")
         small = f"alt+{letter}" if lead == "alt+shift" else letter.lower() if not lead and not priority else key
-        if len(letter) != 1 or small == key or key in page.active_bindings:
+        if len(letter) != 1 or small == key or key in self.screen.active_bindings:
             return False
         return await super()._check_bindings(small, priority)
 

@@ -354,6 +354,7 @@ def play(
     while run.keys < keys:
         before = run.keys
         asyncio.run(run.live(min(life, keys - run.keys), given))
+        tell(f"{run.keys} keys, {len(run.ends)} ends, {run.caught} caught")
         if run.keys == before:
             break
     judge(where)
