@@ -9,12 +9,14 @@ from __future__ import annotations
 from asyncio import sleep
 from time import monotonic
 from typing import TYPE_CHECKING, Any, Final
+from weakref import WeakSet
 
 from textual import events
 from textual.await_complete import AwaitComplete
 from textual.dom import DOMNode
 from textual.errors import NoWidget
-from textual.worker import NoActiveWorker, get_current_worker
+from textual.worker import NoActiveWorker, Worker, get_current_worker
+from textual.worker_manager import WorkerManager
 
 from tui.net import LastNet
 from tui.screens.closing import ClosesOnce
@@ -69,8 +71,23 @@ def leave(page: Screen[Any]) -> None:
             worker.cancel()
 
 
+class Workers(WorkerManager):
+    """Lets no worker of a closed page begin: a part that is mounted late may still call for one."""
+
+    def add_worker(self, worker: Worker[Any], start: bool = True, exclusive: bool = True) -> None:
+        """Start it, unless its page is closed."""
+        super().add_worker(worker, start=start, exclusive=exclusive)
+        if has_closed(worker.node):
+            worker.cancel()
+
+
 class Steady(LastNet):
     """The app's base."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._workers = Workers(self)
+        self._unfinished: WeakSet[Screen[Any]] = WeakSet()
 
     def open_page(self) -> Screen[Any] | None:
         """The page on top, or none while the app goes up or down."""
@@ -80,10 +97,17 @@ class Steady(LastNet):
     async def parts(self) -> None:
         """Wait until the open page has its parts."""
         until = monotonic() + LONGEST
-        while (page := self.open_page()) is not None and not stands(page):
-            if monotonic() > until or not self._running:
+        while (page := self.open_page()) is not None and page not in self._unfinished and not stands(page):
+            if not self._running:
+                return
+            if monotonic() > until:
+                self.waited_in_vain(page)
                 return
             await sleep(0.001)
+
+    def waited_in_vain(self, page: Screen[Any]) -> None:
+        """A page never got its parts: keys wait for it once, and from then on go where they can."""
+        self._unfinished.add(page)
 
     async def standing(self, event: events.Event) -> None:
         """Wait with what was typed or clicked until the open page has its parts."""

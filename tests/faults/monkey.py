@@ -27,6 +27,7 @@ from textual import events
 from textual.geometry import Size
 from textual.pilot import Pilot
 from textual.screen import Screen
+from textual.widget import Widget
 
 from tests.models import replay
 from tui.app import KitwrightApp
@@ -89,6 +90,11 @@ class Subject(KitwrightApp):
         """Only at the end of a life."""
         if self.may_leave:
             await super().action_quit()
+
+    def waited_in_vain(self, page: Screen[Any]) -> None:
+        """A page that never stands is a fault."""
+        parts = [repr(part) for part in page.walk_children(Widget) if not part.is_mounted]
+        raise AssertionError(f"{page!r} never stood, mounted {page.is_mounted}, without {parts}, {list(self.workers)}")
 
     def open_url(self, url: str, *, new_tab: bool = True) -> None:
         """Nothing is opened."""

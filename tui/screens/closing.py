@@ -49,6 +49,11 @@ class ClosesOnce(Screen[Result]):
         if self._closes_with is not None:
             self.dismiss(*self._closes_with)
 
+    async def _dispatch_message(self, message: Message) -> None:
+        """Closed before it was built, it is not built any more: it would miss the page that it was laid over."""
+        if not (self._has_closed and isinstance(message, events.Compose | events.Mount)):
+            await super()._dispatch_message(message)
+
     async def _on_message(self, message: Message) -> None:
         """Once closed, a key that was on its way, or what one of the fields says of it, means nothing any more."""
         if self._has_closed and (isinstance(message, events.InputEvent) or not is_textuals(message)):

@@ -139,7 +139,6 @@ class JudgeScreen(Area):
     def __init__(self) -> None:
         super().__init__()
         self._last: dict[str, Input] = {}
-        self._enter = False
 
     def body(self) -> Iterable[Widget]:
         """The row of things to judge, the open panel, the caution."""
@@ -186,8 +185,7 @@ class JudgeScreen(Area):
 
     def on_choice_changed(self) -> None:
         """Follow the choice."""
-        self._open(enter=self._enter)
-        self._enter = False
+        self._open()
 
     def action_subject(self, name: str) -> None:
         """Judge this, with the focus in its first field."""
@@ -200,12 +198,10 @@ class JudgeScreen(Area):
 
     def _turn_to(self, index: int, *, enter: bool) -> None:
         choice = self.query_one("#subject", Choice)
-        if choice.index == index:
-            self._open(enter=enter)
-        else:
-            # The panel opens once, when the choice says that it changed.
-            self._enter = enter
+        # It opens here and now, not when the choice says that it changed: the next key waits for what is being opened.
+        with self.prevent(Choice.Changed):
             choice.index = index
+        self._open(enter=enter)
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
         """Remember which field is in hand."""
