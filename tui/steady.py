@@ -15,6 +15,7 @@ from textual import events
 from textual.await_complete import AwaitComplete
 from textual.dom import DOMNode
 from textual.errors import NoWidget
+from textual.widget import AwaitMount
 from textual.worker import NoActiveWorker, Worker, get_current_worker
 from textual.worker_manager import WorkerManager
 
@@ -62,6 +63,8 @@ def leave(page: Screen[Any]) -> None:
 
     The worker that closes it goes on; it may have something to say.
     """
+    if isinstance(page, ClosesOnce):
+        page.closed()
     try:
         own = get_current_worker()
     except NoActiveWorker:
@@ -147,6 +150,17 @@ class Steady(LastNet):
         except NoWidget:
             return False
         return page not in widget.ancestors_with_self
+
+    async def _shutdown(self) -> None:
+        """Leave: no worker comes back to pages that are being taken away."""
+        self.workers.cancel_all()
+        await super()._shutdown()
+
+    def switch_mode(self, mode: str) -> AwaitMount:
+        """Open an area, unless the app is being left: no page is begun while all are taken away."""
+        if self._dom_ready and self.is_going_down:
+            return AwaitMount(self, [])  # type: ignore[arg-type]  # of no parts, nobody asks whose they are
+        return super().switch_mode(mode)
 
     def pop_screen(self) -> Awaited:
         """Close the page on top, unless it is the area itself."""

@@ -21,7 +21,7 @@ from tests.tui.counter import keys, make_app, settle
 from tests.tui.seed import seed
 from tui.app import KitwrightApp
 from tui.screens.ask_yes import AskYes
-from tui.screens.closing import Sheet
+from tui.screens.closing import ClosesOnce, Sheet
 from tui.screens.help import HelpScreen
 from tui.screens.judge.screen import JudgeScreen
 from tui.screens.measure.screen import MeasureScreen
@@ -179,6 +179,16 @@ async def test_keys_after_the_last_are_nobodys(tmp_path: Path) -> None:
     assert app.return_code == 0
 
 
+async def test_leaving_while_the_first_page_opens_is_no_fault(tmp_path: Path) -> None:
+    for moment in range(6):
+        app = KitwrightApp(data=str(seed(tmp_path / "workshop.sqlite3")))
+        async with app.run_test():
+            for _ in range(moment):
+                await asyncio.sleep(0)
+        assert not app.return_code
+        assert app._exception is None
+
+
 class Slow(Sheet[None]):
     """A page that asks for something in a thread and shows it in a part."""
 
@@ -270,7 +280,7 @@ async def test_an_area_is_not_closed_for_want_of_one_beneath(tmp_path: Path) -> 
         assert app.current_mode == "shelf"
 
 
-class Typed(Sheet[None]):
+class Typed(ClosesOnce[None]):
     """A field whose every letter would act, were the page still there."""
 
     acted = 0
@@ -286,7 +296,8 @@ class Typed(Sheet[None]):
         self.acted += 1
 
 
-async def test_a_closed_page_takes_no_key_no_message_and_no_action(tmp_path: Path) -> None:
+@pytest.mark.parametrize("way", ["dismiss", "pop", "area"])
+async def test_a_closed_page_takes_no_key_no_message_and_no_action(tmp_path: Path, way: str) -> None:
     app = make_app(tmp_path)
     async with app.run_test() as pilot:
         await settle(pilot)
@@ -294,7 +305,13 @@ async def test_a_closed_page_takes_no_key_no_message_and_no_action(tmp_path: Pat
         await app.push_screen(page)
         await settle(pilot)
         field = page.query_one(Input)
-        page.dismiss()
+        match way:
+            case "dismiss":
+                page.dismiss()
+            case "pop":
+                app.pop_screen()
+            case _:
+                app.action_area("measure")
         field.post_message(events.Key("a", "a"))
         page.post_message(Input.Changed(field, "b"))
         page.post_message(events.Key("c", "c"))

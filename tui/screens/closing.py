@@ -10,6 +10,9 @@ from textual.await_complete import AwaitComplete
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
+from textual.widget import Widget
+
+from tui.widgets.watchers import forget_closed_watchers
 
 Result = TypeVar("Result")
 
@@ -28,6 +31,10 @@ class ClosesOnce(Screen[Result]):
     def has_closed(self) -> bool:
         """Whether this was closed: it may still be on its way out, and takes nothing more."""
         return self._has_closed
+
+    def closed(self) -> None:
+        """This was closed, by itself or by an area's key."""
+        self._has_closed = True
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Close with `result`, unless this is closed already; once it comes back, where another area is open now."""
@@ -53,6 +60,14 @@ class ClosesOnce(Screen[Result]):
         """Closed before it was built, it is not built any more: it would miss the page that it was laid over."""
         if not (self._has_closed and isinstance(message, events.Compose | events.Mount)):
             await super()._dispatch_message(message)
+
+    async def _message_loop_exit(self) -> None:
+        """Let go of what was drawn: Textual keeps the lines of the last thousand parts, there or not."""
+        app, parts = self.app, self.walk_children(Widget, with_self=True)
+        await super()._message_loop_exit()
+        for part in parts:
+            part._styles_cache.clear()
+        forget_closed_watchers(app)
 
     async def _on_message(self, message: Message) -> None:
         """Once closed, a key that was on its way, or what one of the fields says of it, means nothing any more."""
