@@ -259,8 +259,8 @@ class Run:
                 await asyncio.wait_for(self._play(app, pilot, most, deeds, given), None)
         except Exception as fault:
             self._ended(_end(fault, deeds))
-        for fault in loose:
-            self._ended(_end(fault, deeds))
+        for unseen_fault in loose:
+            self._ended(_end(unseen_fault, deeds))
         self.caught += app.caught
 
     def _ended(self, end: End) -> None:

@@ -24,7 +24,7 @@ def alive() -> Counter[str]:
 
 async def test_pages_opened_and_closed_leave_nothing_behind(tmp_path: Path) -> None:
     app = make_app(tmp_path)
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(40, 12)) as pilot:
         await settle(pilot)
 
         async def open_and_close(times: int) -> Counter[str]:
