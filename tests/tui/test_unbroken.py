@@ -114,6 +114,28 @@ async def test_page_keys_in_a_palette_that_has_no_room(tmp_path: Path) -> None:
         assert isinstance(app.screen, Palette)
 
 
+async def test_a_click_on_a_command_that_is_no_longer_listed_is_none(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "ctrl+p")
+        page = app.screen
+        assert isinstance(page, Palette)
+        commands = page.query_one(CommandList)
+        await until_listed(pilot, commands.option_count)
+        for _ in range(100):
+            if commands.option_count and commands.region.height > 4:
+                break
+            await pilot.pause(0.02)
+        drawn = page.get_style_at(commands.region.x + 4, commands.region.y + 3)
+        click = events.Click(commands, 4, 3, 0, 0, 1, False, False, False, style=drawn)
+        assert click.style.meta["option"] > 0
+        commands.clear_options()
+        commands.post_message(click)
+        await settle(pilot)
+        assert app.screen is page
+
+
 async def test_the_themes_are_offered_by_a_palette_that_closes_once(tmp_path: Path) -> None:
     app = make_app(tmp_path)
     async with app.run_test() as pilot:

@@ -2,11 +2,29 @@
 
 from __future__ import annotations
 
+from textual import events
+from textual.app import ComposeResult
 from textual.await_complete import AwaitComplete
-from textual.command import CommandList, CommandPalette
-from textual.geometry import Size
+from textual.command import CommandInput, CommandList, CommandPalette, SearchIcon
+from textual.containers import Horizontal, Vertical
+from textual.widgets import LoadingIndicator
 
 from tui.screens.closing import ClosesOnce
+
+
+class Commands(CommandList):
+    """The list, which bears keys and clicks while it changes."""
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a line that is still drawn and no longer there is none; Textual's own handler would look it up."""
+        option = event.style.meta.get("option")
+        if option is not None and option >= self.option_count:
+            event.prevent_default()
+
+    def _move_page(self, direction: int) -> None:
+        """A page up or down, once the lines are laid out: before, and in a window of no width, it knows none."""
+        if (self.highlighted or 0) in self._index_to_line:
+            super()._move_page(1 if direction > 0 else -1)
 
 
 class Palette(CommandPalette, ClosesOnce[None]):
@@ -14,6 +32,16 @@ class Palette(CommandPalette, ClosesOnce[None]):
 
     Textual's runs its command once for every Enter of a burst, and the last one closes the page beneath.
     """
+
+    def compose(self) -> ComposeResult:
+        """As Textual's, with our list."""
+        with Vertical(id="--container"):
+            with Horizontal(id="--input"):
+                yield SearchIcon()
+                yield CommandInput(placeholder=self._placeholder, select_on_focus=False)
+            with Vertical(id="--results"):
+                yield Commands()
+                yield LoadingIndicator()
 
     def dismiss(self, result: None = None) -> AwaitComplete:
         """Close; what it still had in mind to show is forgotten."""
@@ -28,10 +56,3 @@ class Palette(CommandPalette, ClosesOnce[None]):
     def _action_escape(self) -> None:
         if not self.has_closed:
             super()._action_escape()
-
-    def _action_command_list(self, action: str) -> None:
-        """A move in the list, once its lines are laid out: before, and in a window of no width, it knows none."""
-        commands = self.query_one(CommandList)
-        at = commands.highlighted
-        if commands.scrollable_content_region.size != Size(0, 0) and (at or 0) in commands._index_to_line:
-            super()._action_command_list(action)
