@@ -211,6 +211,17 @@ async def test_leaving_while_the_first_page_opens_is_no_fault(tmp_path: Path) ->
         assert app._exception is None
 
 
+async def test_no_area_is_begun_while_the_app_is_being_left(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test() as pilot:
+        await settle(pilot)
+        app.exit()
+        app.switch_mode("shelf")
+        app.action_area("shelf")
+        assert "shelf" not in app._screen_stacks
+        assert app.current_mode == "measure"
+
+
 class Slow(Sheet[None]):
     """A page that asks for something in a thread and shows it in a part."""
 
