@@ -8,11 +8,12 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.reactive import reactive
 
 from tui.bounce import Bounce
+from tui.steady import Steady
 
 if TYPE_CHECKING:
     from textual.screen import Screen
@@ -69,7 +70,7 @@ LONGEST_PASTE = 64_000
 """Characters. A field holds a name or a reading; a list goes in as a file."""
 
 
-class KitwrightApp(App[None]):
+class KitwrightApp(Steady):
     """The workshop's counter.
 
     `data`: path or database address, None for the platform's data folder. `demo`: the invented workshop in a
@@ -158,6 +159,8 @@ class KitwrightApp(App[None]):
             if len(event.text) > LONGEST_PASTE:
                 self.notify("That is too long to paste: a field takes 64 kB.", severity="warning", markup=False)
                 return
+        if self._early is None:
+            await self.standing(event)
         if self._early is not None and isinstance(event, (events.Key, events.Paste)):
             self._early.append(event)
         elif isinstance(event, events.Key) and not event.is_forwarded and self._bounce.is_one(event, self.screen):
@@ -166,6 +169,11 @@ class KitwrightApp(App[None]):
             await self._wedge.key(event)
         else:
             await super().on_event(event)
+
+    @property
+    def is_up(self) -> bool:
+        """Whether the first page stands."""
+        return self._early is None
 
     @property
     def fields_ready(self) -> bool:

@@ -82,6 +82,7 @@ class Workshop:
         self._demo = demo
         self._who = who or user()
         self._opening = threading.Lock()
+        self._undoing = threading.Lock()
         self._database: Database | None = None
         self._done: list[str] = []
         self._refused = ""
@@ -197,6 +198,11 @@ class Workshop:
         over. A change that can't be taken back is refused in words, and the next call goes on to the one before it;
         one that only something in its way keeps from it is tried once more first.
         """
+        # One after the other: F9 twice in a burst runs in two threads, and a change may be made meanwhile in a third.
+        with self._undoing:
+            return self._undo_last(since)
+
+    def _undo_last(self, since: int) -> str:
         from models.acts import by
         from models.errors import CannotUndoError
         from models.undoing import undo
@@ -209,10 +215,10 @@ class Workshop:
                 why = undo.why_final(session, key)
                 empty = not why and not undo.has_effect(session, key)
             if why:
-                self._done.pop()
+                self._done.remove(key)
                 raise CannotUndoError(f"{why}{before}.")
             if empty:
-                self._done.pop()
+                self._done.remove(key)
                 continue
             try:
                 with database.write() as session:
@@ -221,9 +227,9 @@ class Workshop:
                 if self._refused != key:
                     self._refused = key
                     raise
-                self._done.pop()
+                self._done.remove(key)
                 raise CannotUndoError(f"{refused.happened} It stays as it is{before}.") from refused
-            self._done.pop()
+            self._done.remove(key)
             return undone.what
         return ""
 

@@ -50,6 +50,15 @@ def demo_file() -> Path:
     return data_folder() / "demo" / "demo.sqlite3"
 
 
+def state_folder() -> Path:
+    """Where the program keeps its reports of faults: beside the data of `KITWRIGHT_DATA`, or the platform's place."""
+    if os.environ.get(DATA_VARIABLE, "").strip():
+        return data_folder() / "state"
+    import platformdirs  # 0.03 s, not needed when the variable is set
+
+    return Path(platformdirs.user_state_dir("kitwright", appauthor=False))
+
+
 def make_folder(folder: Path) -> Path:
     """Create a folder of ours, for its owner only. Raises `WorkshopUnavailableError` where that is not allowed."""
     own = data_folder()

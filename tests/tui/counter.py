@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from textual.pilot import Pilot
-from textual.screen import ModalScreen
+from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
 from tests.tui.seed import seed
@@ -46,7 +46,10 @@ STORABLE = tuple(text for text in HOSTILE if text.isprintable() and len(text) < 
 
 
 class Shown(KitwrightApp):
-    """The app, whose pictures name no outside font host."""
+    """The app, whose pictures name no outside font host, and in which a page that never stands is a failure."""
+
+    def waited_in_vain(self, page: Screen[Any]) -> None:
+        raise AssertionError(f"{page} never had its parts: {list(self.workers)}")
 
     def export_screenshot(self, *, title: str | None = None, simplify: bool = False) -> str:
         svg = super().export_screenshot(title=title, simplify=simplify)

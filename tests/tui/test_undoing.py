@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -19,7 +21,7 @@ from models.supplier_lists.loading import load
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
-from models.undoing import last_change
+from models.undoing import last_change, undo
 from models.undoing.undoable import FINAL, UNDOABLE
 from models.words import Kind
 from tests.models.shop import act, ring
@@ -119,3 +121,41 @@ def test_what_stays_in_the_way_is_passed_by_when_tried_again(where: str) -> None
     assert workshop.undo() == "the count"
     assert not set(UNDOABLE) & set(FINAL)
     workshop.close()
+
+
+def keep_two(workshop: Workshop, item_id: int) -> None:
+    workshop.change(
+        lambda session, act: reorder_rules.set_rule(session, act, item_id, order_at=2, up_to=5, lead_days=None)
+    )
+
+
+def test_undo_asked_for_in_several_threads_at_once_takes_each_change_back_once(where: str) -> None:
+    workshop = Workshop(where, demo=False, who="Bench 1")
+    with workshop.open().write() as session:
+        items = [ring(session, 3) for _ in range(4)]
+    for item in items:
+        keep_two(workshop, item.item_id)
+    with ThreadPoolExecutor(6) as threads:
+        said = [one.result() for one in [threads.submit(workshop.undo) for _ in range(6)]]
+    assert sorted(said) == ["", "", *["setting the reorder point"] * 4]
+    assert workshop.read(lambda session: reorder_rules.rules(session, act().at.date())) == ()
+    assert workshop.done == 0
+
+
+def test_a_change_made_while_another_is_taken_back_stays_to_be_undone(
+    where: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    workshop = Workshop(where, demo=False, who="Bench 1")
+    with workshop.open().write() as session:
+        item = ring(session, 3)
+    keep_two(workshop, item.item_id)
+    plain = undo.undo
+
+    def slowly(*given: Any) -> Any:
+        undone = plain(*given)
+        workshop._done.append("made meanwhile")
+        return undone
+
+    monkeypatch.setattr(undo, "undo", slowly)
+    assert workshop.undo() == "setting the reorder point"
+    assert workshop._done == ["made meanwhile"]

@@ -39,6 +39,9 @@ def run(arguments: argparse.Namespace) -> int:
     gc.set_threshold(50_000, 20, 100)
     gc.enable()
     app = KitwrightApp(data=arguments.data, demo=arguments.demo, unit=arguments.unit)
+    app.net = True
     app.run()
+    if app.last_words:
+        talk(f"kitwright: {app.last_words}")
     # run() returns normally even after a crash; the code tells.
     return app.return_code or ExitCode.FOUND

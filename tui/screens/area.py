@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widget import Widget
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from models.errors import WorkshopError
 from tui.screens.closing import ClosesOnce
+from tui.widgets.key_line import KeyLine
 from tui.widgets.rows import Rows
 from tui.widgets.topbar import TopBar
 
@@ -64,7 +65,7 @@ class Area(ClosesOnce[None]):
         yield TopBar(self.AREA)
         yield Static("This window is narrow. Widen it to 72 columns to see everything.", id="narrow", markup=False)
         yield from self.body()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine(compact=True, show_command_palette=False)
 
     def body(self) -> Iterable[Widget]:
         """The area's own widgets."""

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from asyncio import sleep
-from typing import ClassVar, TypeVar
+from typing import Any, ClassVar, TypeVar
 
+from textual import events
 from textual.await_complete import AwaitComplete
 from textual.binding import Binding, BindingType
+from textual.message import Message
 from textual.screen import ModalScreen, Screen
+from textual.widget import Widget
+
+from tui.widgets.watchers import forget_closed_watchers
 
 Result = TypeVar("Result")
 
@@ -22,11 +27,24 @@ class ClosesOnce(Screen[Result]):
     _has_closed = False
     _closes_with: tuple[Result | None] | None = None
 
+    @property
+    def has_closed(self) -> bool:
+        """Whether this was closed: it may still be on its way out, and takes nothing more."""
+        return self._has_closed
+
+    def closed(self) -> None:
+        """This was closed, by itself or by an area's key."""
+        self._has_closed = True
+
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Close with `result`, unless this is closed already; once it comes back, where another area is open now."""
-        if self not in self.app.screen_stack:
+        stack = open_screens(self)
+        if self not in stack:
             if not self._has_closed and self._closes_with is None:
                 self._closes_with = (result,)
+            return AwaitComplete(sleep(0))
+        if stack[0] is self:
+            # There is nothing beneath an area to come back to.
             return AwaitComplete(sleep(0))
         self._has_closed = True
         while self.app.screen is not self:
@@ -37,6 +55,37 @@ class ClosesOnce(Screen[Result]):
         """Close now if that had to wait."""
         if self._closes_with is not None:
             self.dismiss(*self._closes_with)
+
+    async def _dispatch_message(self, message: Message) -> None:
+        """Closed before it was built, it is not built any more: it would miss the page that it was laid over."""
+        if not (self._has_closed and isinstance(message, events.Compose | events.Mount)):
+            await super()._dispatch_message(message)
+
+    async def _message_loop_exit(self) -> None:
+        """Let go of what was drawn: Textual keeps the lines of the last thousand parts, there or not."""
+        app, parts = self.app, self.walk_children(Widget, with_self=True)
+        await super()._message_loop_exit()
+        for part in parts:
+            part._styles_cache.clear()
+        forget_closed_watchers(app)
+
+    async def _on_message(self, message: Message) -> None:
+        """Once closed, a key that was on its way, or what one of the fields says of it, means nothing any more."""
+        if self._has_closed and (isinstance(message, events.InputEvent) or not is_textuals(message)):
+            message.stop()
+            return
+        await super()._on_message(message)
+
+
+def is_textuals(message: Message) -> bool:
+    """Whether Textual sends this itself to build, draw and take away a screen; a widget's own messages are not."""
+    return type(message).__module__ in ("textual.events", "textual.messages")
+
+
+def open_screens(screen: Screen[Any]) -> list[Screen[Any]]:
+    """The screens of the open area, lowest first; none while the app goes down."""
+    app = screen.app
+    return app._screen_stacks.get(app.current_mode, [])
 
 
 class Sheet(ModalScreen[Result], ClosesOnce[Result]):

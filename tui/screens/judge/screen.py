@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 
 from tui.screens.area import SHARED, Area
 from tui.screens.judge.bench import Bench
+from tui.steady import BUILDING
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.judge.ask_field import AskInput
@@ -173,7 +174,6 @@ class JudgeScreen(Area):
     def __init__(self) -> None:
         super().__init__()
         self._last: dict[str, Input] = {}
-        self._enter = False
 
     def body(self) -> Iterable[Widget]:
         """The row of things to judge, the open panel, the caution."""
@@ -201,7 +201,7 @@ class JudgeScreen(Area):
         panel = self.panel
         return panel.rows if panel is not None else self.query_one(Rows)
 
-    @work(exclusive=True, group="open")
+    @work(exclusive=True, group=BUILDING)
     async def _open(self, *, enter: bool = False) -> None:
         """Show the picked panel; made the first time, kept after, so that nothing typed is lost."""
         subject = self._subject
@@ -216,12 +216,12 @@ class JudgeScreen(Area):
         if enter:
             field = self.field()
             if field is not None:
-                field.focus()
+                # At once: keys typed after the letter wait for this panel, and then for nothing more.
+                self.set_focus(field)
 
     def on_choice_changed(self) -> None:
         """Follow the choice."""
-        self._open(enter=self._enter)
-        self._enter = False
+        self._open()
 
     def action_subject(self, name: str) -> None:
         """Judge this, with the focus in its first field."""
@@ -234,12 +234,10 @@ class JudgeScreen(Area):
 
     def _turn_to(self, index: int, *, enter: bool) -> None:
         choice = self.query_one("#subject", Choice)
-        if choice.index == index:
-            self._open(enter=enter)
-        else:
-            # The panel opens once, when the choice says that it changed.
-            self._enter = enter
+        # It opens here and now, not when the choice says that it changed: the next key waits for what is being opened.
+        with self.prevent(Choice.Changed):
             choice.index = index
+        self._open(enter=enter)
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
         """Remember which field is in hand."""

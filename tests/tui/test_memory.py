@@ -1,0 +1,72 @@
+"""What is closed is let go: things alive are counted, not megabytes."""
+
+from __future__ import annotations
+
+import gc
+from collections import Counter
+from pathlib import Path
+
+from textual.screen import Screen
+from textual.strip import Strip
+from textual.widgets._footer import FooterKey
+
+from tests.tui.counter import keys, make_app, settle
+from tui.app import KitwrightApp
+from tui.screens.told import Told
+
+
+def alive() -> Counter[str]:
+    """Screens, drawn lines and keys of the key line that something still holds."""
+    gc.collect()
+    kinds = (Screen, Strip, FooterKey)
+    return Counter(kind.__name__ for one in gc.get_objects() for kind in kinds if isinstance(one, kind))
+
+
+async def test_pages_opened_and_closed_leave_nothing_behind(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(40, 12)) as pilot:
+        await settle(pilot)
+
+        async def open_and_close(times: int) -> Counter[str]:
+            for _ in range(times):
+                page = Told("A page", "A line of many.\n" * 200)
+                await app.push_screen(page)
+                await pilot.pause()
+                page.dismiss()
+                await pilot.pause()
+            await settle(pilot)
+            return alive()
+
+        few = await open_and_close(5)
+        many = await open_and_close(45)
+        # A page that is just on its way out may be counted once.
+        assert many["Screen"] <= few["Screen"] + 1
+        assert many["Strip"] <= 1.1 * few["Strip"]
+        assert many["FooterKey"] <= few["FooterKey"] + 20
+
+
+async def test_the_key_line_forgets_the_keys_it_showed(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        few = alive()["FooterKey"]
+        for _ in range(30):
+            app.screen.refresh_bindings()
+            await pilot.pause()
+        await settle(pilot)
+        assert alive()["FooterKey"] <= few + 20
+
+
+async def test_what_watched_the_app_is_forgotten_with_its_page(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+
+    def watching(app: KitwrightApp) -> int:
+        return sum(len(one) for one in getattr(app, "__watchers", {}).values())
+
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        before = watching(app)
+        for _ in range(3):
+            await keys(pilot, "ctrl+g", "escape")
+        assert watching(app) <= before + 3
