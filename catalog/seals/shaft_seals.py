@@ -199,6 +199,8 @@ def _because(matches: tuple[ShaftSealMatch, ...]) -> tuple[Because, ...]:
 
 def _settle(matches: tuple[ShaftSealMatch, ...], readings: Readings) -> str:
     alive = [one.seal for one in matches if one.probability >= ALIVE]
+    if alive and WIDTH not in readings and len({one.width_mm for one in alive}) == 1:
+        return f"Measure the width: {alive[0].width_mm:g} mm is the tables' only one here, and others are made."
     if len(alive) < 2:
         return ""
     for name, given, sizes in (

@@ -116,9 +116,11 @@ def _in_radiator(
         because.append(_said(row, f"coolant is used at {least:g} to {most:g} vol % glycol ({name})"))
         if not share.holds:
             thin = under(glycol_pct, least)
-            # Past the most, more glycol no longer lowers the freezing point, and the tables end: nothing vouches for it.
+            # Past this, more glycol no longer lowers the freezing point, and the tables end: nothing vouches for it.
             verdicts.append(Verdict.NO if over(glycol_pct, _TABLES_END_PCT) else Verdict.WITH_CARE)
-            fault = "too little inhibitor, it rusts" if thin else "it cools worse and freezes sooner; dilute it with water"
+            fault = (
+                "too little inhibitor, it rusts" if thin else "it cools worse and freezes sooner; dilute it with water"
+            )
             says.append(f"{glycol_pct:g} vol % glycol is outside {least:g} to {most:g}: {fault}.")
     if coldest_c is None:
         verdicts.append(Verdict.WITH_CARE)

@@ -587,3 +587,12 @@ def test_fahrenheit_and_celsius_give_the_same_ruling() -> None:
     fahrenheit = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-22 F", hottest="212 F")
     assert (celsius.mark, celsius.lines) == (fahrenheit.mark, fahrenheit.lines)
     assert celsius.mark is Mark.GOOD
+
+
+def test_a_thread_and_a_seal_that_do_not_go_together_name_no_ring() -> None:
+    # 11/16-18 stands in the inverted flare alone; M18x1.5 in no inverted flare, though it is an O-ring port too.
+    flare = ask(PortPanel, diameter="17.4", tpi="18", seal="face")
+    assert flare.mark is Mark.CARE
+    assert any("not sealed as you said" in text for text in flare.says)
+    port = ask(PortPanel, diameter="17.9", pitch="1.5", seal="face")
+    assert not any("ring 15.3" in text for text in port.says)
