@@ -6,6 +6,7 @@ from typing import cast
 
 import pytest
 
+from tui.fields.units import Units, keep
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
@@ -201,10 +202,13 @@ def test_figures_are_judged_alone_or_beside_the_label() -> None:
     assert "name=value" in ask(FluidPanel, want="DOT 4", figures="232").notes["figures"].error
 
 
-def test_a_bare_temperature_follows_the_unit() -> None:
+def test_a_bare_temperature_follows_the_bench_and_not_the_session() -> None:
     # 205 °C is 401 °F; no brake fluid boils at 401 °C.
-    assert ask(FluidPanel, "in", want="DOT 3", figures="dry=401 wet=284").word == "yes"
-    assert ask(FluidPanel, "mm", want="DOT 3", figures="dry=401 wet=284").word == ""
+    for unit in ("mm", "in"):
+        assert ask(FluidPanel, unit, want="DOT 3", figures="dry=401 wet=284").word == ""
+    keep(Units(temperature="°F"))
+    for unit in ("mm", "in"):
+        assert ask(FluidPanel, unit, want="DOT 3", figures="dry=401 wet=284").word == "yes"
 
 
 def test_an_ambiguous_word_is_asked_back_at_its_field() -> None:
@@ -263,7 +267,8 @@ def test_a_blend_lies_between_its_parts() -> None:
     )
 
 
-def test_fahrenheit_is_taken_in_an_inch_session() -> None:
+def test_fahrenheit_is_taken_where_the_bench_says_so() -> None:
+    keep(Units(temperature="°F"))
     assert ask(ViscosityPanel, "in", cold="46", hot="6.8", start="14").notes["start"].echo.startswith("14 °F = -10 °C")
 
 
