@@ -23,7 +23,7 @@ def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatc
     [
         ("API CI-4", "API CF-4", "yes"),
         ("UTTO", "UTTO", "yes"),
-        ("utto", "THF", "yes"),
+        ("utto", "tractor transmission hydraulic oil", "yes"),
         ("API FA-4", "API CK-4", "no"),
         ("ISO-L-HM", "UTTO", "no"),
         ("UTTO", "API CI-4", "no"),
