@@ -284,8 +284,24 @@ def _notes(candidates: tuple[Candidate, ...], none: float, measured: Measured) -
             "A pipe thread is named by its bore, not by what you measured, and a tapered one grows by 1 in 16 of its "
             "length. Never force a tapered plug into a parallel port."
         )
+    notes += _wrong_leaf(candidates, measured)
     notes += _british(candidates, measured)
     return tuple(notes)
+
+
+def _wrong_leaf(candidates: tuple[Candidate, ...], measured: Measured) -> list[str]:
+    """Where the flanks that were seen are not those of the likeliest thread: it wins for want of another."""
+    if measured.flank is None or not candidates:
+        return []
+    first = candidates[0].thread
+    reach = measured.flank.plus_minus_deg or 0.0
+    if abs(first.flank_angle_deg - measured.flank.angle_deg) <= reach:
+        return []
+    return [
+        f"The flanks do not agree: {measured.flank.angle_deg:g}° was seen, {first.designation} has "
+        f"{first.flank_angle_deg:g}°. Hold the leaf to the light again. If it is {measured.flank.angle_deg:g}° after "
+        "all, this is a thread that is not in the tables: put no nut of another angle on it."
+    ]
 
 
 def _british(candidates: tuple[Candidate, ...], measured: Measured) -> list[str]:

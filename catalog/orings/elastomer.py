@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from catalog.because import Because
 from catalog.compare import at_most, over, under
-from catalog.orings.extrusion import allowed_gap
+from catalog.orings.extrusion import HARDNESSES, allowed_gap
 from catalog.orings.rubber_tables import Family, FluidRow, families, family, fluid, hard_stops, ratings, starts_at
 from catalog.orings.saying import length
 from catalog.publications import named
@@ -261,6 +261,15 @@ def _temperature(which: Family, t_min_c: float, t_max_c: float) -> list[RubberRe
     return [_row_reason(which, "temperature", suitability, text)]
 
 
+def _harder(gap_mm: float, pressure_bar: float, shore_a: int, *, silicone: bool) -> str:
+    """What would do where the gap is too wide: the hardness of the tables that bridges it, if any. No full stop."""
+    for hardness in HARDNESSES:
+        limit = allowed_gap(pressure_bar, hardness, silicone=silicone) if hardness > shore_a else None
+        if limit is not None and at_most(gap_mm, limit.diametral_mm):
+            return f"fit a ring of {hardness} Shore A, fit a back-up ring, or close the gap"
+    return f"no hardness of the tables (to {max(HARDNESSES)} Shore A) bridges it: fit a back-up ring or close the gap"
+
+
 def _pressure(which: Family, pressure_bar: float, gap_mm: float | None, shore_a: int) -> list[RubberReason]:
     found: list[RubberReason] = []
     limit = allowed_gap(pressure_bar, shore_a, silicone=which in _STATIC_ONLY)
@@ -274,13 +283,14 @@ def _pressure(which: Family, pressure_bar: float, gap_mm: float | None, shore_a:
         text = f"Metal meets metal, so {told} cannot push the ring into a gap."
         found.append(RubberReason("extrusion", Suitability.SUITABLE, text, _HANDBOOK, Standing.PUBLISHED))
     elif limit is None:
-        text = f"{told} is beyond the tables; a {gap_mm:g} mm gap needs a back-up ring or a harder compound."
+        help_ = _harder(gap_mm, pressure_bar, shore_a, silicone=which in _STATIC_ONLY)
+        text = f"{told} is beyond the tables for a {length(gap_mm)} gap on diameter: {help_}."
         found.append(RubberReason("extrusion", Suitability.WITH_CARE, text, published, Standing.PUBLISHED))
     else:
         fits = at_most(gap_mm, limit.diametral_mm)
         bridged, asked = length(limit.diametral_mm, gap_mm), length(gap_mm, limit.diametral_mm)
         text = f"{told} bridges a gap of {bridged} on diameter; {asked} is asked"
-        text += "." if fits else ": fit a back-up ring, a harder ring, or close the gap."
+        text += "." if fits else f": {_harder(gap_mm, pressure_bar, shore_a, silicone=which in _STATIC_ONLY)}."
         # The gap is too wide for any family of this hardness, so it never rules one family out.
         suitability = Suitability.SUITABLE if fits else Suitability.WITH_CARE
         found.append(RubberReason("extrusion", suitability, text, limit.source, limit.standing))

@@ -77,7 +77,8 @@ class PortAnswer(NamedTuple):
     @property
     def settled(self) -> bool:
         """True when somebody looked at the seal and one joint is nearly certain, whatever its tube."""
-        return self.seal is not None and self.first_probability >= CERTAIN
+        looked = self.seal is not None and bool(self.candidates) and self.candidates[0].agrees
+        return looked and self.first_probability >= CERTAIN
 
     @property
     def first_probability(self) -> float:
@@ -96,6 +97,13 @@ class PortAnswer(NamedTuple):
     def ring_certain(self) -> bool:
         """True when somebody looked at the seal and the ring is nearly certain."""
         return self.ring is not None and self.ring_probability >= CERTAIN
+
+
+OTHERWISE: Final = (
+    "likeliest by its thread, but it is not sealed as you said. Look at the port's mouth again; until the two agree no "
+    "ring is named."
+)
+"""Said in place of a ring where the thread and the seal that was seen do not go together."""
 
 
 def look(seen: Seen | PortSeal, true: PortSeal) -> float:
@@ -154,7 +162,8 @@ def ports_for(
     )
     identification = identify(measured, weights)
     unknown = seal is None or identification.none_probability > 0.5
-    ring, ring_probability = (None, 0.0) if unknown else _ring(found)
+    # A joint that is likeliest by its thread alone, against what was seen, names no ring.
+    ring, ring_probability = (None, 0.0) if unknown or not (found and found[0].agrees) else _ring(found)
     checks = _checks(found, measured, seal, identification)
     answer = PortAnswer(
         identification, seal, found, other / total, none / total, ring, ring_probability, checks, "",
@@ -264,6 +273,8 @@ def _text(answer: PortAnswer) -> str:
         return f"Thread {named}. {QUESTION} Until that is seen, no ring is certain."
     first = answer.candidates[0]
     sure, seal = _percent(answer.first_probability), first.port.seal.words
+    if not first.agrees:
+        return " ".join((f"{first.port.title} ({sure}): {OTHERWISE}", *answer.checks))
     lead = f"{first.port.title} ({sure}): {ring_words(first.port)}, sealed by {seal}."
     parts = [lead]
     tubes = [one.port.tube for one in answer.alike if one.port.tube]
@@ -277,8 +288,6 @@ def _text(answer: PortAnswer) -> str:
         parts.append(f"The ring is not certain ({_percent(answer.ring_probability)}); settle it first.")
     if first.port.note:
         parts.append(f"Note: {first.port.note}.")
-    if not first.agrees:
-        parts.append("None of its joints looks as you said; look at the port's mouth again.")
     return " ".join((*parts, *answer.checks))
 
 

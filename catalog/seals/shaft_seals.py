@@ -144,12 +144,13 @@ def identify_shaft_seal(readings: Readings) -> ShaftSealAnswer:
     notes = []
     if none > 0.5 or not matches:
         near = " and ".join(one.label for one in nearest(seals, limits, readings, 2))
-        inch = _as_inches(readings)
+        inch, metric = _as_inches(readings), _as_metric(readings)
         read = f"these read as {inch}" if inch else "read the shaft and the bore in inches"
-        notes.append(
-            f"No metric size of the tables explains these readings; {near} are nearest. Inch seals are not in the "
-            f"tables: {read}, and ask for that size."
-        )
+        asked = f"Inch seals are not in the tables: {read}, and ask for that size."
+        if metric:
+            asked = f"More metric seals are made than the tables hold: these read as {metric} mm; ask for that size."
+            asked += f" An inch seal of {inch} would read nearly the same: measure closer." if inch else ""
+        notes.append(f"No metric size of the tables explains these readings; {near} are nearest. {asked}")
     elif inch := _as_inches(readings):
         notes.append(f"These readings are also {inch}: an inch seal, which is not in the tables, may be meant.")
     return ShaftSealAnswer(matches, none, _settle(matches, readings), tuple(notes), _because(matches))
@@ -185,6 +186,15 @@ def _as_inches(readings: Readings) -> str:
     return f"{' × '.join(said)} in" if said else ""
 
 
+def _as_metric(readings: Readings) -> str:
+    """The shaft, the bore and the width as whole millimetres, where shaft and bore were read and lie on one."""
+    if not readings.keys() >= DIAMETERS:
+        return ""
+    told = [round(readings[name].value_mm) for name in (SHAFT, BORE, WIDTH) if name in readings]
+    close = all(abs(readings[name].value_mm - round(readings[name].value_mm)) <= _INCH_OFF for name in DIAMETERS)
+    return " × ".join(map(str, told)) if close else ""
+
+
 def _because(matches: tuple[ShaftSealMatch, ...]) -> tuple[Because, ...]:
     rules = [
         Because(
@@ -199,6 +209,8 @@ def _because(matches: tuple[ShaftSealMatch, ...]) -> tuple[Because, ...]:
 
 def _settle(matches: tuple[ShaftSealMatch, ...], readings: Readings) -> str:
     alive = [one.seal for one in matches if one.probability >= ALIVE]
+    if alive and WIDTH not in readings and len({one.width_mm for one in alive}) == 1:
+        return f"Measure the width: {alive[0].width_mm:g} mm is the tables' only one here, and others are made."
     if len(alive) < 2:
         return ""
     for name, given, sizes in (

@@ -49,7 +49,14 @@ def test_a_rule_is_said_listed_used_withdrawn_and_undone(where: str) -> None:
         assert answer.verdict is Verdict.YES
         assert answer.standing == "shop"
     with workshop.write() as session, pytest.raises(AlreadyThereError, match="Withdraw that one first"):
-        fluid_rules.add(session, act(), required="THF", offered="Orchard blend; API GL-4", kind="never", condition="x")
+        fluid_rules.add(
+            session,
+            act(),
+            required="tractor transmission hydraulic oil",
+            offered="Orchard blend; API GL-4",
+            kind="never",
+            condition="x",
+        )
     gone = act()
     with workshop.write() as session:
         fluid_rules.remove(session, gone, rule.rule_id)

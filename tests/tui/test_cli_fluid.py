@@ -23,7 +23,7 @@ def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatc
     [
         ("API CI-4", "API CF-4", "yes"),
         ("UTTO", "UTTO", "yes"),
-        ("utto", "THF", "yes"),
+        ("utto", "tractor transmission hydraulic oil", "yes"),
         ("API FA-4", "API CK-4", "no"),
         ("ISO-L-HM", "UTTO", "no"),
         ("UTTO", "API CI-4", "no"),
@@ -264,3 +264,13 @@ def test_a_rules_file_with_a_fault_names_its_line(kitwright: CommandLine, tmp_pa
     assert (ended.code, ended.out) == (2, "")
     assert "Line 2" in ended.err
     assert "1 more" in ended.err
+
+
+def test_a_bare_temperature_is_in_the_unit_that_the_bench_keeps(kitwright: CommandLine) -> None:
+    """As on the screen: -4 °F (-20 °C) does not hold a night of -13 °F (-25 °C)."""
+    from tui.fields.units import Units, keep
+
+    keep(Units(temperature="°F"))
+    told = kitwright("fluid", "--figures", "freezes=-4", "coldest=-13")
+    assert told.code == 1
+    assert "near -20 °C (-4 °F)" in told.out

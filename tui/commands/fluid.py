@@ -40,7 +40,8 @@ cautions: they never add up to a permission. Over an old grease, --need is the o
   brake fluid dry, wet, state=used; AUS 32 urea, density, refraction, biuret;
   two-stroke lubricity, torque, detergency, skirt, smoke, blocking; motorcycle dfi, sfi, sti,
   edition=2006; coolant glycol, freezes, coldest, base=pg, sold=prediluted; grease
-  penetration; oil in use v40 or v100, new. A temperature without a unit is in °C.
+  penetration; oil in use v40 or v100, new. A temperature without a unit is in
+  °C, or in what `kitwright units` says.
 The shop's own rules count too, and are said to be its own: kitwright fluid rules --help.
 --rules FILE adds more of them: a CSV file with required,offered,kind,condition.
 A point is VISCOSITY@TEMPERATURE, in mm²/s (the same number as cSt) and °C; 150SUS@100F

@@ -21,8 +21,10 @@ def answer_figures(arguments: argparse.Namespace) -> ExitCode:
     if len(arguments.need) > MOST_CLASSES:
         raise UsageError(f"--need was given {len(arguments.need)} times; give it {MOST_CLASSES} times at most")
     needs = [word("--need", text) for text in arguments.need]
+    from tui.fields.units import kept
+
     with naming("--figures"):
-        found = judge_needs(" ".join(arguments.figures), needs)
+        found = judge_needs(" ".join(arguments.figures), needs, bare_temperature=kept().temperature)
     if arguments.json:
         say_json(_object(found))
     else:

@@ -213,7 +213,7 @@ def _lines(reading: Measured, answer: PortAnswer, unit: str) -> list[str]:
         )
         if answer.seal is None:
             lines.append('"sure" is the thread\'s; which of its joints it is, only the seal tells.')
-        elif answer.candidates[0].agrees is False:
+        elif not any(match.agrees for match in answer.candidates[:LISTED]):
             lines.append(f"None of them is sealed by {answer.seal.value}; look at the port's mouth again.")
     lines += [*_washers(answer), "", understood(reading, unit, ("port", "plug"))]
     return [*lines, *because_lines(answer.because), *cautions("relieve", "no-hand"), ADVICE]

@@ -262,6 +262,8 @@ def _lines(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None
         best = ", ".join(f"{one.family} ({one.suitability})" for one in choice.allowed)
         alone = len(choice.allowed) + len(choice.never) + len(choice.not_known) == 1
         none = "it is not to be used" if alone else "no family may be used"
+        if alone and choice.not_known:
+            none = f"nothing is known of {choice.not_known[0].family}; ask the ring's maker"
         lines.append(f"In {choice.fluid.name}: {best}" if best else f"In {choice.fluid.name}: {none}")
         if choice.fluid.note:
             lines.append(choice.fluid.note)

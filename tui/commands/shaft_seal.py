@@ -114,7 +114,7 @@ def _lines(readings: Readings, answer: ShaftSealAnswer, sure: bool, unit: str) -
     lines += answer.notes
     if answer.matches:
         rows = [
-            (one.seal.label, percent(one.probability), one.seal.standard, offs(one.off_mm), one.seal.standing.value)
+            (one.seal.label, percent(one.probability), one.seal.standard, offs(one.off_mm), one.seal.standing.word)
             for one in answer.matches
         ]
         header = ("shaft × bore × width mm", "how sure", "standard", "past limits mm", "row")

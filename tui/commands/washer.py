@@ -153,7 +153,7 @@ def _lines(readings: Readings, answer: WasherAnswer, sure: bool, unit: str) -> l
     if answer.matches:
         rows = [
             (one.washer.label, one.washer.kind.value, percent(one.probability), " ".join(one.washer.threads),
-             offs(one.off_mm), one.washer.standing.value)
+             offs(one.off_mm), one.washer.standing.word)
             for one in answer.matches
         ]  # fmt: skip
         header = ("washer mm", "kind", "how sure", "under", "past limits mm", "row")

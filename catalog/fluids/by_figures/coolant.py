@@ -21,6 +21,8 @@ BASES: Final = {"eg": "ethylene glycol", "pg": "propylene glycol"}
 SCALE: Final = "a refractometer's scale is for one glycol only: read propylene glycol on its own scale"
 _PREDILUTED: Final = ("III", "IV")
 _HEAVY: Final = "D6210"
+_TABLES_END_PCT: Final = 70.0
+"""The most glycol at which any standard of the tables uses a coolant (ASTM D3306)."""
 
 
 def freezing_point(base: str, vol_pct: float) -> float | None:
@@ -113,9 +115,13 @@ def _in_radiator(
         name = "ASTM D6210" if _HEAVY in required else "ASTM D3306"
         because.append(_said(row, f"coolant is used at {least:g} to {most:g} vol % glycol ({name})"))
         if not share.holds:
-            verdicts.append(Verdict.WITH_CARE)
-            thin = "too little inhibitor, it rusts" if under(glycol_pct, least) else "it cools worse and freezes sooner"
-            says.append(f"{glycol_pct:g} vol % glycol is outside {least:g} to {most:g}: {thin}.")
+            thin = under(glycol_pct, least)
+            # Past this, more glycol no longer lowers the freezing point, and the tables end: nothing vouches for it.
+            verdicts.append(Verdict.NO if over(glycol_pct, _TABLES_END_PCT) else Verdict.WITH_CARE)
+            fault = (
+                "too little inhibitor, it rusts" if thin else "it cools worse and freezes sooner; dilute it with water"
+            )
+            says.append(f"{glycol_pct:g} vol % glycol is outside {least:g} to {most:g}: {fault}.")
     if coldest_c is None:
         verdicts.append(Verdict.WITH_CARE)
         conditions.append("how cold it gets is not known: type coldest=, such as coldest=-25C")
@@ -124,6 +130,8 @@ def _in_radiator(
         if freezes is not None:
             says.append(f"It freezes near {amount(round(freezes, 1), '°C')}.")
             measured.append(Measured("freezes", "freezing point", round(freezes, 1), "°C"))
+        else:
+            says.append(_past_the_table(glycol, glycol_pct or 0.0))
     else:
         cold, more, why = _cold(glycol_pct, freezes_c, coldest_c, glycol)
         verdicts.append(cold[0])
@@ -138,6 +146,10 @@ def _in_radiator(
     return Figured(
         SUBJECT, required, worst(verdicts), " ".join(says), tuple(measured), tuple(conditions), (), tuple(because)
     )
+
+
+def _past_the_table(glycol: str, glycol_pct: float) -> str:
+    return f"The table of freezing points of {glycol} ends below {glycol_pct:g} vol %: measure the freezing point."
 
 
 def _margin(margin: float) -> Because:
@@ -157,8 +169,7 @@ def _cold(
         because.insert(0, _said(row, f"freezing point of {glycol} and water by volume, between the rows of the table"))
         freezes = freezing_point(glycol, glycol_pct or 0.0)
     if freezes is None:
-        says = f"The table of freezing points of {glycol} ends below {glycol_pct:g} vol %: measure the freezing point."
-        return (Verdict.WITH_CARE, says, ()), [], because
+        return (Verdict.WITH_CARE, _past_the_table(glycol, glycol_pct or 0.0), ()), [], because
     freezes = round(freezes, 1)
     figure = against("freezes", "freezing point", freezes, "°C", None, coldest_c)
     said = f"It freezes near {amount(freezes, '°C')}"

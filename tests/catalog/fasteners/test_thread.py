@@ -231,8 +231,13 @@ def test_a_55_degree_leaf_names_whitworth() -> None:
 
 
 def test_a_pitch_tells_half_inch_whitworth_from_unc() -> None:
-    """1/2 BSW has 12 threads per inch (BS 84), 1/2 UNC 13 (ASME B1.1): no leaf is needed."""
-    assert _chances(Measured(Reading(12.6, 0.05), pitch_from_tpi(12, 0.25)))["BSW 1/2"] > 0.95
+    """1/2 BSW has 12 threads per inch (BS 84), 1/2 UNC 13 (ASME B1.1); 1/2-12 UNS is told by its flanks alone."""
+    twelve = Measured(Reading(12.6, 0.05), pitch_from_tpi(12, 0.25))
+    assert _chances(twelve)["BSW 1/2"] > 0.5
+    assert "1/2-13 UNC" not in _chances(twelve)
+    assert "55° leaf" in identify(twelve).settle
+    assert _chances(twelve._replace(flank=Flank(55)))["BSW 1/2"] > 0.95
+    assert _chances(twelve._replace(flank=Flank(60)))["1/2-12 UNS"] > 0.9
     assert _chances(Measured(Reading(12.6, 0.05), pitch_from_tpi(13, 0.25)))["1/2-13 UNC"] > 0.95
 
 

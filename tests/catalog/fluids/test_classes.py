@@ -28,7 +28,7 @@ def test_each_class_answers_to_its_code_and_aliases(fluid: FluidClass) -> None:
         ("ci-4+", "API CI-4 PLUS"),
         ("HLP", "DIN 51524-2 HLP"),
         ("def", "AUS 32"),
-        ("thf", "UTTO"),
+        ("Tractor transmission hydraulic oil", "UTTO"),
         ("dot5.1", "DOT 5.1"),
         ("vg46", "ISO VG 46"),
         ("10w40", "SAE 10W-40"),

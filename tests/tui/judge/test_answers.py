@@ -202,11 +202,13 @@ def test_figures_are_judged_alone_or_beside_the_label() -> None:
     assert "name=value" in ask(FluidPanel, want="DOT 4", figures="232").notes["figures"].error
 
 
-def test_a_bare_temperature_follows_the_benchs_setting_and_not_the_lengths() -> None:
+def test_a_bare_temperature_follows_the_bench_and_not_the_session() -> None:
     # 205 °C is 401 °F; no brake fluid boils at 401 °C.
-    assert ask(FluidPanel, "in", want="DOT 3", figures="dry=401 wet=284").word == ""
+    for unit in ("mm", "in"):
+        assert ask(FluidPanel, unit, want="DOT 3", figures="dry=401 wet=284").word == ""
     keep(Units(temperature="°F"))
-    assert ask(FluidPanel, "mm", want="DOT 3", figures="dry=401 wet=284").word == "yes"
+    for unit in ("mm", "in"):
+        assert ask(FluidPanel, unit, want="DOT 3", figures="dry=401 wet=284").word == "yes"
 
 
 def test_an_ambiguous_word_is_asked_back_at_its_field() -> None:
@@ -276,9 +278,8 @@ def test_a_bare_number_is_in_the_benchs_unit_whatever_lengths_are_read_in() -> N
         assert ask(FillPanel, unit, low="3", full="4").notes["full"].echo.startswith("4 L = ")
     keep(Units(torque="lbf·ft", pressure="psi", volume="US qt", temperature="°F"))
     for unit in ("mm", "in"):
-        assert (
-            ask(ViscosityPanel, unit, cold="46", hot="6.8", start="14").notes["start"].echo.startswith("14 °F = -10 °C")
-        )
+        start = ask(ViscosityPanel, unit, cold="46", hot="6.8", start="14").notes["start"]
+        assert start.echo.startswith("14 °F = -10 °C")
         assert (
             ask(TorquePanel, unit, thread="M16", **{"class": "8.8"}, torque="100")
             .notes["torque"]
@@ -607,3 +608,12 @@ def test_fahrenheit_and_celsius_give_the_same_ruling() -> None:
     fahrenheit = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-22 F", hottest="212 F")
     assert (celsius.mark, celsius.lines) == (fahrenheit.mark, fahrenheit.lines)
     assert celsius.mark is Mark.GOOD
+
+
+def test_a_thread_and_a_seal_that_do_not_go_together_name_no_ring() -> None:
+    # 11/16-18 stands in the inverted flare alone; M18x1.5 in no inverted flare, though it is an O-ring port too.
+    flare = ask(PortPanel, diameter="17.4", tpi="18", seal="face")
+    assert flare.mark is Mark.CARE
+    assert any("not sealed as you said" in text for text in flare.says)
+    port = ask(PortPanel, diameter="17.9", pitch="1.5", seal="face")
+    assert not any("ring 15.3" in text for text in port.says)

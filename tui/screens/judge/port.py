@@ -119,7 +119,7 @@ class PortPanel(Panel):
 
 
 def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
-    from catalog.orings.port import ring_words
+    from catalog.orings.port import OTHERWISE, ring_words
 
     picture = Drawn("port", "" if answer.seal is None else str(answer.seal))
     threads = answer.identification.candidates
@@ -135,16 +135,16 @@ def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
         lines += [Line(Mark.MEASURE, "measure", "thread", check, "our rule") for check in answer.checks[1:]]
         return Ruling(Mark.CARE, "how does it seal?", says, (*lines, *rules), picture, reader.notes)
     first = answer.candidates[0]
-    sure = answer.settled and (first.port.ring is None or answer.ring_certain)
-    lead = f"{percent(answer.first_probability)}; {ring_words(first.port)}."
+    sure = first.agrees and answer.settled and (first.port.ring is None or answer.ring_certain)
+    lead = f"{percent(answer.first_probability)}; {ring_words(first.port) + '.' if first.agrees else OTHERWISE}"
     tubes = " or ".join(one.port.tube for one in answer.alike if one.port.tube)
     unsure = f"The ring is not certain ({percent(answer.ring_probability)}); settle it first."
     told = [
         lead,
-        unsure if first.port.ring is not None and not answer.ring_certain else "",
+        unsure if first.agrees and first.port.ring is not None and not answer.ring_certain else "",
         f"For tube {tubes}." if tubes else "",
         f"Thread: {named}." if len(alive) > 1 else "",
-        first.port.note,
+        first.port.note if first.agrees else "",
         *answer.checks,
     ]
     lines = [_line(match.port, percent(match.probability)) for match in answer.candidates]

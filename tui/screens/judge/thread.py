@@ -115,6 +115,12 @@ def _wrenches(designation: str) -> list[Line]:
 
     thread = thread_named(designation)
     return [
-        Line(Mark.NOTE, "wrench", one.wrench, f"{one.standard}. {one.note}".strip(), f"{one.source}, {one.standing}")
+        Line(
+            Mark.NOTE,
+            "wrench",
+            one.wrench,
+            f"{one.standard}. {one.note}".strip(),
+            f"{one.source}, {one.standing.words}",
+        )
         for one in (*hexes(thread), *drain_plug_hexes(thread))
     ]

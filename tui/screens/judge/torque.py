@@ -146,7 +146,7 @@ def _line(compared: Overload, key: str, first: str) -> Line:
         f"{_force(found.clamp_low_n, first)} to {_force(found.clamp_high_n, first)} as friction falls out; "
         f"{share(found.fraction_of_proof)} of the {found.proof.limit.load}."
     )
-    source = f"{friction.source}, {friction.standing}"
+    source = f"{friction.source}, {friction.standing.words}"
     part = share(found.fraction_of_proof).replace(" ", "")
     if found.overloaded:
         return Line(Mark.BAD, f"{part} OVER", key, sentence, source)
@@ -164,7 +164,7 @@ def _bar(found: Tightening, key: str, condition: str) -> LoadBar:
 
 
 def _why(rule: Because) -> Line:
-    return Line(Mark.NOTE, "because", "rule", f"{rule.rule}.", f"{rule.source}, {rule.standing}")
+    return Line(Mark.NOTE, "because", "rule", f"{rule.rule}.", f"{rule.source}, {rule.standing.words}")
 
 
 def _bolt(thread: Thread, found: Tightening, first: str) -> list[Line]:
@@ -172,10 +172,10 @@ def _bolt(thread: Thread, found: Tightening, first: str) -> list[Line]:
     from catalog.quantity.display import format_stress
 
     grade, proof = found.strength, found.proof
-    source = f"{grade.source}, {grade.standing}"
+    source = f"{grade.source}, {grade.standing.words}"
     rule = proof.because
     loads = (
-        (proof.limit.load, found.proof_load_n, f"{rule.rule}.", f"{rule.source}, {rule.standing}"),
+        (proof.limit.load, found.proof_load_n, f"{rule.rule}.", f"{rule.source}, {rule.standing.words}"),
         (
             "breaking load",
             found.ultimate_load_n,
@@ -194,7 +194,7 @@ def _bolt(thread: Thread, found: Tightening, first: str) -> list[Line]:
             one.wrench,
             "wrench",
             f"{one.wrench} across flats ({one.standard}).",
-            f"{one.source}, {one.standing}",
+            f"{one.source}, {one.standing.words}",
         )
         for one in hexes(thread)
     ]
