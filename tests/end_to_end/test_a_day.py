@@ -74,11 +74,11 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
     app.press("ctrl+y")
     app.wait_for("S Short 7")
     app.press("f7")
-    app.wait_for("proven least", "O-RING JIS G40 NBR 70", "Engine oil API CK-4 15W-40")
+    app.wait_for("lowest possible (proven)", "O-RING JIS G40 NBR 70", "Engine oil API CK-4 15W-40")
     # Four rings: two for this job, two for the pump that lacks them.
     assert re.search(r" 4 O-RING JIS G40", app.text)
     app.press("enter")
-    app.wait_for("Keep this plan?", "1-G040N")
+    app.wait_for("Place as planned orders?", "1-G040N")
     app.press("y")
     app.wait_for("O Orders 2")
     send_and_book(app, "Third supplier", "Shelf O")
@@ -91,10 +91,16 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
     go_to(app, JOB)
     app.wait_for(f"{JOB} on Orchard tractor 3: ready", "Box 5")
     app.press("enter")
-    for wanted in ("engine oil", "hydraulic oil", "pump inlet", "rags", RING):
+    for wanted, said in (
+        ("engine oil", "Picked 2 lines."),
+        ("hydraulic oil", "Picked 5.00 L"),
+        ("pump inlet", "O-ring AS568 214"),
+        ("rags", "Picked 4 "),
+        (RING, f"Picked 2 O-ring {RING}"),
+    ):
         go_to(app, rf"need[^▏\n]*{wanted}")
         app.press("p")
-        app.wait_for(f"Picked all for {wanted}")
+        app.wait_for("Picked", said)
     app.wait_for(f"{JOB} on Orchard tractor 3: picked")
     # The oil goes in and is tallied in several pours.
     app.press("home")

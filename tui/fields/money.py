@@ -50,7 +50,7 @@ class Money(Field["int | None"]):
 
         currency: str = asked.values.get(self.of) or ""
         number = text.upper().removeprefix(currency).removesuffix(currency).strip()
-        found = re.fullmatch(r"([0-9]{1,12})(?:[.,]([0-9]{1,6}))?", number, re.ASCII)
+        found = re.fullmatch(r"([0-9]{1,13})(?:[.,]([0-9]{1,6}))?", number, re.ASCII)
         if found is None:
             raise FieldError(f"{shown(text)} is not {self.hint(asked)}")
         places, part = decimals(currency), (found[2] or "").rstrip("0")

@@ -109,7 +109,7 @@ def test_an_exported_file_follows_the_umask(
 ) -> None:
     kitwright = CommandLine(capsys, monkeypatch)
     (tmp_path / "plain").touch()
-    supplier = kitwright("list", "suppliers", "--demo", "--json").json["suppliers"][0]["name"]
+    supplier = kitwright("list", "suppliers", "--demo", "--json").json["suppliers"][0]["supplier"]
     assert kitwright("list", "export", supplier, "--to", str(tmp_path / "list.csv"), "--demo").code == 0
     assert kitwright("fits", "--export", str(tmp_path / "fits.csv"), "--demo").code == 0
     assert mode(tmp_path / "list.csv") == mode(tmp_path / "fits.csv") == mode(tmp_path / "plain")
