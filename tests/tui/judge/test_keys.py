@@ -221,7 +221,7 @@ async def test_the_tables_narrow_and_turn(tmp_path: Path) -> None:
         assert "universal tractor" in screen_text(pilot)
         await pilot.press("f8")
         await settle(pilot)
-        assert "0 of 267 threads" in screen_text(pilot)
+        assert "0 of 268 threads" in screen_text(pilot)
         assert "F12 empties the filter" in screen_text(pilot)
         await pilot.press("f12")
         await settle(pilot)
