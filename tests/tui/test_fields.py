@@ -166,3 +166,8 @@ async def test_the_app_keeps_a_units_change_and_flipping_lengths_leaves_it(tmp_p
         assert app.units == Units(length="in", torque="lbf·ft")
         assert "Unit of torque: lbf·ft" in {one.title for one in app.get_system_commands(app.screen)}
     assert kept() == Units(torque="lbf·ft")
+
+
+def test_a_data_folder_that_cannot_be_holds_no_units_and_refuses_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("KITWRIGHT_DATA", "postgresql://bench@shop.invalid/kitwright")
+    assert kept("in") == Units(length="in")

@@ -55,10 +55,15 @@ def _file() -> Path:
 
 
 def kept(length: str = "mm") -> Units:
-    """The bench's kept units, with the session's unit of length. A file that can't be read counts as none."""
+    """The bench's kept units, with the session's unit of length. A file or a folder that can't be read counts as none.
+
+    Where `--data` names the workshop nobody needs the data folder, so a wrong name for it is not refused here.
+    """
+    from models.errors import WorkshopError
+
     try:
         told = json.loads(_file().read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, WorkshopError):
         told = {}
     known = {
         name: told[name]
