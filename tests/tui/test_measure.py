@@ -272,7 +272,8 @@ async def test_a_senseless_number_of_pieces_is_refused_in_words(tmp_path: Path) 
             await write(pilot, typed)
             await keys(pilot, "enter")
             assert isinstance(app.screen, ChooseJob)
-            assert "a whole number from 1 to" in shown(pilot)
+            assert "whole number from 1 to 1000000" in shown(pilot)
+            assert (f"Pieces: '{typed}' is not" if typed else "Pieces: Nothing is typed") in shown(pilot)
 
 
 async def test_enter_right_after_the_last_letter_takes_the_answer_to_that_letter(tmp_path: Path) -> None:
