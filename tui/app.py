@@ -163,11 +163,26 @@ class KitwrightApp(Steady):
             await self.standing(event)
         if self._early is not None and isinstance(event, (events.Key, events.Paste)):
             self._early.append(event)
-        elif isinstance(event, events.Key) and not event.is_forwarded and self._bounce.is_one(event, self.screen):
+        elif self._bounces(event):
             return
         elif self._wedge is not None and isinstance(event, events.Key) and not event.is_forwarded:
             await self._wedge.key(event)
         else:
+            await self._deliver(event)
+
+    def _bounces(self, event: events.Event) -> bool:
+        return isinstance(event, events.Key) and not event.is_forwarded and self._bounce.is_one(event, self.screen)
+
+    async def hand_on(self, waiting: Iterable[events.Key | events.Paste]) -> None:
+        """Deliver keys that a form kept: they are known to be no scan; a double tap is one still."""
+        for event in waiting:
+            if not self._bounces(event):
+                await self._deliver(event)
+
+    async def _deliver(self, event: events.Event) -> None:
+        """Hand an event to the page, unless a form keeps it until its Enter is done."""
+        keeps = getattr(self.screen, "keeps", None) if isinstance(event, (events.Key, events.Paste)) else None
+        if keeps is None or event.is_forwarded or not keeps(event):
             await super().on_event(event)
 
     @property
@@ -184,7 +199,7 @@ class KitwrightApp(Steady):
         """Hand over the keys held back: the first field has the focus."""
         from tui.scanning import Wedge
 
-        self._wedge = self._wedge or Wedge(self, super().on_event, self._scanned)
+        self._wedge = self._wedge or Wedge(self, self._deliver, self._scanned)
         early, self._early = self._early or [], None
         for event in early:
             self.post_message(event)

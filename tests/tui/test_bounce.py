@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import threading
+from functools import partial
 from pathlib import Path
 
 import pytest
 from textual.events import Key
 from textual.screen import Screen
 
+from models.errors import WorkshopError
+from tests.faults.monkey import Deed, do
 from tests.tui.counter import keys, make_app, settle, shown
+from tui.answers.answer import Answer
 from tui.bounce import REST, Bounce
+from tui.fields.field import Asked
+from tui.operations.list import ADD
 from tui.screens.choose_job import ChooseJob
+from tui.screens.form import Done, Form
 
 HERE, THERE = Screen[object](), Screen[object]()
 
@@ -57,3 +65,34 @@ async def test_enter_twice_asks_for_the_job_and_does_not_answer(
         await keys(pilot, *"24.9", "tab", "tab", *"3.5", "enter", "enter")
         assert isinstance(app.screen, ChooseJob)
         assert "for which job?" in shown(pilot)
+
+
+async def test_what_is_typed_after_enter_goes_into_the_field_that_enter_leads_to(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        asked = Asked(app.units, {}, app.workshop.read)
+        done: list[Done | None] = []
+        await app.push_screen(Form(ADD, asked, partial(ADD.perform, app.workshop), title="Add"), done.append)
+        await do(app, Deed("keys", (*"Hill", "enter", *"eur", "enter"), 0.0))
+        await settle(pilot)
+        assert [one and (one.values["name"], one.values["currency"]) for one in done] == [("Hill", "EUR")]
+
+
+async def test_escape_does_not_wait_for_what_enter_began(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        page, goes_on = app.screen, threading.Event()
+
+        def slow(_: object) -> Answer:
+            assert goes_on.wait(30)
+            raise WorkshopError("too late")
+
+        await app.push_screen(Form(ADD, Asked(app.units, {}, app.workshop.read), slow, title="Add"))
+        await do(app, Deed("keys", (*"Hill", "enter", *"eur", "enter", *"12", "escape"), 0.0))
+        await pilot.pause()
+        assert app.screen is page
+        goes_on.set()
+        await settle(pilot)
+        assert app.screen is page

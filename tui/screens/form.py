@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, cast
 
-from textual import work
+from textual import events, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -23,6 +23,7 @@ from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
+    from tui.app import KitwrightApp
     from tui.scanning import Scanned
 
 LONGEST = 500
@@ -67,6 +68,8 @@ class Form(Sheet[Done | None]):
         self._start = start or {}
         self._do = do
         self._doing = False
+        # Keys typed after an Enter whose end they wait for; None where they wait for nothing.
+        self._waiting: list[events.Key | events.Paste] | None = None
         self._operation = operation
         self._fields = tuple(one for one in operation.asks(asked.values) if one.name not in asked.values)
         self._asked = asked
@@ -136,12 +139,36 @@ class Form(Sheet[Done | None]):
             self._doing = True
             self._take(event.input.id or "")
 
+    def keeps(self, event: events.Event) -> bool:
+        """Whether a key waits: what is typed after Enter belongs to the field that Enter leads to. Esc never waits."""
+        if not isinstance(event, events.Key | events.Paste):
+            return False
+        key = event.key if isinstance(event, events.Key) else ""
+        if key == "escape":
+            self._waiting = None
+        elif self._waiting is not None:
+            self._waiting.append(event)
+            return True
+        elif key == "enter" and isinstance(self.focused, Input):
+            self._waiting = []
+        return False
+
+    def entered(self) -> None:
+        """What Enter began is done: hand on what was typed since, up to the next Enter."""
+        self._doing = False
+        # In the app's own queue, behind the keys that still wait there for it to be asked whether they wait.
+        self.app.call_later(self._hand_on)
+
+    async def _hand_on(self) -> None:
+        waiting, self._waiting = self._waiting or [], None
+        await cast("KitwrightApp", self.app).hand_on(waiting)
+
     @work(group="form")
     async def _take(self, entered: str) -> None:
         try:
             await self._enter(entered)
         finally:
-            self._doing = False
+            self.entered()
 
     async def _enter(self, entered: str) -> None:
         values: dict[str, Any] = dict(self._asked.values)

@@ -176,6 +176,7 @@ class ReceiveForm(Form):
         name = self._in_hand
         if name in NAMED and self._typed(name):
             self.query_one("#bin" if name == "item" else "#quantity", Input).focus()
+            self.entered()
         elif name and not self._doing:
             self._doing = True
             self._take(name)
