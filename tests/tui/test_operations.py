@@ -36,8 +36,8 @@ PRICES = "number;name;price;pack\nHX-1;ORING 24,99X3,53 N70;0,45;100\n"
 def test_an_operation_is_declared_whole(one: Operation) -> None:
     # Where there is both, the fields say which of them it is.
     both = one.changes is not Operation.__dataclass_fields__["changes"].default
-    assert (one.change is not None) + (one.question is not None) + (one.does is not None) + (
-        one.tells is not None
+    assert (one.change is not None) + (one.question is not None) + (one.does is not None) + (one.tells is not None) + (
+        one.answers is not None
     ) == 1 + both
     assert one.command or one.keys
     assert re.fullmatch(r"[a-z][a-z-]*( [a-z][a-z-]*)?", one.name)
@@ -54,7 +54,7 @@ def test_an_operation_is_declared_whole(one: Operation) -> None:
 def test_every_example_of_its_help_is_a_command_line_of_it(one: Operation) -> None:
     assert one.examples
     for example in one.examples:
-        arguments = parse([*shlex.split(example), "--demo"])
+        arguments = parse(["--demo", *shlex.split(example)])
         assert arguments.operation is one
 
 
@@ -70,7 +70,7 @@ def test_its_examples_run_on_the_demo_workshop(
     if before := BEFORE.get(f"{one.area} {one.name}"):
         assert command(*shlex.split(before), "--demo").code == 0
     for example in one.examples:
-        ended = command(*shlex.split(example), "--demo")
+        ended = command("--demo", *shlex.split(example))
         assert ended.code in (0, 1), ended.err
         assert ended.out.strip() or ended.err.startswith("Wrote ")
 

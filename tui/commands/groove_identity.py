@@ -17,7 +17,7 @@ from catalog.quantity import both_units
 from tui.commands.judging import length, naming, one_of
 from tui.commands.output import table
 from tui.commands.ring_text import percent
-from tui.commands.sizes import size_object
+from tui.commands.size_object import size_object
 
 LIKELY = 0.01
 

@@ -15,7 +15,7 @@ from catalog.orings.verdict import Reason
 from tui.commands.groove_identity import identity_object
 from tui.commands.groove_input import Read
 from tui.commands.judging import ADVICE, range_object
-from tui.commands.sizes import size_object
+from tui.commands.size_object import size_object
 
 SCHEMA = "kitwright.groove/1"
 

@@ -114,7 +114,7 @@ def _object(reading: Measured, answer: PortAnswer) -> dict[str, Any]:
     from catalog.orings.joints import QUESTION
     from tui.commands.judging import ADVICE
     from tui.commands.reasons import because_objects
-    from tui.commands.sizes import size_object
+    from tui.commands.size_object import size_object
     from tui.commands.thread_input import readings_object
 
     return {
@@ -153,7 +153,7 @@ def _match_object(match: PortMatch) -> dict[str, Any]:
 def port_object(port: Port) -> dict[str, Any]:
     """One joint as JSON."""
     from catalog.seals.washers import WasherKind, washers_for
-    from tui.commands.sizes import size_object
+    from tui.commands.size_object import size_object
     from tui.commands.washer import washer_object
 
     washers = washers_for(port.screw) if port.seal.takes_washer else ()

@@ -3,19 +3,31 @@
 from __future__ import annotations
 
 import argparse
-from importlib import import_module
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from contextlib import ExitStack
+from typing import TYPE_CHECKING, TypeVar
 
 from tui.commands.parsing import Parser, UsageError, add_json_option, add_unit_option, add_workshop_options
 from tui.exit_codes import ExitCode
-from tui.operations.registry import operations
+from tui.fields.field import Asked, FieldError
+from tui.operations.operation import Bench
+from tui.operations.registry import area_module, operations
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from sqlmodel import Session
+
     from tui.answers.answer import Answer
     from tui.fields.field import Option
+    from tui.fields.units import Units
     from tui.operations.operation import Operation
+    from tui.workshop import Workshop
 
     Commands = argparse._SubParsersAction[Parser]
+    Words = Mapping[str, str | None]
+
+Found = TypeVar("Found")
 
 
 def add_area(commands: Commands, name: str) -> None:
@@ -23,7 +35,7 @@ def add_area(commands: Commands, name: str) -> None:
 
     Where an operation's name is of two words, the first is a group of subcommands, as `job template show`.
     """
-    area = import_module(f"tui.operations.{name}")
+    area = area_module(name)
     below = commands.add_parser(name, help=area.HELP, description=area.DESCRIPTION, epilog=area.EPILOG)
     own = [one for one in operations(name) if one.command]
     if [one.name for one in own] == [name]:
@@ -62,7 +74,8 @@ def _fill(below: Parser, operation: Operation) -> None:
     if any(one.LENGTHS for one in operation.fields):
         add_unit_option(below)
     add_json_option(below)
-    add_workshop_options(below)
+    if operation.workshop:
+        add_workshop_options(below)
 
 
 def _add_option(below: Parser, option: Option) -> None:
@@ -85,16 +98,14 @@ def description(operation: Operation) -> str:
     """What `--help` says before the options: what it does, then its examples."""
     examples = (*operation.before, *operation.examples)
     word = "examples" if len(examples) > 1 else "example"
-    lines = "\n".join(f"  kitwright {example} --demo" for example in examples)
+    demo = " --demo" if operation.answers is None else ""
+    lines = "\n".join(f"  kitwright {example}{demo}" for example in examples)
     return f"{operation.about or operation.help}\n\n{word}:\n{lines}\n"
 
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Read the words, do it, and print the answer."""
-    from tui.commands.output import say, talk
-    from tui.commands.workshop import opened, same_place
-    from tui.fields.field import Asked, FieldError
-    from tui.fields.units import kept
+    from tui.fields.units import Units, kept
 
     operation: Operation = arguments.operation
     words = {
@@ -102,23 +113,71 @@ def run(arguments: argparse.Namespace) -> ExitCode:
         for one in operation.fields
         for option in one.options()
     }
-    with opened(arguments) as workshop:
-        try:
-            values = operation.read(words, Asked(kept(arguments.unit), look=workshop.read))
-            answer = operation.perform(workshop, values, lambda one: _print(one, as_json=arguments.json))
-        except FieldError as problem:
-            lead = "" if problem.option == "-" else f"{problem.option}: "
-            raise UsageError(f"{lead}{problem}") from problem
-        # Before the workshop is closed, for that may take its time over the day's backup.
-        _print(answer, as_json=arguments.json)
-        if not arguments.json:
-            for why, line in answer.go_on():
-                say(f"{why}: kitwright {line}{same_place(arguments)}")
-            for line in answer.aside():
-                talk(line)
+    units = Units(length=arguments.unit) if operation.lengths_only else kept(arguments.unit)
+    done = _answer if operation.answers is not None else _done
+    answer = done(arguments, operation, words, units)
     if answer.refused:
         return ExitCode.USAGE
     return ExitCode.FOUND if answer.found else ExitCode.NOTHING
+
+
+def _done(arguments: argparse.Namespace, operation: Operation, words: Words, units: Units) -> Answer:
+    """Do it, or ask it, in the workshop."""
+    from tui.commands.workshop import opened
+
+    with opened(arguments) as workshop:
+        try:
+            values = operation.read(words, Asked(units, look=workshop.read))
+            answer = operation.perform(workshop, values, lambda one: _print(one, as_json=arguments.json), units)
+        except FieldError as problem:
+            raise _usage(problem) from problem
+        # Before the workshop is closed, for that may take its time over the day's backup.
+        _tell(answer, arguments)
+    return answer
+
+
+def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, units: Units) -> Answer:
+    """Ask the catalog; a workshop is opened where the question or one of its fields looks into it."""
+    assert operation.answers is not None
+    with ExitStack() as stack:
+        workshops: list[Workshop] = []
+
+        def look(into: Callable[[Session], Found]) -> Found:
+            if not workshops:
+                from tui.commands.workshop import opened
+
+                workshops.append(stack.enter_context(opened(arguments)))
+            return workshops[0].read(into)
+
+        try:
+            values = operation.read(words, Asked(units, look=look))
+            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json))
+            answer = operation.answers(values, bench)
+        except FieldError as problem:
+            raise _usage(problem) from problem
+        _tell(answer, arguments)
+    return answer
+
+
+def _usage(problem: FieldError) -> UsageError:
+    """What was typed can't be used; the option is named, where it is one's."""
+    return UsageError(str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}")
+
+
+def _tell(answer: Answer, arguments: argparse.Namespace) -> None:
+    """The answer, and beside it how to go on."""
+    from tui.commands.output import say, talk
+
+    _print(answer, as_json=arguments.json)
+    if arguments.json:
+        return
+    if ways := answer.go_on():
+        from tui.commands.workshop import same_place
+
+        for why, line in ways:
+            say(f"{why}: kitwright {line}{same_place(arguments)}")
+    for line in answer.aside():
+        talk(line)
 
 
 def _print(answer: Answer, *, as_json: bool) -> None:

@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from tui.fields.field import Asked, Field, FieldError
+from tui.fields.field import DEFAULT_UNITS, Asked, Field, FieldError, Look
+from tui.fields.units import Units
 
 if TYPE_CHECKING:
     from datetime import date, datetime
@@ -32,6 +33,22 @@ class Then(NamedTuple):
     now: datetime
 
 
+def _tell_nobody(_: Answer) -> None:
+    """Where the answers before the last are asked for by nobody."""
+
+
+class Bench(NamedTuple):
+    """What a question of the catalog may go by beside its fields' values.
+
+    `units`: of a bare number; `look`: into the workshop, which is opened at the first look and not before; `tell`:
+    gives one of many answers on at once.
+    """
+
+    units: Units
+    look: Look
+    tell: Tell = _tell_nobody
+
+
 @dataclass(frozen=True)
 class Operation:
     """One thing that can be done or asked.
@@ -49,6 +66,11 @@ class Operation:
     `does`, in place of all three: what is more than one look or one change (a plan that takes long, a file), by hand.
     `tells`: the same for what tells answers one at a time before its last.
 
+    `answers`, in place of all these: a question that the catalog answers from the fields' values. It opens no workshop,
+    unless `looks` says that it may look into one, or that a field may; only then its command takes `--data`. It
+    refuses with `FieldError`, naming the option. `lengths_only`: no field goes by the bench's kept units, so that its
+    command reads no settings.
+
     Where there is both a change and a question, `changes` says by the fields which of them it is this time. With
     `command` False it is a key only, for what is an option of another subcommand. One that is named as its area is
     itself the command.
@@ -64,6 +86,9 @@ class Operation:
     question: Callable[[], Callable[..., Any]] | None = None
     does: Callable[[Workshop, Values], Answer] | None = None
     tells: Callable[[Workshop, Values, Tell], Answer] | None = None
+    answers: Callable[[Values, Bench], Answer] | None = None
+    looks: bool = False
+    lengths_only: bool = False
     answer: Callable[[Then], Answer] = lambda then: then.result
     about: str = ""
     keys: str = ""
@@ -75,6 +100,11 @@ class Operation:
     dated: bool = False
     quick: bool = False
     before: tuple[str, ...] = ()
+
+    @property
+    def workshop(self) -> bool:
+        """Whether it has to do with a workshop at all."""
+        return self.answers is None or self.looks
 
     @property
     def rows(self) -> tuple[Field[Any], ...]:
@@ -115,8 +145,12 @@ class Operation:
                 given.update(one.arguments(values[one.name]))
         return given
 
-    def perform(self, workshop: Workshop, values: Values, tell: Tell = lambda _: None) -> Answer:
+    def perform(
+        self, workshop: Workshop, values: Values, tell: Tell = _tell_nobody, units: Units = DEFAULT_UNITS
+    ) -> Answer:
         """Do it, or ask it, and give the answer, the last of many. Raises `WorkshopError`; runs in any thread."""
+        if self.answers is not None:
+            return self.answers(values, Bench(units, workshop.read, tell))
         if self.does is not None:
             return self.does(workshop, values)
         if self.tells is not None:

@@ -7,9 +7,11 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from types import ModuleType
+
     from tui.operations.operation import Operation
 
-AREAS = ("shelf", "item", "bin", "machine", "undo", "job", "jobs", "kit", "find", "list", "buy")
+AREAS = ("shelf", "item", "bin", "machine", "undo", "job", "jobs", "kit", "find", "list", "buy", "sizes")
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
 Beside them stands what `--help` says of the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`;
@@ -17,10 +19,15 @@ where there are any, `GROUPS` of subcommands and `NUMBER_MEANS`, the subcommand 
 """
 
 
+def area_module(area: str) -> ModuleType:
+    """The module of an area's declarations; a hyphen is an underscore there."""
+    return import_module(f"tui.operations.{area.replace('-', '_')}")
+
+
 @cache
 def operations(area: str) -> tuple[Operation, ...]:
     """The operations of one area, in the order of its help."""
-    found: tuple[Operation, ...] = import_module(f"tui.operations.{area}").OPERATIONS
+    found: tuple[Operation, ...] = area_module(area).OPERATIONS
     return found
 
 
