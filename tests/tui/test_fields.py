@@ -85,6 +85,19 @@ def test_flipping_lengths_changes_no_other_quantity() -> None:
     assert torque.to("N·m") == Fraction("135.58179483314004")
 
 
+def test_what_reads_no_settings_has_no_field_that_goes_by_them() -> None:
+    told = [one for area in AREAS for one in operations(area) if one.lengths_only]
+    assert told
+    for one in told:
+        for field, text, units in product(one.typed, TYPED, SETTINGS):
+            plain = Asked(Units(length=units.length))
+            by_setting, by_none = (
+                read(lambda field=field, text=text, asked=asked: field.from_text(text, asked))
+                for asked in (Asked(units), plain)
+            )
+            assert by_setting == by_none, (field, text)
+
+
 def test_a_typed_unit_goes_before_every_setting() -> None:
     for units, (kind, text) in product(
         SETTINGS,
