@@ -95,6 +95,22 @@ class Workshop:
                 self._database = self._open()
             return self._database
 
+    @property
+    def is_demo(self) -> bool:
+        """Whether it is the invented one."""
+        return self._demo
+
+    @property
+    def file(self) -> Path | None:
+        """The file that it is or will be in; None for one on a server. Raises `WorkshopError`."""
+        from models.storage import address, locations
+
+        if self._demo:
+            return Path(self._data) if self._data else locations.demo_file()
+        if self._data is None:
+            return locations.workshop_file()
+        return None if address.is_address(self._data) else address.file(self._data)
+
     def _open(self) -> Database:
         from models.database import open_workshop
         from models.storage import locations

@@ -139,6 +139,8 @@ def _done(arguments: argparse.Namespace, operation: Operation, words: Words, uni
 def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, units: Units) -> Answer:
     """Ask the catalog; a workshop is opened where the question or one of its fields looks into it."""
     assert operation.answers is not None
+    if operation.elsewhere and (arguments.demo or arguments.data is not None):
+        raise UsageError(operation.elsewhere)
     with ExitStack() as stack:
         workshops: list[Workshop] = []
 

@@ -68,7 +68,8 @@ class Operation:
 
     `answers`, in place of all these: a question that the catalog answers from the fields' values. It opens no workshop,
     unless `looks` says that it may look into one, or that a field may; only then its command takes `--data`. It
-    refuses with `FieldError`, naming the option. `lengths_only`: no field goes by the bench's kept units, so that its
+    refuses with `FieldError`, naming the option. `elsewhere`: the sentence where somebody names a workshop all the
+    same, for what never touches one. `lengths_only`: no field goes by the bench's kept units, so that its
     command reads no settings.
 
     Where there is both a change and a question, `changes` says by the fields which of them it is this time. With
@@ -88,6 +89,7 @@ class Operation:
     tells: Callable[[Workshop, Values, Tell], Answer] | None = None
     answers: Callable[[Values, Bench], Answer] | None = None
     looks: bool = False
+    elsewhere: str = ""
     lengths_only: bool = False
     answer: Callable[[Then], Answer] = lambda then: then.result
     about: str = ""

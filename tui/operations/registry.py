@@ -11,7 +11,24 @@ if TYPE_CHECKING:
 
     from tui.operations.operation import Operation
 
-AREAS = ("shelf", "item", "bin", "machine", "undo", "job", "jobs", "kit", "find", "list", "buy", "sizes")
+AREAS = (
+    "shelf",
+    "item",
+    "bin",
+    "machine",
+    "undo",
+    "job",
+    "jobs",
+    "kit",
+    "find",
+    "list",
+    "buy",
+    "sizes",
+    "units",
+    "check",
+    "backup",
+    "restore",
+)
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
 Beside them stands what `--help` says of the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`;
