@@ -31,6 +31,18 @@ class Size:
     source: str
     note: str
 
+    def dimensions(self, unit: str) -> str:
+        """ID and width in both units."""
+        from catalog.quantity import both_units
+
+        inside, section = (both_units(one, first=unit) for one in (self.id_mm, self.cross_section_mm))
+        return f"ID {inside}, width {section}"
+
+    @property
+    def unchecked(self) -> str:
+        """That nobody here has seen its row in print; "" where somebody has."""
+        return "unchecked row" if self.standing == "memory" else ""
+
     @property
     def checked(self) -> str:
         """How far its row is trusted, in one word."""

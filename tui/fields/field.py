@@ -8,7 +8,7 @@ by what is highlighted on the screen, and by words on the command line.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, Literal, Protocol, TypeVar
 
 from tui.fields.units import Units
@@ -82,7 +82,7 @@ class Field(Generic[Value]):
     rule's own name for it, where that differs. `placed`: on the command line it stands in a place of its own, without
     an option's name. `metavar`: what the help calls what is typed, where the field's kind has no word for it. `option`:
     the option's name, where it differs from `name`. `given`: the field without whose value this one means nothing, and
-    is not asked.
+    is not asked. `under`: the heading that its options stand under in the help.
     """
 
     name: str
@@ -95,6 +95,7 @@ class Field(Generic[Value]):
     metavar: str = ""
     option: str = ""
     given: str = ""
+    under: str = ""
 
     METAVAR: ClassVar[str] = "TEXT"
     ROW: ClassVar[str] = ""
@@ -160,3 +161,8 @@ class Field(Generic[Value]):
     def arguments(self, value: Value) -> dict[str, Any]:
         """What the change or question is given for it, by parameter."""
         return {self.parameter or self.name: value}
+
+
+def under(heading: str, *fields: Field[Any]) -> tuple[Field[Any], ...]:
+    """The same fields, their options under a heading of the command's help."""
+    return tuple(replace(one, under=heading) for one in fields)

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar
 
 from tui.fields.field import Asked, Field, FieldError
+from tui.fields.words import shown
 
 if TYPE_CHECKING:
     from catalog.quantity import Typed
 
 EXAMPLES = {"mm": "24.9", "in": "0.984", "N·m": "100", "lbf·ft": "75", "bar": "10", "psi": "150", "L": "10.4",
             "US qt": "11", "°C": "80", "°F": "176", "N": "200", "mm²/s": "46", "m/s": "0.5"}  # fmt: skip
+
+
+SMALLEST_MM = Fraction(1, 1000)
 
 
 def typed(text: str, kind: str, asked: Asked) -> Typed:
@@ -54,6 +59,34 @@ class Length(Quantity):
     METAVAR: ClassVar[str] = "LENGTH"
     LENGTHS: ClassVar[bool] = True
     KIND: ClassVar[str] = "length"
+
+
+@dataclass(frozen=True)
+class Dimension(Length):
+    """A length measured on a part, with its ± where one was typed. `what`: what to measure, for the field's hint.
+
+    Nothing on a bench is thinner than a thousandth of a millimetre.
+    """
+
+    must: bool = False
+    what: str = ""
+
+    def hint(self, asked: Asked) -> str:
+        """What to measure, or an example."""
+        return self.what or super().hint(asked)
+
+    def read(self, text: str, asked: Asked) -> Typed:
+        """The length. Raises `FieldError`."""
+        found = super().read(text, asked)
+        if found.to("mm") < SMALLEST_MM:
+            raise FieldError(f"{shown(text)} must be at least 0.001 mm")
+        return found
+
+
+def in_mm(typed: Typed) -> tuple[float, float | None]:
+    """A length's value and, where one was typed, its ±, mm."""
+    plus_minus = typed.plus_minus_in("mm")
+    return float(typed.to("mm")), None if plus_minus is None else float(plus_minus)
 
 
 @dataclass(frozen=True)

@@ -1,17 +1,86 @@
-"""What is typed of a ring: the series to look in."""
+"""What is typed of a ring: what it was measured with, the series to look in."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.words import unknown
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import Series
+
+
+CONDITIONS = ("new", "used", "flattened", "swollen", "shrunk")
+"""How a ring looks, as `catalog.orings.evidence.Condition` has it."""
+
+
+class Taken(NamedTuple):
+    """What readings were taken with: `general` for all that `each` does not name; "" where nobody says."""
+
+    general: str = ""
+    each: tuple[tuple[str, str], ...] = ()
+
+    def of(self, name: str) -> str:
+        """The tool of one reading; "" where nobody says."""
+        return dict(self.each).get(name, self.general)
+
+
+NOT_SAID = Taken()
+
+
+@dataclass(frozen=True)
+class TakenWith(Field[Taken]):
+    """What readings were taken with: `rule` for all of them, `id=cone` for one, which wins over the general one.
+
+    `tools`: the words there are, `readings`: the fields that one may be named for; a reading that is not given has no
+    tool. `example`: of naming two.
+    """
+
+    METAVAR: ClassVar[str] = "TOOL"
+
+    must: bool = False
+    empty: Taken = NOT_SAID
+    tools: tuple[str, ...] = ()
+    readings: tuple[str, ...] = ()
+    only_given: bool = False
+    example: str = "id=cone,width=caliper"
+
+    def options(self) -> tuple[Option, ...]:
+        """One option, as often as it is needed."""
+        return (Option(self.name, self.flag, self.METAVAR, self.help or self.label.lower(), takes="many"),)
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return f"{', '.join(self.tools)}; or {self.example}"
+
+    def read(self, text: str, asked: Asked) -> Taken:
+        """The tools. Raises `FieldError`."""
+        words = [word for word in re.split(r"[,\s]+", text.lower()) if word]
+        general = [word for word in words if "=" not in word]
+        if len(set(general)) > 1:
+            raise FieldError(f"two tools for every reading; say which is which, as in --tool {self.example}")
+        known = [name for name in self.readings if not self.only_given or asked.values.get(name, self) is not None]
+        each = {}
+        for word in words:
+            name, equals, tool = word.partition("=")
+            if equals:
+                if name.replace("-", "_") not in known:
+                    raise FieldError(unknown(name, [one.replace("_", "-") for one in known]))
+                each[name.replace("-", "_")] = self._tool(tool)
+        return Taken(self._tool(general[0]) if general else "", tuple(each.items()))
+
+    def _tool(self, word: str) -> str:
+        if word not in self.tools:
+            raise FieldError(unknown(word, self.tools))
+        return word
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Taken:
+        """All that was said. Raises `FieldError`."""
+        return self.from_text(words.get(self.name) or "", asked)
 
 
 @dataclass(frozen=True)

@@ -21,9 +21,11 @@ class RingSize(Field["str | None"]):
 
     METAVAR: ClassVar[str] = "SIZE"
 
+    what: str = "a standard size, as AS568-214 or P22A"
+
     def hint(self, asked: Asked) -> str:
         """What to type."""
-        return "a standard size, as AS568-214 or P22A"
+        return self.what
 
     def read(self, text: str, asked: Asked) -> str | None:
         """The size's key. Raises `FieldError`."""
@@ -33,6 +35,13 @@ class RingSize(Field["str | None"]):
         if size is None:
             raise FieldError(f"no standard size goes by {shown(text)}; look with: kitwright sizes")
         return size.key
+
+    def echo(self, value: str | None, asked: Asked) -> str:
+        """The size by its name, with its dimensions."""
+        from catalog.orings.sizes import by_key
+
+        size = by_key(value) if value else None
+        return "" if size is None else f"{size.label}: {size.id_mm:g} × {size.cross_section_mm:g} mm"
 
 
 @dataclass(frozen=True)

@@ -68,8 +68,12 @@ def add(todo: Commands, operation: Operation) -> None:
 
 
 def _fill(below: Parser, operation: Operation) -> None:
-    for option in (option for one in operation.fields for option in one.options()):
-        _add_option(below, option)
+    headings: dict[str, argparse._ArgumentGroup] = {}
+    for one in operation.fields:
+        if one.under and one.under not in headings:
+            headings[one.under] = below.add_argument_group(one.under)
+        for option in one.options():
+            _add_option(headings.get(one.under, below), option)
     below.set_defaults(run=run, parser=below, operation=operation)
     if any(one.LENGTHS for one in operation.fields):
         add_unit_option(below)
@@ -78,7 +82,7 @@ def _fill(below: Parser, operation: Operation) -> None:
         add_workshop_options(below)
 
 
-def _add_option(below: Parser, option: Option) -> None:
+def _add_option(below: argparse._ActionsContainer, option: Option) -> None:
     if option.takes == "none":
         below.add_argument(option.flag, dest=option.dest, action="store_true", help=option.help)
     elif option.positional:

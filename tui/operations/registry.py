@@ -24,6 +24,7 @@ AREAS = (
     "list",
     "buy",
     "sizes",
+    "groove",
     "units",
     "check",
     "backup",

@@ -28,7 +28,7 @@ async def side_by_side(pilot: Pilot[Any]) -> None:
 
 async def will_not(pilot: Pilot[Any]) -> None:
     await ring_only(pilot)
-    await fill(pilot, root="27", bore="33.2", width="3.6", gap="1")
+    await fill(pilot, root="27", bore="33.2", width="3.6", clearance="1")
 
 
 async def groove_only(pilot: Pilot[Any]) -> None:

@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from catalog.orings.groove import GrooveKind
+from catalog.orings.measured_groove import SOURCE
+from tui.answers.chances import short_percent as percent
+from tui.answers.groove import UNJUDGED, VERDICTS, back_ups_of, criterion_of, margin_words
 from tui.screens.groove.reading import Judged, Line
 from tui.screens.judge.ruling import Line as Criterion
 from tui.screens.judge.ruling import Ruling
-from tui.screens.measure.answer import percent
 from tui.screens.measure.desk import size_both
 from tui.widgets.groove.figure_bars import FigureBar
 from tui.widgets.groove.groove_picture import Section
@@ -201,20 +203,20 @@ def ruling(judged: Judged, chosen: Line) -> Ruling:
         says.append(judged.told)
     if sealing is None:
         return Ruling(Mark.NOTE, "", (*says, judged.missing), caution=CAUTION)
-    says.append(f"Margin at the worst {sealing.margin:.2f}: 1 is mid-band, 0 is at a limit, below 0 is past it.")
+    says.append(margin_words(sealing.margin))
     lines = [
         Criterion(
             *(mark(one.verdict), one.verdict.value, NAMES.get(one.about, one.about), one.text),
-            one.source if one.source == one.standing.words else f"{one.source}; {one.standing.words}",
+            criterion_of(one).sourced,
         )
         for one in sealing.reasons
     ]
     groove = sealing.groove
-    if groove.source != groove.label:
+    if groove.source != SOURCE:
         lines.append(Criterion(Mark.NOTE, "standard", "groove", f"{groove.label}.", groove.source))
     if unjudged := play_unknown(judged, sealing):
         says.insert(0, unjudged)
-        text = "Measure the clearance on diameter: it decides whether pressure pushes the ring out."
+        text = f"Measure the clearance on diameter: {UNJUDGED}"
         lines.append(Criterion(Mark.MEASURE, "measure", "gap and pressure", text))
     told = guide(judged, sealing)
     if told.words:
@@ -222,8 +224,8 @@ def ruling(judged: Judged, chosen: Line) -> Ruling:
     if told.turns:
         text = f"Measure the play on diameter: {turning_words(told.turns)}."
         lines.append(Criterion(Mark.MEASURE, "measure", "play", text))
-    if told.back_ups is not None:
-        where = f"{told.back_ups.source}; {told.back_ups.standing.words}"
-        lines.append(Criterion(Mark.NOTE, "back-up", "back-up rings", f"{_sentence(told.back_ups.words)}.", where))
-    word = "will not seal here" if sealing.verdict.value == "will not" else f"{sealing.verdict.value} here"
-    return Ruling(mark(sealing.verdict), word, tuple(says), tuple(lines), caution=CAUTION)
+    if (found := back_ups_of(told.back_ups)) is not None:
+        lines.append(Criterion(Mark.NOTE, "back-up", "back-up rings", f"{_sentence(found.words)}.", found.sourced))
+    return Ruling(
+        mark(sealing.verdict), f"{VERDICTS[sealing.verdict.value]} here", tuple(says), tuple(lines), caution=CAUTION
+    )

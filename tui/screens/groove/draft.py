@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from dataclasses import replace
+from typing import Any, Final, NamedTuple
 
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.groove_reading import GrooveTool
+from tui.fields.field import Field
+from tui.operations import groove as question
 
 KINDS: Final = tuple(GrooveKind)
 KIND_WORDS: Final = ("piston", "rod", "face in", "face out", "port")
 MOTIONS: Final = tuple(Motion)
-MOTION_WORDS: Final = ("still", "moves", "moves in air")
+MOTION_WORDS: Final = ("still", "moves", "pneumatic")
 FACES: Final = (GrooveKind.FACE_INSIDE, GrooveKind.FACE_OUTSIDE)
 MOVING: Final = (GrooveKind.PISTON, GrooveKind.ROD)
 CUT: Final = (*MOVING, *FACES)
@@ -20,34 +23,45 @@ TOOL_WORDS: Final = ("caliper", "micrometer", "rule")
 
 
 class Slot(NamedTuple):
-    """One field: key, name, what to measure, the kinds of groove it belongs to, and whether it is a groove's size."""
+    """One field: its key here, how it is read, the kinds of groove it belongs to, and whether it is a groove's size.
+
+    A groove's diameter is one field of the question and has a name of its own in each kind of groove.
+    """
 
     key: str
-    name: str
-    hint: str
+    field: Field[Any]
     kinds: tuple[GrooveKind, ...]
     size: bool = True
 
+    @property
+    def name(self) -> str:
+        """What stands before it."""
+        return self.field.label
+
+
+def _diameter(key: str, label: str, what: str, kind: GrooveKind) -> Slot:
+    return Slot(key, replace(question.GROOVE_DIAMETER, label=label, what=what), (kind,))
+
 
 SLOTS: Final = (
-    Slot("root", "Root", "diameter, groove bottom", (GrooveKind.PISTON,)),
-    Slot("bore", "Bore", "it runs in; or the depth", (GrooveKind.PISTON,)),
-    Slot("rod", "Rod", "diameter", (GrooveKind.ROD,)),
-    Slot("bottom", "Bottom", "of the groove; or the depth", (GrooveKind.ROD,)),
-    Slot("outer", "OD", "of the groove, ring on it", (GrooveKind.FACE_INSIDE,)),
-    Slot("inner", "ID", "of the groove, ring on it", (GrooveKind.FACE_OUTSIDE,)),
-    Slot("depth", "Depth", "bottom to the other part", CUT),
-    Slot("width", "Width", "of the groove", CUT),
-    Slot("neck", "Neck", "diameter under the ring", (GrooveKind.PORT,)),
-    Slot("mouth", "Mouth", "diameter of the chamfer", (GrooveKind.PORT,)),
-    Slot("chamfer", "Chamfer", "° from the axis: 12, 15", (GrooveKind.PORT,)),
-    Slot("ring", "Ring", "by name, if known: AS568-214", KINDS, size=False),
-    Slot("gap", "Gap", "clearance, on diameter", CUT, size=False),
-    Slot("play", "Play", "on diameter, or “centred”", MOVING, size=False),
-    Slot("pressure", "Pressure", "at work, such as 160 bar", KINDS, size=False),
-    Slot("hardness", "Hardness", "Shore A; 70 if empty", KINDS, size=False),
-    Slot("swell", "Swell", "% of volume in the fluid", KINDS, size=False),
-    Slot("warmth", "Warmth", "at work, such as 100 °C", KINDS, size=False),
+    Slot("root", question.ROOT, (GrooveKind.PISTON,)),
+    Slot("bore", question.BORE, (GrooveKind.PISTON,)),
+    Slot("rod", question.ROD, (GrooveKind.ROD,)),
+    _diameter("bottom", "Bottom", "of the groove; or the depth", GrooveKind.ROD),
+    _diameter("outer", "OD", "of the groove, ring on it", GrooveKind.FACE_INSIDE),
+    _diameter("inner", "ID", "of the groove, ring on it", GrooveKind.FACE_OUTSIDE),
+    Slot("depth", question.DEPTH, CUT),
+    Slot("width", question.WIDTH, CUT),
+    Slot("neck", question.NECK, (GrooveKind.PORT,)),
+    Slot("mouth", question.MOUTH, (GrooveKind.PORT,)),
+    Slot("chamfer", question.CHAMFER, (GrooveKind.PORT,)),
+    Slot("ring", question.RING, KINDS, size=False),
+    Slot("clearance", question.CLEARANCE, CUT, size=False),
+    Slot("play", question.PLAY, MOVING, size=False),
+    Slot("pressure", question.PRESSURE, KINDS, size=False),
+    Slot("hardness", question.HARDNESS, KINDS, size=False),
+    Slot("swell", question.SWELL, KINDS, size=False),
+    Slot("temperature", question.TEMPERATURE, KINDS, size=False),
 )
 
 

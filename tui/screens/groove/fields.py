@@ -26,7 +26,7 @@ class GrooveInput(SizeInput):
 class GrooveField(ReadingField):
     """One size of the groove, or one figure of its service."""
 
-    DEFAULT_CSS = "GrooveField SizeInput { width: 16; }"
+    DEFAULT_CSS = "GrooveField SizeInput { margin-left: 12; width: 14; }"
 
     def compose(self) -> ComposeResult:
         """The input alone; the rest is drawn beneath it."""

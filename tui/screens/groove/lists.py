@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import TYPE_CHECKING
 
+from tui.answers.chances import short_percent as percent
 from tui.screens.groove.answer import short
 from tui.screens.groove.reading import Judged, Line
-from tui.screens.measure.answer import percent
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
     from catalog.orings.candidates import Interchange
 
-VIEWS = ("measured", "seals here", "instead")
+VIEWS = ("measured", "seals here", "replacements")
 MEASURED, SEALS, INSTEAD = range(3)
 
 
@@ -22,15 +22,15 @@ def columns(view: int, unit: str) -> list[Column]:
     if view == MEASURED:
         return [
             Column("Size", 11, grow=True),
-            Column("Read", 4, right=True),
-            Column("Here", 10),
+            Column("Ring", 4, right=True),
+            Column("Groove", 10),
             Column("Both", 4, right=True),
         ]
     return [
         Column("Size", 10, grow=True),
         Column("Here", 10),
         Column("Margin", 6, right=True),
-        Column("Have", 4),
+        Column("Stock", 5),
         Column(f"ID × width {unit}", 13 + (unit == "in"), right=True, yields=1),
     ]
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from catalog.orings.groove import Groove, GrooveKind, Motion
+from tui.fields.field import Asked as Reading
+from tui.fields.field import FieldError
+from tui.fields.grooves import CENTRED
+from tui.fields.quantities import in_mm
 from tui.fields.units import kept
+from tui.operations import groove as question
 from tui.screens.groove.draft import Slot
 
 if TYPE_CHECKING:
@@ -18,14 +22,8 @@ if TYPE_CHECKING:
     from catalog.orings.match import Match, Ranking
     from catalog.orings.sizes import RingSize
     from catalog.orings.span import Range
-    from catalog.quantity import Typed
 
-MEASURED = "measured"
-CENTRED = ("centred", "centered", "c")
 ASSUMED = "A standard groove, not a measured one: it does not weigh the sizes."
-# What a person types for a ring is short; the longest label has 13 letters.
-LONGEST_NAME = 40
-_NUMBER = re.compile(r"[+-]?(?:\d{1,6}(?:[.,]\d{0,6})?|[.,]\d{1,6})")
 
 
 class Note(NamedTuple):
@@ -74,17 +72,6 @@ class Asked(NamedTuple):
 
 
 NOTHING = Judged({}, None, None, "", (), None, "", ())
-_MUST: Mapping[GrooveKind, tuple[str, ...]] = {
-    GrooveKind.PISTON: ("root", "width"),
-    GrooveKind.ROD: ("rod", "width"),
-    GrooveKind.FACE_INSIDE: ("outer", "depth", "width"),
-    GrooveKind.FACE_OUTSIDE: ("inner", "depth", "width"),
-    GrooveKind.PORT: ("neck", "mouth", "chamfer"),
-}
-_EITHER: Mapping[GrooveKind, tuple[str, str]] = {
-    GrooveKind.PISTON: ("bore", "depth"),
-    GrooveKind.ROD: ("bottom", "depth"),
-}
 
 
 def judge(asked: Asked, ranking: Ranking | None) -> Judged:
@@ -170,216 +157,141 @@ def _as_typed(value: Range, unit: str) -> str:
 
 
 class _Reader:
+    """Reads every field that is shown, notes what is said at each, and puts groove, ring and service together."""
+
     def __init__(self, asked: Asked) -> None:
         self._asked = asked
+        self._units = Reading(kept(asked.unit))
+        self._slots = {slot.key: slot for slot in asked.slots}
         self.notes: dict[str, Note] = {}
         self.readings: list[GrooveReading] = []
+        self._values = {slot.key: self._value(slot) for slot in asked.slots}
 
     def _text(self, key: str) -> str:
-        shown = any(slot.key == key for slot in self._asked.slots)
-        return self._asked.texts.get(key, "").strip() if shown else ""
+        return self._asked.texts.get(key, "").strip() if key in self._slots else ""
 
     def _refuse(self, key: str, problem: Exception | str) -> None:
         self.notes[key] = Note(error=str(problem))
 
-    def _typed(self, key: str) -> Typed | None:
-        from catalog.quantity import Kind, parse
-
-        text = self._text(key)
-        if not text:
+    def _value(self, slot: Slot) -> Any:
+        """What a field holds, None where it is empty or can't be read; either is noted."""
+        if not (text := self._text(slot.key)):
             return None
         try:
-            return parse(text, kind=Kind.LENGTH, bare_unit=self._asked.unit)
-        except ValueError as problem:
-            self._refuse(key, problem)
+            value = slot.field.from_text(text, self._units)
+        except FieldError as problem:
+            self._refuse(slot.key, problem)
             return None
+        self.notes[slot.key] = Note(echo=slot.field.echo(value, self._units))
+        return value
 
-    def _length(self, key: str) -> Range | None:
+    def _size(self, key: str) -> Range | None:
         """A size of the groove with the ± that was typed, or its tool's."""
-        from catalog.orings.groove_reading import groove_reading
+        from catalog.orings.measured_groove import reading_of
 
-        if (typed := self._typed(key)) is None:
+        typed = self._values[key]
+        if typed is None:
             return None
-        stated = typed.plus_minus_in("mm")
         try:
-            read = groove_reading(
-                key, float(typed.to("mm")), None if stated is None else float(stated), self._asked.tool
-            )
+            name = self._slots[key].field.name
+            read = reading_of(self._asked.kind, name, *in_mm(typed), self._asked.tool)
             value = read.range
         except ValueError as problem:
             self._refuse(key, problem)
             return None
         self.readings.append(read)
         printed = self._asked.standard is not None
-        self.notes[key] = Note(echo=typed.echo(), limit="as printed" if printed else _limit(read, self._asked.unit))
-        return value
-
-    def _gap(self, key: str, zero: str) -> float | None:
-        """A clearance or play, mm, at its most where a ± was typed."""
-        if self._text(key) in ("0", "0.0", "0,0"):
-            self.notes[key] = Note(echo=zero)
-            return 0.0
-        if (typed := self._typed(key)) is None:
-            return None
-        self.notes[key] = Note(echo=typed.echo())
-        return float(typed.to("mm")) + float(typed.plus_minus_in("mm") or 0)
-
-    def _number(self, key: str, example: str, low: float, high: float) -> float | None:
-        text = self._text(key).removesuffix("%").removesuffix("°").strip()
-        if not text:
-            return None
-        value = float(text.replace(",", ".")) if _NUMBER.fullmatch(text) else None
-        if value is None or not low <= value <= high:
-            self._refuse(key, f"Type a number from {low:g} to {high:g}, such as {example}.")
-            return None
+        limit = "as printed" if printed else _limit(read, self._asked.unit)
+        self.notes[key] = self.notes[key]._replace(limit=limit)
         return value
 
     def ring(self) -> RingSize | None:
         """The ring that was named."""
-        from catalog.orings.sizes import find
+        from catalog.orings.sizes import by_key
 
-        text = self._text("ring")
-        if not text:
-            return None
-        size = find(text) if len(text) <= LONGEST_NAME else None
-        if size is None:
-            self._refuse("ring", "That is no standard size; type it like AS568-214, P22A or 25x3.55.")
-        else:
-            self.notes["ring"] = Note(echo=f"{size.label}: {size.id_mm:g} × {size.cross_section_mm:g} mm")
-        return size
+        key = self._values["ring"]
+        return None if key is None else by_key(key)
 
     def service(self) -> Service | None:
         """What the ring meets at work, None where nothing was typed."""
-        from catalog.orings.figures import Service
-        from catalog.quantity import Kind, parse
-
-        found: dict[str, float] = {}
-        for key, kind, unit in (("pressure", Kind.PRESSURE, "bar"), ("warmth", Kind.TEMPERATURE, "°C")):
-            if text := self._text(key):
-                try:
-                    typed = parse(text, kind=kind, bare_unit=kept().bare(kind))
-                    found[key] = float(typed.to(unit))
-                    self.notes[key] = Note(echo=typed.echo())
-                except ValueError as problem:
-                    self._refuse(key, problem)
-        for key, example, low, high in (("hardness", "70", 50, 95), ("swell", "10", -50, 200)):
-            if (value := self._number(key, example, low, high)) is not None:
-                found[key] = value
-                self.notes[key] = Note(echo=f"{value:g} %" if key == "swell" else f"{value:g} Shore A")
-        if found.get("pressure", 0.0) < 0:
-            self._refuse("pressure", "A pressure is above zero; on a vacuum leave it empty.")
-            found.pop("pressure")
-        if not found:
-            return None
-        usual = Service()
-        service = Service(
-            volume_swell=found.get("swell", usual.volume_swell),
-            temperature_c=found.get("warmth", usual.temperature_c),
-            pressure_bar=found.get("pressure"),
-            shore_a=round(found.get("hardness", usual.shore_a)),
-        )
-        try:
-            _ = service.ring_factor
-        except ValueError as problem:
-            self._refuse("warmth", problem)
-            return service._replace(temperature_c=usual.temperature_c)
-        return service
+        return question.service_from(self._values)
 
     def groove(self) -> Groove | None:
         """The groove as measured, or the standard one while its fields stand untouched."""
-
         asked = self._asked
-        read = {slot.key: self._length(slot.key) for slot in asked.slots if slot.size and slot.key != "chamfer"}
-        clearance = self._gap("gap", "0: metal meets metal")
+        read = {slot.key: self._size(slot.key) for slot in asked.slots if slot.size and slot.key != "chamfer"}
         if asked.standard is not None:
             self.readings = []
-            return self._guided(asked.standard, clearance)
+            return self._guided(asked.standard)
         if any(self.notes[key].error for key in read if key in self.notes) or not self._complete(read):
             return None
         built = self._built(read)
-        return None if built is None else self._guided(built, clearance)
+        return None if built is None else self._guided(built)
 
     def _built(self, read: Mapping[str, Range | None]) -> Groove | None:
-        from catalog.orings import groove as build
+        from catalog.orings.measured_groove import built
+        from catalog.orings.span import span
 
-        asked, motion = self._asked, self._asked.motion
+        asked = self._asked
+        sizes = {self._slots[key].field.name: value for key, value in read.items() if value is not None}
+        if asked.kind is GrooveKind.PORT:
+            if self._values["chamfer"] is None:
+                return None
+            sizes["chamfer"] = span(self._values["chamfer"])
         try:
-            if asked.kind is GrooveKind.PORT:
-                return self._port(read)
-            width = _had(read["width"])
-            if asked.kind is GrooveKind.PISTON:
-                return build.piston(
-                    *(_had(read["root"]), width), bore=read["bore"], depth=read["depth"], motion=motion,
-                    label=MEASURED, source=MEASURED,
-                )  # fmt: skip
-            if asked.kind is GrooveKind.ROD:
-                return build.rod(
-                    *(_had(read["rod"]), width), groove_diameter=read["bottom"], depth=read["depth"], motion=motion,
-                    label=MEASURED, source=MEASURED,
-                )  # fmt: skip
-            inside = asked.kind is GrooveKind.FACE_INSIDE
-            face = build.face_inside if inside else build.face_outside
-            seat = _had(read["outer" if inside else "inner"])
-            return face(seat, _had(read["depth"]), width, label=MEASURED, source=MEASURED)
+            return built(asked.kind, asked.motion, sizes)
         except ValueError as problem:
             self._refuse(self._blamed(read), problem)
             return None
 
-    def _guided(self, groove: Groove, clearance: float | None) -> Groove | None:
+    def _guided(self, groove: Groove) -> Groove | None:
         """The groove with its clearance and play; what cannot be is said at the field and leaves no groove."""
         from catalog.orings.groove import guided
 
-        centred = self._text("play").lower() in CENTRED
-        play = None
-        if centred:
-            self.notes["play"] = Note(echo="something holds it in the middle")
-        else:
-            play = self._gap("play", "0: no play")
-        if any(self.notes.get(key, Note()).error for key in ("gap", "play")):
+        if any(self.notes.get(key, Note()).error for key in ("clearance", "play")):
             return None
+        clearance, play = self._values.get("clearance"), self._values.get("play")
+        mm = None if play is None else play.mm
         try:
-            return guided(groove, clearance=clearance, play=play, centred=centred)
+            gap = None if clearance is None else clearance.mm
+            return guided(groove, clearance=gap, play=mm, centred=play == CENTRED)
         except ValueError as problem:
-            self._refuse("gap" if play is None else "play", problem)
+            self._refuse("clearance" if mm is None else "play", problem)
             return None
 
-    def _port(self, read: Mapping[str, Range | None]) -> Groove | None:
-        from catalog.orings import groove as build
-        from catalog.orings.span import span
+    def _needs(self) -> tuple[list[str], list[str]]:
+        """The keys of what this kind of groove must have, and of what it must have one of."""
+        from catalog.orings.measured_groove import TAKES
 
-        angle = self._number("chamfer", "12", 0, 45)
-        if angle is None:
-            return None
-        self.notes["chamfer"] = Note(echo=f"{angle:g}° from the axis")
-        return build.port(_had(read["neck"]), _had(read["mouth"]), span(angle), label=MEASURED, source=MEASURED)
+        takes = TAKES[self._asked.kind]
+        by_name = {slot.field.name: slot.key for slot in self._asked.slots}
+        return [by_name[name] for name in takes.must], [by_name[name] for name in takes.either]
 
     def _complete(self, read: Mapping[str, Range | None]) -> bool:
-        kind = self._asked.kind
-        one, other = _EITHER.get(kind, ("", ""))
-        if one and read[one] is not None and read[other] is not None:
-            names = {slot.key: slot.name.lower() for slot in self._asked.slots}
-            self._refuse(other, f"Give the {names[one]} or the depth, not both. Empty one of them.")
+        must, either = self._needs()
+        there = [key for key in either if read[key] is not None]
+        if len(there) > 1:
+            one, other = (self._slots[key].name.lower() for key in either)
+            self._refuse(either[1], f"Give the {one} or the {other}, not both. Empty one of them.")
             return False
-        there = all(self._text(key) for key in _MUST[kind])
-        return there and (not one or read[one] is not None or read[other] is not None)
+        return all(self._text(key) for key in must) and (not either or bool(there))
 
     def _blamed(self, read: Mapping[str, Range | None]) -> str:
         """The field that a sentence about two sizes stands at."""
-        one, other = _EITHER.get(self._asked.kind, ("", ""))
-        if one:
-            return one if read[one] is not None else other
+        _, either = self._needs()
+        if either:
+            return next(key for key in either if read[key] is not None)
         return "mouth" if self._asked.kind is GrooveKind.PORT else "width"
 
     def missing(self) -> str:
         """What is still to be typed, in a sentence; "" where a field has an error to be read first."""
         for slot in self._asked.slots:
-            if (slot.size or slot.key in ("gap", "play")) and (error := self.notes.get(slot.key, Note()).error):
+            if (slot.size or slot.key in ("clearance", "play")) and (error := self.notes.get(slot.key, Note()).error):
                 return f"“{slot.name}” can't be read. {error}"
-        names = {slot.key: slot.name.lower() for slot in self._asked.slots}
-        lacking = [names[key] for key in _MUST[self._asked.kind] if not self._text(key)]
-        one, other = _EITHER.get(self._asked.kind, ("", ""))
-        if one and not self._text(one) and not self._text(other):
-            lacking.append(f"{names[one]} or {names[other]}")
+        must, either = self._needs()
+        lacking = [self._slots[key].name.lower() for key in must if not self._text(key)]
+        if either and not any(map(self._text, either)):
+            lacking.append(" or ".join(self._slots[key].name.lower() for key in either))
         return f"Still to measure: {', '.join(lacking)}." if lacking else ""
 
 
@@ -391,8 +303,3 @@ def _limit(read: GrooveReading, unit: str) -> str:
     if read.tool is GrooveTool.STATED:
         return "as typed"
     return f"{off} {'gauge' if read.tool is GrooveTool.DEPTH_GAUGE else read.tool.value}"
-
-
-def _had(value: Range | None) -> Range:
-    assert value is not None
-    return value

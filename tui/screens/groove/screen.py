@@ -15,10 +15,12 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from catalog.orings.groove import Motion
+from tui.fields.field import Asked as Reading
+from tui.operations.groove import on_the_shelf
 from tui.screens.area import SHARED, Area
 from tui.screens.groove import lists
 from tui.screens.groove.answer import answer, bars, ruling, section
-from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS, TOOL_WORDS, TOOLS
+from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS, TOOL_WORDS, TOOLS, Slot
 from tui.screens.groove.fields import GrooveField
 from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS, VIEWS
 from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge
@@ -52,7 +54,7 @@ class GrooveScreen(Area):
         Binding("enter", "accept", "Accept", key_display="Enter", id="groove.accept",
                 tooltip="Put the highlighted ring on a job's kit"),
         Binding("f7,n,pagedown", "view", "List", key_display="F7", id="groove.view",
-                tooltip="The next list: measured, seals here, instead of the highlighted ring"),
+                tooltip="The next list: measured, seals here, replacements for the highlighted ring"),
         Binding("f8,a", "standard", "Standard", key_display="F8", id="groove.standard",
                 tooltip="Fill in the standard groove for the highlighted ring; again brings your readings back"),
         Binding("question_mark", "why", "Why", key_display="?", priority=True, id="groove.why",
@@ -95,9 +97,9 @@ class GrooveScreen(Area):
                 yield PickField("Read with", TOOL_WORDS, id="groove-tool")
                 with VerticalScroll(id="groove-fields", can_focus=False):
                     for slot in SLOTS:
-                        if slot.key == "gap":
+                        if slot.key == "clearance":
                             yield Static("At work (leave empty if unknown)", classes="at-work", markup=False)
-                        yield GrooveField(slot.name, slot.hint, "", id=f"g-{slot.key}")
+                        yield GrooveField(slot.name, self._hint(slot), "", id=f"g-{slot.key}")
                 yield GroovePicture(id="groove-picture")
             with Vertical(id="groove-right"):
                 yield Static(id="groove-answer")
@@ -105,6 +107,9 @@ class GrooveScreen(Area):
                 yield Rows(lists.columns(self._view, self.kitwright.unit), id="groove-rows")
                 yield FigureBars(id="groove-bars")
         self._start = dict(texts)
+
+    def _hint(self, slot: Slot) -> str:
+        return slot.field.hint(Reading(self.kitwright.units))
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
@@ -392,10 +397,8 @@ class GrooveScreen(Area):
 
     @work(exclusive=True, group="preferred")
     async def _read_shelf(self) -> None:
-        from tui.screens.groove.on_shelf import sizes_on_shelf
-
         await self._case.read_again(self.kitwright.workshop)
-        found = await self.ask(sizes_on_shelf, self.kitwright.workshop, quiet=True)
+        found = await self.ask(on_the_shelf, self.kitwright.workshop.read, quiet=True)
         if found is not None and found != self._preferred:
             self._preferred = found
             self._judge_again()

@@ -1,0 +1,198 @@
+"""What is measured of a groove, and what its ring meets at work. A length may carry its own ±."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
+
+from tui.fields.field import Asked, Field, FieldError, Option
+from tui.fields.plain import Count
+from tui.fields.quantities import Dimension, Pressure, Temperature
+from tui.fields.words import shown
+
+if TYPE_CHECKING:
+    from catalog.quantity import Typed
+
+COLDEST_C: Final = -200.0
+HOTTEST_C: Final = 400.0
+_NUMBER: Final = re.compile(r"[+-]?(?:[0-9]{1,9}(?:[.,][0-9]{0,9})?|[.,][0-9]{1,9})")
+
+
+class Gap(NamedTuple):
+    """A gap on diameter, mm, at its most where a ± was typed. None: there is none, for the part is held centred.
+
+    `words`: it in both units.
+    """
+
+    mm: float | None
+    words: str = ""
+
+
+CENTRED: Final = Gap(None, "something holds it in the middle")
+
+
+@dataclass(frozen=True)
+class GapOn(Field["Gap | None"]):
+    """A gap on diameter, which may be none. `zero`: what a nought means."""
+
+    METAVAR: ClassVar[str] = "LENGTH"
+    LENGTHS: ClassVar[bool] = True
+
+    must: bool = False
+    what: str = ""
+    zero: str = ""
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return self.what
+
+    def read(self, text: str, asked: Asked) -> Gap | None:
+        """The gap. Raises `FieldError`."""
+        if text in ("0", "0.0", "0,0"):
+            return Gap(0.0, f"0: {self.zero}")
+        typed = Dimension(self.name, self.label).read(text, asked)
+        return Gap(float(typed.to("mm")) + float(typed.plus_minus_in("mm") or 0), typed.echo())
+
+    def echo(self, value: Gap | None, asked: Asked) -> str:
+        """It in both units."""
+        return "" if value is None else value.words
+
+
+@dataclass(frozen=True)
+class Play(GapOn):
+    """The guide clearance of a piston or rod on diameter, or that it is held centred."""
+
+    def options(self) -> tuple[Option, ...]:
+        """The play, or that something holds the part in the middle."""
+        return (
+            *super().options(),
+            Option("centred", "--centred", "", "piston, rod: something holds the part in the middle", takes="none"),
+        )
+
+    def read(self, text: str, asked: Asked) -> Gap | None:
+        """The play. Raises `FieldError`."""
+        return CENTRED if text.lower() in ("centred", "centered", "c") else super().read(text, asked)
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Gap | None:
+        """The play, or that there is none. Raises `FieldError`."""
+        play = super().from_words(words, asked)
+        if not words.get("centred"):
+            return play
+        if play is not None and play.mm:
+            raise FieldError("give --play, or --centred where something holds the part in the middle; not both", "-")
+        return CENTRED
+
+
+@dataclass(frozen=True)
+class Number(Field["float | None"]):
+    """A plain number with its sign (`%`, `°`) or without. `least` and `most`: its limits; `example`: one to type."""
+
+    METAVAR: ClassVar[str] = "N"
+
+    must: bool = False
+    what: str = ""
+    least: float = 0.0
+    most: float = 1e9
+    sign: str = ""
+    example: str = "10"
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return self.what
+
+    def read(self, text: str, asked: Asked) -> float | None:
+        """The number. Raises `FieldError`."""
+        clean = text.removesuffix(self.sign).strip()
+        value = float(clean.replace(",", ".")) if _NUMBER.fullmatch(clean) else None
+        if value is None or not self.least <= value <= self.most:
+            limits = f"from {self.least:g} to {self.most:g}"
+            raise FieldError(f"{shown(text)} is not a number {limits}; type for example {self.example}")
+        return value
+
+    def echo(self, value: float | None, asked: Asked) -> str:
+        """The number with its sign."""
+        return "" if value is None else f"{value:g} {self.sign}".rstrip()
+
+
+@dataclass(frozen=True)
+class Chamfer(Number):
+    """The angle of a port's chamfer, degrees from the axis."""
+
+    METAVAR: ClassVar[str] = "DEGREES"
+
+    most: float = 45.0
+    sign: str = "°"
+    example: str = "12"
+
+    def echo(self, value: float | None, asked: Asked) -> str:
+        """The angle."""
+        return "" if value is None else f"{value:g}° from the axis"
+
+
+@dataclass(frozen=True)
+class Swell(Number):
+    """A rubber's change of volume in its fluid, percent; it may shrink."""
+
+    METAVAR: ClassVar[str] = "PERCENT"
+
+    least: float = -90.0
+    most: float = 300.0
+    sign: str = "%"
+    example: str = "10 or -5"
+
+
+@dataclass(frozen=True)
+class Hardness(Count):
+    """A rubber's hardness, Shore A."""
+
+    METAVAR: ClassVar[str] = "SHORE"
+
+    must: bool = False
+    least: int = 50
+    most: int = 95
+    what: str = ""
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return self.what or super().hint(asked)
+
+    def read(self, text: str, asked: Asked) -> int:
+        """Shore A. Raises `FieldError`."""
+        return Count(self.name, self.label, least=self.least, most=self.most).read(text, asked)
+
+    def echo(self, value: int | None, asked: Asked) -> str:
+        """It with its scale."""
+        return "" if value is None else f"{value} Shore A"
+
+
+@dataclass(frozen=True)
+class AtWork(Pressure):
+    """The pressure at work; a bare number is in the bench's kept unit."""
+
+    must: bool = False
+    what: str = ""
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return f"{self.what}, {super().hint(asked)}"
+
+
+@dataclass(frozen=True)
+class Warmth(Temperature):
+    """The temperature at work; a bare number is in the bench's kept unit."""
+
+    must: bool = False
+    what: str = ""
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return f"{self.what}, {super().hint(asked)}"
+
+    def read(self, text: str, asked: Asked) -> Typed:
+        """The temperature. Raises `FieldError`."""
+        found = super().read(text, asked)
+        if not COLDEST_C <= float(found.to("°C")) <= HOTTEST_C:
+            raise FieldError(f"{found.echo()} is outside what rubber meets; type a temperature such as 100 °C")
+        return found
