@@ -99,3 +99,11 @@ for module in pkgutil.walk_packages(catalog.__path__, "catalog."):
 
 def test_importing_the_app_imports_neither_the_database_nor_pint() -> None:
     assert costly(imported_by("import tui.app")) <= {"textual", "rich"}
+
+
+@pytest.mark.parametrize("words", [(), ("--demo",), ("--unit", "in", "--data", "shop.sqlite3")])
+def test_opening_the_app_declares_no_command(words: tuple[str, ...]) -> None:
+    modules = imported_by(f"from tui.cli import parse; parse({list(words)!r})")
+    declared = {name for name in modules if name.startswith(("tui.operations.", "tui.answers."))}
+    assert declared == {"tui.operations.registry"}
+    assert {f"tui.commands.{name}" for name in COMMANDS} & modules == set()

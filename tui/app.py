@@ -1,8 +1,7 @@
-"""The app: it opens the areas and holds what they share (unit, workshop). Nothing else lives here."""
+"""The app: its areas, and where a key goes. What the areas share is in `tui/host.py`."""
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterable
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
@@ -10,17 +9,14 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual import events
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
-from textual.reactive import reactive
 
 from tui.bounce import Bounce
-from tui.steady import Steady
+from tui.host import Host
 
 if TYPE_CHECKING:
     from textual.screen import Screen
 
-    from tui.fields.units import Units
     from tui.scanning import Wedge
-    from tui.workshop import Workshop
 
 
 # Screens are functions that import inside themselves: an area nobody opens costs nothing at start.
@@ -70,12 +66,8 @@ LONGEST_PASTE = 64_000
 """Characters. A field holds a name or a reading; a list goes in as a file."""
 
 
-class KitwrightApp(Steady):
-    """The workshop's counter.
-
-    `data`: path or database address, None for the platform's data folder. `demo`: the invented workshop in a
-    database of its own. `unit`: what a bare number means at start, "mm" or "in".
-    """
+class KitwrightApp(Host):
+    """The workshop's counter: its areas, its keys and where they go."""
 
     TITLE = "Kitwright"
     # With callables in MODES Textual builds each area the first time it is opened and keeps it after.
@@ -111,36 +103,12 @@ class KitwrightApp(Steady):
         Binding("f10,q", "quit", "Quit", show=False, tooltip="Leave; everything is saved already", id="quit"),
     ]
 
-    unit: reactive[str] = reactive("mm", init=False)
-
     def __init__(self, data: str | None = None, demo: bool = False, unit: str = "mm") -> None:
-        super().__init__()
-        self.set_reactive(KitwrightApp.unit, unit)
-        self.animation_level = "none"
-        self._data = data
-        self._demo = demo
-        self._units: Units | None = None
-        self._workshop: Workshop | None = None
+        super().__init__(data, demo, unit)
         # Keys typed before the first field can take them; None once it can.
         self._early: list[events.Key | events.Paste] | None = []
         self._wedge: Wedge | None = None
         self._bounce = Bounce()
-        # A console without UTF-8 gets plain letters in place of lines and dots.
-        self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
-
-    @property
-    def workshop(self) -> Workshop:
-        """The workshop's database, opened by the first worker that asks for it, never before the first frame."""
-        if self._workshop is None:
-            from tui.workshop import Workshop
-
-            self._workshop = Workshop(self._data, self._demo)
-        return self._workshop
-
-    @property
-    def demo(self) -> bool:
-        """Whether this is the invented workshop."""
-        return self._demo
 
     def get_default_screen(self) -> Screen[Any]:
         """An outline that paints at once."""
@@ -246,33 +214,6 @@ class KitwrightApp(Steady):
             self.switch_mode(name)
         elif len(self.screen_stack) > 1:
             self.pop_screen()
-
-    @property
-    def units(self) -> Units:
-        """What a bare number means: lengths by this session, the rest as the bench keeps it."""
-        from tui.fields.units import kept
-
-        if self._units is None:
-            self._units = kept()
-        return self._units._replace(length=self.unit)
-
-    def action_flip(self, quantity: str) -> None:
-        """Change what a bare torque, pressure, volume or temperature means at this bench, and keep it."""
-        from tui.fields.units import CHOICES, keep
-
-        first, second = CHOICES[quantity]
-        now = second if getattr(self.units, quantity) == first else first
-        self._units = self.units._replace(**{quantity: now})
-        try:
-            keep(self._units)
-        except OSError as problem:
-            self.notify(f"This holds until you leave: it can't be kept ({problem.strerror}).", markup=False)
-        self.notify(f"A {quantity} typed without a unit is in {now} now.", markup=False)
-        self.mutate_reactive(KitwrightApp.unit)
-
-    def action_flip_unit(self) -> None:
-        """Change what a bare number means. Every screen shows both units either way."""
-        self.unit = "in" if self.unit == "mm" else "mm"
 
     def action_help(self) -> None:
         """Show the help page of the open screen, or of the one beneath it."""

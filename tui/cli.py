@@ -53,8 +53,8 @@ licensed practice come first.
 """
 
 
-def build_parser(only: str | None = None) -> Parser:
-    """The command line, with every command or with the one that was asked for (the others cost 2 ms each).
+def build_parser(names: Sequence[str] = COMMANDS) -> Parser:
+    """The command line, with every command or with those that the words may be about (each costs up to 10 ms).
 
     Nothing here imports more than argparse and the commands' own modules.
     """
@@ -64,7 +64,7 @@ def build_parser(only: str | None = None) -> Parser:
     add_unit_option(parser, top=True)
     parser.set_defaults(run=app.run, parser=parser)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
-    for name in COMMANDS if only is None else (only,):
+    for name in names:
         if name in AREAS:
             import_module("tui.operations.command").add_area(commands, name)
             continue
@@ -118,10 +118,12 @@ def _data_from(name: str) -> str:
         raise UsageError(f"--data-from: {problem}") from problem
 
 
-def _asked_for(words: Sequence[str]) -> str | None:
-    """The command among the words, where the first that is neither an option nor an option's value is one."""
+def _asked_for(words: Sequence[str]) -> Sequence[str]:
+    """The command among the words; all where help may be asked for or a word is none; none where the app is opened."""
     word = first_word(words)
-    return word if word in COMMANDS else None
+    if word in COMMANDS:
+        return (word,)
+    return COMMANDS if word is not None or any(one.startswith(("-h", "--h")) for one in words) else ()
 
 
 def run(words: Sequence[str]) -> int:

@@ -18,6 +18,8 @@ from textual.dom import DOMNode
 from textual.screen import Screen
 from textual.worker import WorkerFailed, active_worker
 
+from tui.screens.closing import leave
+
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -158,8 +160,6 @@ class LastNet(App[None]):
 
     async def _take_away(self, page: Screen[Any]) -> None:
         """Take a page away whose parts may have ended already. Whoever waits for its answer gets none."""
-        from tui.steady import leave
-
         leave(page)
         if page._result_callbacks:
             page._result_callbacks[-1](None)

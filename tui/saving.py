@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+import re
 import tempfile
 from pathlib import Path
 
 LONGEST_SHOWN = 100
+DEVICES = re.compile(r"(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³])\s*(\..*|:)?", re.IGNORECASE)
+"""Names that Windows takes for a device whatever comes after the dot: what is written to `nul.pdf` is gone."""
 
 
 class SaveError(ValueError):
@@ -27,6 +30,8 @@ def save(target: str, made: bytes) -> Path:
         file = Path(name).expanduser()
         if file.is_dir():
             raise SaveError(f"“{shown}” is a folder; name a file in it, as job-2.pdf.")
+        if os.name == "nt" and DEVICES.fullmatch(file.name):
+            raise SaveError(f"“{shown}” is the name of a device on Windows; name another file, as job-2.pdf.")
         handle, beside = tempfile.mkstemp(dir=file.parent, prefix=".kitwright-", suffix=".part")
         with os.fdopen(handle, "wb") as out:
             out.write(made)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from models.stores.bar_codes import BarCode
-    from tui.app import KitwrightApp
+    from tui.host import Host
     from tui.workshop import Workshop
 
 GAP: Final = 0.035
@@ -90,7 +90,7 @@ class Takes(StrEnum):
     NONE = "none"
 
 
-async def is_known(app: KitwrightApp, gtin: str) -> bool:
+async def is_known(app: Host, gtin: str) -> bool:
     """Whether an item or a list's row has this bar code."""
     from models.errors import WorkshopError
     from tui.screens.area import in_thread
@@ -114,7 +114,7 @@ class Wedge:
 
     def __init__(
         self,
-        app: KitwrightApp,
+        app: Host,
         deliver: Callable[[events.Event], Awaitable[None]],
         arrived: Callable[[str], None],
     ) -> None:
@@ -213,7 +213,7 @@ class Wedge:
         field.value, field.cursor_position = self._before
 
 
-async def arrive(app: KitwrightApp, text: str) -> None:
+async def arrive(app: Host, text: str) -> None:
     """Take a scan to where it belongs: to the open question if that takes one, else to the Shelf."""
     found = read(text)
     if found.wrong:

@@ -16,11 +16,11 @@ from textual.await_complete import AwaitComplete
 from textual.dom import DOMNode
 from textual.errors import NoWidget
 from textual.widget import AwaitMount
-from textual.worker import NoActiveWorker, Worker, get_current_worker
+from textual.worker import Worker
 from textual.worker_manager import WorkerManager
 
 from tui.net import LastNet
-from tui.screens.closing import ClosesOnce
+from tui.screens.closing import ClosesOnce, leave
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -56,22 +56,6 @@ def has_closed(node: object) -> bool:
         (one for one in node.ancestors_with_self if isinstance(one, ClosesOnce)) if isinstance(node, DOMNode) else ()
     )
     return any(page.has_closed for page in pages)
-
-
-def leave(page: Screen[Any]) -> None:
-    """A page is closed: what its workers had in mind for it is let go, before its parts are taken away.
-
-    The worker that closes it goes on; it may have something to say.
-    """
-    if isinstance(page, ClosesOnce):
-        page.closed()
-    try:
-        own = get_current_worker()
-    except NoActiveWorker:
-        own = None
-    for worker in list(page.app.workers):
-        if worker is not own and not worker.is_finished and page in worker.node.ancestors_with_self:
-            worker.cancel()
 
 
 class Workers(WorkerManager):

@@ -16,7 +16,7 @@ from contextlib import contextmanager, redirect_stderr
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from queue import Queue
-from typing import Any, Final, Generic, TypeVar
+from typing import Any, Final, Generic, Protocol, TypeVar
 
 from models.errors import WorkshopError
 from models.supplier_lists.progress import LOOK_SECONDS, Progress, Watch, no_cycles, tell
@@ -34,6 +34,19 @@ class ImportBrokenError(WorkshopError):
     """The process beside ended before its time."""
 
     title = "The import broke off"
+
+
+class Receiving(Protocol):
+    """The end of a pipe that parts come out of: a socket pair, or a named pipe on Windows."""
+
+    def recv(self) -> Any:
+        """The next part, waited for."""
+
+    def poll(self, timeout: float | None = 0.0, /) -> bool:
+        """Whether a part lies there within so many seconds."""
+
+    def close(self) -> None:
+        """Take no more."""
 
 
 class Parts(Generic[Part]):
@@ -56,7 +69,7 @@ class Parts(Generic[Part]):
 class _Received(Parts[Part]):
     """What the process beside makes."""
 
-    def __init__(self, receive: Connection, watch: Watch | None, at: Callable[[], Progress]) -> None:
+    def __init__(self, receive: Receiving, watch: Watch | None, at: Callable[[], Progress]) -> None:
         super().__init__(self._all())
         self._receive = receive
         self._watch = watch
@@ -122,7 +135,7 @@ def is_worth_two(lines: int) -> bool:
     return lines >= LONG and (os.cpu_count() or 1) > 1
 
 
-def _start(make: Callable[[Any], Iterator[Any]], given: Any) -> tuple[BaseProcess | None, Connection | None]:
+def _start(make: Callable[[Any], Iterator[Any]], given: Any) -> tuple[BaseProcess | None, Receiving | None]:
     """The process at work and where its parts come from; nothing where the system gives us none."""
     context = multiprocessing.get_context("spawn")
     receive, send = context.Pipe(duplex=False)

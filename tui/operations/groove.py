@@ -17,11 +17,21 @@ from tui.answers.groove import (
     service_of,
 )
 from tui.fields.field import FieldError, under
-from tui.fields.grooves import CENTRED, AtWork, Chamfer, GapOn, Hardness, Play, Swell, Warmth
+from tui.fields.grooves import (
+    CENTRED,
+    CHAMFER,
+    CLEARANCE,
+    HARDNESS,
+    PLAY,
+    PRESSURE,
+    RING,
+    SIZES,
+    SWELL,
+    TEMPERATURE,
+)
 from tui.fields.plain import Choice, Count, Flag
 from tui.fields.quantities import Dimension, in_mm
 from tui.fields.rings import CONDITIONS, InSeries, TakenWith
-from tui.fields.trade import RingSize as SizeField
 from tui.operations.operation import Operation
 
 if TYPE_CHECKING:
@@ -71,48 +81,6 @@ KINDS: Final = ("piston", "rod", "face-inside", "face-outside", "port")
 TOOLS: Final = ("caliper", "micrometer", "depth-gauge", "rule")
 # How many rows of the shelf are looked through for sizes that lie there.
 MOST_ROWS: Final = 10_000
-
-ROOT = Dimension("root", "Root", "piston: diameter of the groove's root", what="diameter, groove bottom")
-BORE = Dimension("bore", "Bore", "piston: diameter of the bore it runs in", what="it runs in; or the depth")
-ROD = Dimension("rod", "Rod", "rod: diameter of the rod", what="diameter")
-GROOVE_DIAMETER = Dimension(
-    "groove_diameter",
-    "Groove diameter",
-    "rod: of the groove's bottom; face: the diameter the ring rests on",
-    what="of the groove, ring on it",
-)
-DEPTH = Dimension(
-    "depth", "Depth", "groove bottom to mating surface, clearance included", what="bottom to the other part"
-)
-WIDTH = Dimension("width", "Width", "width of the groove", what="of the groove")
-NECK = Dimension("neck", "Neck", "port: neck of the plug under the ring", what="diameter under the ring")
-MOUTH = Dimension("mouth", "Mouth", "port: mouth of the chamfer", what="diameter of the chamfer")
-CHAMFER = Chamfer("chamfer", "Chamfer", "port: angle of the chamfer from the axis", what="° from the axis: 12, 15")
-SIZES: Final = (ROOT, BORE, ROD, GROOVE_DIAMETER, DEPTH, WIDTH, NECK, MOUTH)
-"""The lengths of a groove, each measured with a tool; the chamfer is an angle."""
-CLEARANCE = GapOn(
-    "clearance",
-    "Clearance",
-    "gap on diameter that pressure may push the ring into",
-    what="gap on diameter",
-    zero="metal meets metal",
-)
-PLAY = Play(
-    "play",
-    "Play",
-    "piston, rod: guide clearance on diameter (--clearance unless you say otherwise)",
-    what="of its guide, or “centred”",
-    zero="no play",
-)
-RING = SizeField(
-    "ring", "Ring", "a standard size: AS568-214, P22A, 25x3.55", must=False, what="by name, if known: AS568-214"
-)
-PRESSURE = AtWork("pressure", "Pressure", "such as 160bar; needs --clearance to be judged", what="at work")
-TEMPERATURE = Warmth("temperature", "Temperature", "working temperature, such as 100C", what="at work")
-HARDNESS = Hardness(
-    "hardness", "Hardness", "Shore A hardness (70 unless you say otherwise)", what="Shore A; 70 if empty"
-)
-SWELL = Swell("swell", "Swell", "change of volume in the fluid, such as 10 or -5", what="% of volume in the fluid")
 
 
 class Read(NamedTuple):

@@ -19,7 +19,7 @@ from tui.widgets.rows import Rows
 from tui.widgets.topbar import TopBar
 
 if TYPE_CHECKING:
-    from tui.app import KitwrightApp
+    from tui.host import Host
 
 # The style sheet that all areas and their dialogs share. An area loads it, so the first frame need not.
 SHARED = Path(__file__).parent.parent / "styles" / "app.tcss"
@@ -56,9 +56,9 @@ class Area(ClosesOnce[None]):
     ]  # fmt: skip
 
     @property
-    def kitwright(self) -> KitwrightApp:
+    def kitwright(self) -> Host:
         """The app, with its own type."""
-        return cast("KitwrightApp", self.app)
+        return cast("Host", self.app)
 
     def compose(self) -> ComposeResult:
         """Top line, body, key line."""

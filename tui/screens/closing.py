@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 from textual.widget import Widget
+from textual.worker import NoActiveWorker, get_current_worker
 
 from tui.widgets.watchers import forget_closed_watchers
 
@@ -97,3 +98,19 @@ class Sheet(ModalScreen[Result], ClosesOnce[Result]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f1", "app.help", "Help", show=False, tooltip="The help page of the screen beneath", id="sheet.help"),
     ]
+
+
+def leave(page: Screen[Any]) -> None:
+    """A page is closed: what its workers had in mind for it is let go, before its parts are taken away.
+
+    The worker that closes it goes on; it may have something to say.
+    """
+    if isinstance(page, ClosesOnce):
+        page.closed()
+    try:
+        own = get_current_worker()
+    except NoActiveWorker:
+        own = None
+    for worker in list(page.app.workers):
+        if worker is not own and not worker.is_finished and page in worker.node.ancestors_with_self:
+            worker.cancel()

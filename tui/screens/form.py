@@ -23,7 +23,7 @@ from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
-    from tui.app import KitwrightApp
+    from tui.host import Host
     from tui.scanning import Scanned
 
 LONGEST = 500
@@ -161,7 +161,7 @@ class Form(Sheet[Done | None]):
 
     async def _hand_on(self) -> None:
         waiting, self._waiting = self._waiting or [], None
-        await cast("KitwrightApp", self.app).hand_on(waiting)
+        await cast("Host", self.app).hand_on(waiting)
 
     @work(group="form")
     async def _take(self, entered: str) -> None:

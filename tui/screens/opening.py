@@ -9,7 +9,7 @@ from textual.screen import Screen
 if TYPE_CHECKING:
     from textual.content import Content
 
-    from tui.app import KitwrightApp
+    from tui.host import Host
 
 # The outline of the Measure screen, so that nothing jumps when its fields arrive.
 _OUTLINE = """\
@@ -36,7 +36,7 @@ class Opening(Screen[Any]):
 
     def on_mount(self) -> None:
         """Open Measure after the first frame."""
-        self.call_after_refresh(cast("KitwrightApp", self.app).open_first)
+        self.call_after_refresh(cast("Host", self.app).open_first)
 
     def render(self) -> Content:
         """The outline."""

@@ -21,21 +21,19 @@ if TYPE_CHECKING:
     from tui.screens.form import Form
 
 
-BY_HAND: Mapping[str, str] = MappingProxyType({})
+AS_IT_IS: Mapping[str, str] = MappingProxyType({})
 
 
-def keys_of(
-    area: str, *, footer: Iterable[str] = (), by_hand: Mapping[str, str] = BY_HAND, shown: Mapping[str, str] = BY_HAND
-) -> list[BindingType]:
+def keys_of(area: str, *, footer: Iterable[str] = (), shown: Mapping[str, str] = AS_IT_IS) -> list[BindingType]:
     """The keys of an area's operations; those named in `footer` are shown in the key line.
 
-    `by_hand`: the action of an operation that has a screen of its own; `shown`: a key as it is written, by operation.
+    `shown`: a key as it is written, by operation.
     """
     in_line = frozenset(footer)
     return [
         Binding(
             one.keys,
-            by_hand.get(one.name, f"operate('{one.name}')"),
+            f"operate('{one.name}', '{area}')",
             one.label,
             show=one.name in in_line,
             key_display=shown.get(one.name) or _display(one.keys),
@@ -54,7 +52,7 @@ def _display(keys: str) -> str | None:
 
 
 class Operating(Area):
-    """An area whose keys do operations. `OPERATES` is their area's name."""
+    """An area whose keys do operations. `OPERATES` is the area that most of them are of."""
 
     OPERATES: ClassVar[str]
 
@@ -97,9 +95,9 @@ class Operating(Area):
         return f"{one.label}: highlight the {field.label.lower()} first."
 
     @work(exclusive=True, group="change")
-    async def action_operate(self, name: str) -> None:
-        """Do an operation: fill its rows from the screen, ask for the rest, say what came of it."""
-        one = operation(self.OPERATES, name)
+    async def action_operate(self, name: str, area: str = "") -> None:
+        """Do an operation, of the screen's own area or another: fill its rows from the screen, ask for the rest."""
+        one = operation(area or self.OPERATES, name)
         if shown := self.by_hand(one):
             await shown()
             return

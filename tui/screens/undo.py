@@ -8,19 +8,19 @@ from typing import TYPE_CHECKING
 from models.errors import WorkshopError
 
 if TYPE_CHECKING:
-    from tui.app import KitwrightApp
+    from tui.host import Host
 
 NOTHING = "Nothing to undo yet."
 
 
-def _undo(app: KitwrightApp, since: int) -> str:
+def _undo(app: Host, since: int) -> str:
     from tui.workshop import load
 
     load()
     return app.workshop.undo(since)
 
 
-async def undo_last(app: KitwrightApp) -> None:
+async def undo_last(app: Host) -> None:
     """Take back the last change and say so."""
     screen = app.screen
     # A window may keep undo to what was done in it.

@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widget import Widget
 
 if TYPE_CHECKING:
-    from tui.app import KitwrightApp
+    from tui.host import Host
 
 AREAS = (
     ("F2", "Measure", "measure"),
@@ -52,7 +52,7 @@ class TopBar(Widget):
 
     def render(self) -> Content:
         """The whole line, shortened step by step when the window is narrow."""
-        app = cast("KitwrightApp", self.app)
+        app = cast("Host", self.app)
         room = self.size.width
         # At 80 columns all areas, the unit and the way out fit with one space between entries, and only so. Undo gives
         # way first: every message about a change names its key.

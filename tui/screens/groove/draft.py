@@ -7,8 +7,8 @@ from typing import Any, Final, NamedTuple
 
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.groove_reading import GrooveTool
+from tui.fields import grooves
 from tui.fields.field import Field
-from tui.operations import groove as question
 
 KINDS: Final = tuple(GrooveKind)
 KIND_WORDS: Final = ("piston", "rod", "face in", "face out", "port")
@@ -40,28 +40,28 @@ class Slot(NamedTuple):
 
 
 def _diameter(key: str, label: str, what: str, kind: GrooveKind) -> Slot:
-    return Slot(key, replace(question.GROOVE_DIAMETER, label=label, what=what), (kind,))
+    return Slot(key, replace(grooves.GROOVE_DIAMETER, label=label, what=what), (kind,))
 
 
 SLOTS: Final = (
-    Slot("root", question.ROOT, (GrooveKind.PISTON,)),
-    Slot("bore", question.BORE, (GrooveKind.PISTON,)),
-    Slot("rod", question.ROD, (GrooveKind.ROD,)),
+    Slot("root", grooves.ROOT, (GrooveKind.PISTON,)),
+    Slot("bore", grooves.BORE, (GrooveKind.PISTON,)),
+    Slot("rod", grooves.ROD, (GrooveKind.ROD,)),
     _diameter("bottom", "Bottom", "of the groove; or the depth", GrooveKind.ROD),
     _diameter("outer", "OD", "of the groove, ring on it", GrooveKind.FACE_INSIDE),
     _diameter("inner", "ID", "of the groove, ring on it", GrooveKind.FACE_OUTSIDE),
-    Slot("depth", question.DEPTH, CUT),
-    Slot("width", question.WIDTH, CUT),
-    Slot("neck", question.NECK, (GrooveKind.PORT,)),
-    Slot("mouth", question.MOUTH, (GrooveKind.PORT,)),
-    Slot("chamfer", question.CHAMFER, (GrooveKind.PORT,)),
-    Slot("ring", question.RING, KINDS, size=False),
-    Slot("clearance", question.CLEARANCE, CUT, size=False),
-    Slot("play", question.PLAY, MOVING, size=False),
-    Slot("pressure", question.PRESSURE, KINDS, size=False),
-    Slot("hardness", question.HARDNESS, KINDS, size=False),
-    Slot("swell", question.SWELL, KINDS, size=False),
-    Slot("temperature", question.TEMPERATURE, KINDS, size=False),
+    Slot("depth", grooves.DEPTH, CUT),
+    Slot("width", grooves.WIDTH, CUT),
+    Slot("neck", grooves.NECK, (GrooveKind.PORT,)),
+    Slot("mouth", grooves.MOUTH, (GrooveKind.PORT,)),
+    Slot("chamfer", grooves.CHAMFER, (GrooveKind.PORT,)),
+    Slot("ring", grooves.RING, KINDS, size=False),
+    Slot("clearance", grooves.CLEARANCE, CUT, size=False),
+    Slot("play", grooves.PLAY, MOVING, size=False),
+    Slot("pressure", grooves.PRESSURE, KINDS, size=False),
+    Slot("hardness", grooves.HARDNESS, KINDS, size=False),
+    Slot("swell", grooves.SWELL, KINDS, size=False),
+    Slot("temperature", grooves.TEMPERATURE, KINDS, size=False),
 )
 
 

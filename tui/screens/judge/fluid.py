@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from catalog.fluids.rules import Rule
     from catalog.fluids.shop_rules import ShopBook, ShopClass
     from catalog.fluids.stand_in import Answer
-    from tui.app import KitwrightApp
+    from tui.host import Host
     from tui.needing import Needed
     from tui.screens.area import Area
     from tui.screens.judge.reading import Reader
@@ -54,7 +54,7 @@ class FluidPanel(Panel):
     @work(exclusive=True, group="own")
     async def read_own(self) -> None:
         """Read what the shop says itself, and judge by it."""
-        found = await cast("Area", self.screen).ask(own_book, cast("KitwrightApp", self.app).workshop, quiet=True)
+        found = await cast("Area", self.screen).ask(own_book, cast("Host", self.app).workshop, quiet=True)
         if found is not None and found != self._book:
             self._book = found
             self._judge_again()

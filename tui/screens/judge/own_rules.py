@@ -18,7 +18,7 @@ from tui.widgets.judge.ask_field import AskField, PickField
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
-    from tui.app import KitwrightApp
+    from tui.host import Host
     from tui.workshop import Workshop
 
 CLASS = "a class"
@@ -108,7 +108,7 @@ class OwnRulesScreen(Sheet[None]):
 
     @property
     def _workshop(self) -> Workshop:
-        return cast("KitwrightApp", self.app).workshop
+        return cast("Host", self.app).workshop
 
     @work(exclusive=True, group="read")
     async def _read(self) -> None:

@@ -24,7 +24,7 @@ from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
-    from tui.app import KitwrightApp
+    from tui.host import Host
     from tui.screens.area import Area
 
 SORTS = ("fluids", "threads", "filters")
@@ -74,9 +74,7 @@ class TablesPanel(Bench):
         self.rows.empty = "No row has all of that. F12 empties the filter."
         self._filter()
         if sort == "fluids":
-            found = await cast("Area", self.screen).ask(
-                fluids.own_entries, cast("KitwrightApp", self.app).workshop, quiet=True
-            )
+            found = await cast("Area", self.screen).ask(fluids.own_entries, cast("Host", self.app).workshop, quiet=True)
             if found:
                 self._all = (*found, *self._all)
                 self._filter()

@@ -14,7 +14,6 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from tui.screens.area import SHARED, Area
-from tui.screens.kits.deeds import Deeds
 from tui.screens.kits.lines import (
     JOB_KEYS,
     KitLine,
@@ -27,6 +26,7 @@ from tui.screens.kits.lines import (
     row_of,
     whole_parts,
 )
+from tui.screens.kits.operations import KitOperations
 from tui.screens.operating import keys_of
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from tui.kitting import Standing
 
 
-class KitsScreen(Deeds, Area):
+class KitsScreen(KitOperations, Area):
     """Jobs at the left, the kit at the right; Enter goes from one to the other."""
 
     AREA = "kits"
@@ -47,11 +47,9 @@ class KitsScreen(Deeds, Area):
     AUTO_FOCUS = "#jobs"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "accept", "To the kit", show=False, id="kits.enter", tooltip="To the kit's lines"),
-        *keys_of("job", footer=("open",), shown={"open": "N"},
-                 by_hand={"open": "new_job", "need": "new_need", "close": "close_job", "keep": "template"}),
-        *keys_of("kit", footer=("promise", "offers", "pick"), shown={"promise": "F7", "offers": "O", "pick": "P",
-                                                                     "release": "F8", "strike": "Del"},
-                 by_hand={"offers": "offers", "fill": "tally", "sealed": "sealed"}),
+        *keys_of("job", footer=("open",), shown={"open": "N"}),
+        *keys_of("kit", footer=("promise", "offers", "pick"),
+                 shown={"promise": "F7", "offers": "O", "pick": "P", "release": "F8", "strike": "Del"}),
         Binding("s", "sheet", "Sheet", key_display="S", id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
         Binding("w", "when", "When", show=False, id="kits.when",
                 tooltip="What the earliest finish waits for: cures and arrivals"),

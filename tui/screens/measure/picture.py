@@ -12,7 +12,7 @@ from tui.widgets.cells import fit
 from tui.widgets.pictures import Band, Ring, Span, Spot, band_line, plane_lines, ring_lines
 
 if TYPE_CHECKING:
-    from tui.app import KitwrightApp
+    from tui.host import Host
 
 
 class Picture(Widget):
@@ -24,12 +24,12 @@ class Picture(Widget):
     @property
     def plain(self) -> bool:
         """Whether only plain characters may be used."""
-        return cast("KitwrightApp", self.app).plain_glyphs
+        return cast("Host", self.app).plain_glyphs
 
     @property
     def unit(self) -> str:
         """The session's unit."""
-        return cast("KitwrightApp", self.app).unit
+        return cast("Host", self.app).unit
 
     def lines(self, columns: int, rows: int) -> list[str]:
         """The picture."""

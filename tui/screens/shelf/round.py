@@ -25,8 +25,8 @@ from tui.widgets.rows import Column, Row, Rows
 if TYPE_CHECKING:
     from models.shelf import StockRow
     from models.stores.count_round import BinStop
-    from tui.app import KitwrightApp
     from tui.fields.units import Units
+    from tui.host import Host
     from tui.scanning import Scanned
     from tui.workshop import Workshop
 
@@ -284,7 +284,7 @@ class RoundScreen(Sheet[None]):
     def action_undo(self) -> None:
         """Take the round's last count back; what was done before the round is undone on the shelf."""
         if self._order:
-            cast("KitwrightApp", self.app).action_undo()
+            cast("Host", self.app).action_undo()
         else:
             self._say("Nothing of this round to take back.")
 

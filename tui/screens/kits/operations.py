@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Awaitable, Callable
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
@@ -24,7 +25,7 @@ DOES = {"release": "release it", "pick-amount": "pick an amount of it", "unpin":
         "use": "say what was used of it", "put-back": "put it back"}  # fmt: skip
 
 
-class Deeds(Operating):
+class KitOperations(Operating):
     """The actions of Kits; the screen says which job, need and line are meant."""
 
     OPERATES: ClassVar[str] = "kit"
@@ -48,6 +49,18 @@ class Deeds(Operating):
     def kitting(self) -> Kitting:
         """The workshop's kits."""
         return Kitting(self.kitwright.workshop)
+
+    def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
+        """What is more than a form: the job's questions, what is offered, the tally."""
+        return {
+            ("job", "open"): self._new_job,
+            ("job", "need"): self._new_need,
+            ("job", "close"): self._close_job,
+            ("job", "keep"): self._template,
+            ("kit", "offers"): self._offers,
+            ("kit", "fill"): self._tally,
+            ("kit", "sealed"): self._sealed,
+        }.get((one.area, one.name))
 
     def row(self, kind: str) -> object | None:
         """The highlighted job, need or line; all that is promised to a highlighted need."""
@@ -92,8 +105,7 @@ class Deeds(Operating):
             return f"{one.label} {values['stock'].item_name} for {values['need'].title}"
         return f"{one.label}: {values['line'].item_name}" if "line" in values else one.label
 
-    @work(exclusive=True, group="change")
-    async def action_new_job(self) -> None:
+    async def _new_job(self) -> None:
         """Open a job."""
         from tui.screens.kits.new_job import NewJob
 
@@ -109,8 +121,7 @@ class Deeds(Operating):
             self._job_id = answer.job
             self.workshop_changed()
 
-    @work(exclusive=True, group="change")
-    async def action_new_need(self) -> None:
+    async def _new_need(self) -> None:
         """Say what the highlighted job takes besides rings."""
         from tui.screens.kits.new_need import NewNeed
 
@@ -127,8 +138,7 @@ class Deeds(Operating):
             self.say("On the kit. F9 takes it back.")
             self.workshop_changed()
 
-    @work(exclusive=True, group="change")
-    async def action_close_job(self) -> None:
+    async def _close_job(self) -> None:
         """Close the highlighted job, once asked."""
         from tui.screens.ask_yes import AskYes
         from tui.screens.kits.fitted import ask_what_fitted
@@ -170,8 +180,7 @@ class Deeds(Operating):
             return self.entry.need
         return needs[0] if len(needs) == 1 else None
 
-    @work(exclusive=True, group="change")
-    async def action_tally(self) -> None:
+    async def _tally(self) -> None:
         """The tally of the highlighted fluid, or of the kit's only one."""
         from tui.screens.kits.tally import TallyScreen
 
@@ -187,8 +196,7 @@ class Deeds(Operating):
                 TallyScreen(self.kitting, tally, self.kitwright.units, curing, plain=self.kitwright.plain_glyphs)
             )
 
-    @work(exclusive=True, group="change")
-    async def action_sealed(self) -> None:
+    async def _sealed(self) -> None:
         """Note when the joint of the highlighted sealant, or of the kit's only one, was sealed."""
         from tui.screens.kits.sealed import SealedForm
 
@@ -211,8 +219,7 @@ class Deeds(Operating):
                 self.say(clean(answer.words()[0]))
                 self.workshop_changed()
 
-    @work(exclusive=True, group="change")
-    async def action_offers(self) -> None:
+    async def _offers(self) -> None:
         """What could fill the highlighted need; what is chosen there is pinned."""
         from tui.operations.kit import room_for
         from tui.screens.kits.offers import OffersScreen
@@ -236,8 +243,7 @@ class Deeds(Operating):
             if row is not None:
                 await self.operate(operation("kit", "pin"), {"job": self.job, "need": entry.need, "stock": row})
 
-    @work(exclusive=True, group="change")
-    async def action_template(self) -> None:
+    async def _template(self) -> None:
         """Keep what the job takes as a template, or as the next version of one."""
         from tui.screens.ask_text import AskText
         from tui.screens.ask_yes import AskYes

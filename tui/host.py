@@ -1,0 +1,100 @@
+"""The app as its pages see it: the workshop, what a bare number means, and what a page may ask of the app."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+from textual.reactive import reactive
+
+from tui.steady import Steady
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from textual import events
+
+    from tui.fields.units import Units
+    from tui.workshop import Workshop
+
+
+class Host(Steady):
+    """What the areas share. `tui/app.py` opens them; a page knows this class and not that module.
+
+    `data`: path or database address, None for the platform's data folder. `demo`: the invented workshop in a
+    database of its own. `unit`: what a bare length means at start, "mm" or "in".
+    """
+
+    unit: reactive[str] = reactive("mm", init=False)
+
+    def __init__(self, data: str | None = None, demo: bool = False, unit: str = "mm") -> None:
+        super().__init__()
+        self.set_reactive(Host.unit, unit)
+        self.animation_level = "none"
+        self._data = data
+        self._demo = demo
+        self._units: Units | None = None
+        self._workshop: Workshop | None = None
+        # A console without UTF-8 gets plain letters in place of lines and dots.
+        self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
+
+    @property
+    def workshop(self) -> Workshop:
+        """The workshop's database, opened by the first worker that asks for it, never before the first frame."""
+        if self._workshop is None:
+            from tui.workshop import Workshop
+
+            self._workshop = Workshop(self._data, self._demo)
+        return self._workshop
+
+    @property
+    def demo(self) -> bool:
+        """Whether this is the invented workshop."""
+        return self._demo
+
+    @property
+    def units(self) -> Units:
+        """What a bare number means: lengths by this session, the rest as the bench keeps it."""
+        from tui.fields.units import kept
+
+        if self._units is None:
+            self._units = kept()
+        return self._units._replace(length=self.unit)
+
+    def action_flip(self, quantity: str) -> None:
+        """Change what a bare torque, pressure, volume or temperature means at this bench, and keep it."""
+        from tui.fields.units import CHOICES, keep
+
+        first, second = CHOICES[quantity]
+        now = second if getattr(self.units, quantity) == first else first
+        self._units = self.units._replace(**{quantity: now})
+        try:
+            keep(self._units)
+        except OSError as problem:
+            self.notify(f"This holds until you leave: it can't be kept ({problem.strerror}).", markup=False)
+        self.notify(f"A {quantity} typed without a unit is in {now} now.", markup=False)
+        self.mutate_reactive(Host.unit)
+
+    def action_flip_unit(self) -> None:
+        """Change what a bare number means. Every screen shows both units either way."""
+        self.unit = "in" if self.unit == "mm" else "mm"
+
+    def action_undo(self) -> None:
+        """Take back the last change made in this session."""
+        raise NotImplementedError
+
+    def action_area(self, name: str) -> None:
+        """Open an area."""
+        raise NotImplementedError
+
+    def open_first(self) -> None:
+        """Open the first area, once the outline is on screen."""
+        raise NotImplementedError
+
+    def take_keys(self) -> None:
+        """The first field has the focus: hand over what was typed before."""
+        raise NotImplementedError
+
+    async def hand_on(self, waiting: Iterable[events.Key | events.Paste]) -> None:
+        """Deliver keys that a form kept until its Enter was done."""
+        raise NotImplementedError
