@@ -13,8 +13,8 @@ class Described(Protocol):
         """The standard size."""
 
     @property
-    def rubber(self) -> str:
-        """Its family; "" where nobody knows."""
+    def rubber(self) -> str | None:
+        """Its family; "" or None where nobody knows."""
 
     @property
     def hardness_shore_a(self) -> int | None:

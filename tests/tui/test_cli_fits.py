@@ -54,7 +54,7 @@ def test_a_machine_that_is_not_there_is_told_with_the_near_one(kitwright: Comman
 
 def test_nothing_on_record_ends_with_1(kitwright: CommandLine, data: tuple[str, str]) -> None:
     ended = kitwright("fits", *data, "--json")
-    assert (ended.code, ended.json) == (1, {"schema": "kitwright.fits/1", "fits": []})
+    assert (ended.code, ended.json) == (1, {"schema": "kitwright.fits/2", "fits": []})
 
 
 def test_what_is_exported_is_taken_in_by_another_shop(
@@ -151,7 +151,8 @@ def test_a_fit_is_noted_asked_about_replaced_and_undone(kitwright: CommandLine, 
     assert told.out.endswith("Nothing was changed. To note the new fit, say --replace.\n")
     replaced = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--replace", "--rubber", "nbrr", *data)
     assert (replaced.code, "Noted: AS568-222 at Press, ram ring." in replaced.out) == (0, True)
-    assert replaced.out.endswith("! NBRR stands in no table of rubbers here; it was taken as typed.\n")
+    assert "! NBRR stands in no table of rubbers here; it was taken as typed.\n" in replaced.out
+    assert replaced.out.splitlines()[-1].startswith("Take it back with: kitwright undo --data ")
     doubted = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--id", "24.9", "--width", "3.5", *data)
     assert (doubted.code, "The readings now say AS568-214" in doubted.out) == (1, True)
     kitwright("undo", *data)
@@ -167,7 +168,7 @@ def test_a_fit_is_noted_asked_about_replaced_and_undone(kitwright: CommandLine, 
         (("Press", "ram rign", "214"), "POSITION: there is no position that takes a ring 'ram rign'; did you mean"),
         (("Press", "oil", "214"), "POSITION: 'oil' takes a fluid; only a ring is noted as fitted"),
         (("Press", "ram ring", "nothing"), "SIZE: no standard size goes by 'nothing'"),
-        (("Press", "ram ring", "214", "--hardness", "7"), "--hardness: '7' is not a whole number from 10 to 99"),
+        (("Press", "ram ring", "214", "--hardness", "0"), "--hardness: '0' is not a whole number from 1 to 100"),
         (("Press", "ram ring", "214", "--tool", "rule"), "--tool and --condition tell of a reading"),
         (("Press", "ram ring", "214", "--id", "2 kg"), "--id: "),
     ],
@@ -196,6 +197,8 @@ def test_what_a_job_used_is_noted_as_what_fitted(kitwright: CommandLine) -> None
     again = kitwright("fits", "job", "5", "--demo")
     assert (again.code, again.out) == (1, "No ring of job 5 waits to be noted.\n")
     assert "Undone: noting the fit (Ram drips)" in kitwright("undo", "--demo").out
-    assert "Noted. Take it back with: kitwright undo --demo" in kitwright("fits", "job", "5", "--demo").out
+    noted_again = kitwright("fits", "job", "5", "--demo").out
+    assert noted_again.startswith("Noted.\n")
+    assert noted_again.endswith("Take it back with: kitwright undo --demo\n")
     assert kitwright("fits", "job", "five", "--demo").code == 2
     assert "There is no job 99" in kitwright("fits", "job", "99", "--demo").err

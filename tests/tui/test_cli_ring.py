@@ -2,30 +2,15 @@
 
 from __future__ import annotations
 
-import json
-from pathlib import Path
-from typing import Any
-
-import jsonschema
 import pytest
 
-import tui
 from tests.tui.command_line import CommandLine
-
-SCHEMA = json.loads((Path(tui.__file__).parent / "schemas" / "ring.schema.json").read_text(encoding="utf-8"))
+from tests.tui.conforming import conforms, validator
 
 
 @pytest.fixture
 def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> CommandLine:
     return CommandLine(capsys, monkeypatch)
-
-
-def conforms(value: Any) -> None:
-    jsonschema.Draft202012Validator(SCHEMA).validate(value)
-
-
-def test_the_schema_is_itself_valid() -> None:
-    jsonschema.Draft202012Validator.check_schema(SCHEMA)
 
 
 # SAE AS568: size 214 is 0.984 ± 0.010 in inside, 0.139 ± 0.004 in wide (24.99 and 3.53 mm).
@@ -52,15 +37,14 @@ def test_a_published_size_is_named_from_its_own_dimensions(kitwright: CommandLin
 )
 def test_every_answer_conforms_to_the_schema(kitwright: CommandLine, words: tuple[str, ...]) -> None:
     ended = kitwright("ring", *words, "--json")
-    conforms(ended.json)
+    conforms("ring", ended.json)
     assert ended.code in (0, 1)
 
 
 def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine) -> None:
     answer = kitwright("ring", "--id", "24.9", "--width", "3.5", "--json").json
     del answer["matches"][0]["residuals"]
-    with pytest.raises(jsonschema.ValidationError):
-        conforms(answer)
+    assert not validator("ring").is_valid(answer)
 
 
 def test_readings_say_what_was_understood(kitwright: CommandLine) -> None:

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
-import jsonschema
 import pytest
 
-import tui
 from tests.tui.command_line import CommandLine
-
-SCHEMA = json.loads((Path(tui.__file__).parent / "schemas" / "ring.schema.json").read_text(encoding="utf-8"))
+from tests.tui.conforming import conforms
 
 
 @pytest.fixture
@@ -24,22 +20,25 @@ def test_every_row_is_answered_with_its_line(kitwright: CommandLine, tmp_path: P
     box.write_text("id,width\n0.984in,0.139in\n\n1.984in,0.139in\n", encoding="utf-8")
     ended = kitwright("ring", "--batch", str(box), "--series", "as568", "--json")
     # SAE AS568: 214 is 0.984 in inside, 226 is 1.984 in; both 0.139 in wide.
-    assert [(one["line"], one["matches"][0]["designation"]) for one in ended.json_lines] == [(2, "214"), (4, "226")]
+    *rings, last = ended.json_lines
+    assert [(one["line"], one["matches"][0]["designation"]) for one in rings] == [(2, "214"), (4, "226")]
+    assert last == {"schema": "kitwright.ring-batch/2", "rings": 2, "standard": 2, "none": 0, "bad_rows": 0}
     assert (ended.code, ended.err) == (0, "")
 
 
 def test_every_line_of_output_conforms_to_the_schema(kitwright: CommandLine) -> None:
     rows = b"id,width,tool,condition\n24.9,3.5,rule,used\n12 bananas,3.5,,\n777.7,19.3,,\n"
     ended = kitwright("ring", "--batch", "-", "--json", stdin=rows)
-    assert len(ended.json_lines) == 3
+    assert len(ended.json_lines) == 4
     for one in ended.json_lines:
-        jsonschema.Draft202012Validator(SCHEMA).validate(one)
+        conforms("ring", one)
 
 
 def test_a_bad_row_is_told_on_both_streams_and_the_rest_go_on(kitwright: CommandLine) -> None:
     ended = kitwright("ring", "--batch", "-", "--json", stdin=b"id,width\n24.9,3.5\nbent,3.5\n30,3.5\n")
-    good, bad, last = ended.json_lines
-    assert (good["line"], bad["line"], last["line"]) == (2, 3, 4)
+    good, bad, after, last = ended.json_lines
+    assert (good["line"], bad["line"], after["line"]) == (2, 3, 4)
+    assert (last["standard"], last["bad_rows"]) == (2, 1)
     assert "error" in bad
     assert "matches" not in bad
     assert ended.err.startswith("line 3: --id:")
@@ -62,7 +61,7 @@ def test_a_ring_of_no_standard_ends_the_batch_with_1(kitwright: CommandLine) -> 
     ids=["semicolons", "tabs", "quoted commas", "byte order mark and CRLF", "capitals"],
 )
 def test_delimiters_and_decimal_commas_are_understood(kitwright: CommandLine, rows: bytes) -> None:
-    (one,) = kitwright("ring", "--batch", "-", "--json", stdin=rows).json_lines
+    one, _ = kitwright("ring", "--batch", "-", "--json", stdin=rows).json_lines
     assert [reading["value_mm"] for reading in one["readings"]] == [24.9, 3.5]
 
 
@@ -73,7 +72,7 @@ def test_two_width_columns_are_two_readings(kitwright: CommandLine) -> None:
 
 def test_options_stand_for_what_a_row_leaves_out(kitwright: CommandLine) -> None:
     rows = b"id,unit,tool\n0.984,in,\n25,,tape\n"
-    first, second = kitwright("ring", "--tool", "rule", "--batch", "-", "--json", stdin=rows).json_lines
+    first, second, _ = kitwright("ring", "--tool", "rule", "--batch", "-", "--json", stdin=rows).json_lines
     assert (first["readings"][0]["tool"], first["readings"][0]["value_mm"]) == ("rule", pytest.approx(24.9936))
     assert (second["readings"][0]["tool"], second["readings"][0]["value_mm"]) == ("tape", 25.0)
 

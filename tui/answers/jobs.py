@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from shlex import quote
@@ -93,6 +94,17 @@ class Mixed:
     position: str
 
 
+def mixed_ways(mixed: Iterable[Mixed]) -> list[tuple[str, str]]:
+    """For each position where several sorts of ring went in, the command that notes one by hand."""
+    return [
+        (
+            f"Several sorts of ring went in at {one.position}; note which fitted with",
+            f"fits add {quote(one.machine)} {quote(one.position)} SIZE",
+        )
+        for one in mixed
+    ]
+
+
 @dataclass(frozen=True)
 class JobClosed(Job, Answer):
     """A job that was closed. `curing`: its joints that have not cured; `not_on_record`: rings it used that aren't."""
@@ -109,13 +121,7 @@ class JobClosed(Job, Answer):
 
     def go_on(self) -> list[tuple[str, str]]:
         """How what fitted is put on record."""
-        several = [
-            (
-                f"Several sorts of ring went in at {one.position}; note which fitted with",
-                f"fits add {quote(one.machine)} {quote(one.position)} SIZE",
-            )
-            for one in self.mixed
-        ]
+        several = mixed_ways(self.mixed)
         if not self.not_on_record:
             return several
         rings = "1 ring it used is" if self.not_on_record == 1 else f"{self.not_on_record} rings it used are"

@@ -33,10 +33,7 @@ class Size:
 
     def dimensions(self, unit: str) -> str:
         """ID and width in both units."""
-        from catalog.quantity import both_units
-
-        inside, section = (both_units(one, first=unit) for one in (self.id_mm, self.cross_section_mm))
-        return f"ID {inside}, width {section}"
+        return size_dimensions(self.id_mm, self.cross_section_mm, unit)
 
     @property
     def unchecked(self) -> str:
@@ -49,6 +46,14 @@ class Size:
         from catalog.standing import Standing as Scale
 
         return Scale(self.standing).word
+
+
+def size_dimensions(id_mm: float, cross_section_mm: float, unit: str) -> str:
+    """ID and width in both units."""
+    from catalog.quantity import both_units
+
+    inside, section = (both_units(one, first=unit) for one in (id_mm, cross_section_mm))
+    return f"ID {inside}, width {section}"
 
 
 def size_of(size: RingSize) -> Size:

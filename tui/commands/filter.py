@@ -157,13 +157,13 @@ def _shop(arguments: argparse.Namespace) -> ExitCode:
     from tui.commands.filter_files import parts_of
     from tui.commands.filter_shop import search_shop
     from tui.commands.judging import naming
-    from tui.commands.ring_input import Asked, limit
+    from tui.commands.parsing import whole
 
     if arguments.element:
         raise UsageError("--element is judged, not searched by; say what is sought by --search")
     if arguments.list is not None:
         raise UsageError("--shop or --list, not both; --list looks in a file, with --search")
-    most = limit(Asked({}, limit=arguments.limit))
+    most = 10 if arguments.limit is None else whole("--limit", arguments.limit, 1, 1000)
     described = None
     if arguments.search is not None:
         with naming("--search"):
@@ -184,11 +184,11 @@ def _search(arguments: argparse.Namespace) -> ExitCode:
     from tui.commands.filter_answer import search_lines, search_object
     from tui.commands.filter_files import candidates_of
     from tui.commands.judging import naming
-    from tui.commands.ring_input import Asked, limit
+    from tui.commands.parsing import whole
 
     if arguments.element or arguments.housing or arguments.file:
         raise UsageError("a search through a list stands alone; leave out --element, --housing and --file")
-    most = limit(Asked({}, limit=arguments.limit))
+    most = 10 if arguments.limit is None else whole("--limit", arguments.limit, 1, 1000)
     with naming("--search"):
         described = describe(arguments.search, arguments.unit)
     listed = candidates_of(arguments.list, arguments.unit)

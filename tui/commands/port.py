@@ -184,9 +184,9 @@ def port_object(port: Port) -> dict[str, Any]:
 
 
 def _lines(reading: Measured, answer: PortAnswer, unit: str) -> list[str]:
+    from tui.answers.chances import percent
     from tui.commands.judging import ADVICE, cautions
     from tui.commands.reasons import because_lines
-    from tui.commands.ring_text import percent
     from tui.commands.thread_input import understood
     from tui.seal_sections import sections
 

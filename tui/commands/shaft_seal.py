@@ -97,8 +97,8 @@ def _object(readings: Readings, answer: ShaftSealAnswer) -> dict[str, Any]:
 
 def _lines(readings: Readings, answer: ShaftSealAnswer, sure: bool, unit: str) -> list[str]:
     from catalog.seals.shaft_seals import CAUTIONS
+    from tui.answers.chances import percent
     from tui.commands.reasons import because_lines
-    from tui.commands.ring_text import percent
     from tui.commands.seal_text import offs, understood
 
     if sure:

@@ -142,8 +142,8 @@ def _hex_object(one: Hex) -> dict[str, Any]:
 
 def _lines(measured: Measured, found: Identification, sure: bool, unit: str) -> list[str]:
     from catalog.fasteners.wrench import hexes
+    from tui.answers.chances import percent
     from tui.commands.reasons import because_lines
-    from tui.commands.ring_text import percent
     from tui.commands.thread_input import understood
 
     if sure:

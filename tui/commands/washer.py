@@ -134,8 +134,8 @@ def _object(readings: Readings, answer: WasherAnswer, *, used: bool) -> dict[str
 
 def _lines(readings: Readings, answer: WasherAnswer, sure: bool, unit: str) -> list[str]:
     from catalog.seals.washers import CAUTION
+    from tui.answers.chances import percent
     from tui.commands.reasons import because_lines
-    from tui.commands.ring_text import percent
     from tui.commands.seal_text import offs, understood
 
     if sure:

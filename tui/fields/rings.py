@@ -1,4 +1,4 @@
-"""What is typed of a ring: what it was measured with, the series to look in."""
+"""What is typed of a ring: what was measured and with what, how it looks, the series to look in."""
 
 from __future__ import annotations
 
@@ -8,10 +8,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from tui.fields.field import Asked, Field, FieldError, Option
+from tui.fields.grooves import Hardness
+from tui.fields.plain import Choice, Text
+from tui.fields.quantities import Dimension
 from tui.fields.words import unknown
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import Series
+    from catalog.quantity import Typed
 
 
 CONDITIONS = ("new", "used", "flattened", "swollen", "shrunk")
@@ -114,3 +118,86 @@ class InSeries(Field["tuple[Series, ...]"]):
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[Series, ...]:
         """All that was named. Raises `FieldError`."""
         return self.from_text(words.get(self.name) or "", asked)
+
+
+@dataclass(frozen=True)
+class Readings(Field["tuple[Typed, ...]"]):
+    """A dimension of a ring, measured once, or as often as `often` says; each reading with its ± where one is typed.
+
+    `what`: what to measure, for the field's hint.
+    """
+
+    METAVAR: ClassVar[str] = "LENGTH"
+    LENGTHS: ClassVar[bool] = True
+
+    must: bool = False
+    empty: tuple[Typed, ...] = ()
+    what: str = ""
+    often: int = 1
+
+    def options(self) -> tuple[Option, ...]:
+        """One option, as often as it is needed."""
+        return (Option(self.name, self.flag, self.METAVAR, self.help, takes="many"),)
+
+    def hint(self, asked: Asked) -> str:
+        """What to measure."""
+        return self.what
+
+    def read(self, text: str, asked: Asked) -> tuple[Typed, ...]:
+        """The one reading. Raises `FieldError`."""
+        return (Dimension(self.name, self.label).read(text, asked),)
+
+    def echo(self, value: tuple[Typed, ...], asked: Asked) -> str:
+        """It in both units."""
+        return "; ".join(one.echo() for one in value)
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[Typed, ...]:
+        """Every reading. Raises `FieldError`."""
+        told = (words.get(self.name) or "").split("\n")
+        if len(told) > self.often:
+            most = "twice" if self.often == 2 else "once"
+            raise FieldError(f"{self.flag} was given {len(told)} times; give it {most} at most", "-")
+        return tuple(one for text in told for one in self.from_text(text, asked))
+
+
+ID = Readings("id", "ID", "inside diameter", what="inside diameter")
+OD = Readings("od", "OD", "outside diameter", what="outside diameter")
+WIDTH = Readings(
+    "width",
+    "Width",
+    "width of the ring's section; give it twice for two readings, flat way and tall way",
+    what="thickness of the cord",
+    often=2,
+)
+AROUND = Readings(
+    "around", "Inside tape", "length of the inside edge, by a tape laid into the ring", what="inside edge, by tape"
+)
+CUT_LENGTH = Readings(
+    "cut_length", "Cut length", "length of the ring cut once and laid straight", what="cut once, laid straight"
+)
+MEASURED = (ID, OD, WIDTH, AROUND, CUT_LENGTH)
+"""What can be measured of a ring, each field by the name of its dimension (`catalog.orings.evidence.Dimension`)."""
+TOOL = TakenWith(
+    "tool",
+    "Measured with",
+    "what it was measured with: TOOL, or READING=TOOL",
+    tools=("caliper", "micrometer", "rule", "tape", "cone"),
+    readings=tuple(one.name for one in MEASURED),
+)
+CONDITION = Choice(
+    "condition",
+    "How the ring looks",
+    "how the ring looks (new unless you say otherwise)",
+    must=False,
+    choices=CONDITIONS,
+    metavar="WORD",
+)
+FIT_RUBBER = Text(
+    "rubber", "Rubber", "its rubber, like NBR, if known", must=False, metavar="FAMILY", what="NBR; empty if not known"
+)
+FIT_HARDNESS = Hardness(
+    "hardness", "Hardness", "its hardness, if known", metavar="SHORE_A", least=1, most=100, what="Shore A, if known"
+)
+FIT_NOTE = Text(
+    "note", "Note", "anything the next one should know", must=False, what="anything the next one should know"
+)

@@ -303,3 +303,26 @@ class FilterPosition(Field["PositionRow"]):
     def arguments(self, value: PositionRow) -> dict[str, Any]:
         """The rule takes the position's number."""
         return {"position_id": value.position_id}
+
+
+@dataclass(frozen=True)
+class RingPosition(Field["PositionRow"]):
+    """A position of the machine named before that takes a ring."""
+
+    METAVAR: ClassVar[str] = "POSITION"
+    LOOKS: ClassVar[bool] = True
+
+    of: str = "machine"
+
+    def read(self, text: str, asked: Asked) -> PositionRow:
+        """The position. Raises `FieldError`."""
+        from models import machines
+
+        machine: MachineRow = asked.values[self.of]
+        places = look_of(asked)(lambda session: machines.positions(session, machine.machine_id))
+        other = next((row for row in places if folded(row.name) == folded(text) and row.takes != "ring"), None)
+        known = [(row.name, row) for row in places if row.takes == "ring"]
+        if other is not None and not any(folded(name) == folded(text) for name, _ in known):
+            raise FieldError(f"{shown(other.name)} takes a {other.takes}; only a ring is noted as fitted")
+        none = "Add one with: kitwright machine position"
+        return one_named(text, known, "position that takes a ring", none)

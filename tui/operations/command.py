@@ -43,6 +43,7 @@ def add_area(commands: Commands, name: str) -> None:
         return
     below.set_defaults(run=_no_name, parser=below)
     below.number_means = getattr(area, "NUMBER_MEANS", None)
+    below.bare_means, below.subcommands = getattr(area, "BARE_MEANS", None), tuple(one.name for one in own)
     todo = below.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
     groups: dict[str, Commands] = {}
     for operation in own:

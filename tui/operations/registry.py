@@ -25,6 +25,8 @@ AREAS = (
     "buy",
     "sizes",
     "groove",
+    "ring",
+    "fits",
     "units",
     "check",
     "backup",
@@ -33,7 +35,8 @@ AREAS = (
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
 Beside them stands what `--help` says of the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`;
-where there are any, `GROUPS` of subcommands and `NUMBER_MEANS`, the subcommand that a bare number stands for.
+where there are any, `GROUPS` of subcommands; `NUMBER_MEANS`, the subcommand that a bare number stands for, and
+`BARE_MEANS`, the one that is meant where none is named.
 """
 
 

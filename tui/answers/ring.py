@@ -1,0 +1,374 @@
+"""Which standard size a measured ring was, how sure that is, and what would settle it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar, Final, Literal
+
+from tui.answers.answer import Answer, said
+from tui.answers.chances import percent
+from tui.answers.reasons import Reason, Standing, reasons_of, why_lines
+from tui.answers.sizes import MM_PER_INCH, Standard, size_dimensions
+from tui.commands.output import table
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from catalog.orings import match as ranked
+    from catalog.orings.denial import Denial as Told
+    from catalog.orings.evidence import Reading as Taken
+    from catalog.orings.neighbours import Neighbours as Beside
+    from catalog.orings.sizes import RingSize
+
+Dimension = Literal["id", "od", "width", "around", "cut_length"]
+Tool = Literal["caliper", "micrometer", "rule", "tape", "cone", "stated"]
+Condition = Literal["new", "used", "flattened", "swollen", "shrunk"]
+UNCHECKED: Final = "unchecked row"
+OFF_BY: Final = "off by: each reading's distance from the nominal in tolerances; the standard allows ±1."
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A reading as it was understood, with its limit of error; lengths in mm."""
+
+    what: Dimension
+    value_mm: float
+    plus_minus_mm: float
+    tool: Tool
+
+    @property
+    def called(self) -> str:
+        """What was measured, as a person says it."""
+        from catalog.orings.evidence import Dimension as Measure
+
+        return Measure(self.what).words
+
+    def said(self, unit: str) -> str:
+        """It in both units, with its ±."""
+        from catalog.quantity import both_units
+
+        return f"{self.called} {both_units(self.value_mm, first=unit)} ± {self.plus_minus_mm:.2g} mm by {self.tool}"
+
+
+@dataclass(frozen=True)
+class Near:
+    """A standard size beside the readings; lengths in mm."""
+
+    standard: Standard
+    designation: str
+    name: str
+    id_mm: float
+    cross_section_mm: float
+    standing: Standing
+
+    def said(self, unit: str) -> str:
+        """Its name and its dimensions in both units."""
+        unchecked = f" [{UNCHECKED}]" if self.standing == "memory" else ""
+        return f"{self.name}, {size_dimensions(self.id_mm, self.cross_section_mm, unit)}{unchecked}"
+
+
+@dataclass(frozen=True)
+class Match:
+    """A size that it can be, with its further names in `also`; lengths in mm.
+
+    `residuals`: by reading, in tolerances; ±1 is the edge of what the standard allows.
+    """
+
+    standard: Standard
+    designation: str
+    name: str
+    id_mm: float
+    cross_section_mm: float
+    probability: float
+    residuals: dict[str, float]
+    also: tuple[str, ...]
+    standing: Standing
+
+    @property
+    def unchecked(self) -> str:
+        """That nobody here has seen its row in print; "" where somebody has."""
+        return UNCHECKED if self.standing == "memory" else ""
+
+
+@dataclass(frozen=True)
+class ListOfSizes:
+    """A list that has rings of this width, and whether it is whole there."""
+
+    name: str
+    complete: bool
+    why: str
+
+
+@dataclass(frozen=True)
+class AsMeasured:
+    """A round metric size near the readings that may be made though no list of ours has it; lengths in mm."""
+
+    name: str
+    id_mm: float
+    cross_section_mm: float
+
+
+@dataclass(frozen=True)
+class Denial:
+    """How far it is sure that it is no standard size: where every list that has such rings is complete."""
+
+    headline: str
+    complete: bool
+    lists: tuple[ListOfSizes, ...]
+    as_measured: AsMeasured | None
+
+
+@dataclass(frozen=True)
+class Next:
+    """The reading that would tell most."""
+
+    what: Dimension
+    tool: Tool
+    why: str
+
+
+@dataclass(frozen=True)
+class Neighbours:
+    """The nearest sizes of about the same width, with the ID below and above."""
+
+    below: Near | None
+    above: Near | None
+
+
+@dataclass(frozen=True)
+class Cord:
+    """A length of cord to make a ring from, mm."""
+
+    width_mm: float
+    cut_length_mm: float
+
+
+@dataclass(frozen=True)
+class RingAnswer(Answer):
+    """What a ring can be, likeliest size first; lengths in mm.
+
+    `line`: in a batch, the line of the file. `none_probability`: that it is none of the sizes in our tables; `denial`
+    says how far that is sure. `called`: the size whose trade fractions were typed in place of readings.
+    """
+
+    SCHEMA: ClassVar[str] = "kitwright.ring/2"
+
+    line: int | None
+    readings: tuple[Reading, ...]
+    condition: Condition
+    matches: tuple[Match, ...]
+    none_probability: float
+    denial: Denial | None
+    called: str | None
+    doubt: str
+    conflict: str | None
+    next_measurement: Next | None
+    neighbours: Neighbours | None
+    because: tuple[Reason, ...]
+    cord: Cord | None
+    unit: str = said("mm")
+    standard: bool = said(True)
+
+    @property
+    def found(self) -> bool:
+        """Whether some standard size is likelier than none of them."""
+        return self.standard
+
+    def words(self) -> list[str]:
+        """The size first, then how sure, then why; of a batch's ring one line."""
+        if self.line is not None:
+            return [f"line {self.line}: {self.headline}"]
+        lines = [self.headline, self.doubt]
+        lines += [self.conflict] if self.conflict else []
+        lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
+        if not self.found:
+            lines += self._instead()
+        read = "; ".join(one.said(self.unit) for one in self.readings)
+        lines += ["", f"Understood ({self.condition} ring): {read}."]
+        if self.matches:
+            lines += ["", *self._table(), f"{percent(self.none_probability)}  none of the sizes in our tables"]
+            lines += ["", OFF_BY]
+        return [*lines, "", *why_lines(self.because)]
+
+    @property
+    def headline(self) -> str:
+        """The answer in one line."""
+        if not self.found:
+            told = self.denial
+            start, sure = no_size(told), percent(self.none_probability)
+            if told is not None and told.as_measured is not None:
+                return f"{told.as_measured.name} metric, as measured: {start[0].lower()}{start[1:]} ({sure})"
+            return f"{start} ({sure})"
+        best = self.matches[0]
+        size = size_dimensions(best.id_mm, best.cross_section_mm, self.unit)
+        unchecked = f" [{best.unchecked}]" if best.unchecked else ""
+        return f"{best.name} ({percent(best.probability)}): {size}{unchecked}"
+
+    def _table(self) -> list[str]:
+        names = [one.called for one in self.readings]
+        rows = [
+            (
+                one.name,
+                percent(one.probability),
+                f"{one.id_mm:.2f}",
+                f"{one.cross_section_mm:.2f}",
+                f"{one.id_mm / MM_PER_INCH:.3f}",
+                f"{one.cross_section_mm / MM_PER_INCH:.3f}",
+                ", ".join(f"{name} {off:+.1f}" for name, off in zip(names, one.residuals.values(), strict=True)),
+                "; ".join(self._notes(one)),
+            )
+            for one in self.matches
+        ]
+        return table(("size", "chance", "ID mm", "width", "ID in", "width", "off by", ""), rows, right=(1, 2, 3, 4, 5))
+
+    def _notes(self, one: Match) -> list[str]:
+        return [
+            *(["its trade name"] if self.called in (one.name, *one.also) else []),
+            *([one.unchecked] if one.unchecked else []),
+            *([f"also {', '.join(one.also)}"] if one.also else []),
+        ]
+
+    def _instead(self) -> list[str]:
+        from catalog.quantity import both_units
+
+        lines = []
+        if self.neighbours is not None:
+            for word, size in (("below", self.neighbours.below), ("above", self.neighbours.above)):
+                lines += [f"Nearest size {word}: {size.said(self.unit)}"] if size is not None else []
+        if self.cord is not None:
+            width, length = (both_units(one, first=self.unit) for one in (self.cord.width_mm, self.cord.cut_length_mm))
+            lines.append(f"To make one: cord of width {width}, cut {length} long.")
+        return lines
+
+
+@dataclass(frozen=True)
+class BadRow(Answer):
+    """A row of a batch that could not be read, and why; standard error says it too."""
+
+    SCHEMA: ClassVar[str] = "kitwright.ring-error/2"
+
+    line: int
+    error: str
+
+    def words(self) -> list[str]:
+        """Nothing: it is said on standard error."""
+        return []
+
+
+@dataclass(frozen=True)
+class Batch(Answer):
+    """How a batch ended: rings in all, those of a standard size, those of none, and rows that could not be read."""
+
+    SCHEMA: ClassVar[str] = "kitwright.ring-batch/2"
+
+    rings: int
+    standard: int
+    none: int
+    bad_rows: int
+
+    def words(self) -> list[str]:
+        """Nothing: each ring was told as it was read."""
+        return []
+
+    @property
+    def found(self) -> bool:
+        """Whether every ring is of a standard size."""
+        return not self.none
+
+    @property
+    def refused(self) -> bool:
+        """Whether some row could not be read."""
+        return self.bad_rows > 0
+
+
+def no_size(denial: Denial | Told | None) -> str:
+    """What is said where nothing fits, in a few words."""
+    return denial.headline if denial is not None else "No size in our tables"
+
+
+# From the catalog's records
+
+
+def ring_answer(ranking: ranked.Ranking, unit: str, line: int | None = None) -> RingAnswer:
+    """A ranking as an answer; `line` is its line in a batch."""
+    evidence, following, cord = ranking.evidence, ranking.next_measurement, ranking.cord
+    return RingAnswer(
+        line=line,
+        readings=tuple(
+            Reading(one.dimension.value, _mm(one.value_mm), _mm(one.plus_minus_mm), one.tool.value)
+            for one in evidence.readings
+        ),
+        condition=evidence.condition.value,
+        matches=tuple(_match(one, evidence.readings) for one in ranking.matches),
+        none_probability=round(ranking.none_probability, 6),
+        denial=_denial(ranking.denial),
+        called=None if ranking.called is None else ranking.called.label,
+        doubt=ranking.doubt,
+        conflict=ranking.conflict,
+        next_measurement=None
+        if following is None
+        else Next(following.dimension.value, following.tool.value, following.why),
+        neighbours=_neighbours(ranking.neighbours),
+        because=reasons_of(ranking.because),
+        cord=None if cord is None else Cord(_mm(cord.width_mm), _mm(cord.cut_length_mm)),
+        unit=unit,
+        standard=ranking.found,
+    )
+
+
+def residual_names(readings: Sequence[Taken]) -> list[str]:
+    """The key of each reading's residual: what was read; a second reading of the same is `width_2`."""
+    names: list[str] = []
+    for reading in readings:
+        name = reading.dimension.value
+        names.append(name if name not in names else f"{name}_2")
+    return names
+
+
+def _match(match: ranked.Match, readings: Sequence[Taken]) -> Match:
+    size = match.size
+    off = zip(residual_names(readings), match.residuals, strict=True)
+    return Match(
+        standard=size.series.value,
+        designation=size.designation,
+        name=size.label,
+        id_mm=_mm(size.id_mm),
+        cross_section_mm=_mm(size.cross_section_mm),
+        probability=round(match.probability, 6),
+        residuals={name: round(residual, 4) for name, residual in off},
+        also=tuple(one.label for one in match.also),
+        standing=size.standing.value,
+    )
+
+
+def _denial(denial: Told | None) -> Denial | None:
+    if denial is None:
+        return None
+    near = denial.as_measured
+    return Denial(
+        denial.headline,
+        denial.complete,
+        tuple(ListOfSizes(one.name, one.complete, one.why) for one in denial.lists),
+        None if near is None else AsMeasured(near.label, _mm(near.id_mm), _mm(near.cross_section_mm)),
+    )
+
+
+def _neighbours(near: Beside | None) -> Neighbours | None:
+    return None if near is None else Neighbours(_near(near.below), _near(near.above))
+
+
+def _near(size: RingSize | None) -> Near | None:
+    if size is None:
+        return None
+    return Near(
+        size.series.value,
+        size.designation,
+        size.label,
+        _mm(size.id_mm),
+        _mm(size.cross_section_mm),
+        size.standing.value,
+    )
+
+
+def _mm(value: float) -> float:
+    return round(value, 4)

@@ -1,0 +1,303 @@
+"""What fitted where: the records shown and shared with another shop, one more noted, what a job fitted noted."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tui.answers.fits import (
+    BadLine,
+    FitNoted,
+    Fits,
+    FitsExported,
+    FitsImported,
+    FitsOfJob,
+    conflict_of,
+    fit_of,
+    waiting_of,
+)
+from tui.answers.jobs import Mixed
+from tui.fields.field import FieldError, under
+from tui.fields.kits import Job
+from tui.fields.plain import File, Flag, Several, Text
+from tui.fields.rings import CONDITION, FIT_HARDNESS, FIT_NOTE, FIT_RUBBER, MEASURED, TOOL
+from tui.fields.rows import Machine, RingPosition
+from tui.fields.trade import RingSize
+from tui.fields.words import shown, unknown
+from tui.operations.operation import Operation
+from tui.operations.ring import evidence_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from sqlmodel import Session
+
+    from catalog.orings.evidence import Evidence
+    from catalog.orings.prior import Prior
+    from models.acts import Act
+    from models.fits.fit_csv import FileFit
+    from models.fits.fit_import import Choice
+    from models.fits.fit_records import FitRow
+    from models.jobs import JobRow
+    from models.machines import PositionRow
+    from tui.answers.answer import Answer
+    from tui.operations.operation import Values
+    from tui.workshop import Workshop
+
+HELP = "what fitted on a machine, noting that, and sharing it with another shop"
+DESCRIPTION = """\
+Show the fit records of a machine, note one more fit, or share them with another
+shop as CSV. A bare machine's name shows its records.
+
+examples:
+  kitwright fits "Orchard tractor 3" --demo
+  kitwright fits add "Orchard tractor 3" "pump inlet flange ring" AS568-214 --demo
+  kitwright fits job 2 --dry-run --demo
+  kitwright fits --export fits.csv
+  kitwright fits --import fits.csv --theirs 4 --ours 7
+"""
+EPILOG = """\
+exit codes: 0 records were found, noted, written or taken in, 1 there are none
+or some wait for a choice, 2 wrong options or input.
+"""
+BARE_MEANS = "show"
+
+
+def _show(workshop: Workshop, values: Values) -> Answer:
+    if values["take_in"]:
+        if values["export"]:
+            raise FieldError("not allowed with --export: take in first, then write", "--import")
+        return _import(workshop, values)
+    if values["theirs"] or values["ours"]:
+        raise FieldError("--theirs and --ours settle conflicts of an import; add --import FILE", "-")
+    rows = workshop.read(lambda session: _rows(session, values["machine"]))
+    if values["export"]:
+        return _export(values["export"], rows)
+    return Fits(tuple(map(fit_of, rows)))
+
+
+def _rows(session: Session, machine: str) -> tuple[FitRow, ...]:
+    from models import machines
+    from models.fits import fit_records
+
+    if not machine:
+        return fit_records.all_holding(session)
+    known = {row.name: row.machine_id for row in machines.listed(session)}
+    by_case = {name.casefold(): machine_id for name, machine_id in known.items()}
+    machine_id = known.get(machine, by_case.get(machine.casefold()))
+    if machine_id is None:
+        raise FieldError(f"machine {unknown(machine, list(known))}" if known else "there is no machine yet", "-")
+    return fit_records.at_machine(session, machine_id)
+
+
+def _export(where: str, rows: tuple[FitRow, ...]) -> FitsExported:
+    from models.fits.fit_csv import to_csv
+    from tui.saving import SaveError, save
+
+    text = to_csv(rows)
+    if where != "-":
+        try:
+            save(where, text.encode())
+        except SaveError as fault:
+            raise FieldError(str(fault), "--export") from fault
+    return FitsExported(len(rows), where, text)
+
+
+def _import(workshop: Workshop, values: Values) -> FitsImported:
+    from models.errors import InvalidInputError
+    from models.outside import at_hand, look_through
+
+    choices = _choices(values)
+    try:
+        with at_hand(values["take_in"]) as file:
+            look_through(file)  # before the models are loaded: what is no list is refused at once
+            return _take_in(workshop, file, values["machine"], choices)
+    except InvalidInputError as problem:
+        raise FieldError(str(problem), "--import") from problem
+
+
+def _choices(values: Values) -> dict[int, Choice]:
+    from models.fits.fit_import import Choice
+
+    choices = {_line("--theirs", text): Choice.THEIRS for text in values["theirs"]}
+    for text in values["ours"]:
+        line = _line("--ours", text)
+        if line in choices:
+            raise FieldError(f"line {line} is both in --theirs and in --ours; choose one", "-")
+        choices[line] = Choice.OURS
+    return choices
+
+
+def _line(option: str, text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) <= 9):
+        raise FieldError(f"{shown(text)} is no line number; the conflicts name theirs", option)
+    return int(text)
+
+
+def _take_in(workshop: Workshop, file: Path, machine: str, choices: dict[int, Choice]) -> FitsImported:
+    from models.fits.fit_import import import_fits
+
+    fits = _FileFits(file, machine.casefold())
+    next(iter(fits), None)  # a file that is none is told of before a workshop is made
+    fits.refused.clear()
+    done = workshop.change(lambda session, act: import_fits(session, act, fits, choices))
+    refused = [*sorted(fits.refused.items()), *done.refused]
+    return FitsImported(
+        done.added,
+        done.settled,
+        done.known,
+        tuple(map(conflict_of, done.open)),
+        tuple(BadLine(line, why) for line, why in refused),
+    )
+
+
+class _FileFits:
+    """The records of a file, of one machine or of all, as often as they are gone through; `refused`: lines and why."""
+
+    def __init__(self, file: Path, machine: str) -> None:
+        self._file = file
+        self._machine = machine
+        self.refused: dict[int, str] = {}
+
+    def __iter__(self) -> Iterator[FileFit]:
+        from models.fits.fit_csv import streamed
+
+        for one in streamed(self._file, lambda refused: self.refused.setdefault(*refused)):
+            if not self._machine or one.machine.casefold() == self._machine:
+                yield one
+
+
+def _add(workshop: Workshop, values: Values) -> FitNoted:
+    from models.fits import fit_records
+
+    here: PositionRow = values["position"]
+    key: str = values["ring"]
+    measured = evidence_of(values)
+    if measured is None and (values["tool"] != TOOL.empty or values["condition"]):
+        raise FieldError("--tool and --condition tell of a reading; type one, such as --id 24.9mm", "-")
+    asked = "" if values["replace"] else workshop.read(lambda session: question(session, here, measured, key))
+
+    def change(session: Session, act: Act) -> FitRow:
+        return fit_records.record(
+            session, act, here.position_id, key, evidence=measured, rubber=values["rubber"],
+            hardness_shore_a=values["hardness"], note=values["note"],
+        )  # fmt: skip
+
+    if asked:
+        return FitNoted(None, asked)
+    return FitNoted(fit_of(workshop.change(change)), None)
+
+
+def question(session: Session, here: PositionRow, measured: Evidence | None, size_key: str) -> str:
+    """What does not agree with the record that holds, in words; nothing where all does."""
+    from catalog.orings.prior import prior_for
+    from models import machines
+    from models.fits import fit_records
+    from models.fits.fit_question import compare
+
+    built = machines.get(session, here.machine_id).built
+    prior = prior_for(built, confirmed=fit_records.confirmed_counts(session))
+    holds = fit_records.for_position(session, here.position_id)
+    found = None if holds is None else compare(holds, evidence=measured, size_key=size_key, prior=prior)
+    if found is not None:
+        return found.text
+    return "" if measured is None else _doubted(measured, size_key, prior)
+
+
+def _doubted(measured: Evidence, size_key: str, prior: Prior) -> str:
+    """The readings against the size itself, by the rule that asks about a record."""
+    from catalog.orings.match import rank
+    from catalog.orings.sizes import label_of
+    from models.fits.fit_question import DOUBTED_BELOW
+    from models.qualify.wanted import same_rings
+
+    names = {size_key, *same_rings(size_key)}
+    ranking = rank(measured, prior=prior, limit=1000)
+    share = sum(one.probability for one in ranking.matches if {one.size.key, *(also.key for also in one.also)} & names)
+    if share >= DOUBTED_BELOW:
+        return ""
+    reads = f"{ranking.matches[0].size.label} ({ranking.matches[0].probability:.0%})" if ranking.found else "no size"
+    return f"The readings say {reads}, not {label_of(size_key)}. Is the size right, or is a reading off? Measure again."
+
+
+def _of_job(workshop: Workshop, values: Values) -> FitsOfJob:
+    from tui.kitting import Kitting
+
+    job: JobRow = values["job"]
+    kitting = Kitting(workshop)
+    used = kitting.used(job.job_id)
+    noted: tuple[FitRow, ...] = ()
+    if used.waiting and not values["dry_run"]:
+        noted = kitting.note_fitted(job.job_id)
+        used = kitting.used(job.job_id)
+    mixed = tuple(Mixed(place.machine_name, place.position_name) for place in used.mixed)
+    return FitsOfJob(job.job_id, tuple(map(waiting_of, used.waiting)), mixed, tuple(map(fit_of, noted)))
+
+
+SHOW = Operation(
+    area="fits",
+    name="show",
+    label="Fit records",
+    help="what fitted where; or share it (meant without a word)",
+    about="""\
+Show the fit records of a machine: at each position, which ring fitted, in which
+rubber, measured how, by whom and when. Without a machine: of the whole shop.
+
+Records can be written as CSV and taken in by another shop. What is new is
+added. Where the file and this shop differ, nothing is changed until you choose
+by the file's line number: --theirs LINE lets the file's record hold, --ours
+LINE keeps ours. Either way both stay readable.""",
+    fields=(
+        Text("machine", "Machine", "the machine's name; the whole shop without it", must=False, placed=True),
+        File("export", "Export", "write the records as CSV; - for standard output", must=False),
+        File("take_in", "Import", "take in CSV; - for standard input", must=False, option="import"),
+        Several("theirs", "Theirs", "the file's record holds", metavar="LINE"),
+        Several("ours", "Ours", "our record goes on holding", metavar="LINE"),
+    ),
+    does=_show,
+    examples=('fits show "Orchard tractor 3"', "fits show --export fits.csv", "fits show --import fits.csv"),
+)
+ADD = Operation(
+    area="fits",
+    name="add",
+    label="Note a fit",
+    help="note which ring fitted at a position",
+    about="""\
+Note which ring fitted at a position that takes one, with its rubber and how it
+was measured. Where that does not agree with what is on record, you are asked,
+and nothing is changed: measure again, or say --replace. The old record stays
+readable either way. Take it back with: kitwright undo""",
+    fields=(
+        Machine("machine", "Machine", "the machine's name", placed=True),
+        RingPosition("position", "Position", "the position on it that takes a ring", placed=True),
+        RingSize("ring", "Ring", "the standard size that fitted, like AS568-214 or P22A", placed=True, metavar="SIZE"),
+        FIT_RUBBER,
+        FIT_HARDNESS,
+        FIT_NOTE,
+        Flag("replace", "Replace", "note it though it does not agree with the record there"),
+        *under("how the ring was measured, if it was", *MEASURED, TOOL, CONDITION),
+    ),
+    does=_add,
+    examples=(
+        'fits add "Orchard tractor 3" "pump inlet flange ring" AS568-214',
+        'fits add "Orchard tractor 3" "pump inlet flange ring" P22A --rubber FKM --id 21.8 --replace',
+    ),
+)
+JOB = Operation(
+    area="fits",
+    name="job",
+    label="Note what a job fitted",
+    help="note that the rings a job used fitted",
+    about="""\
+Note that the rings a job used at a machine's positions fitted there: those that
+were picked and are not on record. Where it used several sorts at one position
+nobody can tell which fitted; note that one with: kitwright fits add""",
+    fields=(
+        Job("job", "Job"),
+        Flag("dry_run", "Look only", "say what would be noted and change nothing"),
+    ),
+    does=_of_job,
+    examples=("fits job 2 --dry-run", "fits job 2"),
+)
+
+OPERATIONS = (SHOW, ADD, JOB)
