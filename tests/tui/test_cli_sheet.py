@@ -11,6 +11,7 @@ import pypdf
 import pytest
 
 from tests.tui.command_line import CommandLine
+from tests.tui.conforming import conforms
 from tests.tui.counter import HOSTILE
 from tests.tui.seed import seed
 
@@ -71,6 +72,21 @@ def test_a_pipe_gets_the_pdf_and_nothing_else(data: tuple[str, str]) -> None:
     assert ended.stdout.startswith(b"%PDF-")
     assert ended.stdout.rstrip().endswith(b"%%EOF")
     assert ended.stderr == b""
+
+
+def test_as_json_a_sheet_is_its_text_or_the_file_that_was_written(
+    kitwright: CommandLine, data: tuple[str, str], tmp_path: Path
+) -> None:
+    text = kitwright("sheet", "job", "1", *data)
+    told = kitwright("sheet", "job", "1", *data, "--json").json
+    conforms("sheet", told)
+    assert (told["sheet"], told["text"].rstrip("\n"), told["file"]) == ("job", text.out.rstrip("\n"), None)
+    file = tmp_path / "job.pdf"
+    told = kitwright("sheet", "job", "1", *data, "--pdf", str(file), "--json").json
+    conforms("sheet", told)
+    assert (told["text"], told["file"], told["bytes"]) == (None, str(file), file.stat().st_size)
+    both = kitwright("sheet", "job", "1", *data, "--pdf", "-", "--json")
+    assert (both.code, both.out, "choose one" in both.err) == (2, "", True)
 
 
 def test_a_file_that_cannot_be_replaced_stays(kitwright: CommandLine, data: tuple[str, str], tmp_path: Path) -> None:

@@ -36,6 +36,10 @@ class Answer:
         """Whether what was given could not be taken, so that nothing was done; the exit code goes by it."""
         return False
 
+    def raw(self) -> bytes:
+        """A file that goes to standard output as it is, in place of words; none for most."""
+        return b""
+
     def aside(self) -> list[str]:
         """What a command says beside its answer, on standard error."""
         return []

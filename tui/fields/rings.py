@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from tui.fields.field import Asked, Field, FieldError, Option
-from tui.fields.grooves import Hardness
-from tui.fields.plain import Choice, Text
+from tui.fields.plain import Choice
 from tui.fields.quantities import Dimension
 from tui.fields.words import unknown
 
@@ -191,13 +190,4 @@ CONDITION = Choice(
     must=False,
     choices=CONDITIONS,
     metavar="WORD",
-)
-FIT_RUBBER = Text(
-    "rubber", "Rubber", "its rubber, like NBR, if known", must=False, metavar="FAMILY", what="NBR; empty if not known"
-)
-FIT_HARDNESS = Hardness(
-    "hardness", "Hardness", "its hardness, if known", metavar="SHORE_A", least=1, most=100, what="Shore A, if known"
-)
-FIT_NOTE = Text(
-    "note", "Note", "anything the next one should know", must=False, what="anything the next one should know"
 )

@@ -188,10 +188,13 @@ def _tell(answer: Answer, arguments: argparse.Namespace) -> None:
 
 
 def _print(answer: Answer, *, as_json: bool) -> None:
-    from tui.commands.output import say, say_json
+    from tui.commands.output import say, say_bytes, say_json
 
     if as_json:
         say_json(answer.as_json())
+        return
+    if made := answer.raw():
+        say_bytes(made)
         return
     for line in answer.words():
         say(line)

@@ -17,9 +17,10 @@ from tui.answers.fits import (
 )
 from tui.answers.jobs import Mixed
 from tui.fields.field import FieldError, under
+from tui.fields.fits import FIT_HARDNESS, FIT_NOTE, FIT_RUBBER
 from tui.fields.kits import Job
 from tui.fields.plain import File, Flag, Several, Text
-from tui.fields.rings import CONDITION, FIT_HARDNESS, FIT_NOTE, FIT_RUBBER, MEASURED, TOOL
+from tui.fields.rings import CONDITION, MEASURED, TOOL
 from tui.fields.rows import Machine, RingPosition
 from tui.fields.trade import RingSize
 from tui.fields.words import shown, unknown

@@ -27,6 +27,7 @@ AREAS = (
     "groove",
     "ring",
     "fits",
+    "sheet",
     "units",
     "check",
     "backup",

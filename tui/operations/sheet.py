@@ -1,0 +1,170 @@
+"""What goes on paper: the job sheet, a pick list, bin labels and rings at true size, as text or as PDF."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING, Literal
+
+from tui.answers.sheet import Printed
+from tui.fields.field import FieldError
+from tui.fields.kits import Job
+from tui.fields.plain import Text
+from tui.fields.sheets import Jobs, LabelBins, LabelGrid, Paper, PdfFile, RingSizes, Skipped
+from tui.operations.operation import Operation
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from datetime import date
+
+    from models.jobs import JobRow
+    from tui.operations.operation import Bench, Values
+    from tui.workshop import Workshop
+
+HELP = "print a job sheet, a pick list, labels or ring sizes"
+DESCRIPTION = """\
+Print a job sheet, a pick list, bin labels or rings at true size. Text goes to
+the screen; with --pdf a PDF goes to a file, or with --pdf - to a pipe.
+
+examples:
+  kitwright sheet job 2 --demo
+  kitwright sheet job 2 --pdf job-2.pdf --paper Letter
+  kitwright sheet pick 2 3 --pdf pick.pdf
+  kitwright sheet labels --pdf labels.pdf
+  kitwright sheet rings AS568-214 P22A --pdf rings.pdf
+"""
+EPILOG = "exit codes: 0 done, 1 there is nothing to print, 2 no such job or bin, or wrong options.\n"
+PDF = PdfFile("pdf", "PDF", "write a PDF to this file, or to a pipe with -")
+PAPER = Paper("paper", "Paper", "A4 or Letter")
+SHOP = Text("shop", "Shop", "the shop's name, to stand on the sheet", must=False, metavar="NAME")
+
+
+def _job(workshop: Workshop, values: Values) -> Printed:
+    from tui.sheets import job_sheet
+    from tui.sheets.from_kit import job_sheet_of
+    from tui.workshop import user
+
+    job: JobRow = values["job"]
+    sheet = job_sheet_of(workshop.kit(job.job_id), who=user(), written_on=_today(), shop=values["shop"])
+    paper = values["paper"]
+    return _out("job", values, lambda: job_sheet.as_text(sheet), lambda: job_sheet.as_pdf(sheet, paper))
+
+
+def _pick(workshop: Workshop, values: Values) -> Printed:
+    from tui.sheets import pick_list
+    from tui.sheets.from_kit import pick_list_of
+    from tui.workshop import user
+
+    kits = [workshop.kit(number) for number in values["jobs"]]
+    picking = pick_list_of(kits, who=user(), written_on=_today(), shop=values["shop"])
+    paper, filled = values["paper"], bool(picking.lines)
+    return _out(
+        "pick", values, lambda: pick_list.as_text(picking), lambda: pick_list.as_pdf(picking, paper), filled=filled
+    )
+
+
+def _labels(_: Workshop, values: Values) -> Printed:
+    from tui.sheets import labels
+    from tui.sheets.records import BinLabel
+
+    chosen = [BinLabel(row.code, row.note) for row in values["bins"]]
+    if not chosen:
+        return Printed("labels", "There is no bin to label yet.", None, None, filled=False)
+    grid, skip = values["grid"], values["skip"]
+    return _out("labels", values, lambda: labels.as_text(chosen), lambda: labels.as_pdf(chosen, grid, skip=skip))
+
+
+def _rings(values: Values, _: Bench) -> Printed:
+    from catalog.orings.sizes import by_key
+    from tui.sheets import ring_sheet
+    from tui.sheets.records import Ring
+
+    sizes = [size for key in values["sizes"] if (size := by_key(key)) is not None]
+    rings = [Ring(size.label, size.id_mm, size.cross_section_mm) for size in sizes]
+    paper = values["paper"]
+    return _out("rings", values, lambda: ring_sheet.as_text(rings, paper), lambda: ring_sheet.as_pdf(rings, paper))
+
+
+def _out(
+    sheet: Literal["job", "pick", "labels", "rings"],
+    values: Values,
+    text: Callable[[], str],
+    pdf: Callable[[], bytes],
+    *,
+    filled: bool = True,
+) -> Printed:
+    """The text, or the PDF put where it was asked for. Raises `FieldError`."""
+    from tui.saving import SaveError, save
+    from tui.sheets.fonts import PrintUnavailableError
+
+    target: str = values["pdf"]
+    if not target:
+        return Printed(sheet, text(), None, None, filled)
+    try:
+        made = pdf()
+    except PrintUnavailableError as missing:
+        raise FieldError(f"{missing}; without --pdf the sheet comes as text", "-") from missing
+    if target == "-":
+        if sys.stdout.isatty():
+            raise FieldError("a PDF would garble this terminal; name a file, or send it on with a pipe", "--pdf -")
+        return Printed(sheet, None, None, len(made), filled, piped=made)
+    try:
+        file = save(target, made)
+    except SaveError as problem:
+        raise FieldError(str(problem), "--pdf") from problem
+    return Printed(sheet, None, str(file), len(made), filled)
+
+
+def _today() -> date:
+    from datetime import datetime
+
+    return datetime.now().astimezone().date()
+
+
+JOB = Operation(
+    area="sheet",
+    name="job",
+    label="Job sheet",
+    help="everything a job needs on paper",
+    about="The job sheet: pick list by bin, cautions, fluid tally, what to measure again.",
+    fields=(Job("job", "Job"), PDF, SHOP, PAPER),
+    does=_job,
+    examples=("sheet job 2", "sheet job 2 --pdf job-2.pdf"),
+)
+PICK = Operation(
+    area="sheet",
+    name="pick",
+    label="Pick list",
+    help="one walk along the bins for one job or several",
+    about="The pick list, bin by bin in walking order.",
+    fields=(Jobs("jobs", "Jobs", "jobs' numbers"), PDF, SHOP, PAPER),
+    does=_pick,
+    examples=("sheet pick 2 3",),
+)
+LABELS = Operation(
+    area="sheet",
+    name="labels",
+    label="Labels",
+    help="labels for bins, with a QR code",
+    about="Labels for the bins named, or for all of them.",
+    fields=(
+        LabelBins("bins", "Bins", "the bins' codes; all bins without"),
+        LabelGrid("grid", "Label paper", 'the label paper, like "A4 21" or "Letter 30"'),
+        Skipped("skip", "Skip", "leave out the first labels of the sheet, used before"),
+        PDF,
+    ),
+    does=_labels,
+    examples=('sheet labels "Box 1" "Box 2" --pdf labels.pdf --grid "A4 21"',),
+)
+RINGS = Operation(
+    area="sheet",
+    name="rings",
+    label="Rings at true size",
+    help="standard rings at true size, to lay one on",
+    about="Rings at true size. Print at 100 % and check the bar with a rule.",
+    fields=(RingSizes("sizes", "Sizes", "standard sizes, like AS568-214"), PDF, PAPER),
+    answers=_rings,
+    lengths_only=True,
+    examples=("sheet rings AS568-214 P22A --pdf rings.pdf",),
+)
+
+OPERATIONS = (JOB, PICK, LABELS, RINGS)
