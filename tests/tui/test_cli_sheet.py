@@ -84,7 +84,7 @@ def test_as_json_a_sheet_is_its_text_or_the_file_that_was_written(
     file = tmp_path / "job.pdf"
     told = kitwright("sheet", "job", "1", *data, "--pdf", str(file), "--json").json
     conforms("sheet", told)
-    assert (told["text"], told["file"], told["bytes"]) == (None, str(file), file.stat().st_size)
+    assert (told["text"], told["file"], told["pdf_bytes"]) == (None, str(file), file.stat().st_size)
     both = kitwright("sheet", "job", "1", *data, "--pdf", "-", "--json")
     assert (both.code, both.out, "choose one" in both.err) == (2, "", True)
 

@@ -20,7 +20,7 @@ class Printed(Answer):
     sheet: Literal["job", "pick", "labels", "rings"]
     text: str | None
     file: str | None
-    bytes: int | None
+    pdf_bytes: int | None
     filled: bool = said(True)
     piped: bytes = said(b"")
 
@@ -34,7 +34,7 @@ class Printed(Answer):
 
     def aside(self) -> list[str]:
         """Which file was written."""
-        return [] if self.file is None else [f"Wrote {self.file} ({(self.bytes or 0) / 1000:.0f} kB)."]
+        return [] if self.file is None else [f"Wrote {self.file} ({(self.pdf_bytes or 0) / 1000:.0f} kB)."]
 
     def as_json(self) -> dict[str, Any]:
         """The sheet; standard output can't hold the PDF and JSON both."""
