@@ -97,9 +97,7 @@ def close(session: Session, act: Act, job_id: int) -> JobRow:
             .where(col(Need.job_id) == job_id, col(KitLine.state) == LineState.HAVE)
             .order_by(col(KitLine.stock_id), col(KitLine.id))
         ).all()
-        entries = Entries(session, made.action_id)
-        for line in lines:
-            promises.release_line(session, entries, line, "job closed")
+        promises.release_all(session, Entries(session, made.action_id), lines, "job closed")
         job.closed_at = max(act.at, job.opened_at)
         session.add(job)
         session.flush()

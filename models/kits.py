@@ -16,11 +16,11 @@ from models.kitting.candidates import Candidate, candidates, wanted
 from models.kitting.finish import Finish, earliest_finish
 from models.kitting.holding import hold_line, hold_lines, hold_need
 from models.kitting.kit_view import KitView, NeedView, need_views, view
-from models.kitting.looking import hold_near, promise_free, refuse_closed
+from models.kitting.looking import hold_near, look, promise_free, refuse_closed
 from models.kitting.needs import NeedSpec, insert_need, withdraw
 from models.kitting.pinning import pin, unpin
 from models.kitting.promises import give_back as give_line_back
-from models.kitting.promises import pick_some, release_line, scrap_some
+from models.kitting.promises import pick_some, release_all, release_line, scrap_some
 from models.kitting.promises import put_back as put_line_back
 from models.rows import find, hold
 from models.stores.ledger import Entries
@@ -153,7 +153,7 @@ def _looked_for(session: Session, act: Act, job_id: int, spec: NeedSpec, *, what
     made = claim(session, act, what, detail)
     if made.first:
         need = insert_need(session, made.action_id, job_id, spec)
-        promise_free(session, act, made.action_id, [need])
+        promise_free(session, act, Entries(session, made.action_id), [need])
     else:
         (need,) = _needs_of(session, made.action_id)
     return need_views(session, [need], act.at.date())[0]
@@ -165,16 +165,18 @@ def resolve(session: Session, act: Act, job_id: int) -> KitView:
     Raises `NotFoundError`, `InvalidInputError`.
     """
     made = claim(session, act, "kits.resolve", subject_id=job_id)
+    looked = None
     if made.first:
-        promise_free(session, act, made.action_id, _open_needs(session, job_id))
-    return view(session, job_id, on=act.at.date())
+        needs = _open_needs(session, job_id)
+        looked = promise_free(session, act, Entries(session, made.action_id), needs)
+    return view(session, job_id, on=act.at.date(), looked=looked)
 
 
 def look_for(session: Session, act: Act, entries: Entries, job_id: int) -> None:
     """Promise free stock to what an open job lacks, with the movements of another action. A closed job stays."""
     job = hold(session, Job, job_id, "job")
     if job.closed_at is None:
-        promise_free(session, act, entries.action_id, _open_needs(session, job_id), entries)
+        promise_free(session, act, entries, _open_needs(session, job_id))
 
 
 def look_again(session: Session, act: Act, job_id: int) -> KitView:
@@ -183,6 +185,7 @@ def look_again(session: Session, act: Act, job_id: int) -> KitView:
     For when better stock has come in, or a lot has expired meanwhile. Raises `NotFoundError`, `InvalidInputError`.
     """
     made = claim(session, act, "kits.resolve", "look again", subject_id=job_id)
+    looked = None
     if made.first:
         needs = _open_needs(session, job_id)
         lines = session.exec(
@@ -194,12 +197,12 @@ def look_again(session: Session, act: Act, job_id: int) -> KitView:
             )
             .order_by(col(KitLine.stock_id), col(KitLine.id))
         ).all()
-        hold_near(session, act, needs, [line.stock_id for line in lines])
         entries = Entries(session, made.action_id)
-        for line in lines:
-            release_line(session, entries, line, "looked for again")
-        promise_free(session, act, made.action_id, needs, entries)
-    return view(session, job_id, on=act.at.date())
+        looked = look(session, act, needs)
+        hold_near(entries, looked, [line.stock_id for line in lines])
+        release_all(session, entries, lines, "looked for again")
+        looked = promise_free(session, act, entries, needs, looked)
+    return view(session, job_id, on=act.at.date(), looked=looked)
 
 
 def offers(session: Session, need_id: int, *, on: date) -> tuple[Candidate, ...]:
@@ -231,9 +234,8 @@ def pick(session: Session, act: Act, line_ids: Sequence[int], *, taken: Mapping[
     made = claim(session, act, "kits.pick")
     lines = hold_lines(session, line_ids)
     if made.first:
-        entries = Entries(session, made.action_id)
-        for line in sorted(lines, key=lambda one: (one.stock_id, one.id or 0)):
-            pick_some(session, entries, made.action_id, line, (taken or {}).get(line.id or 0, line.quantity))
+        in_order = sorted(lines, key=lambda one: (one.stock_id, one.id or 0))
+        pick_some(session, Entries(session, made.action_id), made.action_id, in_order, taken or {})
     return view(session, _job_of(session, lines[0]), on=act.at.date())
 
 
@@ -277,10 +279,11 @@ def scrap(session: Session, act: Act, line_id: int, quantity: int, reason: str) 
     if made.first:
         if not 1 <= quantity <= line.quantity:
             raise InvalidInputError("More can't be scrapped than the line holds.", "Type less, or release the line.")
-        hold_near(session, act, [need], [line.stock_id])
         entries = Entries(session, made.action_id)
+        looked = look(session, act, [need])
+        hold_near(entries, looked, [line.stock_id])
         scrap_some(session, entries, made.action_id, line, quantity, said)
-        promise_free(session, act, made.action_id, [need], entries)
+        promise_free(session, act, entries, [need], looked)
     return view(session, need.job_id, on=act.at.date())
 
 
@@ -298,9 +301,8 @@ def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") ->
         if any(line.state is LineState.PICKED for line in lines):
             raise InvalidInputError(f"“{need.title}” was picked already.", "Undo the pick first.")
         entries = Entries(session, made.action_id)
-        for line in lines:
-            if line.state is LineState.HAVE:
-                release_line(session, entries, line, said or "need struck")
+        promised = [line for line in lines if line.state is LineState.HAVE]
+        release_all(session, entries, promised, said or "need struck")
         withdraw(session, need, act.at)
     return view(session, need.job_id, on=act.at.date())
 

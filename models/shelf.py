@@ -13,6 +13,7 @@ from sqlmodel.sql.expression import Select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError, WorkshopError
+from models.rows import ROWS_AT_ONCE
 from models.stores.ledger import Change, Entries, Place, stock_at
 from models.stores.lots import code_of, lots_for
 from models.tables import Action, Bin, Item, ItemContainer, Lot, Movement, Stock
@@ -24,7 +25,6 @@ SelectOfStock = Select[Stock, Item, Bin, Lot]
 
 MOST = 10**12
 """The largest quantity of one move: a million litres, or a million million pieces."""
-ROWS_AT_ONCE = 5_000
 
 
 class StockRow(NamedTuple):

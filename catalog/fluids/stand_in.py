@@ -6,7 +6,7 @@ Advice to a competent person: the machine's manual has the last word.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache, partial
 from typing import Final, NamedTuple
 
 from catalog.because import Because
@@ -51,12 +51,9 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
         raise ValueError("A class is missing; type what the item claims and what the machine requires, such as UTTO.")
     known = _tables()
     if own_rules:
-        spelt = (
-            rule._replace(required=_canonical(rule.required, own), offered=_canonical(rule.offered, own))
-            for rule in own_rules
-        )
-        known = _book((*known.rules, *spelt))
-    answers = sorted((_judge(claim, wanted, known) for claim in claims), key=lambda answer: _rank(answer, claims))
+        known = _with_own(tuple(own_rules))
+    judge = _judge_by_tables if not own_rules else partial(_judge, known=known)
+    answers = sorted((judge(claim, wanted) for claim in claims), key=lambda answer: _rank(answer, claims))
     best = answers[0]
     if len(answers) == 1:
         return best
@@ -72,6 +69,19 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
         else:
             best = harm._replace(reason=f"No. {warning}")
     return best._replace(per_claim=tuple(answers))
+
+
+@lru_cache(maxsize=8)
+def _with_own(own_rules: tuple[Rule, ...]) -> _Book:
+    """The tables with a shop's own rules, their classes spelt alike."""
+    own: dict[str, str] = {}
+    for code in (code for rule in own_rules for code in (rule.required, rule.offered)):
+        own.setdefault(classes.key(code), code)
+    spelt = (
+        rule._replace(required=_canonical(rule.required, own), offered=_canonical(rule.offered, own))
+        for rule in own_rules
+    )
+    return _book((*_tables().rules, *spelt))
 
 
 def _canonical(text: str, own: Mapping[str, str]) -> str:
@@ -152,6 +162,12 @@ def _book(known: tuple[Rule, ...]) -> _Book:
 @cache
 def _tables() -> _Book:
     return _book(rules.built_in())
+
+
+@lru_cache(maxsize=20_000)
+def _judge_by_tables(offered: str, required: str) -> Answer:
+    """By the tables alone: the same pairs come again with every item that claims several classes."""
+    return _judge(offered, required, _tables())
 
 
 def _judge(offered: str, required: str, known: _Book) -> Answer:

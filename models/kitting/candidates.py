@@ -33,6 +33,7 @@ __all__ = [
     "one_candidate",
     "take_free",
     "unit_of",
+    "usable_all",
     "wanted",
     "wanted_all",
     "what_was_tried",
@@ -68,13 +69,54 @@ def candidates_all(session: Session, sought: Mapping[int, Wanted], on: date) -> 
     by_kind: defaultdict[Kind, list[Wanted]] = defaultdict(list)
     for one in sought.values():
         by_kind[one.need.kind].append(one)
-    offers = {kind: _offers(session, together) for kind, together in by_kind.items()}
+    offers = _all_offers(session, by_kind)
     found: dict[int, list[Candidate]] = {}
     for key, one in sought.items():
         judged = _judged(one, _near(one, offers[one.need.kind]))
         near = [_candidate(one, offer, how, on) for offer, how in judged]
         found[key] = sorted(near, key=lambda candidate: (bool(candidate.refused), candidate.order))
     return found
+
+
+def usable_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[int, list[Candidate]]:
+    """Those of `candidates_all` that can serve: what lies near and can't is neither judged in full nor put in words."""
+    by_kind: defaultdict[Kind, list[Wanted]] = defaultdict(list)
+    for one in sought.values():
+        by_kind[one.need.kind].append(one)
+    lying = {kind: _Lying(kind, lies) for kind, lies in _all_offers(session, by_kind).items()}
+    found: dict[int, list[Candidate]] = {}
+    for key, one in sought.items():
+        judged = _judged(one, _near(one, lying[one.need.kind].near(one)))
+        able = (_candidate(one, offer, how, on) for offer, how in judged if not how.refused)
+        found[key] = sorted((each for each in able if not each.refused), key=lambda each: each.order)
+    return found
+
+
+class _Lying:
+    """What lies on the shelf of one kind, by what is asked for it: a need looks at no more than it may take."""
+
+    def __init__(self, kind: Kind, offers: Sequence[Offer]) -> None:
+        self._all = offers
+        self._kind = kind
+        self._by_name: defaultdict[str | None, list[Offer]] = defaultdict(list)
+        self._by_claims: defaultdict[tuple[str, ...], list[Offer]] = defaultdict(list)
+        for one in offers:
+            self._by_name[one.item.size_key if kind is Kind.RING else one.item.class_folded].append(one)
+            if kind is Kind.FLUID:
+                self._by_claims[fluids.claims_of(one)].append(one)
+            elif kind is Kind.SEALANT:
+                for said in others.resisting(one):
+                    self._by_claims[said,].append(one)
+
+    def near(self, sought: Wanted) -> Sequence[Offer]:
+        """What may serve the need; more where only its own judge can tell."""
+        if self._kind is Kind.FLUID:
+            able = fluids.Able(sought)
+            return [one for claims, some in self._by_claims.items() if able.may(claims) for one in some]
+        if self._kind is Kind.SEALANT:
+            return self._by_claims.get((others.first_asked(sought),), ())
+        names = _names(sought)
+        return self._all if names is None else [one for name in names for one in self._by_name.get(name, ())]
 
 
 def take_free(found: Sequence[Candidate], missing: int, taken: dict[int, int]) -> int:
@@ -165,8 +207,10 @@ def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candid
     )
 
 
-def _offers(session: Session, together: Sequence[Wanted], *, stock_id: int | None = None) -> list[Offer]:
-    """What lies near any of these needs, all of one kind; or one stock row, if it is of that kind."""
+def _lying_near(
+    session: Session, together: Sequence[Wanted], stock_id: int | None
+) -> Sequence[tuple[Stock, Item, Bin, Lot]]:
+    """The rows of the shelf near any of these needs, all of one kind."""
     need = together[0].need
     query = (
         select(Stock, Item, Bin, Lot)
@@ -184,25 +228,43 @@ def _offers(session: Session, together: Sequence[Wanted], *, stock_id: int | Non
         if None not in called:
             column = col(Item.size_key) if need.kind is Kind.RING else col(Item.class_folded)
             query = query.where(column.in_({name for names in called for name in names or ()}))
-    rows = session.exec(query).all()
-    item_ids = {item.id for _, item, _, _ in rows if item.id is not None}
-    claims = _claims(session, item_ids) if need.kind in {Kind.FLUID, Kind.SEALANT} else {}
-    measured = _elements(session, item_ids) if need.kind is Kind.FILTER and any(one.housing for one in together) else {}
-    holds = _containers(session, item_ids) if need.kind is Kind.FLUID else {}
-    came = last_received(session, {stock.id for stock, *_ in rows}) if need.kind is Kind.RING else {}
-    return [
-        Offer(
-            stock,
-            item,
-            place,
-            lot if stock.lot_id is not None else None,
-            tuple(claims.get(item.id or 0, ())),
-            measured.get(item.id or 0),
-            holds.get(item.id or 0),
-            came.get(stock.id or 0),
-        )
-        for stock, item, place, lot in rows
-    ]
+    return session.exec(query).all()
+
+
+def _offers(session: Session, together: Sequence[Wanted], *, stock_id: int | None = None) -> list[Offer]:
+    """What lies near any of these needs, all of one kind; or one stock row, if it is of that kind."""
+    return _all_offers(session, {together[0].need.kind: together}, stock_id=stock_id)[together[0].need.kind]
+
+
+def _all_offers(
+    session: Session, by_kind: Mapping[Kind, Sequence[Wanted]], *, stock_id: int | None = None
+) -> dict[Kind, list[Offer]]:
+    """What lies near needs of several kinds; what is known of the items is asked once for all."""
+    rows = {kind: _lying_near(session, together, stock_id) for kind, together in by_kind.items()}
+    of_kind = {kind: {item.id for _, item, _, _ in some if item.id is not None} for kind, some in rows.items()}
+    claiming = of_kind.get(Kind.FLUID, set()) | of_kind.get(Kind.SEALANT, set())
+    claims = _claims(session, claiming) if claiming else {}
+    housed = any(one.housing for one in by_kind.get(Kind.FILTER, ()))
+    measured = _elements(session, of_kind[Kind.FILTER]) if housed else {}
+    holds = _containers(session, of_kind[Kind.FLUID]) if of_kind.get(Kind.FLUID) else {}
+    ring_stock = {stock.id for stock, *_ in rows.get(Kind.RING, ())}
+    came = last_received(session, ring_stock) if ring_stock else {}
+    return {
+        kind: [
+            Offer(
+                stock,
+                item,
+                place,
+                lot if stock.lot_id is not None else None,
+                tuple(claims.get(item.id or 0, ())),
+                measured.get(item.id or 0),
+                holds.get(item.id or 0),
+                came.get(stock.id or 0),
+            )
+            for stock, item, place, lot in some
+        ]
+        for kind, some in rows.items()
+    }
 
 
 def _claims(session: Session, item_ids: set[int]) -> dict[int, list[str]]:

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from sqlmodel import Session, col, select
 
 from models.errors import NotFoundError
-from models.rows import hold
+from models.rows import hold, hold_all
 from models.tables import Job, KitLine, Need
 
 
@@ -42,8 +42,7 @@ def hold_lines(session: Session, line_ids: Iterable[int]) -> list[KitLine]:
         raise NotFoundError(
             f"There is no kit line {min(missing)}.", "It may belong to another workshop; refresh the list."
         )
-    for job_id in sorted({job_id for _, _, job_id in owners}):
-        hold(session, Job, job_id, "job")
-    for need_id in sorted({need_id for _, need_id, _ in owners}):
-        hold(session, Need, need_id, "need")
-    return [hold(session, KitLine, line_id, "kit line") for line_id in wanted]
+    hold_all(session, Job, {job_id for _, _, job_id in owners}, "job")
+    hold_all(session, Need, {need_id for _, need_id, _ in owners}, "need")
+    held = hold_all(session, KitLine, wanted, "kit line")
+    return [held[line_id] for line_id in wanted]

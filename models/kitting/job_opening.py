@@ -11,7 +11,7 @@ from models.errors import CannotUndoError
 from models.kitting import fluid_tally, sealing
 from models.kitting.holding import hold_lines
 from models.kitting.needs import withdraw
-from models.kitting.promises import release_line
+from models.kitting.promises import release_all
 from models.orders.standing import undone_ids
 from models.rows import hold
 from models.stores.ledger import Entries
@@ -81,8 +81,8 @@ def take_back(session: Session, act: Act, entries: Entries, done: Action) -> Non
         col(KitLine.need_id).in_([need.id for need in needs]), col(KitLine.state) == LineState.HAVE
     )
     lines = hold_lines(session, [line_id for line_id in session.exec(promised).all() if line_id is not None])
-    for line in sorted(lines, key=lambda one: (one.stock_id, one.id or 0)):
-        release_line(session, entries, line, "undo of opening the job")
+    in_order = sorted(lines, key=lambda one: (one.stock_id, one.id or 0))
+    release_all(session, entries, in_order, "undo of opening the job")
     for need in needs:
         withdraw(session, need, act.at)
     job.closed_at = max(act.at, job.opened_at)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -14,6 +14,7 @@ from models.acts import now
 from models.fits.readings import ReadingRow, from_store
 from models.kitting.candidates import Candidate, Wanted, candidates_all, unit_of, wanted_all, what_was_tried
 from models.kitting.kit_states import Standing, standings, state_of
+from models.kitting.looking import Looked
 from models.kitting.promises import given_back
 from models.kitting.sealing import Seal, of_needs
 from models.qualify.wanted import AS_FITTED
@@ -106,21 +107,25 @@ class KitView(NamedTuple):
     made_from: str = ""
 
 
-def view(session: Session, job_id: int, *, on: date | None = None) -> KitView:
-    """A job's kit as it stands; lots past their day on `on` (today) count as expired. Raises `NotFoundError`."""
+def view(session: Session, job_id: int, *, on: date | None = None, looked: Looked | None = None) -> KitView:
+    """A job's kit as it stands; lots past their day on `on` (today) count as expired. Raises `NotFoundError`.
+
+    `looked`: what this same unit has just found on the shelf for it.
+    """
     job = find(session, Job, job_id, "job")
     machine = session.get(Machine, job.machine_id) if job.machine_id is not None else None
     needs = session.exec(
         select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
     ).all()
-    state = KitState.DONE if job.closed_at else state_of(standings(session, needs).values())
+    standing = standings(session, needs)
+    state = KitState.DONE if job.closed_at else state_of(standing.values())
     return KitView(
         job_id,
         job.title,
         machine.name if machine else "",
         job.due_on,
         state,
-        need_views(session, needs, on or now().date()),
+        _views(session, needs, standing, on or now().date(), looked or Looked({}, {})),
         _made_from(session, job_id),
     )
 
@@ -137,11 +142,16 @@ def _made_from(session: Session, job_id: int) -> str:
 
 def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedView, ...]:
     """Needs with their lines, in the order given."""
+    return _views(session, needs, standings(session, needs), on, Looked({}, {}))
+
+
+def _views(
+    session: Session, needs: Sequence[Need], standing: Mapping[int, Standing], on: date, looked: Looked
+) -> tuple[NeedView, ...]:
     ids = [need.id for need in needs]
-    standing = standings(session, needs)
-    sought = wanted_all(session, needs)
-    short = {need_id: one for need_id, one in sought.items() if standing[need_id].missing}
-    near = candidates_all(session, short, on)
+    sought = looked.sought | wanted_all(session, [need for need in needs if need.id not in looked.sought])
+    short = {one for one in sought if standing[one].missing}
+    near = looked.near | candidates_all(session, {one: sought[one] for one in short if one not in looked.near}, on)
     lines = _stored_lines(session, ids)
     readings: defaultdict[int, list[NeedReading]] = defaultdict(list)
     for reading in session.exec(
@@ -149,11 +159,8 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
     ).all():
         readings[reading.need_id].append(reading)
     seals = of_needs(session, [need.id or 0 for need in needs if need.kind is Kind.SEALANT])
-    places = dict(
-        session.exec(
-            select(Position.id, Position.name).where(col(Position.id).in_([need.position_id for need in needs]))
-        ).all()
-    )
+    at = {need.position_id for need in needs if need.position_id is not None}
+    places = dict(session.exec(select(Position.id, Position.name).where(col(Position.id).in_(at))).all()) if at else {}
     return tuple(
         _need_view(
             need,
@@ -161,7 +168,7 @@ def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedV
             standing[need.id or 0],
             lines[need.id or 0],
             from_store(readings[need.id or 0]),
-            places.get(need.position_id, ""),
+            places.get(need.position_id) or "",
             near.get(need.id or 0, []),
             seals.get(need.id or 0),
         )
@@ -226,7 +233,8 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
     )
     found: defaultdict[int, list[LineView]] = defaultdict(list)
     rows = session.exec(query).all()
-    back = given_back(session, [line.id for line, *_ in rows if line.id is not None and line.state is LineState.PICKED])
+    picked = [line.id for line, *_ in rows if line.id is not None and line.state is LineState.PICKED]
+    back = given_back(session, picked) if picked else {}
     pinned = set(
         session.exec(
             select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_([line.id for line, *_ in rows]))

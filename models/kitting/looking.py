@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from typing import NamedTuple
 
-from sqlmodel import Session, col, select
+from sqlmodel import Session
 
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.kitting.candidates import candidates_all, wanted_all
+from models.kitting.candidates import Candidate, Wanted, candidates_all, wanted_all
 from models.kitting.kit_states import standings
-from models.kitting.promises import promise
+from models.kitting.promises import Promise, promise_all
 from models.stores.ledger import Entries
-from models.tables import Job, Need, Stock
+from models.tables import Job, Need
 
 
 def refuse_closed(job: Job, to_do: str = "Open a new job.") -> None:
@@ -21,45 +22,45 @@ def refuse_closed(job: Job, to_do: str = "Open a new job.") -> None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", to_do)
 
 
-def hold_near(session: Session, act: Act, needs: Sequence[Need], stock_ids: Collection[int]) -> None:
+class Looked(NamedTuple):
+    """What a look on the shelf knows of the needs it was for, by need id: what judges them, and what lies near."""
+
+    sought: dict[int, Wanted]
+    near: dict[int, list[Candidate]]
+
+
+def look(session: Session, act: Act, needs: Sequence[Need]) -> Looked:
+    """What judges the needs and what lies near each, those that may serve first. Nothing is held yet."""
+    sought = wanted_all(session, needs)
+    return Looked(sought, candidates_all(session, sought, act.at.date()))
+
+
+def hold_near(entries: Entries, looked: Looked, stock_ids: Collection[int]) -> None:
     """Hold these stock rows and all that may serve the needs, before any is moved: in one order for all programs.
 
     Who releases first and looks afterwards would hold a later row while waiting for an earlier one.
     """
-    near = {
-        one.stock_id
-        for found in candidates_all(session, wanted_all(session, needs), act.at.date()).values()
-        for one in found
-        if not one.refused
-    }
-    rows = sorted({*near, *stock_ids})
-    session.exec(select(Stock.id).where(col(Stock.id).in_(rows)).order_by(col(Stock.id)).with_for_update()).all()
+    near = {one.stock_id for found in looked.near.values() for one in found if not one.refused}
+    entries.hold({*near, *stock_ids})
 
 
 def promise_free(
-    session: Session, act: Act, action_id: int, needs: Sequence[Need], entries: Entries | None = None
-) -> None:
-    """Promise to each need what it lacks, best offer first; every need given counts as looked for from now on."""
-    on = act.at.date()
+    session: Session, act: Act, entries: Entries, needs: Sequence[Need], looked: Looked | None = None
+) -> Looked:
+    """Promise to each need what it lacks, best offer first; every need given counts as looked for from now on.
+
+    `looked`: what was found for all of them and is held already. Gives what is near, as free as it is then.
+    """
     standing = standings(session, needs)
     lacking = [need for need in needs if standing[need.id or 0].missing]
-    found = {
-        need_id: [one for one in near_it if not one.refused]
-        for need_id, near_it in candidates_all(session, wanted_all(session, lacking), on).items()
-    }
+    if looked is None:
+        looked = look(session, act, lacking)
+    found = {need.id or 0: [one for one in looked.near[need.id or 0] if not one.refused] for need in lacking}
     # Hold every row this may take from, in one order for all programs, so that two kits never wait for each other; what
     # is free is read once it is held.
-    near = sorted({one.stock_id for offers_ in found.values() for one in offers_})
-    free = {
-        stock_id: on_hand - promised
-        for stock_id, on_hand, promised in session.exec(
-            select(Stock.id, Stock.on_hand, Stock.promised)
-            .where(col(Stock.id).in_(near))
-            .order_by(col(Stock.id))
-            .with_for_update()
-        ).all()
-    }
-    entries = entries or Entries(session, action_id)
+    held = entries.hold({one.stock_id for offers_ in found.values() for one in offers_})
+    free = {stock_id: sums.on_hand - sums.promised for stock_id, sums in held.items()}
+    made: list[Promise] = []
     for need in lacking:
         assert need.id is not None
         missing = standing[need.id].missing
@@ -68,17 +69,15 @@ def promise_free(
             if taken <= 0:
                 continue
             free[one.stock_id] -= taken
-            promise(
-                session,
-                entries,
-                action_id=action_id,
-                need_id=need.id,
-                stock_id=one.stock_id,
-                quantity=taken,
-                reason=one.because,
-            )
             missing -= taken
+            made.append(Promise(need.id, one.stock_id, taken, one.because))
+    promise_all(session, entries, entries.action_id, made)
     for need in needs:
         need.looked_for_at = act.at
         session.add(need)
     session.flush()
+    for near in looked.near.values():
+        for at, one in enumerate(near):
+            if one.stock_id in held:
+                near[at] = one._replace(on_hand=held[one.stock_id].on_hand, free=free[one.stock_id])
+    return looked

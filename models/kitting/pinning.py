@@ -13,8 +13,8 @@ from models.kitting.candidates import one_candidate, wanted
 from models.kitting.holding import hold_line, hold_need
 from models.kitting.kit_states import standings
 from models.kitting.kit_view import KitView, view
-from models.kitting.looking import hold_near, promise_free, refuse_closed
-from models.kitting.promises import pin_line, promise, promise_again, release_line
+from models.kitting.looking import hold_near, look, promise_free, refuse_closed
+from models.kitting.promises import pin_lines, promise, promise_again, release_line
 from models.rows import find
 from models.stores.ledger import Entries
 from models.tables import Job, KitLine, LinePin, Need
@@ -43,8 +43,8 @@ def pin(
         words = "; ".join(
             filter(None, (f"pinned by {act.who}", said, found.refused and f"against: {found.refused}", found.because))
         )
-        hold_near(session, act, [], [stock_id, *_stock_of(session, need_id)])
         entries = Entries(session, made.action_id)
+        entries.hold({stock_id, *_stock_of(session, need_id)})
         taken = _make_room(session, entries, need, quantity)
         line = promise(
             session,
@@ -55,7 +55,7 @@ def pin(
             quantity=taken,
             reason=words[:NOTE_LENGTH],
         )
-        pin_line(session, made.action_id, line)
+        pin_lines(session, made.action_id, [line])
     return view(session, need.job_id, on=act.at.date())
 
 
@@ -71,10 +71,11 @@ def unpin(session: Session, act: Act, line_id: int) -> KitView:
         if session.get(LinePin, line_id) is None:
             raise InvalidInputError(f"Line {line_id} was not pinned by hand.", "Release it, or pin another.")
         refuse_closed(find(session, Job, need.job_id, "job"))
-        hold_near(session, act, [need], [line.stock_id])
         entries = Entries(session, made.action_id)
+        looked = look(session, act, [need])
+        hold_near(entries, looked, [line.stock_id])
         release_line(session, entries, line, f"unpinned by {act.who}")
-        promise_free(session, act, made.action_id, [need], entries)
+        promise_free(session, act, entries, [need], looked)
     return view(session, need.job_id, on=act.at.date())
 
 
@@ -103,7 +104,7 @@ def _make_room(session: Session, entries: Entries, need: Need, quantity: int | N
             release_line(session, entries, line, "another was pinned by hand")
             open_now += line.quantity
             if open_now > taken:
-                promise_again(session, entries, entries.action_id, line, open_now - taken)
+                promise_again(session, entries, entries.action_id, [(line, open_now - taken)])
     return taken
 
 

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from sqlalchemy import func
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from sqlalchemy import func, insert, update
+from sqlalchemy.orm.attributes import set_committed_value
 from sqlmodel import Session, col, select
 
 from models.errors import InvalidInputError, WorkshopError
-from models.stores.ledger import Change, Entries
+from models.rows import ROWS_AT_ONCE
+from models.stores.ledger import Change, Entries, Move
 from models.tables import Item, KitLine, LinePin, Movement, Stock
 from models.volume import in_words
 from models.words import LineState, Moved
@@ -18,53 +23,91 @@ class LineMovedError(WorkshopError):
     title = "That line has moved on"
 
 
+class Promise(NamedTuple):
+    """A promise to be made: how much of which row, for which need, and what a person should know of it."""
+
+    need_id: int
+    stock_id: int
+    quantity: int
+    reason: str
+
+
 def promise(
     session: Session, entries: Entries, *, action_id: int, need_id: int, stock_id: int, quantity: int, reason: str
 ) -> KitLine:
     """Promise free stock to a need. Raises `NotEnoughError` when another kit was quicker."""
-    line = KitLine(
-        action_id=action_id,
-        need_id=need_id,
-        stock_id=stock_id,
-        quantity=quantity,
-        state=LineState.HAVE,
-        reason=reason,
+    return promise_all(session, entries, action_id, [Promise(need_id, stock_id, quantity, reason)])[0]
+
+
+def promise_all(session: Session, entries: Entries, action_id: int, promises: Sequence[Promise]) -> tuple[KitLine, ...]:
+    """Promise free stock to many needs, all or none, in the order given. Raises `NotEnoughError`."""
+    if not promises:
+        return ()
+    lines = _inserted(session, action_id, promises)
+    entries.write_many(
+        [Move(line.stock_id, Moved.PROMISED, Change(promised=line.quantity), line.reason, line.id) for line in lines]
     )
-    session.add(line)
+    return lines
+
+
+def _inserted(session: Session, action_id: int, promises: Sequence[Promise]) -> tuple[KitLine, ...]:
+    """The lines of promises, in their order: written at once, then read back by the ids that they got, in that order.
+
+    SQLite can't be asked for many ids in the order of the rows, and would be sent one statement a line for them.
+    """
     session.flush()
-    entries.write(stock_id, Moved.PROMISED, Change(promised=quantity), line_id=line.id, reason=reason)
-    return line
+    session.connection().execute(
+        insert(KitLine),
+        [{"action_id": action_id, "state": LineState.HAVE, **one._asdict()} for one in promises],
+    )
+    latest = select(KitLine).where(KitLine.action_id == action_id).order_by(col(KitLine.id).desc())
+    lines = session.exec(latest.limit(len(promises))).all()[::-1]
+    if [Promise(one.need_id, one.stock_id, one.quantity, one.reason) for one in lines] != list(promises):
+        raise LineMovedError("The lines of the kit were not written as they were asked for.", "Try again.")
+    return tuple(lines)
 
 
 def release_line(session: Session, entries: Entries, line: KitLine, reason: str) -> None:
     """Give a promise back to free stock. Raises `LineMovedError` unless the line holds one."""
-    _turn(session, line, LineState.HAVE, LineState.RELEASED)
-    entries.write(line.stock_id, Moved.RELEASED, Change(promised=-line.quantity), line_id=line.id, reason=reason)
+    release_all(session, entries, [line], reason)
 
 
-def pick_line(session: Session, entries: Entries, line: KitLine) -> None:
-    """Take what was promised off the shelf. Raises `LineMovedError` unless the line holds a promise."""
-    _turn(session, line, LineState.HAVE, LineState.PICKED)
-    entries.write(line.stock_id, Moved.USED, Change(on_hand=-line.quantity, promised=-line.quantity), line_id=line.id)
+def release_all(session: Session, entries: Entries, lines: Sequence[KitLine], reason: str) -> None:
+    """Give promises back to free stock, all or none. Raises `LineMovedError` for the first line that holds none."""
+    turn_all(session, lines, LineState.HAVE, LineState.RELEASED)
+    entries.write_many(
+        [Move(line.stock_id, Moved.RELEASED, Change(promised=-line.quantity), reason, line.id) for line in lines]
+    )
 
 
-def pick_some(session: Session, entries: Entries, action_id: int, line: KitLine, taken: int) -> KitLine:
-    """Take another quantity than was promised: what is left stays promised, what is more comes from free stock.
+def pick_all(session: Session, entries: Entries, lines: Sequence[KitLine]) -> None:
+    """Take what was promised off the shelf, all or none. Raises `LineMovedError` for the first that holds nothing."""
+    turn_all(session, lines, LineState.HAVE, LineState.PICKED)
+    entries.write_many(
+        [Move(line.stock_id, Moved.USED, Change(-line.quantity, -line.quantity), line_id=line.id) for line in lines]
+    )
 
-    Gives the line that was picked. Raises `LineMovedError`, or `NotEnoughError` when that much is not free.
+
+def pick_some(
+    session: Session, entries: Entries, action_id: int, lines: Sequence[KitLine], taken: Mapping[int, int]
+) -> None:
+    """Take off the shelf what was really taken, by line id, where that is not what was promised.
+
+    What is left stays promised, what is more comes from free stock: such a promise is given back and made anew. All or
+    none. Raises `LineMovedError`, `InvalidInputError`, or `NotEnoughError` when that much is not free.
     """
-    if taken == line.quantity:
-        pick_line(session, entries, line)
-        return line
-    if taken < 1:
-        raise InvalidInputError(f"{taken} can't be taken.", "Type a quantity above 0, or release the line.")
-    rest = line.quantity - taken
-    release_line(session, entries, line, "taken in another quantity")
-    picked = promise_again(session, entries, action_id, line, taken)
-    pick_line(session, entries, picked)
-    if rest > 0:
-        promise_again(session, entries, action_id, line, rest)
-    return picked
+    other = [line for line in lines if taken.get(line.id or 0, line.quantity) != line.quantity]
+    for line in other:
+        if taken[line.id or 0] < 1:
+            raise InvalidInputError(
+                f"{taken[line.id or 0]} can't be taken.", "Type a quantity above 0, or release the line."
+            )
+    release_all(session, entries, other, "taken in another quantity")
+    anew = promise_again(session, entries, action_id, [(line, taken[line.id or 0]) for line in other])
+    same = [line for line in lines if line not in other]
+    pick_all(session, entries, sorted([*same, *anew], key=lambda line: (line.stock_id, line.id or 0)))
+    rests = [(line, line.quantity - taken[line.id or 0]) for line in other]
+    promise_again(session, entries, action_id, [(line, rest) for line, rest in rests if rest > 0])
 
 
 def scrap_some(session: Session, entries: Entries, action_id: int, line: KitLine, quantity: int, reason: str) -> None:
@@ -72,29 +115,30 @@ def scrap_some(session: Session, entries: Entries, action_id: int, line: KitLine
     release_line(session, entries, line, reason)
     entries.write(line.stock_id, Moved.SCRAPPED, Change(on_hand=-quantity), reason=reason)
     if line.quantity > quantity:
-        promise_again(session, entries, action_id, line, line.quantity - quantity)
+        promise_again(session, entries, action_id, [(line, line.quantity - quantity)])
 
 
-def promise_again(session: Session, entries: Entries, action_id: int, line: KitLine, quantity: int) -> KitLine:
-    """A promise like the line just released, for another quantity; pinned where that was."""
-    made = promise(
+def promise_again(
+    session: Session, entries: Entries, action_id: int, wanted: Sequence[tuple[KitLine, int]]
+) -> tuple[KitLine, ...]:
+    """Promises like the lines just released, each for another quantity; pinned where those were."""
+    if not wanted:
+        return ()
+    made = promise_all(
         session,
         entries,
-        action_id=action_id,
-        need_id=line.need_id,
-        stock_id=line.stock_id,
-        quantity=quantity,
-        reason=line.reason,
+        action_id,
+        [Promise(line.need_id, line.stock_id, quantity, line.reason) for line, quantity in wanted],
     )
-    if session.get(LinePin, line.id) is not None:
-        pin_line(session, action_id, made)
+    pins = select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_([line.id for line, _ in wanted]))
+    pinned = set(session.exec(pins).all())
+    pin_lines(session, action_id, [one for one, (line, _) in zip(made, wanted, strict=True) if line.id in pinned])
     return made
 
 
-def pin_line(session: Session, action_id: int, line: KitLine) -> None:
-    """Mark a line as chosen by hand."""
-    assert line.id is not None
-    session.add(LinePin(kit_line_id=line.id, action_id=action_id))
+def pin_lines(session: Session, action_id: int, lines: Sequence[KitLine]) -> None:
+    """Mark lines as chosen by hand."""
+    session.add_all([LinePin(kit_line_id=line.id or 0, action_id=action_id) for line in lines])
     session.flush()
 
 
@@ -139,7 +183,7 @@ def put_back(session: Session, entries: Entries, line: KitLine, reason: str) -> 
             "All of that line came back to the shelf already.", "Undo the giving back, then put the line back."
         )
     give_back(session, entries, line, out, reason)
-    _turn(session, line, LineState.PICKED, LineState.RELEASED)
+    turn_all(session, [line], LineState.PICKED, LineState.RELEASED)
 
 
 def _must_be(line: KitLine, state: LineState) -> None:
@@ -147,8 +191,24 @@ def _must_be(line: KitLine, state: LineState) -> None:
         raise LineMovedError(f"Line {line.id} is “{line.state}”, not “{state}”.", "Refresh the kit.")
 
 
-def _turn(session: Session, line: KitLine, before: LineState, after: LineState) -> None:
-    _must_be(line, before)
-    line.state = after
-    session.add(line)
+def turn_all(session: Session, lines: Sequence[KitLine], before: LineState, after: LineState) -> None:
+    """Change the state of lines that the unit holds, all or none. Raises `LineMovedError` for the first in another."""
+    for line in lines:
+        _must_be(line, before)
     session.flush()
+    ids = sorted(line.id or 0 for line in lines)
+    turned: set[int | None] = set()
+    for at in range(0, len(ids), ROWS_AT_ONCE):
+        turned |= set(
+            session.exec(
+                update(KitLine)
+                .where(col(KitLine.id).in_(ids[at : at + ROWS_AT_ONCE]), col(KitLine.state) == before)
+                .values(state=after)
+                .returning(col(KitLine.id))
+                .execution_options(synchronize_session=False)
+            ).scalars()
+        )
+    for line in lines:
+        if line.id not in turned:
+            raise LineMovedError(f"Line {line.id} is no longer “{before}”.", "Refresh the kit.")
+        set_committed_value(line, "state", after)

@@ -8,10 +8,10 @@ from datetime import date
 from fractions import Fraction
 from typing import NamedTuple
 
-from sqlmodel import Session, col, select
+from sqlmodel import Session
 
 from models.orders.offered import RowOffer, offered, scale_of
-from models.orders.shorts import Asked, Short, short_lines, usage_per_day
+from models.orders.shorts import Asked, Short, Used, short_lines
 from models.purchasing.demand import Why
 from models.purchasing.infeasible import CannotBuy, NoPlan
 from models.purchasing.money import Exchange, rounded
@@ -19,7 +19,6 @@ from models.purchasing.offers import ShortLine, Supplier
 from models.purchasing.orders import Purchase, SupplierOrder
 from models.purchasing.plan import Plan, plan
 from models.stores import reorder_rules
-from models.tables import Supplier as SupplierTable
 
 TIME_LIMIT_S = 10.0
 
@@ -140,16 +139,15 @@ def gather(
     by_date: bool = True,
 ) -> Gathered:
     """What is short for these jobs (None: all open ones) and reorder points, and what the lists offer for it."""
-    asked = short_lines(session, job_ids, on, reorder=reorder, by_date=by_date)
+    usage = reorder_rules.usage(session, on)
+    asked = short_lines(session, job_ids, on, reorder=reorder, by_date=by_date, used=usage)
     found = offered(session, asked, on)
-    used = reorder_rules.usage(session, on) if asked else {}
-    named = {one.supplier for one in found.rows}
-    suppliers = session.exec(select(SupplierTable).where(col(SupplierTable.name).in_(named))).all()
+    used = Used(session, asked, usage)
     scale = scale_of(found.rows)
     return Gathered(
         on,
         tuple(one.short for one in asked),
-        tuple(_line(session, one, used) for one in asked),
+        tuple(_line(one, used) for one in asked),
         found.rows,
         tuple(
             Supplier(
@@ -159,7 +157,7 @@ def gather(
                 None if one.free_from_minor is None else one.free_from_minor * scale,
                 one.minimum_order_minor * scale,
             )
-            for one in suppliers
+            for one in found.suppliers
         ),
         found.tried,
         scale,
@@ -168,10 +166,10 @@ def gather(
     )
 
 
-def _line(session: Session, asked: Asked, used: dict[int, reorder_rules.Usage]) -> ShortLine:
+def _line(asked: Asked, used: Used) -> ShortLine:
     short = asked.short
     name = f"{short.title} ({short.job_title})" if short.job_title else short.title
-    return ShortLine(short.line, asked.key, short.quantity, short.needed_by, usage_per_day(session, asked, used), name)
+    return ShortLine(short.line, asked.key, short.quantity, short.needed_by, used.per_day(asked), name)
 
 
 def work_out(

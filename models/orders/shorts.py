@@ -6,20 +6,23 @@ from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models.kitting.candidates import candidates_all, take_free, unit_of
+from models.kitting.candidates import take_free, unit_of, usable_all
 from models.kitting.kit_states import standings
 from models.orders.standing import on_order
 from models.qualify.wanted import Wanted, wanted_all
-from models.rows import find
+from models.rows import find, rows_of
 from models.stored_text import to_text
 from models.stores import reorder_rules
+from models.stores.reorder_rules import RuleRow
 from models.tables import Item, ItemClaim, Job, Need
 from models.volume import in_words
 from models.words import Kind, Unit
+
+_ITEMS: Final = Item.metadata.tables["items"]
 
 
 class Short(NamedTuple):
@@ -51,11 +54,18 @@ class Asked(NamedTuple):
 
 
 def short_lines(
-    session: Session, job_ids: Sequence[int] | None, on: date, *, reorder: bool = True, by_date: bool = True
+    session: Session,
+    job_ids: Sequence[int] | None,
+    on: date,
+    *,
+    reorder: bool = True,
+    by_date: bool = True,
+    used: dict[int, reorder_rules.Usage] | None = None,
 ) -> tuple[Asked, ...]:
     """What the jobs (None: every open one) lack, oldest due first, then what has fallen to its reorder point.
 
-    `by_date` False leaves the jobs' days out. Raises `NotFoundError` for a job there is not.
+    `by_date` False leaves the jobs' days out; `used`: what was used of each item, where it is known. Raises
+    `NotFoundError` for a job there is not.
     """
     coming = on_order(session)
     query = (
@@ -64,8 +74,10 @@ def short_lines(
         .order_by(col(Job.due_on).is_(None), col(Job.due_on), col(Job.id))
     )
     if job_ids is not None:
+        there = rows_of(session, Job, job_ids)
         for job_id in job_ids:
-            find(session, Job, job_id, "job")
+            if job_id not in there:
+                find(session, Job, job_id, "job")
         query = query.where(col(Job.id).in_(job_ids))
     found: list[Asked] = []
     taken: dict[int, int] = {}
@@ -78,7 +90,7 @@ def short_lines(
     standing, sought = standings(session, needs), wanted_all(session, needs)
     waits = {need_id: coming.for_needs.get(need_id, 0) for need_id in sought}
     missing = {need_id: standing[need_id].missing - waits[need_id] for need_id in sought}
-    near = candidates_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
+    near = usable_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
     by_job: defaultdict[int, list[int]] = defaultdict(list)
     for need in needs:
         by_job[need.job_id].append(need.id or 0)
@@ -89,7 +101,8 @@ def short_lines(
                 asked = _asked(job, sought[key], missing[key] - lies, waits[key], on, by_date=by_date)
                 found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
-        found += _reorders(session, coming.for_items, on)
+        used = reorder_rules.usage(session, on) if used is None else used
+        found += _reorders(session, coming.for_items, reorder_rules.rules(session, on, due_only=True, used=used))
     return tuple(found)
 
 
@@ -137,13 +150,17 @@ def key_of(sought: Wanted) -> str:
     return "|".join(str(part) for part in parts)
 
 
-def _reorders(session: Session, coming: dict[int, int], on: date) -> list[Asked]:
+def _reorders(session: Session, coming: dict[int, int], rules: Sequence[RuleRow]) -> list[Asked]:
+    low = [rule for rule in rules if rule.due and rule.free + coming.get(rule.item_id, 0) <= rule.order_at]
+    items = rows_of(session, Item, [rule.item_id for rule in low]) if low else {}
+    claims: defaultdict[int, list[str]] = defaultdict(list)
+    if items:
+        said = select(ItemClaim).where(col(ItemClaim.item_id).in_(items)).order_by(col(ItemClaim.position))
+        for one in session.exec(said):
+            claims[one.item_id].append(one.claim)
     found = []
-    for rule in reorder_rules.rules(session, on, due_only=True):
-        waits = coming.get(rule.item_id, 0)
-        if rule.free + waits > rule.order_at:
-            continue
-        item = find(session, Item, rule.item_id, "item")
+    for rule in low:
+        item, waits = items[rule.item_id], coming.get(rule.item_id, 0)
         short = Short(
             f"reorder:{rule.item_id}",
             None,
@@ -158,11 +175,11 @@ def _reorders(session: Session, coming: dict[int, int], on: date) -> list[Asked]
             None,
             rule.reason,
         )
-        found.append(Asked(short, _as_need(session, item), f"item:{rule.item_id}"))
+        found.append(Asked(short, _as_need(item, claims[rule.item_id]), f"item:{rule.item_id}"))
     return found
 
 
-def _as_need(session: Session, item: Item) -> Wanted:
+def _as_need(item: Item, claims: Sequence[str]) -> Wanted:
     """An item as a need for just that: what may be bought when it runs low."""
     need = Need(
         id=0,
@@ -176,25 +193,35 @@ def _as_need(session: Session, item: Item) -> Wanted:
         spec_class=item.spec_class,
         spec_grade=item.spec_grade,
     )
-    claims = session.exec(
-        select(ItemClaim.claim).where(ItemClaim.item_id == item.id).order_by(col(ItemClaim.position))
-    ).all()
     sizes = (item.size_key,) if item.size_key else ()
     return Wanted(need, sizes, (item.rubber,) if item.rubber else (), tuple(claims), None, None, None)
 
 
-def usage_per_day(session: Session, asked: Asked, used: dict[int, reorder_rules.Usage]) -> Fraction | None:
-    """What the shop uses a day of what serves the line; None where it stocks nothing of the kind."""
-    need = asked.sought.need
-    query = select(Item.id).where(col(Item.kind) == need.kind)
-    if need.kind is Kind.RING:
-        query = query.where(col(Item.size_key).in_(asked.sought.sizes))
-        if asked.sought.rubbers:
-            query = query.where(col(Item.rubber).in_(asked.sought.rubbers))
-    else:
-        query = query.where(col(Item.spec_class) == need.spec_class)
-    ids = session.exec(query).all()
-    if not ids:
-        return None
-    totals = [used[one] for one in ids if one is not None and one in used]
-    return sum((Fraction(max(0, one.total), one.days) for one in totals), Fraction(0))
+class Used:
+    """What the shop uses a day of what serves a line."""
+
+    def __init__(self, session: Session, lines: Sequence[Asked], used: dict[int, reorder_rules.Usage]) -> None:
+        self._used = used
+        self._by_size: defaultdict[str | None, list[tuple[str, int]]] = defaultdict(list)
+        self._by_class: defaultdict[tuple[Kind, str], list[int]] = defaultdict(list)
+        kinds = {asked.sought.need.kind for asked in lines}
+        columns = (_ITEMS.c.id, _ITEMS.c.kind, _ITEMS.c.size_key, _ITEMS.c.rubber, _ITEMS.c.spec_class)
+        named = _ITEMS.select().with_only_columns(*columns).where(_ITEMS.c.kind.in_(kinds))
+        for item_id, kind, size, rubber, spec_class in session.connection().execute(named) if lines else ():
+            if kind is Kind.RING:
+                self._by_size[size].append((rubber, item_id or 0))
+            else:
+                self._by_class[kind, spec_class].append(item_id or 0)
+
+    def per_day(self, asked: Asked) -> Fraction | None:
+        """In its own unit; None where the shop stocks nothing of the kind."""
+        need, rubbers = asked.sought.need, asked.sought.rubbers
+        if need.kind is Kind.RING:
+            near = [pair for size in dict.fromkeys(asked.sought.sizes) for pair in self._by_size.get(size, ())]
+            ids = [item_id for rubber, item_id in near if not rubbers or rubber in rubbers]
+        else:
+            ids = self._by_class.get((need.kind, need.spec_class), [])
+        if not ids:
+            return None
+        totals = [self._used[one] for one in ids if one in self._used]
+        return sum((Fraction(max(0, one.total), one.days) for one in totals), Fraction(0))

@@ -29,6 +29,8 @@ def undone_ids(session: Session, action_ids: Iterable[int]) -> set[int]:
 
 def standings(session: Session, orders: Sequence[Order]) -> dict[int, Standing]:
     """Where each order stands, by its id."""
+    if not orders:
+        return {}
     ids = [one.id for one in orders]
     lines = session.exec(select(OrderLine).where(col(OrderLine.order_id).in_(ids))).all()
     steps = session.exec(select(OrderStep).where(col(OrderStep.order_id).in_(ids)).order_by(col(OrderStep.id))).all()
@@ -81,6 +83,8 @@ def on_order(session: Session) -> OnOrder:
     """What open orders will still bring. What has come of a line served its shares in their order."""
     stand = standings(session, session.exec(select(Order)).all())
     open_ids = [order_id for order_id, one in stand.items() if one.state in OPEN]
+    if not open_ids:
+        return OnOrder({}, {})
     lines = session.exec(select(OrderLine).where(col(OrderLine.order_id).in_(open_ids))).all()
     shares: defaultdict[int, list[OrderShare]] = defaultdict(list)
     for share in session.exec(

@@ -6,16 +6,13 @@ import re
 import unicodedata
 from typing import Final, NamedTuple
 
-from catalog.fluids import classes, grades
 from catalog.orings.sizes import label_of
 from models.supplier_lists.listing import ListedRow
+from models.supplier_lists.read_fluid import fluids_in, split
 from models.supplier_lists.words import ReadingState
 from models.tables import Item, Need
 from models.text import fold
 from models.words import Kind, Unit
-
-LONGEST_CLASS: Final = 4
-"""Words in the longest class name looked for in a row's text ("API CK-4", "ISO VG 46", "ATF Type A")."""
 
 _BETWEEN_DIGITS: Final = re.compile(r"(?<=\d)\s*[x*]\s*(?=\d)")
 _COMMA: Final = re.compile(r"(?<=\d),(?=\d)")
@@ -52,7 +49,7 @@ def known_by_its_text(row: ListedRow, need: Need) -> Known | None:
         case Kind.RING:
             return _ring(row)
         case Kind.FLUID:
-            return _fluid(row, need)
+            return fluid(row, need, fluids_in(row.name))
         case _:
             return _by_words(row, need)
 
@@ -84,29 +81,20 @@ def _ring(row: ListedRow) -> Known | None:
     return Known(item, (), f"read as {label_of(row.size_key)} {row.rubber}{hard}".rstrip() + sure)
 
 
-def _fluid(row: ListedRow, need: Need) -> Known | None:
-    """The classes and the grade named in the text; a class the catalog does not know where the need names it."""
-    said = _WORD.findall(row.name)
-    named: dict[str, str] = {}
-    grade = ""
-    for length in range(LONGEST_CLASS, 0, -1):
-        for at in range(len(said) - length + 1):
-            text = " ".join(said[at : at + length])
-            if not any(letter.isalpha() for letter in text):
-                continue
-            if grades.is_grade(text):
-                grade = grade or text
-            elif (found := classes.get(text)) is not None and not found.family.startswith("viscosity grade"):
-                named.setdefault(found.code, text)
+def fluid(row: ListedRow, need: Need, kept: str | None) -> Known | None:
+    """The classes and the grade that the text names, as `kept`; a class the need names in the same words before them.
+
+    None where it names neither.
+    """
+    named, grade = split(kept) if kept else ((), "")
     asked = need.spec_class
     if asked and asked not in named and words_in(asked) <= words_in(row.name):
-        named = {asked: asked, **named}
+        named = (asked, *named)
     if not named:
         return None
-    first, *rest = named
     return Known(
-        _item(row, Kind.FLUID, first, grade),
-        tuple(rest),
+        _item(row, Kind.FLUID, named[0], grade),
+        named[1:],
         f"read as {', '.join(named)}{f' {grade}' if grade else ''} in the list's text",
     )
 

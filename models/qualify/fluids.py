@@ -6,18 +6,17 @@ from functools import lru_cache
 
 from catalog.fluids.grade_check import Verdict
 from catalog.fluids.rules import Rule
-from catalog.fluids.stand_in import Answer, meets
+from catalog.fluids.stand_in import Answer, may_use, meets
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
 from models.text import fold
 
 
 def judge(wanted: Wanted, offer: Offer) -> Judged:
     """One fluid on the shelf against the need's class, grade and whatever else it asks."""
-    need, item = wanted.need, offer.item
-    asked = tuple(one for one in (need.spec_class, need.spec_grade, *wanted.asks) if one)
-    by_fold = {fold(one): one for one in asked}
+    asked = _asked(wanted)
     # A class the catalog does not know still stands in for itself, however it is written.
-    claims = tuple(by_fold.get(fold(one), one) for one in (item.spec_class, item.spec_grade, *offer.claims) if one)
+    by_fold = {fold(one): one for one in asked}
+    claims = tuple(by_fold.get(fold(one), one) for one in claims_of(offer))
     if not claims:
         return Judged("it states neither class nor grade: find out before it is used", care=WITH_CARE)
     verdict, answers = _meets(claims, asked, wanted.own_rules)
@@ -31,7 +30,48 @@ def judge(wanted: Wanted, offer: Offer) -> Judged:
     return Judged("", because, INSTEAD if because else AS_ASKED)
 
 
-@lru_cache(maxsize=2000)
+def claims_of(offer: Offer) -> tuple[str, ...]:
+    """What an item claims to be: its class, its grade and all else."""
+    return tuple(one for one in (offer.item.spec_class, offer.item.spec_grade, *offer.claims) if one)
+
+
+def _asked(wanted: Wanted) -> tuple[str, ...]:
+    return tuple(one for one in (wanted.need.spec_class, wanted.need.spec_grade, *wanted.asks) if one)
+
+
+class Able:
+    """Tells quickly what can't meet a need: of all that is asked, each must be met by some claim taken alone.
+
+    More claims never make usable what none of them is: see `catalog.fluids.stand_in.may_use`.
+    """
+
+    def __init__(self, wanted: Wanted) -> None:
+        self._asked = [_alone(one, wanted.own_rules) for one in _asked(wanted)]
+
+    def may(self, claims: tuple[str, ...]) -> bool:
+        """Whether an item with these claims may meet it; False is certain. With no claim at all none can."""
+        return all(any(alone[claim] for claim in claims) for alone in self._asked)
+
+
+class _Alone(dict[str, bool]):
+    """Which claims, each taken alone, may be used where one thing is asked for; found out as they come."""
+
+    def __init__(self, asked: str, own: tuple[Rule, ...]) -> None:
+        super().__init__()
+        self._asked, self._own = asked, own
+
+    def __missing__(self, claim: str) -> bool:
+        able = fold(claim) == fold(self._asked) or may_use(claim, self._asked, own_rules=self._own).usable
+        self[claim] = able
+        return able
+
+
+@lru_cache(maxsize=1_000)
+def _alone(asked: str, own: tuple[Rule, ...]) -> _Alone:
+    return _Alone(asked, own)
+
+
+@lru_cache(maxsize=20_000)
 def _meets(
     claims: tuple[str, ...], asked: tuple[str, ...], own: tuple[Rule, ...]
 ) -> tuple[Verdict, tuple[Answer, ...]]:

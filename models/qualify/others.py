@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from models.qualify.wanted import AS_ASKED, INSTEAD, Judged, Offer, Wanted
-from models.text import fold
+from models.text import fold as _fold
+
+fold = lru_cache(maxsize=10_000)(_fold)
+"""Kept: the same few classes are asked for again and again."""
 
 
 def by_words(wanted: Wanted, offer: Offer) -> Judged:
@@ -14,6 +19,16 @@ def by_words(wanted: Wanted, offer: Offer) -> Judged:
     if need.spec_grade and item.grade_folded != fold(need.spec_grade):
         return Judged(f"grade {item.spec_grade or 'not stated'}, {need.spec_grade} asked for")
     return Judged()
+
+
+def resisting(offer: Offer) -> frozenset[str]:
+    """What a sealant is and resists, folded: one that may serve has the first thing asked of it among these."""
+    return frozenset(fold(one) for one in (offer.item.spec_class, *offer.claims))
+
+
+def first_asked(wanted: Wanted) -> str:
+    """What any sealant that serves must have among what it is and resists."""
+    return fold((*wanted.asks, wanted.need.spec_class)[0])
 
 
 def sealant(wanted: Wanted, offer: Offer) -> Judged:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import date
@@ -89,8 +90,17 @@ def same_rings(size_key: str) -> tuple[str, ...]:
     size = by_key(size_key)
     if size is None:
         return ()
-    near = (one for one in all_sizes() if one.key != size_key and abs(one.id_mm - size.id_mm) < CLOSE_MM)
-    return tuple(one.key for one in near if apart(one, size) <= SHARE)
+    ids, places = _by_inner_diameter()
+    within = range(bisect_right(ids, size.id_mm - CLOSE_MM), bisect_left(ids, size.id_mm + CLOSE_MM))
+    near = (all_sizes()[place] for place in sorted(places[at] for at in within))
+    return tuple(one.key for one in near if one.key != size_key and apart(one, size) <= SHARE)
+
+
+@cache
+def _by_inner_diameter() -> tuple[list[float], list[int]]:
+    """Every size's inner diameter in mm, the smallest first, and its place among all sizes."""
+    in_order = sorted((one.id_mm, place) for place, one in enumerate(all_sizes()))
+    return [inner for inner, _ in in_order], [place for _, place in in_order]
 
 
 def wanted(session: Session, need: Need) -> Wanted:
@@ -102,10 +112,7 @@ def wanted_all(session: Session, needs: Sequence[Need]) -> dict[int, Wanted]:
     """Everything that judges many needs, by need id, in a handful of queries."""
     if not needs:
         return {}
-    due_on = {
-        job.id: job.due_on
-        for job in session.exec(select(Job).where(col(Job.id).in_({need.job_id for need in needs}))).all()
-    }
+    due_on = {job_id: job.due_on for job_id, job in _jobs(session, {need.job_id for need in needs}).items()}
     ids = {need.id or 0 for need in needs if need.kind in {Kind.FLUID, Kind.SEALANT}}
     asks = _lists(session.exec(select(NeedAsk).where(col(NeedAsk.need_id).in_(ids))).all() if ids else ())
     rings = _rings(session, [need for need in needs if need.kind is Kind.RING])
@@ -125,6 +132,16 @@ def wanted_all(session: Session, needs: Sequence[Need]) -> dict[int, Wanted]:
             due_on[need.job_id],
             own if need.kind is Kind.FLUID else (),
         )
+    return found
+
+
+def _jobs(session: Session, job_ids: set[int]) -> dict[int | None, Job]:
+    """The jobs of the needs; those that the unit has read already are not asked for again."""
+    read = (session.identity_map.get(session.identity_key(Job, job_id)) for job_id in job_ids)
+    found: dict[int | None, Job] = {job.id: job for job in read if isinstance(job, Job)}
+    unread = job_ids - found.keys()
+    if unread:
+        found |= {job.id: job for job in session.exec(select(Job).where(col(Job.id).in_(unread))).all()}
     return found
 
 

@@ -37,6 +37,9 @@ _OFTEN: Final = 4
 _FEW: Final = 4000
 """Rows, no more, that the rarer words may give for that."""
 
+TEXTS_AT_ONCE: Final = 200
+"""Texts looked for in one statement: SQLite joins 500 questions at most."""
+
 
 class ListQueries:
     """Looks into the listed rows of all suppliers, or of one."""
@@ -93,13 +96,38 @@ class ListQueries:
         """Rows in which every word begins some word, in row order."""
         if self._ask.postgresql:
             return self._indexed([asked(word) for word in words], "", (), limit)
+        part, values = self._each(words)
+        return self._ask.column(f"SELECT {part} LIMIT ?", (*values, limit))
+
+    def words_each(self, asked_for: Sequence[Sequence[str]], limit: int, *, unread: bool = False) -> list[list[int]]:
+        """`words` for many texts, in a statement for every few hundred; `unread`: of rows that name no fluid class."""
+        found: list[list[int]] = [[] for _ in asked_for]
+        for start in range(0, len(asked_for), TEXTS_AT_ONCE):
+            parts, values = [], []
+            for at, words in enumerate(asked_for[start : start + TEXTS_AT_ONCE], start):
+                if not words:
+                    continue
+                part, given = self._each(words, unread=unread)
+                parts.append(f"SELECT * FROM (SELECT {at} AS at, {part} LIMIT {limit}) AS found_{at}")
+                values += given
+            if parts:
+                for at, row_id in self._ask.rows(" UNION ALL ".join(parts), values):
+                    found[at].append(row_id)
+        return [sorted(ids) for ids in found]
+
+    def _each(self, words: Sequence[str], *, unread: bool = False) -> tuple[str, list[Any]]:
+        """What `words` asks for one text, from its rows' ids on; and the values in it."""
+        only = self._only + (" AND list_rows.fluids IS NULL" if unread else "")
+        if self._ask.postgresql:
+            full = " & ".join(sorted((asked(word) for word in words), key=len, reverse=True))
+            return f"id FROM list_rows WHERE words @@ ?::tsquery{only} ORDER BY id", [full, *self._mine]
         long = [f" {word}" for word in words if len(word) > LONGEST_INDEXED_START]
-        rows = " CROSS JOIN list_rows ON list_rows.id = list_words.rowid" if long or self._only else ""
+        rows = " CROSS JOIN list_rows ON list_rows.id = list_words.rowid" if long or only else ""
         also = " AND instr(' ' || list_rows.words, ?) > 0" * len(long)
-        return self._ask.column(
-            f"SELECT list_words.rowid FROM list_words{rows}"
-            f" WHERE list_words MATCH ?{also}{self._only} ORDER BY list_words.rowid LIMIT ?",
-            (" AND ".join(f'"{word[:LONGEST_INDEXED_START]}"*' for word in words), *long, *self._mine, limit),
+        match = " AND ".join(f'"{word[:LONGEST_INDEXED_START]}"*' for word in words)
+        return (
+            f"list_words.rowid FROM list_words{rows} WHERE list_words MATCH ?{also}{only} ORDER BY list_words.rowid",
+            [match, *long, *self._mine],
         )
 
     def part(self, squeezed: str, limit: int) -> list[int]:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from operator import sub
 from typing import NamedTuple
 
-from sqlalchemy import bindparam, insert, update
+from sqlalchemy import BigInteger, Integer, bindparam, column, insert, update, values
+from sqlalchemy import Table as Listing
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.engine import CursorResult
 from sqlmodel import Session, col, select
 
 from models.errors import NotEnoughError, NotFoundError
+from models.rows import ROWS_AT_ONCE
 from models.tables import Bin, Item, Movement, Stock, Table
 from models.volume import in_words
 from models.words import Moved
@@ -23,6 +26,24 @@ class Change(NamedTuple):
     promised: int = 0
 
 
+class _Sums(NamedTuple):
+    """Both sums of a row of the shelf, before and after."""
+
+    before: Change
+    after: Change
+
+
+class Move(NamedTuple):
+    """One movement to be written: of which row, why, what it does to both sums, for which line, what it reverses."""
+
+    stock_id: int
+    kind: Moved
+    change: Change
+    reason: str = ""
+    line_id: int | None = None
+    reverses: int | None = None
+
+
 class Entries:
     """The movements of one action, numbered as they are written."""
 
@@ -30,6 +51,7 @@ class Entries:
         self._session = session
         self._action_id = action_id
         self._written = 0
+        self._held: dict[int, Change] = {}
 
     @property
     def action_id(self) -> int:
@@ -50,6 +72,7 @@ class Entries:
 
         The condition stands in the UPDATE itself, so no other program can slip between looking and taking.
         """
+        self._held.pop(stock_id, None)
         on_hand = col(Stock.on_hand) + change.on_hand
         promised = col(Stock.promised) + change.promised
         moved: CursorResult[object] = self._session.exec(
@@ -75,6 +98,97 @@ class Entries:
         )
         self._written += 1
 
+    def write_many(self, moves: Sequence[Move]) -> None:
+        """Many movements at once, in their order, all or none, with all that `write` promises of each.
+
+        Every row is held first, by its id; each movement is judged by what those before it left, and the rows are
+        changed only as they were judged. Raises what `write` raises, for the first that can't be.
+        """
+        if not moves:
+            return
+        end = self._judged(moves)
+        stock = Table.metadata.tables["stock"]
+        ids = sorted(end)
+        for at in range(0, len(ids), ROWS_AT_ONCE):
+            self._change(stock, {one: end[one] for one in ids[at : at + ROWS_AT_ONCE]})
+        self._session.connection().execute(
+            insert(Movement),
+            [
+                {
+                    "action_id": self._action_id,
+                    "position_in_action": self._written + at,
+                    "stock_id": move.stock_id,
+                    "kind": move.kind,
+                    "on_hand_change": move.change.on_hand,
+                    "promised_change": move.change.promised,
+                    "kit_line_id": move.line_id,
+                    "reason": move.reason,
+                    "reverses_id": move.reverses,
+                }
+                for at, move in enumerate(moves)
+            ],
+        )
+        self._written += len(moves)
+
+    def _judged(self, moves: Sequence[Move]) -> dict[int, _Sums]:
+        """Both sums of every row, before and after the moves; the rows are held from here on."""
+        before = self.hold({move.stock_id for move in moves})
+        after = dict(before)
+        for stock_id, _, change, *_ in moves:
+            there = after.get(stock_id)
+            if there is None:
+                raise _refusal(self._session, stock_id, change)
+            left = Change(there.on_hand + change.on_hand, there.promised + change.promised)
+            if not 0 <= left.promised <= left.on_hand:
+                raise _refusal(self._session, stock_id, change, there)
+            after[stock_id] = left
+        return {stock_id: _Sums(sums, after[stock_id]) for stock_id, sums in before.items()}
+
+    def hold(self, stock_ids: Collection[int]) -> dict[int, Change]:
+        """Hold rows of the shelf until the unit ends, by their ids; gives what they hold, those there are.
+
+        What is held once is not read again: nobody else can change it.
+        """
+        ids = sorted(set(stock_ids) - self._held.keys())
+        for at in range(0, len(ids), ROWS_AT_ONCE):
+            found = self._session.exec(
+                select(Stock.id, Stock.on_hand, Stock.promised)
+                .where(col(Stock.id).in_(ids[at : at + ROWS_AT_ONCE]))
+                .order_by(col(Stock.id))
+                .with_for_update(key_share=True)
+            )
+            self._held |= {stock_id or 0: Change(on_hand, promised) for stock_id, on_hand, promised in found}
+        return {one: self._held[one] for one in stock_ids if one in self._held}
+
+    def _change(self, stock: Listing, sums: dict[int, _Sums]) -> None:
+        """Write the sums of rows that stand as they were judged, and see that they are written."""
+        moved = (
+            values(
+                column("stock_id", Integer),
+                column("on_hand_before", BigInteger),
+                column("promised_before", BigInteger),
+                column("on_hand_after", BigInteger),
+                column("promised_after", BigInteger),
+            )
+            .data([(stock_id, *one.before, *one.after) for stock_id, one in sums.items()])
+            .cte("moved")
+        )
+        written = self._session.connection().execute(
+            stock.update()
+            .where(
+                stock.c.id == moved.c.stock_id,
+                stock.c.on_hand == moved.c.on_hand_before,
+                stock.c.promised == moved.c.promised_before,
+            )
+            .values(on_hand=moved.c.on_hand_after, promised=moved.c.promised_after)
+            .returning(stock.c.id, stock.c.on_hand, stock.c.promised)
+        )
+        seen = {stock_id: Change(on_hand, promised) for stock_id, on_hand, promised in written}
+        for stock_id, one in sums.items():
+            if seen.get(stock_id) != one.after:
+                raise _refusal(self._session, stock_id, Change(*map(sub, one.after, one.before)))
+        self._held |= seen
+
     def write_receipts(self, received: Sequence[tuple[int, int]], reason: str = "") -> None:
         """A whole delivery at once: (stock id, quantity) pairs. Taking in can't run short, so nothing is asked."""
         self._write_at_once(Moved.RECEIVED, received, reason)
@@ -87,6 +201,7 @@ class Entries:
         if not changes:
             return
         rows = sorted(changes)
+        self._held.clear()
         stock = Table.metadata.tables["stock"]
         connection = self._session.connection()
         connection.execute(
@@ -113,7 +228,10 @@ class Entries:
         self._written += len(rows)
 
 
-def _refusal(session: Session, stock_id: int, change: Change) -> NotEnoughError | NotFoundError:
+def _refusal(
+    session: Session, stock_id: int, change: Change, sums: Change | None = None
+) -> NotEnoughError | NotFoundError:
+    """Why the row can't be changed so. `sums`: what it holds by then, where that isn't written yet."""
     found = session.exec(
         select(Stock, Item, Bin)
         .join(Item, col(Item.id) == col(Stock.item_id))
@@ -125,10 +243,11 @@ def _refusal(session: Session, stock_id: int, change: Change) -> NotEnoughError 
         return NotFoundError(f"There is no stock {stock_id}.", "Refresh the list.")
     stock, item, place = found
     unit = item.counted_in
+    on_hand, promised = sums or Change(stock.on_hand, stock.promised)
     wanted = max(-change.on_hand, change.promised)
     return NotEnoughError(
-        f"{item.name} in bin {place.code}: {in_words(stock.on_hand - stock.promised, unit)} free "
-        f"({in_words(stock.on_hand, unit)} on hand, {in_words(stock.promised, unit)} promised), "
+        f"{item.name} in bin {place.code}: {in_words(on_hand - promised, unit)} free "
+        f"({in_words(on_hand, unit)} on hand, {in_words(promised, unit)} promised), "
         f"{in_words(wanted, unit)} wanted.",
         "Release a promise, receive more, or take fewer.",
     )

@@ -132,14 +132,16 @@ def drop_rule(session: Session, act: Act, item_id: int) -> None:
         session.flush()
 
 
-def rules(session: Session, on: date, *, due_only: bool = False) -> tuple[RuleRow, ...]:
-    """Every rule by item name, or only those whose stock has fallen to its point."""
+def rules(
+    session: Session, on: date, *, due_only: bool = False, used: dict[int, Usage] | None = None
+) -> tuple[RuleRow, ...]:
+    """Every rule by item name, or only those whose stock has fallen to its point; `used`: where it is known."""
     free = dict(
         session.exec(
             select(Stock.item_id, func.sum(col(Stock.on_hand) - col(Stock.promised))).group_by(col(Stock.item_id))
         ).all()
     )
-    used = usage(session, on)
+    used = usage(session, on) if used is None else used
     rows = session.exec(
         select(ReorderRule, Item).join(Item, col(Item.id) == col(ReorderRule.item_id)).order_by(col(Item.folded))
     ).all()

@@ -12,6 +12,7 @@ from typing import Any, Final, NamedTuple
 
 from models.search.terms import compact, indexed, with_grams
 from models.supplier_lists.entries import Entry
+from models.supplier_lists.read_fluid import fluids_in
 from models.supplier_lists.recognise import NOTHING, recognise
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.sharing import Claims, Placed
@@ -20,12 +21,27 @@ from models.supplier_lists.words import Does, ReadingState
 
 SIZE: Final = 5000
 COLUMNS: Final = (
-    *("supplier_id", "number", "compact", "name", "words", *Entry._fields[2:], "size_key", "ring_id_100nm"),
-    *("ring_width_100nm", "rubber", "hardness_shore_a", "thread", "volume_ul", "reading_ppm", "reading_state"),
+    *("supplier_id", "number", "compact", "name", "words", "fluids", *Entry._fields[2:], "size_key"),
+    *(
+        "ring_id_100nm",
+        "ring_width_100nm",
+        "rubber",
+        "hardness_shore_a",
+        "thread",
+        "volume_ul",
+        "reading_ppm",
+        "reading_state",
+    ),
     *("added_list_id", "priced_list_id"),
 )
 FIGURES: Final = (*Entry._fields[2:], "priced_list_id")
-NAMED: Final = (*FIGURES, "name", "words", *COLUMNS[COLUMNS.index("size_key") : COLUMNS.index("reading_state") + 1])
+NAMED: Final = (
+    *FIGURES,
+    "name",
+    "words",
+    "fluids",
+    *COLUMNS[COLUMNS.index("size_key") : COLUMNS.index("reading_state") + 1],
+)
 OLD_PRICES: Final = ("row_id", "price_minor", "price_per", "currency", "breaks", "from_list_id", "until_list_id")
 _NONE, _READ = ReadingState.NONE.value, ReadingState.READ.value
 _NOTHING_READ: Final = (None, None, None, "", None, "", None, None, _NONE)
@@ -101,7 +117,7 @@ class Preparer(NamedTuple):
     def _new(self, entry: Entry) -> tuple[Any, ...]:
         squeezed = compact(entry.number)
         words = self._words(entry, squeezed)
-        head = (self.supplier_id, entry.number, squeezed, entry.name, words)
+        head = (self.supplier_id, entry.number, squeezed, entry.name, words, fluids_in(entry.name))
         return (*head, *entry[2:], *_read(entry), self.list_id, self.list_id)
 
     def _changed(self, batch: Batch, step: Step, before: Entry, after: Entry) -> None:
@@ -112,7 +128,7 @@ class Preparer(NamedTuple):
         figures = (*after[2:], self.list_id if priced_now else step.priced_list_id)
         if after.name != before.name or step.was_withdrawn:
             words = self._words(after, compact(after.number))
-            batch.renamed.append((*figures, after.name, words, *_read(after), step.row_id))
+            batch.renamed.append((*figures, after.name, words, fluids_in(after.name), *_read(after), step.row_id))
             if step.was_withdrawn:
                 batch.back.add(step.row_id)
         else:

@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
 from typing import Any, Final, NamedTuple
 
-from sqlalchemy import Row, select
+from sqlalchemy import Integer, Row, and_, column, func, select, values
 from sqlmodel import Session, col
 from sqlmodel import select as ask
 
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.rows import find, hold
+from models.rows import ROWS_AT_ONCE, find, hold
 from models.supplier_lists.progress import EVERY
 from models.supplier_lists.words import ReadingState
 from models.tables import ListRow, OldPrice, SupplierList
 from models.words import Unit
 
 _TABLE: Final = ListRow.metadata.tables["list_rows"]
-_HIDDEN: Final = ("compact", "words")
+_HIDDEN: Final = ("compact", "words", "fluids")
+SIZES_AT_ONCE: Final = 2_000
+READ_WITHIN: Final = 100
+"""How far a ring's size as read may lie off the standard one, in 100 nm."""
 
 
 class ListedRow(NamedTuple):
@@ -176,26 +179,66 @@ def ring_offers(session: Session, size_keys: Sequence[str], *, least_ppm: int = 
     """Listed rows read as one of these standard sizes and not refused: confirmed ones first, then by confidence."""
     from catalog.orings.sizes import by_key
 
-    lengths = {
-        (round(size.id_mm * 10_000), round(size.cross_section_mm * 10_000))
-        for size in (by_key(key) for key in size_keys)
-        if size is not None
-    }
-    found: list[ListedRow] = []
-    for inner, width in sorted(lengths):
-        wanted = select(*_COLUMNS).where(
-            _TABLE.c.ring_width_100nm.between(width - 100, width + 100),
-            _TABLE.c.ring_id_100nm.between(inner - 100, inner + 100),
-            _TABLE.c.ring_width_100nm.is_not(None),
-            _TABLE.c.size_key.in_(list(size_keys)),
-            _TABLE.c.withdrawn_list_id.is_(None),
-            _TABLE.c.reading_state != ReadingState.REFUSED,
-        )
-        found += [_listed(one) for one in session.connection().execute(wanted)]
-    known = {one.row_id: one for one in found if (one.reading_ppm or 0) >= least_ppm}
-    return tuple(
-        sorted(
-            known.values(),
-            key=lambda one: (one.reading_state is not ReadingState.CONFIRMED, -(one.reading_ppm or 0), one.row_id),
-        )
+    lengths = sorted(
+        {
+            (round(size.cross_section_mm * 10_000), round(size.id_mm * 10_000))
+            for size in (by_key(key) for key in size_keys)
+            if size is not None
+        }
     )
+    keys = set(size_keys)
+    found: dict[int, ListedRow] = {}
+    for at in range(0, len(lengths), SIZES_AT_ONCE):
+        sizes = (
+            values(column("width", Integer), column("inner_width", Integer))
+            .data(lengths[at : at + SIZES_AT_ONCE])
+            .cte("sizes")
+        )
+        wanted = (
+            select(*_COLUMNS)
+            .select_from(sizes)
+            .join(
+                _TABLE,
+                and_(
+                    _TABLE.c.ring_width_100nm.between(sizes.c.width - READ_WITHIN, sizes.c.width + READ_WITHIN),
+                    _TABLE.c.ring_id_100nm.between(
+                        sizes.c.inner_width - READ_WITHIN, sizes.c.inner_width + READ_WITHIN
+                    ),
+                ),
+            )
+            .where(
+                _TABLE.c.ring_width_100nm.is_not(None),
+                _TABLE.c.withdrawn_list_id.is_(None),
+                _TABLE.c.reading_state != ReadingState.REFUSED,
+            )
+        )
+        for one in map(_listed, session.connection().execute(wanted)):
+            if one.size_key in keys and (one.reading_ppm or 0) >= least_ppm:
+                found[one.row_id] = one
+    return tuple(sorted(found.values(), key=best_read_first))
+
+
+def best_read_first(row: ListedRow) -> tuple[bool, int, int]:
+    """The order of rows read as rings: what a person confirmed, then by confidence."""
+    return (row.reading_state is not ReadingState.CONFIRMED, -(row.reading_ppm or 0), row.row_id)
+
+
+def fluids_listed(session: Session) -> dict[str, int]:
+    """What rows listed now name of fluids, as `read_fluid` keeps it, and how many name just that."""
+    listed = (_TABLE.c.fluids.is_not(None), _TABLE.c.withdrawn_list_id.is_(None))
+    wanted = select(_TABLE.c.fluids, func.count()).where(*listed).group_by(_TABLE.c.fluids).order_by(_TABLE.c.fluids)
+    return {str(kept): int(rows) for kept, rows in session.connection().execute(wanted)}
+
+
+def naming(session: Session, fluids: Collection[str], *, most: int) -> dict[str, list[ListedRow]]:
+    """The rows listed now that name these fluids, by what they name: the first `most` of each."""
+    found: dict[str, list[ListedRow]] = {}
+    said = sorted(fluids)
+    place = func.row_number().over(partition_by=_TABLE.c.fluids, order_by=_TABLE.c.id).label("place")
+    for at in range(0, len(said), ROWS_AT_ONCE):
+        listed = (_TABLE.c.fluids.in_(said[at : at + ROWS_AT_ONCE]), _TABLE.c.withdrawn_list_id.is_(None))
+        every = select(_TABLE.c.fluids, place, *_COLUMNS).where(*listed).subquery()
+        wanted = select(every).where(every.c.place <= most).order_by(every.c.id)
+        for kept, _, *row in session.connection().execute(wanted):
+            found.setdefault(kept, []).append(ListedRow._make(row))
+    return found

@@ -15,6 +15,7 @@ PLAIN_ORDER = String(200).with_variant(String(200, collation="C"), "postgresql")
 INDEXED_WORDS = Text().with_variant(TSVECTOR(), "postgresql")
 """The words of a row: PostgreSQL indexes them itself, SQLite through `models.search.index`."""
 LISTED = text("withdrawn_list_id IS NULL")
+FLUID = text("fluids IS NOT NULL")
 
 
 class Supplier(Table, table=True):
@@ -79,7 +80,8 @@ class ListRow(Table, table=True):
     """One thing a supplier sells, as the latest list has it. `price_minor` is for `price_per` packs, exactly.
 
     What was read out of the free text (`size_key` to `volume_ul`) is a reading with a confidence, not a fact, until a
-    person confirms it. A row that is no longer listed stays, with the list that dropped it.
+    person confirms it; so are `fluids`, the classes and the grade that the text names, kept as
+    `models.supplier_lists.read_fluid` writes them. A row that is no longer listed stays, with the list that dropped it.
 
     `supplier_id`, `added_list_id` and `priced_list_id` have no foreign key: PostgreSQL would look each one up a row,
     three to seven seconds a million. Who loads a list holds its supplier, none is ever removed, and `check` looks.
@@ -104,6 +106,7 @@ class ListRow(Table, table=True):
             sqlite_where=text("ring_width_100nm IS NOT NULL"),
             postgresql_where=text("ring_width_100nm IS NOT NULL"),
         ),
+        Index("ix_list_rows_fluids", "fluids", sqlite_where=FLUID, postgresql_where=FLUID),
     )
 
     id: int | None = Field(default=None, primary_key=True)
@@ -133,6 +136,7 @@ class ListRow(Table, table=True):
     added_list_id: int
     priced_list_id: int
     withdrawn_list_id: int | None = Field(default=None, foreign_key="supplier_lists.id")
+    fluids: str | None = Field(default=None, sa_type=Text)
 
 
 class OldPrice(Table, table=True):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from sqlalchemy import true
@@ -15,11 +17,11 @@ from models.kitting import fluid_tally, job_opening, sealing
 from models.kitting.holding import hold_lines, hold_need
 from models.kitting.kit_states import overheld
 from models.kitting.needs import withdraw
-from models.kitting.promises import given_back
+from models.kitting.promises import given_back, turn_all
 from models.orders import undoing
-from models.rows import find, hold, standing
+from models.rows import find, hold, hold_all, rows_of, standing
 from models.stores import bar_codes
-from models.stores.ledger import Change, Entries
+from models.stores.ledger import Change, Entries, Move
 from models.tables import Action, Job, KitLine, Movement, Need, Position
 from models.undoing import additions, effect, former, template_undo
 from models.undoing.undoable import FINAL, UNDOABLE
@@ -137,20 +139,23 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
         job_opening.take_back(session, act, entries, done)
     need_ids = _needs_of(session, done)
     before = overheld(session, need_ids) if need_ids else {}
-    for moved in movements:
-        if moved.kit_line_id is not None:
-            _line_back(session, done, moved, what)
-        try:
-            entries.write(
-                moved.stock_id,
-                moved.kind,
-                Change(-moved.on_hand_change, -moved.promised_change),
-                reason=f"undo of {what}",
-                line_id=moved.kit_line_id,
-                reverses=moved.id,
-            )
-        except NotEnoughError as refused:
-            raise CannotUndoError(f"Undoing {what} needs stock that has moved on. {refused.happened}") from refused
+    _lines_back(session, done, movements, what)
+    try:
+        entries.write_many(
+            [
+                Move(
+                    moved.stock_id,
+                    moved.kind,
+                    Change(-moved.on_hand_change, -moved.promised_change),
+                    f"undo of {what}",
+                    moved.kit_line_id,
+                    moved.id,
+                )
+                for moved in movements
+            ]
+        )
+    except NotEnoughError as refused:
+        raise CannotUndoError(f"Undoing {what} needs stock that has moved on. {refused.happened}") from refused
     for need_id, over in (overheld(session, need_ids) if need_ids else {}).items():
         if need_id not in before or over.held > before[need_id].held:
             raise CannotUndoError(
@@ -171,8 +176,9 @@ def _hold_kits(session: Session, done: Action) -> None:
     if done.what == "jobs.close":
         hold(session, Job, _subject(done), "job")
     if done.what in {"kits.add_need", "kits.accept_match"}:
-        for need_id in session.exec(select(Need.id).where(Need.action_id == done.id).order_by(col(Need.id))).all():
-            hold_need(session, need_id or 0)
+        added = session.exec(select(Need.id, Need.job_id).where(Need.action_id == done.id)).all()
+        hold_all(session, Job, {job_id for _, job_id in added}, "job")
+        hold_all(session, Need, {need_id or 0 for need_id, _ in added}, "need")
     lines = select(Movement.kit_line_id).where(Movement.action_id == done.id, col(Movement.kit_line_id).is_not(None))
     hold_lines(session, [line_id for line_id in session.exec(lines).all() if line_id is not None])
 
@@ -186,19 +192,35 @@ def _strike_needs(session: Session, act: Act, done: Action) -> None:
             withdraw(session, need, act.at)
 
 
-def _line_back(session: Session, done: Action, moved: Movement, what: str) -> None:
-    assert moved.kit_line_id is not None
-    line = find(session, KitLine, moved.kit_line_id, "kit line")
-    need = find(session, Need, line.need_id, "need")
-    job = find(session, Job, need.job_id, "job")
-    expected, back = PUT_BACK if done.what == "kits.put_back" else BACK[moved.kind]
-    if line.state is not expected or job.closed_at is not None or need.withdrawn_at is not None:
-        raise CannotUndoError(f"The kit “{job.title}” has changed since {what}.", "Refresh it and change it by hand.")
-    if moved.kind is Moved.USED and given_back(session, [moved.kit_line_id]):
-        raise CannotUndoError(f"Some of it came back to the shelf since {what}.", "Undo that first.")
-    line.state = back
-    session.add(line)
-    session.flush()
+def _lines_back(session: Session, done: Action, movements: Sequence[Movement], what: str) -> None:
+    """Turn every line back through what the movements did to it, the last first; the lines are held before."""
+    line_ids = [moved.kit_line_id for moved in movements if moved.kit_line_id is not None]
+    if not line_ids:
+        return
+    lines = rows_of(session, KitLine, line_ids)
+    needs = rows_of(session, Need, {line.need_id for line in lines.values()})
+    jobs = rows_of(session, Job, {need.job_id for need in needs.values()})
+    used = [moved.kit_line_id for moved in movements if moved.kit_line_id and moved.kind is Moved.USED]
+    came_back = given_back(session, used) if used else {}
+    states = {line_id: line.state for line_id, line in lines.items()}
+    for moved in movements:
+        if moved.kit_line_id is None:
+            continue
+        need = needs[lines[moved.kit_line_id].need_id]
+        job = jobs[need.job_id]
+        expected, back = PUT_BACK if done.what == "kits.put_back" else BACK[moved.kind]
+        if states[moved.kit_line_id] is not expected or job.closed_at is not None or need.withdrawn_at is not None:
+            raise CannotUndoError(
+                f"The kit “{job.title}” has changed since {what}.", "Refresh it and change it by hand."
+            )
+        if moved.kind is Moved.USED and came_back.get(moved.kit_line_id):
+            raise CannotUndoError(f"Some of it came back to the shelf since {what}.", "Undo that first.")
+        states[moved.kit_line_id] = back
+    turned: defaultdict[tuple[LineState, LineState], list[KitLine]] = defaultdict(list)
+    for line_id, line in lines.items():
+        turned[line.state, states[line_id]].append(line)
+    for (before, after), some in turned.items():
+        turn_all(session, some, before, after)
 
 
 def _reopen(session: Session, done: Action) -> None:

@@ -7,8 +7,11 @@ from typing import NamedTuple
 
 from models import kits, shelf
 from models.database import Workshop, open_workshop
-from models.errors import NotEnoughError, WorkshopBusyError
+from models.errors import CannotUndoError, InvalidInputError, NotEnoughError, WorkshopBusyError
+from models.kitting.promises import LineMovedError
 from models.orders.receiving import Came, receive
+from models.undoing.undo import undo
+from models.words import LineState
 from tests.models.shop import act
 
 ROUNDS = 3
@@ -99,3 +102,38 @@ def resolve(where: str, job_id: int) -> bool:
         return False
     finally:
         workshop.close()
+
+
+class Batches(NamedTuple):
+    """What one program did to kits in whole batches, by its own account."""
+
+    taken: int
+    refused: int
+
+
+def batches(where: str, worker: int, job_id: int, stock_ids: list[int]) -> Batches:
+    """Resolve, look again, count, pick all and take it back, on a kit that another program works on as well."""
+    workshop = open_workshop(where)
+    taken, refused = 0, 0
+    for number in range(ROUNDS):
+        key = f"{worker} {number}"
+        with workshop.write() as session:
+            look = kits.look_again if (worker + number) % 2 else kits.resolve
+            kit = look(session, act(key=f"look {key}"), job_id)
+        lines = [line for need in kit.needs for line in need.lines if line.state is LineState.HAVE]
+        try:
+            with workshop.write() as session:
+                held = shelf.rows_by_id(session, stock_ids[worker % 3 :], hold=True)
+                shelf.count_many(session, act(key=f"count {key}"), {one: row.on_hand for one, row in held.items()})
+            # All or none: where the other program was quicker with one of them, nothing is taken.
+            with workshop.write() as session:
+                kits.pick(session, act(key=f"pick {key}"), [line.line_id or 0 for line in lines])
+            taken += sum(line.quantity for line in lines)
+            if number < ROUNDS - 1:
+                with workshop.write() as session:
+                    undo(session, act(key=f"undo {key}"), f"pick {key}")
+                taken -= sum(line.quantity for line in lines)
+        except (LineMovedError, InvalidInputError, CannotUndoError):
+            refused += 1
+    workshop.close()
+    return Batches(taken, refused)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from catalog.orings.sizes import all_sizes
 from models import jobs, kits
 from models.database import Workshop, open_workshop
+from models.kits import NeedSpec
 from models.storage.check import check
-from models.words import LineState
+from models.words import Kind, LineState
 from tests.faults.lives import FORKS
-from tests.models.at_once import BINS, ROUNDS, Shared, Tally, resolve, take_last, work
+from tests.models.at_once import BINS, ROUNDS, Shared, Tally, batches, resolve, take_last, work
 from tests.models.orders.buying import ordered, rings, short_job, supplier
 from tests.models.replay import Sums, by_key, received_of_orders, replayed
 from tests.models.shop import act, job, ring
@@ -59,6 +61,37 @@ def test_programs_on_the_same_bins_lose_nothing(where: str, tmp_path: Path) -> N
     for kind, number in (("came", PROGRAMS * ROUNDS), ("receive", PROGRAMS * ROUNDS), ("accept", PROGRAMS * ROUNDS)):
         assert len([key for key in keys if key.startswith(f"{kind} ") and "/" not in key]) == number
     assert sum(did.on_hand for key, did in keys.items() if key.startswith("use ")) == -told.used
+
+
+def test_programs_with_overlapping_batches_lose_nothing_and_wait_in_one_order(where: str) -> None:
+    sizes = [one.key for one in all_sizes() if one.key.startswith("as568:2")][:12]
+    workshop = open_workshop(where)
+    with workshop.write() as session:
+        rows = [ring(session, 9, size_key=size, bin_code=f"B{at}") for at, size in enumerate(sizes)]
+        specs = [NeedSpec(Kind.RING, 2, title=size, size_key=size, rubbers=["NBR"]) for size in sizes]
+        job_ids = [job(session, f"job {number}") for number in range(PROGRAMS // 2)]
+        for number, job_id in enumerate(job_ids):
+            # Each kit wants the same rows in another order.
+            kits.add_needs(session, act(), job_id, specs[number * 3 :] + specs[: number * 3])
+    workshop.close()
+    stock_ids = [row.stock_id for row in rows]
+    with FORKS.Pool(PROGRAMS) as pool:
+        asked = [(where, worker, job_ids[worker // 2], stock_ids) for worker in range(PROGRAMS)]
+        told = pool.starmap(batches, asked)
+
+    workshop = open_workshop(where)
+    with workshop.read() as session:
+        assert check(session).findings == ()
+        lines = [one for job_id in job_ids for need in kits.view(session, job_id).needs for one in need.lines]
+    workshop.close()
+    picked = sum(line.quantity for line in lines if line.state is LineState.PICKED)
+    assert picked == sum(one.taken for one in told) > 0
+    end = replayed(where)
+    assert set(end) == set(stock_ids)
+    assert sum(one.on_hand for one in end.values()) == 9 * len(sizes) - picked
+    assert sum(one.promised for one in end.values()) == sum(
+        line.quantity for line in lines if line.state is LineState.HAVE
+    )
 
 
 def test_the_last_ring_goes_to_one_kit_only(where: str) -> None:
