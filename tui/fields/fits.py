@@ -12,5 +12,10 @@ FIT_HARDNESS = Hardness(
     "hardness", "Hardness", "its hardness, if known", metavar="SHORE_A", least=1, most=100, what="Shore A, if known"
 )
 FIT_NOTE = Text(
-    "note", "Note", "anything the next one should know", must=False, what="anything the next one should know"
+    "note",
+    "Note",
+    "anything the next one should know",
+    must=False,
+    what="anything the next one should know",
+    longest=2000,
 )

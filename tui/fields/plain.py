@@ -18,10 +18,11 @@ LONGEST_NOTE = 500
 
 @dataclass(frozen=True)
 class Text(Field[str]):
-    """A line of text, such as a reason. `what`: what to type, for the field's hint and its refusal."""
+    """A line of text, such as a reason. `what`: what to type, for the field's hint and its refusal; `longest`: kept."""
 
     what: str = ""
     empty: str = ""
+    longest: int = LONGEST_NOTE
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
@@ -29,8 +30,8 @@ class Text(Field[str]):
 
     def read(self, text: str, asked: Asked) -> str:
         """The text itself. Raises `FieldError` for a longer one than the record takes, or one with odd signs."""
-        if len(text) > LONGEST_NOTE:
-            raise FieldError(f"{len(text)} letters are more than the {LONGEST_NOTE} that are kept; say it shorter.")
+        if len(text) > self.longest:
+            raise FieldError(f"{len(text)} letters are more than the {self.longest} that are kept; say it shorter.")
         if not text.isprintable():
             raise FieldError(f"{shown(text)} has a sign in it that can't be printed; type it with letters and signs.")
         return text

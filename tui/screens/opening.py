@@ -24,9 +24,9 @@ What you measured
 
  Width 2
 
- Around
+ Inside tape
 
- Cut len
+ Cut length
 
 How the ring looks (F8)"""
 

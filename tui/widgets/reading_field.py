@@ -17,6 +17,8 @@ from tui.widgets.cells import clean, fit
 from tui.widgets.filter_input import StillInput
 
 LONGEST = 80
+# Cells up to the end of the input.
+TAIL = 24
 
 
 class SizeInput(StillInput):
@@ -59,7 +61,7 @@ class ReadingField(Widget):
     ReadingField {
         height: 2;
         text-wrap: nowrap;
-        & SizeInput { margin-left: 9; width: 13; }
+        & SizeInput { margin-left: 12; width: 12; }
     }
     """
 
@@ -120,7 +122,7 @@ class ReadingField(Widget):
         """Name and tool on the first line, leaving the input its place; echo or error beneath."""
         width = self.size.width
         tail = f"{self._tool} {self._limit}".strip()
-        first = Content.assemble(fit(f" {self._label}", 23), (fit(tail, max(0, width - 23)), "dim"))
+        first = Content.assemble(fit(f" {self._label}", TAIL), (fit(tail, max(0, width - TAIL)), "dim"))
         if self._error:
             return Content("\n").join(
                 [first, *(Content.styled(f" {line}", "$text-error") for line in self._error_lines())]

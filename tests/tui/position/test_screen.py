@@ -82,7 +82,7 @@ async def test_a_reading_that_differs_raises_a_question_and_overwrites_nothing(t
         await keys(pilot, "tab")
         await write(pilot, "soft")
         await keys(pilot, "enter")
-        assert "Hardness must be a whole number" in shown(pilot)
+        assert "is not a whole number from 1 to 100" in shown(pilot)
         await write(pilot, "75")
         await keys(pilot, "tab")
         await write(pilot, "[/foo] reworked")

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from textual.content import Content
 
+from tui.answers.chances import short_percent as percent
+from tui.answers.ring import no_size
 from tui.screens.measure.desk import Desk, both, size_both
 from tui.widgets.cells import clean
 
@@ -25,13 +27,6 @@ class Candidate(NamedTuple):
     also: tuple[RingSize, ...] = ()
 
 
-def percent(probability: float) -> str:
-    """A probability as a person reads it; never a false 0 or 100."""
-    if probability > 0.99:
-        return ">99 %"
-    return "<1 %" if probability < 0.01 else f"{probability * 100:.0f} %"
-
-
 def on_shelf(rows: Sequence[StockRow]) -> str:
     """Where a size lies: "12 free in B3 (NBR), 4 in C1", or that there is none."""
     there = [row for row in rows if row.on_hand > 0]
@@ -43,7 +38,7 @@ def on_shelf(rows: Sequence[StockRow]) -> str:
 
 
 def candidates(desk: Desk) -> list[Candidate]:
-    """The rows of the list: the matches, then "not in tables", first where it is the likeliest answer."""
+    """The rows of the list: the matches, then "not listed", first where it is the likeliest answer."""
     ranking = desk.ranking
     if ranking is None:
         return []
@@ -51,7 +46,7 @@ def candidates(desk: Desk) -> list[Candidate]:
         Candidate(match.size.label, match.size, match.probability, match.residuals, match.also)
         for match in ranking.matches
     ]
-    none = Candidate("not in tables", None, ranking.none_probability, ())
+    none = Candidate("not listed", None, ranking.none_probability, ())
     if not ranking.found:
         near = ranking.neighbours
         beside = [
@@ -91,7 +86,7 @@ def _unsure(desk: Desk) -> bool:
 
 def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
     assert chosen.size is not None
-    sure = f"  {percent(chosen.probability)}" if chosen.probability is not None else "  next to the readings"
+    sure = f"  {percent(chosen.probability)}" if chosen.probability is not None else "  nearest"
     lines = [Content.assemble((f" {chosen.size.label} ", "bold reverse"), (sure, "bold"))]
     lines.append(Content(size_both(chosen.size, unit)))
     if chosen.also:
@@ -105,7 +100,7 @@ def _none(desk: Desk, unit: str) -> list[Content]:
     ranking = desk.ranking
     assert ranking is not None
     told = ranking.denial
-    headline, sure = (told.headline if told else "No size in our tables"), percent(ranking.none_probability)
+    headline, sure = no_size(told), percent(ranking.none_probability)
     if told is not None and told.as_measured is not None:
         lines = [
             Content.assemble((f" {told.as_measured.label} metric, as measured ", "bold reverse")),

@@ -6,33 +6,46 @@ The catalog is imported inside: reading 1,800 sizes and the matching code waits 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
+from tui.fields import rings
+from tui.fields.field import Asked, FieldError
+from tui.fields.units import Units
 
 if TYPE_CHECKING:
     from catalog.orings.implied import Implied
     from catalog.orings.match import Ranking
     from catalog.orings.prior import Prior
     from catalog.orings.sizes import RingSize
+    from tui.fields.rings import Readings
 
 
 class Slot(NamedTuple):
-    """One field of the screen: its name, what it measures, and the tool it starts with."""
+    """One field of the screen: how it is read, and the tool it starts with."""
 
-    name: str
-    dimension: Dimension
+    field: Readings
     tool: Tool
-    hint: str
+
+    @property
+    def name(self) -> str:
+        """What stands before it."""
+        return self.field.label
+
+    @property
+    def dimension(self) -> Dimension:
+        """What it measures."""
+        return Dimension(self.field.name)
 
 
 SLOTS = (
-    Slot("ID", Dimension.ID, Tool.CALIPER, "inside diameter"),
-    Slot("OD", Dimension.OD, Tool.CALIPER, "outside diameter"),
-    Slot("Width", Dimension.WIDTH, Tool.CALIPER, "thickness of the cord"),
-    Slot("Width 2", Dimension.WIDTH, Tool.CALIPER, "the other way, if flat"),
-    Slot("Around", Dimension.AROUND, Tool.TAPE, "inside edge, by tape"),
-    Slot("Cut len", Dimension.CUT_LENGTH, Tool.RULE, "cut once, laid straight"),
+    Slot(rings.ID, Tool.CALIPER),
+    Slot(rings.OD, Tool.CALIPER),
+    Slot(rings.WIDTH, Tool.CALIPER),
+    Slot(replace(rings.WIDTH, label="Width 2", what="the other way, if flat"), Tool.CALIPER),
+    Slot(rings.AROUND, Tool.TAPE),
+    Slot(rings.CUT_LENGTH, Tool.RULE),
 )
 TOOLS = tuple(tool for tool in Tool if tool is not Tool.STATED)
 CONDITIONS = tuple(Condition)
@@ -112,18 +125,16 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, prior: P
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
-    from catalog.orings.instruments import reading
-    from catalog.quantity import Kind, QuantityError, parse
+    from tui.operations.ring import reading_of
 
     if not entry.text.strip():
         return Note(), None
+    field, asked = entry.slot.field, Asked(Units(length=unit))
     try:
-        typed = parse(entry.text, kind=Kind.LENGTH, bare_unit=unit)
-        stated = typed.plus_minus_in("mm")
-        stated_mm = float(stated) if stated is not None else None
-        read = reading(entry.slot.dimension, float(typed.to("mm")), entry.tool, stated_mm)
-    except (QuantityError, ValueError) as problem:
+        value = field.from_text(entry.text, asked)
+        read = reading_of(field.name, value[0], entry.tool.value)
+    except FieldError as problem:
         return Note(error=str(problem)), None
     limit = read.plus_minus_mm
-    shown = f"±{limit / 25.4:.3f}in" if unit == "in" else f"±{limit:.2f}mm"
-    return Note(echo=typed.echo(), limit=shown, stated=stated_mm is not None), read
+    shown = f"±{limit / 25.4:.3f}" if unit == "in" else f"±{limit:.2f}"
+    return Note(echo=field.echo(value, asked), limit=shown, stated=read.tool is Tool.STATED), read

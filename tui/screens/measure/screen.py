@@ -15,8 +15,10 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from catalog.orings.evidence import Condition
+from tui.answers.chances import short_percent as percent
+from tui.fields.field import Asked
 from tui.screens.area import SHARED, Area
-from tui.screens.measure.answer import Candidate, answer, candidates, on_shelf, percent
+from tui.screens.measure.answer import Candidate, answer, candidates, on_shelf
 from tui.screens.measure.desk import CONDITIONS, EMPTY, SLOTS, TOOLS, Desk, Entry, evaluate, warm
 from tui.screens.measure.picture import BandPicture, PlanePicture, RingPicture
 from tui.screens.position.case import Case
@@ -77,8 +79,9 @@ class MeasureScreen(Area):
         with Horizontal(id="desk"):
             with Vertical(id="readings"):
                 yield Static("What you measured (^O: which machine)", classes="title", markup=False)
+                asked = Asked(self.kitwright.units)
                 for i, slot in enumerate(SLOTS):
-                    yield ReadingField(slot.name, slot.hint, slot.tool.value, id=f"slot{i}")
+                    yield ReadingField(slot.name, slot.field.hint(asked), slot.tool.value, id=f"slot{i}")
                 yield Static("How the ring looks (F8)", classes="title", markup=False)
                 yield Choice([condition.value for condition in CONDITIONS], id="condition")
                 yield RingPicture(id="ring")
@@ -93,7 +96,7 @@ class MeasureScreen(Area):
         return [
             Column("Size", 12, grow=True),
             Column(f"ID × width {unit}", 13 + (unit == "in"), right=True, yields=1),
-            Column("Sure", 4, right=True),
+            Column("Chance", 6, right=True),
         ]
 
     def on_mount(self) -> None:
@@ -144,7 +147,7 @@ class MeasureScreen(Area):
     def _show(self, desk: Desk) -> None:
         self._desk = desk
         for field, note, tool in zip(self.query(ReadingField), desk.notes, self._tools, strict=True):
-            field.say("given" if note.stated else tool.value, note.echo, note.error, note.limit)
+            field.say("typed" if note.stated else tool.value, note.echo, note.error, note.limit)
         self._candidates = candidates(desk)
         self.rows.show(len(self._candidates), self._row)
         self._show_chosen()

@@ -10,8 +10,10 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from tui.answers.chances import short_percent as percent
+from tui.answers.reasons import reasons_of
 from tui.screens.closing import Sheet
-from tui.screens.measure.answer import Candidate, candidates, percent
+from tui.screens.measure.answer import Candidate, candidates
 from tui.screens.measure.desk import Desk, size_both
 
 
@@ -56,7 +58,7 @@ class WhyScreen(Sheet[None]):
         lines += [
             Content(""),
             Content.styled("What it rests on", "bold"),
-            *(Content(f"  {one.words}") for one in ranking.because),
+            *(Content(f"  {one.words}") for one in reasons_of(ranking.because)),
         ]
         if ranking.next_measurement is not None:
             lines += [Content(""), Content.assemble(("Next: ", "bold"), ranking.next_measurement.why)]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
+from tui.fields.field import Asked, Field, FieldError
+from tui.fields.fits import FIT_HARDNESS, FIT_NOTE, FIT_RUBBER
 from tui.screens.closing import Sheet
 from tui.screens.one_page import OnePage
 from tui.widgets.cells import clean
@@ -46,14 +48,14 @@ class NoteFit(OnePage, Sheet[Words | None]):
             if self._question:
                 yield Static(f"? {self._question}", classes="error", markup=False)
             with Horizontal(classes="fit-line"):
-                yield Label("Rubber   ", markup=False)
-                yield FilterInput(self._rubber, placeholder="NBR; empty if not known", max_length=40, id="fit-rubber")
+                yield self._label(FIT_RUBBER)
+                yield FilterInput(self._rubber, placeholder=FIT_RUBBER.what, max_length=40, id="fit-rubber")
             with Horizontal(classes="fit-line"):
-                yield Label("Hardness ", markup=False)
-                yield FilterInput(self._hardness, placeholder="Shore A, if known", max_length=10, id="fit-hardness")
+                yield self._label(FIT_HARDNESS)
+                yield FilterInput(self._hardness, placeholder=FIT_HARDNESS.what, max_length=10, id="fit-hardness")
             with Horizontal(classes="fit-line"):
-                yield Label("Note     ", markup=False)
-                yield FilterInput(placeholder="anything the next one should know", max_length=2000, id="fit-note")
+                yield self._label(FIT_NOTE)
+                yield FilterInput(placeholder=FIT_NOTE.what, max_length=FIT_NOTE.longest, id="fit-note")
             yield Static("", id="fit-error", classes="error", markup=False)
         yield Static(
             "Enter notes it; the old record stays · Tab next field · Esc cancels",
@@ -75,9 +77,16 @@ class NoteFit(OnePage, Sheet[Words | None]):
 
     def action_accept(self) -> None:
         """Hand back the words, or say what is wrong."""
-        hard = self.query_one("#fit-hardness", Input).value.strip()
-        if hard and not (hard.isascii() and hard.isdigit() and 1 <= int(hard) <= 100):
-            self.query_one("#fit-error", Static).update("! Hardness must be a whole number from 1 to 100, such as 70.")
-            return
-        rubber, note = (self.query_one(f"#fit-{name}", Input).value.strip() for name in ("rubber", "note"))
-        self.dismiss(Words(rubber, int(hard) if hard else None, note))
+        values: dict[str, Any] = {}
+        for one in (FIT_RUBBER, FIT_HARDNESS, FIT_NOTE):
+            try:
+                values[one.name] = one.from_text(self.query_one(f"#fit-{one.name}", Input).value, Asked())
+            except FieldError as problem:
+                self.query_one("#fit-error", Static).update(clean(f"! {one.label}: {problem}"))
+                self.query_one(f"#fit-{one.name}", Input).focus()
+                return
+        self.dismiss(Words(values["rubber"], values["hardness"], values["note"]))
+
+    @staticmethod
+    def _label(one: Field[Any]) -> Label:
+        return Label(f"{one.label:<9}", markup=False)

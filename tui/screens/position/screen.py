@@ -54,9 +54,9 @@ class PositionScreen(Area):
                 tooltip="Measure a ring for this position: its machine and its record count"),
         Binding("f7,k", "kit", "On a kit", key_display="F7", id="position.kit",
                 tooltip="Put the ring that fitted here on a job's kit"),
-        Binding("f8,r", "note", "It fitted", key_display="F8", id="position.note",
+        Binding("f8,r", "note", "Record fit", key_display="F8", id="position.note",
                 tooltip="Note that the ring measured now fitted here"),
-        Binding("ctrl+n,alt+n,n", "new", "New place", key_display="^N", id="position.new",
+        Binding("ctrl+n,alt+n,n", "new", "New position", key_display="^N", id="position.new",
                 tooltip="Name another position, or another machine"),
         Binding("f12,b", "built", "Built", key_display="F12", show=False, id="position.built",
                 tooltip="Where the machine was built: it weighs the ring standards"),
@@ -127,7 +127,7 @@ class PositionScreen(Area):
         heads = [i for i, one in enumerate(self._found) if isinstance(one, Head) and one.machine.machine_id == head]
         first = next(iter(heads), places[0][0] if places else 0)
         cursor = next((i for i, number in places if number == wanted), first)
-        self.rows.empty = "Nothing has these words. ^N names a new place." if words else (
+        self.rows.empty = "Nothing has these words. ^N names a new position." if words else (
             "No machine is named yet. ^N names one."
         )  # fmt: skip
         self.rows.show(len(self._found), self._row, cursor=cursor)
@@ -298,7 +298,7 @@ class PositionScreen(Area):
         self._read()
 
     def action_new(self) -> None:
-        """Name a place."""
+        """Name a position."""
         self._new()
 
     @work(exclusive=True, group="change")
@@ -307,11 +307,11 @@ class PositionScreen(Area):
 
         machine = self._machine.name if self._machine else ""
         hint = "The machine's name. One that is not there yet is added."
-        name = await self.app.push_screen_wait(AskText("New place: on which machine?", hint, machine))
+        name = await self.app.push_screen_wait(AskText("New position: on which machine?", hint, machine))
         if name is None:
             return
         spot = await self.app.push_screen_wait(
-            AskText(f"Which place on “{clean(name)}”?", "For example: pump inlet flange ring.")
+            AskText(f"Which position on “{clean(name)}”?", "For example: pump inlet flange ring.")
         )
         if spot is None:
             return

@@ -27,7 +27,7 @@ def told(
     if place is None and machine is not None:
         return Content.assemble(
             (clean(machine.name), "bold $text-accent"), f"\n{clean(machine.note)}" if machine.note else "",
-            f"\nBuilt in: {BUILT[machine.built.value]} (F12 changes it)",
+            f"\nBuilt in: {BUILT[machine.built.value]} (weighs inch or metric sizes; F12 changes it)",
             "\nHighlight one of its positions to see what fitted there. ^N names another.",
         )  # fmt: skip
     if place is None:
@@ -51,7 +51,10 @@ def told(
     if place.earlier:
         lines += [Content(""), Content.styled("Before that", "bold $text-accent")]
         lines += [Content(clean(_short(one))) for one in place.earlier]
-    lines += [Content(""), Content.styled(f"Built in: {BUILT[place.built.value]} (F12 changes it)", "dim")]
+    lines += [
+        Content(""),
+        Content.styled(f"Built in: {BUILT[place.built.value]} (weighs inch or metric sizes; F12 changes it)", "dim"),
+    ]
     return Content("\n").join(lines)
 
 
