@@ -122,6 +122,9 @@ def _in_radiator(
                 "too little inhibitor, it rusts" if thin else "it cools worse and freezes sooner; dilute it with water"
             )
             says.append(f"{glycol_pct:g} vol % glycol is outside {least:g} to {most:g}: {fault}.")
+            if over(glycol_pct, _TABLES_END_PCT):
+                top = f"{_TABLES_END_PCT:g} %"
+                says.append(f"That more than {top} is a no is our inference: no standard here goes past it.")
     if coldest_c is None:
         verdicts.append(Verdict.WITH_CARE)
         conditions.append("how cold it gets is not known: type coldest=, such as coldest=-25C")

@@ -77,6 +77,8 @@ YES, CARE, NO = Verdict.YES, Verdict.WITH_CARE, Verdict.NO
         ("freezes=-37C", "D3306 III", CARE, "-37"),
         ("glycol=38 coldest=-10C", "", CARE, "inhibitor"),
         ("glycol=65 coldest=-10C", "D6210 I-FF", CARE, "outside 40 to 60"),
+        ("glycol=75 coldest=-10C", "", NO, "no is our inference"),
+        ("glycol=70 coldest=-10C", "D6210 I-FF", CARE, "outside 40 to 60"),
         # ASTM D217, NLGI: 2 is 265 to 295, 1 is 310 to 340; 296 to 309 is of no number (S51).
         ("penetration=265", "NLGI 2", YES, ""),
         ("penetration=295", "NLGI 2", YES, ""),
