@@ -139,7 +139,7 @@ def gather(
     by_date: bool = True,
 ) -> Gathered:
     """What is short for these jobs (None: all open ones) and reorder points, and what the lists offer for it."""
-    usage = reorder_rules.usage(session, on)
+    usage = reorder_rules.used_in_all(session, on)
     asked = short_lines(session, job_ids, on, reorder=reorder, by_date=by_date, used=usage)
     found = offered(session, asked, on)
     used = Used(session, asked, usage)

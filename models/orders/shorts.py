@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from typing import Final, NamedTuple
@@ -17,7 +17,7 @@ from models.qualify.wanted import Wanted, wanted_all
 from models.rows import find, rows_of
 from models.stored_text import to_text
 from models.stores import reorder_rules
-from models.stores.reorder_rules import RuleRow
+from models.stores.reorder_rules import DAYS_PER_YEAR, RuleRow
 from models.tables import Item, ItemClaim, Job, Need
 from models.volume import in_words
 from models.words import Kind, Unit
@@ -60,11 +60,11 @@ def short_lines(
     *,
     reorder: bool = True,
     by_date: bool = True,
-    used: dict[int, reorder_rules.Usage] | None = None,
+    used: Mapping[int, int] | None = None,
 ) -> tuple[Asked, ...]:
     """What the jobs (None: every open one) lack, oldest due first, then what has fallen to its reorder point.
 
-    `by_date` False leaves the jobs' days out; `used`: what was used of each item, where it is known. Raises
+    `by_date` False leaves the jobs' days out; `used`: what was used of each item in a year, where it is known. Raises
     `NotFoundError` for a job there is not.
     """
     coming = on_order(session)
@@ -101,7 +101,7 @@ def short_lines(
                 asked = _asked(job, sought[key], missing[key] - lies, waits[key], on, by_date=by_date)
                 found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
-        used = reorder_rules.usage(session, on) if used is None else used
+        used = reorder_rules.used_in_all(session, on) if used is None else used
         found += _reorders(session, coming.for_items, reorder_rules.rules(session, on, due_only=True, used=used))
     return tuple(found)
 
@@ -198,9 +198,9 @@ def _as_need(item: Item, claims: Sequence[str]) -> Wanted:
 
 
 class Used:
-    """What the shop uses a day of what serves a line."""
+    """What the shop uses a day of what serves a line, by what was used of each item in a year."""
 
-    def __init__(self, session: Session, lines: Sequence[Asked], used: dict[int, reorder_rules.Usage]) -> None:
+    def __init__(self, session: Session, lines: Sequence[Asked], used: Mapping[int, int]) -> None:
         self._used = used
         self._by_size: defaultdict[str | None, list[tuple[str, int]]] = defaultdict(list)
         self._by_class: defaultdict[tuple[Kind, str], list[int]] = defaultdict(list)
@@ -224,4 +224,4 @@ class Used:
         if not ids:
             return None
         totals = [self._used[one] for one in ids if one in self._used]
-        return sum((Fraction(max(0, one.total), one.days) for one in totals), Fraction(0))
+        return Fraction(sum(max(0, one) for one in totals), DAYS_PER_YEAR)

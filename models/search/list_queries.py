@@ -37,7 +37,7 @@ _OFTEN: Final = 4
 _FEW: Final = 4000
 """Rows, no more, that the rarer words may give for that."""
 
-TEXTS_AT_ONCE: Final = 200
+TEXTS_AT_ONCE: Final = 400
 """Texts looked for in one statement: SQLite joins 500 questions at most."""
 
 

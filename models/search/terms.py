@@ -11,6 +11,8 @@ import re
 from models.text import fold
 
 LONGEST_TEXT = 200
+DECIMAL_POINT = "·"
+"""Stands in an indexed word for a decimal point or comma."""
 LONGEST_WORD = 40
 MOST_WORDS = 8
 GRAM = 3
@@ -44,7 +46,7 @@ def _joined(text: str) -> str:
         plain, pattern = fold(text), _WORD
     if "ring" in plain and _MAYBE_ORING.search(plain):
         plain = _ORING.sub("oring", plain)
-    return " ".join(dict.fromkeys(pattern.findall(plain))).replace(",", "·").replace(".", "·")
+    return " ".join(dict.fromkeys(pattern.findall(plain))).replace(",", DECIMAL_POINT).replace(".", DECIMAL_POINT)
 
 
 def compact(number: str) -> str:

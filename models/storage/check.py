@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import Any, Final, NamedTuple
 
 from sqlalchemy import Column, and_, func, or_
+from sqlalchemy import select as ask
 from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
@@ -17,6 +17,7 @@ from catalog.orings.groove import Groove
 from models.kitting.kit_states import overheld
 from models.kitting.needs import NeedSpec
 from models.orders import checking
+from models.rows import ROWS_AT_ONCE
 from models.storage import values
 from models.storage.finding import Finding
 from models.stored_text import from_text
@@ -51,6 +52,7 @@ from models.undoing import checking as withdrawn
 from models.words import Kind, LineState, Moved
 
 _ROW, _OLD, _LISTS = ListRow.__table__.c, OldPrice.__table__.c, SupplierList.__table__.c  # type: ignore[attr-defined]
+_MOVES, _STOCK = Movement.__table__.c, Stock.__table__.c  # type: ignore[attr-defined]
 _NO_KEYS: Final = (
     ((_ROW.supplier_id, Supplier.__table__.c.id),),  # type: ignore[attr-defined]
     ((_ROW.added_list_id, _LISTS.id),),
@@ -97,8 +99,7 @@ def check(session: Session) -> Report:
 
 
 def _sums_and_ties(session: Session) -> list[Finding]:
-    names = _names(session)
-    findings = [*_replay(session, names), *_promises(session, names), *_reversals(session), *_closed_jobs(session)]
+    findings = [*_replay(session), *_promises(session), *_reversals(session), *_closed_jobs(session)]
     findings += [*_lots(session), *_given_back(session), *_templates(session), *_records(session)]
     return [
         *findings,
@@ -112,47 +113,54 @@ def _sums_and_ties(session: Session) -> list[Finding]:
     ]
 
 
-def _names(session: Session) -> dict[int, str]:
-    rows = session.exec(
-        select(Stock.id, Item.name, Bin.code)
-        .outerjoin(Item, col(Item.id) == col(Stock.item_id))
-        .outerjoin(Bin, col(Bin.id) == col(Stock.bin_id))
-    ).all()
-    return {stock_id or 0: f"{name} in bin {code} (stock {stock_id})" for stock_id, name, code in rows}
+def _named(session: Session, stock_ids: Sequence[int]) -> dict[int, str]:
+    """What rows of the shelf are called, those in which something was found."""
+    found = {stock_id: f"stock {stock_id}" for stock_id in stock_ids}
+    for at in range(0, len(stock_ids), ROWS_AT_ONCE):
+        rows = session.exec(
+            select(Stock.id, Item.name, Bin.code)
+            .outerjoin(Item, col(Item.id) == col(Stock.item_id))
+            .outerjoin(Bin, col(Bin.id) == col(Stock.bin_id))
+            .where(col(Stock.id).in_(stock_ids[at : at + ROWS_AT_ONCE]))
+        )
+        found |= {stock_id or 0: f"{name} in bin {code} (stock {stock_id})" for stock_id, name, code in rows}
+    return found
 
 
-def _replay(session: Session, names: dict[int, str]) -> list[Finding]:
+def _replay(session: Session) -> list[Finding]:
     """Walk the ledger in order: free and promised never fall below zero, and the end is what is stored."""
-    findings: list[Finding] = []
-    on_hand: defaultdict[int, int] = defaultdict(int)
-    promised: defaultdict[int, int] = defaultdict(int)
-    entries = select(Movement.id, Movement.stock_id, Movement.on_hand_change, Movement.promised_change)
-    for entry, stock_id, hand, promise in session.exec(
-        entries.order_by(col(Movement.id)), execution_options={"yield_per": 10_000}
-    ):
-        on_hand[stock_id] += hand
-        promised[stock_id] += promise
-        if not 0 <= promised[stock_id] <= on_hand[stock_id]:
-            findings.append(
-                Finding(
-                    names.get(stock_id, f"stock {stock_id}"),
-                    f"after movement {entry}: {on_hand[stock_id]} on hand, {promised[stock_id]} promised",
-                )
+    hand = func.sum(_MOVES.on_hand_change).over(partition_by=_MOVES.stock_id, order_by=_MOVES.id)
+    promise = func.sum(_MOVES.promised_change).over(partition_by=_MOVES.stock_id, order_by=_MOVES.id)
+    walked = ask(_MOVES.id, _MOVES.stock_id, hand.label("on_hand"), promise.label("promised")).subquery()
+    below = ask(walked).where(or_(walked.c.promised < 0, walked.c.on_hand < walked.c.promised)).order_by(walked.c.id)
+    fell = session.connection().execute(below).all()
+    hands, promises = func.sum(_MOVES.on_hand_change), func.sum(_MOVES.promised_change)
+    end = ask(_MOVES.stock_id, hands.label("on_hand"), promises.label("promised")).group_by(_MOVES.stock_id).subquery()
+    on_hand, promised = func.coalesce(end.c.on_hand, 0), func.coalesce(end.c.promised, 0)
+    stored = (
+        ask(_STOCK.id, _STOCK.on_hand, _STOCK.promised, on_hand, promised)
+        .select_from(Table.metadata.tables["stock"].outerjoin(end, end.c.stock_id == _STOCK.id))
+        .where(or_(_STOCK.on_hand != on_hand, _STOCK.promised != promised))
+        .order_by(_STOCK.id)
+    )
+    other = session.connection().execute(stored).all()
+    names = _named(session, sorted({row[1] for row in fell} | {row[0] for row in other}))
+    return [
+        *(
+            Finding(names[stock_id], f"after movement {entry}: {int(held)} on hand, {int(kept)} promised")
+            for entry, stock_id, held, kept in fell
+        ),
+        *(
+            Finding(
+                names[stock_id],
+                f"stored {held} on hand and {kept} promised, the movements say {int(moved)} and {int(kept_back)}",
             )
-    for row_id, hand, promise in session.exec(select(Stock.id, Stock.on_hand, Stock.promised)):
-        stock_id = row_id or 0
-        if (hand, promise) != (on_hand[stock_id], promised[stock_id]):
-            findings.append(
-                Finding(
-                    names[stock_id],
-                    f"stored {hand} on hand and {promise} promised, "
-                    f"the movements say {on_hand[stock_id]} and {promised[stock_id]}",
-                )
-            )
-    return findings
+            for stock_id, held, kept, moved, kept_back in other
+        ),
+    ]
 
 
-def _promises(session: Session, names: dict[int, str]) -> list[Finding]:
+def _promises(session: Session) -> list[Finding]:
     """What a stock row has promised is what kit lines hold of it."""
     held = (
         select(KitLine.stock_id, func.sum(col(KitLine.quantity)).label("quantity"))
@@ -166,6 +174,7 @@ def _promises(session: Session, names: dict[int, str]) -> list[Finding]:
         .outerjoin(held, held.c.stock_id == col(Stock.id))
         .where(col(Stock.promised) != lines)
     ).all()
+    names = _named(session, [stock_id or 0 for stock_id, _, _ in rows])
     return [
         Finding(names[stock_id or 0], f"{promised} promised, but kit lines hold {int(quantity)}")
         for stock_id, promised, quantity in rows

@@ -4,15 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from itertools import groupby
-from typing import NamedTuple
+from operator import attrgetter
+from typing import Final, NamedTuple
 
+from sqlalchemy import func, select
 from sqlmodel import Session
 
 from models import shelf
 from models.acts import Act
 from models.shelf import StockRow
+from models.tables import Table
+from models.words import Unit
 
 MOST_ROWS = 100_000
+_STOCK, _ITEMS, _BINS, _LOTS, _CONTAINERS = (
+    Table.metadata.tables[name] for name in ("stock", "items", "bins", "lots", "item_containers")
+)
+_COLUMNS: Final = (
+    *(_STOCK.c.id, _ITEMS.c.id, _ITEMS.c.name, _ITEMS.c.kind, _ITEMS.c.size_key, _ITEMS.c.rubber),
+    *(_ITEMS.c.counted_in, _BINS.c.id, _BINS.c.code, func.coalesce(_LOTS.c.code, ""), _LOTS.c.expires_on),
+    *(_STOCK.c.on_hand, _STOCK.c.promised, _STOCK.c.on_hand - _STOCK.c.promised, _CONTAINERS.c.holds),
+)
+"""In the order of a `StockRow`."""
 
 
 class BinStop(NamedTuple):
@@ -33,11 +46,22 @@ class Gap(NamedTuple):
 
 def stops(session: Session, bin_ids: Collection[int] | None = None, *, empty: bool = False) -> tuple[BinStop, ...]:
     """The bins in walking order, all of them or those named. `empty` lists rows with nothing on hand, too."""
-    rows = shelf.stock_rows(session, limit=MOST_ROWS).rows
-    wanted = [row for row in rows if (empty or row.on_hand) and (bin_ids is None or row.bin_id in bin_ids)]
+    query = (
+        select(*_COLUMNS)
+        .select_from(_STOCK.join(_ITEMS).join(_BINS).outerjoin(_LOTS, _LOTS.c.id == _STOCK.c.lot_id))
+        .outerjoin(_CONTAINERS, (_CONTAINERS.c.item_id == _ITEMS.c.id) & (_ITEMS.c.counted_in == Unit.MICROLITRE))
+        .order_by(_BINS.c.folded, _ITEMS.c.folded, _STOCK.c.id)
+        .limit(MOST_ROWS)
+    )
+    if bin_ids is not None:
+        query = query.where(_STOCK.c.bin_id.in_(bin_ids))
+    if not empty:
+        query = query.where(_STOCK.c.on_hand > 0)
+    # No object a row: the whole shelf is walked.
+    rows = map(StockRow._make, session.connection().execute(query))
     return tuple(
         BinStop(bin_id, code, tuple(found))
-        for (bin_id, code), found in groupby(wanted, key=lambda row: (row.bin_id, row.bin_code))
+        for (bin_id, code), found in groupby(rows, key=attrgetter("bin_id", "bin_code"))
     )
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection, Mapping
 from datetime import UTC, date, datetime, time, timedelta
 from math import sqrt
 from typing import Final, NamedTuple
 
-from sqlalchemy import func
+from sqlalchemy import ColumnElement, func
 from sqlmodel import Session, col, select
 
 from models import former_rows
@@ -21,6 +22,7 @@ from models.volume import in_words
 from models.words import Moved, Unit
 
 DAYS_PER_MONTH: Final = 30
+DAYS_PER_YEAR: Final = 365
 MOST: Final = 10**12
 
 
@@ -53,24 +55,40 @@ class RuleRow(NamedTuple):
     reason: str
 
 
-def usage(session: Session, on: date, *, days: int = 365) -> dict[int, Usage]:
-    """What was used of each item in the `days` before `on` and on it: by jobs and straight off the shelf.
+def _uses(on: date, days: int) -> tuple[ColumnElement[bool], ...]:
+    """What counts as use: what jobs took and gave back and what went straight off the shelf, in UTC's days."""
+    first = datetime.combine(on - timedelta(days=days - 1), time(), UTC)
+    last = datetime.combine(on + timedelta(days=1), time(), UTC)
+    gave_back = (col(Movement.kind) == Moved.RECEIVED) & col(Movement.kit_line_id).is_not(None)
+    return (col(Action.at) >= first, col(Action.at) < last, (col(Movement.kind) == Moved.USED) | gave_back)
+
+
+def used_in_all(session: Session, on: date, *, days: int = DAYS_PER_YEAR) -> dict[int, int]:
+    """What was used of each item in the `days` before `on` and on it, less what jobs gave back: summed up there."""
+    sums = session.exec(
+        select(Stock.item_id, func.sum(col(Movement.on_hand_change)))
+        .join(Movement, col(Movement.stock_id) == col(Stock.id))
+        .join(Action, col(Action.id) == col(Movement.action_id))
+        .where(*_uses(on, days))
+        .group_by(col(Stock.item_id))
+    ).all()
+    return {item_id: -int(change) for item_id, change in sums}
+
+
+def usage(
+    session: Session, on: date, *, days: int = DAYS_PER_YEAR, item_ids: Collection[int] | None = None
+) -> dict[int, Usage]:
+    """What was used of each item, or of those named, in the `days` before `on` and on it, with its spread.
 
     Scrapping and counting are no use. Days are UTC's. The spread is the standard deviation over all the days.
     """
-    first = datetime.combine(on - timedelta(days=days - 1), time(), UTC)
-    last = datetime.combine(on + timedelta(days=1), time(), UTC)
-    rows = session.exec(
+    query = (
         select(Stock.item_id, Action.at, Movement.on_hand_change)
         .join(Movement, col(Movement.stock_id) == col(Stock.id))
         .join(Action, col(Action.id) == col(Movement.action_id))
-        .where(
-            col(Action.at) >= first,
-            col(Action.at) < last,
-            (col(Movement.kind) == Moved.USED)
-            | ((col(Movement.kind) == Moved.RECEIVED) & col(Movement.kit_line_id).is_not(None)),
-        )
-    ).all()
+        .where(*_uses(on, days))
+    )
+    rows = session.exec(query if item_ids is None else query.where(col(Stock.item_id).in_(item_ids))).all()
     by_day: defaultdict[int, defaultdict[date, int]] = defaultdict(lambda: defaultdict(int))
     for item_id, at, change in rows:
         by_day[item_id][at.date()] -= change
@@ -88,7 +106,7 @@ def proposed(
 ) -> ReorderPoint:
     """The reorder point that the item's use and a lead time call for. Raises `NotFoundError`, `InvalidInputError`."""
     item = find(session, Item, item_id, "item")
-    used = usage(session, on, days=days).get(item_id, Usage(0, days, 0.0, 0.0))
+    used = usage(session, on, days=days, item_ids=[item_id]).get(item_id, Usage(0, days, 0.0, 0.0))
     unit = "µl" if item.counted_in is Unit.MICROLITRE else ""
     return reorder_point(used.per_day, lead_days, service_level=service_level, usage_spread=used.spread, unit=unit)
 
@@ -133,7 +151,7 @@ def drop_rule(session: Session, act: Act, item_id: int) -> None:
 
 
 def rules(
-    session: Session, on: date, *, due_only: bool = False, used: dict[int, Usage] | None = None
+    session: Session, on: date, *, due_only: bool = False, used: Mapping[int, int] | None = None
 ) -> tuple[RuleRow, ...]:
     """Every rule by item name, or only those whose stock has fallen to its point; `used`: where it is known."""
     free = dict(
@@ -141,17 +159,18 @@ def rules(
             select(Stock.item_id, func.sum(col(Stock.on_hand) - col(Stock.promised))).group_by(col(Stock.item_id))
         ).all()
     )
-    used = usage(session, on) if used is None else used
+    used = used_in_all(session, on) if used is None else used
     rows = session.exec(
         select(ReorderRule, Item).join(Item, col(Item.id) == col(ReorderRule.item_id)).order_by(col(Item.folded))
     ).all()
-    found = [_row(rule, item, int(free.get(rule.item_id, 0)), used.get(rule.item_id)) for rule, item in rows]
+    found = [_row(rule, item, int(free.get(rule.item_id, 0)), used.get(rule.item_id, 0)) for rule, item in rows]
     return tuple(row for row in found if row.due or not due_only)
 
 
-def _row(rule: ReorderRule, item: Item, free: int, used: Usage | None) -> RuleRow:
+def _row(rule: ReorderRule, item: Item, free: int, used: int) -> RuleRow:
     unit = item.counted_in
-    month = in_words(round(used.per_month), unit) if used and used.per_month >= 1 else "less than one"
+    per_month = used / DAYS_PER_YEAR * DAYS_PER_MONTH
+    month = in_words(round(per_month), unit) if per_month >= 1 else "less than one"
     takes = "" if rule.lead_days is None else f", a new order takes {rule.lead_days} days"
     due = free <= rule.order_at
     reason = (
