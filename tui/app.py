@@ -12,6 +12,7 @@ from textual.binding import Binding, BindingType
 
 from tui.bounce import Bounce
 from tui.host import Host
+from tui.screens.closing import ClosesOnce
 
 if TYPE_CHECKING:
     from textual.screen import Screen
@@ -148,10 +149,12 @@ class KitwrightApp(Host):
                 await self._deliver(event)
 
     async def _deliver(self, event: events.Event) -> None:
-        """Hand an event to the page, unless a form keeps it until its Enter is done."""
-        keeps = getattr(self.screen, "keeps", None) if isinstance(event, (events.Key, events.Paste)) else None
-        if keeps is None or event.is_forwarded or not keeps(event):
-            await super().on_event(event)
+        """Hand an event to the page, unless that keeps it for later."""
+        if isinstance(event, (events.Key, events.Paste)) and not event.is_forwarded:
+            page = self.open_page()
+            if isinstance(page, ClosesOnce) and page.keeps(event):
+                return
+        await super().on_event(event)
 
     @property
     def is_up(self) -> bool:

@@ -42,16 +42,11 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
     What no rule speaks of is a no. Raises ValueError if no class is given.
     """
     claims = [offered] if isinstance(offered, str) else list(offered)
-    own: dict[str, str] = {}
-    for code in (code for rule in own_rules for code in (rule.required, rule.offered)):
-        own.setdefault(classes.key(code), code)
+    known, own = _with_own(tuple(own_rules)) if own_rules else (_tables(), {})
     claims = list(dict.fromkeys(_canonical(claim, own) for claim in claims if claim.strip()))
     wanted = _canonical(required, own)
     if not claims or not wanted:
         raise ValueError("A class is missing; type what the item claims and what the machine requires, such as UTTO.")
-    known = _tables()
-    if own_rules:
-        known = _with_own(tuple(own_rules))
     judge = _judge_by_tables if not own_rules else partial(_judge, known=known)
     answers = sorted((judge(claim, wanted) for claim in claims), key=lambda answer: _rank(answer, claims))
     best = answers[0]
@@ -72,8 +67,8 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
 
 
 @lru_cache(maxsize=8)
-def _with_own(own_rules: tuple[Rule, ...]) -> _Book:
-    """The tables with a shop's own rules, their classes spelt alike."""
+def _with_own(own_rules: tuple[Rule, ...]) -> tuple[_Book, Mapping[str, str]]:
+    """The tables with a shop's own rules, their classes spelt alike, and how each of its classes is spelt, by key."""
     own: dict[str, str] = {}
     for code in (code for rule in own_rules for code in (rule.required, rule.offered)):
         own.setdefault(classes.key(code), code)
@@ -81,7 +76,7 @@ def _with_own(own_rules: tuple[Rule, ...]) -> _Book:
         rule._replace(required=_canonical(rule.required, own), offered=_canonical(rule.offered, own))
         for rule in own_rules
     )
-    return _book((*_tables().rules, *spelt))
+    return _book((*_tables().rules, *spelt)), own
 
 
 def _canonical(text: str, own: Mapping[str, str]) -> str:

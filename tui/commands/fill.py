@@ -111,7 +111,7 @@ def _packs(texts: list[str]) -> list[Pack]:
 
 
 def _object(at: Marks, level: Level, opened: dict[str, Opened]) -> dict[str, Any]:
-    from tui.commands.judging import ADVICE, cautions
+    from tui.answers.advice import ADVICE, cautions
 
     return {
         "schema": SCHEMA,
@@ -153,8 +153,8 @@ def _litres(microlitres: Fraction) -> float:
 
 def _lines(at: Marks, level: Level, opened: dict[str, Opened], *, empty: bool) -> list[str]:
     from catalog.fluids.fill import State
+    from tui.answers.advice import ADVICE, cautions
     from tui.answers.levels import over_filled
-    from tui.commands.judging import ADVICE, cautions
 
     lines = [f"{level.state.value[:1].upper()}{level.state.value[1:]}: it holds {_both(level.held)}"]
     if level.state is State.OVER:

@@ -10,8 +10,8 @@ from catalog.filters.grade import Criterion, Fit, Grade, Way
 from catalog.filters.housing import Housing
 from catalog.filters.search import Found
 from catalog.quantity import both_units
+from tui.answers.advice import ADVICE, cautions
 from tui.commands.filter_files import Listed
-from tui.commands.judging import ADVICE, cautions
 from tui.commands.output import table
 
 SCHEMA = "kitwright.filter/1"

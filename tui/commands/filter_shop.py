@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from catalog.filters.grade import Grade
 from catalog.quantity import both_units
+from tui.answers.advice import ADVICE, cautions
 from tui.commands.filter_answer import SCHEMA, criterion_line, fit_parts
-from tui.commands.judging import ADVICE, cautions
 from tui.commands.output import say, say_json, table
 from tui.exit_codes import ExitCode
 

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from catalog.fluids.ambiguous import which
 from catalog.fluids.classes import FluidClass, find, get, key
 from catalog.standing import Standing
+from tui.answers.advice import ADVICE
 from tui.commands.fluid_stand_in import SCHEMA
-from tui.commands.judging import ADVICE, word
+from tui.commands.judging import word
 from tui.commands.output import say, say_json
 from tui.exit_codes import ExitCode
 

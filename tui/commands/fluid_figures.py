@@ -7,8 +7,9 @@ from typing import Any
 
 from catalog.fluids.by_figures import Figured, Measured, judge_needs
 from catalog.fluids.grade_check import Verdict
+from tui.answers.advice import ADVICE
 from tui.commands.fluid_stand_in import MOST_CLASSES, SCHEMA, because_object, why_lines
-from tui.commands.judging import ADVICE, naming, word
+from tui.commands.judging import naming, word
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError
 from tui.exit_codes import ExitCode

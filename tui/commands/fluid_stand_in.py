@@ -15,7 +15,8 @@ from catalog.fluids.rules import Rule
 from catalog.fluids.shop_rules import ShopRulesError, read_shop_rules
 from catalog.fluids.stand_in import Answer, meets
 from catalog.standing import Standing
-from tui.commands.judging import ADVICE, naming, plain, word
+from tui.answers.advice import ADVICE
+from tui.commands.judging import naming, plain, word
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError, shown
 from tui.exit_codes import ExitCode

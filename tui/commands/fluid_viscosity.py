@@ -13,8 +13,9 @@ from catalog.fluids.viscosity import EXTRAPOLATED, ViscosityLine, Window, two_po
 from catalog.fluids.viscosity_index import ViscosityIndex, line_from_index, viscosity_index
 from catalog.quantity import Kind, parse
 from catalog.quantity.display import format_viscosity
+from tui.answers.advice import ADVICE
 from tui.commands.fluid_stand_in import SCHEMA
-from tui.commands.judging import ADVICE, naming, number, quantity, share, typed
+from tui.commands.judging import naming, number, quantity, share, typed
 from tui.commands.output import say, say_json
 from tui.commands.parsing import UsageError, shown
 from tui.exit_codes import ExitCode

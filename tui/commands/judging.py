@@ -1,4 +1,4 @@
-"""What the judging commands share: readings from options, ranges in words and in JSON, and the cautions."""
+"""What the judging commands share: readings and words from options."""
 
 from __future__ import annotations
 
@@ -13,18 +13,9 @@ if TYPE_CHECKING:
     from catalog.orings.span import Range
     from catalog.quantity import Kind, Typed
 
-ADVICE = "Advice to a competent person: the machine's manual, local codes and licensed practice come first."
 LONGEST_WORD = 60
 SMALLEST_MM = 0.001
 _NUMBER = re.compile(r"[+-]?(?:[0-9]{1,9}(?:[.,][0-9]{0,9})?|[.,][0-9]{1,9})")
-
-
-def cautions(*keys: str) -> list[str]:
-    """Cautions of the catalog by their keys, worded as on the job sheet."""
-    from catalog.cautions import all_cautions
-
-    texts = {one.key: one.text for one in all_cautions()}
-    return [texts[key] for key in keys]
 
 
 @contextmanager
@@ -108,20 +99,3 @@ def dimension(option: str, text: str, unit: str) -> Range:
     value, plus_minus = length(option, text, unit)
     with naming(option):
         return span(value, plus_minus or 0.0)
-
-
-def range_object(value: Range | None) -> dict[str, float] | None:
-    """A figure's worst cases as JSON."""
-    if value is None:
-        return None
-    return {"least": round(value.minimum, 4), "nominal": round(value.nominal, 4), "most": round(value.maximum, 4)}
-
-
-def said_length(value: Range, unit: str) -> str:
-    """A dimension in both units, with its limits where it has any."""
-    from catalog.quantity import both_units
-
-    nominal = both_units(value.nominal, first=unit)
-    if value.width <= 0:
-        return nominal
-    return f"{nominal}, from {value.minimum:.3f} to {value.maximum:.3f} mm"

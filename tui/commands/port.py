@@ -112,8 +112,9 @@ def tube_size(text: str, unit: str) -> float:
 
 def _object(reading: Measured, answer: PortAnswer) -> dict[str, Any]:
     from catalog.orings.joints import QUESTION
-    from tui.commands.judging import ADVICE
-    from tui.commands.reasons import because_objects
+    from tui.answers.advice import ADVICE
+    from tui.answers.answer import plain
+    from tui.answers.reasons import reasons_of
     from tui.commands.size_object import size_object
     from tui.commands.thread_input import readings_object
 
@@ -136,7 +137,7 @@ def _object(reading: Measured, answer: PortAnswer) -> dict[str, Any]:
         "ring_certain": answer.ring_certain,
         "checks": list(answer.checks),
         "text": answer.text,
-        "because": because_objects(answer.because),
+        "because": plain(reasons_of(answer.because)),
         "caution": ADVICE,
     }
 
@@ -184,9 +185,9 @@ def port_object(port: Port) -> dict[str, Any]:
 
 
 def _lines(reading: Measured, answer: PortAnswer, unit: str) -> list[str]:
+    from tui.answers.advice import ADVICE, cautions
     from tui.answers.chances import percent
-    from tui.commands.judging import ADVICE, cautions
-    from tui.commands.reasons import because_lines
+    from tui.answers.reasons import reasons_of, why_lines
     from tui.commands.thread_input import understood
     from tui.seal_sections import sections
 
@@ -216,7 +217,7 @@ def _lines(reading: Measured, answer: PortAnswer, unit: str) -> list[str]:
         elif not any(match.agrees for match in answer.candidates[:LISTED]):
             lines.append(f"None of them is sealed by {answer.seal.value}; look at the port's mouth again.")
     lines += [*_washers(answer), "", understood(reading, unit, ("port", "plug"))]
-    return [*lines, *because_lines(answer.because), *cautions("relieve", "no-hand"), ADVICE]
+    return [*lines, *why_lines(reasons_of(answer.because)), *cautions("relieve", "no-hand"), ADVICE]
 
 
 def _see(port: Port) -> str:
@@ -255,8 +256,9 @@ def _washers(answer: PortAnswer) -> list[str]:
 
 def _of_tube(arguments: argparse.Namespace, seal: Seen | PortSeal | None) -> ExitCode:
     from catalog.orings.joints import QUESTION, ports_of_tube, tubes_near
-    from tui.commands.judging import ADVICE
-    from tui.commands.reasons import because_lines, because_objects
+    from tui.answers.advice import ADVICE
+    from tui.answers.answer import plain
+    from tui.answers.reasons import reasons_of, why_lines
     from tui.seal_sections import sections
 
     outside = tube_size(arguments.tube, arguments.unit)
@@ -276,7 +278,7 @@ def _of_tube(arguments: argparse.Namespace, seal: Seen | PortSeal | None) -> Exi
                 "seal": None if seal is None else seal.value,
                 "ports": [port_object(port) for port in found],
                 "text": text,
-                "because": because_objects(because),
+                "because": plain(reasons_of(because)),
                 "caution": ADVICE,
             }
         )
@@ -291,7 +293,7 @@ def _of_tube(arguments: argparse.Namespace, seal: Seen | PortSeal | None) -> Exi
                 say(line)
             for port in dict.fromkeys(port.note for port in found if port.note and seal is not None):
                 say(f"Note: {port}.")
-        for line in ("", *because_lines(because), ADVICE):
+        for line in ("", *why_lines(reasons_of(because)), ADVICE):
             say(line)
     return ExitCode.FOUND if found else ExitCode.NOTHING
 

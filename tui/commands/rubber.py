@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from tui.commands.output import say, say_json
@@ -11,7 +10,6 @@ from tui.commands.parsing import UsageError, add_json_option, add_unit_option, s
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
-    from catalog.because import Because
     from catalog.orings.elastomer import FamilyChoice, LookAnswer, RubberReason, RubberVerdict
     from catalog.orings.rubber_tables import FluidRow
     from tui.commands.rubber_age import Age
@@ -178,7 +176,9 @@ def _list_fluids(*, as_json: bool) -> ExitCode:
 
 
 def _object(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None) -> dict[str, Any]:
-    from tui.commands.judging import ADVICE
+    from tui.answers.advice import ADVICE
+    from tui.answers.answer import plain
+    from tui.answers.reasons import reasons_of
     from tui.commands.rubber_age import age_object
 
     return {
@@ -189,11 +189,13 @@ def _object(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | Non
         "never": None if choice is None else [_verdict_object(one) for one in choice.never],
         "age": None if age is None else age_object(age),
         "look": None if look is None else {"families": [], "text": look.text},
-        "because": _because_objects(
-            one
-            for answer in (choice, None if age is None else age.life, look)
-            if answer is not None
-            for one in answer.because
+        "because": plain(
+            reasons_of(
+                one
+                for answer in (choice, None if age is None else age.life, look)
+                if answer is not None
+                for one in answer.because
+            )
         ),
         "caution": ADVICE,
     }
@@ -203,11 +205,10 @@ def _fluid_object(row: FluidRow) -> dict[str, Any]:
     return {"code": row.code, "name": row.name, "words": list(row.words), "note": row.note or None}
 
 
-def _because_objects(rules: Iterable[Because]) -> list[dict[str, str]]:
-    return [{"rule": one.rule, "source": one.source, "standing": one.standing.value} for one in rules]
-
-
 def _verdict_object(verdict: RubberVerdict) -> dict[str, Any]:
+    from tui.answers.answer import plain
+    from tui.answers.reasons import reasons_of
+
     return {
         "family": verdict.family.value,
         "suitability": verdict.suitability.value,
@@ -222,7 +223,7 @@ def _verdict_object(verdict: RubberVerdict) -> dict[str, Any]:
             }
             for reason in verdict.reasons
         ],
-        "because": _because_objects(verdict.because),
+        "because": plain(reasons_of(verdict.because)),
     }
 
 
@@ -250,7 +251,7 @@ def _understood(arguments: argparse.Namespace) -> str:
 
 
 def _lines(choice: FamilyChoice | None, age: Age | None, look: LookAnswer | None, understood: str) -> list[str]:
-    from tui.commands.judging import ADVICE, cautions
+    from tui.answers.advice import ADVICE, cautions
     from tui.commands.rubber_age import age_lines
 
     lines: list[str] = []

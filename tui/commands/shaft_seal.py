@@ -67,7 +67,8 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 
 def _object(readings: Readings, answer: ShaftSealAnswer) -> dict[str, Any]:
     from catalog.seals.shaft_seals import CAUTIONS
-    from tui.commands.reasons import because_objects
+    from tui.answers.answer import plain
+    from tui.answers.reasons import reasons_of
     from tui.commands.seal_text import readings_object
 
     return {
@@ -90,7 +91,7 @@ def _object(readings: Readings, answer: ShaftSealAnswer) -> dict[str, Any]:
         "none_probability": round(answer.none_probability, 6),
         "settle": answer.settle or None,
         "notes": list(answer.notes),
-        "because": because_objects(answer.because),
+        "because": plain(reasons_of(answer.because)),
         "cautions": list(CAUTIONS),
     }
 
@@ -98,7 +99,7 @@ def _object(readings: Readings, answer: ShaftSealAnswer) -> dict[str, Any]:
 def _lines(readings: Readings, answer: ShaftSealAnswer, sure: bool, unit: str) -> list[str]:
     from catalog.seals.shaft_seals import CAUTIONS
     from tui.answers.chances import percent
-    from tui.commands.reasons import because_lines
+    from tui.answers.reasons import reasons_of, why_lines
     from tui.commands.seal_text import offs, understood
 
     if sure:
@@ -119,4 +120,4 @@ def _lines(readings: Readings, answer: ShaftSealAnswer, sure: bool, unit: str) -
         ]
         header = ("shaft × bore × width mm", "how sure", "standard", "past limits mm", "row")
         lines += ["", *table(header, rows, right=(1,)), f"{percent(answer.none_probability)}  none of these"]
-    return [*lines, "", understood(readings, unit), *because_lines(answer.because), *CAUTIONS]
+    return [*lines, "", understood(readings, unit), *why_lines(reasons_of(answer.because)), *CAUTIONS]

@@ -81,7 +81,8 @@ def _measured(arguments: argparse.Namespace) -> ExitCode:
 
 
 def _object(measured: Measured, found: Identification) -> dict[str, Any]:
-    from tui.commands.reasons import because_objects
+    from tui.answers.answer import plain
+    from tui.answers.reasons import reasons_of
     from tui.commands.thread_input import readings_object
 
     return {
@@ -100,7 +101,7 @@ def _object(measured: Measured, found: Identification) -> dict[str, Any]:
         "none_probability": round(found.none_probability, 6),
         "settle": found.settle or None,
         "notes": list(found.notes),
-        "because": because_objects(found.because),
+        "because": plain(reasons_of(found.because)),
     }
 
 
@@ -143,7 +144,7 @@ def _hex_object(one: Hex) -> dict[str, Any]:
 def _lines(measured: Measured, found: Identification, sure: bool, unit: str) -> list[str]:
     from catalog.fasteners.wrench import hexes
     from tui.answers.chances import percent
-    from tui.commands.reasons import because_lines
+    from tui.answers.reasons import reasons_of, why_lines
     from tui.commands.thread_input import understood
 
     if sure:
@@ -170,7 +171,7 @@ def _lines(measured: Measured, found: Identification, sure: bool, unit: str) -> 
         header = ("thread", "how sure", "gauge", "past limits mm", "pitch off mm", "wrench")
         lines += ["", *table(header, rows, right=(1, 3, 4)), f"{percent(found.none_probability)}  none of these"]
     understood_line = understood(measured, unit, ("inside a nut or hole", "on a bolt or plug"))
-    return [*lines, "", understood_line, *because_lines(found.because)]
+    return [*lines, "", understood_line, *why_lines(reasons_of(found.because))]
 
 
 def _said(thread: Thread, unit: str) -> str:

@@ -173,7 +173,7 @@ def _object(found: Tightening, compared: Overload | None, *, given: bool) -> dic
 def _lines(found: Tightening, compared: Overload | None, *, given: bool) -> list[str]:
     from catalog.fasteners.torque import share
     from catalog.quantity.display import format_force, format_stress, format_torque
-    from tui.commands.judging import ADVICE
+    from tui.answers.advice import ADVICE
 
     load = found.proof.limit.load
     lines = [

@@ -116,7 +116,8 @@ def washers_line(thread: Thread) -> str:
 
 def _object(readings: Readings, answer: WasherAnswer, *, used: bool) -> dict[str, Any]:
     from catalog.seals.washers import CAUTION
-    from tui.commands.reasons import because_objects
+    from tui.answers.answer import plain
+    from tui.answers.reasons import reasons_of
     from tui.commands.seal_text import readings_object
 
     return {
@@ -127,7 +128,7 @@ def _object(readings: Readings, answer: WasherAnswer, *, used: bool) -> dict[str
         "none_probability": round(answer.none_probability, 6),
         "settle": answer.settle or None,
         "notes": list(answer.notes),
-        "because": because_objects(answer.because),
+        "because": plain(reasons_of(answer.because)),
         "caution": CAUTION,
     }
 
@@ -135,7 +136,7 @@ def _object(readings: Readings, answer: WasherAnswer, *, used: bool) -> dict[str
 def _lines(readings: Readings, answer: WasherAnswer, sure: bool, unit: str) -> list[str]:
     from catalog.seals.washers import CAUTION
     from tui.answers.chances import percent
-    from tui.commands.reasons import because_lines
+    from tui.answers.reasons import reasons_of, why_lines
     from tui.commands.seal_text import offs, understood
 
     if sure:
@@ -158,7 +159,7 @@ def _lines(readings: Readings, answer: WasherAnswer, sure: bool, unit: str) -> l
         ]  # fmt: skip
         header = ("washer mm", "kind", "how sure", "under", "past limits mm", "row")
         lines += ["", *table(header, rows, right=(2,)), f"{percent(answer.none_probability)}  none of these"]
-    return [*lines, "", understood(readings, unit), *because_lines(answer.because), CAUTION]
+    return [*lines, "", understood(readings, unit), *why_lines(reasons_of(answer.because)), CAUTION]
 
 
 def _of_thread(arguments: argparse.Namespace, kind: WasherKind | None) -> ExitCode:

@@ -282,21 +282,29 @@ class Machine(Field["MachineRow"]):
 
 
 @dataclass(frozen=True)
-class FilterPosition(Field["PositionRow"]):
-    """A position of the machine named before that takes a filter."""
+class PositionOf(Field["PositionRow"]):
+    """A position of the machine that the field `of`, before it, names."""
 
     METAVAR: ClassVar[str] = "POSITION"
     LOOKS: ClassVar[bool] = True
 
     of: str = "machine"
 
-    def read(self, text: str, asked: Asked) -> PositionRow:
-        """The position. Raises `FieldError`."""
+    def places(self, asked: Asked) -> tuple[PositionRow, ...]:
+        """Every position of that machine."""
         from models import machines
 
         machine: MachineRow = asked.values[self.of]
-        places = look_of(asked)(lambda session: machines.positions(session, machine.machine_id))
-        known = [(row.name, row) for row in places if row.takes == "filter"]
+        return look_of(asked)(lambda session: machines.positions(session, machine.machine_id))
+
+
+@dataclass(frozen=True)
+class FilterPosition(PositionOf):
+    """A position that takes a filter."""
+
+    def read(self, text: str, asked: Asked) -> PositionRow:
+        """The position. Raises `FieldError`."""
+        known = [(row.name, row) for row in self.places(asked) if row.takes == "filter"]
         none = "It has no filter position; add one with: kitwright machine position"
         return one_named(text, known, "filter position", none)
 
@@ -306,20 +314,12 @@ class FilterPosition(Field["PositionRow"]):
 
 
 @dataclass(frozen=True)
-class RingPosition(Field["PositionRow"]):
-    """A position of the machine named before that takes a ring."""
-
-    METAVAR: ClassVar[str] = "POSITION"
-    LOOKS: ClassVar[bool] = True
-
-    of: str = "machine"
+class RingPosition(PositionOf):
+    """A position that takes a ring."""
 
     def read(self, text: str, asked: Asked) -> PositionRow:
         """The position. Raises `FieldError`."""
-        from models import machines
-
-        machine: MachineRow = asked.values[self.of]
-        places = look_of(asked)(lambda session: machines.positions(session, machine.machine_id))
+        places = self.places(asked)
         other = next((row for row in places if folded(row.name) == folded(text) and row.takes != "ring"), None)
         known = [(row.name, row) for row in places if row.takes == "ring"]
         if other is not None and not any(folded(name) == folded(text) for name, _ in known):

@@ -33,6 +33,10 @@ class ClosesOnce(Screen[Result]):
         """Whether this was closed: it may still be on its way out, and takes nothing more."""
         return self._has_closed
 
+    def keeps(self, event: events.Key | events.Paste) -> bool:
+        """Whether a key or a paste waits until something that is being done here is done; the page hands it on then."""
+        return False
+
     def closed(self) -> None:
         """This was closed, by itself or by an area's key."""
         self._has_closed = True

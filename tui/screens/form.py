@@ -139,10 +139,8 @@ class Form(Sheet[Done | None]):
             self._doing = True
             self._take(event.input.id or "")
 
-    def keeps(self, event: events.Event) -> bool:
-        """Whether a key waits: what is typed after Enter belongs to the field that Enter leads to. Esc never waits."""
-        if not isinstance(event, events.Key | events.Paste):
-            return False
+    def keeps(self, event: events.Key | events.Paste) -> bool:
+        """What is typed after Enter waits: it belongs to the field that Enter leads to. Esc never waits."""
         key = event.key if isinstance(event, events.Key) else ""
         if key == "escape":
             self._waiting = None

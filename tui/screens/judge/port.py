@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
+from tui.answers.chances import short_percent
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
-from tui.screens.judge.thread_fields import measured, percent, rule_lines
+from tui.screens.judge.thread_fields import measured, rule_lines
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.section_text import Drawn, SectionText
 
@@ -127,7 +128,7 @@ def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
     if not answer.candidates or answer.identification.none_probability > 0.5:
         return Ruling(Mark.BAD, "no port", (answer.text,), tuple(rules), picture, reader.notes)
     alive = [one for one in threads if one.probability >= 0.05]
-    named = ", ".join(f"{one.thread.designation} {percent(one.probability)}" for one in alive)
+    named = ", ".join(f"{one.thread.designation} {short_percent(one.probability)}" for one in alive)
     if answer.seal is None:
         lines = [_line(match.port, " or ".join(match.port.seal.seen)) for match in answer.candidates]
         # The drawing asks the question; what else would help stands in the list, so that the drawing keeps its room.
@@ -136,9 +137,9 @@ def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
         return Ruling(Mark.CARE, "how does it seal?", says, (*lines, *rules), picture, reader.notes)
     first = answer.candidates[0]
     sure = first.agrees and answer.settled and (first.port.ring is None or answer.ring_certain)
-    lead = f"{percent(answer.first_probability)}; {ring_words(first.port) + '.' if first.agrees else OTHERWISE}"
+    lead = f"{short_percent(answer.first_probability)}; {ring_words(first.port) + '.' if first.agrees else OTHERWISE}"
     tubes = " or ".join(one.port.tube for one in answer.alike if one.port.tube)
-    unsure = f"The ring is not certain ({percent(answer.ring_probability)}); settle it first."
+    unsure = f"The ring is not certain ({short_percent(answer.ring_probability)}); settle it first."
     told = [
         lead,
         unsure if first.agrees and first.port.ring is not None and not answer.ring_certain else "",
@@ -147,7 +148,7 @@ def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
         first.port.note if first.agrees else "",
         *answer.checks,
     ]
-    lines = [_line(match.port, percent(match.probability)) for match in answer.candidates]
+    lines = [_line(match.port, short_percent(match.probability)) for match in answer.candidates]
     lines += _washers([match.port for match in answer.candidates if match.probability >= 0.05])
     mark = Mark.GOOD if sure else Mark.CARE
     sentences = tuple(text for text in told if text)

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
+from tui.answers.chances import short_percent
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.port import washer_lines
 from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
-from tui.screens.judge.thread_fields import percent, rule_lines
+from tui.screens.judge.thread_fields import rule_lines
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.section_text import Drawn, SectionText
 
@@ -87,7 +88,7 @@ class SealPanel(Panel):
         lines = [
             Line(
                 Mark.GOOD if one.probability >= SURE else Mark.NOTE,
-                percent(one.probability),
+                short_percent(one.probability),
                 one.washer.label,
                 f"{one.washer.kind.words}, {one.washer.standard}, under {' and '.join(one.washer.threads)}.",
                 one.washer.standing.words
@@ -100,7 +101,7 @@ class SealPanel(Panel):
         lines.append(Line(Mark.CARE, "service", "caution", CAUTION, "common practice, no source"))
         best = answer.matches[0] if answer.matches else None
         word = "" if best is None else best.washer.label
-        lead = "" if best is None else f"{best.washer.kind.words}, {percent(best.probability)}."
+        lead = "" if best is None else f"{best.washer.kind.words}, {short_percent(best.probability)}."
         return _ruling(
             word, lead, says, lines, answer.none_probability, reader, Drawn(WASHER), rule_lines(answer.because)
         )
@@ -140,7 +141,7 @@ class SealPanel(Panel):
         lines = [
             Line(
                 Mark.GOOD if one.probability >= SURE else Mark.NOTE,
-                percent(one.probability),
+                short_percent(one.probability),
                 one.seal.label,
                 f"shaft × bore × width, {one.seal.standard}. {one.seal.note}".strip(),
                 one.seal.standing.words
@@ -152,7 +153,7 @@ class SealPanel(Panel):
         says = tuple(text for text in (answer.settle, *answer.notes) if text)
         best = answer.matches[0] if answer.matches else None
         word = "" if best is None else best.seal.label
-        lead = "" if best is None else f"{percent(best.probability)}; shaft × bore × width, {best.seal.standard}."
+        lead = "" if best is None else f"{short_percent(best.probability)}; shaft × bore × width, {best.seal.standard}."
         lines += [Line(Mark.CARE, "service", "caution", text, "common practice, no source") for text in CAUTIONS]
         drawn = Drawn(SHAFT_SEAL)
         return _ruling(word, lead, says, lines, answer.none_probability, reader, drawn, rule_lines(answer.because))
@@ -178,7 +179,7 @@ def _ruling(
     picture: Drawn,
     rules: list[Line],
 ) -> Ruling:
-    nobody = Line(Mark.NOTE, percent(none), "no such size", "None of the sizes in the tables.", "our rule")
+    nobody = Line(Mark.NOTE, short_percent(none), "no such size", "None of the sizes in the tables.", "our rule")
     if none > 0.5 or not word:
         return Ruling(Mark.BAD, "no such size", says, (nobody, *lines, *rules), picture, reader.notes)
     sure = lines[0].mark is Mark.GOOD

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
+from tui.answers.chances import short_percent
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.port import washer_lines
 from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
-from tui.screens.judge.thread_fields import measured, percent, rule_lines
+from tui.screens.judge.thread_fields import measured, rule_lines
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.thread_profile import Profile, ThreadProfile
 
@@ -62,7 +63,11 @@ class ThreadPanel(Panel):
         lines = [_line(candidate) for candidate in found.candidates]
         none_first = not found.candidates or found.none_probability > 0.5
         none = Line(
-            Mark.NOTE, percent(found.none_probability), "no standard", "None of the threads in the tables.", "our rule"
+            Mark.NOTE,
+            short_percent(found.none_probability),
+            "no standard",
+            "None of the threads in the tables.",
+            "our rule",
         )
         says = [text for text in (found.settle, *found.notes) if text]
         if none_first:
@@ -80,7 +85,9 @@ class ThreadPanel(Panel):
         lines += washer_lines(best)
         lines += [Line(Mark.CARE, "look-alike", one.other.designation, one.tell) for one in look_alikes(best)[:4]]
         lines += rule_lines(found.because)
-        lead = f"{percent(sure)}; {best.pitch_text}, {best.diameter_mm:.2f} mm = {best.diameter_mm / 25.4:.3f} in."
+        lead = (
+            f"{short_percent(sure)}; {best.pitch_text}, {best.diameter_mm:.2f} mm = {best.diameter_mm / 25.4:.3f} in."
+        )
         picture = Profile(best.major_high_mm, best.pitch_mm, best.designation, best.tapered)
         mark = Mark.GOOD if sure >= SURE else Mark.CARE
         return Ruling(mark, best.designation, (lead, *says), tuple(lines), picture, reader.notes)
@@ -106,7 +113,7 @@ def _line(candidate: Candidate) -> Line:
     )
     mark = Mark.GOOD if candidate.probability >= SURE else Mark.NOTE
     source = f"{thread.source}; {thread.standing.words}" if thread.source != "memory" else thread.standing.words
-    return Line(mark, percent(candidate.probability), thread.designation, sentence, source)
+    return Line(mark, short_percent(candidate.probability), thread.designation, sentence, source)
 
 
 def _wrenches(designation: str) -> list[Line]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tui.answers.reasons import reasons_of
 from tui.screens.judge.ruling import Line
 from tui.widgets.judge.marks import Mark
 
@@ -54,15 +55,6 @@ def _pitch(reader: Reader) -> Reading | None:
     return None if pitch is None else Reading(pitch, reader.plus_minus_mm("pitch", PITCH_PLUS_MINUS_MM))
 
 
-def percent(probability: float) -> str:
-    """A probability as the list shows it."""
-    if probability > 0.99:
-        return ">99 %"
-    return "<1 %" if probability < 0.01 else f"{probability * 100:.0f} %"
-
-
 def rule_lines(rules: tuple[Because, ...]) -> list[Line]:
     """The deciding rules, for the end of the list and the sheet of reasons."""
-    from tui.commands.reasons import sourced
-
-    return [Line(Mark.NOTE, "why", "rule", one.rule, sourced(one)) for one in rules]
+    return [Line(Mark.NOTE, "why", "rule", one.rule, one.sourced) for one in reasons_of(rules)]
