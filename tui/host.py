@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from asyncio import sleep
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from textual.reactive import reactive
@@ -13,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from textual import events
+    from textual.widget import AwaitMount
 
     from tui.fields.units import Units
     from tui.workshop import Workshop
@@ -35,6 +38,7 @@ class Host(Steady):
         self._demo = demo
         self._units: Units | None = None
         self._workshop: Workshop | None = None
+        self._area_opened = monotonic()
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 
@@ -46,6 +50,16 @@ class Host(Steady):
 
             self._workshop = Workshop(self._data, self._demo)
         return self._workshop
+
+    def switch_mode(self, mode: str) -> AwaitMount:
+        """Open an area, and note when."""
+        self._area_opened = monotonic()
+        return super().switch_mode(mode)
+
+    async def rest(self, seconds: float) -> None:
+        """Wait until no area was opened for so long: what is loaded beside it would hold its first rows up."""
+        while (left := self._area_opened + seconds - monotonic()) > 0:
+            await sleep(left)
 
     @property
     def demo(self) -> bool:
