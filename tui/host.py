@@ -21,6 +21,10 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 
+WARM_REST = 0.4
+"""Seconds between an area that was opened and what is loaded ahead."""
+
+
 class Host(Steady):
     """What the areas share. `tui/app.py` opens them; a page knows this class and not that module.
 
@@ -56,9 +60,9 @@ class Host(Steady):
         self._area_opened = monotonic()
         return super().switch_mode(mode)
 
-    async def rest(self, seconds: float) -> None:
-        """Wait until no area was opened for so long: what is loaded beside it would hold its first rows up."""
-        while (left := self._area_opened + seconds - monotonic()) > 0:
+    async def rest(self) -> None:
+        """Wait until no area was opened for a while: what is loaded ahead would hold its first rows up."""
+        while (left := self._area_opened + WARM_REST - monotonic()) > 0:
             await sleep(left)
 
     @property
@@ -101,7 +105,7 @@ class Host(Steady):
         """Open an area."""
         raise NotImplementedError
 
-    def open_first(self) -> None:
+    async def open_first(self) -> None:
         """Open the first area, once the outline is on screen."""
         raise NotImplementedError
 

@@ -31,9 +31,7 @@ from tui.widgets.rows import Column, Row, Rows
 DEBOUNCE = 0.02
 # Rest of the cursor before the shelf is asked: not while the list still changes under the keys.
 SHELF_REST = 0.15
-# Seconds between a page and what is loaded ahead: the ring tables, then SQLAlchemy and the database.
 TABLES_REST = 0.02
-WARM_REST = 0.4
 PICTURES = ("bands", "plane")
 
 
@@ -119,12 +117,8 @@ class MeasureScreen(Area):
         # A key that came before this page stood may open another area: that goes first.
         await asyncio.sleep(TABLES_REST)
         if self.app.current_mode != self.AREA:
-            await self.kitwright.rest(WARM_REST)
+            await self.kitwright.rest()
         await asyncio.to_thread(warm)
-        # Then the database, so that the first look at Kits or Buy finds it open; a while later, so that a key pressed
-        # at once is not slowed by it. Trouble is told where the database is needed.
-        await self.kitwright.rest(WARM_REST)
-        await self.ask(self.kitwright.workshop.warm, quiet=True)
 
     def _entries(self) -> list[Entry]:
         fields = self.query(ReadingField)
