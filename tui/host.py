@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from textual.reactive import reactive
 
-from tui.steady import Steady
+from tui.steady import LONGEST, Steady
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 WARM_REST = 0.4
 """Seconds between an area that was opened and what is loaded ahead."""
+LOOK_AGAIN = 0.05
+"""Seconds between two looks whether an area is being opened."""
 
 
 class Host(Steady):
@@ -42,7 +44,7 @@ class Host(Steady):
         self._demo = demo
         self._units: Units | None = None
         self._workshop: Workshop | None = None
-        self._area_opened = monotonic()
+        self._quiet_since = monotonic()
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 
@@ -57,13 +59,22 @@ class Host(Steady):
 
     def switch_mode(self, mode: str) -> AwaitMount:
         """Open an area, and note when."""
-        self._area_opened = monotonic()
+        self._quiet_since = monotonic()
         return super().switch_mode(mode)
 
     async def rest(self) -> None:
-        """Wait until no area was opened for a while: what is loaded ahead would hold its first rows up."""
-        while (left := self._area_opened + WARM_REST - monotonic()) > 0:
-            await sleep(left)
+        """Wait until for a while no area was opened or read its first rows: what is loaded ahead would hold it up."""
+        from tui.screens.area import Area
+
+        until = monotonic() + LONGEST
+        while True:
+            page = self.open_page()
+            if isinstance(page, Area) and page.reads and monotonic() < until:
+                self._quiet_since = monotonic()
+            left = self._quiet_since + WARM_REST - monotonic()
+            if left <= 0:
+                return
+            await sleep(min(left, LOOK_AGAIN))
 
     @property
     def demo(self) -> bool:

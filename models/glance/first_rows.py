@@ -25,7 +25,10 @@ LIMIT ?
 
 
 def first_rows(place: Path | Server, limit: int) -> StockPage | None:
-    """The first `limit` rows of the whole shelf, by bin then item, and how many there are; None: ask the shelf itself."""
+    """The first `limit` rows of the whole shelf, by bin then item, and how many there are.
+
+    None where a glance can't tell: ask `models.shelf`.
+    """
 
     def page(look: Look) -> StockPage:
         return StockPage(tuple(map(_row, look(_ROWS, limit))), look(_TOTAL)[0][0])

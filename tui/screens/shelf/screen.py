@@ -71,6 +71,7 @@ class ShelfScreen(ShelfOperations, Area):
 
     def __init__(self) -> None:
         super().__init__()
+        self.reads = True
         self._stock: tuple[StockRow, ...] = ()
         self._most: dict[str, int] = {}
         self._stock_id: int | None = None
@@ -117,6 +118,7 @@ class ShelfScreen(ShelfOperations, Area):
         if self._today is None:
             self._today = self.kitwright.workshop.today()
         rows, total = await self._found(text)
+        self.reads = False
         if rows is None:
             self.rows.empty = "The workshop could not be read."
             self.rows.refresh()
