@@ -22,7 +22,7 @@ from models.fits.fit_csv import from_csv, to_csv
 from models.fits.fit_import import import_fits
 from models.glance.first_rows import first_rows
 from models.glance.fits import fits_on_record
-from models.glance.shelf_rings import rings_on_shelf
+from models.glance.shelf_rings import FEW, rings_on_shelf
 from models.stock_rows import StockPage
 from models.storage import address
 from models.stores import bins, items
@@ -41,6 +41,11 @@ def _ordinary(session: Session, limit: int = MOST_ROWS) -> StockPage:
     return shelf.stock_rows(session, limit=limit)
 
 
+def _dims(key: str) -> tuple[float | None, float | None]:
+    size = by_key(key)
+    return (size.id_mm, size.cross_section_mm) if size else (None, None)
+
+
 def _ring_rows(session: Session) -> tuple[ShelfRing, ...]:
     """What the rings on the shelf are by the ordinary way: every row of the shelf, one by one."""
     page = _ordinary(session, 10**9)
@@ -49,11 +54,10 @@ def _ring_rows(session: Session) -> tuple[ShelfRing, ...]:
     for row in page.rows:
         if row.kind is Kind.RING and row.on_hand > 0:
             assert row.size_key is not None
-            size = by_key(row.size_key)
-            dims = (size.id_mm, size.cross_section_mm) if size else (None, None)
+            inner, section = _dims(row.size_key)
             parts = row.size_key.split(":", 1)
             found.append(
-                ShelfRing(parts[0], parts[1], *dims, row.rubber, hard[row.item_id], row.bin_code, row.free,
+                ShelfRing(parts[0], parts[1], inner, section, row.rubber, hard[row.item_id], row.bin_code, row.free,
                           row.item_id, row.expires_on)
             )  # fmt: skip
     return tuple(found)
@@ -65,11 +69,10 @@ def _fit_rows(session: Session) -> tuple[RecordedFit, ...]:
     for machine in sorted(machines.listed(session), key=lambda one: one.name):
         for position in sorted(machines.positions(session, machine.machine_id), key=lambda one: one.name):
             for at, fit in enumerate(fit_records.history(session, position.position_id)):
-                size = by_key(fit.size_key)
-                dims = (size.id_mm, size.cross_section_mm) if size else (None, None)
+                inner, section = _dims(fit.size_key)
                 parts = fit.size_key.split(":", 1)
                 found.append(
-                    RecordedFit(fit.machine_name, fit.position_name, parts[0], parts[1], *dims, fit.rubber,
+                    RecordedFit(fit.machine_name, fit.position_name, parts[0], parts[1], inner, section, fit.rubber,
                                 fit.hardness_shore_a, fit.at.date(), at == 0)
                 )  # fmt: skip
     return tuple(found)
@@ -80,7 +83,11 @@ def _all_the_same(workshop: Workshop, where: str) -> None:
     with workshop.read() as session:
         for limit in (1, 7, MOST_ROWS):
             assert first_rows(place, limit) == _ordinary(session, limit)
-        assert rings_on_shelf(place) == _ring_rows(session)
+        rings = _ring_rows(session)
+        assert rings_on_shelf(place) == rings
+        sizes = sorted({one.key for one in rings})
+        for some in (sizes[::3], sizes[:1], [], ["as568:nothing", "own:'); --"], [*sizes, *map(str, range(FEW))]):
+            assert rings_on_shelf(place, some) == tuple(one for one in rings if one.key in some)
         assert fits_on_record(place) == _fit_rows(session)
 
 
