@@ -15,7 +15,7 @@ from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
-    from models.shelf import StockRow
+    from models.stock_rows import StockRow
 
 
 class Candidate(NamedTuple):

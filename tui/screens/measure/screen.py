@@ -31,7 +31,7 @@ from tui.widgets.rows import Column, Row, Rows
 DEBOUNCE = 0.02
 # Rest of the cursor before the shelf is asked: not while the list still changes under the keys.
 SHELF_REST = 0.15
-WARM_REST = 0.4
+TABLES_REST = 0.02
 PICTURES = ("bands", "plane")
 SHORT_LOOKS = ("?", "new", "used", "flat", "swollen", "shrunk")
 
@@ -120,11 +120,11 @@ class MeasureScreen(Area):
 
     @work(exclusive=True, group="warm")
     async def _warm(self) -> None:
+        # A key that came before this page stood may open another area: that goes first.
+        await asyncio.sleep(TABLES_REST)
+        if self.app.current_mode != self.AREA:
+            await self.kitwright.rest()
         await asyncio.to_thread(warm)
-        # Then the database, so that the first look at Kits or Shelf finds it open; a while later, so that a key pressed
-        # at once is not slowed by it. Trouble is told where the database is needed.
-        await asyncio.sleep(WARM_REST)
-        await self.ask(self.kitwright.workshop.warm, quiet=True)
 
     def _entries(self) -> list[Entry]:
         fields = self.query(ReadingField)
