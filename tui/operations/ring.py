@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tui.answers.ring import RingAnswer, ring_answer
 from tui.fields.field import FieldError, under
-from tui.fields.plain import Count, File
+from tui.fields.plain import Count, File, Flag
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.operations.operation import Operation
 
@@ -15,9 +15,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Collection
 
     from catalog.orings.evidence import Evidence, Reading
+    from catalog.orings.match import Ranking
     from catalog.orings.on_shelf import ShelfRing
+    from catalog.orings.prior import Prior
     from catalog.quantity import Typed
     from tui.answers.answer import Answer
+    from tui.answers.ring import BatchRow
     from tui.operations.operation import Bench, Values
 
     Shelf = Callable[[Collection[str] | None], tuple[ShelfRing, ...] | None]
@@ -49,8 +52,10 @@ joints: where the ring sits. plug (on a plug or piston), bore (in a bore), cover
 chance: how likely the ring seals as well as the right one would, over all the sizes the
   old one may have been and the standard grooves they sit in.
 batch: a CSV file (or - for standard input) with the options as column names, one
-  ring a row; , ; or tab between columns; two width columns for two readings. With
-  --json each ring is a line, and the last line counts them.
+  ring a row; , ; or tab between columns; two width columns for two readings. Your own
+  columns (nr, bag, remark) come back beside the answer. With --json each ring is a
+  line, and the last line counts them; --csv gives a table. --one-machine: rings of one
+  machine are mostly of one standard, so each counts for the others.
 exit codes: 0 a size fits, 1 no size in our tables fits, 2 wrong options or input.
 """
 THICKEST_MM = 25.0
@@ -98,23 +103,37 @@ def _option(name: str) -> str:
     return f"--{name.replace('_', '-')}"
 
 
-def asked_once(values: Values, bench: Bench, seen: Shelf, line: int | None = None, unit: str = "") -> RingAnswer:
-    """One ring's answer. `seen`: reads the shelf; `unit`: of the answer, where it isn't the bench's.
+def asked_once(
+    values: Values,
+    bench: Bench,
+    seen: Shelf,
+    *,
+    unit: str = "",
+    row: BatchRow | None = None,
+    prior: Prior | None = None,
+) -> RingAnswer:
+    """One ring's answer. `seen`: reads the shelf; `unit`: of the answer, where it isn't the bench's; `row`: of a batch.
 
     Raises `FieldError`.
     """
     from catalog.orings.decide import Wanted, decide, near_keys
     from catalog.orings.joint_kind import JointKind
-    from catalog.orings.match import rank
     from catalog.orings.next_step import next_step
+
+    ranking = ranked(values, prior)
+    joint = JointKind(values["joint"]) if values["joint"] else None
+    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking))))
+    return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], row=row)
+
+
+def ranked(values: Values, prior: Prior | None = None) -> Ranking:
+    """The sizes that a ring can be. Raises `FieldError`."""
+    from catalog.orings.match import rank
 
     evidence = evidence_of(values)
     if evidence is None:
         raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
-    ranking = rank(evidence, series=values["series"] or None, limit=values["limit"])
-    joint = JointKind(values["joint"]) if values["joint"] else None
-    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking))))
-    return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], line=line)
+    return rank(evidence, series=values["series"] or None, prior=prior, limit=values["limit"])
 
 
 def shelf_at(bench: Bench) -> Shelf:
@@ -134,6 +153,9 @@ def shelf_at(bench: Bench) -> Shelf:
 
 def _ring(values: Values, bench: Bench) -> Answer:
     if not values["batch"]:
+        for name in ("csv", "one_machine"):
+            if values[name]:
+                raise FieldError("goes with --batch: it is about many rings", _option(name))
         return asked_once(values, bench, shelf_at(bench))
     if any(values[one.name] for one in MEASURED):
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
@@ -155,6 +177,7 @@ RING = Operation(
             CONDITION,
             JOINT,
             File("batch", "Batch", "read many rings from a CSV file, - for standard input", must=False),
+            Flag("one_machine", "One machine", "with --batch: the rings are of one machine and tell of each other"),
         ),
         *under(
             "answer",
@@ -164,6 +187,7 @@ RING = Operation(
                 "only these series: as568, jis, metric, bs4518, afnor, stock; repeat it or part them by commas",
             ),
             Count("limit", "At most", "how many sizes to list (10 unless you say otherwise)", False, 10, most=1000),
+            Flag("csv", "CSV", "with --batch: a CSV line for each ring, your own columns first"),
         ),
     ),
     answers=_ring,
