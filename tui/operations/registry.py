@@ -26,6 +26,7 @@ AREAS = (
     "sizes",
     "groove",
     "ring",
+    "fill",
     "fits",
     "sheet",
     "units",

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import json
+from itertools import product
 from typing import cast
 
 import pytest
 
+from tests.tui.command_line import CommandLine
+from tui.answers.fill import Fill
 from tui.fields.units import Units, keep
+from tui.operations.fill import FILL
+from tui.screens.judge.asking import Asking
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
@@ -297,13 +303,13 @@ def test_oil_that_thickens_when_hot_is_refused() -> None:
 
 def test_six_and_five_quarts_stand_at_an_eleven_quart_low_mark() -> None:
     # Common practice, no source.
-    ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt")
+    ruling = ask(FillPanel, low="11 qt", full="12 qt", poured="6 qt, 5 qt")
     assert ruling.word == "at the low mark"
     assert "1.00 US qt" in ruling.says[0]
 
 
 def test_an_over_fill_is_called_by_how_much() -> None:
-    ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt, 2 qt")
+    ruling = ask(FillPanel, low="11 qt", full="12 qt", poured="6 qt, 5 qt, 2 qt")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "over the full mark")
     assert "OVER-FILLED by 1.00 US qt (0.95 L)" in ruling.says[0]  # NIST SP 811: 1 US qt = 0.946 352 9 L
     glass = ruling.picture
@@ -313,16 +319,16 @@ def test_an_over_fill_is_called_by_how_much() -> None:
 
 
 def test_what_is_poured_back_counts_as_poured() -> None:
-    ruling = ask(FillPanel, full="12 L", drained="10 L", pours="4 L reused, 8 L")
+    ruling = ask(FillPanel, full="12 L", drained="10 L", poured="4 L reused, 8 L")
     assert ruling.word == "at the full mark"
     assert line(ruling, "of it poured back").word == "4.00 L"
     assert line(ruling, "goes to disposal").word == "6.00 L"
 
 
 def test_packs_to_open_come_from_the_usual_ones_of_the_same_family() -> None:
-    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", pours="11 qt"), "packs, to full mark").sentence
-    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", pours="11 L"), "packs, to full mark").sentence
-    own = ask(FillPanel, full="12 L", pours="2 L", packs="4 L, 5 L")
+    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", poured="11 qt"), "packs, to full mark").sentence
+    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", poured="11 L"), "packs, to full mark").sentence
+    own = ask(FillPanel, full="12 L", poured="2 L", packs="4 L, 5 L")
     assert "2 × 5 L" in line(own, "packs, to full mark").sentence
 
 
@@ -333,22 +339,45 @@ def test_packs_of_which_there_are_only_so_many_run_short() -> None:
     assert (found.mark, found.word) == (Mark.BAD, "short")
     assert found.sentence.startswith("2 × 1 gal, 1 × 1 qt, all there is: SHORT 3.00 US qt")
     assert "2 there" in ruling.notes["packs"].echo
-    enough = line(ask(FillPanel, full="12 qt", pours="3 qt", packs="1 gal=2, 1 qt"), "packs, to full mark")
-    assert enough.sentence == "2 × 1 gal, 1 × 1 qt, all of it."
+    enough = line(ask(FillPanel, full="12 qt", poured="3 qt", packs="1 gal=2, 1 qt"), "packs, to full mark")
+    assert enough.sentence == "2 × 1 gal, 1 × 1 qt; nothing left over."
     assert "nothing is there" in line(ask(FillPanel, full="1 qt", packs="1 qt=0"), "packs, to full mark").sentence
     for typed in ("1 gal=", "1 gal=two", "1 gal=-1", "=3"):
         assert ask(FillPanel, full="12 qt", packs=typed).notes["packs"].error
+
+
+def test_the_panel_and_the_command_give_one_answer(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told = {"low": "11 qt", "held": "12", "drained": "10", "poured": "6 qt, 1 L reused", "packs": "1 gal=1, 1 qt"}
+    command = CommandLine(capsys, monkeypatch)
+    for setting, left_out in product((Units(), Units(volume="US qt")), ((), ("held",), ("packs",), ("held", "poured"))):
+        keep(setting)
+        typed = {key: text for key, text in told.items() if key not in left_out}
+        asking = Asking(FILL, typed, setting)
+        answer = asking.answer(Fill)
+        assert answer is not None, asking.notes
+        words = [word for key, text in typed.items() for word in (f"--{key}", text)]
+        assert command("fill", *words, "--json").json == json.loads(json.dumps(answer.as_json()))
+        assert command("fill", *words).out.splitlines() == answer.words()
+        ruling = ask(FillPanel, **typed)
+        assert ruling.says[0] in answer.words()
+        assert any(text.startswith(ruling.says[1]) for text in answer.words())
+        assert len(ruling.says) == 2
 
 
 @pytest.mark.parametrize(
     ("answers", "key"),
     [
         ({"low": "12", "full": "11"}, "low"),
-        ({"full": "12", "drained": "1", "pours": "2 back"}, "pours"),
-        ({"full": "12", "before": "5", "drained": "6"}, "drained"),
+        ({"full": "12", "drained": "1", "poured": "2 back"}, "poured"),
+        ({"full": "12", "held": "5", "drained": "6"}, "drained"),
         ({"full": "-1"}, "full"),
-        ({"full": "12", "pours": ", ".join(["1"] * 41)}, "pours"),
+        ({"full": "12", "poured": ", ".join(["1"] * 201)}, "poured"),
         ({"full": "12 kg"}, "full"),
+        ({"full": "12", "held": "1, 2"}, "held"),
+        ({"full": "12", "packs": ", ".join(["1 qt"] * 13)}, "packs"),
+        ({"full": "12", "packs": "0 qt"}, "packs"),
     ],
 )
 def test_a_fill_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], key: str) -> None:
