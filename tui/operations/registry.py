@@ -25,6 +25,7 @@ AREAS = (
     "buy",
     "sizes",
     "groove",
+    "thread",
     "torque",
     "ring",
     "fits",

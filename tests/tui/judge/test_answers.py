@@ -379,6 +379,10 @@ def test_threads_per_inch_are_taken_in_place_of_the_pitch() -> None:
     assert ruling.word == "3/8-24 UNF"
     both = ask(ThreadPanel, where="bolt", diameter="9.4", pitch="1", tpi="24", wear="sound")
     assert "keep one" in both.notes["tpi"].error
+    # ISO 228-1: G 1/2 has 14 threads per inch; ten of them are 18.14 mm.
+    over = ask(ThreadPanel, where="bolt", diameter="20.8", over="18.14", threads="10", wear="sound")
+    assert over.word == "G 1/2"
+    assert "how many threads" in ask(ThreadPanel, where="bolt", diameter="20.8", over="18.14").notes["threads"].error
 
 
 def test_a_thread_of_no_table_says_so() -> None:
