@@ -10,9 +10,8 @@ from tui.commands.parsing import UsageError, add_json_option, add_unit_option
 from tui.exit_codes import ExitCode
 
 if TYPE_CHECKING:
-    from catalog.fasteners.sizes import Thread
     from catalog.seals.evidence import Readings
-    from catalog.seals.washers import Washer, WasherAnswer, WasherKind
+    from catalog.seals.washers import WasherAnswer, WasherKind
 
 NAME = "washer"
 HELP = "measured sealing washer, or a plug's thread → the washer"
@@ -83,48 +82,20 @@ def _measured(arguments: argparse.Namespace, kind: WasherKind | None) -> ExitCod
     return ExitCode.FOUND if sure else ExitCode.NOTHING
 
 
-def washer_object(one: Washer) -> dict[str, Any]:
-    """One washer as JSON."""
-    return {
-        "kind": one.kind.value,
-        "standard": one.standard,
-        "size": one.label,
-        "inside_mm": one.inside_mm,
-        "outside_mm": one.outside_mm,
-        "thick_mm": one.thick_mm,
-        "threads": list(one.threads),
-        "source": one.source,
-        "standing": one.standing.value,
-        "note": one.note,
-    }
-
-
-def washers_line(thread: Thread) -> str:
-    """One line that names the washers of a plug's thread; empty where it is no plug's, or no row says."""
-    from catalog.orings.joints import takes_washer
-    from catalog.seals.washers import WasherKind, washers_for
-
-    said = []
-    if not takes_washer(thread):
-        return ""
-    for kind in WasherKind:
-        found = washers_for(thread, kind)
-        if found:
-            said.append(f"{kind.words} {found[0].label} mm ({found[0].standing.words})")
-    return f"Washer under a plug of {thread.designation}: {'; '.join(said)}." if said else ""
-
-
 def _object(readings: Readings, answer: WasherAnswer, *, used: bool) -> dict[str, Any]:
     from catalog.seals.washers import CAUTION
     from tui.answers.answer import plain
     from tui.answers.reasons import reasons_of
+    from tui.answers.washers import washer_of
     from tui.commands.seal_text import readings_object
 
     return {
         "schema": SCHEMA,
         "asked": "readings",
         "readings": {**readings_object(readings, _OPTIONS), "used": used},
-        "washers": [{**washer_object(one.washer), "probability": round(one.probability, 6)} for one in answer.matches],
+        "washers": [
+            {**plain(washer_of(one.washer)), "probability": round(one.probability, 6)} for one in answer.matches
+        ],
         "none_probability": round(answer.none_probability, 6),
         "settle": answer.settle or None,
         "notes": list(answer.notes),
@@ -171,7 +142,10 @@ def _of_thread(arguments: argparse.Namespace, kind: WasherKind | None) -> ExitCo
         thread = thread_named(word("--thread", arguments.thread))
     found = washers_for(thread, kind)
     if arguments.json:
-        listed = [washer_object(one) for one in found]
+        from tui.answers.answer import plain
+        from tui.answers.washers import washer_of
+
+        listed = [plain(washer_of(one)) for one in found]
         say_json(
             {"schema": SCHEMA, "asked": "thread", "thread": thread.designation, "washers": listed, "caution": CAUTION}
         )

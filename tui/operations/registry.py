@@ -25,6 +25,8 @@ AREAS = (
     "buy",
     "sizes",
     "groove",
+    "thread",
+    "torque",
     "ring",
     "fill",
     "fits",

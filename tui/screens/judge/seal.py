@@ -8,10 +8,9 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.widget import Widget
 
 from tui.answers.chances import short_percent
+from tui.answers.reasons import reasons_of
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.port import washer_lines
-from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
-from tui.screens.judge.thread_fields import rule_lines
+from tui.screens.judge.ruling import Ask, Line, Ruling, nothing, rule_line, rule_lines
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.section_text import Drawn, SectionText
 
@@ -103,12 +102,20 @@ class SealPanel(Panel):
         word = "" if best is None else best.washer.label
         lead = "" if best is None else f"{best.washer.kind.words}, {short_percent(best.probability)}."
         return _ruling(
-            word, lead, says, lines, answer.none_probability, reader, Drawn(WASHER), rule_lines(answer.because)
+            word,
+            lead,
+            says,
+            lines,
+            answer.none_probability,
+            reader,
+            Drawn(WASHER),
+            rule_lines(reasons_of(answer.because)),
         )
 
     def _of_thread(self, reader: Reader) -> Ruling:
         from catalog.fasteners.sizes import thread_named
         from catalog.seals.washers import CAUTION
+        from tui.answers.washers import washers_under
 
         if any(reader.text(key) for key in ("inside", "outside", "thick")):
             reader.refuse("thread", "A washer is measured already; keep one of the two.")
@@ -119,7 +126,9 @@ class SealPanel(Panel):
             reader.refuse("thread", problem)
             return nothing(self.EMPTY, reader.notes)
         reader.echo("thread", f"{thread.designation}, {thread.diameter_mm:.2f} mm")
-        lines = washer_lines(thread)
+        lines = [
+            rule_line(Mark.NOTE, "washer", one.size, one.rule(thread.designation)) for one in washers_under(thread)
+        ]
         if not lines:
             text = f"No washer of the tables is for {thread.designation}: measure the old one."
             return Ruling(Mark.BAD, "no washer", (text,), (), Drawn(WASHER), reader.notes)
@@ -156,7 +165,9 @@ class SealPanel(Panel):
         lead = "" if best is None else f"{short_percent(best.probability)}; shaft × bore × width, {best.seal.standard}."
         lines += [Line(Mark.CARE, "service", "caution", text, "common practice, no source") for text in CAUTIONS]
         drawn = Drawn(SHAFT_SEAL)
-        return _ruling(word, lead, says, lines, answer.none_probability, reader, drawn, rule_lines(answer.because))
+        return _ruling(
+            word, lead, says, lines, answer.none_probability, reader, drawn, rule_lines(reasons_of(answer.because))
+        )
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """The washer or the shaft seal that was found."""
