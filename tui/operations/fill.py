@@ -41,7 +41,8 @@ exit codes: 0 the level is between the marks or at one, 1 below the low mark or 
 SYSTEMS: Final = {"US qt": "US", "L": "metric"}
 
 
-def _fill(values: Values, _: Bench) -> Fill:
+def filled(values: Values, _: Bench) -> Fill:
+    """Where the level stands, what is missing, and what to open. Raises `FieldError` for what cannot be."""
     from catalog.fluids.fill import Pour, marks, tally
 
     low: Typed | None = values[LOW.name]
@@ -85,7 +86,7 @@ FILL = Operation(
     label="Fill",
     help=HELP,
     fields=(*under("marks", LOW, FULL), *under("tally", HELD, DRAINED, POURED), PACKS),
-    answers=_fill,
+    answers=filled,
     examples=(
         'fill --low "11 qt" --full "12 qt" --poured "6 qt" "5 qt"',
         'fill --low "11 qt" --full "12 qt" --packs "1 gal" "1 qt"',

@@ -9,16 +9,15 @@ from typing import cast
 import pytest
 
 from tests.tui.command_line import CommandLine
-from tui.answers.fill import Fill
 from tui.fields.units import Units, keep
-from tui.operations.fill import FILL
-from tui.screens.judge.asking import Asking
+from tui.operations.fill import FILL, filled
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
 from tui.screens.judge.fluid import FluidPanel
 from tui.screens.judge.panel import Panel, answer
 from tui.screens.judge.port import PortPanel
+from tui.screens.judge.reading import Reader
 from tui.screens.judge.rubber import RubberPanel
 from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.seal import SealPanel
@@ -354,9 +353,9 @@ def test_the_panel_and_the_command_give_one_answer(
     for setting, left_out in product((Units(), Units(volume="US qt")), ((), ("held",), ("packs",), ("held", "poured"))):
         keep(setting)
         typed = {key: text for key, text in told.items() if key not in left_out}
-        asking = Asking(FILL, typed, setting)
-        answer = asking.answer(Fill)
-        assert answer is not None, asking.notes
+        reader = Reader(typed, "mm")
+        answer = reader.answer(FILL, filled, reader.read(FILL))
+        assert answer is not None, reader.notes
         words = [word for key, text in typed.items() for word in (f"--{key}", text)]
         assert command("fill", *words, "--json").json == json.loads(json.dumps(answer.as_json()))
         assert command("fill", *words).out.splitlines() == answer.words()

@@ -8,10 +8,8 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.widget import Widget
 
 from tui.fields.fills import DRAINED, FULL, HELD, LOW, PACKS, POURED
-from tui.fields.units import kept
-from tui.screens.judge.asking import Asking, ask_of
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
+from tui.screens.judge.ruling import Ask, Line, Ruling, ask, nothing
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.sight_glass import SightGlass, glass_of
 
@@ -33,12 +31,12 @@ class FillPanel(Panel):
     """The tally of one fill."""
 
     ASKS: ClassVar[Sequence[Ask]] = (
-        ask_of(LOW, heading="The system holds"),
-        ask_of(FULL),
-        ask_of(HELD),
-        ask_of(DRAINED, heading="What you did"),
-        ask_of(POURED, wide=True),
-        ask_of(PACKS, wide=True, heading="Packs on hand"),
+        ask(LOW, heading="The system holds"),
+        ask(FULL),
+        ask(HELD),
+        ask(DRAINED, heading="What you did"),
+        ask(POURED, wide=True),
+        ask(PACKS, wide=True, heading="Packs on hand"),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {
         "low": "11 qt", "full": "12 qt", "drained": "10 qt", "poured": "6 qt, 4 qt", "packs": "1 qt, 1 gal",
@@ -53,21 +51,24 @@ class FillPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Where the level stands and what is missing."""
-        from tui.answers.fill import Fill
-        from tui.operations.fill import FILL
+        from tui.operations.fill import FILL, filled
+        from tui.screens.judge.reading import Reader
 
-        asking = Asking(FILL, values, kept(unit))
-        if not asking.wrong and asking.values[LOW.name] is None and asking.values[FULL.name] is None:
-            return nothing(self.EMPTY, asking.notes)
-        level = asking.answer(Fill)
+        reader = Reader(values, unit)
+        read = reader.read(FILL)
+        if reader.wrong:
+            return nothing(PUT_RIGHT, reader.notes)
+        if read[LOW.name] is None and read[FULL.name] is None:
+            return nothing(self.EMPTY, reader.notes)
+        level = reader.answer(FILL, filled, read)
         if level is None:
-            return nothing(PUT_RIGHT, asking.notes)
+            return nothing(PUT_RIGHT, reader.notes)
         glass = glass_of(
             level.held_ul, level.low_ul, level.full_ul, level.left_in_ul, level.first, over=level.state == OVER
         )
         # What goes to disposal is a line of the list.
         says = (level.still, level.stayed)
-        return Ruling(MARKS[level.state], level.state, says, (*_lines(level), *_packs(level)), glass, asking.notes)
+        return Ruling(MARKS[level.state], level.state, says, (*_lines(level), *_packs(level)), glass, reader.notes)
 
 
 def _lines(level: Fill) -> list[Line]:

@@ -33,12 +33,18 @@ class Ask(NamedTuple):
 
 
 def ask(
-    field: Field[Any], *, words: tuple[str, ...] = (), heading: str = "", wide: bool = False, hint: str = ""
+    field: Field[Any],
+    *,
+    words: tuple[str, ...] = (),
+    when: tuple[str, ...] = (),
+    heading: str = "",
+    wide: bool = False,
+    hint: str = "",
 ) -> Ask:
     """A field of an operation as a panel asks for it: by its name and label, with what it is of in the empty field."""
     kind = getattr(field, "KIND", "")
     quantity = kind if kind and not field.LENGTHS else ""
-    return Ask(field.name, field.label, hint or getattr(field, "what", ""), words, (), heading, wide, quantity)
+    return Ask(field.name, field.label, hint or getattr(field, "what", ""), words, when, heading, wide, quantity)
 
 
 class Note(NamedTuple):
