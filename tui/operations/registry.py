@@ -29,6 +29,8 @@ AREAS = (
     "torque",
     "ring",
     "fill",
+    "washer",
+    "shaft-seal",
     "fits",
     "sheet",
     "units",

@@ -9,6 +9,7 @@ from typing import cast
 import pytest
 
 from tests.tui.command_line import CommandLine
+from tui.answers.chances import short_percent
 from tui.fields.units import Units, keep
 from tui.operations.fill import FILL, filled
 from tui.screens.judge.element import ElementPanel
@@ -491,7 +492,7 @@ def test_a_thread_of_no_port_says_so() -> None:
 def test_a_washer_and_a_shaft_seal_are_named() -> None:
     washer = ask(SealPanel, inside="14.2", outside="17.9", thick="1.4", state="used")
     assert (washer.mark, washer.word) == (Mark.GOOD, "14 × 18 × 1.5")
-    shaft = ask(SealPanel, kind="shaft seal", shaft="34.95", bore="52", width="7")
+    shaft = ask(SealPanel, seal="shaft seal", shaft="34.95", bore="52", width="7")
     assert (shaft.mark, shaft.word) == (Mark.GOOD, "35 × 52 × 7")
     assert any("faces the fluid" in one.sentence for one in shaft.lines)
     assert shaft.picture == Drawn("shaft seal")
@@ -501,12 +502,42 @@ def test_a_washer_and_a_shaft_seal_are_named() -> None:
 
 
 def test_a_seal_of_no_table_says_so_and_a_swap_is_refused() -> None:
-    inch = ask(SealPanel, kind="shaft seal", shaft="34.925±0.05", bore="52.388±0.05")
+    inch = ask(SealPanel, seal="shaft seal", shaft="34.925±0.05", bore="52.388±0.05")
     assert inch.word == "no such size"
     assert any("1 3/8 × 2 1/16 in" in text for text in inch.says)
     assert "swapped" in ask(SealPanel, inside="18", outside="14").notes["inside"].error
-    assert "swapped" in ask(SealPanel, kind="shaft seal", shaft="52", bore="35").notes["shaft"].error
-    assert ask(SealPanel, inside="14", thread="M14x1.5").notes["thread"].error
+    assert "swapped" in ask(SealPanel, seal="shaft seal", shaft="52", bore="35").notes["shaft"].error
+    assert "not both" in ask(SealPanel, inside="14", thread="M14x1.5").notes["thread"].error
+    assert ask(SealPanel, inside="0").notes["inside"].error
+
+
+def test_the_seals_panel_and_the_commands_give_one_answer(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = CommandLine(capsys, monkeypatch)
+    for kind, typed in (
+        ("washer", {"inside": "14.2", "outside": "17.9", "thick": "1.4"}),
+        ("washer", {"inside": "13.8±0.05", "outside": "20.6", "kind": "bonded"}),
+        ("washer", {"inside": "12.75±0.02mm", "outside": "19.05±0.02mm"}),
+        ("washer", {"thread": "M14", "kind": "bonded"}),
+        ("washer", {"thread": "1/2-20"}),
+        ("shaft seal", {"shaft": "34.95", "bore": "52", "width": "7"}),
+        ("shaft seal", {"shaft": "1.375", "bore": "2.062"}),
+    ):
+        for unit, new in product(("mm", "in"), (False, True)):
+            words = [word for key, text in typed.items() for word in (f"--{key}", text)]
+            words += ["--new"] if new and kind == "washer" else []
+            told = command(kind.replace(" ", "-"), *words, "--unit", unit, "--json").json
+            ruling = ask(SealPanel, unit, seal=kind, state="new" if new else "used", **typed)
+            sizes = [one["size"] for one in told.get("washers", told.get("seals"))]
+            assert [one.name for one in ruling.lines if one.name in sizes] == sizes
+            found = command(kind.replace(" ", "-"), *words, "--unit", unit)
+            assert (ruling.mark is Mark.BAD) == (found.code == 1)
+            for sentence in (*told.get("notes", ()), told.get("settle")):
+                assert sentence is None or (sentence in ruling.says and sentence in found.out)
+            chances = [short_percent(one["probability"]) for one in told.get("washers", told.get("seals"))
+                       if "probability" in one]  # fmt: skip
+            assert not chances or [one.word for one in ruling.lines if one.name in sizes] == chances
 
 
 # Torque
