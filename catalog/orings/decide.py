@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from catalog.orings.doubt import doubt
 from catalog.orings.figures import Service
 from catalog.orings.gland import assess
 from catalog.orings.groove import Groove
@@ -135,6 +136,7 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     if ranking.conflict is not None:
         return Decision(ranking, wanted, (), (), Chance(0.0, 0.0, 0.0))
     before = _before(ranking, wanted)
+    ranking = _reweighed(ranking, wanted)
     rings = _candidates(ranking, wanted, before)
     found = []
     for ring in rings:
@@ -175,10 +177,28 @@ def _before(ranking: Ranking, wanted: Wanted) -> tuple[Before, ...]:
     if ranking.none_probability >= LEAST:
         look = ranking.posterior.as_read
         own = of_no_standard(look.id_mm, look.width_mm)
-        share = FITTED_NONE if wanted.groove is not None else 1.0
+        share = FITTED_NONE if wanted.groove is not None else STRAY if wanted.joint is JointKind.PORT else 1.0
         found.append(Before(None, own, ranking.none_probability * share))
     total = sum(one.probability for one in found)
     return tuple(one._replace(probability=one.probability / total) for one in found) if total > 0.0 else ()
+
+
+def _reweighed(ranking: Ranking, wanted: Wanted) -> Ranking:
+    """The ranking with what the joint or the groove says of each size."""
+    if wanted.groove is None and wanted.joint is not JointKind.PORT:
+        return ranking
+    weights = [one.probability * _suits_joint(one.size, wanted) for one in ranking.matches]
+    none = ranking.none_probability * (FITTED_NONE if wanted.groove is not None else STRAY)
+    total = sum(weights) + none
+    if total <= 0.0:
+        return ranking
+    matches = [one._replace(probability=weight / total) for one, weight in zip(ranking.matches, weights, strict=True)]
+    matches.sort(key=lambda one: (-one.probability, one.size.key))
+    named = [(one.size, one.probability) for one in matches]
+    said = ranking.doubt
+    if ranking.denial is None and ranking.called is None:
+        said = doubt(named, none / total, look_said=ranking.evidence.look_said)
+    return ranking._replace(matches=tuple(matches), none_probability=none / total, doubt=said)
 
 
 def of_no_standard(id_mm: float, width_mm: float) -> RingSize:

@@ -76,6 +76,11 @@ class NextStep(NamedTuple):
         return f"{self.deed}: the chance of a dry joint goes from {_percent(self.now)} to about {_percent(self.then)}."
 
     @property
+    def short(self) -> str:
+        """The same for a narrow column."""
+        return f"{self.deed} ({100.0 * self.now:.0f} to {_percent(self.then)})"
+
+    @property
     def deed(self) -> str:
         """What to do, without a stop."""
         match self.step:

@@ -10,7 +10,6 @@ from catalog.orings.condition import WEAR
 from catalog.orings.decide import Wanted, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
 from catalog.orings.instruments import plus_minus_mm, reading
-from catalog.orings.likelihood import PRESSED_IN_MM
 from catalog.orings.match import rank
 from catalog.orings.next_step import NextStep, Step, next_step
 from catalog.orings.seats import JointKind, seats
@@ -68,15 +67,15 @@ def test_a_measured_groove_and_a_said_joint_are_not_asked_for_again() -> None:
 
 @pytest.mark.parametrize("look", [Condition.NEW, Condition.USED])
 def test_the_advice_keeps_its_promise(look: Condition) -> None:
-    # An ID alone: draw the true ring by the decision's own probabilities, wear it, keep it where it would have read that
-    # ID, read what is asked for, and see what the best ring's chance comes to.
+    # An ID alone: draw the true ring by the decision's own probabilities, wear it, keep it where it would have read
+    # that ID, read what is asked for, and see what the best ring's chance comes to.
     dice = random.Random(11)
     evidence = Evidence((reading(Dimension.ID, 24.9),), look)
     decision = decide(rank(evidence))
     step = next_step(decision)
     assert step is not None
     assert step.step is Step.READ
-    assert step.dimension is Dimension.OD
+    assert step.dimension is Dimension.WIDTH
     assert step.tool is not None
     weights = [one.probability for one in decision.before]
     wear, limit = WEAR[look], evidence.readings[0].plus_minus_mm
@@ -90,9 +89,9 @@ def test_the_advice_keeps_its_promise(look: Condition) -> None:
         id_mm = dice.gauss(old.id_mm, old.id_tol_mm / 2.0) * grown - spread * width
         if abs(dice.gauss(id_mm, limit / 3.0**0.5) - 24.9) > 0.05:
             continue
-        od_mm = id_mm + 2.0 * width * grown + 2.0 * spread * width
-        asked = plus_minus_mm(step.dimension, step.tool, od_mm)
-        read = reading(step.dimension, dice.gauss(od_mm, asked / 3.0**0.5) - PRESSED_IN_MM, step.tool)
+        flat = width * (grown - dice.gauss(*wear.set))
+        asked = plus_minus_mm(step.dimension, step.tool, flat)
+        read = reading(step.dimension, dice.gauss(flat, asked / 3.0**0.5), step.tool)
         after = decide(rank(evidence._replace(readings=(*evidence.readings, read))))
         assert after.best is not None
         reached.append(after.best.chance.seals)

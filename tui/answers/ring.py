@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
 from tui.answers.reasons import Reason, Standing, reasons_of, why_lines
-from tui.answers.sizes import MM_PER_INCH, Standard, size_dimensions
+from tui.answers.sizes import MM_PER_INCH, UNCHECKED, Standard, size_dimensions
 from tui.answers.to_fit import (
     RUBBER_NOT_JUDGED,
     JointKind,
@@ -35,7 +35,9 @@ if TYPE_CHECKING:
 Dimension = Literal["id", "od", "width", "around", "cut_length"]
 Tool = Literal["caliper", "micrometer", "rule", "tape", "cone", "stated"]
 Condition = Literal["new", "used", "flattened", "swollen", "shrunk", "not-said"]
-UNCHECKED: Final = "unchecked row"
+SHOWN: Final = 5
+"""How many rings to fit the text lists; the JSON has them all."""
+LEAST: Final = 0.1
 OFF_BY: Final = "off by: each reading's distance from the nominal in tolerances; the standard allows ±1."
 
 
@@ -193,7 +195,7 @@ class RingAnswer(Answer):
             return [self.conflict, "", self._understood(), "", *why_lines(self.because)]
         lines = []
         if self.deed and (self.found or self.settled):
-            lines += [f"{self.deed}. {self.to_fit[0].shelf_words()}"]
+            lines += [f"{self.deed}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
             lines += [self.at_stake] if self.at_stake is not None else []
             lines += [RUBBER_NOT_JUDGED]
             lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
@@ -228,7 +230,10 @@ class RingAnswer(Answer):
         """The rings that could go in beside the best one."""
         if len(self.to_fit) < 2 or not self.found:
             return []
-        rows = [(one.name, percent(one.seals), percent(one.marginal), one.why) for one in self.to_fit]
+        kept = [one for one in self.to_fit if one.seals >= LEAST][:SHOWN]
+        if len(kept) < 2:
+            return []
+        rows = [(one.name, percent(one.seals), percent(one.marginal), one.why) for one in kept]
         return ["", *table(("could go in", "seals", "marginal", ""), rows, right=(1, 2))]
 
     @property

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from tui.answers.chances import percent
-from tui.answers.sizes import Standard
+from tui.answers.reasons import Standing
+from tui.answers.sizes import UNCHECKED, Standard, size_dimensions
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -54,7 +55,13 @@ class ToFit:
     seals: float
     marginal: float
     why: str
+    standing: Standing
     on_shelf: tuple[OnShelf, ...] | None
+
+    def size_words(self, unit: str) -> str:
+        """What it measures, in both units, and whether its row is unchecked."""
+        unchecked = f" [{UNCHECKED}]" if self.standing == "memory" else ""
+        return f"{size_dimensions(self.id_mm, self.cross_section_mm, unit)}{unchecked}"
 
     def shelf_words(self) -> str:
         """Where it lies, in a sentence."""
@@ -141,6 +148,7 @@ def _one(one: Fitting) -> ToFit:
         seals=round(one.chance.seals, 4),
         marginal=round(one.chance.marginal, 4),
         why=one.why,
+        standing=one.size.standing.value,
         on_shelf=None if one.on_shelf is None else rows_of(one.on_shelf),
     )
 

@@ -15,7 +15,7 @@ from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
-    from models.shelf import StockRow
+    from models.stock_rows import StockRow
 
 
 class Candidate(NamedTuple):
@@ -35,7 +35,7 @@ class Candidate(NamedTuple):
 
 def on_shelf(rows: Sequence[StockRow]) -> str:
     """Where a size lies: "12 free in B3 (NBR), 4 in C1", or that there is none."""
-    there = [row for row in rows if row.on_hand > 0]
+    there = sorted((row for row in rows if row.on_hand > 0), key=lambda row: -row.free)
     if not there:
         return "none"
     words = [f"{row.free} free in {row.bin_code}" + (f" ({row.rubber})" if row.rubber else "") for row in there[:3]]
@@ -91,21 +91,20 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
             lines.append(Content(stake))
     else:
         lines += _none(desk, unit)
+    if desk.following is not None:
+        lines.append(Content.assemble(("Next: ", "bold"), f"{desk.following.short}."))
     if chosen is not None and chosen.size is not None:
         lines += _size(chosen, unit, shelf)
     lines.append(Content.styled(ranking.doubt, "$text-warning" if not ranking.found else ""))
-    if desk.following is not None:
-        lines.append(Content.assemble(("Next: ", "bold"), desk.following.words))
     return Content("\n").join(lines)
 
 
 def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
     assert chosen.size is not None
-    lines = [Content.assemble((chosen.size.label, "bold"), f": {size_both(chosen.size, unit)}")]
+    lines = [Content.assemble(("Shelf: ", "bold"), shelf)] if shelf else []
+    lines.append(Content(size_both(chosen.size, unit)))
     if chosen.also:
         lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))
-    if shelf:
-        lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
     return lines
 
 

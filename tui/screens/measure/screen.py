@@ -31,7 +31,7 @@ from tui.widgets.rows import Column, Row, Rows
 DEBOUNCE = 0.02
 # Rest of the cursor before the shelf is asked: not while the list still changes under the keys.
 SHELF_REST = 0.15
-WARM_REST = 0.4
+TABLES_REST = 0.02
 PICTURES = ("bands", "plane")
 SHORT_LOOKS = ("?", "new", "used", "flat", "swollen", "shrunk")
 
@@ -52,7 +52,7 @@ class MeasureScreen(Area):
                 tooltip="Change what the reading in the field was taken with"),
         Binding("f8,c", "condition", "Ring looks", key_display="F8", show=False, id="measure.condition",
                 tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
-        Binding("alt+j,j", "joint", "Sits", key_display="J", show=False, id="measure.joint",
+        Binding("alt+s,s", "joint", "Sits", key_display="S", show=False, id="measure.joint",
                 tooltip="Change where the ring sits: plug, bore, cover, shaft, port"),
         Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="measure.picture",
                 tooltip="Show the other picture"),
@@ -87,7 +87,7 @@ class MeasureScreen(Area):
                     yield ReadingField(slot.name, slot.field.hint(asked), slot.tool.value, id=f"slot{i}")
                 yield Static("How the ring looks (F8)", classes="title", markup=False)
                 yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, id="condition")
-                yield Static("Where it sits (J)", classes="title", markup=False)
+                yield Static("Where it sits (S)", classes="title", markup=False)
                 yield Choice([joint or "not said" for joint in JOINTS], id="joint")
                 yield RingPicture(id="ring")
             with Vertical(id="result"):
@@ -120,11 +120,11 @@ class MeasureScreen(Area):
 
     @work(exclusive=True, group="warm")
     async def _warm(self) -> None:
+        # A key that came before this page stood may open another area: that goes first.
+        await asyncio.sleep(TABLES_REST)
+        if self.app.current_mode != self.AREA:
+            await self.kitwright.rest()
         await asyncio.to_thread(warm)
-        # Then the database, so that the first look at Kits or Shelf finds it open; a while later, so that a key pressed
-        # at once is not slowed by it. Trouble is told where the database is needed.
-        await asyncio.sleep(WARM_REST)
-        await self.ask(self.kitwright.workshop.warm, quiet=True)
 
     def _entries(self) -> list[Entry]:
         fields = self.query(ReadingField)
