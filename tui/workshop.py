@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
+    from catalog.orings.on_shelf import ShelfRing
     from models.acts import Act, Clock
     from models.database import Workshop as Database
     from models.jobs import JobRow
@@ -301,6 +302,19 @@ class Workshop:
         return self.change(lambda session, act: kits.resolve(session, act, job_id))
 
     # Shelf
+
+    def rings_on_shelf(self) -> tuple[ShelfRing, ...] | None:
+        """The rings that lie on the shelf and have not expired, read at a glance; None where they can't be seen so."""
+        from models.errors import WorkshopError
+        from models.glance.shelf_rings import rings_on_shelf
+        from models.storage import locations
+
+        try:
+            found = rings_on_shelf(locations.place(self._data, self._demo))
+        except WorkshopError:
+            return None
+        today = self.today()
+        return None if found is None else tuple(one for one in found if not one.has_expired(today))
 
     def first_stock(self) -> StockPage | None:
         """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from tui.answers.ring import RingAnswer, ring_answer
@@ -11,10 +12,15 @@ from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.operations.operation import Operation
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Collection
+
     from catalog.orings.evidence import Evidence, Reading
+    from catalog.orings.on_shelf import ShelfRing
     from catalog.quantity import Typed
     from tui.answers.answer import Answer
     from tui.operations.operation import Bench, Values
+
+    Shelf = Callable[[Collection[str] | None], tuple[ShelfRing, ...] | None]
 
 HELP = "measured ring → which ring to fit, and which size it was"
 DESCRIPTION = """\
@@ -92,24 +98,43 @@ def _option(name: str) -> str:
     return f"--{name.replace('_', '-')}"
 
 
-def asked_once(values: Values, unit: str, line: int | None = None) -> RingAnswer:
-    """One ring's answer. Raises `FieldError`."""
-    from catalog.orings.decide import Wanted, decide
+def asked_once(values: Values, bench: Bench, seen: Shelf, line: int | None = None, unit: str = "") -> RingAnswer:
+    """One ring's answer. `seen`: reads the shelf; `unit`: of the answer, where it isn't the bench's.
+
+    Raises `FieldError`.
+    """
+    from catalog.orings.decide import Wanted, decide, near_keys
+    from catalog.orings.joint_kind import JointKind
     from catalog.orings.match import rank
     from catalog.orings.next_step import next_step
-    from catalog.orings.seats import JointKind
 
     evidence = evidence_of(values)
     if evidence is None:
         raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
+    ranking = rank(evidence, series=values["series"] or None, limit=values["limit"])
     joint = JointKind(values["joint"]) if values["joint"] else None
-    decision = decide(rank(evidence, series=values["series"] or None, limit=values["limit"]), Wanted(joint))
-    return ring_answer(decision, next_step(decision), unit, limit=values["limit"], line=line)
+    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking))))
+    return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], line=line)
+
+
+def shelf_at(bench: Bench) -> Shelf:
+    """Reads the rings of these sizes that lie on the shelf and have not expired; None where it can't be seen."""
+
+    def seen(sizes: Collection[str] | None) -> tuple[ShelfRing, ...] | None:
+        from models.glance.shelf_rings import rings_on_shelf
+
+        if bench.place is None:
+            return None
+        found = rings_on_shelf(bench.place(), sizes)
+        today = date.today()
+        return None if found is None else tuple(one for one in found if not one.has_expired(today))
+
+    return seen
 
 
 def _ring(values: Values, bench: Bench) -> Answer:
     if not values["batch"]:
-        return asked_once(values, bench.units.length)
+        return asked_once(values, bench, shelf_at(bench))
     if any(values[one.name] for one in MEASURED):
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
     from tui.operations.ring_batch import box_of_rings
@@ -142,6 +167,7 @@ RING = Operation(
         ),
     ),
     answers=_ring,
+    glances=True,
     lengths_only=True,
     examples=(
         "ring --id 24.9 --width 3.5",

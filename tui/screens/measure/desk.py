@@ -125,9 +125,9 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     from catalog.orings.contradiction import contradiction
     from catalog.orings.decide import Wanted, decide
     from catalog.orings.implied import implied
+    from catalog.orings.joint_kind import JointKind
     from catalog.orings.match import rank
     from catalog.orings.next_step import next_step
-    from catalog.orings.seats import JointKind
 
     read = [_read(entry, unit) for entry in entries]
     while clash := contradiction([reading for _, reading in read if reading is not None]):
