@@ -12,18 +12,19 @@ from typing import TYPE_CHECKING, TextIO
 
 from tui.answers.ring import BadRow, Batch
 from tui.fields.field import Asked, FieldError
-from tui.fields.rings import CONDITION, MEASURED, TOOL, InSeries
+from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
 from tui.fields.words import shown, unknown
-from tui.operations.ring import asked_once
+from tui.operations.ring import asked_once, shelf_at
 
 if TYPE_CHECKING:
     from tui.operations.operation import Bench, Values
+    from tui.operations.ring import Shelf
 
 LONGEST_LINE = 10_000
 DELIMITERS = ";\t,"
 _READINGS = [one.name for one in MEASURED]
-_FIELDS = (*MEASURED, TOOL, CONDITION, InSeries("series", "Series"))
+_FIELDS = (*MEASURED, TOOL, CONDITION, JOINT, InSeries("series", "Series"))
 """What a row may hold, read as the options of one ring are."""
 _COLUMNS = [*(one.name for one in _FIELDS), "unit"]
 
@@ -36,6 +37,7 @@ def box_of_rings(values: Values, bench: Bench) -> Batch:
     from tui.commands.output import talk
 
     gc.enable()
+    seen = _shelf(bench)
     found = none = bad = 0
     with _opened(values["batch"]) as stream:
         lines = _lines(stream)
@@ -43,7 +45,7 @@ def box_of_rings(values: Values, bench: Bench) -> Batch:
         for number, line in lines:
             try:
                 row, unit = _row(_cells(line, delimiter), columns, values, bench)
-                answer = asked_once(row, unit, number)
+                answer = asked_once(row, bench, seen, number, unit)
             except FieldError as problem:
                 bad += 1
                 told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
@@ -54,6 +56,12 @@ def box_of_rings(values: Values, bench: Bench) -> Batch:
             found += answer.found
             none += not answer.found
     return Batch(found + none, found, none, bad)
+
+
+def _shelf(bench: Bench) -> Shelf:
+    """The shelf as it is when the box is begun: read once for all its rings."""
+    whole = shelf_at(bench)(None)
+    return lambda _: whole
 
 
 def _opened(path: str) -> TextIO:
