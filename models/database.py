@@ -93,7 +93,8 @@ def open_workshop(where: str | Path, *, clock: Clock = now, schema: Schema = CUR
     """Open, and where needed make or upgrade, the workshop in a file or at a `postgresql://` address.
 
     A SQLite file is copied beside itself before an upgrade. Raises `WorkshopUnavailableError` (folder missing,
-    read-only, server away, not a workshop), `WorkshopBusyError` or `WorkshopNewerError`; the message says what to do.
+    read-only, server away, not a workshop), `WorkshopBusyError`, `WorkshopOlderError` or
+    `WorkshopNewerError`; the message says what to do.
     """
     if isinstance(where, str) and address.is_address(where):
         return _open_address(where, clock, schema)

@@ -1,4 +1,4 @@
-"""The schema's revision: make it new, bring it up to date, refuse one that is newer than the code."""
+"""The schema's revision: make it new, bring it up to date, refuse one that the code doesn't know."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sqlalchemy import Connection, inspect, text
 
-from models.errors import WorkshopNewerError
+from models.errors import WorkshopNewerError, WorkshopOlderError
 from models.search import index
 from models.storage import append_only
 from models.tables import Table
@@ -20,17 +20,26 @@ class Schema(NamedTuple):
     steps: str
 
 
-CURRENT = Schema(
-    head="0011",
-    earlier=("0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008", "0009", "0010"),
-    steps="models:migrations",
-)
+CURRENT = Schema(head="r0001", earlier=(), steps="models:migrations")
+
+UNRELEASED = ("0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008", "0009", "0010", "0011")
+"""Revisions from before the first release: their steps are gone."""
 
 
 def is_behind(found: str | None, where: str, schema: Schema = CURRENT) -> bool:
-    """Whether the database needs steps. Raises `WorkshopNewerError` when the code doesn't know its revision."""
+    """Whether the database needs steps.
+
+    Raises `WorkshopOlderError` when it is from before the first release, `WorkshopNewerError` when the code doesn't
+    know its revision.
+    """
     if found == schema.head:
         return False
+    if found in UNRELEASED:
+        raise WorkshopOlderError(
+            f"{where} was made by a Kitwright from before the first release and can't be opened.",
+            "Nothing was changed. Keep it and take what it holds out with the program that made it, or begin a new "
+            "workshop at another place with --data.",
+        )
     if found and found not in schema.earlier:
         raise WorkshopNewerError(
             f"{where} was written by a newer Kitwright: its schema is {found}, this program knows {schema.head}.",
