@@ -14,6 +14,7 @@ from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
 from models.jobs import JobRow
+from models.kits import view
 from models.kitting.job_opening import needs_key
 from models.kitting.needs import NeedSpec, insert_need, refuse
 from models.qualify.wanted import AS_FITTED
@@ -169,8 +170,6 @@ def open_job(
 
 def from_job(session: Session, job_id: int) -> tuple[TemplateNeedRow, ...]:
     """What a job takes, as needs for a template. Readings and probabilities belong to the job and are left out."""
-    from models.kits import view  # the kit knows templates too
-
     return tuple(
         TemplateNeedRow(
             NeedSpec(

@@ -50,6 +50,16 @@ def demo_file() -> Path:
     return data_folder() / "demo" / "demo.sqlite3"
 
 
+def own_folder_of(file: Path) -> Path | None:
+    """Kitwright's data folder, where the file lies in it or in the demo's; None for a file elsewhere."""
+    try:
+        own = data_folder()
+    except (OSError, WorkshopUnavailableError):
+        return None
+    here = Path(os.path.realpath(file.parent))
+    return own if here in {Path(os.path.realpath(one)) for one in (own, demo_file().parent)} else None
+
+
 def state_folder() -> Path:
     """Where the program keeps its reports of faults: beside the data of `KITWRIGHT_DATA`, or the platform's place."""
     if os.environ.get(DATA_VARIABLE, "").strip():

@@ -99,7 +99,7 @@ def _ring(values: Values, bench: Bench) -> Answer:
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
     from tui.operations.ring_batch import box_of_rings
 
-    return box_of_rings(values, bench)
+    return box_of_rings(values, bench, asked_once)
 
 
 RING = Operation(

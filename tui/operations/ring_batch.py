@@ -6,16 +6,15 @@ import csv
 import gc
 import io
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from tui.answers.ring import BadRow, Batch
+from tui.answers.ring import BadRow, Batch, RingAnswer
 from tui.fields.field import Asked, FieldError
 from tui.fields.rings import CONDITION, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
 from tui.fields.words import shown, unknown
-from tui.operations.ring import asked_once
 
 if TYPE_CHECKING:
     from tui.operations.operation import Bench, Values
@@ -28,8 +27,10 @@ _FIELDS = (*MEASURED, TOOL, CONDITION, InSeries("series", "Series"))
 _COLUMNS = [*(one.name for one in _FIELDS), "unit"]
 
 
-def box_of_rings(values: Values, bench: Bench) -> Batch:
+def box_of_rings(values: Values, bench: Bench, answered: Callable[[Values, str, int], RingAnswer]) -> Batch:
     """Answer every row of the file; `values` holds what a row may leave out. A bad row is told, the rest go on.
+
+    `answered`: one ring's answer, by its values, the unit and the line.
 
     Raises `FieldError` where the file can't be read or its first line names no columns.
     """
@@ -43,7 +44,7 @@ def box_of_rings(values: Values, bench: Bench) -> Batch:
         for number, line in lines:
             try:
                 row, unit = _row(_cells(line, delimiter), columns, values, bench)
-                answer = asked_once(row, unit, number)
+                answer = answered(row, unit, number)
             except FieldError as problem:
                 bad += 1
                 told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
