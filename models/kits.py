@@ -24,7 +24,7 @@ from models.kitting.promises import pick_some, release_all, release_line, scrap_
 from models.kitting.promises import put_back as put_line_back
 from models.rows import find, hold
 from models.stores.ledger import Entries
-from models.tables import Job, KitLine, LinePin, Need
+from models.tables import Job, KitLine, Need
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind, LineState
 
@@ -193,7 +193,7 @@ def look_again(session: Session, act: Act, job_id: int) -> KitView:
             .where(
                 col(KitLine.need_id).in_([need.id for need in needs]),
                 KitLine.state == LineState.HAVE,
-                col(KitLine.id).not_in(select(LinePin.kit_line_id)),
+                col(KitLine.pinned_by_id).is_(None),
             )
             .order_by(col(KitLine.stock_id), col(KitLine.id))
         ).all()

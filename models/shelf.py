@@ -16,7 +16,7 @@ from models.errors import InvalidInputError, NotEnoughError, NotFoundError, Work
 from models.rows import ROWS_AT_ONCE
 from models.stores.ledger import Change, Entries, Place, stock_at
 from models.stores.lots import code_of, lots_for
-from models.tables import Action, Bin, Item, ItemContainer, Lot, Movement, Stock
+from models.tables import Action, Bin, Item, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words
 from models.words import Kind, Moved, Unit
@@ -342,20 +342,10 @@ def _stock_query() -> SelectOfStock:
 
 
 def _as_rows(session: Session, rows: Sequence[tuple[Stock, Item, Bin, Lot]]) -> tuple[StockRow, ...]:
-    liquids = {item.id for _, item, _, _ in rows if item.counted_in is Unit.MICROLITRE}
-    containers = (
-        dict(
-            session.exec(
-                select(ItemContainer.item_id, ItemContainer.holds).where(col(ItemContainer.item_id).in_(liquids))
-            ).all()
-        )
-        if liquids
-        else {}
-    )
-    return tuple(_as_row(*row, containers.get(row[1].id or 0)) for row in rows)
+    return tuple(_as_row(*row) for row in rows)
 
 
-def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot, container: int | None) -> StockRow:
+def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot) -> StockRow:
     assert stock.id is not None
     assert item.id is not None
     assert place.id is not None
@@ -375,7 +365,7 @@ def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot, container: int | Non
         stock.on_hand,
         stock.promised,
         stock.on_hand - stock.promised,
-        container,
+        item.container if item.counted_in is Unit.MICROLITRE else None,
     )
 
 

@@ -20,7 +20,7 @@ from models.kitting.needs import NeedSpec, insert_need, refuse
 from models.qualify.wanted import AS_FITTED
 from models.rows import find, hold
 from models.stored_text import from_text, to_text
-from models.tables import Action, JobOrigin, JobTemplate, Machine, Position, TemplateNeed, TemplateVersion
+from models.tables import Action, Job, JobTemplate, Machine, Position, TemplateNeed, TemplateVersion
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
@@ -132,10 +132,10 @@ def versions(session: Session, template_id: int) -> tuple[TemplateRow, ...]:
 
 def made_from(session: Session, job_id: int) -> TemplateRow | None:
     """The version a job was made from; None for a job made by hand."""
-    origin = session.get(JobOrigin, job_id)
-    if origin is None:
+    job = session.get(Job, job_id)
+    if job is None or job.template_version_id is None:
         return None
-    version = find(session, TemplateVersion, origin.version_id, "template version")
+    version = find(session, TemplateVersion, job.template_version_id, "template version")
     return _row(session, find(session, JobTemplate, version.template_id, "job template"), version)
 
 
@@ -158,12 +158,14 @@ def open_job(
         raise InvalidInputError(f"“{template.name}” is off the list.", "Put it back first, or choose another.")
     source = get(session, template_id)
     job = jobs.open_job(session, act, title=title or source.name, machine_id=machine_id, due_on=due_on)
-    if session.get(JobOrigin, job.job_id) is None:
+    row = find(session, Job, job.job_id, "job")
+    if row.template_version_id is None:
         made = claim(session, act._replace(key=needs_key(act.key)), "templates.open_job", source.name)
         places = _places(session, machine_id)
         for need in source.needs:
             insert_need(session, made.action_id, job.job_id, _at(need, places, machine_id, session))
-        session.add(JobOrigin(job_id=job.job_id, version_id=source.version_id))
+        row.template_version_id = source.version_id
+        session.add(row)
         session.flush()
     return jobs.get(session, job.job_id)
 

@@ -15,7 +15,7 @@ from models.kitting.promises import release_all
 from models.orders.standing import undone_ids
 from models.rows import hold
 from models.stores.ledger import Entries
-from models.tables import Action, Job, KitLine, LinePin, Need, Order, OrderLine, OrderShare
+from models.tables import Action, Job, KitLine, Need, Order, OrderLine, OrderShare
 from models.words import LineState
 
 
@@ -35,7 +35,7 @@ def is_bare(session: Session, done: Action) -> bool:
     lines = select(KitLine.id).where(col(KitLine.need_id).in_(ids))
     touched = (
         lines.where(col(KitLine.state) == LineState.PICKED),
-        lines.join(LinePin, col(LinePin.kit_line_id) == col(KitLine.id)).where(KitLine.state == LineState.HAVE),
+        lines.where(col(KitLine.pinned_by_id).is_not(None), KitLine.state == LineState.HAVE),
     )
     return (
         all(session.exec(one).first() is None for one in touched)

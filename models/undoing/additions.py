@@ -19,10 +19,8 @@ from models.tables import (
     FitRecord,
     Job,
     Machine,
-    MachineOrigin,
     Need,
     Position,
-    PositionHousing,
     Supplier,
     SupplierList,
 )
@@ -51,8 +49,9 @@ def _on_machine(session: Session, machine: Added) -> Hanging | None:
     opened = [row or 0 for row in session.exec(select(Job.id).where(Job.machine_id == machine.id)).all()]
     if set(opened) - job_opening.taken_back(session, opened):
         return Hanging("it has had jobs", "Leave it unused.")
-    origin = session.get(MachineOrigin, machine.id)
-    if origin is not None and origin.action_id != machine.action_id:
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    built = select(Action.id).where(Action.what == "machines.set_built", Action.subject_id == machine.id)
+    if session.exec(built.where(col(Action.id) > machine.action_id, col(Action.id).not_in(undone))).first() is not None:
         return Hanging("somebody said since where it was built", "Take that back first, or leave it unused.")
     return None
 
@@ -61,7 +60,7 @@ def _on_position(session: Session, position: Added) -> Hanging | None:
     instead = "Take that back first, or leave it unused."
     if session.exec(select(FitRecord.id).where(FitRecord.position_id == position.id, fit_stands())).first():
         return Hanging("a fit is on record there", instead)
-    if session.get(PositionHousing, position.id) is not None:
+    if isinstance(position, Position) and position.housing is not None:
         return Hanging("its housing was measured", instead)
     asked = select(Need.id).where(Need.position_id == position.id, col(Need.withdrawn_at).is_(None))
     return Hanging("a job's need is there", "Strike the need first.") if session.exec(asked).first() else None

@@ -20,8 +20,6 @@ APPEND_ONLY = (
     "movements",
     "fit_records",
     "fit_readings",
-    "fit_grooves",
-    "fit_origins",
     "orders",
     "order_lines",
     "order_shares",
@@ -31,7 +29,7 @@ APPEND_ONLY = (
     "seal_notes",
     "former_rows",
 )
-WITHOUT_ID = ("fit_readings", "fit_grooves", "fit_origins", "order_shares", "former_rows")
+WITHOUT_ID = ("fit_readings", "order_shares", "former_rows")
 
 
 def upgrade() -> None:
@@ -105,6 +103,11 @@ def upgrade() -> None:
         sa.Column("folded", sa.String(length=4000), nullable=False),
         sa.Column("class_folded", sa.String(length=400), nullable=False),
         sa.Column("grade_folded", sa.String(length=400), nullable=False),
+        sa.Column("element", sa.String(length=4000), nullable=True),
+        sa.Column("container", sa.BigInteger(), nullable=True),
+        sa.Column("reorder_at", sa.BigInteger(), nullable=True),
+        sa.Column("reorder_up_to", sa.BigInteger(), nullable=True),
+        sa.Column("reorder_lead_days", sa.Integer(), nullable=True),
         sa.CheckConstraint("counted_in IN ('each', 'ul')", name=op.f("ck_items_counted_in_word")),
         sa.CheckConstraint("kind <> 'fluid' OR counted_in = 'ul'", name=op.f("ck_items_fluid_by_volume")),
         sa.CheckConstraint(
@@ -117,14 +120,29 @@ def upgrade() -> None:
             "kind IN ('ring', 'filter', 'fluid', 'sealant', 'fastener', 'consumable')", name=op.f("ck_items_kind_word")
         ),
         sa.CheckConstraint("size_key IS NULL OR size_key LIKE '_%\\:_%'", name=op.f("ck_items_size_key_form")),
+        sa.CheckConstraint(
+            "(reorder_at IS NULL) = (reorder_up_to IS NULL)", name=op.f("ck_items_reorder_at_and_up_to")
+        ),
+        sa.CheckConstraint("container > 0", name=op.f("ck_items_container_positive")),
         sa.CheckConstraint("cure_minutes >= 0", name=op.f("ck_items_cure_not_negative")),
         sa.CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name=op.f("ck_items_hardness_range")),
+        sa.CheckConstraint("length(element) > 0", name=op.f("ck_items_element_not_blank")),
         sa.CheckConstraint("length(name) > 0", name=op.f("ck_items_name_not_blank")),
+        sa.CheckConstraint("reorder_at >= 0", name=op.f("ck_items_reorder_at_not_negative")),
+        sa.CheckConstraint("reorder_lead_days >= 0", name=op.f("ck_items_reorder_lead_not_negative")),
+        sa.CheckConstraint("reorder_up_to > reorder_at", name=op.f("ck_items_reorder_up_to_above")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_items_action_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_items")),
         sa.UniqueConstraint("name", name=op.f("uq_items_name")),
     )
     op.create_index("ix_items_kind_class_folded", "items", ["kind", "class_folded"])
+    op.create_index(
+        "ix_items_reorder_at",
+        "items",
+        ["reorder_at"],
+        sqlite_where=sa.text("reorder_at IS NOT NULL"),
+        postgresql_where=sa.text("reorder_at IS NOT NULL"),
+    )
     op.create_index(op.f("ix_items_size_key"), "items", ["size_key"])
     op.create_table(
         "job_templates",
@@ -143,7 +161,16 @@ def upgrade() -> None:
         sa.Column("action_id", sa.Integer(), nullable=False),
         sa.Column("name", sa.String(length=200), nullable=False),
         sa.Column("note", sa.String(length=2000), nullable=False),
+        sa.Column(
+            "built",
+            sa.Enum("anywhere", "japan", "north-america", "europe", name="built", native_enum=False, length=20),
+            nullable=True,
+        ),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
+        sa.CheckConstraint(
+            "built IS NULL OR built IN ('anywhere', 'japan', 'north-america', 'europe')",
+            name=op.f("ck_machines_built_word"),
+        ),
         sa.CheckConstraint("length(name) > 0", name=op.f("ck_machines_name_not_blank")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_machines_action_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_machines")),
@@ -231,6 +258,7 @@ def upgrade() -> None:
         sa.Column("minimum_order_minor", sa.BigInteger(), nullable=False),
         sa.Column("lead_days", sa.Integer(), nullable=True),
         sa.Column("note", sa.String(length=2000), nullable=False),
+        sa.Column("layout", sa.Text(), nullable=True),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint("free_from_minor >= 0", name=op.f("ck_suppliers_free_from_not_negative")),
         sa.CheckConstraint("freight_minor >= 0", name=op.f("ck_suppliers_freight_not_negative")),
@@ -264,26 +292,6 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("item_id", "position", name=op.f("pk_item_claims")),
     )
     op.create_table(
-        "item_containers",
-        sa.Column("item_id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("holds", sa.BigInteger(), nullable=False),
-        sa.CheckConstraint("holds > 0", name=op.f("ck_item_containers_holds_positive")),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_item_containers_action_id")),
-        sa.ForeignKeyConstraint(["item_id"], ["items.id"], name=op.f("fk_item_containers_item_id")),
-        sa.PrimaryKeyConstraint("item_id", name=op.f("pk_item_containers")),
-    )
-    op.create_table(
-        "item_elements",
-        sa.Column("item_id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("element", sa.String(length=4000), nullable=False),
-        sa.CheckConstraint("length(element) > 0", name=op.f("ck_item_elements_element_not_blank")),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_item_elements_action_id")),
-        sa.ForeignKeyConstraint(["item_id"], ["items.id"], name=op.f("fk_item_elements_item_id")),
-        sa.PrimaryKeyConstraint("item_id", name=op.f("pk_item_elements")),
-    )
-    op.create_table(
         "item_gtins",
         sa.Column("gtin", sa.String(length=14), nullable=False),
         sa.Column("item_id", sa.Integer(), nullable=False),
@@ -295,50 +303,19 @@ def upgrade() -> None:
     )
     op.create_index(op.f("ix_item_gtins_item_id"), "item_gtins", ["item_id"])
     op.create_table(
-        "jobs",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("machine_id", sa.Integer(), nullable=True),
-        sa.Column("title", sa.String(length=200), nullable=False),
-        sa.Column("opened_at", sa.DateTime(timezone=True), nullable=False),
-        sa.Column("due_on", sa.Date(), nullable=True),
-        sa.Column("closed_at", sa.DateTime(timezone=True), nullable=True),
-        sa.CheckConstraint("closed_at IS NULL OR closed_at >= opened_at", name=op.f("ck_jobs_closed_after_opened")),
-        sa.CheckConstraint("length(title) > 0", name=op.f("ck_jobs_title_not_blank")),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_jobs_action_id")),
-        sa.ForeignKeyConstraint(["machine_id"], ["machines.id"], name=op.f("fk_jobs_machine_id")),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_jobs")),
-    )
-    op.create_index(op.f("ix_jobs_machine_id"), "jobs", ["machine_id"])
-    op.create_table(
         "lots",
         sa.Column("id", sa.Integer(), nullable=False),
         sa.Column("action_id", sa.Integer(), nullable=False),
         sa.Column("item_id", sa.Integer(), nullable=False),
         sa.Column("code", sa.String(length=200), nullable=False),
         sa.Column("expires_on", sa.Date(), nullable=True),
+        sa.Column("cured_on", sa.Date(), nullable=True),
         sa.CheckConstraint("length(code) > 0", name=op.f("ck_lots_code_not_blank")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_lots_action_id")),
         sa.ForeignKeyConstraint(["item_id"], ["items.id"], name=op.f("fk_lots_item_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_lots")),
         sa.UniqueConstraint("id", "item_id", name=op.f("uq_lots_id_item_id")),
         sa.UniqueConstraint("item_id", "code", name=op.f("uq_lots_item_id_code")),
-    )
-    op.create_table(
-        "machine_origins",
-        sa.Column("machine_id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column(
-            "built",
-            sa.Enum("anywhere", "japan", "north-america", "europe", name="built", native_enum=False, length=20),
-            nullable=False,
-        ),
-        sa.CheckConstraint(
-            "built IN ('anywhere', 'japan', 'north-america', 'europe')", name=op.f("ck_machine_origins_built_word")
-        ),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_machine_origins_action_id")),
-        sa.ForeignKeyConstraint(["machine_id"], ["machines.id"], name=op.f("fk_machine_origins_machine_id")),
-        sa.PrimaryKeyConstraint("machine_id", name=op.f("pk_machine_origins")),
     )
     op.create_table(
         "orders",
@@ -379,39 +356,18 @@ def upgrade() -> None:
             nullable=False,
         ),
         sa.Column("note", sa.String(length=2000), nullable=False),
+        sa.Column("housing", sa.String(length=4000), nullable=True),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint(
             "takes IN ('ring', 'filter', 'fluid', 'sealant', 'fastener', 'consumable')",
             name=op.f("ck_positions_takes_word"),
         ),
+        sa.CheckConstraint("length(housing) > 0", name=op.f("ck_positions_housing_not_blank")),
         sa.CheckConstraint("length(name) > 0", name=op.f("ck_positions_name_not_blank")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_positions_action_id")),
         sa.ForeignKeyConstraint(["machine_id"], ["machines.id"], name=op.f("fk_positions_machine_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_positions")),
         sa.UniqueConstraint("machine_id", "name", name=op.f("uq_positions_machine_id_name")),
-    )
-    op.create_table(
-        "reorder_rules",
-        sa.Column("item_id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("order_at", sa.BigInteger(), nullable=False),
-        sa.Column("up_to", sa.BigInteger(), nullable=False),
-        sa.Column("lead_days", sa.Integer(), nullable=True),
-        sa.CheckConstraint("lead_days >= 0", name=op.f("ck_reorder_rules_lead_not_negative")),
-        sa.CheckConstraint("order_at >= 0", name=op.f("ck_reorder_rules_order_at_not_negative")),
-        sa.CheckConstraint("up_to > order_at", name=op.f("ck_reorder_rules_up_to_above")),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_reorder_rules_action_id")),
-        sa.ForeignKeyConstraint(["item_id"], ["items.id"], name=op.f("fk_reorder_rules_item_id")),
-        sa.PrimaryKeyConstraint("item_id", name=op.f("pk_reorder_rules")),
-    )
-    op.create_table(
-        "supplier_columns",
-        sa.Column("supplier_id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("layout", sa.Text(), nullable=False),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_supplier_columns_action_id")),
-        sa.ForeignKeyConstraint(["supplier_id"], ["suppliers.id"], name=op.f("fk_supplier_columns_supplier_id")),
-        sa.PrimaryKeyConstraint("supplier_id", name=op.f("pk_supplier_columns")),
     )
     op.create_table(
         "supplier_lists",
@@ -459,8 +415,16 @@ def upgrade() -> None:
         sa.Column("hardness_shore_a", sa.Integer(), nullable=True),
         sa.Column("note", sa.String(length=2000), nullable=False),
         sa.Column("supersedes_id", sa.Integer(), nullable=True),
+        sa.Column("groove", sa.String(length=4000), nullable=True),
+        sa.Column("confirmed_by", sa.String(length=200), nullable=True),
+        sa.Column("confirmed_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint("size_key LIKE '_%\\:_%'", name=op.f("ck_fit_records_size_key_form")),
+        sa.CheckConstraint(
+            "(confirmed_by IS NULL) = (confirmed_at IS NULL)", name=op.f("ck_fit_records_confirmed_by_and_at")
+        ),
         sa.CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name=op.f("ck_fit_records_hardness_range")),
+        sa.CheckConstraint("length(confirmed_by) > 0", name=op.f("ck_fit_records_confirmed_by_not_blank")),
+        sa.CheckConstraint("length(groove) > 0", name=op.f("ck_fit_records_groove_not_blank")),
         sa.CheckConstraint(
             "supersedes_id IS NULL OR supersedes_id < id", name=op.f("ck_fit_records_supersedes_earlier")
         ),
@@ -480,13 +444,25 @@ def upgrade() -> None:
         postgresql_where=sa.text("supersedes_id IS NULL"),
     )
     op.create_table(
-        "job_origins",
-        sa.Column("job_id", sa.Integer(), nullable=False),
-        sa.Column("version_id", sa.Integer(), nullable=False),
-        sa.ForeignKeyConstraint(["job_id"], ["jobs.id"], name=op.f("fk_job_origins_job_id")),
-        sa.ForeignKeyConstraint(["version_id"], ["template_versions.id"], name=op.f("fk_job_origins_version_id")),
-        sa.PrimaryKeyConstraint("job_id", name=op.f("pk_job_origins")),
+        "jobs",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("action_id", sa.Integer(), nullable=False),
+        sa.Column("machine_id", sa.Integer(), nullable=True),
+        sa.Column("title", sa.String(length=200), nullable=False),
+        sa.Column("opened_at", sa.DateTime(timezone=True), nullable=False),
+        sa.Column("due_on", sa.Date(), nullable=True),
+        sa.Column("closed_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("template_version_id", sa.Integer(), nullable=True),
+        sa.CheckConstraint("closed_at IS NULL OR closed_at >= opened_at", name=op.f("ck_jobs_closed_after_opened")),
+        sa.CheckConstraint("length(title) > 0", name=op.f("ck_jobs_title_not_blank")),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_jobs_action_id")),
+        sa.ForeignKeyConstraint(["machine_id"], ["machines.id"], name=op.f("fk_jobs_machine_id")),
+        sa.ForeignKeyConstraint(
+            ["template_version_id"], ["template_versions.id"], name=op.f("fk_jobs_template_version_id")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_jobs")),
     )
+    op.create_index(op.f("ix_jobs_machine_id"), "jobs", ["machine_id"])
     op.create_table(
         "list_rows",
         sa.Column("id", sa.Integer(), nullable=False),
@@ -557,68 +533,6 @@ def upgrade() -> None:
         postgresql_where=sa.text("ring_width_100nm IS NOT NULL"),
     )
     op.create_table(
-        "lot_cures",
-        sa.Column("lot_id", sa.Integer(), nullable=False),
-        sa.Column("cured_on", sa.Date(), nullable=False),
-        sa.ForeignKeyConstraint(["lot_id"], ["lots.id"], name=op.f("fk_lot_cures_lot_id")),
-        sa.PrimaryKeyConstraint("lot_id", name=op.f("pk_lot_cures")),
-    )
-    op.create_table(
-        "needs",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("job_id", sa.Integer(), nullable=False),
-        sa.Column("position_id", sa.Integer(), nullable=True),
-        sa.Column(
-            "kind",
-            sa.Enum(
-                "ring",
-                "filter",
-                "fluid",
-                "sealant",
-                "fastener",
-                "consumable",
-                name="kind",
-                native_enum=False,
-                length=20,
-            ),
-            nullable=False,
-        ),
-        sa.Column("title", sa.String(length=200), nullable=False),
-        sa.Column("pieces", sa.Integer(), nullable=False),
-        sa.Column("spares", sa.Integer(), nullable=False),
-        sa.Column("low_ul", sa.BigInteger(), nullable=True),
-        sa.Column("full_ul", sa.BigInteger(), nullable=True),
-        sa.Column("size_key", sa.String(length=60), nullable=True),
-        sa.Column("hardness_shore_a", sa.Integer(), nullable=True),
-        sa.Column("spec_class", sa.String(length=200), nullable=False),
-        sa.Column("spec_grade", sa.String(length=200), nullable=False),
-        sa.Column("cure_minutes_at_most", sa.Integer(), nullable=True),
-        sa.Column("match_ppm", sa.Integer(), nullable=True),
-        sa.Column("why", sa.String(length=2000), nullable=False),
-        sa.Column("looked_for_at", sa.DateTime(timezone=True), nullable=True),
-        sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
-        sa.CheckConstraint(
-            "(kind = 'fluid' AND pieces = 0 AND spares = 0 AND low_ul > 0 AND full_ul >= low_ul) OR (kind <> 'fluid' AND pieces > 0 AND spares >= 0 AND low_ul IS NULL AND full_ul IS NULL)",
-            name=op.f("ck_needs_quantity"),
-        ),
-        sa.CheckConstraint("(kind = 'ring') = (size_key IS NOT NULL)", name=op.f("ck_needs_ring_has_size")),
-        sa.CheckConstraint("kind = 'ring' OR length(spec_class) > 0", name=op.f("ck_needs_class_unless_ring")),
-        sa.CheckConstraint(
-            "kind IN ('ring', 'filter', 'fluid', 'sealant', 'fastener', 'consumable')", name=op.f("ck_needs_kind_word")
-        ),
-        sa.CheckConstraint("size_key IS NULL OR size_key LIKE '_%\\:_%'", name=op.f("ck_needs_size_key_form")),
-        sa.CheckConstraint("cure_minutes_at_most >= 0", name=op.f("ck_needs_cure_not_negative")),
-        sa.CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name=op.f("ck_needs_hardness_range")),
-        sa.CheckConstraint("length(title) > 0", name=op.f("ck_needs_title_not_blank")),
-        sa.CheckConstraint("match_ppm BETWEEN 0 AND 1000000", name=op.f("ck_needs_match_range")),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_needs_action_id")),
-        sa.ForeignKeyConstraint(["job_id"], ["jobs.id"], name=op.f("fk_needs_job_id")),
-        sa.ForeignKeyConstraint(["position_id"], ["positions.id"], name=op.f("fk_needs_position_id")),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_needs")),
-    )
-    op.create_index(op.f("ix_needs_job_id"), "needs", ["job_id"])
-    op.create_table(
         "order_steps",
         sa.Column("id", sa.Integer(), nullable=False),
         sa.Column("action_id", sa.Integer(), nullable=False),
@@ -635,16 +549,6 @@ def upgrade() -> None:
         sa.UniqueConstraint("action_id", "order_id", name=op.f("uq_order_steps_action_id_order_id")),
     )
     op.create_index(op.f("ix_order_steps_order_id"), "order_steps", ["order_id"])
-    op.create_table(
-        "position_housings",
-        sa.Column("position_id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("housing", sa.String(length=4000), nullable=False),
-        sa.CheckConstraint("length(housing) > 0", name=op.f("ck_position_housings_housing_not_blank")),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_position_housings_action_id")),
-        sa.ForeignKeyConstraint(["position_id"], ["positions.id"], name=op.f("fk_position_housings_position_id")),
-        sa.PrimaryKeyConstraint("position_id", name=op.f("pk_position_housings")),
-    )
     op.create_table(
         "stock",
         sa.Column("id", sa.Integer(), nullable=False),
@@ -690,48 +594,6 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("version_id", "position", name=op.f("pk_template_needs")),
     )
     op.create_table(
-        "fill_entries",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("need_id", sa.Integer(), nullable=False),
-        sa.Column(
-            "what",
-            sa.Enum("held", "drained", "poured", "reused", name="filled", native_enum=False, length=20),
-            nullable=False,
-        ),
-        sa.Column("volume_nl", sa.BigInteger(), nullable=False),
-        sa.Column("typed", sa.String(length=200), nullable=False),
-        sa.Column("takes_back_id", sa.Integer(), nullable=True),
-        sa.CheckConstraint(
-            "volume_nl > 0 OR (what = 'held' AND volume_nl = 0)", name=op.f("ck_fill_entries_volume_positive")
-        ),
-        sa.CheckConstraint("what IN ('held', 'drained', 'poured', 'reused')", name=op.f("ck_fill_entries_what_word")),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_fill_entries_action_id")),
-        sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_fill_entries_need_id")),
-        sa.ForeignKeyConstraint(["takes_back_id"], ["fill_entries.id"], name=op.f("fk_fill_entries_takes_back_id")),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_fill_entries")),
-        sa.UniqueConstraint("takes_back_id", name=op.f("uq_fill_entries_takes_back_id")),
-    )
-    op.create_index(op.f("ix_fill_entries_action_id"), "fill_entries", ["action_id"])
-    op.create_index(op.f("ix_fill_entries_need_id"), "fill_entries", ["need_id"])
-    op.create_table(
-        "fit_grooves",
-        sa.Column("fit_record_id", sa.Integer(), nullable=False),
-        sa.Column("groove", sa.String(length=4000), nullable=False),
-        sa.CheckConstraint("length(groove) > 0", name=op.f("ck_fit_grooves_groove_not_blank")),
-        sa.ForeignKeyConstraint(["fit_record_id"], ["fit_records.id"], name=op.f("fk_fit_grooves_fit_record_id")),
-        sa.PrimaryKeyConstraint("fit_record_id", name=op.f("pk_fit_grooves")),
-    )
-    op.create_table(
-        "fit_origins",
-        sa.Column("fit_record_id", sa.Integer(), nullable=False),
-        sa.Column("who", sa.String(length=200), nullable=False),
-        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
-        sa.CheckConstraint("length(who) > 0", name=op.f("ck_fit_origins_who_not_blank")),
-        sa.ForeignKeyConstraint(["fit_record_id"], ["fit_records.id"], name=op.f("fk_fit_origins_fit_record_id")),
-        sa.PrimaryKeyConstraint("fit_record_id", name=op.f("pk_fit_origins")),
-    )
-    op.create_table(
         "fit_readings",
         sa.Column(
             "what",
@@ -771,6 +633,144 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("fit_record_id", "position", name=op.f("pk_fit_readings")),
     )
     op.create_table(
+        "needs",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("action_id", sa.Integer(), nullable=False),
+        sa.Column("job_id", sa.Integer(), nullable=False),
+        sa.Column("position_id", sa.Integer(), nullable=True),
+        sa.Column(
+            "kind",
+            sa.Enum(
+                "ring",
+                "filter",
+                "fluid",
+                "sealant",
+                "fastener",
+                "consumable",
+                name="kind",
+                native_enum=False,
+                length=20,
+            ),
+            nullable=False,
+        ),
+        sa.Column("title", sa.String(length=200), nullable=False),
+        sa.Column("pieces", sa.Integer(), nullable=False),
+        sa.Column("spares", sa.Integer(), nullable=False),
+        sa.Column("low_ul", sa.BigInteger(), nullable=True),
+        sa.Column("full_ul", sa.BigInteger(), nullable=True),
+        sa.Column("size_key", sa.String(length=60), nullable=True),
+        sa.Column("hardness_shore_a", sa.Integer(), nullable=True),
+        sa.Column("spec_class", sa.String(length=200), nullable=False),
+        sa.Column("spec_grade", sa.String(length=200), nullable=False),
+        sa.Column("cure_minutes_at_most", sa.Integer(), nullable=True),
+        sa.Column("match_ppm", sa.Integer(), nullable=True),
+        sa.Column("groove", sa.String(length=4000), nullable=True),
+        sa.Column("housing", sa.String(length=4000), nullable=True),
+        sa.Column("why", sa.String(length=2000), nullable=False),
+        sa.Column("looked_for_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
+        sa.CheckConstraint(
+            "(kind = 'fluid' AND pieces = 0 AND spares = 0 AND low_ul > 0 AND full_ul >= low_ul) OR (kind <> 'fluid' AND pieces > 0 AND spares >= 0 AND low_ul IS NULL AND full_ul IS NULL)",
+            name=op.f("ck_needs_quantity"),
+        ),
+        sa.CheckConstraint("(kind = 'ring') = (size_key IS NOT NULL)", name=op.f("ck_needs_ring_has_size")),
+        sa.CheckConstraint("kind = 'ring' OR length(spec_class) > 0", name=op.f("ck_needs_class_unless_ring")),
+        sa.CheckConstraint(
+            "kind IN ('ring', 'filter', 'fluid', 'sealant', 'fastener', 'consumable')", name=op.f("ck_needs_kind_word")
+        ),
+        sa.CheckConstraint("size_key IS NULL OR size_key LIKE '_%\\:_%'", name=op.f("ck_needs_size_key_form")),
+        sa.CheckConstraint("cure_minutes_at_most >= 0", name=op.f("ck_needs_cure_not_negative")),
+        sa.CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name=op.f("ck_needs_hardness_range")),
+        sa.CheckConstraint("length(groove) > 0", name=op.f("ck_needs_groove_not_blank")),
+        sa.CheckConstraint("length(housing) > 0", name=op.f("ck_needs_housing_not_blank")),
+        sa.CheckConstraint("length(title) > 0", name=op.f("ck_needs_title_not_blank")),
+        sa.CheckConstraint("match_ppm BETWEEN 0 AND 1000000", name=op.f("ck_needs_match_range")),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_needs_action_id")),
+        sa.ForeignKeyConstraint(["job_id"], ["jobs.id"], name=op.f("fk_needs_job_id")),
+        sa.ForeignKeyConstraint(["position_id"], ["positions.id"], name=op.f("fk_needs_position_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_needs")),
+    )
+    op.create_index(op.f("ix_needs_job_id"), "needs", ["job_id"])
+    op.create_table(
+        "old_prices",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("row_id", sa.Integer(), nullable=False),
+        sa.Column("price_minor", sa.BigInteger(), nullable=True),
+        sa.Column("price_per", sa.Integer(), nullable=False),
+        sa.Column("currency", sa.String(length=3), nullable=False),
+        sa.Column("breaks", sa.String(length=200), nullable=False),
+        sa.Column("from_list_id", sa.Integer(), nullable=False),
+        sa.Column("until_list_id", sa.Integer(), nullable=False),
+        sa.CheckConstraint("until_list_id > from_list_id", name=op.f("ck_old_prices_until_later")),
+        sa.ForeignKeyConstraint(["row_id"], ["list_rows.id"], name=op.f("fk_old_prices_row_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_old_prices")),
+    )
+    op.create_index(op.f("ix_old_prices_row_id"), "old_prices", ["row_id"])
+    op.create_table(
+        "order_lines",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("order_id", sa.Integer(), nullable=False),
+        sa.Column("position", sa.Integer(), nullable=False),
+        sa.Column("row_id", sa.Integer(), nullable=False),
+        sa.Column("item_id", sa.Integer(), nullable=False),
+        sa.Column("number", sa.String(length=200), nullable=False),
+        sa.Column("name", sa.String(length=400), nullable=False),
+        sa.Column("packs", sa.Integer(), nullable=False),
+        sa.Column("pack_quantity", sa.BigInteger(), nullable=False),
+        sa.Column("counted_in", sa.Enum("each", "ul", name="unit", native_enum=False, length=20), nullable=False),
+        sa.Column("price_minor", sa.BigInteger(), nullable=False),
+        sa.Column("price_per", sa.Integer(), nullable=False),
+        sa.Column("cost_minor", sa.BigInteger(), nullable=False),
+        sa.Column("lead_days", sa.Integer(), nullable=True),
+        sa.CheckConstraint("counted_in IN ('each', 'ul')", name=op.f("ck_order_lines_counted_in_word")),
+        sa.CheckConstraint("lead_days >= 0", name=op.f("ck_order_lines_lead_days_not_negative")),
+        sa.CheckConstraint("length(number) > 0", name=op.f("ck_order_lines_number_not_blank")),
+        sa.CheckConstraint("packs > 0 AND pack_quantity > 0", name=op.f("ck_order_lines_packs")),
+        sa.CheckConstraint("price_minor >= 0 AND price_per > 0 AND cost_minor >= 0", name=op.f("ck_order_lines_price")),
+        sa.ForeignKeyConstraint(["item_id"], ["items.id"], name=op.f("fk_order_lines_item_id")),
+        sa.ForeignKeyConstraint(["order_id"], ["orders.id"], name=op.f("fk_order_lines_order_id")),
+        sa.ForeignKeyConstraint(["row_id"], ["list_rows.id"], name=op.f("fk_order_lines_row_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_order_lines")),
+        sa.UniqueConstraint("order_id", "position", name=op.f("uq_order_lines_order_id_position")),
+    )
+    op.create_index(op.f("ix_order_lines_item_id"), "order_lines", ["item_id"])
+    op.create_table(
+        "row_items",
+        sa.Column("row_id", sa.Integer(), nullable=False),
+        sa.Column("item_id", sa.Integer(), nullable=False),
+        sa.Column("action_id", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_row_items_action_id")),
+        sa.ForeignKeyConstraint(["item_id"], ["items.id"], name=op.f("fk_row_items_item_id")),
+        sa.ForeignKeyConstraint(["row_id"], ["list_rows.id"], name=op.f("fk_row_items_row_id")),
+        sa.PrimaryKeyConstraint("row_id", name=op.f("pk_row_items")),
+    )
+    op.create_index(op.f("ix_row_items_item_id"), "row_items", ["item_id"])
+    op.create_table(
+        "fill_entries",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("action_id", sa.Integer(), nullable=False),
+        sa.Column("need_id", sa.Integer(), nullable=False),
+        sa.Column(
+            "what",
+            sa.Enum("held", "drained", "poured", "reused", name="filled", native_enum=False, length=20),
+            nullable=False,
+        ),
+        sa.Column("volume_nl", sa.BigInteger(), nullable=False),
+        sa.Column("typed", sa.String(length=200), nullable=False),
+        sa.Column("takes_back_id", sa.Integer(), nullable=True),
+        sa.CheckConstraint(
+            "volume_nl > 0 OR (what = 'held' AND volume_nl = 0)", name=op.f("ck_fill_entries_volume_positive")
+        ),
+        sa.CheckConstraint("what IN ('held', 'drained', 'poured', 'reused')", name=op.f("ck_fill_entries_what_word")),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_fill_entries_action_id")),
+        sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_fill_entries_need_id")),
+        sa.ForeignKeyConstraint(["takes_back_id"], ["fill_entries.id"], name=op.f("fk_fill_entries_takes_back_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_fill_entries")),
+        sa.UniqueConstraint("takes_back_id", name=op.f("uq_fill_entries_takes_back_id")),
+    )
+    op.create_index(op.f("ix_fill_entries_action_id"), "fill_entries", ["action_id"])
+    op.create_index(op.f("ix_fill_entries_need_id"), "fill_entries", ["need_id"])
+    op.create_table(
         "kit_lines",
         sa.Column("id", sa.Integer(), nullable=False),
         sa.Column("action_id", sa.Integer(), nullable=False),
@@ -783,11 +783,13 @@ def upgrade() -> None:
             nullable=False,
         ),
         sa.Column("reason", sa.String(length=2000), nullable=False),
+        sa.Column("pinned_by_id", sa.Integer(), nullable=True),
         sa.CheckConstraint("state <> 'short'", name=op.f("ck_kit_lines_short_is_no_line")),
         sa.CheckConstraint("state IN ('have', 'picked', 'released', 'short')", name=op.f("ck_kit_lines_state_word")),
         sa.CheckConstraint("quantity > 0", name=op.f("ck_kit_lines_quantity_positive")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_kit_lines_action_id")),
         sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_kit_lines_need_id")),
+        sa.ForeignKeyConstraint(["pinned_by_id"], ["actions.id"], name=op.f("fk_kit_lines_pinned_by_id")),
         sa.ForeignKeyConstraint(["stock_id"], ["stock.id"], name=op.f("fk_kit_lines_stock_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_kit_lines")),
     )
@@ -801,22 +803,6 @@ def upgrade() -> None:
         sa.CheckConstraint("length(ask) > 0", name=op.f("ck_need_asks_ask_not_blank")),
         sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_need_asks_need_id")),
         sa.PrimaryKeyConstraint("need_id", "position", name=op.f("pk_need_asks")),
-    )
-    op.create_table(
-        "need_grooves",
-        sa.Column("need_id", sa.Integer(), nullable=False),
-        sa.Column("groove", sa.String(length=4000), nullable=False),
-        sa.CheckConstraint("length(groove) > 0", name=op.f("ck_need_grooves_groove_not_blank")),
-        sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_need_grooves_need_id")),
-        sa.PrimaryKeyConstraint("need_id", name=op.f("pk_need_grooves")),
-    )
-    op.create_table(
-        "need_housings",
-        sa.Column("need_id", sa.Integer(), nullable=False),
-        sa.Column("housing", sa.String(length=4000), nullable=False),
-        sa.CheckConstraint("length(housing) > 0", name=op.f("ck_need_housings_housing_not_blank")),
-        sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_need_housings_need_id")),
-        sa.PrimaryKeyConstraint("need_id", name=op.f("pk_need_housings")),
     )
     op.create_table(
         "need_readings",
@@ -874,59 +860,37 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("need_id", "size_key", name=op.f("pk_need_twins")),
     )
     op.create_table(
-        "old_prices",
+        "order_receipts",
         sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("row_id", sa.Integer(), nullable=False),
-        sa.Column("price_minor", sa.BigInteger(), nullable=True),
-        sa.Column("price_per", sa.Integer(), nullable=False),
-        sa.Column("currency", sa.String(length=3), nullable=False),
-        sa.Column("breaks", sa.String(length=200), nullable=False),
-        sa.Column("from_list_id", sa.Integer(), nullable=False),
-        sa.Column("until_list_id", sa.Integer(), nullable=False),
-        sa.CheckConstraint("until_list_id > from_list_id", name=op.f("ck_old_prices_until_later")),
-        sa.ForeignKeyConstraint(["row_id"], ["list_rows.id"], name=op.f("fk_old_prices_row_id")),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_old_prices")),
-    )
-    op.create_index(op.f("ix_old_prices_row_id"), "old_prices", ["row_id"])
-    op.create_table(
-        "order_lines",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("order_id", sa.Integer(), nullable=False),
-        sa.Column("position", sa.Integer(), nullable=False),
-        sa.Column("row_id", sa.Integer(), nullable=False),
-        sa.Column("item_id", sa.Integer(), nullable=False),
-        sa.Column("number", sa.String(length=200), nullable=False),
-        sa.Column("name", sa.String(length=400), nullable=False),
-        sa.Column("packs", sa.Integer(), nullable=False),
-        sa.Column("pack_quantity", sa.BigInteger(), nullable=False),
-        sa.Column("counted_in", sa.Enum("each", "ul", name="unit", native_enum=False, length=20), nullable=False),
-        sa.Column("price_minor", sa.BigInteger(), nullable=False),
-        sa.Column("price_per", sa.Integer(), nullable=False),
-        sa.Column("cost_minor", sa.BigInteger(), nullable=False),
-        sa.Column("lead_days", sa.Integer(), nullable=True),
-        sa.CheckConstraint("counted_in IN ('each', 'ul')", name=op.f("ck_order_lines_counted_in_word")),
-        sa.CheckConstraint("lead_days >= 0", name=op.f("ck_order_lines_lead_days_not_negative")),
-        sa.CheckConstraint("length(number) > 0", name=op.f("ck_order_lines_number_not_blank")),
-        sa.CheckConstraint("packs > 0 AND pack_quantity > 0", name=op.f("ck_order_lines_packs")),
-        sa.CheckConstraint("price_minor >= 0 AND price_per > 0 AND cost_minor >= 0", name=op.f("ck_order_lines_price")),
-        sa.ForeignKeyConstraint(["item_id"], ["items.id"], name=op.f("fk_order_lines_item_id")),
-        sa.ForeignKeyConstraint(["order_id"], ["orders.id"], name=op.f("fk_order_lines_order_id")),
-        sa.ForeignKeyConstraint(["row_id"], ["list_rows.id"], name=op.f("fk_order_lines_row_id")),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_order_lines")),
-        sa.UniqueConstraint("order_id", "position", name=op.f("uq_order_lines_order_id_position")),
-    )
-    op.create_index(op.f("ix_order_lines_item_id"), "order_lines", ["item_id"])
-    op.create_table(
-        "row_items",
-        sa.Column("row_id", sa.Integer(), nullable=False),
-        sa.Column("item_id", sa.Integer(), nullable=False),
         sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_row_items_action_id")),
-        sa.ForeignKeyConstraint(["item_id"], ["items.id"], name=op.f("fk_row_items_item_id")),
-        sa.ForeignKeyConstraint(["row_id"], ["list_rows.id"], name=op.f("fk_row_items_row_id")),
-        sa.PrimaryKeyConstraint("row_id", name=op.f("pk_row_items")),
+        sa.Column("order_line_id", sa.Integer(), nullable=False),
+        sa.Column("packs", sa.Integer(), nullable=False),
+        sa.Column("quantity", sa.BigInteger(), nullable=False),
+        sa.Column("stock_id", sa.Integer(), nullable=False),
+        sa.CheckConstraint("packs > 0 AND quantity > 0", name=op.f("ck_order_receipts_packs")),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_order_receipts_action_id")),
+        sa.ForeignKeyConstraint(["order_line_id"], ["order_lines.id"], name=op.f("fk_order_receipts_order_line_id")),
+        sa.ForeignKeyConstraint(["stock_id"], ["stock.id"], name=op.f("fk_order_receipts_stock_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_order_receipts")),
     )
-    op.create_index(op.f("ix_row_items_item_id"), "row_items", ["item_id"])
+    op.create_index(op.f("ix_order_receipts_action_id"), "order_receipts", ["action_id"])
+    op.create_index(op.f("ix_order_receipts_order_line_id"), "order_receipts", ["order_line_id"])
+    op.create_table(
+        "order_shares",
+        sa.Column("order_line_id", sa.Integer(), nullable=False),
+        sa.Column("position", sa.Integer(), nullable=False),
+        sa.Column("need_id", sa.Integer(), nullable=True),
+        sa.Column("reorder_item_id", sa.Integer(), nullable=True),
+        sa.Column("quantity", sa.BigInteger(), nullable=False),
+        sa.Column("caution", sa.String(length=2000), nullable=False),
+        sa.CheckConstraint("(need_id IS NULL) <> (reorder_item_id IS NULL)", name=op.f("ck_order_shares_one_purpose")),
+        sa.CheckConstraint("quantity > 0", name=op.f("ck_order_shares_quantity_positive")),
+        sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_order_shares_need_id")),
+        sa.ForeignKeyConstraint(["order_line_id"], ["order_lines.id"], name=op.f("fk_order_shares_order_line_id")),
+        sa.ForeignKeyConstraint(["reorder_item_id"], ["items.id"], name=op.f("fk_order_shares_reorder_item_id")),
+        sa.PrimaryKeyConstraint("order_line_id", "position", name=op.f("pk_order_shares")),
+    )
+    op.create_index(op.f("ix_order_shares_need_id"), "order_shares", ["need_id"])
     op.create_table(
         "seal_notes",
         sa.Column("id", sa.Integer(), nullable=False),
@@ -939,14 +903,6 @@ def upgrade() -> None:
     )
     op.create_index(op.f("ix_seal_notes_action_id"), "seal_notes", ["action_id"])
     op.create_index(op.f("ix_seal_notes_need_id"), "seal_notes", ["need_id"])
-    op.create_table(
-        "line_pins",
-        sa.Column("kit_line_id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_line_pins_action_id")),
-        sa.ForeignKeyConstraint(["kit_line_id"], ["kit_lines.id"], name=op.f("fk_line_pins_kit_line_id")),
-        sa.PrimaryKeyConstraint("kit_line_id", name=op.f("pk_line_pins")),
-    )
     op.create_table(
         "movements",
         sa.Column("id", sa.Integer(), nullable=False),
@@ -995,38 +951,6 @@ def upgrade() -> None:
     )
     op.create_index(op.f("ix_movements_kit_line_id"), "movements", ["kit_line_id"])
     op.create_index("ix_movements_stock_id_id", "movements", ["stock_id", "id"])
-    op.create_table(
-        "order_receipts",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("action_id", sa.Integer(), nullable=False),
-        sa.Column("order_line_id", sa.Integer(), nullable=False),
-        sa.Column("packs", sa.Integer(), nullable=False),
-        sa.Column("quantity", sa.BigInteger(), nullable=False),
-        sa.Column("stock_id", sa.Integer(), nullable=False),
-        sa.CheckConstraint("packs > 0 AND quantity > 0", name=op.f("ck_order_receipts_packs")),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_order_receipts_action_id")),
-        sa.ForeignKeyConstraint(["order_line_id"], ["order_lines.id"], name=op.f("fk_order_receipts_order_line_id")),
-        sa.ForeignKeyConstraint(["stock_id"], ["stock.id"], name=op.f("fk_order_receipts_stock_id")),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_order_receipts")),
-    )
-    op.create_index(op.f("ix_order_receipts_action_id"), "order_receipts", ["action_id"])
-    op.create_index(op.f("ix_order_receipts_order_line_id"), "order_receipts", ["order_line_id"])
-    op.create_table(
-        "order_shares",
-        sa.Column("order_line_id", sa.Integer(), nullable=False),
-        sa.Column("position", sa.Integer(), nullable=False),
-        sa.Column("need_id", sa.Integer(), nullable=True),
-        sa.Column("reorder_item_id", sa.Integer(), nullable=True),
-        sa.Column("quantity", sa.BigInteger(), nullable=False),
-        sa.Column("caution", sa.String(length=2000), nullable=False),
-        sa.CheckConstraint("(need_id IS NULL) <> (reorder_item_id IS NULL)", name=op.f("ck_order_shares_one_purpose")),
-        sa.CheckConstraint("quantity > 0", name=op.f("ck_order_shares_quantity_positive")),
-        sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_order_shares_need_id")),
-        sa.ForeignKeyConstraint(["order_line_id"], ["order_lines.id"], name=op.f("fk_order_shares_order_line_id")),
-        sa.ForeignKeyConstraint(["reorder_item_id"], ["items.id"], name=op.f("fk_order_shares_reorder_item_id")),
-        sa.PrimaryKeyConstraint("order_line_id", "position", name=op.f("pk_order_shares")),
-    )
-    op.create_index(op.f("ix_order_shares_need_id"), "order_shares", ["need_id"])
     for statement in _beyond_tables(op.get_bind().dialect.name):
         op.execute(statement)
 

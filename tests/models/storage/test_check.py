@@ -106,7 +106,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
         ("UPDATE kit_lines SET quantity = 1 WHERE state = 'picked'", "took 1 and gave back 2"),
         ("UPDATE lots SET expires_on = '2020-01-01'", "expires on 2020-01-01, cured only on 2025-01-01"),
         ("PRAGMA foreign_keys = OFF; UPDATE stock SET item_id = 1 WHERE lot_id IS NOT NULL", "of another item"),
-        ("UPDATE need_grooves SET groove = '{'", "holds a groove that can't be read"),
+        ("UPDATE needs SET groove = '{'", "holds a groove that can't be read"),
         ('UPDATE template_needs SET spec = \'{"kind": "spanner"}\'', "holds a needspec that can't be read"),
         ("UPDATE template_versions SET number = 3", "has 1 versions, the last is number 3"),
         ("DELETE FROM items WHERE id = 2", "rows name items that are not there"),

@@ -11,7 +11,7 @@ from models.actions import recent
 from models.acts import Act
 from models.database import Workshop
 from models.errors import CannotUndoError, NotFoundError
-from models.kitting.promises import promise
+from models.kitting.promises import Promise, promise_all
 from models.storage.check import check
 from models.stores import bins
 from models.stores.ledger import Entries
@@ -189,10 +189,7 @@ def test_a_need_looked_for_again_since_gets_nothing_back_on_top(workshop: Worksh
         assert check(session).ok
         ring(session, 1)
         first = session.exec(select(func.min(Action.id))).one() or 0
-        promise(
-            *(session, Entries(session, first)),
-            action_id=first, need_id=need.need_id, stock_id=row.stock_id, quantity=1, reason="too much",
-        )  # fmt: skip
+        promise_all(session, Entries(session, first), first, [Promise(need.need_id, row.stock_id, 1, "too much")])
         (found,) = check(session).findings
         assert found.what == "holds 6, promised and picked, and wants 5"
         assert found.where.startswith(f"need {need.need_id} ")
