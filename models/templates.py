@@ -25,6 +25,8 @@ from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
 MOST_NEEDS = 200
+ON, OFF = "on", "off"
+"""Whether a template was on the list before it was taken off it or put on it again."""
 
 
 class TemplateNeedRow(NamedTuple):
@@ -93,10 +95,11 @@ def retire(session: Session, act: Act, template_id: int, *, back: bool = False) 
     made = claim(session, act, "templates.put_back" if back else "templates.retire", label, subject_id=template_id)
     if made.first:
         template = hold(session, JobTemplate, template_id, "job template")
-        former_rows.keep_word(session, made.action_id, "on" if template.retired_at is None else "off")
-        template.retired_at = None if back else act.at
-        session.add(template)
-        session.flush()
+        if (template.retired_at is not None) == back:
+            former_rows.keep_word(session, made.action_id, OFF if back else ON)
+            template.retired_at = None if back else act.at
+            session.add(template)
+            session.flush()
     return get(session, template_id)
 
 

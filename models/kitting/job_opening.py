@@ -68,7 +68,7 @@ def needs_key(key: str) -> str:
     return f"{key}/needs"
 
 
-def take_back(session: Session, act: Act, entries: Entries, done: Action) -> None:
+def take_back(session: Session, act: Act, action_id: int, done: Action) -> None:
     """Free what was promised, strike the needs, close the job. Raises `CannotUndoError` where more was done for it."""
     opened = session.exec(select(Job.id).where(Job.action_id == done.id)).one()
     job = hold(session, Job, opened or 0, "job")
@@ -82,7 +82,7 @@ def take_back(session: Session, act: Act, entries: Entries, done: Action) -> Non
     )
     lines = hold_lines(session, [line_id for line_id in session.exec(promised).all() if line_id is not None])
     in_order = sorted(lines, key=lambda one: (one.stock_id, one.id or 0))
-    release_all(session, entries, in_order, "undo of opening the job")
+    release_all(session, Entries(session, action_id), in_order, "undo of opening the job")
     for need in needs:
         withdraw(session, need, act.at)
     job.closed_at = max(act.at, job.opened_at)

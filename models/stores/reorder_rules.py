@@ -143,9 +143,10 @@ def _write(
     session: Session, action_id: int, item_id: int, order_at: int | None, up_to: int | None, lead_days: int | None
 ) -> None:
     item = hold(session, Item, item_id, "item")
-    former_rows.write_over(
-        session, action_id, item, reorder_at=order_at, reorder_up_to=up_to, reorder_lead_days=lead_days
-    )
+    if order_at is not None or item.reorder_at is not None:  # who drops what is not there writes nothing
+        former_rows.write_over(
+            session, action_id, item, reorder_at=order_at, reorder_up_to=up_to, reorder_lead_days=lead_days
+        )
 
 
 def rules(
