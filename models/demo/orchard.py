@@ -219,11 +219,12 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
             NeedSpec(Kind.CONSUMABLE, 6, spec_class="rags", title="rags"),
         ],
     )  # fmt: skip
-    kits.accept_match(
-        session, story.by("Bench 1"), leak, "as568:214", 0.93, INLET, ("HNBR", "NBR"), pieces=2, spares=1,
-        position_id=places["Orchard tractor 3/pump inlet flange ring"], title="pump inlet flange ring",
+    inlet = NeedSpec(
+        Kind.RING, 2, 1, "pump inlet flange ring", "as568:214", rubbers=("HNBR", "NBR"), probability=0.93,
+        evidence=INLET, position_id=places["Orchard tractor 3/pump inlet flange ring"],
         why="ID and width both within their tolerance of AS568-214",
     )  # fmt: skip
+    kits.accept_match(session, story.by("Bench 1"), leak, inlet)
     resolve(session, story.by("Stores"), leak)
 
     rebuild = _job(
@@ -239,11 +240,12 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
     resolve(session, story.by("Stores"), rebuild)
 
     weep = _job(session, story, tipper, "Cylinder weeps", date(2026, 3, 20), [])
-    kits.add_ring_need(
-        session, story.by("Bench 2"), weep, "as568:213", rubbers=("NBR",), probability=0.61, evidence=GLAND,
-        position_id=places["Bin tipper/cylinder gland ring"], title="cylinder gland ring",
+    gland = NeedSpec(
+        Kind.RING, title="cylinder gland ring", size_key="as568:213", rubbers=("NBR",), probability=0.61,
+        evidence=GLAND, position_id=places["Bin tipper/cylinder gland ring"],
         why="the inner circumference fits 213 best; 214 is close",
     )  # fmt: skip
+    kits.add_need(session, story.by("Bench 2"), weep, gland)
 
     drip = _job(
         session, story, press, "Ram drips", date(2026, 3, 5),

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from itertools import count
+from typing import Any
 
 from sqlmodel import Session
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from models import jobs, shelf
 from models.acts import Act
+from models.kits import NeedSpec
 from models.shelf import StockRow
 from models.stores import bins, items
 from models.words import Kind
@@ -69,3 +72,8 @@ def ring(
 def job(session: Session, title: str = "Pump leaks") -> int:
     """An open bench job."""
     return jobs.open_job(session, act(), title=title).job_id
+
+
+def ring_spec(size_key: str, rubbers: Sequence[str] = (), **said: Any) -> NeedSpec:
+    """A need for rings of one size."""
+    return NeedSpec(Kind.RING, size_key=size_key, rubbers=rubbers, **said)

@@ -15,7 +15,7 @@ from models.kits import NeedSpec
 from models.storage.check import check
 from models.templates import TemplateNeedRow, as_fitted
 from models.words import Kind, LineState
-from tests.models.shop import INLET, act, ring
+from tests.models.shop import INLET, act, ring, ring_spec
 from tests.models.test_qualify import GROOVE, HEAD
 
 OIL = TemplateNeedRow(
@@ -106,7 +106,10 @@ def test_what_a_job_took_becomes_a_template_without_its_readings(workshop: Works
         tractor, inlet = _tractor(session)
         number = jobs.open_job(session, act(), title="Pump leaks", machine_id=tractor).job_id
         kits.accept_match(
-            session, act(), number, "as568:214", 0.93, INLET, ["NBR"], pieces=2, spares=1, position_id=inlet
+            session,
+            act(),
+            number,
+            ring_spec("as568:214", ["NBR"], probability=0.93, evidence=INLET, pieces=2, spares=1, position_id=inlet),
         )
         kits.add_need(session, act(), number, OIL.spec)
         made = templates.add(session, act(), "Pump seal", templates.from_job(session, number))

@@ -16,7 +16,7 @@ from models.kits import NeedSpec
 from models.storage.check import check
 from models.templates import TemplateNeedRow
 from models.words import Kind
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 from tests.models.supplier_lists.lists import supplier, take_over, written
 from tests.models.test_qualify import GROOVE, HEAD
 
@@ -28,7 +28,7 @@ def _more(session: Session) -> None:
         session, act(), item_id=row.item_id, bin_id=row.bin_id, quantity=1, lot_code="L1", cured_on=date(2025, 1, 1)
     )
     need = kits.accept_match(
-        session, act(), job(session, "other"), "as568:222", 0.9, None, ["NBR"], pieces=3, groove=GROOVE
+        session, act(), job(session, "other"), ring_spec("as568:222", ["NBR"], pieces=3, groove=GROOVE)
     )
     kits.pin(session, act(), need.need_id, row.stock_id)
     line_id = next(line.line_id for one in kits.view(session, need.job_id).needs for line in one.lines)
@@ -53,7 +53,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
     with workshop.write() as session:
         ring(session, 5)
         number = job(session)
-        kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         _more(session)
     take_over(workshop, supplier(workshop), written(file.with_name("list.csv"), ["R214,O-RING 214,0.50,1"]))
     with workshop.read() as session:
