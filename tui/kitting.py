@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView
     from models.machines import MachineRow
-    from models.shelf import StockRow
+    from models.stock_rows import StockRow
     from models.templates import TemplateRow
     from tui.workshop import Workshop
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from models.errors import WorkshopUnavailableError
 from models.storage import address, permissions
+from models.storage.address import Server
 
 DATA_VARIABLE = "KITWRIGHT_DATA"
 """Environment variable that names another data folder (a USB stick, a test). Never a file or an address: that is
@@ -58,6 +59,16 @@ def own_folder_of(file: Path) -> Path | None:
         return None
     here = Path(os.path.realpath(file.parent))
     return own if here in {Path(os.path.realpath(one)) for one in (own, demo_file().parent)} else None
+
+
+def place(data: str | None, demo: bool) -> Path | Server:
+    """Where the workshop lies that was asked for: what `--data` named, the demo's own file, or the workshop's.
+
+    Raises `WorkshopUnavailableError` or `InvalidInputError`.
+    """
+    if demo:
+        return Path(data) if data else demo_file()
+    return workshop_file() if data is None else address.named(data)
 
 
 def state_folder() -> Path:

@@ -13,7 +13,7 @@ from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Too
 from models import jobs, shelf
 from models.acts import Act
 from models.kits import NeedSpec
-from models.shelf import StockRow
+from models.stock_rows import StockRow
 from models.stores import bins, items
 from models.words import Kind
 

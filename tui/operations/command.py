@@ -15,9 +15,11 @@ from tui.operations.registry import area_module, operations
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from pathlib import Path
 
     from sqlmodel import Session
 
+    from models.storage.address import Server
     from tui.answers.answer import Answer
     from tui.fields.field import Option
     from tui.fields.units import Units
@@ -158,12 +160,18 @@ def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, u
 
         try:
             values = operation.read(words, Asked(units, look=look))
-            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json))
+            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json), place=lambda: _place(arguments))
             answer = operation.answers(values, bench)
         except FieldError as problem:
             raise _usage(problem) from problem
         _tell(answer, arguments)
     return answer
+
+
+def _place(arguments: argparse.Namespace) -> Path | Server:
+    from models.storage.locations import place
+
+    return place(arguments.data, arguments.demo)
 
 
 def _usage(problem: FieldError) -> UsageError:

@@ -2,30 +2,37 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from tui.answers.ring import RingAnswer, ring_answer
 from tui.fields.field import FieldError, under
 from tui.fields.plain import Count, File
-from tui.fields.rings import CONDITION, MEASURED, TOOL, InSeries
+from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.operations.operation import Operation
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Collection
+
     from catalog.orings.evidence import Evidence, Reading
+    from catalog.orings.on_shelf import ShelfRing
     from catalog.quantity import Typed
     from tui.answers.answer import Answer
     from tui.operations.operation import Bench, Values
 
-HELP = "measured ring → standard size"
+    Shelf = Callable[[Collection[str] | None], tuple[ShelfRing, ...] | None]
+
+HELP = "measured ring → which ring to fit, and which size it was"
 DESCRIPTION = """\
-Tell what was measured on a ring; get the standard sizes it can be, how sure each is,
-and the next measurement that would settle it.
+Tell what was measured on an old ring; get the ring to fit in its place and how likely it
+seals, the standard sizes the old one can be, and what to measure or say next.
 
 examples:
   kitwright ring --id 24.9 --width 3.5
   kitwright ring --id 63/64in --width 9/64in --tool rule
   kitwright ring --id 1in --width 1/8in
   kitwright ring --cut-length 90mm --width 3.4 --width 3.7 --condition flattened
+  kitwright ring --id 24.9 --width 3.5 --condition used --joint plug
   kitwright ring --id 24.9±0.2mm --series as568,jis --json
   kitwright ring --batch box.csv --json
 
@@ -36,12 +43,18 @@ EPILOG = """\
 tools: caliper, micrometer, rule, tape, cone. Unless you say otherwise a reading
   is taken as a caliper's; around as a tape's; cut length as a rule's. --tool rule
   is for all readings, --tool id=cone for one. A stated ± always wins.
-conditions: new, used, flattened, swollen, shrunk.
+conditions: new, used, flattened, swollen, shrunk. Until you say, all of them count.
+joints: where the ring sits. plug (on a plug or piston), bore (in a bore), cover (under a
+  flat cover), shaft (on a shaft that slides), port (under a fitting). Until you say, all.
+chance: how likely the ring seals as well as the right one would, over all the sizes the
+  old one may have been and the standard grooves they sit in.
 batch: a CSV file (or - for standard input) with the options as column names, one
   ring a row; , ; or tab between columns; two width columns for two readings. With
   --json each ring is a line, and the last line counts them.
 exit codes: 0 a size fits, 1 no size in our tables fits, 2 wrong options or input.
 """
+THICKEST_MM = 25.0
+"""Above this a width is a slip: no table has a thicker ring than 10 mm, and cord ends at about 20."""
 USUAL = {"around": "tape", "cut_length": "rule"}
 """What a reading is taken with when nobody says so, where that is not a caliper."""
 
@@ -56,6 +69,9 @@ def reading_of(name: str, typed: Typed, tool: str = "") -> Reading:
     from tui.fields.quantities import in_mm
 
     value, plus_minus = in_mm(typed)
+    if name == Dimension.WIDTH and value > THICKEST_MM:
+        meant = f"; did you mean {float(typed.value):g} mm? F6 or --unit flips" if typed.unit == "in" else ""
+        raise FieldError(f"no ring is {value:.1f} mm thick{meant}", _option(name))
     try:
         return reading(Dimension(name), value, Tool(tool or USUAL.get(name, "caliper")), plus_minus)
     except ValueError as problem:
@@ -75,31 +91,60 @@ def evidence_of(values: Values) -> Evidence | None:
     if clash is not None:
         wrong, other = (_option(one.dimension.value) for one in (clash.wrong, clash.other))
         raise FieldError(f"{wrong} does not go with {other}: {clash.why}; look whether each is in its place", "-")
-    return Evidence(readings, Condition(values["condition"] or Condition.NEW))
+    return Evidence(readings, Condition(values["condition"] or Condition.NOT_SAID))
 
 
 def _option(name: str) -> str:
     return f"--{name.replace('_', '-')}"
 
 
-def asked_once(values: Values, unit: str, line: int | None = None) -> RingAnswer:
-    """One ring's answer. Raises `FieldError`."""
+def asked_once(values: Values, bench: Bench, seen: Shelf, line: int | None = None, unit: str = "") -> RingAnswer:
+    """One ring's answer. `seen`: reads the shelf; `unit`: of the answer, where it isn't the bench's.
+
+    Raises `FieldError`.
+    """
+    from catalog.orings.decide import Wanted, decide, near_keys
+    from catalog.orings.joint_kind import JointKind
     from catalog.orings.match import rank
+    from catalog.orings.next_step import next_step
 
     evidence = evidence_of(values)
     if evidence is None:
         raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
-    return ring_answer(rank(evidence, series=values["series"] or None, limit=values["limit"]), unit, line)
+    ranking = rank(evidence, series=values["series"] or None, limit=values["limit"])
+    joint = JointKind(values["joint"]) if values["joint"] else None
+    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking))))
+    return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], line=line)
+
+
+def shelf_at(bench: Bench) -> Shelf:
+    """Reads the rings of these sizes that lie on the shelf and have not expired; None where it can't be seen."""
+
+    def seen(sizes: Collection[str] | None) -> tuple[ShelfRing, ...] | None:
+        from models.glance.shelf_rings import rings_on_shelf
+
+        if bench.place is None:
+            return None
+        found = rings_on_shelf(bench.place(), sizes)
+        today = date.today()
+        return None if found is None else tuple(one for one in found if not one.has_expired(today))
+
+    return seen
 
 
 def _ring(values: Values, bench: Bench) -> Answer:
     if not values["batch"]:
-        return asked_once(values, bench.units.length)
+        return asked_once(values, bench, shelf_at(bench))
     if any(values[one.name] for one in MEASURED):
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
     from tui.operations.ring_batch import box_of_rings
 
-    return box_of_rings(values, bench, asked_once)
+    whole = shelf_at(bench)(None)  # as it is when the box is begun: read once for all its rings
+
+    def answered(row: Values, unit: str, line: int) -> RingAnswer:
+        return asked_once(row, bench, lambda _: whole, line, unit)
+
+    return box_of_rings(values, bench, answered)
 
 
 RING = Operation(
@@ -113,6 +158,7 @@ RING = Operation(
             *MEASURED,
             TOOL,
             CONDITION,
+            JOINT,
             File("batch", "Batch", "read many rings from a CSV file, - for standard input", must=False),
         ),
         *under(
@@ -126,6 +172,7 @@ RING = Operation(
         ),
     ),
     answers=_ring,
+    glances=True,
     lengths_only=True,
     examples=(
         "ring --id 24.9 --width 3.5",

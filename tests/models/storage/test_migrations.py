@@ -25,7 +25,7 @@ from models.search.searching import search
 from models.storage import postgresql, sqlite, upgrade
 from models.storage.check import check
 from models.storage.restore import restore
-from models.storage.upgrade import CURRENT, Schema
+from models.storage.schema import CURRENT, UNRELEASED, Schema
 from models.stores import bins
 from models.tables import Table
 from tests.faults.lives import FORKS
@@ -125,7 +125,7 @@ def _mark(where: str, revision: str) -> None:
     made.dispose()
 
 
-@pytest.mark.parametrize("revision", upgrade.UNRELEASED)
+@pytest.mark.parametrize("revision", UNRELEASED)
 def test_a_workshop_from_before_the_first_release_gets_a_sentence_and_a_way_out(where: str, revision: str) -> None:
     _mark(where, revision)
     try:
