@@ -611,13 +611,23 @@ def upgrade() -> None:
         ),
         sa.Column(
             "condition",
-            sa.Enum("new", "used", "flattened", "swollen", "shrunk", name="condition", native_enum=False, length=20),
+            sa.Enum(
+                "new",
+                "used",
+                "flattened",
+                "swollen",
+                "shrunk",
+                "not-said",
+                name="condition",
+                native_enum=False,
+                length=20,
+            ),
             nullable=False,
         ),
         sa.Column("fit_record_id", sa.Integer(), nullable=False),
         sa.Column("position", sa.Integer(), nullable=False),
         sa.CheckConstraint(
-            "condition IN ('new', 'used', 'flattened', 'swollen', 'shrunk')",
+            "condition IN ('new', 'used', 'flattened', 'swollen', 'shrunk', 'not-said')",
             name=op.f("ck_fit_readings_condition_word"),
         ),
         sa.CheckConstraint(
@@ -822,13 +832,23 @@ def upgrade() -> None:
         ),
         sa.Column(
             "condition",
-            sa.Enum("new", "used", "flattened", "swollen", "shrunk", name="condition", native_enum=False, length=20),
+            sa.Enum(
+                "new",
+                "used",
+                "flattened",
+                "swollen",
+                "shrunk",
+                "not-said",
+                name="condition",
+                native_enum=False,
+                length=20,
+            ),
             nullable=False,
         ),
         sa.Column("need_id", sa.Integer(), nullable=False),
         sa.Column("position", sa.Integer(), nullable=False),
         sa.CheckConstraint(
-            "condition IN ('new', 'used', 'flattened', 'swollen', 'shrunk')",
+            "condition IN ('new', 'used', 'flattened', 'swollen', 'shrunk', 'not-said')",
             name=op.f("ck_need_readings_condition_word"),
         ),
         sa.CheckConstraint(
