@@ -5,8 +5,10 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from graphlib import TopologicalSorter
 from pathlib import Path
 
+import grimp
 import pytest
 
 from tui.cli import COMMANDS
@@ -40,6 +42,14 @@ try:
 except SystemExit as end:
     assert not end.code, end.code
 """
+
+
+def test_no_files_import_each_other_in_a_circle() -> None:
+    """Imports within functions count too: a circle they hide is one all the same."""
+    graph = grimp.build_graph("catalog", "models", "tui", exclude_type_checking_imports=True, cache_dir=None)
+    assert len(graph.modules) > 500
+    imports = {one: graph.find_modules_directly_imported_by(one) for one in graph.modules}
+    TopologicalSorter(imports).prepare()  # CycleError names the files
 
 
 def test_the_witness_sees_what_is_imported() -> None:

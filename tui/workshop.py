@@ -280,20 +280,22 @@ class Workshop:
     def accept(self, job_id: int, wish: Wish, pieces: int, spares: int) -> NeedView:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         from models import kits
+        from models.words import Kind
 
-        return self.change(
-            lambda session, act: kits.accept_match(
-                *(session, act, job_id, wish.size_key, wish.probability if wish.probability is not None else 1.0),
-                wish.evidence,
-                twins=wish.twins,
-                pieces=pieces,
-                spares=spares,
-                title=wish.label,
-                groove=wish.groove,
-                position_id=wish.position_id,
-                why="chosen from the catalog" if wish.evidence is None else "measured",
-            )
+        spec = kits.NeedSpec(
+            Kind.RING,
+            pieces,
+            spares,
+            wish.label,
+            wish.size_key,
+            twins=wish.twins,
+            groove=wish.groove,
+            position_id=wish.position_id,
+            probability=wish.probability if wish.probability is not None else 1.0,
+            why="chosen from the catalog" if wish.evidence is None else "measured",
+            evidence=wish.evidence,
         )
+        return self.change(lambda session, act: kits.accept_match(session, act, job_id, spec))
 
     def look_on_shelf(self, job_id: int) -> KitView:
         """Promise free stock to whatever the job still lacks."""

@@ -16,12 +16,12 @@ from tui.fields.field import Asked, FieldError
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
 from tui.fields.words import did_you_mean, shown, unknown
-from tui.operations.ring import asked_once, ranked, shelf_at
+from tui.operations.asked_ring import asked_once, ranked, shelf_at
 
 if TYPE_CHECKING:
     from catalog.orings.prior import Prior
+    from tui.operations.asked_ring import Shelf
     from tui.operations.operation import Bench, Values
-    from tui.operations.ring import Shelf
 
 LONGEST_LINE = 10_000
 DELIMITERS = ";\t,"
