@@ -30,7 +30,7 @@ class MachineRow(NamedTuple):
 
 
 class PositionRow(NamedTuple):
-    """One named place on a machine."""
+    """One named place on a machine. `critical`: whether somebody may be hurt where it fails."""
 
     position_id: int
     machine_id: int
@@ -38,6 +38,7 @@ class PositionRow(NamedTuple):
     name: str
     takes: Kind
     note: str
+    critical: bool = False
 
 
 def add(session: Session, act: Act, *, name: str, note: str = "", built: Built = Built.ANYWHERE) -> MachineRow:
@@ -84,7 +85,14 @@ def listed(session: Session) -> tuple[MachineRow, ...]:
 
 
 def add_position(
-    session: Session, act: Act, *, machine_id: int, name: str, takes: Kind = Kind.RING, note: str = ""
+    session: Session,
+    act: Act,
+    *,
+    machine_id: int,
+    name: str,
+    takes: Kind = Kind.RING,
+    note: str = "",
+    critical: bool = False,
 ) -> PositionRow:
     """Name a place on a machine. Raises `NotFoundError`, `InvalidInputError` or `AlreadyThereError`."""
     machine = standing(session, Machine, machine_id, "machine")
@@ -101,6 +109,7 @@ def add_position(
             raise AlreadyThereError(f"{machine.name} already has a position “{label}”.", "Choose another name.")
         row.action_id, row.takes, row.withdrawn_at = made.action_id, takes, None
         row.note = clean(note, "note", limit=NOTE_LENGTH, empty=True)
+        row.critical = critical
         session.add(row)
         session.flush()
     else:
@@ -120,6 +129,17 @@ def positions(session: Session, machine_id: int) -> tuple[PositionRow, ...]:
     stands = (Position.machine_id == machine_id, col(Position.withdrawn_at).is_(None))
     rows = session.exec(select(Position).where(*stands).order_by(col(Position.name))).all()
     return tuple(_position(row, machine.name) for row in rows)
+
+
+def set_critical(session: Session, act: Act, position_id: int, *, critical: bool) -> PositionRow:
+    """Say whether somebody may be hurt where a position fails. Raises `NotFoundError`."""
+    name = find(session, Position, position_id, "position").name
+    about = f"{name}: {'critical' if critical else 'not critical'}"
+    made = claim(session, act, "machines.set_critical", about, subject_id=position_id)
+    if made.first:
+        row = standing(session, Position, position_id, "position", change=True)
+        former_rows.write_over(session, made.action_id, row, critical=critical)
+    return position(session, position_id)
 
 
 def set_housing(session: Session, act: Act, position_id: int, housing: Housing) -> Housing:
@@ -149,4 +169,4 @@ def _machine(row: Machine) -> MachineRow:
 
 def _position(row: Position, machine_name: str) -> PositionRow:
     assert row.id is not None
-    return PositionRow(row.id, row.machine_id, machine_name, row.name, row.takes, row.note)
+    return PositionRow(row.id, row.machine_id, machine_name, row.name, row.takes, row.note, row.critical)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from sqlmodel import Session
 
+    from catalog.orings.ran import Outcome
     from models.fits.fit_records import FitRow
     from models.fits.fitted import Fitted, Used
     from models.kitting.finish import Finish
@@ -109,6 +110,18 @@ class Kitting:
         from models.fits import fitted
 
         return self._workshop.change(lambda session, act: fitted.note(session, act, job_id, chosen))
+
+    def unsaid(self, job_id: int) -> tuple[FitRow, ...]:
+        """The rings on record from before a job, where it needs one, of which nobody said how they went."""
+        from models.fits import how_it_went
+
+        return self._workshop.read(lambda session: how_it_went.unsaid(session, job_id))
+
+    def say_how_they_went(self, job_id: int, said: Mapping[int, Outcome]) -> tuple[FitRow, ...]:
+        """Say how those rings went, by the number of their record."""
+        from models.fits import how_it_went
+
+        return self._workshop.change(lambda session, act: how_it_went.say_of(session, act, job_id, said))
 
     def templates(self) -> tuple[TemplateRow, ...]:
         """The job templates, by name."""

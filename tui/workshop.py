@@ -35,7 +35,10 @@ MOST_ROWS = 500
 
 
 class Wish(NamedTuple):
-    """A ring somebody wants on a kit: its size and other names for it, how it was found, and where it goes."""
+    """A ring somebody wants on a kit: its size and other names for it, how it was found, and where it goes.
+
+    `critical`: the place is; it is asked once more before the kit takes it. `doubt`: its chance, and what may be wrong.
+    """
 
     label: str
     size_key: str
@@ -46,6 +49,8 @@ class Wish(NamedTuple):
     position_id: int | None = None
     machine_id: int | None = None
     machine: str = ""
+    critical: bool = False
+    doubt: str = ""
 
 
 class Known(NamedTuple):

@@ -18,6 +18,7 @@ from catalog.orings.joint_kind import SHARES, JointKind
 from catalog.orings.match import Ranking
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.outcomes import is_of_a_port, outcomes
+from catalog.orings.ran import Ran, factor
 from catalog.orings.reason import Verdict
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.sizes import RingSize, Series, all_sizes, by_key
@@ -77,8 +78,10 @@ class ToFit(NamedTuple):
 
 class Wanted(NamedTuple):
     """What is known beside the readings. `joint`: None where not said. `suits`: whether a rubber may go in; None where
-    the fluid is not known. `critical`: no marginal ring, and no shelf before a better ring. `tables`: the groove tables
-    to use, all where None. `shelf`: None where it was not looked at.
+    the fluid is not known. `critical`: somebody may be hurt where it fails, so a marginal joint counts for nothing and
+    no shelf goes before a better ring. `tables`: the groove tables
+    to use, all where None. `shelf`: None where it was not looked at. `here`: how rings did at this very place, newest
+    first.
     """
 
     joint: JointKind | None = None
@@ -88,6 +91,7 @@ class Wanted(NamedTuple):
     suits: Callable[[str], bool] | None = None
     critical: bool = False
     tables: frozenset[str] | None = None
+    here: tuple[Ran, ...] = ()
 
 
 class Before(NamedTuple):
@@ -123,12 +127,15 @@ class Decision(NamedTuple):
     @property
     def as_good(self) -> bool:
         """Whether the best ring is as good as the right one, to a point."""
-        return self.best is not None and self.best.chance.worth >= self.right.worth - ALIKE
+        return self.best is not None and self._worth(self.best.chance) >= self._worth(self.right) - ALIKE
 
     @property
     def settled(self) -> bool:
         """Whether a ring is named to be fitted: nothing is at stake."""
-        return self.best is not None and self.best.chance.worth >= self.right.worth - AT_STAKE
+        return self.best is not None and self._worth(self.best.chance) >= self._worth(self.right) - AT_STAKE
+
+    def _worth(self, chance: Chance) -> float:
+        return chance.seals if self.wanted.critical else chance.worth
 
 
 def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
@@ -145,7 +152,9 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
         found.append((_mean(by_size, before), ring, _why(before, by_size)))
     named = {one.size.key: one.probability for one in before if one.size is not None}
     to_fit = [ToFit(ring, whole, named.get(ring.key, 0.0), why, _there(ring, wanted)) for whole, ring, why in found]
-    right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
+    # What leaked here is the wrong ring here: the right one is as good as ever.
+    anew = wanted._replace(here=())
+    right = _mean([chance(one.ring, one.ring, anew) for one in before], before)
     return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
 
 
@@ -252,11 +261,16 @@ def near_keys(ranking: Ranking) -> frozenset[str]:
 def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     """How likely `ring` seals as well as the right ring would in the joint that `old` came from.
 
-    In a measured groove: whether it seals there.
+    In a measured groove: whether it seals there. Where it leaked or wept before at this place: that much less.
     """
     if wanted.groove is not None:
-        return _of(_verdict(ring, wanted.groove, wanted.service), 1.0)
-    return _chance(ring, old, wanted.joint, wanted.service, wanted.tables)
+        found = _of(_verdict(ring, wanted.groove, wanted.service), 1.0)
+    else:
+        found = _chance(ring, old, wanted.joint, wanted.service, wanted.tables)
+    if not wanted.here or (less := factor(wanted.here, ring)) == 1.0:
+        return found
+    seals, marginal = found.seals * less, found.marginal * less
+    return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
 
 
 def joints_of(old: RingSize, joint: JointKind | None) -> dict[JointKind, float]:
@@ -348,7 +362,10 @@ def _there(ring: RingSize, wanted: Wanted) -> tuple[ShelfRing, ...] | None:
 
 
 def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
-    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was."""
+    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was.
+
+    In a critical place only what seals counts: the likeliest to seal first, whatever lies on the shelf.
+    """
     if not to_fit:
         return []
     most = max(one.chance.worth for one in to_fit)
@@ -356,7 +373,7 @@ def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
     def place(one: ToFit) -> tuple[bool, bool, float, float, str]:
         alike = one.chance.worth >= most - ALIKE
         if wanted.critical:
-            return one.chance.will_not > 0.0, False, -one.chance.worth, -one.match, one.size.key
+            return False, False, -one.chance.seals, -one.match, one.size.key
         if alike:
             return False, not one.free, -one.match, -one.chance.worth, one.size.key
         return True, False, -one.chance.worth, -one.match, one.size.key

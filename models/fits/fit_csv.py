@@ -5,6 +5,7 @@
 - `groove_kind`, `groove_motion`; `groove`: `name lowest nominal highest`, parted by `;`, in mm, a chamfer in degrees;
   `groove_clearance` in mm; `groove_play` in mm or `centred`, empty where unknown; `groove_label`, `groove_source`.
 - `who` confirmed it and `at` which moment (ISO 8601).
+- `went`: how it went after a run (`dry`, `wept`, `leaked`), as `went_by` said at the moment `went_at`; empty: not said.
 
 A cell that a spreadsheet could run as a formula has an apostrophe before it (see `csv_cells`).
 """
@@ -20,11 +21,12 @@ from typing import Final, NamedTuple
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.groove import Groove, GrooveKind, Motion
+from catalog.orings.ran import Outcome
 from catalog.orings.span import Range
 from models import outside
 from models.csv_cells import neutral, plain
 from models.errors import InvalidInputError
-from models.fits.fit_records import FitRow, NewFit, Origin
+from models.fits.fit_records import FitRow, NewFit, Origin, Saying
 from models.fits.readings import to_store
 from models.outside import Record, look_through
 from models.stores.items import check_hardness, clean_size_key
@@ -34,6 +36,7 @@ COLUMNS: Final = (
     *("machine", "position", "size", "rubber", "hardness_shore_a", "condition", "readings"),
     *("groove_kind", "groove_motion", "groove", "groove_clearance", "groove_play", "groove_label", "groove_source"),
     *("note", "who", "at"),
+    *("went", "went_by", "went_at"),
 )
 CENTRED: Final = "centred"
 _NEEDED: Final = ("machine", "position", "size")
@@ -92,6 +95,9 @@ def _cells(row: FitRow) -> tuple[str, ...]:
         row.note,
         row.who,
         row.at.astimezone(UTC).isoformat(),
+        "" if row.went is None else row.went.outcome.value,
+        "" if row.went is None else row.went.who,
+        "" if row.went is None else row.went.at.astimezone(UTC).isoformat(),
     )
 
 
@@ -168,8 +174,17 @@ def _fit(line: int, cells: dict[str, str]) -> FileFit:
         clean(cell("note"), "note", limit=NOTE_LENGTH, empty=True),
         _groove(cells),
         _origin(cell("who"), cell("at")),
+        _went(cell("went"), cell("went_by"), cell("went_at")),
     )
     return FileFit(line, clean(cell("machine"), "machine"), clean(cell("position"), "position"), fit)
+
+
+def _went(word: str, who: str, at: str) -> Saying | None:
+    if not word:
+        return None
+    if word.casefold() not in list(Outcome):
+        raise InvalidInputError(f"How it went, “{word}”, can't be read.", f"Write {', '.join(Outcome)}, or nothing.")
+    return Saying(Outcome(word.casefold()), _origin(who, at))
 
 
 def _origin(who: str, at: str) -> Origin | None:

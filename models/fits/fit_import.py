@@ -15,7 +15,7 @@ from models.acts import Act
 from models.errors import InvalidInputError
 from models.fits import fit_records
 from models.fits.fit_csv import FileFit
-from models.fits.fit_records import FitRow, NewFit, Origin
+from models.fits.fit_records import FitRow, NewFit, Origin, Saying
 from models.fits.readings import ReadingRow, from_store, to_store
 from models.rows import hold
 from models.tables import FitReading, Machine, Position
@@ -38,22 +38,30 @@ class Conflict(NamedTuple):
 
 
 class ImportPlan(NamedTuple):
-    """What importing would do: `new` ones are added, `known` ones change nothing, `conflicts` wait for a choice."""
+    """What importing would do: `new` ones are added, `known` ones change nothing, `conflicts` wait for a choice.
+
+    `told`: known ones of which the file says how they went, and nobody here did.
+    """
 
     new: tuple[FileFit, ...]
     known: tuple[FileFit, ...]
     conflicts: tuple[Conflict, ...]
     refused: tuple[tuple[int, str], ...]
+    told: tuple[FileFit, ...] = ()
 
 
 class Imported(NamedTuple):
-    """What an import did; `open` conflicts were left as they are, here and in the file."""
+    """What an import did; `open` conflicts were left as they are, here and in the file.
+
+    `told`: how many known ones the file said the outcome of, which is noted now.
+    """
 
     added: int
     settled: int
     known: int
     open: tuple[Conflict, ...]
     refused: tuple[tuple[int, str], ...]
+    told: int = 0
 
 
 NO_CHOICES: Final[Mapping[int, Choice]] = MappingProxyType({})
@@ -65,17 +73,21 @@ def plan(session: Session, fits: Iterable[FileFit]) -> ImportPlan:
     return ImportPlan(
         tuple(one for one, same, _, _ in found if same is _Same.NEW),
         tuple(one for one, same, _, _ in found if same is _Same.KNOWN),
-        tuple(Conflict(one, ours, what) for one, _, ours, what in found if ours is not None),
+        tuple(Conflict(one, ours, what) for one, same, ours, what in found if ours and same is _Same.CONFLICT),
         tuple((one.line, why) for one, same, _, why in found if same is _Same.REFUSED),
+        tuple(one for one, same, _, _ in found if same is _Same.TOLD),
     )
 
 
 class _Same(Enum):
-    NEW, KNOWN, CONFLICT, REFUSED = range(4)
+    NEW, KNOWN, TOLD, CONFLICT, REFUSED = range(5)
 
 
 def _compared(session: Session, fits: Iterable[FileFit]) -> Iterator[tuple[FileFit, _Same, FitRow | None, str]]:
-    """Each record with how it stands to ours: in a conflict, the one that holds and what differs; refused, why."""
+    """Each record with how it stands to ours: in a conflict, the one that holds and what differs; refused, why.
+
+    Where only how it went is new, the record of ours that it is told of.
+    """
     seen: dict[int, int] = {}
     for one in fits:
         place = hash((one.machine, one.position))
@@ -91,8 +103,12 @@ def _compared(session: Session, fits: Iterable[FileFit]) -> Iterator[tuple[FileF
         history = fit_records.history(session, position.id or 0) if position is not None else ()
         if not history:
             yield one, _Same.NEW, None, ""
-        elif any(_same(one.fit, row) for row in history):
+            continue
+        same = [row for row in history if _same(one.fit, row)]
+        if any(_says_no_more(one.fit, row) for row in same):
             yield one, _Same.KNOWN, None, ""
+        elif same and same[0].went is None:
+            yield one, _Same.TOLD, same[0], ""
         else:
             yield one, _Same.CONFLICT, history[0], _difference(one.fit, history[0])
 
@@ -116,6 +132,8 @@ def import_fits(
         known += same is _Same.KNOWN
         if same is _Same.REFUSED:
             refused.append((one.line, why))
+        elif ours is not None and same is _Same.TOLD:
+            places.add(ours.position_id)
         elif ours is not None:
             conflicts.append(Conflict(one, ours, why))
             places.add(ours.position_id)
@@ -129,21 +147,24 @@ def import_fits(
         raise InvalidInputError(f"Line {strange[0]} is in no conflict.", "Leave it out, or look at the file again.")
     for position_id in sorted(places):
         hold(session, Position, position_id, "position")
-    added = settled = 0
+    added = settled = told = 0
     for one, same, ours, _ in _compared(session, fits):
         if same is _Same.NEW:
             fit_records.insert(session, made.action_id, _place_for(session, act, one), one.fit)
             added += 1
+        elif ours is not None and same is _Same.TOLD and one.fit.went is not None:
+            fit_records.add_outcome(session, made.action_id, ours.fit_record_id, one.fit.went)
+            told += 1
         elif ours is not None and (choice := choices.get(one.line)) is not None:
             fit_records.insert(session, made.action_id, ours.position_id, one.fit)
             if choice is Choice.OURS:
                 _write_again(session, made.action_id, ours)
             settled += 1
-        if (added + settled) % 500 == 499:
+        if (added + settled + told) % 500 == 499:
             session.flush()
             session.expunge_all()
     open_ = tuple(one for one in conflicts if one.theirs.line not in choices)
-    return Imported(added, settled, known, open_, tuple(refused))
+    return Imported(added, settled, known, open_, tuple(refused), told)
 
 
 def _write_again(session: Session, action_id: int, ours: FitRow) -> None:
@@ -155,6 +176,7 @@ def _write_again(session: Session, action_id: int, ours: FitRow) -> None:
         ours.note,
         ours.groove,
         Origin(ours.who, ours.at),
+        None if ours.went is None else Saying(ours.went.outcome, Origin(ours.went.who, ours.went.at)),
     )
     record_id = fit_records.insert(session, action_id, ours.position_id, again)
     stored = session.exec(select(FitReading).where(FitReading.fit_record_id == ours.fit_record_id)).all()
@@ -200,6 +222,11 @@ def _same(fit: NewFit, row: FitRow) -> bool:
     )
 
 
+def _says_no_more(fit: NewFit, row: FitRow) -> bool:
+    """Whether the file says nothing of how it went that is not said here."""
+    return fit.went is None or (row.went is not None and row.went.outcome is fit.went.outcome)
+
+
 def _difference(fit: NewFit, row: FitRow) -> str:
     """In words, what differs, the size first."""
     pairs = (
@@ -214,4 +241,7 @@ def _difference(fit: NewFit, row: FitRow) -> str:
         said.append("the groove")
     if fit.note != row.note:
         said.append("the note")
+    if not _says_no_more(fit, row) and fit.went is not None:
+        ours = "not said" if row.went is None else row.went.outcome.value
+        said.append(f"how it went: theirs {fit.went.outcome.value}, ours {ours}")
     return "; ".join(said) or "who confirmed it and when"

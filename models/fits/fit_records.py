@@ -12,6 +12,7 @@ from sqlmodel import Session, col, select
 
 from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove
+from catalog.orings.ran import Outcome
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -19,15 +20,24 @@ from models.fits.readings import ReadingRow, from_store, to_store
 from models.rows import find, standing
 from models.stored_text import from_text, to_text
 from models.stores.items import check_hardness, clean_size_key
-from models.tables import Action, FitReading, FitRecord, Machine, Position
+from models.tables import Action, FitOutcome, FitReading, FitRecord, Machine, Position
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
+
+
+class Went(NamedTuple):
+    """How a fit went after a run, who said so and when; where it was imported, in the shop it came from."""
+
+    outcome: Outcome
+    who: str
+    at: datetime
 
 
 class FitRow(NamedTuple):
     """One fit record with who, when, the readings and the groove it stands on.
 
-    An imported one names who confirmed it and when in the shop it came from; `imported_by` brought it here.
+    An imported one names who confirmed it and when in the shop it came from; `imported_by` brought it here. `went`: how
+    it went, as it was said last; None where nobody said.
     """
 
     fit_record_id: int
@@ -44,13 +54,21 @@ class FitRow(NamedTuple):
     supersedes: int | None
     groove: Groove | None = None
     imported_by: str = ""
+    went: Went | None = None
 
 
 class Origin(NamedTuple):
-    """Who confirmed a fit in another shop, and when."""
+    """Who confirmed a fit in another shop, or said how it went, and when."""
 
     who: str
     at: datetime
+
+
+class Saying(NamedTuple):
+    """How a fit went, to be noted; `origin`: who said so in another shop, and when."""
+
+    outcome: Outcome
+    origin: Origin | None = None
 
 
 def record(
@@ -88,6 +106,7 @@ class NewFit(NamedTuple):
     note: str = ""
     groove: Groove | None = None
     origin: Origin | None = None
+    went: Saying | None = None
 
 
 def insert(session: Session, action_id: int, position_id: int, new: NewFit) -> int:
@@ -119,7 +138,24 @@ def insert(session: Session, action_id: int, position_id: int, new: NewFit) -> i
     assert row.id is not None
     session.add_all([FitReading(fit_record_id=row.id, **reading._asdict()) for reading in to_store(new.evidence)])
     session.flush()
+    if new.went is not None:
+        add_outcome(session, action_id, row.id, new.went)
     return row.id
+
+
+def add_outcome(session: Session, action_id: int, fit_record_id: int, said: Saying) -> None:
+    """Write how a fit went, on top of what was said of it before."""
+    origin = said.origin
+    session.add(
+        FitOutcome(
+            action_id=action_id,
+            fit_record_id=fit_record_id,
+            outcome=said.outcome,
+            said_by=None if origin is None else clean(origin.who, "name of who said how it went"),
+            said_at=None if origin is None else origin.at,
+        )
+    )
+    session.flush()
 
 
 def stands() -> ColumnElement[bool]:
@@ -171,13 +207,32 @@ def _holding(session: Session, condition: ColumnElement[bool] | bool) -> tuple[F
 def confirmed_counts(session: Session) -> dict[str, int]:
     """How often this shop has confirmed each ring size, for `catalog.orings.prior.prior_for`.
 
-    Each record counts whose size still holds at its position; one that was superseded by another size was no success.
+    Each record counts whose size still holds at its position, unless the joint wept or leaked; one that was superseded
+    by another size was no success.
     """
     fits = session.exec(
-        select(FitRecord.position_id, FitRecord.size_key).where(stands()).order_by(col(FitRecord.id))
+        select(FitRecord.id, FitRecord.position_id, FitRecord.size_key).where(stands()).order_by(col(FitRecord.id))
     ).all()
-    held = dict(fits)
-    return dict(Counter(size_key for position_id, size_key in fits if held[position_id] == size_key))
+    held = {position_id: size_key for _, position_id, size_key in fits}
+    failed = {number for number, one in _outcomes(session).items() if one.outcome is not Outcome.DRY}
+    return dict(
+        Counter(
+            size_key for number, position_id, size_key in fits if held[position_id] == size_key and number not in failed
+        )
+    )
+
+
+def _outcomes(session: Session, record_ids: Sequence[int | None] | None = None) -> dict[int, Went]:
+    """How records went, by their number, as said last and not taken back; of all records where none are named."""
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    query = select(FitOutcome, Action).join(Action, col(Action.id) == col(FitOutcome.action_id))
+    query = query.where(col(FitOutcome.action_id).not_in(undone)).order_by(col(FitOutcome.id))
+    if record_ids is not None:
+        query = query.where(col(FitOutcome.fit_record_id).in_(record_ids))
+    return {
+        said.fit_record_id: Went(said.outcome, said.said_by or action.who, said.said_at or action.at)
+        for said, action in session.exec(query)
+    }
 
 
 def rows_of(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...]:
@@ -188,6 +243,7 @@ def rows_of(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...
         select(FitReading).where(col(FitReading.fit_record_id).in_(ids)).order_by(col(FitReading.position))
     ).all():
         readings[reading.fit_record_id].append(reading)
+    went = _outcomes(session, ids)
     rows: list[FitRow] = []
     for one in records:
         assert one.id is not None
@@ -210,6 +266,7 @@ def rows_of(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...
                 one.supersedes_id,
                 None if one.groove is None else from_text(Groove, one.groove),
                 action.who if one.confirmed_by else "",
+                went.get(one.id),
             )
         )
     return tuple(rows)

@@ -133,6 +133,11 @@ def note(session: Session, act: Act, job_id: int, chosen: Sequence[Fitted] | Non
     return fit_records.rows_of(session, session.exec(noted).all())
 
 
+def positions_of(session: Session, job_id: int) -> tuple[int, ...]:
+    """The positions that a job's standing ring needs name, in their order."""
+    return tuple(place.position.id or 0 for place in _places(session, job_id))
+
+
 def _places(session: Session, job_id: int) -> list[_Needed]:
     """The positions that the job's standing ring needs name, in the order of the needs."""
     rows = session.exec(

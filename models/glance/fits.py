@@ -6,17 +6,25 @@ from pathlib import Path
 from typing import Final
 
 from catalog.orings.on_record import RecordedFit
+from catalog.orings.ran import Outcome
 from models.glance.asking import Look, ask, moment
 from models.glance.sizes import sized
 from models.storage.address import Server
 
 _FITS: Final = """
 SELECT positions.id, machines.name, positions.name, fit_records.size_key, fit_records.rubber,
-       fit_records.hardness_shore_a, actions.at, fit_records.confirmed_at
+       fit_records.hardness_shore_a, actions.at, fit_records.confirmed_at,
+       went.outcome, told.at, went.said_at
 FROM fit_records
 JOIN positions ON positions.id = fit_records.position_id
 JOIN machines ON machines.id = positions.machine_id
 JOIN actions ON actions.id = fit_records.action_id
+LEFT JOIN fit_outcomes AS went ON went.id = (
+    SELECT max(said.id) FROM fit_outcomes AS said
+    WHERE said.fit_record_id = fit_records.id
+    AND NOT EXISTS (SELECT 1 FROM actions AS back WHERE back.undoes_id = said.action_id)
+)
+LEFT JOIN actions AS told ON told.id = went.action_id
 WHERE NOT EXISTS (SELECT 1 FROM actions AS undone WHERE undone.undoes_id = fit_records.action_id)
 ORDER BY machines.name, positions.name, fit_records.id DESC
 """
@@ -40,8 +48,12 @@ def fits_on_record(
 def _fits(look: Look) -> tuple[RecordedFit, ...]:
     found: list[RecordedFit] = []
     last: int | None = None
-    for position_id, machine, position, key, rubber, hardness, at, confirmed_at in look(_FITS):
+    for position_id, machine, position, key, rubber, hardness, at, confirmed_at, went, told_at, said_at in look(_FITS):
         day = moment(at if confirmed_at is None else confirmed_at).date()
-        found.append(RecordedFit(machine, position, *sized(key), rubber, hardness, day, position_id != last))
+        outcome = None if went is None else Outcome(went)
+        said = None if went is None else moment(told_at if said_at is None else said_at).date()
+        found.append(
+            RecordedFit(machine, position, *sized(key), rubber, hardness, day, position_id != last, outcome, said)
+        )
         last = position_id
     return tuple(found)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 TABLES = (
-    *("actions", "movements", "fit_records", "fit_readings"),
+    *("actions", "movements", "fit_records", "fit_readings", "fit_outcomes"),
     *("orders", "order_lines", "order_shares", "order_steps", "order_receipts"),
     *("fill_entries", "seal_notes", "former_rows"),
 )

@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any, Final
 
-from sqlalchemy import BigInteger, CheckConstraint, Column, Connection, Date, DateTime, Enum, Integer
+from sqlalchemy import BigInteger, Boolean, CheckConstraint, Column, Connection, Date, DateTime, Enum, Integer
 from sqlalchemy import Table as Listing
 from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
@@ -145,6 +145,8 @@ def _suspect(connection: Connection, column: Column[Any]) -> tuple[str, Callable
         reads = kind.dialect_impl(connection.dialect).result_processor(connection.dialect, None)
         form = _DAY if isinstance(kind, Date) else _MOMENT
         return f"typeof({name}) <> 'text' OR {form.format(c=name)}", reads or str
+    if isinstance(kind, Boolean):
+        return f"typeof({name}) <> 'integer' OR {name} NOT BETWEEN 0 AND 1", str
     if isinstance(kind, Integer):
         most = 2**63 - 1 if isinstance(kind, BigInteger) else 2**31 - 1
         return f"typeof({name}) <> 'integer' OR {name} NOT BETWEEN -{most} AND {most}", str
@@ -175,7 +177,7 @@ def _wrong(column: Column[Any], kind: str, said: bytes | None, reads: Callable[[
     asked = _asked(column)
     if said is None or kind == "null":
         return "holds nothing"
-    if isinstance(column.type, Integer):
+    if isinstance(column.type, Integer | Boolean):
         return f"holds {_shown(said)} where {asked} belongs"
     if kind != "text":
         return f"holds a {kind} where {asked} belongs"
@@ -200,6 +202,8 @@ def _asked(column: Column[Any]) -> str:
         return "a day"
     if isinstance(kind, DateTime) or type(kind).__name__ == "UTCDateTime":
         return "a moment"
+    if isinstance(kind, Boolean):
+        return "0 or 1"
     if isinstance(kind, Integer):
         return "a whole number"
     return f"one of {', '.join(kind.enums)}" if isinstance(kind, Enum) else "text"

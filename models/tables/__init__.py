@@ -3,7 +3,7 @@
 from models.tables.actions import Action, FormerRow
 from models.tables.base import Table
 from models.tables.filling import Filled, FillEntry, ItemGtin
-from models.tables.fits import FitReading, FitRecord
+from models.tables.fits import FitOutcome, FitReading, FitRecord
 from models.tables.fluid_rules import ShopFluidClass, ShopFluidRule
 from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedTwin
 from models.tables.machines import Job, Machine, Position
@@ -19,6 +19,7 @@ __all__ = [
     "Bin",
     "FillEntry",
     "Filled",
+    "FitOutcome",
     "FitReading",
     "FitRecord",
     "FormerRow",

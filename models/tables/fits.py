@@ -5,7 +5,8 @@ from datetime import datetime
 from sqlalchemy import CheckConstraint, Index, text
 from sqlmodel import Field
 
-from models.tables.base import TEXT_LENGTH, Table, not_blank
+from catalog.orings.ran import Outcome
+from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
 from models.tables.readings import ReadingColumns, reading_checks
 
 
@@ -55,3 +56,21 @@ class FitReading(ReadingColumns, table=True):
 
     fit_record_id: int = Field(foreign_key="fit_records.id", primary_key=True)
     position: int = Field(primary_key=True)
+
+
+class FitOutcome(Table, table=True):
+    """How a recorded fit went after a run; of several the last one holds. `said_by`, `said_at`: of an imported one."""
+
+    __tablename__ = "fit_outcomes"
+    __table_args__ = (
+        one_of("outcome", Outcome),
+        not_blank("said_by"),
+        CheckConstraint("(said_by IS NULL) = (said_at IS NULL)", name="said_by_and_at"),
+    )
+
+    id: int | None = Field(default=None, primary_key=True)
+    action_id: int = Field(foreign_key="actions.id", index=True)
+    fit_record_id: int = Field(foreign_key="fit_records.id", index=True)
+    outcome: Outcome = Field(sa_type=word_type(Outcome))
+    said_by: str | None = Field(default=None, max_length=200)
+    said_at: datetime | None = None

@@ -30,7 +30,8 @@ class Machine(Table, table=True):
 class Position(Table, table=True):
     """A named place on a machine that takes one kind of item: "pump inlet flange ring".
 
-    `housing`: a filter position's, as measured: the text of a `catalog.filters.housing.Housing`.
+    `housing`: a filter position's, as measured: the text of a `catalog.filters.housing.Housing`. `critical`: whether
+    somebody may be hurt where it fails (brakes, fuel, lifting, steering, hot or high pressure).
     """
 
     __tablename__ = "positions"
@@ -48,6 +49,7 @@ class Position(Table, table=True):
     takes: Kind = Field(sa_type=word_type(Kind))
     note: str = Field(default="", max_length=2000)
     housing: str | None = Field(default=None, max_length=TEXT_LENGTH)
+    critical: bool = False
     withdrawn_at: datetime | None = None
 
 

@@ -47,9 +47,7 @@ def on_machine(session: Session, machine: Added) -> Hanging | None:
     opened = [row or 0 for row in session.exec(select(Job.id).where(Job.machine_id == machine.id)).all()]
     if set(opened) - job_opening.taken_back(session, opened):
         return Hanging("it has had jobs", "Leave it unused.")
-    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
-    built = select(Action.id).where(Action.what == "machines.set_built", Action.subject_id == machine.id)
-    if session.exec(built.where(col(Action.id) > machine.action_id, col(Action.id).not_in(undone))).first() is not None:
+    if _said_since(session, machine, "machines.set_built"):
         return Hanging("somebody said since where it was built", "Take that back first, or leave it unused.")
     return None
 
@@ -61,6 +59,8 @@ def on_position(session: Session, position: Added) -> Hanging | None:
         return Hanging("a fit is on record there", instead)
     if isinstance(position, Position) and position.housing is not None:
         return Hanging("its housing was measured", instead)
+    if _said_since(session, position, "machines.set_critical"):
+        return Hanging("somebody said since whether it is critical", instead)
     asked = select(Need.id).where(Need.position_id == position.id, col(Need.withdrawn_at).is_(None))
     return Hanging("a job's need is there", "Strike the need first.") if session.exec(asked).first() else None
 
@@ -69,6 +69,13 @@ def on_supplier(session: Session, supplier: Added) -> Hanging | None:
     """What hangs on a supplier."""
     sent = select(SupplierList.id).where(SupplierList.supplier_id == supplier.id)
     return Hanging("a list of theirs was loaded", "Leave it.") if session.exec(sent).first() else None
+
+
+def _said_since(session: Session, row: Added, what: str) -> bool:
+    """Whether an action of that name, on this row since it was added, still stands."""
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    said = select(Action.id).where(Action.what == what, Action.subject_id == row.id)
+    return session.exec(said.where(col(Action.id) > row.action_id, col(Action.id).not_in(undone))).first() is not None
 
 
 def is_there(session: Session, done: Action, table: type[Added]) -> bool:

@@ -11,16 +11,17 @@ from models import fluid_rules
 from models.kitting import fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
 from models.stores import bar_codes
-from models.tables import Action, FitRecord, Item, ItemGtin, Machine, Position, Supplier
+from models.tables import Action, FitOutcome, FitRecord, Item, ItemGtin, Machine, Position, Supplier
 from models.undoing import additions, former, kit_undo, template_undo
 from models.undoing.additions import Added, Look
 from models.undoing.declaring import PUT_BACK, Reversal, Undo
 from models.undoing.former import Over
 
 
-def _has_row(table: type[FitRecord] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
+def _has_row(*tables: type[FitRecord] | type[FitOutcome] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
     def has_row(session: Session, done: Action) -> bool:
-        return session.exec(select(table.action_id).where(col(table.action_id) == done.id)).first() is not None
+        asked = (select(table.action_id).where(col(table.action_id) == done.id) for table in tables)
+        return any(session.exec(one).first() is not None for one in asked)
 
     return has_row
 
@@ -130,7 +131,8 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "jobs.open": Undo("opening the job", job_opening.stands, job_opening.is_bare, before=_open_job),
     "jobs.close": Undo("closing the job", before=kit_undo.reopen),
     "fit_records.record": Undo("noting the fit", _has_row(FitRecord)),
-    "fit_records.import": Undo("taking in fit records", _has_row(FitRecord)),
+    "fit_records.went": Undo("saying how it went", _has_row(FitOutcome)),
+    "fit_records.import": Undo("taking in fit records", _has_row(FitRecord, FitOutcome)),
     "tally.note": _noted("the tally's entry"),
     "tally.take_back": _noted("taking it back"),
     sealing.NOTED: Undo("the sealing", before=_seal),
@@ -146,6 +148,7 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "machines.add_position": _added("adding the position", Position, additions.on_position),
     **_together(_over(Machine, "machine", "built"), {"machines.set_built": "noting where it was built"}),
     **_together(_over(Position, "position", "housing"), {"machines.set_housing": "noting the housing"}),
+    **_together(_over(Position, "position", "critical"), {"machines.set_critical": "saying whether it is critical"}),
     **_together(
         _over(Item, "item", "reorder_at", "reorder_up_to", "reorder_lead_days"),
         {"reorder.set_rule": "setting the reorder point", "reorder.drop_rule": "dropping the reorder point"},

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.orings.decide import ALIKE, Wanted, chance, decide
+from catalog.orings.decide import ALIKE, AT_STAKE, Wanted, chance, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence
 from catalog.orings.gland import assess
 from catalog.orings.instruments import reading
@@ -81,6 +81,29 @@ def test_a_critical_place_takes_no_worse_ring_from_the_shelf() -> None:
     there = decide(ranking, Wanted(critical=True, shelf=(_on_shelf(other.size.key),)))
     assert there.best is not None
     assert there.best.size == first.to_fit[0].size
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(3, 200), st.floats(1, 8), st.sampled_from(list(Condition)), st.integers(0, 7))
+def test_in_a_critical_place_only_the_chance_to_seal_counts(
+    id_mm: float, width_mm: float, look: Condition, at: int
+) -> None:
+    ranking = _ranked(id_mm, width_mm, look)
+    bare = decide(ranking, Wanted(critical=True))
+    shelf = tuple(_on_shelf(one.size.key) for one in bare.to_fit[at : at + 1])
+    for decision in (bare, decide(ranking, Wanted(critical=True, shelf=shelf))):
+        seals = [one.chance.seals for one in decision.to_fit]
+        assert seals == sorted(seals, reverse=True)
+        # A ring that is named there comes within ten points of the right one without its marginal joints.
+        assert decision.settled == (bool(seals) and seals[0] >= decision.right.seals - AT_STAKE)
+
+
+def test_a_marginal_ring_is_named_at_a_common_place_only() -> None:
+    ranking = _ranked(24.9, 3.5)
+    assert decide(ranking).settled
+    critical = decide(ranking, Wanted(critical=True))
+    assert not critical.settled
+    assert critical.to_fit[0].chance.marginal > 0.10
 
 
 def test_a_rubber_that_may_not_go_in_is_not_counted() -> None:

@@ -97,6 +97,18 @@ def test_the_text_answers_first_in_both_units(kitwright: CommandLine) -> None:
     assert "3.53 mm (0.1390 in)" in second
 
 
+def test_a_critical_place_names_no_ring_that_is_marginal_in_some_grooves(kitwright: CommandLine) -> None:
+    words = ("ring", "--id", "24.9", "--width", "3.5", "--condition", "used")
+    assert kitwright(*words).out.startswith("Fit AS568-214: ")
+    ended = kitwright(*words, "--critical")
+    assert ended.out.startswith("Critical place: not sure which ring seals; AS568-214 comes nearest (")
+    answer = kitwright(*words, "--critical", "--json")
+    conforms("ring", answer.json)
+    assert answer.json["critical"] is True
+    sure = kitwright("ring", "--id", "24.99", "--width", "3.53", "--series", "as568", "--critical")
+    assert sure.out.startswith("Critical place: fit AS568-214: ")
+
+
 def test_the_text_leads_with_the_unit_that_was_asked_for(kitwright: CommandLine) -> None:
     second = kitwright("ring", "--id", "0.984", "--width", "0.139", "--unit", "in").out.splitlines()[1]
     assert "0.9840 in (24.99 mm)" in second

@@ -53,6 +53,21 @@ def test_a_machine_is_added_with_its_positions(kitwright: Any) -> None:
     assert kitwright("job", "open", "--title", "x", "--machine", "Loader 2")["machine"] == "Loader 2"
 
 
+def test_a_position_is_critical_until_it_is_said_not_to_be(kitwright: Any) -> None:
+    kitwright("machine", "add", "Loader 2", "--position", "sump=fluid")
+    made = kitwright("machine", "position", "Loader 2", "brake line ring", "--critical")
+    assert [(one["position"], one["critical"]) for one in made["positions"]] == [
+        ("brake line ring", True), ("sump", False),
+    ]  # fmt: skip
+    assert "ring, critical" in kitwright("machine", "show", "Loader 2", json=False).out
+    off = kitwright("machine", "critical", "Loader 2", "Brake line ring", "--off")
+    assert [one["critical"] for one in off["positions"]] == [False, False]
+    assert [one["critical"] for one in kitwright("machine", "critical", "Loader 2", "sump")["positions"]] == [
+        False, True,
+    ]  # fmt: skip
+    assert "there is no position 'brke'" in kitwright("machine", "critical", "Loader 2", "brke", code=2).err
+
+
 def test_an_item_is_added_with_all_that_judges_it(kitwright: Any) -> None:
     assert kitwright("item", "list", code=1)["items"] == []
     words = ("--kind", "fluid", "--class", "UTTO", "--grade", "10W-30", "--claims", "API GL-4", "--container", "5 gal")

@@ -32,10 +32,20 @@ class FitReading:
 
 
 @dataclass(frozen=True)
+class FitWent:
+    """How a joint was after a run, who said so and when."""
+
+    outcome: Literal["dry", "wept", "leaked"]
+    who: str
+    at: datetime
+
+
+@dataclass(frozen=True)
 class Fit:
     """A confirmed fit: which size fitted at a machine's position, in which rubber, by whom and when.
 
-    `size`: series and name, as in as568:214. `imported_by`: who brought it here from another shop.
+    `size`: series and name, as in as568:214. `imported_by`: who brought it here from another shop. `went`: how the
+    joint was after a run, null where nobody said.
     """
 
     machine: str
@@ -49,6 +59,7 @@ class Fit:
     who: str
     at: datetime
     imported_by: str | None
+    went: FitWent | None
 
     @property
     def row(self) -> tuple[str, ...]:
@@ -63,6 +74,7 @@ class Fit:
             f"{self.rubber or ''} {hardness}".strip(),
             f"{self.at:%Y-%m-%d}",
             self.who,
+            "" if self.went is None else f"{self.went.outcome} {self.went.at:%Y-%m-%d}",
             (self.note or "").replace("\n", " "),
         )
 
@@ -84,11 +96,12 @@ def fit_of(row: FitRow) -> Fit:
         who=row.who,
         at=row.at,
         imported_by=row.imported_by or None,
+        went=None if row.went is None else FitWent(row.went.outcome.value, row.went.who, row.went.at),
     )
 
 
 def _table(fits: Sequence[Fit]) -> list[str]:
-    return table(("machine", "position", "size", "rubber", "when", "who", "note"), [one.row for one in fits])
+    return table(("machine", "position", "size", "rubber", "when", "who", "it went", "note"), [one.row for one in fits])
 
 
 @dataclass(frozen=True)
@@ -139,6 +152,27 @@ class FitNoted(Answer):
     def go_on(self) -> list[tuple[str, str]]:
         """How it is taken back."""
         return [("Take it back with", "undo")] if self.noted is not None else []
+
+
+@dataclass(frozen=True)
+class FitWentNoted(Answer):
+    """The fit on record at a position, with how it went as it was said now."""
+
+    SCHEMA: ClassVar[str] = "kitwright.fit-went/2"
+
+    fit: Fit
+
+    def words(self) -> list[str]:
+        """What was noted."""
+        from catalog.orings.sizes import label_of
+
+        one, went = self.fit, self.fit.went
+        assert went is not None
+        return [f"Noted: {label_of(one.size)} at {one.machine}, {one.position}: {went.outcome}.", *_table((one,))]
+
+    def go_on(self) -> list[tuple[str, str]]:
+        """How it is taken back."""
+        return [("Take it back with", "undo")]
 
 
 @dataclass(frozen=True)
@@ -278,7 +312,10 @@ class BadLine:
 
 @dataclass(frozen=True)
 class FitsImported(Answer):
-    """What an import did; `conflicts` wait for a choice, `bad_lines` could not be taken in."""
+    """What an import did; `conflicts` wait for a choice, `bad_lines` could not be taken in.
+
+    `told`: of how many known ones the file said how they went, which is noted now.
+    """
 
     SCHEMA: ClassVar[str] = "kitwright.fits-imported/2"
 
@@ -287,10 +324,12 @@ class FitsImported(Answer):
     known: int
     conflicts: tuple[Conflict, ...]
     bad_lines: tuple[BadLine, ...]
+    told: int
 
     def words(self) -> list[str]:
         """The counts, then each conflict."""
         lines = [f"{self.added} added, {self.settled} settled, {self.known} known already."]
+        lines += [f"How {self.told} of ours went was told."] if self.told else []
         lines += [f"line {one.line}: {one.machine}, {one.position}: {one.what}" for one in self.conflicts]
         if self.conflicts:
             lines.append("Choose for each line: --theirs LINE or --ours LINE. Nothing was changed there.")

@@ -107,13 +107,17 @@ def mixed_ways(mixed: Iterable[Mixed]) -> list[tuple[str, str]]:
 
 @dataclass(frozen=True)
 class JobClosed(Job, Answer):
-    """A job that was closed. `curing`: its joints that have not cured; `not_on_record`: rings it used that aren't."""
+    """A job that was closed. `curing`: its joints that have not cured; `not_on_record`: rings it used that aren't.
+
+    `to_tell`: where a ring was on record before it, and nobody said how that one went.
+    """
 
     SCHEMA: ClassVar[str] = "kitwright.job-closed/2"
 
     curing: tuple[str, ...]
     not_on_record: int
     mixed: tuple[Mixed, ...]
+    to_tell: tuple[Mixed, ...]
 
     def words(self) -> list[str]:
         """That it is closed, and what has not cured."""
@@ -121,7 +125,14 @@ class JobClosed(Job, Answer):
 
     def go_on(self) -> list[tuple[str, str]]:
         """How what fitted is put on record."""
-        several = mixed_ways(self.mixed)
+        told = [
+            (
+                f"How did the old ring at {one.position} go? Say dry, wept or leaked",
+                f"fits went {quote(one.machine)} {quote(one.position)} dry",
+            )
+            for one in self.to_tell
+        ]
+        several = [*mixed_ways(self.mixed), *told]
         if not self.not_on_record:
             return several
         rings = "1 ring it used is" if self.not_on_record == 1 else f"{self.not_on_record} rings it used are"

@@ -52,13 +52,17 @@ class MachineList(Answer):
 
 @dataclass(frozen=True)
 class Position:
-    """A named place that takes an item. `fits` is the key of the ring size that holds there."""
+    """A named place that takes an item. `fits` is the key of the ring size that holds there.
+
+    `critical`: somebody may be hurt where it fails.
+    """
 
     position: str
     takes: KindWord
     fits: str | None
     housing_measured: bool
     note: str | None
+    critical: bool
 
 
 @dataclass(frozen=True)
@@ -82,7 +86,7 @@ class MachineKnown(Answer):
         cells = [
             (
                 f"  {one.position}",
-                one.takes,
+                f"{one.takes}, critical" if one.critical else one.takes,
                 one.fits or ("housing measured" if one.housing_measured else ""),
                 one.note or "",
             )

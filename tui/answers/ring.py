@@ -156,10 +156,10 @@ class RingAnswer(Answer):
 
     `line`: in a batch, the line of the file; `own`: its columns that are the user's own, as they stood. `alone`: in a
     box from one machine, what the ring would be called without the others; null where that is the same. `joint`: where
-    the ring sits, null where nobody said. `at_stake`: where the best ring will not do. `none_probability`: that it is
-    none of the sizes in our tables; `denial` says how far that is sure. `called`: the size whose trade fractions were
-    typed in place of readings. `conflict`: that the readings can't be of one ring; then nothing else is said, and
-    `wrong_reading` is the one to take again.
+    the ring sits, null where nobody said. `critical`: somebody may be hurt where it fails. `at_stake`: where the best
+    ring will not do. `none_probability`: that it is none of the sizes in our tables; `denial` says how far that is
+    sure. `called`: the size whose trade fractions were typed in place of readings. `conflict`: that the readings can't
+    be of one ring; then nothing else is said, and `wrong_reading` is the one to take again.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.ring/2"
@@ -169,6 +169,7 @@ class RingAnswer(Answer):
     readings: tuple[Reading, ...]
     condition: Condition
     joint: JointKind | None
+    critical: bool
     to_fit: tuple[ToFit, ...]
     at_stake: str | None
     matches: tuple[Match, ...]
@@ -444,6 +445,7 @@ def ring_answer(
         ),
         condition=evidence.condition.value,
         joint=None if joint is None else joint.value,
+        critical=decision.wanted.critical,
         to_fit=to_fit_of(decision, limit),
         at_stake=at_stake_of(decision),
         matches=tuple(_match(one, evidence.readings) for one in ranking.matches),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from tui.answers.chances import percent
 from tui.answers.reasons import Standing
@@ -100,6 +100,8 @@ def deed_of(decision: Decision) -> Deed | None:
     if best is None:
         return None
     name, seals = best.size.label, percent(best.chance.seals)
+    if decision.wanted.critical:
+        return _critical(decision, best)
     if decision.wanted.groove is not None:
         verdict = "seals" if best.chance.seals else "is marginal" if best.chance.marginal else "will not seal"
         return Deed(f"Fit {name}: it {verdict} in this groove", bool(best.chance.seals))
@@ -108,6 +110,44 @@ def deed_of(decision: Decision) -> Deed | None:
     if best.match >= 0.9:
         return Deed(f"Fit {name}: the size that was in ({seals})", True)
     return Deed(f"Fit {name}: seals whichever of these it was ({seals})", True)
+
+
+CRITICAL: Final = "Critical place"
+
+
+def _critical(decision: Decision, best: Fitting) -> Deed:
+    """The same where somebody may be hurt: a marginal ring is not named to be fitted."""
+    name, seals = best.size.label, percent(best.chance.seals)
+    if decision.wanted.groove is not None:
+        if best.chance.seals:
+            return Deed(f"{CRITICAL}: fit {name}: it seals in this groove", True)
+        why = "is marginal" if best.chance.marginal else "will not seal"
+        return Deed(f"{CRITICAL}: no ring seals here; {name} {why} in this groove", False)
+    if not decision.settled:
+        return Deed(f"{CRITICAL}: not sure which ring seals; {name} comes nearest ({seals})", False)
+    of = "the size that was in" if best.match >= 0.9 else "seals whichever of these it was"
+    return Deed(f"{CRITICAL}: fit {name}: {of} ({seals})", True)
+
+
+def sure_of_critical(one: Fitting) -> str:
+    """What is said before a kit takes a ring for a critical place: its chance and what may be wrong."""
+    chance, name = one.chance, one.size.label
+    wrong = [
+        f"it would be {word} in {percent(share)}"
+        for word, share in (("marginal", chance.marginal), ("too loose or too tight", chance.will_not))
+        if share >= 0.005
+    ]
+    lines = [f"{name} seals in {percent(chance.seals)} of the joints it may have come from"]
+    lines[0] += f"; {' and '.join(wrong)}." if wrong else "."
+    if one.why:
+        lines.append(f"It {one.why}.")
+    return " ".join(lines)
+
+
+NOT_JUDGED: Final = "Whether this ring seals there was not judged: only its size is known."
+MANUAL: Final = (
+    "Its rubber and pressure were not judged. The machine's manual says which ring belongs here: it goes first."
+)
 
 
 def at_stake_of(decision: Decision) -> str | None:
@@ -120,6 +160,15 @@ def at_stake_of(decision: Decision) -> str | None:
     some = [f"goes only {part}" for part in parts if part.startswith("in some")]
     where = " and ".join(bad + some)
     return f"{best.size.label} {where}." if where else f"{best.size.label} is marginal in some of these grooves."
+
+
+def here_of(decision: Decision) -> str | None:
+    """How the rings in question went at this very place before, in one line; None where nobody said."""
+    from catalog.orings.ran import last_of
+
+    rings = [one.size for one in decision.to_fit]
+    found = dict.fromkeys(went for ring in rings if (went := last_of(decision.wanted.here, ring)) is not None)
+    return f"{'; '.join(one.words for one in found)}." if found else None
 
 
 def to_fit_of(decision: Decision, limit: int) -> tuple[ToFit, ...]:

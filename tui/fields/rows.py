@@ -299,6 +299,20 @@ class PositionOf(Field["PositionRow"]):
 
 
 @dataclass(frozen=True)
+class AnyPosition(PositionOf):
+    """A position, whatever it takes."""
+
+    def read(self, text: str, asked: Asked) -> PositionRow:
+        """The position. Raises `FieldError`."""
+        known = [(row.name, row) for row in self.places(asked)]
+        return one_named(text, known, "position", "Add one with: kitwright machine position")
+
+    def arguments(self, value: PositionRow) -> dict[str, Any]:
+        """The rule takes the position's number."""
+        return {"position_id": value.position_id}
+
+
+@dataclass(frozen=True)
 class FilterPosition(PositionOf):
     """A position that takes a filter."""
 

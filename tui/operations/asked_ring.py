@@ -87,7 +87,7 @@ def asked_once(
 
     ranking = ranked(values, prior)
     joint = JointKind(values["joint"]) if values["joint"] else None
-    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking))))
+    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking)), critical=values["critical"]))
     return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], row=row)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from tui.answers.fits import (
     BadLine,
@@ -11,6 +11,7 @@ from tui.answers.fits import (
     FitsExported,
     FitsImported,
     FitsOfJob,
+    FitWentNoted,
     conflict_of,
     fit_of,
     waiting_of,
@@ -19,16 +20,17 @@ from tui.answers.jobs import Mixed
 from tui.fields.field import FieldError, under
 from tui.fields.fits import FIT_HARDNESS, FIT_NOTE, FIT_RUBBER
 from tui.fields.kits import Job
+from tui.fields.plain import Choice as OneOf
 from tui.fields.plain import File, Flag, Several, Text
 from tui.fields.rings import CONDITION, MEASURED, TOOL
 from tui.fields.rows import Machine, RingPosition
 from tui.fields.trade import RingSize
 from tui.fields.words import shown, unknown
 from tui.operations.asked_ring import evidence_of
-from tui.operations.operation import Operation
+from tui.operations.operation import Operation, Then
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
     from pathlib import Path
 
     from sqlmodel import Session
@@ -47,12 +49,13 @@ if TYPE_CHECKING:
 
 HELP = "what fitted on a machine, noting that, and sharing it with another shop"
 DESCRIPTION = """\
-Show the fit records of a machine, note one more fit, or share them with another
-shop as CSV. A bare machine's name shows its records.
+Show the fit records of a machine, note one more fit, say how one went after a
+run, or share them with another shop as CSV. A bare machine's name shows its records.
 
 examples:
   kitwright fits "Orchard tractor 3" --demo
   kitwright fits add "Orchard tractor 3" "pump inlet flange ring" AS568-214 --demo
+  kitwright fits went "Orchard tractor 3" "pump inlet flange ring" leaked --demo
   kitwright fits job 2 --dry-run --demo
   kitwright fits --export fits.csv
   kitwright fits --import fits.csv --theirs 4 --ours 7
@@ -149,6 +152,7 @@ def _take_in(workshop: Workshop, file: Path, machine: str, choices: dict[int, Ch
         done.known,
         tuple(map(conflict_of, done.open)),
         tuple(BadLine(line, why) for line, why in refused),
+        done.told,
     )
 
 
@@ -235,6 +239,23 @@ def _of_job(workshop: Workshop, values: Values) -> FitsOfJob:
     return FitsOfJob(job.job_id, tuple(map(waiting_of, used.waiting)), mixed, tuple(map(fit_of, noted)))
 
 
+def _went() -> Callable[..., Any]:
+    from catalog.orings.ran import Outcome
+    from models.fits import how_it_went
+
+    def say(session: Session, act: Act, *, machine_id: int, position: PositionRow, outcome: str) -> FitRow:
+        """Say it of the ring on record there."""
+        return how_it_went.say(session, act, position.position_id, Outcome(outcome))
+
+    return say
+
+
+def _noted(then: Then) -> FitWentNoted:
+    return FitWentNoted(fit_of(then.result))
+
+
+OUTCOMES = ("dry", "wept", "leaked")
+
 SHOW = Operation(
     area="fits",
     name="show",
@@ -301,4 +322,25 @@ nobody can tell which fitted; note that one with: kitwright fits add""",
     examples=("fits job 2 --dry-run", "fits job 2"),
 )
 
-OPERATIONS = (SHOW, ADD, JOB)
+WENT = Operation(
+    area="fits",
+    name="went",
+    label="How it went",
+    help="say how the ring on record went after a run: dry, wept or leaked",
+    about="""\
+Say how the joint was after a run: dry, wept or leaked. It is said of the ring on
+record there; what is said last holds. A size that leaked there is not put first
+again at that position; one that stayed dry counts as confirmed once more. Take
+it back with: kitwright undo""",
+    fields=(
+        Machine("machine", "Machine", "the machine's name", placed=True),
+        RingPosition("position", "Position", "the position on it that takes a ring", placed=True),
+        OneOf("outcome", "How it went", "dry, wept or leaked", choices=OUTCOMES, placed=True),
+    ),
+    change=_went,
+    answer=_noted,
+    examples=('fits went "Orchard tractor 3" "pump inlet flange ring" dry',),
+    keys="alt+h,h",
+)
+
+OPERATIONS = (SHOW, ADD, WENT, JOB)

@@ -119,7 +119,7 @@ def _close() -> Callable[..., Any]:
 
 def _closed(then: Then) -> JobClosed:
     from models import kits
-    from models.fits import fitted
+    from models.fits import fitted, how_it_went
     from models.kitting import finish
 
     job: JobRow = then.result
@@ -129,6 +129,9 @@ def _closed(then: Then) -> JobClosed:
         curing=finish.still_curing(kits.view(then.session, job.job_id), then.now),
         not_on_record=len(used.waiting),
         mixed=tuple(Mixed(place.machine_name, place.position_name) for place in used.mixed),
+        to_tell=tuple(
+            Mixed(row.machine_name, row.position_name) for row in how_it_went.unsaid(then.session, job.job_id)
+        ),
     )
 
 

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from tui.answers.machines import Machine as MachineLine
 from tui.answers.machines import MachineKnown, MachineList, Position
 from tui.fields.field import Asked, FieldError
-from tui.fields.plain import Choice, Text
-from tui.fields.rows import FilterPosition, Machine
+from tui.fields.plain import Choice, Flag, Text
+from tui.fields.rows import AnyPosition, FilterPosition, Machine
 from tui.fields.trade import KINDS, Measured, Pair, Pairs
 from tui.fields.words import unknown
 from tui.operations.operation import Operation, Then
@@ -103,6 +103,16 @@ def _built() -> Callable[..., Any]:
     return say
 
 
+def _critical() -> Callable[..., Any]:
+    from models import machines
+
+    def say(session: Session, act: Act, *, machine_id: int, position_id: int, off: bool) -> PositionRow:
+        """Say it of the machine's position."""
+        return machines.set_critical(session, act, position_id, critical=not off)
+
+    return say
+
+
 def _housing() -> Callable[..., Any]:
     from models import machines
 
@@ -129,6 +139,7 @@ def _known(then: Then, done: str = "") -> MachineKnown:
             holding.get(one.position_id),
             machines.housing_at(then.session, one.position_id) is not None,
             one.note or None,
+            one.critical,
         )
         for one in places
     )
@@ -147,6 +158,7 @@ class _Positions(Pairs):
 
 
 MACHINE = Machine("machine", "Machine", "the machine's name", placed=True)
+CRITICAL = "somebody may be hurt where it fails: brakes, fuel, lifting, steering, hot or high pressure"
 WHERE = "where, which says what rings are likely"
 
 LIST = Operation(
@@ -201,11 +213,38 @@ POSITION = Operation(
         Choice("takes", "Takes", f"what it takes, ring unless you say: {', '.join(KINDS)}", choices=KINDS, must=False,
                empty=KINDS[0]),
         Text("note", "Note", "anything else to know", must=False),
+        Flag("critical", "Critical", CRITICAL),
     ),
     change=_position,
     answer=partial(_known, done="Added."),
-    examples=('machine position "Row sprayer" "pump inlet strainer" --takes filter',),
+    examples=(
+        'machine position "Row sprayer" "pump inlet strainer" --takes filter',
+        'machine position "Orchard tractor 3" "brake line fitting ring" --critical',
+    ),
 )  # fmt: skip
+CRITICAL_PLACE = Operation(
+    area="machine",
+    name="critical",
+    label="Critical",
+    help="say whether a position is critical",
+    about="""\
+Say that a position is critical: somebody may be hurt where it fails (brakes,
+fuel, lifting, steering, hot or high pressure). Measure then names the ring most
+likely to seal, whatever lies on the shelf, counts no marginal one, and asks once
+before a kit takes it. --off says that it is not critical.""",
+    fields=(
+        MACHINE,
+        AnyPosition("position", "Position", "the position on it", placed=True),
+        Flag("off", "Not critical", "it is not critical (any more)"),
+    ),
+    change=_critical,
+    answer=partial(_known, done="Noted."),
+    examples=(
+        'machine critical "Orchard tractor 3" "pump inlet flange ring"',
+        'machine critical "Orchard tractor 3" "pump inlet flange ring" --off',
+    ),
+    keys="alt+c,c",
+)
 BUILT_IN = Operation(
     area="machine",
     name="built",
@@ -237,4 +276,4 @@ HOUSING = Operation(
     examples=('machine housing "Bin tipper" "tank return element" --housing takes=spin-on thread=1-12',),
 )
 
-OPERATIONS = (LIST, SHOW, ADD, POSITION, BUILT_IN, HOUSING)
+OPERATIONS = (LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, HOUSING)

@@ -38,6 +38,8 @@ tools: caliper, micrometer, rule, tape, cone. Unless you say otherwise a reading
 conditions: new, used, flattened, swollen, shrunk. Until you say, all of them count.
 joints: where the ring sits. plug (on a plug or piston), bore (in a bore), cover (under a
   flat cover), shaft (on a shaft that slides), port (under a fitting). Until you say, all.
+critical: brakes, fuel, lifting, steering, hot or high pressure. The ring most likely to
+  seal goes first, whatever lies on the shelf; one that is marginal there counts for nothing.
 chance: how likely the ring seals as well as the right one would, over all the sizes the
   old one may have been and the standard grooves they sit in.
 batch: a CSV file (or - for standard input) with the options as column names, one
@@ -74,6 +76,7 @@ RING = Operation(
             TOOL,
             CONDITION,
             JOINT,
+            Flag("critical", "Critical", "a critical place: somebody may be hurt where it fails"),
             File("batch", "Batch", "read many rings from a CSV file, - for standard input", must=False),
             Flag("one_machine", "One machine", "with --batch: the rings are of one machine and tell of each other"),
         ),

@@ -35,7 +35,17 @@ ASKED: Final = {
 
 
 async def accept(area: Area, wish: Wish) -> None:
-    """Ask, write, say. Runs in a worker of the area's; Esc in the question changes nothing."""
+    """Ask, write, say. Runs in a worker of the area's; Esc in the question changes nothing.
+
+    For a critical place it is asked once more first, with the chance and what may be wrong.
+    """
+    if wish.critical:
+        from tui.answers.to_fit import CRITICAL, MANUAL, NOT_JUDGED
+        from tui.screens.ask_yes import AskYes
+
+        question = AskYes(f"{CRITICAL}: {clean(wish.label)} on a kit?", f"{wish.doubt or NOT_JUDGED} {MANUAL}")
+        if not await area.app.push_screen_wait(question):
+            return
 
     def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> Need:
         return need_of(workshop.accept(job.job_id, wish, choice.pieces, choice.spares))

@@ -20,6 +20,7 @@ APPEND_ONLY = (
     "movements",
     "fit_records",
     "fit_readings",
+    "fit_outcomes",
     "orders",
     "order_lines",
     "order_shares",
@@ -357,6 +358,7 @@ def upgrade() -> None:
         ),
         sa.Column("note", sa.String(length=2000), nullable=False),
         sa.Column("housing", sa.String(length=4000), nullable=True),
+        sa.Column("critical", sa.Boolean(), nullable=False),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint(
             "takes IN ('ring', 'filter', 'fluid', 'sealant', 'fastener', 'consumable')",
@@ -642,6 +644,27 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["fit_record_id"], ["fit_records.id"], name=op.f("fk_fit_readings_fit_record_id")),
         sa.PrimaryKeyConstraint("fit_record_id", "position", name=op.f("pk_fit_readings")),
     )
+    op.create_table(
+        "fit_outcomes",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("action_id", sa.Integer(), nullable=False),
+        sa.Column("fit_record_id", sa.Integer(), nullable=False),
+        sa.Column(
+            "outcome",
+            sa.Enum("dry", "wept", "leaked", name="outcome", native_enum=False, length=20),
+            nullable=False,
+        ),
+        sa.Column("said_by", sa.String(length=200), nullable=True),
+        sa.Column("said_at", sa.DateTime(timezone=True), nullable=True),
+        sa.CheckConstraint("outcome IN ('dry', 'wept', 'leaked')", name=op.f("ck_fit_outcomes_outcome_word")),
+        sa.CheckConstraint("(said_by IS NULL) = (said_at IS NULL)", name=op.f("ck_fit_outcomes_said_by_and_at")),
+        sa.CheckConstraint("length(said_by) > 0", name=op.f("ck_fit_outcomes_said_by_not_blank")),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_fit_outcomes_action_id")),
+        sa.ForeignKeyConstraint(["fit_record_id"], ["fit_records.id"], name=op.f("fk_fit_outcomes_fit_record_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_fit_outcomes")),
+    )
+    op.create_index(op.f("ix_fit_outcomes_action_id"), "fit_outcomes", ["action_id"])
+    op.create_index(op.f("ix_fit_outcomes_fit_record_id"), "fit_outcomes", ["fit_record_id"])
     op.create_table(
         "needs",
         sa.Column("id", sa.Integer(), nullable=False),

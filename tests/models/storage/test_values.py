@@ -72,6 +72,8 @@ def found(file: Path) -> list[str]:
         ("UPDATE items SET kind = 'spanner' WHERE id = 1", "kind: holds “spanner” where one of ring, filter"),
         ("UPDATE items SET size_key = 'as568:9999' WHERE id = 1", "size_key: holds “as568:9999”, which can't be read"),
         ("UPDATE stock SET on_hand = 'many' WHERE id = 1", "stock row 1, on_hand: holds many where a whole number"),
+        ("UPDATE positions SET critical = 2 WHERE id = 1", "positions row 1, critical: holds 2 where 0 or 1 belongs"),
+        ("UPDATE positions SET critical = 'no' WHERE id = 1", "critical: holds no where 0 or 1 belongs"),
         ("UPDATE stock SET on_hand = 1.5 WHERE id = 1", "on_hand: holds 1.5 where a whole number belongs"),
         ("UPDATE suppliers SET layout = '{\"headers\": true}'", "layout: holds “{"),
         ("UPDATE suppliers SET layout = '[]'", "layout: holds “[]”, which can't be read"),

@@ -110,6 +110,7 @@ def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> No
         lambda session, done: machines.set_housing(session, done, head.position_id, other),
         lambda session, done: machines.set_built(session, done, tractor, Built.JAPAN),
         lambda session, done: machines.set_built(session, done, tractor, Built.EUROPE),
+        lambda session, done: machines.set_critical(session, done, head.position_id, critical=True),
         lambda session, done: item_figures.set_element(session, done, filter_, CAN),
         lambda session, done: item_figures.set_element(session, done, filter_, CAN._replace(length_mm=91)),
         lambda session, done: item_figures.set_container(session, done, oil, 20_000_000),
@@ -124,6 +125,7 @@ def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> No
                 measured.element if measured else None,
                 machines.housing_at(session, head.position_id),
                 machines.get(session, tractor).built,
+                machines.position(session, head.position_id).critical,
                 figures.container if figures else None,
             )
 
@@ -139,6 +141,28 @@ def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> No
         _back(workshop, key)
         assert seen() == state
     assert _offered(workshop) is None
+
+
+def test_a_critical_place_is_said_once_more_before_its_position_goes(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        tractor = machines.add(session, act("Demo"), name="Tractor").machine_id
+    made: list[int] = []
+
+    def brake(session: Session, done: Act) -> None:
+        made.append(machines.add_position(session, done, machine_id=tractor, name="brake", critical=True).position_id)
+
+    added = _do(workshop, brake)
+    off = _do(workshop, lambda session, done: machines.set_critical(session, done, made[0], critical=False))
+    with pytest.raises(CannotUndoError, match="said since whether it is critical"):
+        _back(workshop, added)
+    assert _back(workshop, off) == "saying whether it is critical"
+    with workshop.read() as session:
+        assert machines.position(session, made[0]).critical
+    _back(workshop, added)
+    with workshop.write() as session:
+        again = machines.add_position(session, act(), machine_id=tractor, name="brake")
+        assert (again.position_id, again.critical) == (made[0], False)
+        assert check(session).ok
 
 
 def test_a_machine_and_its_position_go_and_come_again(workshop: Workshop) -> None:

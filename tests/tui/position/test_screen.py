@@ -226,6 +226,38 @@ async def test_an_empty_workshop_says_what_to_do(tmp_path: Path) -> None:
         assert "No machine is highlighted" in toasts(pilot)
 
 
+async def test_a_critical_place_asks_once_more_before_a_kit_takes_its_ring(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "escape", "c")
+        assert "pump inlet flange ring is a critical place. F9 takes it back." in toasts(pilot)
+        assert "! Critical place" in told(pilot)
+        await keys(pilot, "f7")
+        assert type(pilot.app.screen).__name__ == "AskYes"
+        assert "AS568-214 is what tess noted here on 2026-11-25." in shown(pilot).replace("\n", " ")
+        await keys(pilot, "n")
+        assert type(pilot.app.screen).__name__ == "PositionScreen"
+        await keys(pilot, "enter")
+        await measured(pilot, "24.99", "3.53")
+        text = shown(pilot)
+        assert "ring (critical)" in text.replace("\n", " ")
+        assert "Critical place:" in text
+        await keys(pilot, "enter")
+        assert type(pilot.app.screen).__name__ == "AskYes"
+        asked = shown(pilot)
+        assert "Critical place: AS568-214 on a kit?" in asked
+        assert "of the joints it may have come from" in asked
+        assert "machine's manual" in asked
+        await keys(pilot, "n")
+        assert type(pilot.app.screen).__name__ == "MeasureScreen"
+        await keys(pilot, "enter", "y")
+        assert type(pilot.app.screen).__name__ == "ChooseJob"
+        await keys(pilot, "escape", "f9")
+        await settle(pilot)
+        assert "(critical)" not in shown(pilot)
+        await keys(pilot, "enter")
+        assert type(pilot.app.screen).__name__ == "ChooseJob"
+
+
 async def test_back_and_resize_lose_nothing(tmp_path: Path) -> None:
     async with at_positions(tmp_path) as pilot:
         await write(pilot, "tractor")

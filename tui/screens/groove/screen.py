@@ -385,7 +385,14 @@ class GrooveScreen(Area):
         evidence = self._ranking.evidence if self._ranking and chosen.by_readings is not None else None
         twins = tuple(size.key for size in chosen.also)
         probability = chosen.with_groove if chosen.with_groove is not None else chosen.by_readings
-        wish = Wish(chosen.ring.label, chosen.ring.key, twins, probability, evidence)
+        sealing = chosen.sealing
+        verdict = (
+            None
+            if sealing is None
+            else {"will not": "will not seal", "marginal": "is marginal"}.get(sealing.verdict, sealing.verdict)
+        )
+        doubt = "" if verdict is None else f"{chosen.ring.label} {verdict} in this groove as measured, by our rules."
+        wish = Wish(chosen.ring.label, chosen.ring.key, twins, probability, evidence, doubt=doubt)
         await accept(self, self._case.wish(wish))
 
     # The shelf

@@ -141,6 +141,7 @@ class KitOperations(Operating):
     async def _close_job(self) -> None:
         """Close the highlighted job, once asked."""
         from tui.screens.ask_yes import AskYes
+        from tui.screens.how_it_went import ask_how_they_went
         from tui.screens.kits.fitted import ask_what_fitted
 
         job = self.job
@@ -157,8 +158,11 @@ class KitOperations(Operating):
             if await self.ask(close, self.kitwright.workshop, {"job": job}) is None:
                 return
             self.workshop_changed()
+            went = await ask_how_they_went(self, self.kitting, job.job_id)
             fitted = await ask_what_fitted(self, self.kitting, job.job_id)
             self.say(f"Closed “{clean(job.title)}”. F9 takes it back.")
+            if went:
+                self.say(went)
             if fitted:
                 self.say(fitted)
 

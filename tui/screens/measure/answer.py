@@ -9,7 +9,7 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
-from tui.answers.to_fit import at_stake_of, deed_of
+from tui.answers.to_fit import at_stake_of, deed_of, here_of, sure_of_critical
 from tui.screens.measure.desk import Desk, both, size_both
 from tui.widgets.cells import clean
 
@@ -73,6 +73,12 @@ def candidates(desk: Desk) -> list[Candidate]:
     return [*rows, none]
 
 
+def doubt_of(desk: Desk, chosen: Candidate) -> str:
+    """The chance of a chosen ring and what may be wrong with it, where it was judged; else ""."""
+    rings = desk.decision.to_fit if desk.decision is not None else ()
+    return next((sure_of_critical(one) for one in rings if one.size == chosen.size), "")
+
+
 def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Content:
     """A few lines for the top of the screen, the ring to fit first."""
     ranking, decision = desk.ranking, desk.decision
@@ -89,6 +95,8 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
         lines.append(Content.styled(f" {deed.words} ", "bold reverse" if deed.settled else "bold $text-warning"))
         if decision is not None and (stake := at_stake_of(decision)) is not None:
             lines.append(Content(stake))
+        if decision is not None and (went := here_of(decision)) is not None:
+            lines.append(Content(went))
     else:
         lines += _none(desk, unit)
     if desk.following is not None:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from catalog.orings.next_step import NextStep
     from catalog.orings.on_shelf import ShelfRing
     from catalog.orings.prior import Prior
+    from catalog.orings.ran import Ran
     from catalog.orings.sizes import RingSize
     from tui.fields.rings import Readings
 
@@ -75,12 +76,17 @@ class Note(NamedTuple):
 
 
 class Bench(NamedTuple):
-    """What is known beside the readings: where the ring sits, its groove, the machine, the shelf (None: not seen)."""
+    """What is known beside the readings: where the ring sits, its groove, the machine, the shelf (None: not seen).
+
+    `critical`: the place is. `here`: how rings went there, newest first.
+    """
 
     joint: str = ""
     groove: Groove | None = None
     prior: Prior | None = None
     shelf: tuple[ShelfRing, ...] | None = None
+    critical: bool = False
+    here: tuple[Ran, ...] = ()
 
 
 class Desk(NamedTuple):
@@ -147,7 +153,8 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
         notes[wrong] = notes[wrong]._replace(error="The others do not go with this. Take it again.")
         return Desk(tuple(notes), names, ranking, None)
     joint = JointKind(bench.joint) if bench.joint else None
-    decision = decide(ranking, Wanted(joint, bench.groove, shelf=bench.shelf))
+    wanted = Wanted(joint, bench.groove, shelf=bench.shelf, critical=bench.critical, here=bench.here)
+    decision = decide(ranking, wanted)
     return Desk(tuple(notes), names, ranking, implied(evidence), decision, next_step(decision))
 
 

@@ -19,7 +19,7 @@ from catalog.orings.on_shelf import ShelfRing
 from tui.answers.chances import short_percent as percent
 from tui.fields.field import Asked
 from tui.screens.area import SHARED, Area
-from tui.screens.measure.answer import Candidate, answer, candidates, on_shelf
+from tui.screens.measure.answer import Candidate, answer, candidates, doubt_of, on_shelf
 from tui.screens.measure.desk import CONDITIONS, EMPTY, JOINTS, SLOTS, TOOLS, Bench, Desk, Entry, evaluate, warm
 from tui.screens.measure.picture import BandPicture, PlanePicture, RingPicture
 from tui.screens.position.case import Case
@@ -152,7 +152,10 @@ class MeasureScreen(Area):
         entries, condition, unit, joint = asked
         if self._rings is None:
             self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
-        bench = Bench(joint, self._case.draft.groove, place.prior if place else None, self._rings)
+        bench = Bench(
+            joint, self._case.draft.groove, place.prior if place else None, self._rings,
+            bool(place and place.critical), place.here if place else (),
+        )  # fmt: skip
         desk = await asyncio.to_thread(evaluate, entries, condition, unit, bench)
         self._answered = asked
         await self._case.compare(desk.ranking.evidence if desk.ranking else None)
@@ -328,7 +331,10 @@ class MeasureScreen(Area):
             ranking = self._desk.ranking
             twins = tuple(size.key for size in chosen.also)
             evidence = ranking.evidence if ranking else None
-            wish = Wish(chosen.size.label, chosen.size.key, twins, chosen.probability, evidence)
+            wish = Wish(
+                chosen.size.label, chosen.size.key, twins, chosen.probability, evidence,
+                doubt=doubt_of(self._desk, chosen),
+            )  # fmt: skip
             await accept(self, self._case.wish(wish))
 
     def workshop_changed(self) -> None:

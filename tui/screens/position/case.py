@@ -40,7 +40,9 @@ class Case:
         at = wish._replace(groove=self.draft.groove)
         if place is None:
             return at
-        return at._replace(position_id=place.position_id, machine_id=place.machine_id, machine=place.machine)
+        return at._replace(
+            position_id=place.position_id, machine_id=place.machine_id, machine=place.machine, critical=place.critical
+        )
 
     async def read_again(self, workshop: Workshop) -> None:
         """Read the picked position again: a fit was noted or taken back there, or adding the position was."""
@@ -67,7 +69,8 @@ class Case:
         """The answer with the place above it, and beneath it whether a groove waits."""
         if self.place is None:
             return said
-        lines = [Content.assemble(("At: ", "bold"), clean(f"{self.place.machine}, {self.place.position}"))]
+        at = f"{self.place.machine}, {self.place.position}{' (critical)' if self.place.critical else ''}"
+        lines = [Content.assemble(("At: ", "bold"), clean(at))]
         record = self.place.record
         if record is not None:
             lines.append(Content.assemble(("Fitted last: ", "bold"), clean(ring_words(record))))

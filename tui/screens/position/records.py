@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -11,6 +12,7 @@ if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
     from catalog.orings.prior import Built, Prior
+    from catalog.orings.ran import Ran
     from models.acts import Act
     from models.fits.fit_records import FitRow
     from models.machines import MachineRow, PositionRow
@@ -29,13 +31,25 @@ class Place(NamedTuple):
     record: FitRow | None
     earlier: tuple[FitRow, ...]
     confirmed: Mapping[str, int]
+    critical: bool = False
+
+    @property
+    def here(self) -> tuple[Ran, ...]:
+        """How the rings went that are on record here, newest first."""
+        from catalog.orings.ran import Ran
+
+        held = (() if self.record is None else (self.record,)) + self.earlier
+        return tuple(
+            Ran(one.size_key, one.rubber, one.went.outcome, one.went.at.date()) for one in held if one.went is not None
+        )
 
     @property
     def prior(self) -> Prior:
         """What is known of a ring at this machine before it is measured."""
         from catalog.orings.prior import prior_for
+        from catalog.orings.ran import confirmed_by_run
 
-        return prior_for(self.built, self.confirmed)
+        return prior_for(self.built, Counter(self.confirmed) + Counter(confirmed_by_run(self.here)))
 
 
 # No machine has more repairs of one joint than this on a screen; older ones stay in the workshop.
@@ -99,7 +113,7 @@ def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
         records = fit_records.history(session, position_id, limit=MOST_EARLIER)
         return Place(
             position_id, here.name, machine_id, machine.name, machine.built, here.note,
-            records[0] if records else None, records[1:], fit_records.confirmed_counts(session),
+            records[0] if records else None, records[1:], fit_records.confirmed_counts(session), here.critical,
         )  # fmt: skip
 
     return workshop.read(look)

@@ -13,12 +13,13 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from tui.operations.registry import operation
 from tui.screens.area import SHARED, Area
 from tui.screens.ask_text import AskText
 from tui.screens.measure.answer import on_shelf
 from tui.screens.position.case import Case, differs
 from tui.screens.position.records import Head, Listed, Place
-from tui.screens.position.words import BUILT, told
+from tui.screens.position.words import BUILT, on_record, told
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
@@ -60,6 +61,10 @@ class PositionScreen(Area):
                 tooltip="Name another position, or another machine"),
         Binding("f12,b", "built", "Built", key_display="F12", show=False, id="position.built",
                 tooltip="Where the machine was built: it weighs the ring standards"),
+        Binding(operation("machine", "critical").keys, "critical", "Critical", key_display="C", show=False,
+                id="position.critical", tooltip="Say that somebody may be hurt where this position fails, or that not"),
+        Binding(operation("fits", "went").keys, "went", "How it went", key_display="H", show=False, id="position.went",
+                tooltip="Say how the ring on record went after a run: dry, wept or leaked"),
         Binding("ctrl+o,alt+m,m", "back", "Ring", key_display="^O", id="position.back",
                 tooltip="Back to the ring's readings, without a position"),
     ]  # fmt: skip
@@ -143,7 +148,8 @@ class PositionScreen(Area):
         fitted = "–"
         if one.record is not None:
             fitted = label_of(one.record.size_key)
-        return Row((f"  {one.position.name}", fitted), "" if one.record else "dim")
+        mark = "!" if one.position.critical else " "
+        return Row((f"{mark} {one.position.name}", fitted), "" if one.record else "dim")
 
     @property
     def chosen(self) -> Listed | None:
@@ -258,6 +264,7 @@ class PositionScreen(Area):
         wish = Wish(
             size.label, size.key, groove=record.groove,
             position_id=here.position_id, machine_id=here.machine_id, machine=here.machine_name,
+            critical=here.critical, doubt=on_record(record) if here.critical else "",
         )  # fmt: skip
         await accept(self, wish)
 
@@ -340,3 +347,41 @@ class PositionScreen(Area):
         if made is not None:
             self.say(f"{clean(made.name)} was built in: {BUILT[made.built.value]}.")
             self._read()
+
+    def action_critical(self) -> None:
+        """The highlighted position is critical, or is not any more."""
+        self._say_critical()
+
+    @work(exclusive=True, group="change")
+    async def _say_critical(self) -> None:
+        chosen, machine = self.chosen, self._machine
+        if chosen is None or machine is None:
+            self.say("Highlight a position first. ^N names a new one.")
+            return
+        here = chosen.position
+        values = {"machine": machine, "position": here, "off": here.critical}
+        done = await self.ask(operation("machine", "critical").perform, self.kitwright.workshop, values)
+        if done is not None:
+            self.say(
+                f"{clean(here.name)} is {'not critical' if here.critical else 'a critical place'}. F9 takes it back."
+            )
+            self._read()
+
+    def action_went(self) -> None:
+        """Say how the ring on record at the highlighted position went."""
+        self._say_went()
+
+    @work(exclusive=True, group="change")
+    async def _say_went(self) -> None:
+        from tui.screens.how_it_went import HowItWent
+
+        chosen, machine = self.chosen, self._machine
+        if chosen is None or machine is None or chosen.record is None:
+            self.say("Highlight a position with a ring on record. F8 notes which ring fitted.")
+            return
+        said = await self.app.push_screen_wait(HowItWent((chosen.record,)))
+        for outcome in (said or {}).values():
+            values = {"machine": machine, "position": chosen.position, "outcome": outcome.value}
+            if await self.ask(operation("fits", "went").perform, self.kitwright.workshop, values) is not None:
+                self.say(f"Noted: {clean(chosen.position.name)}: {outcome.value}. F9 takes it back.")
+                self._read()

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 BUILT = {"anywhere": "not said", "japan": "Japan", "north-america": "North America", "europe": "Europe"}
 
+VERBS = {"dry": "stayed dry", "wept": "wept", "leaked": "leaked"}
+
 
 def told(
     place: Place | None, shelf: str, question: str, now: str, unit: str, machine: MachineRow | None = None
@@ -35,6 +37,8 @@ def told(
     lines = [
         Content.styled(clean(f"{place.machine}, {place.position}"), "bold $text-accent"),
     ]
+    if place.critical:
+        lines.append(Content.styled("! Critical place: the surest ring first, and one question before a kit.", "bold"))
     if place.note:
         lines.append(Content(clean(place.note)))
     record = place.record
@@ -56,6 +60,11 @@ def told(
         Content.styled(f"Built in: {BUILT[place.built.value]} (weighs inch or metric sizes; F12 changes it)", "dim"),
     ]
     return Content("\n").join(lines)
+
+
+def on_record(record: FitRow) -> str:
+    """What a ring on record rests on, for the question before a kit takes it for a critical place."""
+    return f"{_name(record.size_key)} is what {clean(record.who)} noted here on {record.at:%Y-%m-%d}."
 
 
 def _name(size_key: str) -> str:
@@ -81,6 +90,9 @@ def _record(record: FitRow, shelf: str, unit: str) -> list[Content]:
         lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
     brought = f", brought here by {record.imported_by}" if record.imported_by else ""
     lines.append(Content(clean(f"Noted by {record.who} on {record.at:%Y-%m-%d}{brought}.")))
+    if record.went is not None:
+        said = f"It {VERBS[record.went.outcome.value]}, said {record.went.who} on {record.went.at:%Y-%m-%d}."
+        lines.append(Content.styled(clean(said), "" if record.went.outcome.value == "dry" else "bold $text-warning"))
     if record.readings:
         lines.append(Content(f"Read then ({_condition(record.readings[0].condition)} ring):"))
         lines += [Content(f"  {_reading(one, unit)}") for one in record.readings]
@@ -113,4 +125,5 @@ def _groove(groove: Groove, unit: str) -> str:
 
 def _short(record: FitRow) -> str:
     said = f" “{record.note}”" if record.note else ""
-    return f"{record.at:%Y-%m-%d} {_name(record.size_key)} {record.rubber} ({record.who}){said}"
+    went = f", {VERBS[record.went.outcome.value]}" if record.went is not None else ""
+    return f"{record.at:%Y-%m-%d} {_name(record.size_key)} {record.rubber} ({record.who}){went}{said}"
