@@ -27,7 +27,7 @@ _VERBS: Final = {Outcome.DRY: "stayed dry", Outcome.WEPT: "wept", Outcome.LEAKED
 
 
 class Ran(NamedTuple):
-    """A ring that ran at a place: its size key, its rubber ("" where nobody said), how it went and when that was said."""
+    """A ring that ran at a place: its size key, its rubber ("" where nobody said), how it went, when that was said."""
 
     key: str
     elastomer: str

@@ -13,10 +13,11 @@ from sqlalchemy import Connection, Engine, inspect, select, text
 from sqlalchemy import Table as Listing
 
 from catalog.fluids.fill import US_QUART
+from catalog.orings.ran import Outcome
 from models import fluid_rules, jobs, kits, shelf
 from models.database import Session, Workshop
 from models.demo import orchard
-from models.fits import fit_records
+from models.fits import fit_records, how_it_went
 from models.fits.fit_csv import from_csv, to_csv
 from models.fits.fit_import import import_fits
 from models.kits import NeedSpec
@@ -65,6 +66,7 @@ def every_table(folder: Path) -> Workshop:
         bar_codes.tie(session, act(), "2012345678903", drum.item_id)
         fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only")
         fluid_rules.add_class(session, act(), "ORCHARD-1", "what the co-op mixes itself")
+        how_it_went.say(session, act(), fit_records.all_holding(session)[0].position_id, Outcome.WEPT)
         theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
         import_fits(session, act(), from_csv(theirs).fits)
         supplier_id = suppliers.add(session, act(), name="Third (invented)", currency="EUR", lead_days=2).supplier_id

@@ -13,11 +13,12 @@ from sqlmodel import col, select
 
 from catalog.orings.on_record import RecordedFit
 from catalog.orings.on_shelf import ShelfRing
+from catalog.orings.ran import Outcome
 from catalog.orings.sizes import by_key
 from models import machines, shelf
 from models.database import Session, Workshop, open_workshop
 from models.demo import orchard
-from models.fits import fit_records
+from models.fits import fit_records, how_it_went
 from models.fits.fit_csv import from_csv, to_csv
 from models.fits.fit_import import import_fits
 from models.glance.first_rows import first_rows
@@ -73,7 +74,8 @@ def _fit_rows(session: Session) -> tuple[RecordedFit, ...]:
                 parts = fit.size_key.split(":", 1)
                 found.append(
                     RecordedFit(fit.machine_name, fit.position_name, parts[0], parts[1], inner, section, fit.rubber,
-                                fit.hardness_shore_a, fit.at.date(), at == 0)
+                                fit.hardness_shore_a, fit.at.date(), at == 0,
+                                fit.went.outcome if fit.went else None, fit.went.at.date() if fit.went else None)
                 )  # fmt: skip
     return tuple(found)
 
@@ -130,6 +132,8 @@ def test_of_the_shop_s_own_rings_and_taken_back_fits(workshop: Workshop, where: 
         fit_records.record(session, act(), ram, "as568:214", rubber="NBR")
         fit_records.record(session, act(key="wrong"), ram, "own:A-1")
         fit_records.record(session, act(), gland, "as568:214", rubber="FKM", hardness_shore_a=75)
+        how_it_went.say(session, act(), gland, Outcome.LEAKED)
+        how_it_went.say(session, act(), ram, Outcome.DRY)
         undo(session, act(), "wrong")
     _all_the_same(workshop, where)
     (own,) = rings_on_shelf(place) or ()

@@ -8,10 +8,11 @@ import pytest
 from sqlalchemy import text
 from sqlalchemy.exc import DBAPIError
 
+from catalog.orings.ran import Outcome
 from models import kits, machines
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError
-from models.fits import fit_csv, fit_import, fit_records
+from models.fits import fit_csv, fit_import, fit_records, how_it_went
 from tests.models.shop import INLET, act, job, ring, ring_spec
 from tests.models.test_qualify import GROOVE
 
@@ -26,6 +27,7 @@ def filled(lasting: str) -> Iterator[Workshop]:
         press = machines.add(session, act(), name="Shop press")
         place = machines.add_position(session, act(), machine_id=press.machine_id, name="ram ring")
         fit_records.record(session, act(), place.position_id, "as568:222", evidence=INLET, groove=GROOVE)
+        how_it_went.say(session, act(), place.position_id, Outcome.DRY)
         text = "machine,position,size,who,at\nShop press,gland ring,as568:214,Other shop,2025-01-02T03:04:05Z"
         fit_import.import_fits(session, act(), fit_csv.from_csv(text).fits)
     yield workshop
@@ -40,7 +42,7 @@ def _refused(workshop: Workshop, statement: str, why: str) -> None:
     assert why.lower() in str(cause.orig).lower()
 
 
-@pytest.mark.parametrize("table", ["actions", "movements", "fit_records", "fit_readings"])
+@pytest.mark.parametrize("table", ["actions", "movements", "fit_records", "fit_readings", "fit_outcomes"])
 def test_the_ledger_is_never_changed_or_emptied(filled: Workshop, table: str) -> None:
     named = {"actions": "subject_id", "fit_readings": "position"}
     column = named.get(table, "action_id")
