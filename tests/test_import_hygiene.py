@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 import subprocess
 import sys
 from graphlib import TopologicalSorter
@@ -11,6 +12,9 @@ from pathlib import Path
 import grimp
 import pytest
 
+from models import machines
+from models.acts import by
+from models.database import open_workshop
 from tui.cli import COMMANDS
 
 COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg"}
@@ -83,6 +87,20 @@ def test_a_ring_only_glances_at_the_shelf() -> None:
     assert {one for one in modules if one.startswith("models.") and not one.startswith(light)} == set()
 
 
+def test_a_ring_of_a_machine_only_glances_at_its_records(sqlite_workshop: Path, tmp_path: Path) -> None:
+    file = tmp_path / "w.sqlite3"
+    shutil.copy(sqlite_workshop, file)
+    workshop = open_workshop(file)
+    with workshop.write() as session:
+        machines.add(session, by("Bench 1"), name="Press")
+    workshop.close()
+    words = ("ring", "--id", "24.9", "--width", "3.5", "--machine", "press", "--data", str(file), "--json")
+    modules = imported_by(command(*words))
+    assert costly(modules) == set()
+    assert "models.glance.machines" in modules
+    assert "models.tables" not in modules
+
+
 def test_a_ring_imports_no_other_command() -> None:
     modules = imported_by(command("ring", "--id", "24.9", "--width", "3.5", "--json"))
     assert {f"tui.commands.{name}" for name in COMMANDS} & modules == set()
@@ -119,12 +137,14 @@ def test_importing_the_app_imports_neither_the_database_nor_pint() -> None:
 GLANCES = """
 from models.glance.first_rows import first_rows
 from models.glance.fits import fits_on_record
+from models.glance.machines import machines_known
 from models.glance.shelf_rings import rings_on_shelf
 from models.storage import address
 place = address.named({where!r})
 assert first_rows(place, 500) is not None
 assert rings_on_shelf(place) is not None
 assert fits_on_record(place) is not None
+assert machines_known(place) is not None
 """
 
 

@@ -68,6 +68,40 @@ def test_a_position_is_critical_until_it_is_said_not_to_be(kitwright: Any) -> No
     assert "there is no position 'brke'" in kitwright("machine", "critical", "Loader 2", "brke", code=2).err
 
 
+def test_a_ring_of_a_machine_is_told_by_its_other_rings_and_by_how_rings_went_there(kitwright: Any) -> None:
+    places = ("a", "b", "c", "d")
+    kitwright("machine", "add", "Press", *(word for name in places for word in ("--position", f"{name}=ring")))
+    for name in places[:3]:
+        kitwright("fits", "add", "Press", name, "P22")
+    # Between AS568-214 and JIS P25 by these readings.
+    ring = ("ring", "--id", "24.85", "--width", "3.515")
+    assert kitwright(*ring)["to_fit"][0]["standard"] == "as568"
+    of = kitwright(*ring, "--machine", "press", "--position", "D")
+    assert (of["to_fit"][0]["standard"], of["of_machine"]) == ("jis", "3 of 3 rings of this machine were JIS.")
+    assert (of["here"], of["critical"]) == (None, False)
+    assert kitwright(*ring, "--machine", "press", "--position", "a")["of_machine"].startswith("2 of 2 ")
+    kitwright("fits", "add", "Press", "d", "P25", "--rubber", "NBR", "--replace")
+    went = kitwright("fits", "went", "press", "d", "leaked")
+    assert went["fit"]["went"]["outcome"] == "leaked"
+    assert [one["went"] and one["went"]["outcome"] for one in kitwright("fits")["fits"]] == [None, None, None, "leaked"]
+    kitwright("machine", "critical", "Press", "d")
+    text = kitwright(*ring, "--machine", "press", "--position", "d", json=False).out
+    assert text.startswith("Critical place: not sure which ring seals; AS568-214 comes nearest (")
+    assert "JIS P25 in NBR leaked here on 20" in text
+    kitwright("undo")
+    assert kitwright(*ring, "--machine", "press", "--position", "d")["critical"] is False
+    kitwright("undo")
+    assert kitwright(*ring, "--machine", "press", "--position", "d")["here"] is None
+    assert "did you mean 'Press'?" in kitwright(*ring, "--machine", "Pres", code=2).err
+    assert (
+        "there is no position that takes a ring 'e'"
+        in kitwright(*ring, "--machine", "Press", "--position", "e", code=2).err
+    )
+    assert "--position: needs --machine" in kitwright(*ring, "--position", "d", code=2).err
+    box = kitwright("ring", "--batch", "box.csv", "--machine", "Press", code=2).err
+    assert "--machine: is about one ring; for a box from one machine there is --one-machine" in box
+
+
 def test_an_item_is_added_with_all_that_judges_it(kitwright: Any) -> None:
     assert kitwright("item", "list", code=1)["items"] == []
     words = ("--kind", "fluid", "--class", "UTTO", "--grade", "10W-30", "--claims", "API GL-4", "--container", "5 gal")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from sqlmodel import Session
 
-from models import kits, machines
+from models import jobs, kits, machines
 from models.fits import fit_records
 from models.kitting.needs import NeedSpec
 from models.words import Kind
@@ -18,6 +18,7 @@ from tests.tui.counter import keys, make_app, settle, shown, toasts
 from tests.tui.seed import act
 from tui.app import KitwrightApp
 from tui.screens.ask_yes import AskYes
+from tui.screens.how_it_went import HowItWent
 from tui.screens.kits.fitted import WhatFitted
 
 HOSTILE = "inlet [/b] ring"
@@ -123,6 +124,36 @@ async def test_an_answer_that_came_too_late_overwrites_nothing(tmp_path: Path) -
         await keys(pilot, "enter")
         assert "“outlet” has changed meanwhile" in toasts(pilot)
         assert [row[1] for row in records(app)] == ["as568:222"]
+
+
+async def test_the_old_ring_at_the_place_is_asked_about_by_one_key(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    with app.workshop.open().write() as session:
+        (sprayer,) = machines.listed(session)
+        places = [
+            machines.add_position(session, act(), machine_id=sprayer.machine_id, name=name).position_id
+            for name in ("inlet", "outlet")
+        ]
+        for place in places:
+            fit_records.record(session, act(), place, "as568:214", rubber="FKM")
+        again = jobs.open_job(session, act(), title="Again", machine_id=sprayer.machine_id)
+        for place in places:
+            pick(session, again.job_id, place, "as568:214")
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4")
+        while "Close “Again”?" not in shown(pilot):
+            await keys(pilot, "escape", "down", "x")
+        await keys(pilot, "y")
+        assert isinstance(app.screen, HowItWent)
+        assert "AS568-214 FKM" in shown(pilot)
+        await keys(pilot, "y", "l", "d")
+        assert isinstance(app.screen, WhatFitted)
+        await keys(pilot, "enter")
+        assert "Noted how 2 old rings went. F9 takes that back." in toasts(pilot)
+        with app.workshop.open().read() as session:
+            went = [[one.went and one.went.outcome.value for one in fit_records.history(session, at)] for at in places]
+        assert went == [[None, "leaked"], [None, "dry"]]
 
 
 async def test_a_job_that_stays_open_or_used_nothing_new_asks_nothing(tmp_path: Path) -> None:

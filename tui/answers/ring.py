@@ -18,6 +18,7 @@ from tui.answers.to_fit import (
     ToFit,
     at_stake_of,
     deed_of,
+    here_of,
     next_of,
     to_fit_of,
 )
@@ -157,9 +158,10 @@ class RingAnswer(Answer):
     `line`: in a batch, the line of the file; `own`: its columns that are the user's own, as they stood. `alone`: in a
     box from one machine, what the ring would be called without the others; null where that is the same. `joint`: where
     the ring sits, null where nobody said. `critical`: somebody may be hurt where it fails. `at_stake`: where the best
-    ring will not do. `none_probability`: that it is none of the sizes in our tables; `denial` says how far that is
-    sure. `called`: the size whose trade fractions were typed in place of readings. `conflict`: that the readings can't
-    be of one ring; then nothing else is said, and `wrong_reading` is the one to take again.
+    ring will not do. `here`: how such rings went at this very position before; `of_machine`: what the machine's other
+    rings are, where that changed the answer. `none_probability`: that it is none of the sizes in our tables; `denial`
+    says how far that is sure. `called`: the size whose trade fractions were typed in place of readings. `conflict`:
+    that the readings can't be of one ring; then nothing else is said, and `wrong_reading` is the one to take again.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.ring/2"
@@ -172,6 +174,8 @@ class RingAnswer(Answer):
     critical: bool
     to_fit: tuple[ToFit, ...]
     at_stake: str | None
+    here: str | None
+    of_machine: str | None
     matches: tuple[Match, ...]
     alone: str | None
     none_probability: float
@@ -209,6 +213,7 @@ class RingAnswer(Answer):
         if self.deed and (self.found or self.settled):
             lines += [f"{self.deed}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
             lines += [self.at_stake] if self.at_stake is not None else []
+            lines += [one for one in (self.here, self.of_machine) if one is not None]
             lines += [RUBBER_NOT_JUDGED]
             lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
             lines += ["", f"It was {self.headline}" if self.found else self.headline, self.doubt]
@@ -430,9 +435,15 @@ def called(ranking: ranked.Ranking) -> str:
 
 
 def ring_answer(
-    decision: Decision, following: NextStep | None, unit: str, *, limit: int = 10, row: BatchRow | None = None
+    decision: Decision,
+    following: NextStep | None,
+    unit: str,
+    *,
+    limit: int = 10,
+    row: BatchRow | None = None,
+    of_machine: str | None = None,
 ) -> RingAnswer:
-    """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch."""
+    """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch; `of_machine`: see the answer."""
     ranking, joint = decision.ranking, decision.wanted.joint
     evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
     deed = deed_of(decision)
@@ -448,6 +459,8 @@ def ring_answer(
         critical=decision.wanted.critical,
         to_fit=to_fit_of(decision, limit),
         at_stake=at_stake_of(decision),
+        here=here_of(decision),
+        of_machine=of_machine,
         matches=tuple(_match(one, evidence.readings) for one in ranking.matches),
         alone=None if row is None or row.alone in (None, called(ranking)) else row.alone,
         none_probability=round(ranking.none_probability, 6),

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from catalog.orings.prior import Prior
     from catalog.quantity import Typed
     from tui.answers.ring import BatchRow
+    from tui.operations.at_machine import AtMachine
     from tui.operations.operation import Bench, Values
 
     Shelf = Callable[[Collection[str] | None], tuple[ShelfRing, ...] | None]
@@ -76,19 +77,29 @@ def asked_once(
     unit: str = "",
     row: BatchRow | None = None,
     prior: Prior | None = None,
+    at: AtMachine | None = None,
 ) -> RingAnswer:
     """One ring's answer. `seen`: reads the shelf; `unit`: of the answer, where it isn't the bench's; `row`: of a batch.
+
+    `at`: the machine it is from.
 
     Raises `FieldError`.
     """
     from catalog.orings.decide import Wanted, decide, near_keys
     from catalog.orings.joint_kind import JointKind
     from catalog.orings.next_step import next_step
+    from catalog.orings.of_machine import changed, words
 
-    ranking = ranked(values, prior)
+    ranking = ranked(values, prior if at is None else at.prior)
     joint = JointKind(values["joint"]) if values["joint"] else None
-    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking)), critical=values["critical"]))
-    return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], row=row)
+    critical = values["critical"] or (at is not None and at.critical)
+    wanted = Wanted(joint, shelf=seen(near_keys(ranking)), critical=critical, here=() if at is None else at.here)
+    decision = decide(ranking, wanted)
+    told = None
+    if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone), wanted)):
+        told = f"{words(at.on_machine)}."
+    following = next_step(decision)
+    return ring_answer(decision, following, unit or bench.units.length, limit=values["limit"], row=row, of_machine=told)
 
 
 def ranked(values: Values, prior: Prior | None = None) -> Ranking:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tui.fields.field import FieldError, under
-from tui.fields.plain import Count, File, Flag
+from tui.fields.plain import Count, File, Flag, Text
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.operations.asked_ring import asked_once, option_of, shelf_at
 from tui.operations.operation import Operation
@@ -38,6 +38,8 @@ tools: caliper, micrometer, rule, tape, cone. Unless you say otherwise a reading
 conditions: new, used, flattened, swollen, shrunk. Until you say, all of them count.
 joints: where the ring sits. plug (on a plug or piston), bore (in a bore), cover (under a
   flat cover), shaft (on a shaft that slides), port (under a fitting). Until you say, all.
+machine: rings of one machine are mostly of one standard. With --position also how rings
+  went there before counts (kitwright fits went), and whether the place is critical.
 critical: brakes, fuel, lifting, steering, hot or high pressure. The ring most likely to
   seal goes first, whatever lies on the shelf; one that is marginal there counts for nothing.
 chance: how likely the ring seals as well as the right one would, over all the sizes the
@@ -56,7 +58,17 @@ def _ring(values: Values, bench: Bench) -> Answer:
         for name in ("csv", "one_machine"):
             if values[name]:
                 raise FieldError("goes with --batch: it is about many rings", option_of(name))
-        return asked_once(values, bench, shelf_at(bench))
+        if not values["machine"]:
+            if values["position"]:
+                raise FieldError("needs --machine: say which machine it is of", "--position")
+            return asked_once(values, bench, shelf_at(bench))
+        from tui.operations.at_machine import at_machine
+
+        at = at_machine(bench, values["machine"], values["position"])
+        return asked_once(values, bench, shelf_at(bench), at=at)
+    for name in ("machine", "position"):
+        if values[name]:
+            raise FieldError("is about one ring; for a box from one machine there is --one-machine", option_of(name))
     if any(values[one.name] for one in MEASURED):
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
     from tui.operations.ring_batch import box_of_rings
@@ -76,6 +88,20 @@ RING = Operation(
             TOOL,
             CONDITION,
             JOINT,
+            Text(
+                "machine",
+                "Machine",
+                "the machine it is from: where that was built and its other rings count",
+                must=False,
+                metavar="NAME",
+            ),
+            Text(
+                "position",
+                "Position",
+                "with --machine: the position it is from; how rings went there counts",
+                must=False,
+                metavar="NAME",
+            ),
             Flag("critical", "Critical", "a critical place: somebody may be hurt where it fails"),
             File("batch", "Batch", "read many rings from a CSV file, - for standard input", must=False),
             Flag("one_machine", "One machine", "with --batch: the rings are of one machine and tell of each other"),

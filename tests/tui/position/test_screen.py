@@ -4,14 +4,21 @@ from __future__ import annotations
 
 import unicodedata
 from pathlib import Path
+from typing import Any
 
 from textual.binding import Binding
+from textual.content import Content
+from textual.pilot import Pilot
+from textual.widgets import Static
 
+from catalog.orings.prior import Built
+from models import machines
 from models.database import open_workshop
 from models.fits import fit_records
 from tests.tui.counter import STORABLE, Shown, keys, settle, shown, toasts, write
 from tests.tui.groove.opened import fill, measured
 from tests.tui.position.opened import LARGE, at_positions, fitted, position_screen, told
+from tests.tui.seed import act
 from tui.screens.choose_job import ChooseJob
 from tui.screens.measure.screen import MeasureScreen
 from tui.screens.position.note_fit import NoteFit
@@ -25,6 +32,13 @@ def records(folder: Path) -> list[fit_records.FitRow]:
         return [
             one for row in fit_records.all_holding(session) for one in fit_records.history(session, row.position_id)
         ]
+
+
+def answered(pilot: Pilot[Any]) -> str:
+    """What Measure answers, before it is broken into lines."""
+    content = pilot.app.screen.query_one("#answer", Static).content
+    assert isinstance(content, Content)
+    return content.plain
 
 
 async def test_the_record_is_there_before_anything_is_measured(tmp_path: Path) -> None:
@@ -256,6 +270,44 @@ async def test_a_critical_place_asks_once_more_before_a_kit_takes_its_ring(tmp_p
         assert "(critical)" not in shown(pilot)
         await keys(pilot, "enter")
         assert type(pilot.app.screen).__name__ == "ChooseJob"
+
+
+async def test_how_it_went_is_said_by_one_key_and_counts_when_measuring_there(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "escape", "h")
+        assert "How did the old ring go?" in shown(pilot)
+        await keys(pilot, "escape")
+        assert [row.went for row in records(tmp_path)] == [None, None]
+        await keys(pilot, "h", "l")
+        assert "Noted: pump inlet flange ring: leaked. F9 takes it back." in toasts(pilot)
+        assert "It leaked, said tess on 2026-11-25." in told(pilot)
+        await keys(pilot, "enter")
+        await measured(pilot, "24.9", "3.5")
+        assert "AS568-214 in HNBR leaked here on 2026-11-25." in " ".join(answered(pilot).split())
+        screen = pilot.app.screen
+        assert isinstance(screen, MeasureScreen)
+        assert next(one.title for one in screen._candidates) != "AS568-214"
+        await keys(pilot, "f9")
+        await settle(pilot)
+        assert "leaked here" not in answered(pilot)
+        assert next(one.title for one in screen._candidates) == "AS568-214"
+
+
+async def test_the_machines_other_rings_are_told_where_they_change_the_answer(tmp_path: Path) -> None:
+    app = fitted(tmp_path)
+    with app.workshop.open().write() as session:
+        (tractor,) = (one for one in machines.listed(session) if one.name == "Orchard tractor 3")
+        machines.set_built(session, act(), tractor.machine_id, Built.ANYWHERE)
+        for name in ("one", "two", "three"):
+            place = machines.add_position(session, act(), machine_id=tractor.machine_id, name=name)
+            fit_records.record(session, act(), place.position_id, "jis:P22")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await measured(pilot, "24.85", "3.515")
+        assert "rings of this machine" not in answered(pilot)
+        await keys(pilot, "ctrl+o", *"strainer", "enter")
+        await settle(pilot)
+        assert "3 of 4 rings of this machine were JIS." in " ".join(answered(pilot).split())
 
 
 async def test_back_and_resize_lose_nothing(tmp_path: Path) -> None:

@@ -97,6 +97,8 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
             lines.append(Content(stake))
         if decision is not None and (went := here_of(decision)) is not None:
             lines.append(Content(went))
+        if desk.of_machine:
+            lines.append(Content(desk.of_machine))
     else:
         lines += _none(desk, unit)
     if desk.following is not None:

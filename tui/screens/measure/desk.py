@@ -5,8 +5,9 @@ The catalog is imported inside: reading 1,800 sizes and the matching code waits 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from catalog.orings.on_shelf import ShelfRing
     from catalog.orings.prior import Prior
     from catalog.orings.ran import Ran
-    from catalog.orings.sizes import RingSize
+    from catalog.orings.sizes import RingSize, Series
     from tui.fields.rings import Readings
 
 
@@ -78,7 +79,8 @@ class Note(NamedTuple):
 class Bench(NamedTuple):
     """What is known beside the readings: where the ring sits, its groove, the machine, the shelf (None: not seen).
 
-    `critical`: the place is. `here`: how rings went there, newest first.
+    `critical`: the place is. `here`: how rings went there, newest first. `on_machine`: of how many rings
+    on record elsewhere on the machine each series is, which `prior` counts and `alone` does not.
     """
 
     joint: str = ""
@@ -87,10 +89,15 @@ class Bench(NamedTuple):
     shelf: tuple[ShelfRing, ...] | None = None
     critical: bool = False
     here: tuple[Ran, ...] = ()
+    on_machine: Mapping[Series, int] = MappingProxyType({})
+    alone: Prior | None = None
 
 
 class Desk(NamedTuple):
-    """Everything the screen shows. `names` and `ranking`'s residuals run in step."""
+    """Everything the screen shows. `names` and `ranking`'s residuals run in step.
+
+    `of_machine`: what the machine's other rings are, where that changed the answer.
+    """
 
     notes: tuple[Note, ...]
     names: tuple[str, ...]
@@ -98,6 +105,7 @@ class Desk(NamedTuple):
     span: Implied | None
     decision: Decision | None = None
     following: NextStep | None = None
+    of_machine: str = ""
 
 
 EMPTY = Desk((Note(),) * len(SLOTS), (), None, None)
@@ -134,6 +142,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     from catalog.orings.joint_kind import JointKind
     from catalog.orings.match import rank
     from catalog.orings.next_step import next_step
+    from catalog.orings.of_machine import changed, words
 
     read = [_read(entry, unit) for entry in entries]
     while clash := contradiction([reading for _, reading in read if reading is not None]):
@@ -155,7 +164,10 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     joint = JointKind(bench.joint) if bench.joint else None
     wanted = Wanted(joint, bench.groove, shelf=bench.shelf, critical=bench.critical, here=bench.here)
     decision = decide(ranking, wanted)
-    return Desk(tuple(notes), names, ranking, implied(evidence), decision, next_step(decision))
+    told = ""
+    if bench.on_machine and changed(decision, decide(rank(evidence, prior=bench.alone), wanted)):
+        told = f"{words(bench.on_machine)}."
+    return Desk(tuple(notes), names, ranking, implied(evidence), decision, next_step(decision), told)
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:

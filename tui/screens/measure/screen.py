@@ -152,10 +152,12 @@ class MeasureScreen(Area):
         entries, condition, unit, joint = asked
         if self._rings is None:
             self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
-        bench = Bench(
-            joint, self._case.draft.groove, place.prior if place else None, self._rings,
-            bool(place and place.critical), place.here if place else (),
-        )  # fmt: skip
+        bench = Bench(joint, self._case.draft.groove, shelf=self._rings)
+        if place is not None:
+            bench = bench._replace(
+                prior=place.prior, critical=place.critical, here=place.here, on_machine=place.on_machine,
+                alone=place.prior_alone,
+            )  # fmt: skip
         desk = await asyncio.to_thread(evaluate, entries, condition, unit, bench)
         self._answered = asked
         await self._case.compare(desk.ranking.evidence if desk.ranking else None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from catalog.orings.groove import Groove
     from catalog.orings.prior import Built, Prior
     from catalog.orings.ran import Ran
+    from catalog.orings.sizes import Series
     from models.acts import Act
     from models.fits.fit_records import FitRow
     from models.machines import MachineRow, PositionRow
@@ -20,7 +22,10 @@ if TYPE_CHECKING:
 
 
 class Place(NamedTuple):
-    """A position with what fitted there: `record` holds, `earlier` were superseded. `confirmed`: sizes of this shop."""
+    """A position with what fitted there: `record` holds, `earlier` were superseded. `confirmed`: sizes of this shop.
+
+    `on_machine`: how many rings on record at the machine's other positions are of each series.
+    """
 
     position_id: int
     position: str
@@ -32,6 +37,7 @@ class Place(NamedTuple):
     earlier: tuple[FitRow, ...]
     confirmed: Mapping[str, int]
     critical: bool = False
+    on_machine: Mapping[Series, int] = MappingProxyType({})
 
     @property
     def here(self) -> tuple[Ran, ...]:
@@ -46,10 +52,18 @@ class Place(NamedTuple):
     @property
     def prior(self) -> Prior:
         """What is known of a ring at this machine before it is measured."""
+        return self._prior(self.on_machine)
+
+    @property
+    def prior_alone(self) -> Prior:
+        """The same without the machine's other rings."""
+        return self._prior({})
+
+    def _prior(self, on_machine: Mapping[Series, int]) -> Prior:
         from catalog.orings.prior import prior_for
         from catalog.orings.ran import confirmed_by_run
 
-        return prior_for(self.built, Counter(self.confirmed) + Counter(confirmed_by_run(self.here)))
+        return prior_for(self.built, Counter(self.confirmed) + Counter(confirmed_by_run(self.here)), on_machine)
 
 
 # No machine has more repairs of one joint than this on a screen; older ones stay in the workshop.
@@ -105,15 +119,23 @@ def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
     """A position with everything that fitted there. Raises `NotFoundError` where adding it was taken back."""
 
     def look(session: Session) -> Place:
+        from catalog.orings.of_machine import counted
+        from catalog.orings.ran import Outcome
         from models import machines
         from models.fits import fit_records
 
         machine = machines.get(session, machine_id)
+        others = [
+            one.size_key
+            for one in fit_records.at_machine(session, machine_id)
+            if one.position_id != position_id and (one.went is None or one.went.outcome is Outcome.DRY)
+        ]
         here = machines.position(session, position_id)
         records = fit_records.history(session, position_id, limit=MOST_EARLIER)
         return Place(
             position_id, here.name, machine_id, machine.name, machine.built, here.note,
             records[0] if records else None, records[1:], fit_records.confirmed_counts(session), here.critical,
+            counted(others),
         )  # fmt: skip
 
     return workshop.read(look)
