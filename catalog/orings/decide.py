@@ -17,7 +17,7 @@ from catalog.orings.fitted import FITTED, FITTED_NONE
 from catalog.orings.joint_kind import SHARES, JointKind
 from catalog.orings.match import Ranking
 from catalog.orings.on_shelf import ShelfRing
-from catalog.orings.outcomes import is_of_a_port, outcomes
+from catalog.orings.outcomes import is_of_a_port, summed
 from catalog.orings.reason import Verdict
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.sizes import RingSize, Series, all_sizes, by_key
@@ -275,17 +275,11 @@ def _chance(
     ring: RingSize, old: RingSize, joint: JointKind | None, service: Service | None, tables: frozenset[str] | None
 ) -> Chance:
     is_same = apart(ring, old) <= SHARE
-    total, seals, marginal = 0.0, 0.0, 0.0
-    for kind, share in joints_of(old, joint).items():
-        if kind is JointKind.PORT:
-            # A port's chamfer is made for one ring; another seals there only where it is the same ring.
-            total += share
-            seals += share * is_same
-            continue
-        for part, as_good, is_marginal in outcomes(ring, old, kind, service, tables):
-            total += share * part
-            seals += share * part * as_good
-            marginal += share * part * is_marginal
+    kinds = joints_of(old, joint)
+    total, seals, marginal = summed(ring, old, kinds, service, tables)
+    # A port's chamfer is made for one ring; another seals there only where it is the same ring.
+    of_ports = kinds.get(JointKind.PORT, 0.0)
+    total, seals = total + of_ports, seals + of_ports * is_same
     if not total:
         # No table has a groove for such a ring: only the ring itself is known to go in.
         return Chance(1.0, 0.0, 0.0) if is_same else Chance(0.0, 0.0, 1.0)
