@@ -51,15 +51,15 @@ JUDGED: tuple[tuple[str, dict[str, str], tuple[str, ...], tuple[str, ...]], ...]
     # One identification of a thread; 9.45 mm x 16 at 55 degrees is Whitworth (BS 84).
     ("thread", {"diameter": "9.45", "tpi": "16", "flank": "55"}, ("BSW 3/8 89 %",), ("✓ 3/8-16",)),
     ("thread", {"diameter": "20.9", "tpi": "14"}, ("G 1/2 55 %",), ("NPT 1/2 55 %",)),
-    ("port", {"diameter": "20.9", "tpi": "14"}, ("HOW DOES IT SEAL?", "G 1/2 55 %", "No ring is certain"), ()),
+    ("port", {"diameter": "20.9", "tpi": "14"}, ("HOW DOES IT SEAL?", "G 1/2 (55 %)", "no ring is certain"), ()),
     ("port", {"seal": "cone", "diameter": "19.05", "tpi": "16"}, ("37° FLARE", "no O-ring"), ("? HOW",)),
     # Three figures, lbf·in below 20 N·m (NIST SP 811); the printed proof load is the one used (ISO 898-1).
-    ("torque", {"thread": "M4", "class": "4.8"}, ("1.63 N·m (14.4 lbf·in)",), ()),
-    ("torque", {"thread": "M6", "class": "8.8", "torque": "40 in-lb"}, ("4.52 N·m (40.0 lbf·in)",), ()),
-    ("torque", {"thread": "M14x2", "class": "8.8"}, ("66.7 kN",), ("67.0 kN",)),
+    ("torque", {"thread": "M4", "strength": "4.8"}, ("1.63 N·m (14.4 lbf·in)",), ()),
+    ("torque", {"thread": "M6", "strength": "8.8", "torque": "40 in-lb"}, ("4.52 N·m (40.0 lbf·in)",), ()),
+    ("torque", {"thread": "M14x2", "strength": "8.8"}, ("66.7 kN",), ("67.0 kN",)),
     # A plug's washer and a shaft's seal are known (DIN 7603, ISO 6194-1).
-    ("seal", {"kind": "washer", "thread": "M14x1.5"}, ("14 × 18 × 1.5", "M14x1.5"), ()),
-    ("seal", {"kind": "shaft seal", "shaft": "25", "bore": "47", "width": "7"}, ("25 × 47 × 7", "ISO 6194-1"), ()),
+    ("seal", {"seal": "washer", "thread": "M14x1.5"}, ("14 × 18 × 1.5", "M14x1.5"), ()),
+    ("seal", {"seal": "shaft seal", "shaft": "25", "bore": "47", "width": "7"}, ("25 × 47 × 7", "ISO 6194-1"), ()),
 )
 
 

@@ -57,7 +57,7 @@ class Option:
 
     `takes`: `one` value, `none` (it is there or not), or all the `words` that follow in a place of its own; `many`
     values (an option given again and again, or all that follow in a place of its own) or `several` after one option,
-    each of which a field finds on a line of its own.
+    which may be given again; a field finds each on a line of its own.
     """
 
     dest: str

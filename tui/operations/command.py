@@ -94,11 +94,15 @@ def _add_option(below: argparse._ActionsContainer, option: Option) -> None:
         below.add_argument(option.dest, metavar=option.metavar, nargs=many, help=option.help)
     elif option.takes == "many":
         below.add_argument(option.flag, dest=option.dest, metavar=option.metavar, action="append", help=option.help)
-    else:
+    elif option.takes == "several":
         below.add_argument(
             option.flag, dest=option.dest, metavar=option.metavar, required=option.required, help=option.help,
-            nargs="+" if option.takes == "several" else None,
+            nargs="+", action="extend",
         )  # fmt: skip
+    else:
+        below.add_argument(
+            option.flag, dest=option.dest, metavar=option.metavar, required=option.required, help=option.help
+        )
 
 
 def description(operation: Operation) -> str:

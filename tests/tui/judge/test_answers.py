@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import json
+from itertools import product
 from typing import cast
 
 import pytest
 
+from tests.tui.command_line import CommandLine
+from tui.answers.chances import short_percent
 from tui.fields.units import Units, keep
+from tui.operations.fill import FILL, filled
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
 from tui.screens.judge.fluid import FluidPanel
 from tui.screens.judge.panel import Panel, answer
 from tui.screens.judge.port import PortPanel
+from tui.screens.judge.reading import Reader
 from tui.screens.judge.rubber import RubberPanel
 from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.seal import SealPanel
@@ -271,7 +277,7 @@ def test_a_bare_number_is_in_the_benchs_unit_whatever_lengths_are_read_in() -> N
     for unit in ("mm", "in"):
         assert ask(ViscosityPanel, unit, cold="46", hot="6.8", start="14").notes["start"].echo.startswith("14 °C = ")
         assert (
-            ask(TorquePanel, unit, thread="M16", **{"class": "8.8"}, torque="100")
+            ask(TorquePanel, unit, thread="M16", strength="8.8", torque="100")
             .notes["torque"]
             .echo.startswith("100 N·m = ")
         )
@@ -281,7 +287,7 @@ def test_a_bare_number_is_in_the_benchs_unit_whatever_lengths_are_read_in() -> N
         start = ask(ViscosityPanel, unit, cold="46", hot="6.8", start="14").notes["start"]
         assert start.echo.startswith("14 °F = -10 °C")
         assert (
-            ask(TorquePanel, unit, thread="M16", **{"class": "8.8"}, torque="100")
+            ask(TorquePanel, unit, thread="M16", strength="8.8", torque="100")
             .notes["torque"]
             .echo.startswith("100 lbf·ft = ")
         )
@@ -297,13 +303,13 @@ def test_oil_that_thickens_when_hot_is_refused() -> None:
 
 def test_six_and_five_quarts_stand_at_an_eleven_quart_low_mark() -> None:
     # Common practice, no source.
-    ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt")
+    ruling = ask(FillPanel, low="11 qt", full="12 qt", poured="6 qt, 5 qt")
     assert ruling.word == "at the low mark"
     assert "1.00 US qt" in ruling.says[0]
 
 
 def test_an_over_fill_is_called_by_how_much() -> None:
-    ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt, 2 qt")
+    ruling = ask(FillPanel, low="11 qt", full="12 qt", poured="6 qt, 5 qt, 2 qt")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "over the full mark")
     assert "OVER-FILLED by 1.00 US qt (0.95 L)" in ruling.says[0]  # NIST SP 811: 1 US qt = 0.946 352 9 L
     glass = ruling.picture
@@ -313,16 +319,16 @@ def test_an_over_fill_is_called_by_how_much() -> None:
 
 
 def test_what_is_poured_back_counts_as_poured() -> None:
-    ruling = ask(FillPanel, full="12 L", drained="10 L", pours="4 L reused, 8 L")
+    ruling = ask(FillPanel, full="12 L", drained="10 L", poured="4 L reused, 8 L")
     assert ruling.word == "at the full mark"
     assert line(ruling, "of it poured back").word == "4.00 L"
     assert line(ruling, "goes to disposal").word == "6.00 L"
 
 
 def test_packs_to_open_come_from_the_usual_ones_of_the_same_family() -> None:
-    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", pours="11 qt"), "packs, to full mark").sentence
-    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", pours="11 L"), "packs, to full mark").sentence
-    own = ask(FillPanel, full="12 L", pours="2 L", packs="4 L, 5 L")
+    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", poured="11 qt"), "packs, to full mark").sentence
+    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", poured="11 L"), "packs, to full mark").sentence
+    own = ask(FillPanel, full="12 L", poured="2 L", packs="4 L, 5 L")
     assert "2 × 5 L" in line(own, "packs, to full mark").sentence
 
 
@@ -333,22 +339,45 @@ def test_packs_of_which_there_are_only_so_many_run_short() -> None:
     assert (found.mark, found.word) == (Mark.BAD, "short")
     assert found.sentence.startswith("2 × 1 gal, 1 × 1 qt, all there is: SHORT 3.00 US qt")
     assert "2 there" in ruling.notes["packs"].echo
-    enough = line(ask(FillPanel, full="12 qt", pours="3 qt", packs="1 gal=2, 1 qt"), "packs, to full mark")
-    assert enough.sentence == "2 × 1 gal, 1 × 1 qt, all of it."
+    enough = line(ask(FillPanel, full="12 qt", poured="3 qt", packs="1 gal=2, 1 qt"), "packs, to full mark")
+    assert enough.sentence == "2 × 1 gal, 1 × 1 qt; nothing left over."
     assert "nothing is there" in line(ask(FillPanel, full="1 qt", packs="1 qt=0"), "packs, to full mark").sentence
     for typed in ("1 gal=", "1 gal=two", "1 gal=-1", "=3"):
         assert ask(FillPanel, full="12 qt", packs=typed).notes["packs"].error
+
+
+def test_the_panel_and_the_command_give_one_answer(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told = {"low": "11 qt", "held": "12", "drained": "10", "poured": "6 qt, 1 L reused", "packs": "1 gal=1, 1 qt"}
+    command = CommandLine(capsys, monkeypatch)
+    for setting, left_out in product((Units(), Units(volume="US qt")), ((), ("held",), ("packs",), ("held", "poured"))):
+        keep(setting)
+        typed = {key: text for key, text in told.items() if key not in left_out}
+        reader = Reader(typed, "mm")
+        answer = reader.answer(FILL, filled, reader.read(FILL))
+        assert answer is not None, reader.notes
+        words = [word for key, text in typed.items() for word in (f"--{key}", text)]
+        assert command("fill", *words, "--json").json == json.loads(json.dumps(answer.as_json()))
+        assert command("fill", *words).out.splitlines() == answer.words()
+        ruling = ask(FillPanel, **typed)
+        assert ruling.says[0] in answer.words()
+        assert any(text.startswith(ruling.says[1]) for text in answer.words())
+        assert len(ruling.says) == 2
 
 
 @pytest.mark.parametrize(
     ("answers", "key"),
     [
         ({"low": "12", "full": "11"}, "low"),
-        ({"full": "12", "drained": "1", "pours": "2 back"}, "pours"),
-        ({"full": "12", "before": "5", "drained": "6"}, "drained"),
+        ({"full": "12", "drained": "1", "poured": "2 back"}, "poured"),
+        ({"full": "12", "held": "5", "drained": "6"}, "drained"),
         ({"full": "-1"}, "full"),
-        ({"full": "12", "pours": ", ".join(["1"] * 41)}, "pours"),
+        ({"full": "12", "poured": ", ".join(["1"] * 201)}, "poured"),
         ({"full": "12 kg"}, "full"),
+        ({"full": "12", "held": "1, 2"}, "held"),
+        ({"full": "12", "packs": ", ".join(["1 qt"] * 13)}, "packs"),
+        ({"full": "12", "packs": "0 qt"}, "packs"),
     ],
 )
 def test_a_fill_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], key: str) -> None:
@@ -379,6 +408,10 @@ def test_threads_per_inch_are_taken_in_place_of_the_pitch() -> None:
     assert ruling.word == "3/8-24 UNF"
     both = ask(ThreadPanel, where="bolt", diameter="9.4", pitch="1", tpi="24", wear="sound")
     assert "keep one" in both.notes["tpi"].error
+    # ISO 228-1: G 1/2 has 14 threads per inch; ten of them are 18.14 mm.
+    over = ask(ThreadPanel, where="bolt", diameter="20.8", over="18.14", threads="10", wear="sound")
+    assert over.word == "G 1/2"
+    assert "how many threads" in ask(ThreadPanel, where="bolt", diameter="20.8", over="18.14").notes["threads"].error
 
 
 def test_a_thread_of_no_table_says_so() -> None:
@@ -409,7 +442,7 @@ def test_the_seal_is_asked_before_any_ring_is_named() -> None:
     plug = {"diameter": "11.0", "tpi": "20"}
     blind = ask(PortPanel, **plug)
     assert blind.mark is Mark.CARE
-    assert "No ring is certain" in blind.says[0]
+    assert "no ring is certain" in blind.says[0]
     assert "how does it seal" in blind.word
     seen = ask(PortPanel, **plug, seal="chamfer")
     # SAE J1926-1: 7/16-20 takes AS568-904.
@@ -426,14 +459,14 @@ def test_port_and_thread_panels_say_the_same_of_a_thread() -> None:
     thread = ask(ThreadPanel, where="bolt", wear="sound", **readings)
     port = ask(PortPanel, **readings)
     chance = next(one.word for one in thread.lines if one.name == "G 1/2")
-    assert f"G 1/2 {chance}" in port.says[0]
+    assert f"G 1/2 ({chance})" in port.says[0]
 
 
 def test_a_tube_names_its_boss_and_the_rows_note_is_shown() -> None:
     assert "AS568-906" in ask(PortPanel, tube="3/8", seal="chamfer").says[0]
     assert "AS568-012" in ask(PortPanel, tube="-6", seal="face").says[0]
     blind = ask(PortPanel, tube="3/8")
-    assert "No ring is certain" in blind.says[0]
+    assert "no ring is certain" in blind.says[0]
     assert {one.word for one in blind.lines if one.word != "why"} == {"chamfer", "face", "cone"}
     odd = ask(PortPanel, diameter="20.55", tpi="16", seal="chamfer")
     assert any("not a preferred J1926 size: verify" in text for text in odd.says)
@@ -459,7 +492,7 @@ def test_a_thread_of_no_port_says_so() -> None:
 def test_a_washer_and_a_shaft_seal_are_named() -> None:
     washer = ask(SealPanel, inside="14.2", outside="17.9", thick="1.4", state="used")
     assert (washer.mark, washer.word) == (Mark.GOOD, "14 × 18 × 1.5")
-    shaft = ask(SealPanel, kind="shaft seal", shaft="34.95", bore="52", width="7")
+    shaft = ask(SealPanel, seal="shaft seal", shaft="34.95", bore="52", width="7")
     assert (shaft.mark, shaft.word) == (Mark.GOOD, "35 × 52 × 7")
     assert any("faces the fluid" in one.sentence for one in shaft.lines)
     assert shaft.picture == Drawn("shaft seal")
@@ -469,19 +502,49 @@ def test_a_washer_and_a_shaft_seal_are_named() -> None:
 
 
 def test_a_seal_of_no_table_says_so_and_a_swap_is_refused() -> None:
-    inch = ask(SealPanel, kind="shaft seal", shaft="34.925±0.05", bore="52.388±0.05")
+    inch = ask(SealPanel, seal="shaft seal", shaft="34.925±0.05", bore="52.388±0.05")
     assert inch.word == "no such size"
     assert any("1 3/8 × 2 1/16 in" in text for text in inch.says)
     assert "swapped" in ask(SealPanel, inside="18", outside="14").notes["inside"].error
-    assert "swapped" in ask(SealPanel, kind="shaft seal", shaft="52", bore="35").notes["shaft"].error
-    assert ask(SealPanel, inside="14", thread="M14x1.5").notes["thread"].error
+    assert "swapped" in ask(SealPanel, seal="shaft seal", shaft="52", bore="35").notes["shaft"].error
+    assert "not both" in ask(SealPanel, inside="14", thread="M14x1.5").notes["thread"].error
+    assert ask(SealPanel, inside="0").notes["inside"].error
+
+
+def test_the_seals_panel_and_the_commands_give_one_answer(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = CommandLine(capsys, monkeypatch)
+    for kind, typed in (
+        ("washer", {"inside": "14.2", "outside": "17.9", "thick": "1.4"}),
+        ("washer", {"inside": "13.8±0.05", "outside": "20.6", "kind": "bonded"}),
+        ("washer", {"inside": "12.75±0.02mm", "outside": "19.05±0.02mm"}),
+        ("washer", {"thread": "M14", "kind": "bonded"}),
+        ("washer", {"thread": "1/2-20"}),
+        ("shaft seal", {"shaft": "34.95", "bore": "52", "width": "7"}),
+        ("shaft seal", {"shaft": "1.375", "bore": "2.062"}),
+    ):
+        for unit, new in product(("mm", "in"), (False, True)):
+            words = [word for key, text in typed.items() for word in (f"--{key}", text)]
+            words += ["--new"] if new and kind == "washer" else []
+            told = command(kind.replace(" ", "-"), *words, "--unit", unit, "--json").json
+            ruling = ask(SealPanel, unit, seal=kind, state="new" if new else "used", **typed)
+            sizes = [one["size"] for one in told.get("washers", told.get("seals"))]
+            assert [one.name for one in ruling.lines if one.name in sizes] == sizes
+            found = command(kind.replace(" ", "-"), *words, "--unit", unit)
+            assert (ruling.mark is Mark.BAD) == (found.code == 1)
+            for sentence in (*told.get("notes", ()), told.get("settle")):
+                assert sentence is None or (sentence in ruling.says and sentence in found.out)
+            chances = [short_percent(one["probability"]) for one in told.get("washers", told.get("seals"))
+                       if "probability" in one]  # fmt: skip
+            assert not chances or [one.word for one in ruling.lines if one.name in sizes] == chances
 
 
 # Torque
 
 
 def test_a_dry_figure_on_an_oiled_thread_is_flagged_in_percent() -> None:
-    ruling = ask(TorquePanel, thread="M16x2", **{"class": "8.8"}, condition="oiled", torque="100 lbf·ft", meant="dry")
+    ruling = ask(TorquePanel, thread="M16x2", strength="8.8", condition="oiled", torque="100 lbf·ft", meant_for="dry")
     assert ruling.mark is Mark.BAD
     # T = K d F: at one torque the clamp load goes as 1/K; 0.20 dry and 0.15 oiled are the usual handbook figures.
     assert ruling.word == f"{100 * (0.20 / 0.15 - 1):.0f} % too tight"
@@ -490,17 +553,17 @@ def test_a_dry_figure_on_an_oiled_thread_is_flagged_in_percent() -> None:
 
 @pytest.mark.parametrize("condition", ["oiled", "anti-seize", "rusty"])
 def test_the_tick_belongs_to_the_condition_that_was_meant(condition: str) -> None:
-    bolt = {"thread": "M16x2", "class": "8.8", "torque": "100 lbf·ft"}
-    ruling = ask(TorquePanel, condition=condition, meant="dry", **bolt)
+    bolt = {"thread": "M16x2", "strength": "8.8", "torque": "100 lbf·ft"}
+    ruling = ask(TorquePanel, condition=condition, meant_for="dry", **bolt)
     assert ruling.mark is not Mark.GOOD
     assert [line.name for line in ruling.lines if line.mark is Mark.GOOD] == ["dry"]
     assert (ruling.lines[0].name, ruling.lines[0].mark, ruling.lines[1].name) == (condition, ruling.mark, "dry")
-    as_meant = ask(TorquePanel, condition=condition, meant=condition, **bolt)
+    as_meant = ask(TorquePanel, condition=condition, meant_for=condition, **bolt)
     assert {line.name for line in as_meant.lines if line.mark is Mark.GOOD} <= {condition}
 
 
 def test_stress_and_breaking_load_stand_beside_the_proof_load_that_is_printed() -> None:
-    ruling = ask(TorquePanel, thread="M14", **{"class": "8.8"}, condition="dry", meant="dry")
+    ruling = ask(TorquePanel, thread="M14", strength="8.8", condition="dry", meant_for="dry")
     said = {line.name: line.word for line in ruling.lines}
     # ISO 898-1 prints 66 700 N; 115 mm² × 800 MPa = 92.4 kN; three quarters of 66.7 kN over 115.44 mm² = 433 MPa.
     assert (said["proof load"], said["breaking load"], said["stress"]) == ("66.7 kN", "92.4 kN", "433 MPa")
@@ -508,7 +571,7 @@ def test_stress_and_breaking_load_stand_beside_the_proof_load_that_is_printed() 
 
 
 def test_dry_stainless_is_with_care() -> None:
-    ruling = ask(TorquePanel, thread="M8", **{"class": "A2-70"}, condition="dry", meant="dry")
+    ruling = ask(TorquePanel, thread="M8", strength="A2-70", condition="dry", meant_for="dry")
     assert ruling.mark is Mark.CARE
     assert any("anti-seize" in text for text in ruling.says)
 
@@ -524,13 +587,13 @@ def test_saybolt_seconds_are_read_and_asked_for_their_temperature() -> None:
 
 def test_a_wheel_bolt_at_a_hundred_foot_pounds_is_below_the_dry_limit() -> None:
     # Common practice, no source: M16 × 2 wheel bolts near 100 lbf·ft, below the dry class 8.8 limit.
-    ruling = ask(TorquePanel, thread="M16x2", **{"class": "8.8"}, condition="dry", torque="100 lbf·ft", meant="dry")
+    ruling = ask(TorquePanel, thread="M16x2", strength="8.8", condition="dry", torque="100 lbf·ft", meant_for="dry")
     assert (ruling.mark, ruling.word) == (Mark.GOOD, "within the proof load")
     assert ruling.notes["torque"].echo == "100 lbf·ft = 136 N·m"  # NIST SP 811
 
 
 def test_no_torque_gives_the_usual_one_and_too_much_is_an_overload() -> None:
-    bolt = {"thread": "M16x2", "class": "8.8", "condition": "dry", "meant": "dry"}
+    bolt = {"thread": "M16x2", "strength": "8.8", "condition": "dry", "meant_for": "dry"}
     assert any("75 % of the proof load is usual" in text for text in ask(TorquePanel, **bolt).says)
     over = ask(TorquePanel, **bolt, torque="500")
     assert (over.mark, over.word) == (Mark.BAD, "overload")
@@ -543,15 +606,15 @@ def test_no_torque_gives_the_usual_one_and_too_much_is_an_overload() -> None:
 @pytest.mark.parametrize(
     ("answers", "key"),
     [
-        ({"thread": "M17", "class": "8.8"}, "thread"),
-        ({"thread": "M16", "class": "9.9"}, "class"),
-        ({"thread": "G 1/2", "class": "8.8"}, "class"),
-        ({"thread": "M16", "class": "8.8", "torque": "100 psi"}, "torque"),
-        ({"thread": "M16", "class": "8.8", "torque": "0"}, "torque"),
+        ({"thread": "M17", "strength": "8.8"}, "thread"),
+        ({"thread": "M16", "strength": "9.9"}, "strength"),
+        ({"thread": "G 1/2", "strength": "8.8"}, "strength"),
+        ({"thread": "M16", "strength": "8.8", "torque": "100 psi"}, "torque"),
+        ({"thread": "M16", "strength": "8.8", "torque": "0"}, "torque"),
     ],
 )
 def test_a_bolt_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], key: str) -> None:
-    ruling = ask(TorquePanel, condition="dry", meant="dry", **answers)
+    ruling = ask(TorquePanel, condition="dry", meant_for="dry", **answers)
     assert not ruling.lines
     assert ruling.notes[key].error
 

@@ -61,7 +61,7 @@ def test_an_element_that_leaks_with_things_to_measure_and_an_error(
 
 
 def test_an_over_fill(snap_compare: Any, tmp_path: Path) -> None:
-    act = still("fill", "pagedown", pours="6 qt, 5 qt, 2 qt")
+    act = still("fill", "pagedown", poured="6 qt, 5 qt, 2 qt")
     assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=act)
 
 

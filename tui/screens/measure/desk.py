@@ -152,7 +152,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
-    from tui.operations.ring import reading_of
+    from tui.operations.asked_ring import reading_of
 
     if not entry.text.strip():
         return Note(), None
