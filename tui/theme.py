@@ -13,7 +13,7 @@ from textual.theme import Theme
 
 DARK: Final = Theme(
     name="kitwright-dark",
-    primary="#0178D4",
+    primary="#0B63B0",
     secondary="#004578",
     accent="#7CC7D6",
     warning="#FFC266",
@@ -22,6 +22,7 @@ DARK: Final = Theme(
     foreground="#E4E4E4",
     dark=True,
     variables={
+        "text-primary": "#6DB3EA",
         "text-accent": "#7CC7D6",
         "text-warning": "#FFC266",
         "text-error": "#FF8A8A",
