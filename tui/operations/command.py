@@ -14,7 +14,8 @@ from tui.operations.operation import Bench
 from tui.operations.registry import area_module, operations
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
+    from types import ModuleType
 
     from sqlmodel import Session
 
@@ -31,22 +32,37 @@ Found = TypeVar("Found")
 
 
 def add_area(commands: Commands, name: str) -> None:
-    """Add an area's command with its subcommands, or with the one operation that is the command itself.
+    """Add an area's command: with its subcommands, with the operation that is the command itself, or with both.
 
     Where an operation's name is of two words, the first is a group of subcommands, as `job template show`.
     """
     area = area_module(name)
     below = commands.add_parser(name, help=area.HELP, description=area.DESCRIPTION, epilog=area.EPILOG)
     own = [one for one in operations(name) if one.command]
-    if [one.name for one in own] == [name]:
-        _fill(below, own[0])
-        return
-    below.set_defaults(run=_no_name, parser=below)
-    below.number_means = getattr(area, "NUMBER_MEANS", None)
-    below.bare_means, below.subcommands = getattr(area, "BARE_MEANS", None), tuple(one.name for one in own)
-    todo = below.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
+    itself = next((one for one in own if one.name == name), None)
+    subcommands = [one for one in own if one is not itself]
+    if itself is not None:
+        _fill(below, itself)
+    else:
+        below.set_defaults(run=_no_name, parser=below)
+        below.number_means = getattr(area, "NUMBER_MEANS", None)
+        below.bare_means, below.subcommands = (
+            getattr(area, "BARE_MEANS", None),
+            tuple(one.name for one in subcommands),
+        )
+    if subcommands:
+        _add_subcommands(below, area, subcommands, more=itself is not None)
+
+
+def _add_subcommands(below: Parser, area: ModuleType, subcommands: Sequence[Operation], *, more: bool) -> None:
+    """Add an area's subcommands; `more`: the area's command means something without one of them too."""
+    firsts = ", ".join(dict.fromkeys(one.name.partition(" ")[0] for one in subcommands))
+    todo = below.add_subparsers(
+        title="more" if more else "what to do", metavar=firsts if more else "WHAT", dest="what", required=not more,
+        parser_class=Parser,
+    )  # fmt: skip
     groups: dict[str, Commands] = {}
-    for operation in own:
+    for operation in subcommands:
         group, _, rest = operation.name.rpartition(" ")
         if group and group not in groups:
             said, about = area.GROUPS[group]

@@ -32,6 +32,7 @@ AREAS = (
     "check",
     "backup",
     "restore",
+    "rubber",
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 

@@ -610,6 +610,21 @@ def test_fahrenheit_and_celsius_give_the_same_ruling() -> None:
     assert celsius.mark is Mark.GOOD
 
 
+def test_a_rubbers_reasons_are_the_commands_own() -> None:
+    from tui.fields.field import Asked
+    from tui.operations.rubber import RUBBER, rubbers_for
+
+    values = RUBBER.read({"fluid": "UTTO", "coldest": "-20C", "hottest": "100C"}, Asked())
+    told = rubbers_for(values)
+    ruling = ask(RubberPanel, fluid="UTTO", coldest="-20C", hottest="100C")
+    for one, shown in zip(told.judged, ruling.lines, strict=True):
+        assert shown.name == one.family
+        assert all(reason.rule in shown.sentence and reason.sourced in shown.source for reason in one.because)
+    (alone,) = told.judged[:1]
+    by_itself = ask(RubberPanel, fluid="UTTO", rubber=alone.family, coldest="-20C", hottest="100C")
+    assert [f"{one.sentence} [{one.source}]" for one in by_itself.lines] == [one.words for one in alone.reasons]
+
+
 def test_a_thread_and_a_seal_that_do_not_go_together_name_no_ring() -> None:
     # 11/16-18 stands in the inverted flare alone; M18x1.5 in no inverted flare, though it is an O-ring port too.
     flare = ask(PortPanel, diameter="17.4", tpi="18", seal="face")

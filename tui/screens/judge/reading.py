@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 from fractions import Fraction
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from catalog.quantity import Kind, QuantityError, parse
+from tui.fields.field import Asked, FieldError
 from tui.fields.units import kept
-from tui.screens.judge.ruling import Note
+from tui.screens.judge.ruling import Ask, Note
 from tui.widgets.judge.ask_field import UNKNOWN
 
 if TYPE_CHECKING:
@@ -46,6 +47,32 @@ class Reader:
     def refuse(self, key: str, problem: Exception | str) -> None:
         """Say what is wrong."""
         self.notes[key] = Note(error=str(problem))
+
+    def fields(self, asks: Iterable[Ask]) -> dict[str, Any]:
+        """The values of the asks that a field reads, by the field's name; an empty one where it is empty or wrong.
+
+        Each is noted: what was understood, or the field's sentence.
+        """
+        found: dict[str, Any] = {}
+        for ask in asks:
+            if ask.field is None:
+                continue
+            asked = Asked(self.units, found)
+            try:
+                value = ask.field.from_text(self.values.get(ask.key, ""), asked)
+            except FieldError as problem:
+                self.refuse(ask.key, problem)
+                value = ask.field.empty
+            else:
+                if self.text(ask.key) and (echo := ask.field.echo(value, asked)):
+                    self.echo(ask.key, echo)
+            found[ask.field.name] = value
+        return found
+
+    def refuse_option(self, problem: FieldError, asks: Iterable[Ask], otherwise: str) -> None:
+        """Say a refusal at the field whose option it is about, or else at `otherwise`."""
+        at = {ask.field.flag: ask.key for ask in asks if ask.field is not None}
+        self.refuse(at.get(problem.option, otherwise), problem)
 
     def quantity(self, key: str, kind: Kind, unit: str, *, signed: bool = False) -> Fraction | None:
         """A quantity in `unit`; a bare number is in the setting's. None where nothing readable is typed."""
