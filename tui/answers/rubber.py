@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
-from typing import TYPE_CHECKING, ClassVar, Final, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal
 
 from tui.answers.advice import ADVICE, cautions
 from tui.answers.answer import Answer, said
@@ -171,7 +171,8 @@ class RubberAnswer(Answer):
     look: Look | None
     because: tuple[Reason, ...]
     caution: str
-    understood: str = said()
+    understood: tuple[Any, ...] = said(())
+    """What was read of the service, by name: each a function that says it in both families of units."""
 
     @property
     def found(self) -> bool:
@@ -211,8 +212,10 @@ class RubberAnswer(Answer):
         if never:
             lines += ["", f"Never here: {', '.join(one.family for one in never)}"]
             lines += [f"  {one.reasons[0].words}" for one in never]
-        alone = self.service.at_room_alone
-        return [*lines, "", self.understood + (f" {alone} Add --from and --to." if alone else "")]
+        told = [f"{name} {words()}" for name, words in self.understood]
+        motion, alone = "moving" if self.service.moving else "standing still", self.service.at_room_alone
+        understood = f"Understood: {'; '.join([*told, motion])}."
+        return [*lines, "", f"{understood} {alone} Add --from and --to." if alone else understood]
 
     @property
     def headline(self) -> str:
@@ -293,7 +296,7 @@ def rubber_answer(
     look: elastomer.LookAnswer | None = None,
     *,
     because: Sequence[Reason] = (),
-    understood: str = "",
+    understood: Sequence[tuple[str, Callable[[], str]]] = (),
 ) -> RubberAnswer:
     """Whatever was asked, as an answer. `because`: the rules behind the age."""
     return RubberAnswer(
@@ -310,5 +313,5 @@ def rubber_answer(
             *(() if look is None else reasons_of(look.because)),
         ),
         caution=ADVICE,
-        understood=understood,
+        understood=tuple(understood),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from tui.answers.rubber import RubberAnswer, RubberFluids, RubberService, age_of, fluid_of, rubber_answer
 from tui.fields.field import DEFAULT_UNITS, Asked, FieldError, under
@@ -25,10 +25,13 @@ from tui.fields.rubber import (
 from tui.operations.operation import Operation
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from catalog.orings.elastomer import FamilyChoice
     from tui.answers.answer import Answer
     from tui.answers.reasons import Reason
     from tui.answers.rubber import ShelfAge
+    from tui.fields.field import Field
     from tui.operations.operation import Bench, Values
 
 HELP = "service → which rubber; cure date → is the ring still good"
@@ -102,15 +105,17 @@ def _judged(values: Values) -> tuple[FamilyChoice, RubberService]:
     return choice_of(fluid(code), [found]), service
 
 
-def _understood(values: Values) -> str:
-    """The service as it was read, in both families of units."""
+def _understood(values: Values) -> tuple[tuple[str, Callable[[], str]], ...]:
+    """The service as it was read, by name: each says itself in both families of units, which may load pint."""
     asked = Asked(DEFAULT_UNITS)
-    told = [
-        f"{name} {one.echo(values[one.name], asked) if values[one.name] is not None else ROOM}"
-        for name, one in (("coldest", COLDEST), ("hottest", HOTTEST), ("pressure", PRESSURE), ("gap on diameter", GAP))
-        if values[one.name] is not None or one in (COLDEST, HOTTEST)
-    ]
-    return f"Understood: {'; '.join(told)}; {'moving' if values[MOVING.name] else 'standing still'}."
+
+    def words(field: Field[Any]) -> Callable[[], str]:
+        value = values[field.name]
+        return (lambda: ROOM) if value is None else lambda: field.echo(value, asked)
+
+    always = (("coldest", COLDEST), ("hottest", HOTTEST))
+    given = (("pressure", PRESSURE), ("gap on diameter", GAP))
+    return tuple((name, words(one)) for name, one in (*always, *(g for g in given if values[g[1].name] is not None)))
 
 
 def _age(values: Values) -> tuple[ShelfAge, tuple[Reason, ...]]:
@@ -154,7 +159,7 @@ def _answer(values: Values) -> RubberAnswer:
     look = identify_by_look(colour, feel) if values[LOOK.name] else None
     choice, service = (None, None) if values[FLUID.name] is None else _judged(values)
     age, because = (None, ()) if values[AGE.name] is None else _age(values)
-    understood = "" if choice is None else _understood(values)
+    understood = () if choice is None else _understood(values)
     return rubber_answer(choice, service, age, look, because=because, understood=understood)
 
 
