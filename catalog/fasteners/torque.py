@@ -285,25 +285,25 @@ def clamp_at(thread: Thread, property_class: str, torque: float, condition: str 
 
 
 def at_figure_meant_for(
-    thread: Thread, property_class: str, torque: float, condition: str, meant_for: str = "dry"
+    thread: Thread, property_class: str, torque: float, condition: str, meant_for: str = "dry", *, first: str = "N·m"
 ) -> Overload:
     """What a torque in N·m meant for one condition (usually dry) does to a thread in another (oiled, anti-seize).
 
     `percent` is the extra clamp load at typical friction, `percent_high` at the lowest of the range (negative: too
-    loose); `right_torque_nm` gives the clamp load that was meant.
+    loose); `right_torque_nm` gives the clamp load that was meant. `first`: the unit that the sentence has first.
     """
     meant = clamp_at(thread, property_class, torque, meant_for)
     got = clamp_at(thread, property_class, torque, condition)
     percent = 100 * (got.clamp_n / meant.clamp_n - 1)
     percent_high = 100 * (got.clamp_high_n / meant.clamp_n - 1)
     right = torque_nm(got.friction.typical, thread.diameter_mm, meant.clamp_n)
-    figure = f"{format_torque(torque)} is the figure for a {meant.friction.condition}"
+    figure = f"{format_torque(torque, first=first)} is the figure for a {meant.friction.condition}"
     here = f"On this one ({got.friction.condition})"
     if over(percent, TOLD_PERCENT):
         sentence = (
             f"{figure}. {here} it overloads the bolt by {percent:.0f} % "
             f"(up to {percent_high:.0f} %), to {share(got.fraction_of_proof)} of the {got.proof.limit.load}. About "
-            f"{format_torque(right)} gives the clamp load that was meant; ask the manual first."
+            f"{format_torque(right, first=first)} gives the clamp load that was meant; ask the manual first."
         )
     elif under(percent, -TOLD_PERCENT):
         sentence = (

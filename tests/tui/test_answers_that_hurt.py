@@ -37,10 +37,10 @@ JUDGED: tuple[tuple[str, dict[str, str], tuple[str, ...], tuple[str, ...]], ...]
     ("fluid", {"have": "DOT 5", "want": "DOT 4"}, ("✗ NO", "silicone does not mix with glycol fluid"), ()),
     ("rubber", {"fluid": "DOT 5"}, ("silicone brake fluid DOT 5",), ("could be several",)),
     # FMVSS 116 names the rubbers its fluids are tested on.
-    ("rubber", {"fluid": "DOT 4", "rubber": "VMQ"}, ("✗ NEVER USE IT HERE",), ("WITH CARE",)),
-    ("rubber", {"fluid": "DOT 4", "rubber": "EPDM"}, ("✓ EPDM",), ("NEVER", "CARE")),
+    ("rubber", {"fluid": "DOT 4", "family": "VMQ"}, ("✗ NEVER USE IT HERE",), ("WITH CARE",)),
+    ("rubber", {"fluid": "DOT 4", "family": "EPDM"}, ("✓ EPDM",), ("NEVER", "CARE")),
     # A printed gap of 0.016 in is allowed where the row holds it; 100 bar on 70 Shore A is another row.
-    ("rubber", {"fluid": "HLP", "rubber": "NBR", "gap": "0.016 in", "pressure": "30 bar"}, ("✓ NBR",), ("CARE",)),
+    ("rubber", {"fluid": "HLP", "family": "NBR", "gap": "0.016 in", "pressure": "30 bar"}, ("✓ NBR",), ("CARE",)),
     # Greases by a published chart; when unsure, purge.
     ("fluid", {"have": "lithium complex grease", "want": "cup grease"}, ("✓ YES", "November 1990", "purge"), ()),
     ("fluid", {"have": "polyurea grease", "want": "lithium complex grease"}, ("✗ NO", "Clean all the old grease"), ()),
@@ -54,9 +54,9 @@ JUDGED: tuple[tuple[str, dict[str, str], tuple[str, ...], tuple[str, ...]], ...]
     ("port", {"diameter": "20.9", "tpi": "14"}, ("HOW DOES IT SEAL?", "G 1/2 55 %", "No ring is certain"), ()),
     ("port", {"seal": "cone", "diameter": "19.05", "tpi": "16"}, ("37° FLARE", "no O-ring"), ("? HOW",)),
     # Three figures, lbf·in below 20 N·m (NIST SP 811); the printed proof load is the one used (ISO 898-1).
-    ("torque", {"thread": "M4", "class": "4.8"}, ("1.63 N·m (14.4 lbf·in)",), ()),
-    ("torque", {"thread": "M6", "class": "8.8", "torque": "40 in-lb"}, ("4.52 N·m (40.0 lbf·in)",), ()),
-    ("torque", {"thread": "M14x2", "class": "8.8"}, ("66.7 kN",), ("67.0 kN",)),
+    ("torque", {"thread": "M4", "strength": "4.8"}, ("1.63 N·m (14.4 lbf·in)",), ()),
+    ("torque", {"thread": "M6", "strength": "8.8", "torque": "40 in-lb"}, ("4.52 N·m (40.0 lbf·in)",), ()),
+    ("torque", {"thread": "M14x2", "strength": "8.8"}, ("66.7 kN",), ("67.0 kN",)),
     # A plug's washer and a shaft's seal are known (DIN 7603, ISO 6194-1).
     ("seal", {"kind": "washer", "thread": "M14x1.5"}, ("14 × 18 × 1.5", "M14x1.5"), ()),
     ("seal", {"kind": "shaft seal", "shaft": "25", "bore": "47", "width": "7"}, ("25 × 47 × 7", "ISO 6194-1"), ()),

@@ -177,11 +177,6 @@ class AtWork(Pressure):
     """The pressure at work; a bare number is in the bench's kept unit."""
 
     must: bool = False
-    what: str = ""
-
-    def hint(self, asked: Asked) -> str:
-        """What to type."""
-        return f"{self.what}, {super().hint(asked)}"
 
 
 @dataclass(frozen=True)
@@ -189,11 +184,6 @@ class Warmth(Temperature):
     """The temperature at work; a bare number is in the bench's kept unit."""
 
     must: bool = False
-    what: str = ""
-
-    def hint(self, asked: Asked) -> str:
-        """What to type."""
-        return f"{self.what}, {super().hint(asked)}"
 
     def read(self, text: str, asked: Asked) -> Typed:
         """The temperature. Raises `FieldError`."""

@@ -34,14 +34,19 @@ def typed(text: str, kind: str, asked: Asked) -> Typed:
 
 @dataclass(frozen=True)
 class Quantity(Field["Typed"]):
-    """A quantity of one kind, kept exact and in the unit it was typed in; `echo` says it in both families of units."""
+    """A quantity of one kind, kept exact and in the unit it was typed in; `echo` says it in both families of units.
+
+    `what`: what it is of, for the field's hint.
+    """
 
     KIND: ClassVar[str]
 
+    what: str = ""
+
     def hint(self, asked: Asked) -> str:
-        """An example in the unit that a bare number has."""
+        """What it is of, and an example in the unit that a bare number has."""
         unit = asked.units.bare(self.KIND)
-        return f"as {EXAMPLES[unit]} {unit}"
+        return ", ".join(part for part in (self.what, f"as {EXAMPLES[unit]} {unit}") if part)
 
     def read(self, text: str, asked: Asked) -> Typed:
         """The quantity. Raises `FieldError`."""
@@ -63,13 +68,12 @@ class Length(Quantity):
 
 @dataclass(frozen=True)
 class Dimension(Length):
-    """A length measured on a part, with its ± where one was typed. `what`: what to measure, for the field's hint.
+    """A length measured on a part, with its ± where one was typed.
 
     Nothing on a bench is thinner than a thousandth of a millimetre.
     """
 
     must: bool = False
-    what: str = ""
 
     def hint(self, asked: Asked) -> str:
         """What to measure, or an example."""
@@ -119,3 +123,11 @@ class Temperature(Quantity):
 
     METAVAR: ClassVar[str] = "TEMP"
     KIND: ClassVar[str] = "temperature"
+
+
+@dataclass(frozen=True)
+class Force(Quantity):
+    """A force; a bare number is in newtons."""
+
+    METAVAR: ClassVar[str] = "FORCE"
+    KIND: ClassVar[str] = "force"

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 _QUARTER: Final = re.compile(r"([1-4])q(\d{4}|\d{2})|(\d{4})-?q([1-4])", re.ASCII)
 _MONTH: Final = re.compile(r"\d{4}-\d{2}", re.ASCII)
+MOTIONS: Final = ("stands still", "slides")
+ROOM: Final = "empty: 20 °C"
 _DATES: Final = "2019-03-14, 2019-03 or 1Q2019"
 
 
@@ -82,16 +84,26 @@ class Meets(Temperature):
 
 
 @dataclass(frozen=True)
+class Moving(Flag):
+    """Whether the ring slides; on a screen one of two words."""
+
+    def read(self, text: str, asked: Asked) -> bool:
+        """Yes or no. Raises `FieldError`."""
+        return text == MOTIONS[1] if text in MOTIONS else super().read(text, asked)
+
+
+@dataclass(frozen=True)
 class RubberFamily(Field["Family | None"]):
     """A family of rubbers by its code in ASTM D1418."""
 
     METAVAR: ClassVar[str] = "FAMILY"
 
     must: bool = False
+    what: str = ""
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
-        return "such as NBR, FKM or EPDM"
+        return self.what or "such as NBR, FKM or EPDM"
 
     def read(self, text: str, asked: Asked) -> Family | None:
         """The family. Raises `FieldError`."""
@@ -178,8 +190,8 @@ class AgeRule(Field["ShelfRule | None"]):
 
 FLUID = RubbersFluid("fluid", "Fluid", 'a code from --fluids, a trade word such as "DOT 4", or words of its name')
 FLUIDS = Flag("fluids", "All fluids", "list the fluids")
-COLDEST = Meets("coldest", "Coldest", "coldest (20 °C unless you say otherwise)", option="from")
-HOTTEST = Meets("hottest", "Hottest", "hottest (20 °C unless you say otherwise)", option="to")
+COLDEST = Meets("coldest", "Coldest", "coldest (20 °C unless you say otherwise)", option="from", what=ROOM)
+HOTTEST = Meets("hottest", "Hottest", "hottest (20 °C unless you say otherwise)", option="to", what=ROOM)
 PRESSURE = AtWork("pressure", "Pressure", "such as 160bar", what="of the oil")
 GAP = GapOn(
     "gap",
@@ -189,8 +201,8 @@ GAP = GapOn(
     zero="metal meets metal",
 )
 HARDNESS = Hardness("hardness", "Hardness", "Shore A hardness (70 unless you say otherwise)", what="empty: 70 Shore A")
-MOVING = Flag("moving", "Motion", "the ring slides")
-FAMILY = RubberFamily("family", "Rubber", "judge this family alone", metavar="CODE")
+MOVING = Moving("moving", "Motion", "the ring slides")
+FAMILY = RubberFamily("family", "Rubber", "judge this family alone", metavar="CODE", what="empty: all")
 AGE = RubberFamily("age", "Rubber", "the ring's rubber")
 CURED = BagDate("cured", "Cure date", "cure date: 2019-03-14, 2019-03 or 1Q2019")
 RULE = AgeRule("rule", "Rule", '"ISO 2230" (unless you say otherwise) or "SAE ARP5316"')

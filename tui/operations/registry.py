@@ -25,6 +25,7 @@ AREAS = (
     "buy",
     "sizes",
     "groove",
+    "torque",
     "ring",
     "fits",
     "sheet",

@@ -60,8 +60,6 @@ exit codes: 0 some family may be used, or the ring is in its life; 1 none, or it
 ROOM_C: Final = 20.0
 ROOM: Final = "20 °C = 68 °F"
 USUAL_HARDNESS: Final = 70
-SERVICE: Final = "the service"
-"""What a refusal is about, where it is about the temperatures together."""
 
 
 def service_of(values: Values) -> RubberService:
@@ -80,7 +78,7 @@ def service_of(values: Values) -> RubberService:
     )
 
 
-def rubbers_for(values: Values) -> RubberAnswer:
+def rubbers_for(values: Values, _: Bench) -> RubberAnswer:
     """Every family in the fluid that is named, or the one that is. Raises `FieldError`."""
     choice, service = _judged(values)
     return rubber_answer(choice, service, understood=_understood(values))
@@ -101,7 +99,8 @@ def _judged(values: Values) -> tuple[FamilyChoice, RubberService]:
             values[FAMILY.name], *asked, pressure_bar=pressure, gap_mm=gap, shore_a=shore, moving=moving
         )
     except ValueError as problem:
-        raise FieldError(str(problem), SERVICE) from problem
+        # Only the order of the two can be wrong still.
+        raise FieldError(str(problem), HOTTEST.flag) from problem
     return choice_of(fluid(code), [found]), service
 
 

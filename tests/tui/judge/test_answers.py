@@ -271,7 +271,7 @@ def test_a_bare_number_is_in_the_benchs_unit_whatever_lengths_are_read_in() -> N
     for unit in ("mm", "in"):
         assert ask(ViscosityPanel, unit, cold="46", hot="6.8", start="14").notes["start"].echo.startswith("14 °C = ")
         assert (
-            ask(TorquePanel, unit, thread="M16", **{"class": "8.8"}, torque="100")
+            ask(TorquePanel, unit, thread="M16", strength="8.8", torque="100")
             .notes["torque"]
             .echo.startswith("100 N·m = ")
         )
@@ -281,7 +281,7 @@ def test_a_bare_number_is_in_the_benchs_unit_whatever_lengths_are_read_in() -> N
         start = ask(ViscosityPanel, unit, cold="46", hot="6.8", start="14").notes["start"]
         assert start.echo.startswith("14 °F = -10 °C")
         assert (
-            ask(TorquePanel, unit, thread="M16", **{"class": "8.8"}, torque="100")
+            ask(TorquePanel, unit, thread="M16", strength="8.8", torque="100")
             .notes["torque"]
             .echo.startswith("100 lbf·ft = ")
         )
@@ -481,7 +481,7 @@ def test_a_seal_of_no_table_says_so_and_a_swap_is_refused() -> None:
 
 
 def test_a_dry_figure_on_an_oiled_thread_is_flagged_in_percent() -> None:
-    ruling = ask(TorquePanel, thread="M16x2", **{"class": "8.8"}, condition="oiled", torque="100 lbf·ft", meant="dry")
+    ruling = ask(TorquePanel, thread="M16x2", strength="8.8", condition="oiled", torque="100 lbf·ft", meant_for="dry")
     assert ruling.mark is Mark.BAD
     # T = K d F: at one torque the clamp load goes as 1/K; 0.20 dry and 0.15 oiled are the usual handbook figures.
     assert ruling.word == f"{100 * (0.20 / 0.15 - 1):.0f} % too tight"
@@ -490,17 +490,17 @@ def test_a_dry_figure_on_an_oiled_thread_is_flagged_in_percent() -> None:
 
 @pytest.mark.parametrize("condition", ["oiled", "anti-seize", "rusty"])
 def test_the_tick_belongs_to_the_condition_that_was_meant(condition: str) -> None:
-    bolt = {"thread": "M16x2", "class": "8.8", "torque": "100 lbf·ft"}
-    ruling = ask(TorquePanel, condition=condition, meant="dry", **bolt)
+    bolt = {"thread": "M16x2", "strength": "8.8", "torque": "100 lbf·ft"}
+    ruling = ask(TorquePanel, condition=condition, meant_for="dry", **bolt)
     assert ruling.mark is not Mark.GOOD
     assert [line.name for line in ruling.lines if line.mark is Mark.GOOD] == ["dry"]
     assert (ruling.lines[0].name, ruling.lines[0].mark, ruling.lines[1].name) == (condition, ruling.mark, "dry")
-    as_meant = ask(TorquePanel, condition=condition, meant=condition, **bolt)
+    as_meant = ask(TorquePanel, condition=condition, meant_for=condition, **bolt)
     assert {line.name for line in as_meant.lines if line.mark is Mark.GOOD} <= {condition}
 
 
 def test_stress_and_breaking_load_stand_beside_the_proof_load_that_is_printed() -> None:
-    ruling = ask(TorquePanel, thread="M14", **{"class": "8.8"}, condition="dry", meant="dry")
+    ruling = ask(TorquePanel, thread="M14", strength="8.8", condition="dry", meant_for="dry")
     said = {line.name: line.word for line in ruling.lines}
     # ISO 898-1 prints 66 700 N; 115 mm² × 800 MPa = 92.4 kN; three quarters of 66.7 kN over 115.44 mm² = 433 MPa.
     assert (said["proof load"], said["breaking load"], said["stress"]) == ("66.7 kN", "92.4 kN", "433 MPa")
@@ -508,7 +508,7 @@ def test_stress_and_breaking_load_stand_beside_the_proof_load_that_is_printed() 
 
 
 def test_dry_stainless_is_with_care() -> None:
-    ruling = ask(TorquePanel, thread="M8", **{"class": "A2-70"}, condition="dry", meant="dry")
+    ruling = ask(TorquePanel, thread="M8", strength="A2-70", condition="dry", meant_for="dry")
     assert ruling.mark is Mark.CARE
     assert any("anti-seize" in text for text in ruling.says)
 
@@ -524,13 +524,13 @@ def test_saybolt_seconds_are_read_and_asked_for_their_temperature() -> None:
 
 def test_a_wheel_bolt_at_a_hundred_foot_pounds_is_below_the_dry_limit() -> None:
     # Common practice, no source: M16 × 2 wheel bolts near 100 lbf·ft, below the dry class 8.8 limit.
-    ruling = ask(TorquePanel, thread="M16x2", **{"class": "8.8"}, condition="dry", torque="100 lbf·ft", meant="dry")
+    ruling = ask(TorquePanel, thread="M16x2", strength="8.8", condition="dry", torque="100 lbf·ft", meant_for="dry")
     assert (ruling.mark, ruling.word) == (Mark.GOOD, "within the proof load")
     assert ruling.notes["torque"].echo == "100 lbf·ft = 136 N·m"  # NIST SP 811
 
 
 def test_no_torque_gives_the_usual_one_and_too_much_is_an_overload() -> None:
-    bolt = {"thread": "M16x2", "class": "8.8", "condition": "dry", "meant": "dry"}
+    bolt = {"thread": "M16x2", "strength": "8.8", "condition": "dry", "meant_for": "dry"}
     assert any("75 % of the proof load is usual" in text for text in ask(TorquePanel, **bolt).says)
     over = ask(TorquePanel, **bolt, torque="500")
     assert (over.mark, over.word) == (Mark.BAD, "overload")
@@ -543,15 +543,15 @@ def test_no_torque_gives_the_usual_one_and_too_much_is_an_overload() -> None:
 @pytest.mark.parametrize(
     ("answers", "key"),
     [
-        ({"thread": "M17", "class": "8.8"}, "thread"),
-        ({"thread": "M16", "class": "9.9"}, "class"),
-        ({"thread": "G 1/2", "class": "8.8"}, "class"),
-        ({"thread": "M16", "class": "8.8", "torque": "100 psi"}, "torque"),
-        ({"thread": "M16", "class": "8.8", "torque": "0"}, "torque"),
+        ({"thread": "M17", "strength": "8.8"}, "thread"),
+        ({"thread": "M16", "strength": "9.9"}, "strength"),
+        ({"thread": "G 1/2", "strength": "8.8"}, "strength"),
+        ({"thread": "M16", "strength": "8.8", "torque": "100 psi"}, "torque"),
+        ({"thread": "M16", "strength": "8.8", "torque": "0"}, "torque"),
     ],
 )
 def test_a_bolt_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], key: str) -> None:
-    ruling = ask(TorquePanel, condition="dry", meant="dry", **answers)
+    ruling = ask(TorquePanel, condition="dry", meant_for="dry", **answers)
     assert not ruling.lines
     assert ruling.notes[key].error
 
@@ -575,14 +575,14 @@ def test_a_word_of_several_fluids_is_asked_back_with_its_choices() -> None:
 
 
 def test_one_rubber_gets_every_reason_worst_first() -> None:
-    ruling = ask(RubberPanel, fluid="DOT 5.1", rubber="FKM", hottest="60 C")
+    ruling = ask(RubberPanel, fluid="DOT 5.1", family="FKM", hottest="60 C")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "never use it here")
     assert [one.name for one in ruling.lines] == ["fluid", "temperature"]
     assert "the brake can fail" in ruling.lines[0].sentence
 
 
 def test_what_nobody_rated_is_not_known() -> None:
-    ruling = ask(RubberPanel, fluid="HEPG", rubber="SBR")
+    ruling = ask(RubberPanel, fluid="HEPG", family="SBR")
     assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known, ask the ring's maker")
 
 
@@ -591,7 +591,7 @@ def test_what_nobody_rated_is_not_known() -> None:
     [
         ("fluid", "honey", "not in the tables"),
         ("hottest", "-40 C", "swap them"),
-        ("rubber", "XYZ", "not a rubber family"),
+        ("family", "XYZ", "not a rubber family"),
         ("hardness", "20", "Shore A"),
         ("gap", "0.2", "under pressure"),
     ],
@@ -604,24 +604,25 @@ def test_what_cannot_be_read_of_a_rubber_is_said_at_its_field(field: str, text: 
 
 def test_fahrenheit_and_celsius_give_the_same_ruling() -> None:
     """212 °F is the printed 100 °C of NBR, not a hair over it."""
-    celsius = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-30 C", hottest="100 C")
-    fahrenheit = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-22 F", hottest="212 F")
+    celsius = ask(RubberPanel, fluid="HM", family="NBR", coldest="-30 C", hottest="100 C")
+    fahrenheit = ask(RubberPanel, fluid="HM", family="NBR", coldest="-22 F", hottest="212 F")
     assert (celsius.mark, celsius.lines) == (fahrenheit.mark, fahrenheit.lines)
     assert celsius.mark is Mark.GOOD
 
 
 def test_a_rubbers_reasons_are_the_commands_own() -> None:
-    from tui.fields.field import Asked
     from tui.operations.rubber import RUBBER, rubbers_for
+    from tui.screens.judge.reading import Reader
 
-    values = RUBBER.read({"fluid": "UTTO", "coldest": "-20C", "hottest": "100C"}, Asked())
-    told = rubbers_for(values)
+    reader = Reader({"fluid": "UTTO", "coldest": "-20C", "hottest": "100C"}, "mm")
+    told = reader.answer(RUBBER, rubbers_for, reader.read(RUBBER))
+    assert told is not None
     ruling = ask(RubberPanel, fluid="UTTO", coldest="-20C", hottest="100C")
     for one, shown in zip(told.judged, ruling.lines, strict=True):
         assert shown.name == one.family
         assert all(reason.rule in shown.sentence and reason.sourced in shown.source for reason in one.because)
     (alone,) = told.judged[:1]
-    by_itself = ask(RubberPanel, fluid="UTTO", rubber=alone.family, coldest="-20C", hottest="100C")
+    by_itself = ask(RubberPanel, fluid="UTTO", family=alone.family, coldest="-20C", hottest="100C")
     assert [f"{one.sentence} [{one.source}]" for one in by_itself.lines] == [one.words for one in alone.reasons]
 
 

@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Mapping
 from enum import StrEnum
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 from catalog.quantity import Kind, QuantityError, parse
 from tui.fields.field import Asked, FieldError
 from tui.fields.units import kept
-from tui.screens.judge.ruling import Ask, Note
+from tui.operations.operation import Bench
+from tui.screens.judge.ruling import Note
 from tui.widgets.judge.ask_field import UNKNOWN
 
 if TYPE_CHECKING:
+    from sqlmodel import Session
+
     from catalog.filters.element import ThreadSize
     from catalog.filters.media import Medium
+    from tui.operations.operation import Operation, Values
 
 Word = TypeVar("Word", bound=StrEnum)
+Found = TypeVar("Found")
 _NUMBER = re.compile(r"[+-]?(?:\d{1,9}(?:[.,]\d{0,9})?|[.,]\d{1,9})")
 
 
@@ -48,31 +53,37 @@ class Reader:
         """Say what is wrong."""
         self.notes[key] = Note(error=str(problem))
 
-    def fields(self, asks: Iterable[Ask]) -> dict[str, Any]:
-        """The values of the asks that a field reads, by the field's name; an empty one where it is empty or wrong.
+    def read(self, operation: Operation) -> dict[str, Any]:
+        """The values of an operation's fields, as its command reads them; a field that nobody asks for is empty.
 
-        Each is noted: what was understood, or the field's sentence.
+        What was understood is said at each field, or what is wrong with it: that field counts as empty then.
         """
-        found: dict[str, Any] = {}
-        for ask in asks:
-            if ask.field is None:
+        read: dict[str, Any] = {}
+        for field in operation.fields:
+            text = self.text(field.name)
+            asked = Asked(self.units, read)
+            read[field.name] = field.empty
+            if not text or text == UNKNOWN:
                 continue
-            asked = Asked(self.units, found)
             try:
-                value = ask.field.from_text(self.values.get(ask.key, ""), asked)
+                value = field.read(text, asked)
             except FieldError as problem:
-                self.refuse(ask.key, problem)
-                value = ask.field.empty
-            else:
-                if self.text(ask.key) and (echo := ask.field.echo(value, asked)):
-                    self.echo(ask.key, echo)
-            found[ask.field.name] = value
-        return found
+                self.refuse(field.name, problem)
+                continue
+            if said := field.echo(value, asked):
+                self.echo(field.name, said)
+            read[field.name] = value
+        return read
 
-    def refuse_option(self, problem: FieldError, asks: Iterable[Ask], otherwise: str) -> None:
-        """Say a refusal at the field whose option it is about, or else at `otherwise`."""
-        at = {ask.field.flag: ask.key for ask in asks if ask.field is not None}
-        self.refuse(at.get(problem.option, otherwise), problem)
+    def answer(self, operation: Operation, question: Callable[[Values, Bench], Found], values: Values) -> Found | None:
+        """The answer to an operation's question; None where it refuses, which is said at the field it names."""
+        try:
+            return question(values, Bench(self.units, _no_workshop))
+        except FieldError as problem:
+            flags = {option.flag: field.name for field in operation.fields for option in field.options()}
+            given = [field.name for field in operation.fields if self.text(field.name)]
+            self.refuse(flags.get(problem.option) or given[0], problem)
+            return None
 
     def quantity(self, key: str, kind: Kind, unit: str, *, signed: bool = False) -> Fraction | None:
         """A quantity in `unit`; a bare number is in the setting's. None where nothing readable is typed."""
@@ -158,6 +169,11 @@ class Reader:
         opening = f" = {found.size_um:g} µm" if found.woven and found.size_um else ""
         self.echo(key, found.label + opening)
         return found
+
+
+def _no_workshop(into: Callable[[Session], object]) -> NoReturn:
+    """What the catalog answers alone looks into no workshop."""
+    raise AssertionError(into)
 
 
 MEDIUM = "That is no medium; type it like 60 mesh, 10 µm beta 200, 25 µm nominal or wire cloth."

@@ -10,7 +10,7 @@ from textual.widget import Widget
 from tui.answers.rubber import COMPOUNDS
 from tui.fields import rubber
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.ruling import Ask, Line, Ruling, asked, nothing
+from tui.screens.judge.ruling import Ask, Line, Ruling, ask, nothing
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.temperature_bars import TemperatureBar, TemperatureBars
 
@@ -26,21 +26,20 @@ _MARKS = {
     "not known": Mark.BAD,
     "unsuitable": Mark.BAD,
 }
-SLIDES = "slides"
 
 
 class RubberPanel(Panel):
     """Fluid and temperatures in; the families that may be used, best first, and those that never may, out."""
 
     ASKS: ClassVar[Sequence[Ask]] = (
-        asked(rubber.FLUID, heading="The service", wide=True),
-        asked(rubber.COLDEST, "empty: 20 °C"),
-        asked(rubber.HOTTEST, "empty: 20 °C"),
-        asked(rubber.FAMILY, "empty: all", key="rubber", heading="The ring"),
-        asked(rubber.HARDNESS),
-        Ask("motion", rubber.MOVING.label, words=("stands still", SLIDES)),
-        asked(rubber.PRESSURE, "of the oil", heading="Under pressure"),
-        asked(rubber.GAP),
+        ask(rubber.FLUID, heading="The service", wide=True),
+        ask(rubber.COLDEST),
+        ask(rubber.HOTTEST),
+        ask(rubber.FAMILY, heading="The ring"),
+        ask(rubber.HARDNESS),
+        ask(rubber.MOVING, words=rubber.MOTIONS),
+        ask(rubber.PRESSURE, heading="Under pressure"),
+        ask(rubber.GAP),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {"fluid": "DOT 4", "coldest": "-30 °C", "hottest": "80 °C"}
     CAUTION = COMPOUNDS
@@ -53,22 +52,16 @@ class RubberPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Every family, or the one that was typed."""
-        from tui.fields.field import FieldError
-        from tui.operations.rubber import rubbers_for
+        from tui.operations.rubber import RUBBER, rubbers_for
         from tui.screens.judge.reading import Reader
 
         reader = Reader(values, unit)
         if (question := _several(reader)) is not None:
             return _which(reader, question)
-        typed = reader.fields(self.ASKS) | {rubber.MOVING.name: reader.text("motion") == SLIDES}
-        if not reader.text("fluid") or reader.notes["fluid"].error:
+        read = reader.read(RUBBER)
+        if read["fluid"] is None:
             return nothing(self.EMPTY, reader.notes)
-        found = None
-        if not reader.wrong:
-            try:
-                found = rubbers_for(typed)
-            except FieldError as problem:
-                reader.refuse_option(problem, self.ASKS, "hottest")
+        found = None if reader.wrong else reader.answer(RUBBER, rubbers_for, read)
         if found is None:
             return nothing("Put right what is marked first.", reader.notes)
         return _ruling(found, reader)
@@ -78,8 +71,10 @@ def _several(reader: Reader) -> Question | None:
     """The question where what is typed could be several fluids."""
     from tui.fields.field import Asked, FieldError
 
+    if not reader.text("fluid"):
+        return None
     try:
-        rubber.FLUID.from_text(reader.text("fluid"), Asked(reader.units))
+        rubber.FLUID.read(reader.text("fluid"), Asked(reader.units))
     except rubber.SeveralFluidsError as problem:
         return problem.question
     except FieldError:

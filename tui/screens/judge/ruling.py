@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from tui.fields.field import Asked, Field
-from tui.fields.quantities import Quantity
+from tui.answers.reasons import Reason
+from tui.fields.field import Field
 from tui.fields.units import Units
 from tui.widgets.judge.marks import Mark
 
@@ -15,7 +15,7 @@ class Ask(NamedTuple):
     """One field. `words`: the words to pick from, none for a typed one. `when`: the first pick's words it belongs to.
 
     `heading` starts a group. `wide`: the input takes the whole line. `quantity`: what it is of, so that the unit of a
-    bare number stands in the empty field (`tui.fields.units`). `field`: what reads it, the same as the command's.
+    bare number stands in the empty field (`tui.fields.units`).
     """
 
     key: str
@@ -26,22 +26,17 @@ class Ask(NamedTuple):
     heading: str = ""
     wide: bool = False
     quantity: str = ""
-    field: Field[Any] | None = None
 
     def told(self, units: Units) -> str:
-        """What the empty field says: the unit of a bare number, then the hint; or the field's own."""
-        if self.field is not None and not self.hint:
-            return self.field.hint(Asked(units))
+        """What the empty field says: the unit of a bare number, then the hint."""
         return ", ".join(part for part in (self.quantity and units.bare(self.quantity), self.hint) if part)
 
 
-def asked(
-    field: Field[Any], hint: str = "", *, key: str = "", label: str = "", heading: str = "", wide: bool = False,
-    when: tuple[str, ...] = (),
-) -> Ask:  # fmt: skip
-    """An ask that is read by a field of the command, under the field's own name and label unless others are given."""
-    quantity = field.KIND if isinstance(field, Quantity) else ""
-    return Ask(key or field.name, label or field.label, hint, (), when, heading, wide, quantity, field)
+def ask(field: Field[Any], *, words: tuple[str, ...] = (), heading: str = "", wide: bool = False) -> Ask:
+    """A field of an operation as a panel asks for it: by its name and label, with what it is of in the empty field."""
+    kind = getattr(field, "KIND", "")
+    quantity = kind if kind and not field.LENGTHS else ""
+    return Ask(field.name, field.label, getattr(field, "what", ""), words, (), heading, wide, quantity)
 
 
 class Note(NamedTuple):
@@ -59,6 +54,11 @@ class Line(NamedTuple):
     name: str
     sentence: str
     source: str = ""
+
+
+def rule_line(mark: Mark, word: str, name: str, rule: Reason) -> Line:
+    """A rule or a row of a table as a line, with its source."""
+    return Line(mark, word, name, rule.rule, rule.sourced)
 
 
 class Ruling(NamedTuple):

@@ -3,36 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual.widget import Widget
 
+from tui.fields.bolts import CLAMP, CONDITION, CONDITIONS, FRACTION, MEANT_FOR, STRENGTH, THREAD, TORQUE
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
+from tui.screens.judge.ruling import Ask, Line, Note, Ruling, ask, nothing, rule_line
 from tui.widgets.judge.load_bars import LoadBar, LoadBars
 from tui.widgets.judge.marks import Mark
 
 if TYPE_CHECKING:
-    from catalog.because import Because
-    from catalog.fasteners.sizes import Thread
-    from catalog.fasteners.torque import Overload, Tightening
+    from tui.answers.torque import InCondition, TorqueAnswer
 
-# The usual ones side by side; the table behind has more.
-CONDITIONS = ("dry", "oiled", "anti-seize", "zinc", "light-oil", "rusty", "waxed", "thread-locker")
+MARKS: Final = {
+    "overload": Mark.BAD, "too tight": Mark.BAD, "too loose": Mark.CARE, "with care": Mark.CARE,
+    "within the load": Mark.GOOD,
+}  # fmt: skip
 
 
 class TorquePanel(Panel):
     """Thread, class, condition and torque in; clamp load against proof load out."""
 
     ASKS: ClassVar[Sequence[Ask]] = (
-        Ask("thread", "Thread", "M16x2, 3/8-16", heading="The bolt", wide=True),
-        Ask("class", "Class", "8.8, A2-70, 5"),
-        Ask("condition", "Thread is", words=CONDITIONS),
-        Ask("torque", "Torque", "empty: usual", heading="The figure", quantity="torque"),
-        Ask("meant", "Meant for", words=CONDITIONS),
+        ask(THREAD, heading="The bolt", wide=True),
+        ask(STRENGTH),
+        ask(CONDITION, words=CONDITIONS),
+        ask(TORQUE, heading="The figure"),
+        ask(MEANT_FOR, words=CONDITIONS),
+        ask(CLAMP),
+        ask(FRACTION),
     )
     EXAMPLE: ClassVar[Mapping[str, str]] = {
-        "thread": "M16x2", "class": "8.8", "condition": "oiled", "torque": "100 lbf·ft", "meant": "dry",
+        "thread": "M16x2", "strength": "8.8", "condition": "oiled", "torque": "100 lbf·ft", "meant_for": "dry",
     }  # fmt: skip
     CAUTION = "The machine's manual has the last word on torque. ? says what this is not for."
     HEADING = "Condition"
@@ -44,161 +47,93 @@ class TorquePanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Clamp load in this condition, and what the figure would do in the others."""
-        from catalog.fasteners.sizes import thread_named
-        from catalog.fasteners.strength import strength
-        from catalog.fasteners.torque import USUAL_FRACTION, at_figure_meant_for, clamp_at, share, tighten_to
-        from catalog.quantity import Kind
-        from catalog.quantity.display import format_stress
+        from tui.operations.torque import TIGHTENED, tightened
         from tui.screens.judge.reading import Reader
 
         reader = Reader(values, unit)
-        first_unit = reader.units.torque
-        thread = None
-        grade = reader.text("class")
-        if reader.text("thread"):
-            try:
-                thread = thread_named(reader.text("thread"))
-                reader.echo("thread", f"{thread.designation}, {thread.diameter_mm:.2f} mm, pitch {thread.pitch_text}")
-                if grade:
-                    known = strength(grade, thread)
-                    reader.echo("class", f"{known.limit.stress} {format_stress(known.proof_mpa)}")
-            except ValueError as problem:
-                reader.refuse("class" if thread else "thread", problem)
-        torque = reader.quantity("torque", Kind.TORQUE, "N·m")
-        if thread is None or not grade or reader.wrong:
+        read = reader.read(TIGHTENED)
+        if read["thread"] is None or read["strength"] is None or reader.wrong:
             return nothing(self.EMPTY, reader.notes)
-        condition, meant = reader.text("condition"), reader.text("meant")
-        try:
-            if torque is None:
-                # The usual torque is reckoned for this very condition.
-                found, meant = tighten_to(thread, grade, condition), condition
-            else:
-                found = clamp_at(thread, grade, float(torque), condition)
-            over = {key: at_figure_meant_for(thread, grade, found.torque_nm, key, meant) for key in CONDITIONS}
-            other = over[condition] if condition != meant else None
-        except ValueError as problem:
-            reader.refuse("torque", problem)
+        if read["torque"] is None:
+            # Only a printed figure is meant for a condition; any other is reckoned for this very one.
+            read["meant_for"] = None
+        answer = reader.answer(TIGHTENED, tightened, read)
+        if answer is None:
             return nothing(self.EMPTY, reader.notes)
-        lines = tuple(_line(one, key, first_unit) for key, one in over.items())
-        bars = tuple(_bar(one.got, key, condition) for key, one in over.items())
-        mark, word = _verdict(found, other)
-        load = found.proof.limit.load
-        says = [
-            f"{_torque(found.torque_nm, first_unit)}: {_force(found.clamp_n, first_unit)}, "
-            f"{share(found.fraction_of_proof)} of the {load}."
-        ]
-        if torque is None:
-            says.append(f"{100 * USUAL_FRACTION:.0f} % of the {load} is usual for a joint that is taken apart again.")
-        if other is not None:
-            says.append(
-                f"The figure is for {meant}; {_torque(other.right_torque_nm, first_unit)} clamps as meant. "
-                "Ask the manual first."
-            )
-        says += found.warnings
-        first = [one for one in lines if one.name == condition]
-        if other is not None:
-            way = "over" if other.percent > 0 else "under"
-            first[0] = Line(mark, f"{abs(other.percent):.0f}% {way}", condition, other.sentence, first[0].source)
-        # Then the condition that was meant, then the others, worst first.
-        order = list(Mark)
-        rest = sorted(
-            (one for one in lines if one.name != condition), key=lambda one: (one.name != meant, -order.index(one.mark))
-        )
-        because = [one for one in (found if other is None else other).because if one != found.proof.because]
-        return Ruling(
-            mark, word, tuple(says), (*first, *rest, *_bolt(thread, found, first_unit), *map(_why, because)), bars,
-            reader.notes, found.caution,
-        )  # fmt: skip
+        return _ruling(answer, reader.notes)
 
 
-def _verdict(found: Tightening, over: Overload | None) -> tuple[Mark, str]:
-    if found.overloaded:
-        return Mark.BAD, "overload"
-    if over is not None and over.tighter:
-        return Mark.BAD, f"{over.percent:.0f} % too tight"
-    if over is not None and over.looser:
-        return Mark.CARE, f"{-over.percent:.0f} % too loose"
-    if found.warnings:
-        return Mark.CARE, "with care"
-    return Mark.GOOD, f"within the {found.proof.limit.load}"
+def _ruling(answer: TorqueAnswer, notes: Mapping[str, Note]) -> Ruling:
+    mark, word = MARKS[answer.verdict], _word(answer)
+    other = answer.misfigured
+    here: list[Line] = []
+    meant: list[Line] = []
+    rest: list[Line] = []
+    for one in answer.conditions:
+        line = _line(one, answer)
+        if one.condition.key == answer.condition.key:
+            # What was meant for another condition is told whole where it is put to use.
+            here.append(line if other is None else line._replace(mark=mark, word=one.short, sentence=other.text))
+        else:
+            (meant if one.as_meant else rest).append(line)
+    order = list(Mark)
+    rest.sort(key=lambda line: order.index(line.mark))
+    says = [f"{answer.headline}.", answer.usual, "" if other is None else other.short(answer.unit), *answer.warnings]
+    rules = [one for one in answer.because if one != answer.proof]
+    return Ruling(
+        mark,
+        word,
+        tuple(text for text in says if text),
+        (*here, *meant, *rest, *_bolt(answer), *(rule_line(Mark.NOTE, "because", "rule", one) for one in rules)),
+        tuple(_bar(one, answer) for one in answer.conditions),
+        notes,
+        answer.caution,
+    )
 
 
-def _torque(newton_metres: float, first: str) -> str:
-    from catalog.quantity.display import format_torque
-
-    return format_torque(newton_metres, first=first)
-
-
-def _force(newtons: float, first: str) -> str:
-    from catalog.quantity.display import format_force
-
-    return format_force(newtons, first="lbf" if first == "lbf·ft" else "kN")
+def _word(answer: TorqueAnswer) -> str:
+    """The verdict, with how much it is off where it is meant for another condition."""
+    other = answer.misfigured
+    if answer.verdict == "within the load":
+        return f"within the {answer.strength.load}"
+    if other is not None and answer.verdict in ("too tight", "too loose"):
+        return f"{abs(other.percent):.0f} % {answer.verdict}"
+    return answer.verdict
 
 
-def _line(compared: Overload, key: str, first: str) -> Line:
+def _line(one: InCondition, answer: TorqueAnswer) -> Line:
     """The same torque in one condition. A tick belongs to the one that the figure is meant for, and to no other."""
-    from catalog.fasteners.torque import share
-
-    found = compared.got
-    friction = found.friction
-    sentence = (
-        f"{friction.condition}, nut factor {friction.typical:g}: {_force(found.clamp_n, first)}, "
-        f"{_force(found.clamp_low_n, first)} to {_force(found.clamp_high_n, first)} as friction falls out; "
-        f"{share(found.fraction_of_proof)} of the {found.proof.limit.load}."
-    )
-    source = f"{friction.source}, {friction.standing.words}"
-    part = share(found.fraction_of_proof).replace(" ", "")
-    if found.overloaded:
-        return Line(Mark.BAD, f"{part} OVER", key, sentence, source)
-    if key == compared.meant.friction.key:
-        return Line(Mark.CARE if found.warnings else Mark.GOOD, f"{part} as meant", key, sentence, source)
-    if found.may_overload:
-        return Line(Mark.CARE, f"{part} care", key, sentence, source)
-    way = "over" if compared.tighter else "under" if compared.looser else "as meant"
-    return Line(Mark.NOTE, f"{abs(compared.percent):.0f}% {way}", key, sentence, source)
+    mark = Mark.NOTE
+    if one.overloaded:
+        mark = Mark.BAD
+    elif one.as_meant:
+        mark = Mark.CARE if one.warnings else Mark.GOOD
+    elif one.may_overload:
+        mark = Mark.CARE
+    return rule_line(mark, one.short, one.condition.key, one.rule(answer.strength.load, answer.unit))
 
 
-def _bar(found: Tightening, key: str, condition: str) -> LoadBar:
-    low = found.clamp_low_n / found.proof_load_n
-    return LoadBar(key, low, found.fraction_of_proof, found.fraction_high, key == condition)
+def _bar(one: InCondition, answer: TorqueAnswer) -> LoadBar:
+    part = one.share_of_proof
+    return LoadBar(one.condition.key, part.least, part.typical, part.most, one.condition.key == answer.condition.key)
 
 
-def _why(rule: Because) -> Line:
-    return Line(Mark.NOTE, "because", "rule", f"{rule.rule}.", f"{rule.source}, {rule.standing.words}")
+def _bolt(answer: TorqueAnswer) -> list[Line]:
+    """What the bolt bears, and the wrench it takes."""
+    from catalog.quantity.display import format_force, format_stress
 
-
-def _bolt(thread: Thread, found: Tightening, first: str) -> list[Line]:
-    from catalog.fasteners.wrench import hexes
-    from catalog.quantity.display import format_stress
-
-    grade, proof = found.strength, found.proof
-    source = f"{grade.source}, {grade.standing.words}"
-    rule = proof.because
+    strength, first = answer.strength, "lbf" if answer.unit == "lbf·ft" else "kN"
     loads = (
-        (proof.limit.load, found.proof_load_n, f"{rule.rule}.", f"{rule.source}, {rule.standing.words}"),
-        (
-            "breaking load",
-            found.ultimate_load_n,
-            f"least; {format_stress(grade.tensile_mpa)} tensile strength.",
-            source,
-        ),
+        (strength.load, answer.proof_load_n, answer.proof),
+        ("breaking load", answer.ultimate_load_n, strength.rule),
     )
-    lines = [Line(Mark.NOTE, _first(_force(newtons, first)), name, why, whence) for name, newtons, why, whence in loads]
-    stress = f"In the bolt {format_stress(found.stress_mpa)}; {grade.limit.stress} {format_stress(grade.proof_mpa)}."
-    lines.append(Line(Mark.NOTE, _first(format_stress(found.stress_mpa)), "stress", stress, source))
-    if grade.note:
-        lines.append(Line(Mark.NOTE, grade.name, "about the class", f"{grade.note}.", source))
-    lines += [
-        Line(
-            Mark.NOTE,
-            one.wrench,
-            "wrench",
-            f"{one.wrench} across flats ({one.standard}).",
-            f"{one.source}, {one.standing.words}",
-        )
-        for one in hexes(thread)
+    lines = [
+        rule_line(Mark.NOTE, _first(format_force(newtons, first=first)), name, rule) for name, newtons, rule in loads
     ]
-    return lines
+    lines.append(rule_line(Mark.NOTE, _first(format_stress(answer.stress_mpa)), "stress", strength.rule))
+    if strength.note:
+        lines.append(Line(Mark.NOTE, strength.name, "about the class", f"{strength.note}.", strength.rule.sourced))
+    return [*lines, *(rule_line(Mark.NOTE, one.wrench, "wrench", one.rule) for one in answer.hexes)]
 
 
 def _first(both: str) -> str:
