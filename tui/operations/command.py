@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from contextlib import ExitStack
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from tui.commands.parsing import Parser, UsageError, add_json_option, add_unit_option, add_workshop_options
 from tui.exit_codes import ExitCode
@@ -108,11 +108,16 @@ def _add_option(below: argparse._ActionsContainer, option: Option) -> None:
         below.add_argument(option.dest, metavar=option.metavar, nargs=many, help=option.help)
     elif option.takes == "many":
         below.add_argument(option.flag, dest=option.dest, metavar=option.metavar, action="append", help=option.help)
-    else:
+    elif option.takes in ("several", "lists"):
+        # What is given twice adds up; of lists each stays one.
         below.add_argument(
             option.flag, dest=option.dest, metavar=option.metavar, required=option.required, help=option.help,
-            nargs="+" if option.takes == "several" else None,
+            nargs="+", action="append" if option.takes == "lists" else "extend",
         )  # fmt: skip
+    else:
+        below.add_argument(
+            option.flag, dest=option.dest, metavar=option.metavar, required=option.required, help=option.help
+        )
 
 
 def description(operation: Operation) -> str:
@@ -174,12 +179,18 @@ def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, u
 
         try:
             values = operation.read(words, Asked(units, look=look))
-            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json))
+            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json), lambda: _there(arguments))
             answer = operation.answers(values, bench)
         except FieldError as problem:
             raise _usage(problem) from problem
         _tell(answer, arguments)
     return answer
+
+
+def _there(arguments: argparse.Namespace) -> bool:
+    from tui.commands.workshop import there
+
+    return there(arguments)
 
 
 def _usage(problem: FieldError) -> UsageError:
@@ -216,10 +227,12 @@ def _print(answer: Answer, *, as_json: bool) -> None:
         say(line)
 
 
-def _word(option: Option, value: str | bool | list[str] | None) -> str | None:
+def _word(option: Option, value: str | bool | list[Any] | None) -> str | None:
     """What argparse found, as a field reads it: of several values each on a line of its own."""
     if isinstance(value, bool):
         return "yes" if value else None
     if isinstance(value, list):
+        if option.takes == "lists":
+            return "\n".join("\t".join(" ".join(one.split()) for one in values) for values in value)
         return (" " if option.takes == "words" else "\n").join(value)
     return value

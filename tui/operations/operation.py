@@ -37,16 +37,23 @@ def _tell_nobody(_: Answer) -> None:
     """Where the answers before the last are asked for by nobody."""
 
 
+def _always() -> bool:
+    """Where a workshop is open."""
+    return True
+
+
 class Bench(NamedTuple):
     """What a question of the catalog may go by beside its fields' values.
 
     `units`: of a bare number; `look`: into the workshop, which is opened at the first look and not before; `tell`:
-    gives one of many answers on at once.
+    gives one of many answers on at once; `there`: whether there is a workshop yet, for what may look into one and
+    must never make one.
     """
 
     units: Units
     look: Look
     tell: Tell = _tell_nobody
+    there: Callable[[], bool] = _always
 
 
 @dataclass(frozen=True)

@@ -34,6 +34,7 @@ AREAS = (
     "backup",
     "restore",
     "rubber",
+    "fluid",
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
