@@ -202,6 +202,8 @@ def _tell(answer: Answer, arguments: argparse.Namespace) -> None:
     """The answer, and beside it how to go on."""
     from tui.commands.output import say, talk
 
+    for line in answer.trouble():
+        talk(line)
     _print(answer, as_json=arguments.json)
     if arguments.json:
         return

@@ -35,6 +35,7 @@ AREAS = (
     "restore",
     "rubber",
     "fluid",
+    "filter",
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
