@@ -14,6 +14,7 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError, WorkshopError
 from models.rows import ROWS_AT_ONCE
+from models.stock_rows import StockPage, StockRow
 from models.stores.ledger import Change, Entries, Place, stock_at
 from models.stores.lots import code_of, lots_for
 from models.tables import Action, Bin, Item, ItemContainer, Lot, Movement, Stock
@@ -25,39 +26,6 @@ SelectOfStock = Select[Stock, Item, Bin, Lot]
 
 MOST = 10**12
 """The largest quantity of one move: a million litres, or a million million pieces."""
-
-
-class StockRow(NamedTuple):
-    """What lies in one bin of one item and lot. `free` is on hand less promised. Quantities in `counted_in`.
-
-    `container`: what one full container holds, where that is known; a rest in an opened one is stock like any other.
-    """
-
-    stock_id: int
-    item_id: int
-    item_name: str
-    kind: Kind
-    size_key: str | None
-    rubber: str
-    counted_in: Unit
-    bin_id: int
-    bin_code: str
-    lot_code: str
-    expires_on: date | None
-    on_hand: int
-    promised: int
-    free: int
-    container: int | None = None
-
-    @property
-    def full(self) -> int:
-        """How many full containers there are; 0 where nobody said what one holds."""
-        return self.on_hand // self.container if self.container else 0
-
-    @property
-    def opened(self) -> int:
-        """What is left in an opened container."""
-        return self.on_hand % self.container if self.container else 0
 
 
 class StockMovedError(WorkshopError):
@@ -72,13 +40,6 @@ class StockMovedError(WorkshopError):
             "Count it again.",
         )
         self.row = row
-
-
-class StockPage(NamedTuple):
-    """A window of the shelf, and how many rows there are in all."""
-
-    rows: tuple[StockRow, ...]
-    total: int
 
 
 class Delivery(NamedTuple):

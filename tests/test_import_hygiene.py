@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -101,6 +102,28 @@ for module in pkgutil.walk_packages(catalog.__path__, "catalog."):
 
 def test_importing_the_app_imports_neither_the_database_nor_pint() -> None:
     assert costly(imported_by("import tui.app")) <= {"textual", "rich"}
+
+
+GLANCES = """
+from models.glance.first_rows import first_rows
+from models.glance.fits import fits_on_record
+from models.glance.shelf_rings import rings_on_shelf
+from models.storage import address
+place = address.named({where!r})
+assert first_rows(place, 500) is not None
+assert rings_on_shelf(place) is not None
+assert fits_on_record(place) is not None
+"""
+
+
+def test_a_glance_into_a_file_imports_no_sqlalchemy_and_no_driver(sqlite_workshop: Path) -> None:
+    modules = imported_by(GLANCES.format(where=str(sqlite_workshop)))
+    assert costly(modules) == set()
+    assert "models.tables" not in modules
+
+
+def test_a_glance_into_a_server_imports_its_driver_alone(postgres_workshop: str) -> None:
+    assert costly(imported_by(GLANCES.format(where=postgres_workshop))) == {"psycopg"}
 
 
 @pytest.mark.parametrize("words", [(), ("--demo",), ("--unit", "in", "--data", "shop.sqlite3")])

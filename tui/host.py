@@ -3,19 +3,28 @@
 from __future__ import annotations
 
 import os
+from asyncio import sleep
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from textual.reactive import reactive
 
-from tui.steady import Steady
+from tui.steady import LONGEST, Steady
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from textual import events
+    from textual.widget import AwaitMount
 
     from tui.fields.units import Units
     from tui.workshop import Workshop
+
+
+WARM_REST = 0.4
+"""Seconds between an area that was opened and what is loaded ahead."""
+LOOK_AGAIN = 0.05
+"""Seconds between two looks whether an area is being opened."""
 
 
 class Host(Steady):
@@ -35,6 +44,7 @@ class Host(Steady):
         self._demo = demo
         self._units: Units | None = None
         self._workshop: Workshop | None = None
+        self._quiet_since = monotonic()
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 
@@ -46,6 +56,25 @@ class Host(Steady):
 
             self._workshop = Workshop(self._data, self._demo)
         return self._workshop
+
+    def switch_mode(self, mode: str) -> AwaitMount:
+        """Open an area, and note when."""
+        self._quiet_since = monotonic()
+        return super().switch_mode(mode)
+
+    async def rest(self) -> None:
+        """Wait until for a while no area was opened or read its first rows: what is loaded ahead would hold it up."""
+        from tui.screens.area import Area
+
+        until = monotonic() + LONGEST
+        while True:
+            page = self.open_page()
+            if isinstance(page, Area) and page.reads and monotonic() < until:
+                self._quiet_since = monotonic()
+            left = self._quiet_since + WARM_REST - monotonic()
+            if left <= 0:
+                return
+            await sleep(min(left, LOOK_AGAIN))
 
     @property
     def demo(self) -> bool:
@@ -87,7 +116,7 @@ class Host(Steady):
         """Open an area."""
         raise NotImplementedError
 
-    def open_first(self) -> None:
+    async def open_first(self) -> None:
         """Open the first area, once the outline is on screen."""
         raise NotImplementedError
 

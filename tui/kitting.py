@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -13,12 +12,13 @@ if TYPE_CHECKING:
     from models.fits.fit_records import FitRow
     from models.fits.fitted import Fitted, Used
     from models.kitting.finish import Finish
-    from models.kitting.fluid_tally import Filled, FluidTally
+    from models.kitting.fluid_tally import FluidTally
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView
     from models.machines import MachineRow
-    from models.shelf import StockRow
+    from models.stock_rows import StockRow
     from models.templates import TemplateRow
+    from tui.fields.fills import Volume
     from tui.workshop import Workshop
 
 
@@ -86,11 +86,11 @@ class Kitting:
 
         return self._workshop.read(lambda session: fluid_tally.of_need(session, need_id))
 
-    def note(self, need_id: int, what: Filled, volume: Fraction, typed: str) -> FluidTally:
-        """Note one volume (µL) of a tally."""
-        from models.kitting import fluid_tally
+    def note(self, need_id: int, what: str, volumes: Sequence[Volume]) -> FluidTally:
+        """Note volumes of a tally, all of them or none."""
+        from tui.operations.kit import entries_noted
 
-        return self._workshop.change(lambda session, act: fluid_tally.note(session, act, need_id, what, volume, typed))
+        return self._workshop.change(lambda session, act: entries_noted(session, act, need_id, {what: volumes}))
 
     def take_back(self, need_id: int) -> FluidTally:
         """Take a tally's last entry back."""

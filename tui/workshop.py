@@ -20,11 +20,12 @@ if TYPE_CHECKING:
 
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
-    from models.acts import Act
+    from models.acts import Act, Clock
     from models.database import Workshop as Database
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView, NeedView
-    from models.shelf import MovementRow, StockPage, StockRow
+    from models.shelf import MovementRow
+    from models.stock_rows import StockPage, StockRow
 
 Answer = TypeVar("Answer")
 
@@ -103,13 +104,10 @@ class Workshop:
     @property
     def file(self) -> Path | None:
         """The file that it is or will be in; None for one on a server. Raises `WorkshopError`."""
-        from models.storage import address, locations
+        from models.storage import locations
 
-        if self._demo:
-            return Path(self._data) if self._data else locations.demo_file()
-        if self._data is None:
-            return locations.workshop_file()
-        return None if address.is_address(self._data) else address.file(self._data)
+        place = locations.place(self._data, self._demo)
+        return place if isinstance(place, Path) else None
 
     def _open(self) -> Database:
         from models.database import open_workshop
@@ -127,13 +125,20 @@ class Workshop:
 
     def today(self) -> date:
         """The workshop's day."""
-        return self.open().clock().date()
+        return self._clock().date()
 
     def now(self) -> datetime:
         """The moment, in the zone of the clock on the wall."""
         from models.moments import WALL
 
-        return self.open().clock().astimezone(WALL)
+        return self._clock().astimezone(WALL)
+
+    @property
+    def _clock(self) -> Clock:
+        """The open database's clock; before it is open, the one that it will have."""
+        from models.acts import now
+
+        return now if self._database is None else self._database.clock
 
     def warm(self) -> None:
         """Load what the lists need and open the database before anybody asks (0.6 s, nearly all of it imports)."""
@@ -296,6 +301,24 @@ class Workshop:
         return self.change(lambda session, act: kits.resolve(session, act, job_id))
 
     # Shelf
+
+    def first_stock(self) -> StockPage | None:
+        """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be
+        asked. The one call here that may come before `load`, and loads nothing that costs time.
+        """
+        from models.errors import WorkshopError
+        from models.glance.first_rows import first_rows
+        from models.storage import locations
+
+        if self._database is not None:
+            return None
+        try:
+            place = locations.place(self._data, self._demo)
+        except WorkshopError:
+            return None  # `stock` says why
+        page = first_rows(place, MOST_ROWS)
+        # Nothing there: it may be a demo that was never filled.
+        return page if page is not None and page.total else None
 
     def stock(self, text: str) -> StockPage:
         """What lies where, narrowed by `text`."""

@@ -19,6 +19,8 @@ US_QUART: Final = Fraction(946_352_946, 1000)
 US_GALLON: Final = 4 * US_QUART
 LITRE: Final = Fraction(1_000_000)
 IMPERIAL_QUART: Final = Fraction(1_136_522_500, 1000)
+MOST_POURS: Final = 200
+"""More pours than this belong to no one fill of a machine."""
 
 
 class Marks(NamedTuple):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import cache
+from heapq import heapify, heappop, heappush
 from typing import Final, NamedTuple
 
 from catalog.fluids import tables
@@ -44,6 +45,17 @@ class UsualPack(NamedTuple):
 
 MAX_SUMS: Final = 50_000
 """How many different totals the search may hold; a workshop's fill stays far below."""
+MAX_TRIES: Final = 500_000
+"""How many choices of a size of which there are only so many are tried."""
+MOST_SIZES: Final = 12
+"""How many sizes of pack one fill is asked to choose from."""
+LARGEST_OPENED: Final = 25_000_000
+"""In µL. Kegs, drums and totes are drawn from, not opened for one fill."""
+_TOO_LARGE: Final = (
+    "The need is too large for packs this small or this mixed; leave out the smallest packs, or split the need."
+)
+Counts = tuple[int, ...]
+"""How many of each size, in the order of the sizes."""
 
 
 @cache
@@ -60,6 +72,15 @@ def usual_packs() -> tuple[UsualPack, ...]:
             Standing(row["standing"]),
         )
         for row in tables.rows("pack_sizes")
+    )
+
+
+def packs_of(system: str) -> tuple[Pack, ...]:
+    """The packs of `US` or `metric` countries that are opened for one fill, as many of each as are wanted."""
+    return tuple(
+        Pack(pack.volume, pack.name)
+        for pack in usual_packs()
+        if pack.system == system and "brake" not in pack.use and pack.volume <= LARGEST_OPENED
     )
 
 
@@ -89,34 +110,55 @@ def to_open(need: Volume, packs: Iterable[Pack]) -> Opened:
     return Opened(chosen, total, total - wanted, Fraction(0))
 
 
-def _search(need: Fraction, sizes: Sequence[Pack]) -> tuple[Fraction, tuple[int, ...]]:
+def _search(need: Fraction, sizes: Sequence[Pack]) -> tuple[Fraction, Counts]:
     """All totals that the packs can make, size by size, each with the counts that make it in the fewest packs.
 
     A total is not grown further once it covers the need, for one more pack would only add to what is left over.
     """
-    sums: dict[Fraction, tuple[int, ...]] = {Fraction(0): ()}
+    sums: dict[Fraction, Counts] = {Fraction(0): ()}
     for pack in sizes:
-        grown: dict[Fraction, tuple[int, ...]] = {}
         size = Fraction(pack.volume)
-        for base, counts in sums.items():
-            count, total = 0, base
-            while True:
-                _keep(grown, total, (*counts, count))
-                if len(grown) > MAX_SUMS:
-                    raise ValueError(
-                        "The need is too large for packs this small or this mixed; "
-                        "leave out the smallest packs, or split the need."
-                    )
-                if total >= need or (pack.available is not None and count >= pack.available):
-                    break
-                count, total = count + 1, total + size
-        sums = grown
+        sums = _any_number(sums, size, need) if pack.available is None else _few(sums, size, need, pack.available)
     best = min(total for total in sums if total >= need)
     return best, sums[best]
 
 
-def _keep(sums: dict[Fraction, tuple[int, ...]], total: Fraction, counts: tuple[int, ...]) -> None:
+def _any_number(sums: dict[Fraction, Counts], size: Fraction, need: Fraction) -> dict[Fraction, Counts]:
+    """The totals with any number of one size more. The least comes first, so each is at its best when it is grown."""
+    grown = {total: (*counts, 0) for total, counts in sums.items()}
+    waiting = list(grown)
+    heapify(waiting)
+    while waiting:
+        total = heappop(waiting)
+        if total < need:
+            *others, count = grown[total]
+            more = total + size
+            if more not in grown:
+                heappush(waiting, more)
+            _keep(grown, more, (*others, count + 1))
+    return grown
+
+
+def _few(sums: dict[Fraction, Counts], size: Fraction, need: Fraction, available: int) -> dict[Fraction, Counts]:
+    """The totals with up to so many of one size more."""
+    grown: dict[Fraction, Counts] = {}
+    tried = 0
+    for base, counts in sums.items():
+        for count in range(available + 1):
+            total = base + count * size
+            _keep(grown, total, (*counts, count))
+            if total >= need:
+                break
+        tried += count + 1
+        if tried > MAX_TRIES:
+            raise ValueError(_TOO_LARGE)
+    return grown
+
+
+def _keep(sums: dict[Fraction, Counts], total: Fraction, counts: Counts) -> None:
     before = sums.get(total)
     # Fewest packs first; on a tie the counts with more of the bigger packs, which come first.
     if before is None or (sum(counts), [-n for n in counts]) < (sum(before), [-n for n in before]):
         sums[total] = counts
+        if before is None and len(sums) > MAX_SUMS:
+            raise ValueError(_TOO_LARGE)

@@ -13,7 +13,9 @@ The figures are this project's own estimates from common practice, no source; th
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final, NamedTuple
 
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading
 
@@ -43,6 +45,36 @@ WEAR: dict[Condition, Wear] = {
     Condition.SWOLLEN: Wear(Change(0.030, 0.015), Change(0.02, 0.02), Change(0.0, 0.02)),
     Condition.SHRUNK: Wear(Change(-0.020, 0.010), Change(0.02, 0.02), Change(0.0, 0.02)),
 }
+
+LOOKS: Final[Mapping[Condition, float]] = MappingProxyType(
+    {
+        Condition.USED: 0.50,
+        Condition.FLATTENED: 0.20,
+        Condition.NEW: 0.12,
+        Condition.SWOLLEN: 0.10,
+        Condition.SHRUNK: 0.08,
+    }
+)
+"""How rings taken out of a machine look, as shares of 1, where nobody said so. Common practice, no source."""
+
+
+def _together() -> Wear:
+    """All looks at once, as one normal of the mixture's mean and variance: for a picture, not for a probability."""
+
+    def mixed(changes: list[tuple[float, Change]]) -> Change:
+        mean = sum(share * one.mean for share, one in changes)
+        square = sum(share * (one.deviation**2 + one.mean**2) for share, one in changes)
+        return Change(mean, (square - mean**2) ** 0.5)
+
+    return Wear(*(mixed([(share, WEAR[look][at]) for look, share in LOOKS.items()]) for at in range(3)))
+
+
+WEAR[Condition.NOT_SAID] = _together()
+
+
+def looks(condition: Condition) -> tuple[tuple[Condition, float], ...]:
+    """The looks that count for what was said, each with its share."""
+    return tuple(LOOKS.items()) if condition is Condition.NOT_SAID else ((condition, 1.0),)
 
 
 def set_signs(evidence: Evidence) -> tuple[float, ...]:

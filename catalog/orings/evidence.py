@@ -31,13 +31,22 @@ _WORDS = {
 
 
 class Condition(StrEnum):
-    """How the ring looks. It decides which systematic changes a reading may carry."""
+    """How the ring looks. It decides which systematic changes a reading may carry.
+
+    `NOT_SAID`: nobody looked, or nobody said; every ring on a bench is an old one until somebody does.
+    """
 
     NEW = "new"
     USED = "used"
     FLATTENED = "flattened"
     SWOLLEN = "swollen"
     SHRUNK = "shrunk"
+    NOT_SAID = "not-said"
+
+    @property
+    def words(self) -> str:
+        """As a person says it."""
+        return self.value.replace("-", " ")
 
 
 class Tool(StrEnum):
@@ -64,4 +73,9 @@ class Evidence(NamedTuple):
     """All that was measured on one ring. Two width readings of a flattened ring: across and along its flat faces."""
 
     readings: tuple[Reading, ...]
-    condition: Condition = Condition.NEW
+    condition: Condition = Condition.NOT_SAID
+
+    @property
+    def look_said(self) -> bool:
+        """Whether somebody said how the ring looks."""
+        return self.condition is not Condition.NOT_SAID

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import sqrt
 from typing import NamedTuple
 
-from catalog.orings.evidence import Evidence
+from catalog.orings.evidence import Condition, Evidence
 from catalog.orings.likelihood import any_ring_log_density, settles_both, terms
 
 # About 95 % of a normal distribution lies within this many standard deviations (JCGM 100:2008, G.1.3).
@@ -25,6 +25,8 @@ def implied(evidence: Evidence) -> Implied:
     """The ID and width that explain the readings best, whatever its standard. Raises ValueError without a reading."""
     if not evidence.readings:
         raise ValueError("There is no reading; measure at least one dimension of the ring.")
+    if not evidence.look_said:
+        evidence = evidence._replace(condition=Condition.NEW)  # as it was read, not as it may have been made
     _, found, id_mm, width_mm = any_ring_log_density(terms(evidence))
     if settles_both(found):
         determinant = found.xx * found.yy - found.xy * found.xy

@@ -21,7 +21,7 @@ GEOMETRY: Final = Because("OD = ID + 2 × width, for every ring", "geometry of a
 
 def reasons(ranking: Ranking) -> tuple[Because, ...]:
     """The deciding rules of a ranking, the weightiest first; never empty."""
-    if ranking.conflict:
+    if ranking.conflict is not None:
         return (GEOMETRY,)
     found: list[Because] = []
     if ranking.called is not None:

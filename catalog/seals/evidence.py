@@ -25,6 +25,8 @@ MODEL: Final = Because(
     "JCGM 100:2008, 4.3.7",
     Standing.PUBLISHED,
 )
+USUAL_PLUS_MINUS_MM: Final = 0.1
+"""The ± of a reading where none was typed: a caliper's, as hands hold it on a worn part. Our choice."""
 ALIVE: Final = 0.05
 LISTED: Final = 0.001
 

@@ -188,7 +188,7 @@ def _evidence(readings: str, condition: str) -> Evidence | None:
         if len(words) != 4:
             raise InvalidInputError(f"The reading “{part.strip()}” can't be read.", "Write it as: id 24.9 0.1 caliper.")
         found.append(Reading(Dimension(words[0]), float(words[1]), float(words[2]), Tool(words[3])))
-    return Evidence(tuple(found), Condition(condition) if condition else Condition.NEW)
+    return Evidence(tuple(found), Condition(condition) if condition else Condition.NOT_SAID)
 
 
 def _groove(cells: dict[str, str]) -> Groove | None:

@@ -66,7 +66,7 @@ def compare(
     elif evidence is not None and evidence.readings and by_key(holds.size_key) is not None:
         ranking = rank(evidence, prior=prior, limit=1000)
         share = sum(match.probability for match in ranking.matches if _names(match) & names)
-        if share < DOUBTED_BELOW:
+        if ranking.conflict is None and share < DOUBTED_BELOW:
             best = ranking.matches[0] if ranking.found else None
             found = best.size.key if best else None
             reads = f"{best.size.label} ({best.probability:.0%})" if best else "no size in our tables"

@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
-from catalog.fluids.fill import Level, Pour, marks, tally
+from catalog.fluids.fill import MOST_POURS, Level, Pour, marks, tally
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, InvalidInputError
@@ -22,7 +22,7 @@ __all__ = ["Filled", "FluidTally", "Noted", "note", "of_need", "stands", "take_b
 
 NANOLITRES: Final = 1000
 """In a microlitre."""
-MOST_ENTRIES: Final = 400
+MOST_ENTRIES: Final = MOST_POURS
 MOST_NL: Final = 10**15
 """A million litres."""
 SLACK: Final = Fraction(1)

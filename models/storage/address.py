@@ -182,6 +182,11 @@ def file(where: str | Path) -> Path:
     return Path(text)
 
 
+def exact(file: Path) -> Path:
+    """The whole path of the file, its folders as the system finds them: a name such as `:memory:` is a file's too."""
+    return Path(os.path.realpath(file.parent)) / file.name
+
+
 def named(where: str | Path) -> Path | Server:
     """The file, or the server, that was named. Raises as `file` and `server` do."""
     return server(where) if isinstance(where, str) and is_address(where) else file(where)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from models.errors import WorkshopUnavailableError
 from models.storage import address, permissions
+from models.storage.address import Server
 
 DATA_VARIABLE = "KITWRIGHT_DATA"
 """Environment variable that names another data folder (a USB stick, a test). Never a file or an address: that is
@@ -48,6 +49,16 @@ def workshop_file() -> Path:
 def demo_file() -> Path:
     """The demo workshop's database file: a folder of its own, never the workshop's."""
     return data_folder() / "demo" / "demo.sqlite3"
+
+
+def place(data: str | None, demo: bool) -> Path | Server:
+    """Where the workshop lies that was asked for: what `--data` named, the demo's own file, or the workshop's.
+
+    Raises `WorkshopUnavailableError` or `InvalidInputError`.
+    """
+    if demo:
+        return Path(data) if data else demo_file()
+    return workshop_file() if data is None else address.named(data)
 
 
 def state_folder() -> Path:

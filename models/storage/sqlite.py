@@ -18,6 +18,7 @@ from sqlalchemy.pool import ConnectionPoolEntry
 
 from models.errors import AlreadyThereError, WorkshopBusyError, WorkshopError, WorkshopUnavailableError
 from models.storage import leftovers, permissions
+from models.storage.address import exact
 from models.storage.shares import on_network_share
 
 BUSY_SECONDS = 15
@@ -51,11 +52,6 @@ def engine(file: Path) -> Engine:
     event.listen(made, "connect", connected)
     event.listen(made, "begin", _begun)
     return made
-
-
-def exact(file: Path) -> Path:
-    """The whole path of the file, its folders as the system finds them: a name such as `:memory:` is a file's too."""
-    return Path(os.path.realpath(file.parent)) / file.name
 
 
 def _connected(connection: Any, journal: str) -> None:

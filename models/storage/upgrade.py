@@ -2,29 +2,15 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from sqlalchemy import Connection, inspect, text
 
 from models.errors import WorkshopNewerError
 from models.search import index
 from models.storage import append_only
+from models.storage.schema import CURRENT, Schema
 from models.tables import Table
 
-
-class Schema(NamedTuple):
-    """The revision the code needs, every revision that came before it (oldest first), and where the steps are."""
-
-    head: str
-    earlier: tuple[str, ...]
-    steps: str
-
-
-CURRENT = Schema(
-    head="0011",
-    earlier=("0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008", "0009", "0010"),
-    steps="models:migrations",
-)
+__all__ = ["CURRENT", "Schema", "create", "is_behind", "to_head"]
 
 
 def is_behind(found: str | None, where: str, schema: Schema = CURRENT) -> bool:

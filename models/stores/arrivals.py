@@ -12,6 +12,7 @@ from sqlmodel import Session
 from catalog.orings.sizes import find, label_of
 from models import shelf
 from models.acts import Act
+from models.stock_rows import StockRow
 from models.stores import bins, items
 from models.text import fold
 from models.words import Kind, Unit
@@ -66,7 +67,7 @@ def receive(
     lot_code: str = "",
     expires_on: date | None = None,
     cured_on: date | None = None,
-) -> shelf.StockRow:
+) -> StockRow:
     """Book a delivery in; a new item or bin is made with it. Raises as `shelf.receive` does.
 
     The days are those on the bag: the last one to use it, or the one rubber was cured. Each thing made is an action of

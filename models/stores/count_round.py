@@ -12,7 +12,7 @@ from sqlmodel import Session
 
 from models import shelf
 from models.acts import Act
-from models.shelf import StockRow
+from models.stock_rows import StockRow
 from models.tables import Table
 from models.words import Unit
 

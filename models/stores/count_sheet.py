@@ -20,7 +20,7 @@ from models import shelf
 from models.acts import Act
 from models.csv_cells import neutral, plain
 from models.errors import InvalidInputError, NotFoundError
-from models.shelf import StockRow
+from models.stock_rows import StockRow
 from models.stores import count_round
 from models.stores.count_round import BinStop, Gap
 from models.text import fold

@@ -13,7 +13,8 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import find
-from models.shelf import MOST, StockRow, stock_row
+from models.shelf import MOST, stock_row
+from models.stock_rows import StockRow
 from models.stores.ledger import Change, Entries, stock_at
 from models.tables import Action, Bin, Movement, Stock
 from models.text import NOTE_LENGTH, clean

@@ -14,10 +14,10 @@ from catalog.orings.likelihood import (
     ANY_ID_MM,
     ANY_WIDTH_MM,
     any_ring_log_density,
-    box_log_density,
     covariance,
     expected,
     fit,
+    made_log_density,
     terms,
 )
 
@@ -31,20 +31,22 @@ def _normal(miss: float, variance: float) -> float:
 
 
 def _grid_density(evidence: Evidence, size: tuple[float, float, float, float], steps: int = 400) -> float:
-    """Mean density of the readings of a new ring over the tolerance box, by the midpoint rule."""
+    """Mean density of the readings of a new ring, cut normal over its tolerance, by the midpoint rule."""
     id_mm, id_tol, width, width_tol = size
     geometry = {"id": (1, 0), "od": (1, 2), "width": (0, 1), "around": (pi, 0), "cut_length": (pi, pi)}
-    total = 0.0
+    total = weight = 0.0
     for i in range(steps):
         x = id_mm + id_tol * (2.0 * (i + 0.5) / steps - 1.0)
         for j in range(steps):
             y = width + width_tol * (2.0 * (j + 0.5) / steps - 1.0)
-            density = 1.0
+            made = exp(-2.0 * (((x - id_mm) / id_tol) ** 2 + ((y - width) / width_tol) ** 2))
+            weight += made
+            density = made
             for reading in evidence.readings:
                 h1, h2 = geometry[reading.dimension.value]
                 density *= _normal(reading.value_mm - h1 * x - h2 * y, reading.plus_minus_mm**2 / 3.0)
             total += density
-    return total / steps**2
+    return total / weight
 
 
 @pytest.mark.parametrize(
@@ -60,21 +62,34 @@ def _grid_density(evidence: Evidence, size: tuple[float, float, float, float], s
     ],
 )
 def test_density_of_a_new_ring_agrees_with_a_grid(readings: tuple[Reading, ...]) -> None:
-    evidence = Evidence(readings)
+    evidence = Evidence(readings, Condition.NEW)
     size = (24.99, 0.25, 3.53, 0.10)
-    found = box_log_density(fit(terms(evidence), size[0], size[2]), size[1], size[3])
+    found = made_log_density(fit(terms(evidence), size[0], size[2]), size[1], size[3])
     assert exp(found) == pytest.approx(_grid_density(evidence, size), rel=2e-3)
 
 
-def test_density_of_one_reading_is_a_uniform_smeared_by_a_normal() -> None:
-    # The textbook convolution: [Φ((x+a)/σ) - Φ((x-a)/σ)] / 2a, with σ = ±/√3.
-    evidence = Evidence((_reading(Dimension.ID, 25.3, 0.1),))
-    sigma = 0.1 / sqrt(3.0)
+def test_density_of_one_reading_is_a_cut_normal_smeared_by_a_normal() -> None:
+    # The product of two normals is a normal (σ² = 1/(1/s² + 1/r²), centre weighed by precision), cut at the tolerance:
+    # N(miss; 0, s² + r²) · [Φ((a-c)/σ) - Φ((-a-c)/σ)] / [Φ(2) - Φ(-2)], with s = a/2 as made, r = ±/√3 as read.
     from statistics import NormalDist
 
+    evidence = Evidence((_reading(Dimension.ID, 25.3, 0.1),), Condition.NEW)
+    half, made, read, miss = 0.25, 0.125, 0.1 / sqrt(3.0), 0.31
+    sigma = 1.0 / sqrt(1.0 / made**2 + 1.0 / read**2)
+    centre = miss / read**2 * sigma**2
     normal = NormalDist()
-    by_hand = (normal.cdf((0.31 + 0.25) / sigma) - normal.cdf((0.31 - 0.25) / sigma)) / 0.5
-    assert exp(box_log_density(fit(terms(evidence), 24.99, 3.53), 0.25, 0.10)) == pytest.approx(by_hand, rel=1e-9)
+    inside = normal.cdf((half - centre) / sigma) - normal.cdf((-half - centre) / sigma)
+    by_hand = _normal(miss, made**2 + read**2) * inside / (normal.cdf(2.0) - normal.cdf(-2.0))
+    assert exp(made_log_density(fit(terms(evidence), 24.99, 3.53), 0.25, 0.10)) == pytest.approx(by_hand, rel=1e-9)
+
+
+def test_an_od_read_by_jaws_is_taken_as_pressed_in_and_a_stated_one_is_not() -> None:
+    # HANDREAD: hands press the OD of a soft ring in by 0.09 mm; whoever states a ± answers for the reading.
+    jaws = Evidence((Reading(Dimension.OD, 32.0, 0.14, Tool.CALIPER),), Condition.NEW)
+    stated = Evidence((Reading(Dimension.OD, 32.0, 0.14, Tool.STATED),), Condition.NEW)
+    picture = Evidence((Reading(Dimension.OD, 32.0, 0.14, Tool.TAPE),), Condition.NEW)
+    assert terms(jaws).values == pytest.approx((32.09,))
+    assert terms(stated).values == terms(picture).values == (32.0,)
 
 
 def test_wear_is_shared_by_the_readings() -> None:
@@ -100,14 +115,16 @@ def test_two_widths_of_a_flattened_ring_recover_the_section() -> None:
 
 def test_a_ring_of_no_standard_is_equally_likely_by_ratio() -> None:
     # A perfect reading of the ID alone: the density is that of a log-uniform ID at the reading.
-    log_density, _, id_mm, _ = any_ring_log_density(terms(Evidence((_reading(Dimension.ID, 40.0, 0.001),))))
+    log_density, _, id_mm, _ = any_ring_log_density(
+        terms(Evidence((_reading(Dimension.ID, 40.0, 0.001),), Condition.NEW))
+    )
     assert exp(log_density) == pytest.approx(1.0 / (40.0 * log(ANY_ID_MM[1] / ANY_ID_MM[0])), rel=1e-9)
     assert id_mm == pytest.approx(40.0)
 
 
 def test_od_and_width_of_no_standard_ring_change_variables() -> None:
     # d(ID, width) / d(OD, width) has determinant 1, so the density is the product of the two log-uniform ones.
-    evidence = Evidence((_reading(Dimension.OD, 47.0, 0.001), _reading(Dimension.WIDTH, 3.5, 0.001)))
+    evidence = Evidence((_reading(Dimension.OD, 47.0, 0.001), _reading(Dimension.WIDTH, 3.5, 0.001)), Condition.NEW)
     log_density, _, _, _ = any_ring_log_density(terms(evidence))
     by_hand = 1.0 / (40.0 * log(ANY_ID_MM[1] / ANY_ID_MM[0])) / (3.5 * log(ANY_WIDTH_MM[1] / ANY_WIDTH_MM[0]))
     assert exp(log_density) == pytest.approx(by_hand, rel=1e-6)
@@ -129,7 +146,7 @@ def test_density_does_not_depend_on_the_order_of_readings(
         _reading(Dimension.OD, 32.05 + od_miss, 0.2),
     )
     found = [
-        box_log_density(fit(terms(Evidence(order, condition)), 24.99, 3.53), 0.25, 0.10)
+        made_log_density(fit(terms(Evidence(order, condition)), 24.99, 3.53), 0.25, 0.10)
         for order in (readings, readings[::-1], readings[1:] + readings[:1])
     ]
     assert found[1] == pytest.approx(found[0], abs=1e-6)

@@ -14,7 +14,7 @@ import models.migrations
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from models import jobs, shelf
 from models.acts import Act
-from models.shelf import StockRow
+from models.stock_rows import StockRow
 from models.storage.upgrade import CURRENT, Schema
 from models.stores import bins, items
 from models.words import Kind

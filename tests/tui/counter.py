@@ -18,7 +18,7 @@ from tui.app import KitwrightApp
 # A screen asks the database once the cursor has rested; `settle` waits for that anyway, so tests need no long rest.
 for module, rest in (
     ("tui.screens.measure.screen", "SHELF_REST"),
-    ("tui.screens.measure.screen", "WARM_REST"),
+    ("tui.host", "WARM_REST"),
     ("tui.screens.groove.screen", "SHELF_REST"),
     ("tui.screens.shelf.screen", "LEDGER_REST"),
 ):

@@ -58,8 +58,8 @@ JUDGED: tuple[tuple[str, dict[str, str], tuple[str, ...], tuple[str, ...]], ...]
     ("torque", {"thread": "M6", "strength": "8.8", "torque": "40 in-lb"}, ("4.52 N·m (40.0 lbf·in)",), ()),
     ("torque", {"thread": "M14x2", "strength": "8.8"}, ("66.7 kN",), ("67.0 kN",)),
     # A plug's washer and a shaft's seal are known (DIN 7603, ISO 6194-1).
-    ("seal", {"kind": "washer", "thread": "M14x1.5"}, ("14 × 18 × 1.5", "M14x1.5"), ()),
-    ("seal", {"kind": "shaft seal", "shaft": "25", "bore": "47", "width": "7"}, ("25 × 47 × 7", "ISO 6194-1"), ()),
+    ("seal", {"seal": "washer", "thread": "M14x1.5"}, ("14 × 18 × 1.5", "M14x1.5"), ()),
+    ("seal", {"seal": "shaft seal", "shaft": "25", "bore": "47", "width": "7"}, ("25 × 47 × 7", "ISO 6194-1"), ()),
 )
 
 

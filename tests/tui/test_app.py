@@ -8,10 +8,14 @@ import sys
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.actions import parse
 from textual.binding import Binding
+from textual.widget import AwaitMount
+from textual.widgets import Input
 
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
+from tests.tui.seed import seed
 from tui.screens.area import Area
 from tui.screens.help import HelpScreen
 
@@ -49,6 +53,39 @@ def test_nothing_heavy_is_imported_before_the_first_frame() -> None:
     assert done.stdout.strip() == "[[]]"
 
 
+FIRST_ROWS = """
+import asyncio, sys
+from tui.app import KitwrightApp
+from tui.widgets.rows import Rows
+heavy = ("sqlmodel", "sqlalchemy", "alembic", "pydantic", "psycopg")
+seen = []
+show = Rows.show
+def watch(self, count, *given, **more):
+    show(self, count, *given, **more)
+    if count and not seen:
+        seen.append((count, [name for name in heavy if name in sys.modules]))
+Rows.show = watch
+async def main():
+    app = KitwrightApp(data=sys.argv[1])
+    async with app.run_test() as pilot:
+        await pilot.press("f5")
+        while not seen:
+            await pilot.pause(0.01)
+        # What is loaded ahead comes after: the ledger is read and the workshop is open.
+        while app.workshop._database is None:
+            await pilot.pause(0.01)
+asyncio.run(main())
+print(seen)
+"""
+
+
+def test_the_shelf_s_first_rows_are_there_before_sqlalchemy(tmp_path: Path) -> None:
+    file = seed(tmp_path / "workshop.sqlite3")
+    command = [sys.executable, "-c", FIRST_ROWS, str(file)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.strip() == "[(4, [])]"
+
+
 async def test_function_key_and_digit_open_each_area(tmp_path: Path) -> None:
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -70,6 +107,29 @@ async def test_keys_typed_before_the_first_field_stands_are_kept_in_order(tmp_pa
         await settle(pilot)
         assert app.current_mode == "measure"
         assert app.screen.query("Input").first().value == "24.9"  # type: ignore[attr-defined]
+
+
+async def test_an_area_s_key_typed_before_any_page_stands_opens_it_at_once(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    opened: list[str] = []
+    switch = app.switch_mode
+
+    def watched(mode: str) -> AwaitMount:
+        opened.append(mode)
+        return switch(mode)
+
+    app.switch_mode = watched  # type: ignore[method-assign]
+    app._early = [events.Key("f5", None), events.Key("3", "3"), events.Key("d", "d")]
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        # What follows the key is the area's own: its first field takes it.
+        assert opened == ["shelf"]
+        assert app.screen.query_one("#search", Input).value == "3d"
+        await keys(pilot, "f8", "f2")
+        assert opened == ["shelf", "measure"]
+        await write(pilot, "24.9")
+        assert app.screen.query(Input).first().value == "24.9"
+        assert app.workshop.has_booked is False
 
 
 async def test_every_area_has_a_help_page_that_names_its_keys_and_a_key_line_that_fits(tmp_path: Path) -> None:

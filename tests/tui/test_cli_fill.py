@@ -14,16 +14,17 @@ def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatc
     return CommandLine(capsys, monkeypatch)
 
 
+LITRE = 1_000_000
 MARKS = ("--low", "11 qt", "--full", "12 qt")
-US_QUART_L = 0.946352946  # NIST SP 811: 231 in³ / 4
+US_QUART_UL = 946_353  # NIST SP 811: 231 in³ / 4 is 946 352.946 mm³
 
 
 # Common practice, no source: 6 qt and 5 qt stand exactly at an 11 qt low mark.
 def test_6_and_5_quarts_stand_at_the_11_quart_mark(kitwright: CommandLine) -> None:
     ended = kitwright("fill", *MARKS, "--poured", "6 qt", "5 qt", "--json")
     assert (ended.code, ended.json["state"]) == (0, "at the low mark")
-    assert ended.json["to_full_l"] == pytest.approx(US_QUART_L, abs=1e-6)
-    assert ended.json["to_low_l"] == 0
+    assert ended.json["to_full_ul"] == US_QUART_UL
+    assert ended.json["to_low_ul"] == 0
 
 
 # Common practice, no source: 11 to 12 US quarts is within a quarter of a gallon of 3 gallons; 3 gallons are 12 quarts.
@@ -40,34 +41,58 @@ def test_over_fill_is_called_by_how_much(kitwright: CommandLine) -> None:
 def test_several_units_add_up_exactly(kitwright: CommandLine) -> None:
     """NIST SP 811: a US gallon is 3.785411784 L, an imperial gallon 4.54609 L."""
     answer = kitwright("fill", "--full", "20 L", "--poured", "1 gal", "1 imp gal", "500 mL", "--json").json
-    assert answer["held_l"] == pytest.approx(3.785411784 + 4.54609 + 0.5, abs=1e-6)
+    assert answer["held_ul"] == 3_785_412 + 4_546_090 + 500_000
 
 
 def test_clean_fluid_poured_back_counts_and_the_rest_is_handed_in(kitwright: CommandLine) -> None:
     words = ("--full", "7.6 L", "--drained", "7 L", "--reused", "2 L", "--poured", "5 L")
     answer = kitwright("fill", *words, "--json").json
-    assert (answer["poured_l"], answer["reused_l"], answer["to_dispose_l"]) == (7, 2, 5)
-    assert answer["to_full_l"] == pytest.approx(0.6)
+    assert (answer["poured_ul"], answer["reused_ul"], answer["to_dispose_ul"]) == (7 * LITRE, 2 * LITRE, 5 * LITRE)
+    assert answer["to_full_ul"] == 600_000
 
 
 def test_what_stayed_in_counts_where_it_is_known(kitwright: CommandLine) -> None:
     words = ("fill", "--full", "12 L", "--held", "12 L", "--drained", "9 L", "--poured", "9 L")
     assert kitwright(*words, "--json").json["state"] == "at the full mark"
-    assert "taken as empty" not in kitwright(*words).out
-    assert "taken as empty" in kitwright("fill", "--full", "12 L", "--poured", "9 L").out
+    assert "drained empty" not in kitwright(*words).out
+    assert "drained empty" in kitwright("fill", "--full", "12 L", "--poured", "9 L").out
+
+
+def test_one_mark_is_enough_whichever_it_is(kitwright: CommandLine) -> None:
+    low = kitwright("fill", "--low", "12 L", "--poured", "9 L", "--json")
+    assert low.json == kitwright("fill", "--full", "12 L", "--poured", "9 L", "--json").json
+    assert (low.code, low.json["low_ul"], low.json["full_ul"]) == (1, 12 * LITRE, 12 * LITRE)
+
+
+def test_an_option_given_again_adds_up_and_commas_part_volumes(kitwright: CommandLine) -> None:
+    once = kitwright("fill", *MARKS, "--poured", "6 qt", "2.5 qt", "--drained", "3 qt", "--reused", "2 qt", "--json")
+    again = ("--poured", "6 qt", "--reused", "2 qt", "--drained", "1 qt", "--poured", "2.5 qt", "--drained", "2 qt")
+    assert kitwright("fill", *MARKS, *again, "--json").json == once.json
+    one_word = ("--poured", "6 qt, 2,5 qt; 2 qt reused", "--drained", "3 qt")
+    assert kitwright("fill", *MARKS, *one_word, "--json").json == once.json
+    assert once.json["fresh_ul"] == 8_044_000  # 8.5 × 946 352.946
+
+
+def test_the_usual_packs_are_taken_where_none_are_named(kitwright: CommandLine) -> None:
+    quarts = kitwright("fill", "--full", "12 qt", "--poured", "11 qt", "--json").json["open"]
+    assert quarts["usual"]
+    assert [(one["pack"], one["count"]) for one in quarts["full"]["packs"]] == [("1 qt", 1)]
+    litres = kitwright("fill", "--full", "12 L", "--poured", "11 L")
+    assert "To open for the full mark: 1 × 1 L; nothing left over." in litres.out
+    assert kitwright("fill", "--full", "300000 L", "--json").json["open"] is None
 
 
 # 7.6 L from 5 L and 1 L packs is 5 + 1 + 1 + 1 = 8 L; by arithmetic.
 def test_packs_to_open_leave_the_least_over(kitwright: CommandLine) -> None:
     answer = kitwright("fill", "--full", "7.6 L", "--packs", "5 L", "1 L", "--json").json["open"]["full"]
     assert [(one["pack"], one["count"]) for one in answer["packs"]] == [("5 L", 1), ("1 L", 3)]
-    assert answer["left_over_l"] == pytest.approx(0.4)
+    assert answer["left_over_ul"] == 400_000
 
 
 def test_packs_that_run_out_say_what_is_short(kitwright: CommandLine) -> None:
     words = ("fill", "--full", "3 gal", "--packs", "1 gal=2", "1 qt=1")
     answer = kitwright(*words, "--json").json["open"]["full"]
-    assert answer["missing_l"] == pytest.approx(3 * US_QUART_L, abs=1e-6)
+    assert answer["missing_ul"] == 2_839_059  # 3 × 946 352.946
     assert "all there is" in kitwright(*words).out
 
 
@@ -102,7 +127,7 @@ def test_a_bare_volume_is_in_the_benchs_unit_and_the_answer_says_which(kitwright
 
 def test_the_text_gives_both_units_and_cautions(kitwright: CommandLine) -> None:
     lines = kitwright("fill", *MARKS, "--poured", "6 qt", "5 qt").out.splitlines()
-    assert lines[0] == "At the low mark: it holds 10.41 L (11.00 US qt, 2.75 US gal)"
+    assert lines[0] == "At the low mark: it holds 11.00 US qt, 2.75 US gal (10.41 L)"
     assert any("Fill to between the marks" in line for line in lines)
 
 
@@ -117,13 +142,15 @@ def test_the_text_gives_both_units_and_cautions(kitwright: CommandLine) -> None:
         (("--full", "x" * 100_000), "--full"),
         (("--full", "12 qt\x1b[31m"), "--full"),
         (("--low", "13 qt", "--full", "12 qt"), "smaller volume"),
+        (("--full", "12 qt", "--held", "1 qt", "2 qt"), "one word too many"),
         ((*MARKS, "--poured", "six"), "--poured"),
-        ((*MARKS, "--poured", *["1 qt"] * 300), "pours"),
+        ((*MARKS, "--poured", *["1 qt"] * 201), "--poured: that is 201 pours; type 200 at most"),
+        ((*MARKS, "--poured", *["1 qt"] * 101, "--reused", *["1 qt"] * 100), "--reused: that is 201 pours"),
         ((*MARKS, "--held", "5 qt", "--drained", "6 qt"), "More was drained"),
         ((*MARKS, "--reused", "6 qt"), "poured back"),
         ((*MARKS, "--packs", "1 qt=many"), "--packs"),
         ((*MARKS, "--packs", "0 qt"), "holds nothing"),
-        ((*MARKS, "--packs", *["1 qt"] * 20), "--packs"),
+        ((*MARKS, "--packs", *["1 qt"] * 13), "--packs: that is 13 sizes of pack; type 12 at most"),
         (("--full", "9000000 L", "--packs", "1 mL", "3 mL"), "--packs"),
     ],
 )

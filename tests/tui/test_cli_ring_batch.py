@@ -122,4 +122,5 @@ def test_readings_and_a_batch_exclude_each_other(kitwright: CommandLine) -> None
 
 def test_without_json_a_row_is_a_line_of_text(kitwright: CommandLine) -> None:
     ended = kitwright("ring", "--batch", "-", "--series", "as568", stdin=b"id,width\n24.99,3.53\n")
-    assert ended.out.startswith("line 2: AS568-214 (")
+    assert ended.out.startswith("line 2: Fit AS568-214: ")
+    assert "; it was AS568-214 (" in ended.out

@@ -6,6 +6,7 @@ import pytest
 
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms, validator
+from tui.screens.judge.thread import ThreadPanel
 
 
 @pytest.fixture
@@ -30,6 +31,67 @@ def test_a_measured_thread_is_named(kitwright: CommandLine, words: tuple[str, ..
     assert ended.code == 0
     assert ended.json["threads"][0]["designation"] == name
     assert ended.json["threads"][0]["probability"] > 0.5
+
+
+# ISO 228-1: G 1/2 has 14 threads per inch; BS 84: 3/8 BSW has 16.
+@pytest.mark.parametrize("count", [("--tpi", "14"), ("--tpi", "14tpi"), ("--tpi", "14 TPI"), ("--pitch", "14tpi"),
+                                   ("--pitch", "14 tpi"), ("--pitch", "1.814 mm")])  # fmt: skip
+def test_a_count_of_threads_is_read_with_its_unit_and_in_the_pitchs_place(
+    kitwright: CommandLine, count: tuple[str, str]
+) -> None:
+    answer = kitwright("thread", "--diameter", "20.8mm", *count, "--unit", "in", "--json").json
+    assert answer["readings"]["pitch_mm"] == pytest.approx(25.4 / 14, abs=0.0005)
+    name, text = count[0].removeprefix("--"), count[1]
+    ruling = ThreadPanel().judge({**BLANK, "diameter": "20.8mm", name: text}, "in")
+    assert ruling.word == answer["threads"][0]["designation"]
+
+
+BLANK = {one.key: one.words[0] if one.words else "" for one in ThreadPanel.ASKS}
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"diameter": "7.85", "pitch": "1.25"}, ("--diameter", "7.85", "--pitch", "1.25")),
+        ({"diameter": "7.85"}, ("--diameter", "7.85")),
+        ({"diameter": "13.9", "pitch": "1.5"}, ("--diameter", "13.9", "--pitch", "1.5")),
+        ({"diameter": "20.8", "over": "18.14", "threads": "10", "where": "bolt", "tapered": "no", "flank": "55"},
+         ("--diameter", "20.8", "--over", "18.14", "--threads", "10", "--tapered", "no", "--flank", "55")),
+        ({"diameter": "6.78", "pitch": "1.25", "where": "nut", "wear": "worn"},
+         ("--diameter", "6.78", "--pitch", "1.25", "--female", "--wear", "worn")),
+        ({"diameter": "11.0±0.02", "pitch": "2.6±0.02"}, ("--diameter", "11.0±0.02", "--pitch", "2.6±0.02")),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_the_screen_tells_what_the_command_tells(
+    kitwright: CommandLine, fields: dict[str, str], words: tuple[str, ...], unit: str
+) -> None:
+    def told(text: str) -> str:
+        return f"{text} mm" if text[0].isdigit() and "." in text else text
+
+    ruling = ThreadPanel().judge({**BLANK, **{key: told(text) for key, text in fields.items()}}, unit)
+    ended = kitwright("thread", *map(told, words), "--unit", unit)
+    answer = kitwright("thread", *map(told, words), "--unit", unit, "--json").json
+    assert (ended.code == 0) == bool(ruling.picture)
+    if ended.code == 0:
+        assert ruling.word == answer["threads"][0]["designation"]
+        assert ended.out.splitlines()[0].split(": ", 1)[1] in ruling.says[0]
+    assert {answer["settle"], *answer["notes"]} - {None} <= set(ruling.says)
+    for one in answer["threads"]:
+        assert f"diameter {one['diameter_residual_mm']:+.2f} mm" in next(
+            line.sentence for line in ruling.lines if line.name == one["designation"]
+        )
+    assert [one["rule"] for one in answer["because"]] == [line.sentence for line in ruling.lines if line.word == "why"]
+
+
+def test_a_limit_of_a_reading_is_the_same_at_both_doors(kitwright: CommandLine) -> None:
+    for name, text in (("tpi", "2"), ("pitch", "9 mm"), ("pitch", "2 tpi"), ("tpi", "twenty"), ("threads", "0"),
+                       ("flank", "47"), ("diameter", "0"), ("diameter", "nan")):  # fmt: skip
+        readings = {"diameter": "8", **({"over": "12.5"} if name == "threads" else {}), name: text}
+        error = ThreadPanel().judge({**BLANK, **readings}, "mm").notes[name].error
+        words = [word for key, value in readings.items() for word in (f"--{key}", value)]
+        assert error
+        assert kitwright("thread", *words).err == f"kitwright thread: --{name}: {error}\n"
 
 
 # Common practice, no source: an M8 hex takes a 13 mm wrench (ISO 4014 says the same; JIS small heads 12, from memory).
@@ -93,7 +155,7 @@ def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine) -> None:
 def test_a_drain_plug_from_memory_says_so(kitwright: CommandLine) -> None:
     out = kitwright("thread", "--name", "M14x1.5").out
     assert "As a drain plug" in out
-    assert "from memory; measure the plug" in out
+    assert "(usual; unchecked row; measure the plug)" in out
 
 
 def test_both_units_are_said(kitwright: CommandLine) -> None:

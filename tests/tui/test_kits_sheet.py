@@ -18,7 +18,7 @@ from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, 
 from tui.app import KitwrightApp
 from tui.kitting import Kitting
 from tui.screens.kits.sheet import SheetScreen
-from tui.screens.kits.tally import TallyScreen
+from tui.screens.kits.tally import TallyScreen, VolumeInput
 from tui.screens.kits.tally_words import stand
 
 QUART = Fraction(231, 4) * Fraction(254, 10) ** 3
@@ -144,6 +144,25 @@ async def test_escape_right_after_enter_closes_once_every_entry_is_kept(
         await keys(pilot, "t")
         assert "1. poured 6 US qt" in shown(pilot)
         assert "2. poured 5 US qt" in shown(pilot)
+
+
+async def test_several_volumes_go_in_together_or_not_at_all(tmp_path: Path) -> None:
+    app = with_fluid(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "down", "t")
+        await write(pilot, "6 qt, 5 qt")
+        await keys(pilot, "enter")
+        assert "1. poured 6 US qt" in shown(pilot)
+        assert "2. poured 5 US qt" in shown(pilot)
+        assert isinstance(app.screen, TallyScreen)
+        back = app.screen.query_one("#reused", VolumeInput)
+        back.focus()
+        back.value = "1 qt, 2 qt"
+        await keys(pilot, "enter")
+        assert "More was poured back than was drained" in str(app.screen.query_one("#pour-error", Static).content)
+        assert "3. " not in shown(pilot)
+        assert back.value == "1 qt, 2 qt", "what was refused stands in its field again"
 
 
 async def test_what_is_no_pour_gets_a_sentence_and_is_not_added(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from catalog.orings.evidence import Condition, Tool
+from catalog.orings.evidence import Tool
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
 from tui.answers.chances import short_percent as percent
 from tui.screens.choose_job import ChooseJob
@@ -131,9 +131,13 @@ async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> Non
         for _ in range(len(Tool) - 2):
             await keys(pilot, "f7")
         assert "caliper ±0." in shown(pilot)
-        for condition in [*list(Condition)[1:], Condition.NEW]:
+        assert "[?]" in shown(pilot)
+        for word in ("new", "used", "flat", "swollen", "shrunk", "?"):
             await keys(pilot, "f8")
-            assert f"[{condition.value}]" in shown(pilot)
+            assert f"[{word}]" in shown(pilot)
+        for word in ("plug", "bore", "cover", "shaft", "port", "not said"):
+            await keys(pilot, "alt+s")
+            assert f"[{word}]" in shown(pilot)
         assert "Readings; [ ]" in shown(pilot)
         await keys(pilot, "pagedown")
         assert "ID across, width up" in shown(pilot)
@@ -153,7 +157,7 @@ async def test_letters_work_once_the_field_is_left(tmp_path: Path) -> None:
         await keys(pilot, "escape", "t", "c", "p", "j")
         text = shown(pilot)
         assert "micrometer" in text
-        assert "[used]" in text
+        assert "[new]" in text
         assert "ID across" in text
         assert app.screen.rows.cursor == 1  # type: ignore[attr-defined]
         await keys(pilot, "w")

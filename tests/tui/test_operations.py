@@ -96,7 +96,7 @@ def test_no_schema_of_version_2_is_written_by_hand() -> None:
 
 
 def test_declarations_import_neither_models_nor_screens() -> None:
-    code = "import json, sys\n" + "".join(f"import tui.operations.{area}\n" for area in AREAS)
+    code = "import json, sys\n" + "".join(f"import tui.operations.{area.replace('-', '_')}\n" for area in AREAS)
     ended = subprocess.run(
         [sys.executable, "-c", f"{code}sys.stdout.write(json.dumps(sorted(sys.modules)))"],
         capture_output=True, text=True, check=True, timeout=60,

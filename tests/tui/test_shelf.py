@@ -10,11 +10,12 @@ from textual.widgets import Input, Static
 from models.stores import items
 from models.words import Kind
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
+from tests.tui.seed import seed
 from tui.screens.form import Form
 from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.lines import bar
 from tui.screens.shelf.receive import ReceiveForm
-from tui.workshop import MOST_ROWS
+from tui.workshop import MOST_ROWS, Workshop
 
 
 async def test_the_shelf_lists_bins_by_code_with_free_and_promised(tmp_path: Path) -> None:
@@ -28,6 +29,34 @@ async def test_the_shelf_lists_bins_by_code_with_free_and_promised(tmp_path: Pat
         assert "O-ring AS568-214 NBR 70" in lines[3]
         assert "14 on hand, 3 promised, 11 free" in shown(pilot)
         assert "received  +14 on hand" in shown(pilot)
+
+
+def test_the_first_rows_are_those_that_the_shelf_gives_and_come_only_while_nothing_is_open(tmp_path: Path) -> None:
+    workshop = Workshop(str(seed(tmp_path / "workshop.sqlite3")), demo=False)
+    first = workshop.first_stock()
+    assert first is not None
+    assert len(first.rows) == first.total == 4
+    assert first == workshop.stock("")
+    assert workshop.first_stock() is None
+    workshop.close()
+
+
+@pytest.mark.parametrize(
+    ("data", "demo"),
+    [("nowhere.sqlite3", False), ("mysql://shop", False), ("~nobody-here/x", False), (None, False), (None, True)],
+)
+def test_where_nothing_can_be_seen_the_ordinary_way_is_taken(
+    data: str | None, demo: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, own_folders: Path
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert Workshop(data, demo).first_stock() is None
+    assert not own_folders.exists()
+    assert not list(tmp_path.iterdir())
+
+
+def test_an_empty_shelf_is_left_to_the_ordinary_way(sqlite_workshop: Path) -> None:
+    """It may be a demo that was never filled."""
+    assert Workshop(str(sqlite_workshop), demo=True).first_stock() is None
 
 
 async def test_search_as_you_type(tmp_path: Path) -> None:

@@ -12,7 +12,6 @@ import pytest
 from models import kits, shelf
 from models.errors import CannotUndoError
 from models.kitting import fluid_tally
-from models.kitting.fluid_tally import Filled
 from models.kitting.needs import NeedSpec
 from models.stores import bar_codes, reorder_rules
 from models.stores.reorder_rules import RuleRow
@@ -26,6 +25,7 @@ from models.undoing.undoable import FINAL, UNDOABLE
 from models.words import Kind
 from tests.models.shop import act, ring
 from tests.models.supplier_lists.lists import written
+from tui.fields.fills import Volume
 from tui.kitting import Kitting
 from tui.workshop import Workshop
 
@@ -69,7 +69,7 @@ def test_undo_takes_back_the_last_change_or_says_why_not(where: str, tmp_path: P
 
     # A tally's entry and its taking back, both undone; a window takes back only its own.
     since = workshop.done
-    kitting.note(need_id, Filled.POURED, Fraction(10**6), "1 L")
+    kitting.note(need_id, "poured", (Volume(Fraction(10**6), "1 L"),))
     kitting.take_back(need_id)
     assert (workshop.undo(since), workshop.undo(since), workshop.undo(since)) == (
         "taking it back",
@@ -79,7 +79,7 @@ def test_undo_takes_back_the_last_change_or_says_why_not(where: str, tmp_path: P
     # What another bench took back meanwhile has no effect left, and what changed nothing never had one.
     for _ in range(2):
         workshop.change(lambda session, by: bar_codes.tie(session, by, GTIN, item.item_id))
-    kitting.note(need_id, Filled.POURED, Fraction(10**6), "1 L")
+    kitting.note(need_id, "poured", (Volume(Fraction(10**6), "1 L"),))
     with workshop.open().write() as session:
         fluid_tally.take_back(session, act("Bench 2"), need_id)
     workshop.look_on_shelf(job_id)

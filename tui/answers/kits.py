@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar, Literal
 
 from tui.answers.answer import Answer, said
+from tui.answers.levels import TROUBLE, State
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -396,9 +397,7 @@ class Tally(Answer):
     title: str
     entries: tuple[Entry, ...]
     curing: tuple[str, ...]
-    state: Literal[
-        "below the low mark", "at the low mark", "between the marks", "at the full mark", "over the full mark"
-    ]
+    state: State
     low_ul: int
     full_ul: int
     held_ul: int
@@ -422,12 +421,12 @@ class Tally(Answer):
     @property
     def found(self) -> bool:
         """Whether the level is between the marks or at one."""
-        return self.state not in ("below the low mark", "over the full mark")
+        return self.state not in TROUBLE
 
 
 def tally_of(tally: FluidTally, curing: Sequence[str], first: str) -> Tally:
     """A tally as answers tell it; in words the units of `first` come first."""
-    from tui.answers.levels import level_words, rests_on, volume
+    from tui.answers.levels import LAST_WORD, level_words, rests_on, volume
 
     level = tally.level
     known = any(one.what == "held" for one in tally.entries)
@@ -450,5 +449,5 @@ def tally_of(tally: FluidTally, curing: Sequence[str], first: str) -> Tally:
         over_ul=round(level.over),
         holds=volume(level.held, first),
         says=level_words(level, first, single=tally.low_ul == tally.full_ul),
-        rests_on=rests_on(level, first, known=known),
+        rests_on=f"{rests_on(level, first, known=known)} {LAST_WORD}",
     )

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from catalog.fluids.fill import Level
 
 PER_LITRE = 1_000_000
+LAST_WORD = "The manual has the last word."
+State = Literal["below the low mark", "at the low mark", "between the marks", "at the full mark", "over the full mark"]
+"""Where a level stands, as `catalog.fluids.fill.State` has it."""
+TROUBLE = ("below the low mark", "over the full mark")
+"""Where no machine runs."""
 
 
 def volume(microlitres: Fraction | int, first: str = "L", *, short: bool = False) -> str:
@@ -24,25 +29,39 @@ def over_filled(over: Fraction, first: str = "L") -> str:
     return f"OVER-FILLED by {volume(over, first)}. Drain it back to the full mark before the machine runs."
 
 
-def level_words(level: Level, first: str = "L", *, single: bool) -> str:
-    """Where the level stands and what is missing, in one line; `single`: there is one mark, not two."""
-    state = level.state.value
+def still_to_pour(level: Level, first: str = "L", *, single: bool) -> str:
+    """How much more goes in, or how far it is over; `single`: there is one mark, not two."""
     if level.over:
         return over_filled(level.over, first)
+    if level.to_low and single:
+        return f"Pour {volume(level.to_low, first)} more to the mark."
     if level.to_low:
-        to_full = "" if single else f", {volume(level.to_full, first, short=True)} to the full one"
-        return f"{state.capitalize()}. Pour {volume(level.to_low, first)} more to the low mark{to_full}."
+        full = volume(level.to_full, first, short=True)
+        return f"Pour {volume(level.to_low, first)} more to the low mark, {full} to the full one."
     if level.to_full:
-        return f"{state.capitalize()}. Up to {volume(level.to_full, first)} more may go in."
-    return f"{state.capitalize()}. Nothing more goes in."
+        return f"Up to {volume(level.to_full, first)} more may go in."
+    return "Nothing more goes in."
+
+
+def state_words(state: str) -> str:
+    """Where the level stands, to begin a sentence with."""
+    return state[:1].upper() + state[1:]
+
+
+def level_words(level: Level, first: str = "L", *, single: bool) -> str:
+    """Where the level stands and what is missing, in one line; `single`: there is one mark, not two."""
+    words = still_to_pour(level, first, single=single)
+    return words if level.over else f"{state_words(level.state.value)}. {words}"
+
+
+def stayed_words(level: Level, first: str = "L", *, known: bool) -> str:
+    """What stayed in, or that it is taken for empty. `known`: somebody said what it held before."""
+    if known:
+        return f"{volume(level.left_in, first, short=True)} stayed in."
+    return "Taken as drained empty: check at the mark."
 
 
 def rests_on(level: Level, first: str = "L", *, known: bool) -> str:
-    """What stayed in or is taken for empty, and what goes to disposal. `known`: somebody said what it held before."""
-    stayed = (
-        f"{volume(level.left_in, first, short=True)} stayed in."
-        if known
-        else "Taken as drained empty: check at the mark."
-    )
+    """What stayed in, and what goes to disposal."""
     lost = f" {volume(level.lost, first, short=True)} drained goes to disposal." if level.lost else ""
-    return f"{stayed}{lost} The manual has the last word."
+    return f"{stayed_words(level, first, known=known)}{lost}"

@@ -1,4 +1,4 @@
-"""Which standard size a measured ring was, how sure that is, and what would settle it."""
+"""Which ring to put in where a measured one was, and which standard size that was, each with how sure that is."""
 
 from __future__ import annotations
 
@@ -8,22 +8,36 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
 from tui.answers.reasons import Reason, Standing, reasons_of, why_lines
-from tui.answers.sizes import MM_PER_INCH, Standard, size_dimensions
+from tui.answers.sizes import MM_PER_INCH, UNCHECKED, Standard, size_dimensions
+from tui.answers.to_fit import (
+    RUBBER_NOT_JUDGED,
+    JointKind,
+    Next,
+    ToFit,
+    at_stake_of,
+    deed_of,
+    next_of,
+    to_fit_of,
+)
 from tui.commands.output import table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from catalog.orings import match as ranked
+    from catalog.orings.decide import Decision
     from catalog.orings.denial import Denial as Told
     from catalog.orings.evidence import Reading as Taken
     from catalog.orings.neighbours import Neighbours as Beside
+    from catalog.orings.next_step import NextStep
     from catalog.orings.sizes import RingSize
 
 Dimension = Literal["id", "od", "width", "around", "cut_length"]
 Tool = Literal["caliper", "micrometer", "rule", "tape", "cone", "stated"]
-Condition = Literal["new", "used", "flattened", "swollen", "shrunk"]
-UNCHECKED: Final = "unchecked row"
+Condition = Literal["new", "used", "flattened", "swollen", "shrunk", "not-said"]
+SHOWN: Final = 5
+"""How many rings to fit the text lists; the JSON has them all."""
+LEAST: Final = 0.1
 OFF_BY: Final = "off by: each reading's distance from the nominal in tolerances; the standard allows ±1."
 
 
@@ -119,15 +133,6 @@ class Denial:
 
 
 @dataclass(frozen=True)
-class Next:
-    """The reading that would tell most."""
-
-    what: Dimension
-    tool: Tool
-    why: str
-
-
-@dataclass(frozen=True)
 class Neighbours:
     """The nearest sizes of about the same width, with the ID below and above."""
 
@@ -145,10 +150,12 @@ class Cord:
 
 @dataclass(frozen=True)
 class RingAnswer(Answer):
-    """What a ring can be, likeliest size first; lengths in mm.
+    """Which ring to fit, best first, and what the old one can be, likeliest size first; lengths in mm.
 
-    `line`: in a batch, the line of the file. `none_probability`: that it is none of the sizes in our tables; `denial`
-    says how far that is sure. `called`: the size whose trade fractions were typed in place of readings.
+    `line`: in a batch, the line of the file. `joint`: where the ring sits, null where nobody said. `at_stake`: where
+    the best ring will not do. `none_probability`: that it is none of the sizes in our tables; `denial` says how far
+    that is sure. `called`: the size whose trade fractions were typed in place of readings. `conflict`: that the
+    readings can't be of one ring; then nothing else is said, and `wrong_reading` is the one to take again.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.ring/2"
@@ -156,18 +163,24 @@ class RingAnswer(Answer):
     line: int | None
     readings: tuple[Reading, ...]
     condition: Condition
+    joint: JointKind | None
+    to_fit: tuple[ToFit, ...]
+    at_stake: str | None
     matches: tuple[Match, ...]
     none_probability: float
     denial: Denial | None
     called: str | None
     doubt: str
     conflict: str | None
+    wrong_reading: str | None
     next_measurement: Next | None
     neighbours: Neighbours | None
     because: tuple[Reason, ...]
     cord: Cord | None
     unit: str = said("mm")
     standard: bool = said(True)
+    deed: str = said("")
+    settled: bool = said(False)
 
     @property
     def found(self) -> bool:
@@ -175,24 +188,59 @@ class RingAnswer(Answer):
         return self.standard
 
     def words(self) -> list[str]:
-        """The size first, then how sure, then why; of a batch's ring one line."""
+        """The ring to fit first, then why, then the sizes that it was; of a batch's ring one line."""
         if self.line is not None:
-            return [f"line {self.line}: {self.headline}"]
-        lines = [self.headline, self.doubt]
-        lines += [self.conflict] if self.conflict else []
-        lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
+            return [f"line {self.line}: {self.in_one_line}"]
+        if self.conflict is not None:
+            return [self.conflict, "", self._understood(), "", *why_lines(self.because)]
+        lines = []
+        if self.deed and (self.found or self.settled):
+            lines += [f"{self.deed}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
+            lines += [self.at_stake] if self.at_stake is not None else []
+            lines += [RUBBER_NOT_JUDGED]
+            lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
+            lines += ["", f"It was {self.headline}" if self.found else self.headline, self.doubt]
+        else:
+            lines += [self.headline, self.doubt]
+            lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
         if not self.found:
             lines += self._instead()
-        read = "; ".join(one.said(self.unit) for one in self.readings)
-        lines += ["", f"Understood ({self.condition} ring): {read}."]
+        lines += self._others()
+        lines += ["", self._understood()]
         if self.matches:
             lines += ["", *self._table(), f"{percent(self.none_probability)}  none of the sizes in our tables"]
             lines += ["", OFF_BY]
         return [*lines, "", *why_lines(self.because)]
 
     @property
+    def in_one_line(self) -> str:
+        """The ring to fit and the size it was, for a list."""
+        if self.conflict is not None:
+            return self.conflict
+        if not self.deed or not (self.found or self.settled):
+            return self.headline
+        return f"{self.deed}; it was {self.headline}" if self.found else f"{self.deed}; {self.headline}"
+
+    def _understood(self) -> str:
+        read = "; ".join(one.said(self.unit) for one in self.readings)
+        look = "look not said" if self.condition == "not-said" else f"{self.condition} ring"
+        return f"Understood ({look}): {read}."
+
+    def _others(self) -> list[str]:
+        """The rings that could go in beside the best one."""
+        if len(self.to_fit) < 2 or not self.found:
+            return []
+        kept = [one for one in self.to_fit if one.seals >= LEAST][:SHOWN]
+        if len(kept) < 2:
+            return []
+        rows = [(one.name, percent(one.seals), percent(one.marginal), one.why) for one in kept]
+        return ["", *table(("could go in", "seals", "marginal", ""), rows, right=(1, 2))]
+
+    @property
     def headline(self) -> str:
-        """The answer in one line."""
+        """The size that it was, in one line."""
+        if self.conflict is not None:
+            return "These readings cannot be of one ring"
         if not self.found:
             told = self.denial
             start, sure = no_size(told), percent(self.none_probability)
@@ -289,9 +337,13 @@ def no_size(denial: Denial | Told | None) -> str:
 # From the catalog's records
 
 
-def ring_answer(ranking: ranked.Ranking, unit: str, line: int | None = None) -> RingAnswer:
-    """A ranking as an answer; `line` is its line in a batch."""
-    evidence, following, cord = ranking.evidence, ranking.next_measurement, ranking.cord
+def ring_answer(
+    decision: Decision, following: NextStep | None, unit: str, *, limit: int = 10, line: int | None = None
+) -> RingAnswer:
+    """A decision as an answer, with at most `limit` rings to fit; `line` is its line in a batch."""
+    ranking, joint = decision.ranking, decision.wanted.joint
+    evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
+    deed = deed_of(decision)
     return RingAnswer(
         line=line,
         readings=tuple(
@@ -299,20 +351,24 @@ def ring_answer(ranking: ranked.Ranking, unit: str, line: int | None = None) -> 
             for one in evidence.readings
         ),
         condition=evidence.condition.value,
+        joint=None if joint is None else joint.value,
+        to_fit=to_fit_of(decision, limit),
+        at_stake=at_stake_of(decision),
         matches=tuple(_match(one, evidence.readings) for one in ranking.matches),
         none_probability=round(ranking.none_probability, 6),
         denial=_denial(ranking.denial),
         called=None if ranking.called is None else ranking.called.label,
         doubt=ranking.doubt,
-        conflict=ranking.conflict,
-        next_measurement=None
-        if following is None
-        else Next(following.dimension.value, following.tool.value, following.why),
+        conflict=None if clash is None else clash.words,
+        wrong_reading=None if clash is None else residual_names(evidence.readings)[clash.at],
+        next_measurement=next_of(following),
         neighbours=_neighbours(ranking.neighbours),
         because=reasons_of(ranking.because),
         cord=None if cord is None else Cord(_mm(cord.width_mm), _mm(cord.cut_length_mm)),
         unit=unit,
         standard=ranking.found,
+        deed="" if deed is None else deed.words,
+        settled=deed is not None and deed.settled,
     )
 
 

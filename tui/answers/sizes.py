@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar, Literal
+from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
 from tui.answers.answer import Answer
 from tui.answers.reasons import Standing
@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 Standard = Literal["as568", "jis", "metric", "bs4518", "afnor", "stock"]
 MM_PER_INCH = 25.4
+UNCHECKED: Final = "unchecked row"
+"""What is said of a size whose row nobody here has seen in print."""
 
 
 @dataclass(frozen=True)

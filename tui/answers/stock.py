@@ -10,7 +10,8 @@ from tui.answers.answer import Answer, said
 from tui.commands.output import table
 
 if TYPE_CHECKING:
-    from models.shelf import MovementRow, StockRow
+    from models.shelf import MovementRow
+    from models.stock_rows import StockRow
 
 
 @dataclass(frozen=True)

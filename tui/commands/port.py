@@ -154,8 +154,9 @@ def _match_object(match: PortMatch) -> dict[str, Any]:
 def port_object(port: Port) -> dict[str, Any]:
     """One joint as JSON."""
     from catalog.seals.washers import WasherKind, washers_for
+    from tui.answers.answer import plain
+    from tui.answers.washers import washer_of
     from tui.commands.size_object import size_object
-    from tui.commands.washer import washer_object
 
     washers = washers_for(port.screw) if port.seal.takes_washer else ()
     if port.seal.value == "bonded washer":
@@ -177,7 +178,7 @@ def port_object(port: Port) -> dict[str, Any]:
         "chamfer_deg": port.chamfer_deg,
         "chamfer_source": None if port.chamfer is None else port.chamfer.source,
         "chamfer_standing": None if port.chamfer is None else port.chamfer.standing.value,
-        "washers": [washer_object(one) for one in washers],
+        "washers": [plain(washer_of(one)) for one in washers],
         "source": port.source,
         "standing": port.standing.value,
         "note": port.note,
@@ -246,11 +247,11 @@ def _row(port: Port) -> tuple[str, ...]:
 
 def _washers(answer: PortAnswer) -> list[str]:
     """The washers of the likeliest joints that take one."""
-    from tui.commands.washer import washers_line
+    from tui.answers.washers import washers_line, washers_under
 
     likely = [one.port for one in answer.candidates if one.probability >= 0.05 and one.port.seal.takes_washer]
     screws = {port.screw.designation: port.screw for port in likely}
-    lines = [line for screw in screws.values() if (line := washers_line(screw))]
+    lines = [line for screw in screws.values() if (line := washers_line(screw.designation, washers_under(screw)))]
     return ["", *lines] if lines else []
 
 

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
-from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from tui.fields.amounts import Amount
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count
-from tui.fields.quantities import EXAMPLES, typed
 from tui.fields.rows import Stock, look_of, one_named
 from tui.fields.words import folded, shown
 
@@ -239,52 +237,6 @@ class PinStock(Stock):
         if words.get("item") is None:
             raise FieldError("say what to pin: --stock N as kit offers shows it, or --item NAME with --bin CODE", "-")
         return super().from_words(words, asked)
-
-
-class Volume(NamedTuple):
-    """One entry of a tally: microlitres, exact, and how it was understood, in both families of units."""
-
-    microlitres: Fraction
-    understood: str
-
-
-@dataclass(frozen=True)
-class Poured(Field[tuple[Volume, ...]]):
-    """Volumes of a tally, each an entry. `least` 0 lets an empty system be told as 0."""
-
-    METAVAR: ClassVar[str] = "VOLUME"
-
-    must: bool = False
-    empty: tuple[Volume, ...] = ()
-    least: int = 1
-    what: str = ""
-
-    def options(self) -> tuple[Option, ...]:
-        """One option, as often as it is needed."""
-        return (Option(self.name, self.flag, self.METAVAR, self.help, takes="many"),)
-
-    def hint(self, asked: Asked) -> str:
-        """What it is, and the unit of a bare number."""
-        unit = asked.units.volume
-        return f"{self.what}, as {EXAMPLES[unit]} {unit}"
-
-    def read(self, text: str, asked: Asked) -> tuple[Volume, ...]:
-        """The one volume. Raises `FieldError`."""
-        if self.least == 0 and text == "0":
-            return (Volume(Fraction(0), "0 L, empty"),)
-        found = typed(text, "volume", asked)
-        if found.to("µL") <= 0:
-            raise FieldError("A pour is more than nothing; type it as 2 qt or 1.5 L.")
-        return (Volume(Fraction(found.to("µL")), found.echo()),)
-
-    def echo(self, value: tuple[Volume, ...], asked: Asked) -> str:
-        """The volumes as they were understood."""
-        return "; ".join(one.understood for one in value)
-
-    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[Volume, ...]:
-        """Every volume. Raises `FieldError`."""
-        told = (words.get(self.name) or "").split("\n")
-        return tuple(one for text in told if text.strip() for one in self.from_text(text, asked))
 
 
 @dataclass(frozen=True)

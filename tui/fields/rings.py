@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
 
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Choice
@@ -186,8 +186,17 @@ TOOL = TakenWith(
 CONDITION = Choice(
     "condition",
     "How the ring looks",
-    "how the ring looks (new unless you say otherwise)",
+    "how the ring looks (all looks count until you say)",
     must=False,
     choices=CONDITIONS,
     metavar="WORD",
+)
+JOINTS: Final = ("plug", "bore", "cover", "shaft", "port")
+JOINT = Choice(
+    "joint",
+    "Where it sits",
+    "where the ring sits (all joints count until you say)",
+    must=False,
+    choices=JOINTS,
+    metavar="KIND",
 )

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.machines import MachineRow, PositionRow
-    from models.shelf import StockRow
+    from models.stock_rows import StockRow
     from models.stores.arrivals import Called
     from models.stores.bins import BinRow
     from models.stores.items import ItemRow

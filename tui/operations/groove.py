@@ -272,7 +272,7 @@ def _identity(values: Values, groove: Groove, service: Service | None) -> JointR
     for name, dimension in (("ring_id", Measure.ID), ("ring_width", Measure.WIDTH)):
         value, plus_minus = in_mm(values[name])
         readings.append(reading(dimension, value, Tool.CALIPER, plus_minus))
-    evidence = Evidence(tuple(readings), Condition(values["condition"] or Condition.NEW))
+    evidence = Evidence(tuple(readings), Condition(values["condition"] or Condition.NOT_SAID))
     return with_groove(rank(evidence, series=values["series"] or None), groove, service=service)
 
 

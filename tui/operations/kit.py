@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 from tui.answers.kits import Kit, Offers, Tally, in_words, kit_of, offers_of, tally_of
 from tui.fields.amounts import Amount
-from tui.fields.kits import Job, Line, Lines, Need, OfLine, OfLines, PinStock, Poured, Volume
+from tui.fields.fills import TALLIED
+from tui.fields.kits import Job, Line, Lines, Need, OfLine, OfLines, PinStock
 from tui.fields.plain import Flag, Text
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping, Sequence
 
     from sqlmodel import Session
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from models.kitting.fluid_tally import FluidTally
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView, LineView
+    from tui.fields.fills import Volume
 
 HELP = "a job's kit: have it, where, or short; promise, pick, give back, pin"
 DESCRIPTION = """\
@@ -42,13 +44,6 @@ NEED = Need("need", "Need")
 PROMISED = Line("line", "Line", state="have")
 PICKED = Line("line", "Line", state="picked")
 ENTRIES = ("held", "drained", "poured", "reused")
-FILLED = {
-    "poured": Poured("poured", "Poured", "what was poured in from a pack; may be given again", what="from packs"),
-    "drained": Poured("drained", "Drained", "what came out", what="what came out"),
-    "reused": Poured("reused", "Back in", "clean drained fluid that was poured back", what="drained, clean"),
-    "held": Poured("held", "Held", "what the system held before; 0 for empty", what="if known", least=0),
-}
-"""A tally's entries, as the command and the screen read them."""
 
 
 def _reason(label: str, option: str) -> Text:
@@ -339,16 +334,23 @@ def _fill() -> Callable[..., Any]:
     def fill(
         session: Session, act: Act, *, job_id: int, need_id: int, take_back: bool, **entries: tuple[Volume, ...]
     ) -> FluidTally:
-        """Note each entry as an action of its own, so that undo takes them back one by one; or take the last back."""
-        if take_back:
-            return fluid_tally.take_back(session, act, need_id)
-        noted = [(what, one) for what in ENTRIES for one in entries.get(what, ())]
-        for at, (what, one) in enumerate(noted):
-            own = act._replace(key=f"{act.key}/{at}") if at else act
-            fluid_tally.note(session, own, need_id, fluid_tally.Filled(what), one.microlitres, one.understood)
-        return fluid_tally.of_need(session, need_id)
+        """Note each entry, so that undo takes them back one by one; or take the last back."""
+        return (
+            fluid_tally.take_back(session, act, need_id) if take_back else entries_noted(session, act, need_id, entries)
+        )
 
     return fill
+
+
+def entries_noted(session: Session, act: Act, need_id: int, entries: Mapping[str, Sequence[Volume]]) -> FluidTally:
+    """The tally with these entries noted, each an action of its own."""
+    from models.kitting import fluid_tally
+
+    noted = [(what, one) for what in ENTRIES for one in entries.get(what, ())]
+    for at, (what, one) in enumerate(noted):
+        own = act._replace(key=f"{act.key}/{at}") if at else act
+        fluid_tally.note(session, own, need_id, fluid_tally.Filled(what), one.microlitres, one.understood)
+    return fluid_tally.of_need(session, need_id)
 
 
 def _tally() -> Callable[..., Any]:
@@ -544,7 +546,7 @@ FILL = Operation(
     fields=(
         JOB,
         NEED,
-        *(FILLED[what] for what in ENTRIES),
+        *(TALLIED[what] for what in ENTRIES),
         Flag("take_back", "Take back", "take the last entry back"),
     ),
     change=_fill,

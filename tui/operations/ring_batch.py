@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, TextIO
 
 from tui.answers.ring import BadRow, Batch
 from tui.fields.field import Asked, FieldError
-from tui.fields.rings import CONDITION, MEASURED, TOOL, InSeries
+from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
 from tui.fields.words import shown, unknown
 from tui.operations.ring import asked_once
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LONGEST_LINE = 10_000
 DELIMITERS = ";\t,"
 _READINGS = [one.name for one in MEASURED]
-_FIELDS = (*MEASURED, TOOL, CONDITION, InSeries("series", "Series"))
+_FIELDS = (*MEASURED, TOOL, CONDITION, JOINT, InSeries("series", "Series"))
 """What a row may hold, read as the options of one ring are."""
 _COLUMNS = [*(one.name for one in _FIELDS), "unit"]
 

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
-    from models.shelf import StockPage, StockRow
+    from models.stock_rows import StockPage, StockRow
     from models.stores.arrivals import Called
 
 HELP = "what lies where; receive, count, move, reorder points, boxes"

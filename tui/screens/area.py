@@ -47,6 +47,8 @@ class Area(ClosesOnce[None]):
     PAGE: ClassVar[Path]
     # The list that the arrows move in, from wherever the focus stands.
     LIST: ClassVar[str]
+    # Whether it still reads the first rows it will show: nothing is loaded ahead meanwhile.
+    reads = False
     # These work from inside a field too, which has no other use for them.
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "move(-1)", "Up", show=False, tooltip="One row up"),

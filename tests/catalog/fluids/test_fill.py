@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from catalog.fluids.fill import IMPERIAL_QUART, LITRE, US_GALLON, US_QUART, Pour, State, marks, tally
-from catalog.fluids.packs import Opened, Pack, to_open, usual_packs
+from catalog.fluids.packs import Opened, Pack, packs_of, to_open, usual_packs
 
 QT = US_QUART
 
@@ -176,6 +176,30 @@ def test_no_other_choice_leaves_less_or_takes_fewer_packs(need: int, sizes: list
     assert [opened.left_over, used] == list(best)
     again = to_open(need, [Pack(size, str(size)) for size in reversed(sizes)])
     assert again == opened
+
+
+@given(st.integers(1, 25), st.dictionaries(st.integers(1, 9), st.integers(0, 4) | st.none(), min_size=1, max_size=3))
+def test_packs_of_which_there_are_few_are_chosen_as_well(need: int, there: dict[int, int | None]) -> None:
+    opened = to_open(need, [Pack(size, str(size), count) for size, count in there.items()])
+    assert all(pack.available is None or count <= pack.available for pack, count in opened.packs)
+    choices = product(*(range((ceil(need / size) if count is None else count) + 1) for size, count in there.items()))
+    covered = [
+        (total - need, sum(choice))
+        for choice in choices
+        if (total := sum(n * size for n, size in zip(choice, there, strict=True))) >= need
+    ]
+    if covered:
+        assert [opened.left_over, sum(count for _, count in opened.packs)] == list(min(covered))
+    else:
+        assert opened.missing == need - opened.total
+
+
+def test_a_tank_of_5000_litres_is_told_or_refused_without_a_long_search() -> None:
+    # By arithmetic: 200 × 25 L is 5,000 L, and no fewer packs hold it.
+    assert counts(to_open(5000 * LITRE, packs_of("metric"))) == {"25 L": 200}
+    many = [Pack(LITRE, "1 L", 10_000), Pack(QT, "1 qt", 10_000), Pack(7, "drop")]
+    with pytest.raises(ValueError, match="too large"):
+        to_open(5000 * LITRE, many)
 
 
 @pytest.mark.parametrize(

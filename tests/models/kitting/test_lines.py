@@ -13,7 +13,7 @@ from models.errors import CannotUndoError, InvalidInputError, NotEnoughError, No
 from models.kits import NeedSpec
 from models.kitting.kit_view import KitView, LineView
 from models.kitting.promises import LineMovedError
-from models.shelf import StockRow
+from models.stock_rows import StockRow
 from models.storage.check import check
 from models.stores import bins, items
 from models.stores.item_figures import ItemFigures

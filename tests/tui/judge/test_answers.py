@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import json
+from itertools import product
 from typing import cast
 
 import pytest
 
+from tests.tui.command_line import CommandLine
+from tui.answers.chances import short_percent
 from tui.fields.units import Units, keep
+from tui.operations.fill import FILL, filled
 from tui.screens.judge.element import ElementPanel
 from tui.screens.judge.element_fields import ELEMENT_ASKS, EXAMPLE, HOUSING_ASKS
 from tui.screens.judge.fill import FillPanel
 from tui.screens.judge.fluid import FluidPanel
 from tui.screens.judge.panel import Panel, answer
 from tui.screens.judge.port import PortPanel
+from tui.screens.judge.reading import Reader
 from tui.screens.judge.rubber import RubberPanel
 from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.seal import SealPanel
@@ -77,12 +83,33 @@ def test_every_field_of_an_element_has_its_own_key() -> None:
 
 
 def test_an_element_that_meets_everything_fits() -> None:
-    ruling = element(asked="60 mesh")
+    ruling = element(h_medium="60 mesh")
     assert (ruling.mark, ruling.word) == (Mark.GOOD, "fits")
 
 
+def test_an_elements_criteria_are_the_commands_own() -> None:
+    from tui.answers.filters import GRADES
+    from tui.operations.filter import fits
+    from tui.screens.judge.element_fields import read_element, read_housing
+    from tui.screens.judge.reading import Reader
+
+    reader = Reader(dict(EXAMPLE), "mm")
+    body = read_element(reader)
+    assert body is not None
+    told = fits(body, read_housing(reader, body.kind))
+    assert [(one.sentence, one.word, one.source) for one in element().lines] == [
+        (one.text, GRADES[one.grade], one.source) for one in told.criteria
+    ]
+
+
+def test_fields_that_do_not_go_together_are_refused_at_their_place() -> None:
+    ruling = element(bypass="no", bypass_opens="1 bar")
+    assert "leave one of them out" in ruling.notes["bypass"].error
+    assert ruling.lines
+
+
 def test_a_loose_bore_leaks_and_is_named_first() -> None:
-    ruling = element(head_d="26")
+    ruling = element(head_diameter="26")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "does not fit")
     assert ruling.lines[0].name == "seal at the head end"
     assert "unfiltered oil passes" in ruling.lines[0].sentence
@@ -93,13 +120,13 @@ def test_a_loose_bore_leaks_and_is_named_first() -> None:
 
 
 def test_a_short_spring_lets_it_float() -> None:
-    ruling = element(h_spring="5", h_solid="3")
+    ruling = element(h_spring_free="5", h_spring_compressed="3")
     assert ruling.word == "does not fit"
     assert "floats off its seat at the head end" in line(ruling, "length").sentence
 
 
 def test_what_nobody_measured_is_listed_and_never_fits() -> None:
-    ruling = element(asked="60 mesh", depth="", collapse="")
+    ruling = element(h_medium="60 mesh", depth="", collapse="")
     assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known yet")
     assert {one.name for one in ruling.to_measure} >= {"length", "collapse"}
     assert all(one.sentence.startswith("Measure this before you trust it") for one in ruling.to_measure)
@@ -132,16 +159,16 @@ def test_it_says_when_it_goes_in_turned() -> None:
 
 def test_a_can_is_judged_by_thread_and_gasket() -> None:
     can = {"kind": "spin-on", "line": "spin-on, 93 × 142, thread 3/4-16, gasket 62 × 71"}
-    good = ask(ElementPanel, **can, h_thread="3/4-16", land_id="60", land_od="73", groove="0")
+    good = ask(ElementPanel, **can, h_thread="3/4-16", land_id="60", land_od="73", groove_depth="0")
     assert line(good, "thread").mark is Mark.GOOD
-    bad = ask(ElementPanel, **can, h_thread="M20x1.5", land_id="60", land_od="73", groove="0")
+    bad = ask(ElementPanel, **can, h_thread="M20x1.5", land_id="60", land_od="73", groove_depth="0")
     assert bad.lines[0].name == "thread"
     assert bad.word == "does not fit"
 
 
 @pytest.mark.parametrize("text", ["61 meshes", "β", "10 µm beta 0.5", "x" * 200])
 def test_a_medium_that_is_none_says_what_to_type(text: str) -> None:
-    assert "type" in element(asked=text).notes["asked"].error
+    assert "type" in element(h_medium=text).notes["h_medium"].error
 
 
 def test_sizes_are_drawn_in_the_session_unit() -> None:
@@ -297,13 +324,13 @@ def test_oil_that_thickens_when_hot_is_refused() -> None:
 
 def test_six_and_five_quarts_stand_at_an_eleven_quart_low_mark() -> None:
     # Common practice, no source.
-    ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt")
+    ruling = ask(FillPanel, low="11 qt", full="12 qt", poured="6 qt, 5 qt")
     assert ruling.word == "at the low mark"
     assert "1.00 US qt" in ruling.says[0]
 
 
 def test_an_over_fill_is_called_by_how_much() -> None:
-    ruling = ask(FillPanel, low="11 qt", full="12 qt", pours="6 qt, 5 qt, 2 qt")
+    ruling = ask(FillPanel, low="11 qt", full="12 qt", poured="6 qt, 5 qt, 2 qt")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "over the full mark")
     assert "OVER-FILLED by 1.00 US qt (0.95 L)" in ruling.says[0]  # NIST SP 811: 1 US qt = 0.946 352 9 L
     glass = ruling.picture
@@ -313,16 +340,16 @@ def test_an_over_fill_is_called_by_how_much() -> None:
 
 
 def test_what_is_poured_back_counts_as_poured() -> None:
-    ruling = ask(FillPanel, full="12 L", drained="10 L", pours="4 L reused, 8 L")
+    ruling = ask(FillPanel, full="12 L", drained="10 L", poured="4 L reused, 8 L")
     assert ruling.word == "at the full mark"
     assert line(ruling, "of it poured back").word == "4.00 L"
     assert line(ruling, "goes to disposal").word == "6.00 L"
 
 
 def test_packs_to_open_come_from_the_usual_ones_of_the_same_family() -> None:
-    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", pours="11 qt"), "packs, to full mark").sentence
-    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", pours="11 L"), "packs, to full mark").sentence
-    own = ask(FillPanel, full="12 L", pours="2 L", packs="4 L, 5 L")
+    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", poured="11 qt"), "packs, to full mark").sentence
+    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", poured="11 L"), "packs, to full mark").sentence
+    own = ask(FillPanel, full="12 L", poured="2 L", packs="4 L, 5 L")
     assert "2 × 5 L" in line(own, "packs, to full mark").sentence
 
 
@@ -333,22 +360,45 @@ def test_packs_of_which_there_are_only_so_many_run_short() -> None:
     assert (found.mark, found.word) == (Mark.BAD, "short")
     assert found.sentence.startswith("2 × 1 gal, 1 × 1 qt, all there is: SHORT 3.00 US qt")
     assert "2 there" in ruling.notes["packs"].echo
-    enough = line(ask(FillPanel, full="12 qt", pours="3 qt", packs="1 gal=2, 1 qt"), "packs, to full mark")
-    assert enough.sentence == "2 × 1 gal, 1 × 1 qt, all of it."
+    enough = line(ask(FillPanel, full="12 qt", poured="3 qt", packs="1 gal=2, 1 qt"), "packs, to full mark")
+    assert enough.sentence == "2 × 1 gal, 1 × 1 qt; nothing left over."
     assert "nothing is there" in line(ask(FillPanel, full="1 qt", packs="1 qt=0"), "packs, to full mark").sentence
     for typed in ("1 gal=", "1 gal=two", "1 gal=-1", "=3"):
         assert ask(FillPanel, full="12 qt", packs=typed).notes["packs"].error
+
+
+def test_the_panel_and_the_command_give_one_answer(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told = {"low": "11 qt", "held": "12", "drained": "10", "poured": "6 qt, 1 L reused", "packs": "1 gal=1, 1 qt"}
+    command = CommandLine(capsys, monkeypatch)
+    for setting, left_out in product((Units(), Units(volume="US qt")), ((), ("held",), ("packs",), ("held", "poured"))):
+        keep(setting)
+        typed = {key: text for key, text in told.items() if key not in left_out}
+        reader = Reader(typed, "mm")
+        answer = reader.answer(FILL, filled, reader.read(FILL))
+        assert answer is not None, reader.notes
+        words = [word for key, text in typed.items() for word in (f"--{key}", text)]
+        assert command("fill", *words, "--json").json == json.loads(json.dumps(answer.as_json()))
+        assert command("fill", *words).out.splitlines() == answer.words()
+        ruling = ask(FillPanel, **typed)
+        assert ruling.says[0] in answer.words()
+        assert any(text.startswith(ruling.says[1]) for text in answer.words())
+        assert len(ruling.says) == 2
 
 
 @pytest.mark.parametrize(
     ("answers", "key"),
     [
         ({"low": "12", "full": "11"}, "low"),
-        ({"full": "12", "drained": "1", "pours": "2 back"}, "pours"),
-        ({"full": "12", "before": "5", "drained": "6"}, "drained"),
+        ({"full": "12", "drained": "1", "poured": "2 back"}, "poured"),
+        ({"full": "12", "held": "5", "drained": "6"}, "drained"),
         ({"full": "-1"}, "full"),
-        ({"full": "12", "pours": ", ".join(["1"] * 41)}, "pours"),
+        ({"full": "12", "poured": ", ".join(["1"] * 201)}, "poured"),
         ({"full": "12 kg"}, "full"),
+        ({"full": "12", "held": "1, 2"}, "held"),
+        ({"full": "12", "packs": ", ".join(["1 qt"] * 13)}, "packs"),
+        ({"full": "12", "packs": "0 qt"}, "packs"),
     ],
 )
 def test_a_fill_that_cannot_be_is_refused_at_its_field(answers: dict[str, str], key: str) -> None:
@@ -379,6 +429,10 @@ def test_threads_per_inch_are_taken_in_place_of_the_pitch() -> None:
     assert ruling.word == "3/8-24 UNF"
     both = ask(ThreadPanel, where="bolt", diameter="9.4", pitch="1", tpi="24", wear="sound")
     assert "keep one" in both.notes["tpi"].error
+    # ISO 228-1: G 1/2 has 14 threads per inch; ten of them are 18.14 mm.
+    over = ask(ThreadPanel, where="bolt", diameter="20.8", over="18.14", threads="10", wear="sound")
+    assert over.word == "G 1/2"
+    assert "how many threads" in ask(ThreadPanel, where="bolt", diameter="20.8", over="18.14").notes["threads"].error
 
 
 def test_a_thread_of_no_table_says_so() -> None:
@@ -459,7 +513,7 @@ def test_a_thread_of_no_port_says_so() -> None:
 def test_a_washer_and_a_shaft_seal_are_named() -> None:
     washer = ask(SealPanel, inside="14.2", outside="17.9", thick="1.4", state="used")
     assert (washer.mark, washer.word) == (Mark.GOOD, "14 × 18 × 1.5")
-    shaft = ask(SealPanel, kind="shaft seal", shaft="34.95", bore="52", width="7")
+    shaft = ask(SealPanel, seal="shaft seal", shaft="34.95", bore="52", width="7")
     assert (shaft.mark, shaft.word) == (Mark.GOOD, "35 × 52 × 7")
     assert any("faces the fluid" in one.sentence for one in shaft.lines)
     assert shaft.picture == Drawn("shaft seal")
@@ -469,12 +523,42 @@ def test_a_washer_and_a_shaft_seal_are_named() -> None:
 
 
 def test_a_seal_of_no_table_says_so_and_a_swap_is_refused() -> None:
-    inch = ask(SealPanel, kind="shaft seal", shaft="34.925±0.05", bore="52.388±0.05")
+    inch = ask(SealPanel, seal="shaft seal", shaft="34.925±0.05", bore="52.388±0.05")
     assert inch.word == "no such size"
     assert any("1 3/8 × 2 1/16 in" in text for text in inch.says)
     assert "swapped" in ask(SealPanel, inside="18", outside="14").notes["inside"].error
-    assert "swapped" in ask(SealPanel, kind="shaft seal", shaft="52", bore="35").notes["shaft"].error
-    assert ask(SealPanel, inside="14", thread="M14x1.5").notes["thread"].error
+    assert "swapped" in ask(SealPanel, seal="shaft seal", shaft="52", bore="35").notes["shaft"].error
+    assert "not both" in ask(SealPanel, inside="14", thread="M14x1.5").notes["thread"].error
+    assert ask(SealPanel, inside="0").notes["inside"].error
+
+
+def test_the_seals_panel_and_the_commands_give_one_answer(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = CommandLine(capsys, monkeypatch)
+    for kind, typed in (
+        ("washer", {"inside": "14.2", "outside": "17.9", "thick": "1.4"}),
+        ("washer", {"inside": "13.8±0.05", "outside": "20.6", "kind": "bonded"}),
+        ("washer", {"inside": "12.75±0.02mm", "outside": "19.05±0.02mm"}),
+        ("washer", {"thread": "M14", "kind": "bonded"}),
+        ("washer", {"thread": "1/2-20"}),
+        ("shaft seal", {"shaft": "34.95", "bore": "52", "width": "7"}),
+        ("shaft seal", {"shaft": "1.375", "bore": "2.062"}),
+    ):
+        for unit, new in product(("mm", "in"), (False, True)):
+            words = [word for key, text in typed.items() for word in (f"--{key}", text)]
+            words += ["--new"] if new and kind == "washer" else []
+            told = command(kind.replace(" ", "-"), *words, "--unit", unit, "--json").json
+            ruling = ask(SealPanel, unit, seal=kind, state="new" if new else "used", **typed)
+            sizes = [one["size"] for one in told.get("washers", told.get("seals"))]
+            assert [one.name for one in ruling.lines if one.name in sizes] == sizes
+            found = command(kind.replace(" ", "-"), *words, "--unit", unit)
+            assert (ruling.mark is Mark.BAD) == (found.code == 1)
+            for sentence in (*told.get("notes", ()), told.get("settle")):
+                assert sentence is None or (sentence in ruling.says and sentence in found.out)
+            chances = [short_percent(one["probability"]) for one in told.get("washers", told.get("seals"))
+                       if "probability" in one]  # fmt: skip
+            assert not chances or [one.word for one in ruling.lines if one.name in sizes] == chances
 
 
 # Torque

@@ -63,7 +63,7 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         await fill(pilot, kind="cartridge", line="cartridge, 60 × 120, open 30 at one end", depth="1x", bore="75")
         await press("ctrl+n")
         assert "A field of the housing can't be read" in toasts(pilot)
-        await fill(pilot, depth="130", asked="100 mesh")
+        await fill(pilot, depth="130", h_medium="100 mesh")
         await press("ctrl+n", "enter")
         need = last()
         assert need.title == "cartridge, room 75 × 130 mm, 100 mesh"

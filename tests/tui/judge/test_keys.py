@@ -140,7 +140,7 @@ async def test_enter_and_tab_go_to_the_next_field(tmp_path: Path) -> None:
         await pilot.press("1", "1", "enter", "1", "2", "tab", "1")
         await settle(pilot)
         values = panel(pilot).values
-        assert (values["low"], values["full"], values["before"]) == ("11", "12", "1")
+        assert (values["low"], values["full"], values["held"]) == ("11", "12", "1")
 
 
 async def test_arrows_and_space_pick_a_word(tmp_path: Path) -> None:

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.widget import Widget
 
 from tui.answers.chances import short_percent
+from tui.answers.reasons import reasons_of
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
-from tui.screens.judge.thread_fields import measured, rule_lines
+from tui.screens.judge.ruling import Ask, Line, Ruling, nothing, rule_lines
+from tui.screens.judge.thread_fields import measured
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.section_text import Drawn, SectionText
 
@@ -115,7 +116,12 @@ class PortPanel(Panel):
         )
         rules = tuple(rule for port in found for rule in (port.because, *((port.chamfer,) if port.chamfer else ())))
         return Ruling(
-            Mark.GOOD if one else Mark.CARE, first.title, says, (*lines, *rule_lines(rules)), picture, reader.notes
+            Mark.GOOD if one else Mark.CARE,
+            first.title,
+            says,
+            (*lines, *rule_lines(reasons_of(rules))),
+            picture,
+            reader.notes,
         )
 
 
@@ -124,7 +130,7 @@ def _ruling(answer: PortAnswer, reader: Reader) -> Ruling:
 
     picture = Drawn("port", "" if answer.seal is None else str(answer.seal))
     threads = answer.identification.candidates
-    rules = rule_lines(answer.because)
+    rules = rule_lines(reasons_of(answer.because))
     if not answer.candidates or answer.identification.none_probability > 0.5:
         return Ruling(Mark.BAD, "no port", (answer.text,), tuple(rules), picture, reader.notes)
     alive = [one for one in threads if one.probability >= 0.05]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from tui.answers.reasons import Reason
@@ -32,11 +32,19 @@ class Ask(NamedTuple):
         return ", ".join(part for part in (self.quantity and units.bare(self.quantity), self.hint) if part)
 
 
-def ask(field: Field[Any], *, words: tuple[str, ...] = (), heading: str = "", wide: bool = False) -> Ask:
+def ask(
+    field: Field[Any],
+    *,
+    words: tuple[str, ...] = (),
+    when: tuple[str, ...] = (),
+    heading: str = "",
+    wide: bool = False,
+    hint: str = "",
+) -> Ask:
     """A field of an operation as a panel asks for it: by its name and label, with what it is of in the empty field."""
     kind = getattr(field, "KIND", "")
     quantity = kind if kind and not field.LENGTHS else ""
-    return Ask(field.name, field.label, getattr(field, "what", ""), words, (), heading, wide, quantity)
+    return Ask(field.name, field.label, hint or getattr(field, "what", ""), words, when, heading, wide, quantity)
 
 
 class Note(NamedTuple):
@@ -59,6 +67,11 @@ class Line(NamedTuple):
 def rule_line(mark: Mark, word: str, name: str, rule: Reason) -> Line:
     """A rule or a row of a table as a line, with its source."""
     return Line(mark, word, name, rule.rule, rule.sourced)
+
+
+def rule_lines(rules: Iterable[Reason]) -> list[Line]:
+    """The deciding rules, for the end of the list and the sheet of reasons."""
+    return [rule_line(Mark.NOTE, "why", "rule", one) for one in rules]
 
 
 class Ruling(NamedTuple):

@@ -4,12 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tui.answers.reasons import reasons_of
-from tui.screens.judge.ruling import Line
-from tui.widgets.judge.marks import Mark
-
 if TYPE_CHECKING:
-    from catalog.because import Because
     from catalog.fasteners.thread import Measured, Reading
     from tui.screens.judge.reading import Reader
 
@@ -53,8 +48,3 @@ def _pitch(reader: Reader) -> Reading | None:
         reader.echo("tpi", f"{found.value_mm:.3f} mm")
         return found
     return None if pitch is None else Reading(pitch, reader.plus_minus_mm("pitch", PITCH_PLUS_MINUS_MM))
-
-
-def rule_lines(rules: tuple[Because, ...]) -> list[Line]:
-    """The deciding rules, for the end of the list and the sheet of reasons."""
-    return [Line(Mark.NOTE, "why", "rule", one.rule, one.sourced) for one in reasons_of(rules)]

@@ -9,7 +9,7 @@ from textual.widget import Widget
 
 from tui.fields.bolts import CLAMP, CONDITION, CONDITIONS, FRACTION, MEANT_FOR, STRENGTH, THREAD, TORQUE
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.ruling import Ask, Line, Note, Ruling, ask, nothing, rule_line
+from tui.screens.judge.ruling import Ask, Line, Note, Ruling, ask, nothing, rule_line, rule_lines
 from tui.widgets.judge.load_bars import LoadBar, LoadBars
 from tui.widgets.judge.marks import Mark
 
@@ -84,7 +84,7 @@ def _ruling(answer: TorqueAnswer, notes: Mapping[str, Note]) -> Ruling:
         mark,
         word,
         tuple(text for text in says if text),
-        (*here, *meant, *rest, *_bolt(answer), *(rule_line(Mark.NOTE, "because", "rule", one) for one in rules)),
+        (*here, *meant, *rest, *_bolt(answer), *rule_lines(rules)),
         tuple(_bar(one, answer) for one in answer.conditions),
         notes,
         answer.caution,

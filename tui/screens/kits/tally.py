@@ -16,8 +16,7 @@ from textual.widgets import Input, Label, Static
 from models.errors import WorkshopError
 from tui.answers.kits import CALLED
 from tui.fields.field import Asked, FieldError
-from tui.fields.kits import Volume
-from tui.operations.kit import FILLED
+from tui.fields.fills import TALLIED, Volume
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.screens.kits.tally_words import both, stand
@@ -92,7 +91,7 @@ class TallyScreen(Sheet[None]):
             yield Static(f"Low {low}. Full {full}.", id="tally-marks", markup=False)
             with Horizontal(id="tally-body"):
                 with Vertical(id="tally-left"):
-                    for name, one in FILLED.items():
+                    for name, one in TALLIED.items():
                         with Horizontal(classes="tally-row"):
                             yield Label(one.label, markup=False)
                             yield VolumeInput(placeholder=f"{one.what}; in {self._first}", max_length=40, id=name)
@@ -135,22 +134,19 @@ class TallyScreen(Sheet[None]):
         if not event.value.strip():
             return
         try:
-            (pour,) = FILLED[event.input.id or ""].from_text(event.value, self._asked)
+            volumes = TALLIED[event.input.id or ""].from_text(event.value, self._asked)
         except FieldError as problem:
             self._say(str(problem))
             return
         self._say("")
         typed = event.value
         event.input.value = ""
-        self._note(event.input, pour, typed)
+        self._note(event.input, volumes, typed)
 
     @work(group="tally")
-    async def _note(self, field: Input, pour: Volume, typed: str) -> None:
-        from models.tables import Filled
-
+    async def _note(self, field: Input, volumes: tuple[Volume, ...], typed: str) -> None:
         async with self._turn:
-            what = Filled(field.id or "poured")
-            if not await self._change(self._kitting.note, self._tally.need_id, what, pour.microlitres, pour.understood):
+            if not await self._change(self._kitting.note, self._tally.need_id, field.id or "poured", volumes):
                 # Refused: what was typed stands in its field again, unless the next is being typed there.
                 field.value = field.value or typed
             elif field.id in FILLS and self._curing:

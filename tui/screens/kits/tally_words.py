@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-from tui.answers.levels import level_words, rests_on, volume
-from tui.widgets.judge.sight_glass import Glass
+from tui.answers.levels import LAST_WORD, level_words, rests_on, volume
+from tui.widgets.judge.sight_glass import Glass, glass_of
 
 if TYPE_CHECKING:
     from models.tables import Filled
@@ -28,17 +28,14 @@ def stand(low_ul: int, full_ul: int, entries: Sequence[tuple[Filled, Fraction]],
     from models.kitting.fluid_tally import level as add_up
 
     level = add_up(low_ul, full_ul, entries)
-    low, full = Fraction(low_ul), Fraction(full_ul)
-    glass = Glass(
-        float(level.held / full), float(low / full), float(level.left_in / full),
-        volume(level.held, first, short=True), volume(low, first, short=True), volume(full, first, short=True),
-        level.state is State.OVER, low == full,
-    )  # fmt: skip
+    glass = glass_of(level.held, low_ul, full_ul, level.left_in, first, over=level.state is State.OVER)
     known = any(str(what) == "held" for what, _ in entries)
     return Stand(
-        level_words(level, first, single=low == full), rests_on(level, first, known=known),
-        level.state is State.OVER, glass,
-    )  # fmt: skip
+        level_words(level, first, single=low_ul == full_ul),
+        f"{rests_on(level, first, known=known)} {LAST_WORD}",
+        level.state is State.OVER,
+        glass,
+    )
 
 
 def both(microlitres: int, first: str) -> str:

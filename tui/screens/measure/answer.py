@@ -1,4 +1,4 @@
-"""The answer in words: the size, how sure, where it lies; when nothing fits, the neighbours and the cord."""
+"""The answer in words: the ring to fit, how sure, where it lies; when nothing fits, the neighbours and the cord."""
 
 from __future__ import annotations
 
@@ -9,27 +9,33 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
+from tui.answers.to_fit import at_stake_of, deed_of
 from tui.screens.measure.desk import Desk, both, size_both
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
-    from models.shelf import StockRow
+    from models.stock_rows import StockRow
 
 
 class Candidate(NamedTuple):
-    """One row of the ranked list. `size` is None for "none of our sizes"; `residuals` is empty for a neighbour."""
+    """One row of the ranked list. `size` is None for "none of our sizes"; `residuals` is empty for a neighbour.
+
+    `probability`: that it is the size that was in, None for a neighbour. `seals`: the chance that it seals as well as
+    the right ring, None where it was not judged.
+    """
 
     title: str
     size: RingSize | None
     probability: float | None
     residuals: tuple[float, ...]
     also: tuple[RingSize, ...] = ()
+    seals: float | None = None
 
 
 def on_shelf(rows: Sequence[StockRow]) -> str:
     """Where a size lies: "12 free in B3 (NBR), 4 in C1", or that there is none."""
-    there = [row for row in rows if row.on_hand > 0]
+    there = sorted((row for row in rows if row.on_hand > 0), key=lambda row: -row.free)
     if not there:
         return "none"
     words = [f"{row.free} free in {row.bin_code}" + (f" ({row.rubber})" if row.rubber else "") for row in there[:3]]
@@ -38,14 +44,23 @@ def on_shelf(rows: Sequence[StockRow]) -> str:
 
 
 def candidates(desk: Desk) -> list[Candidate]:
-    """The rows of the list: the matches, then "not listed", first where it is the likeliest answer."""
-    ranking = desk.ranking
-    if ranking is None:
+    """The rows of the list: the rings to fit, best first, the other sizes it may be, then "not listed".
+
+    "Not listed" goes first where it is the likeliest answer. No rows where the readings can't be of one ring.
+    """
+    ranking, decision = desk.ranking, desk.decision
+    if ranking is None or ranking.conflict is not None:
         return []
-    rows = [
-        Candidate(match.size.label, match.size, match.probability, match.residuals, match.also)
-        for match in ranking.matches
-    ]
+    matches = {match.size.key: match for match in ranking.matches}
+    rows = []
+    for one in decision.to_fit if decision is not None else ():
+        match = matches.pop(one.size.key, None)
+        rows.append(
+            Candidate(one.size.label, one.size, 0.0, (), (), one.chance.seals)
+            if match is None
+            else Candidate(one.size.label, one.size, match.probability, match.residuals, match.also, one.chance.seals)
+        )
+    rows += [Candidate(one.size.label, one.size, one.probability, one.residuals, one.also) for one in matches.values()]
     none = Candidate("not listed", None, ranking.none_probability, ())
     if not ranking.found:
         near = ranking.neighbours
@@ -54,45 +69,42 @@ def candidates(desk: Desk) -> list[Candidate]:
             for word, size in (("below", near.below if near else None), ("above", near.above if near else None))
             if size is not None
         ]
-        return [none, *rows, *beside]
+        return [*rows, none, *beside] if decision is not None and decision.settled else [none, *rows, *beside]
     return [*rows, none]
 
 
 def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Content:
-    """A few lines for the top of the screen, the answer first."""
-    ranking = desk.ranking
+    """A few lines for the top of the screen, the ring to fit first."""
+    ranking, decision = desk.ranking, desk.decision
     if ranking is None:
         return Content.assemble(
             ("Measure the ring.", "bold"), "\nAn ID and a width are enough to start.\n",
             ("One reading works too: type what you have.", "dim"),
         )  # fmt: skip
+    if ranking.conflict is not None:
+        return Content.styled(f"! {ranking.conflict.words}", "bold $text-error")
+    deed = None if decision is None else deed_of(decision)
     lines: list[Content] = []
-    if ranking.conflict:
-        lines.append(Content.styled(f"! {ranking.conflict}", "bold $text-error"))
-    if chosen is None or chosen.size is None:
-        lines += _none(desk, unit)
+    if deed is not None and (ranking.found or deed.settled):
+        lines.append(Content.styled(f" {deed.words} ", "bold reverse" if deed.settled else "bold $text-warning"))
+        if decision is not None and (stake := at_stake_of(decision)) is not None:
+            lines.append(Content(stake))
     else:
+        lines += _none(desk, unit)
+    if desk.following is not None:
+        lines.append(Content.assemble(("Next: ", "bold"), f"{desk.following.short}."))
+    if chosen is not None and chosen.size is not None:
         lines += _size(chosen, unit, shelf)
-    if not ranking.conflict:
-        lines.append(Content.styled(ranking.doubt, "$text-warning" if ranking.matches and _unsure(desk) else ""))
-    if ranking.next_measurement is not None:
-        lines.append(Content.assemble(("Next: ", "bold"), ranking.next_measurement.why))
+    lines.append(Content.styled(ranking.doubt, "$text-warning" if not ranking.found else ""))
     return Content("\n").join(lines)
-
-
-def _unsure(desk: Desk) -> bool:
-    return desk.ranking is not None and (not desk.ranking.matches or desk.ranking.matches[0].probability < 0.95)
 
 
 def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
     assert chosen.size is not None
-    sure = f"  {percent(chosen.probability)}" if chosen.probability is not None else "  nearest"
-    lines = [Content.assemble((f" {chosen.size.label} ", "bold reverse"), (sure, "bold"))]
+    lines = [Content.assemble(("Shelf: ", "bold"), shelf)] if shelf else []
     lines.append(Content(size_both(chosen.size, unit)))
     if chosen.also:
         lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))
-    if shelf:
-        lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
     return lines
 
 

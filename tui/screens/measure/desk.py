@@ -15,8 +15,12 @@ from tui.fields.field import Asked, FieldError
 from tui.fields.units import Units
 
 if TYPE_CHECKING:
+    from catalog.orings.decide import Decision
+    from catalog.orings.groove import Groove
     from catalog.orings.implied import Implied
     from catalog.orings.match import Ranking
+    from catalog.orings.next_step import NextStep
+    from catalog.orings.on_shelf import ShelfRing
     from catalog.orings.prior import Prior
     from catalog.orings.sizes import RingSize
     from tui.fields.rings import Readings
@@ -48,7 +52,9 @@ SLOTS = (
     Slot(rings.CUT_LENGTH, Tool.RULE),
 )
 TOOLS = tuple(tool for tool in Tool if tool is not Tool.STATED)
-CONDITIONS = tuple(Condition)
+CONDITIONS = (Condition.NOT_SAID, *(one for one in Condition if one is not Condition.NOT_SAID))
+JOINTS = ("", *rings.JOINTS)
+"""Where the ring sits, as a field has it; "" where nobody said."""
 
 
 class Entry(NamedTuple):
@@ -68,6 +74,15 @@ class Note(NamedTuple):
     stated: bool = False
 
 
+class Bench(NamedTuple):
+    """What is known beside the readings: where the ring sits, its groove, the machine, the shelf (None: not seen)."""
+
+    joint: str = ""
+    groove: Groove | None = None
+    prior: Prior | None = None
+    shelf: tuple[ShelfRing, ...] | None = None
+
+
 class Desk(NamedTuple):
     """Everything the screen shows. `names` and `ranking`'s residuals run in step."""
 
@@ -75,6 +90,8 @@ class Desk(NamedTuple):
     names: tuple[str, ...]
     ranking: Ranking | None
     span: Implied | None
+    decision: Decision | None = None
+    following: NextStep | None = None
 
 
 EMPTY = Desk((Note(),) * len(SLOTS), (), None, None)
@@ -96,32 +113,42 @@ def size_both(size: RingSize, unit: str) -> str:
 def warm() -> None:
     """Read the tables before the first key is pressed."""
     import catalog.orings.match
+    import catalog.orings.next_step
     import catalog.quantity  # noqa: F401
     from catalog.orings.sizes import all_sizes
 
     all_sizes()
 
 
-def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, prior: Prior | None = None) -> Desk:
-    """Read every field, rank the sizes. A field that cannot be read gets its sentence; the others still count.
-
-    `prior`: what is known of the machine before anything is measured.
-    """
+def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: Bench | None = None) -> Desk:
+    """Read every field, say which ring goes in. A field that can't be read gets its sentence; the others count."""
     from catalog.orings.contradiction import contradiction
+    from catalog.orings.decide import Wanted, decide
     from catalog.orings.implied import implied
     from catalog.orings.match import rank
+    from catalog.orings.next_step import next_step
+    from catalog.orings.seats import JointKind
 
     read = [_read(entry, unit) for entry in entries]
     while clash := contradiction([reading for _, reading in read if reading is not None]):
         at = next(i for i, (_, reading) in enumerate(read) if reading is clash.wrong)
         read[at] = (Note(error=f"No ring has this with that {clash.other.dimension.words}. Wrong field?"), None)
-    notes = tuple(note for note, _ in read)
+    notes = [note for note, _ in read]
     names = tuple(entry.slot.name for entry, (_, reading) in zip(entries, read, strict=True) if reading is not None)
     readings = tuple(reading for _, reading in read if reading is not None)
     if not readings:
-        return Desk(notes, (), None, None)
+        return Desk(tuple(notes), (), None, None)
+    bench = bench or Bench()
     evidence = Evidence(readings, condition)
-    return Desk(notes, names, rank(evidence, prior=prior), implied(evidence))
+    ranking = rank(evidence, prior=bench.prior)
+    if ranking.conflict is not None:
+        typed = [at for at, (_, reading) in enumerate(read) if reading is not None]
+        wrong = typed[ranking.conflict.at]
+        notes[wrong] = notes[wrong]._replace(error="The others do not go with this. Take it again.")
+        return Desk(tuple(notes), names, ranking, None)
+    joint = JointKind(bench.joint) if bench.joint else None
+    decision = decide(ranking, Wanted(joint, bench.groove, shelf=bench.shelf))
+    return Desk(tuple(notes), names, ranking, implied(evidence), decision, next_step(decision))
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:

@@ -19,7 +19,7 @@ from tui.answers.chances import short_percent as percent
 from tui.fields.field import Asked
 from tui.screens.area import SHARED, Area
 from tui.screens.measure.answer import Candidate, answer, candidates, on_shelf
-from tui.screens.measure.desk import CONDITIONS, EMPTY, SLOTS, TOOLS, Desk, Entry, evaluate, warm
+from tui.screens.measure.desk import CONDITIONS, EMPTY, JOINTS, SLOTS, TOOLS, Bench, Desk, Entry, evaluate, warm
 from tui.screens.measure.picture import BandPicture, PlanePicture, RingPicture
 from tui.screens.position.case import Case
 from tui.widgets.choice import Choice
@@ -31,8 +31,9 @@ from tui.widgets.rows import Column, Row, Rows
 DEBOUNCE = 0.02
 # Rest of the cursor before the shelf is asked: not while the list still changes under the keys.
 SHELF_REST = 0.15
-WARM_REST = 0.4
+TABLES_REST = 0.02
 PICTURES = ("bands", "plane")
+SHORT_LOOKS = ("?", "new", "used", "flat", "swollen", "shrunk")
 
 
 class MeasureScreen(Area):
@@ -51,6 +52,8 @@ class MeasureScreen(Area):
                 tooltip="Change what the reading in the field was taken with"),
         Binding("f8,c", "condition", "Ring looks", key_display="F8", show=False, id="measure.condition",
                 tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
+        Binding("alt+s,s", "joint", "Sits", key_display="S", show=False, id="measure.joint",
+                tooltip="Change where the ring sits: plug, bore, cover, shaft, port"),
         Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="measure.picture",
                 tooltip="Show the other picture"),
         Binding("question_mark", "why", "Why", key_display="?", priority=True, id="measure.why",
@@ -68,7 +71,7 @@ class MeasureScreen(Area):
         self._tools = [slot.tool for slot in SLOTS]
         self._field = 0
         self._desk: Desk = EMPTY
-        self._answered: tuple[list[Entry], Condition, str] | None = None
+        self._answered: tuple[list[Entry], Condition, str, str] | None = None
         self._candidates: list[Candidate] = []
         self._picture = 0
         self._shelf: dict[str, str] = {}
@@ -83,7 +86,9 @@ class MeasureScreen(Area):
                 for i, slot in enumerate(SLOTS):
                     yield ReadingField(slot.name, slot.field.hint(asked), slot.tool.value, id=f"slot{i}")
                 yield Static("How the ring looks (F8)", classes="title", markup=False)
-                yield Choice([condition.value for condition in CONDITIONS], id="condition")
+                yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, id="condition")
+                yield Static("Where it sits (S)", classes="title", markup=False)
+                yield Choice([joint or "not said" for joint in JOINTS], id="joint")
                 yield RingPicture(id="ring")
             with Vertical(id="result"):
                 yield Static(id="answer")
@@ -96,7 +101,8 @@ class MeasureScreen(Area):
         return [
             Column("Size", 12, grow=True),
             Column(f"ID × width {unit}", 13 + (unit == "in"), right=True, yields=1),
-            Column("Chance", 6, right=True),
+            Column("Seals", 5, right=True),
+            Column("Was", 5, right=True),
         ]
 
     def on_mount(self) -> None:
@@ -114,11 +120,11 @@ class MeasureScreen(Area):
 
     @work(exclusive=True, group="warm")
     async def _warm(self) -> None:
+        # A key that came before this page stood may open another area: that goes first.
+        await asyncio.sleep(TABLES_REST)
+        if self.app.current_mode != self.AREA:
+            await self.kitwright.rest()
         await asyncio.to_thread(warm)
-        # Then the database, so that the first look at Kits or Shelf finds it open; a while later, so that a key pressed
-        # at once is not slowed by it. Trouble is told where the database is needed.
-        await asyncio.sleep(WARM_REST)
-        await self.ask(self.kitwright.workshop.warm, quiet=True)
 
     def _entries(self) -> list[Entry]:
         fields = self.query(ReadingField)
@@ -132,14 +138,18 @@ class MeasureScreen(Area):
         await asyncio.sleep(DEBOUNCE)
         await self._evaluate()
 
-    def _asked(self) -> tuple[list[Entry], Condition, str]:
+    def _asked(self) -> tuple[list[Entry], Condition, str, str]:
         """Everything the answer depends on."""
-        return self._entries(), CONDITIONS[self.query_one("#condition", Choice).index], self.kitwright.unit
+        condition = CONDITIONS[self.query_one("#condition", Choice).index]
+        joint = JOINTS[self.query_one("#joint", Choice).index]
+        return self._entries(), condition, self.kitwright.unit, joint
 
     async def _evaluate(self) -> None:
         asked = self._asked()
         place = self._case.place
-        desk = await asyncio.to_thread(evaluate, *asked, place.prior if place else None)
+        entries, condition, unit, joint = asked
+        bench = Bench(joint, self._case.draft.groove, place.prior if place else None)
+        desk = await asyncio.to_thread(evaluate, entries, condition, unit, bench)
         self._answered = asked
         await self._case.compare(desk.ranking.evidence if desk.ranking else None)
         self._show(desk)
@@ -164,8 +174,9 @@ class MeasureScreen(Area):
                 else f"{size.id_mm:.2f} × {size.cross_section_mm:.2f}"
             )
         title = found.title + (f" +{len(found.also)}" if found.also else "")
+        seals = percent(found.seals).replace(" ", "") if found.seals is not None else ""
         sure = percent(found.probability).replace(" ", "") if found.probability is not None else "near"
-        return Row((title, dims, sure), "" if size is not None and found.probability is not None else "dim")
+        return Row((title, dims, seals, sure), "" if size is not None and found.probability is not None else "dim")
 
     @property
     def chosen(self) -> Candidate | None:
@@ -245,6 +256,10 @@ class MeasureScreen(Area):
     def action_condition(self) -> None:
         """The next look of the ring."""
         self.query_one("#condition", Choice).action_step(1)
+
+    def action_joint(self) -> None:
+        """The next place it may sit in."""
+        self.query_one("#joint", Choice).action_step(1)
 
     def action_picture(self) -> None:
         """The other picture, where only one has room."""

@@ -45,8 +45,8 @@ class WhyScreen(Sheet[None]):
         if ranking is None:
             return Content("Nothing was measured yet.")
         lines = [Content.styled("Why this answer", "bold $text-accent"), Content(ranking.doubt)]
-        if ranking.conflict:
-            lines.append(Content.styled(f"! {ranking.conflict}", "$text-error"))
+        for one in self._desk.decision.to_fit if self._desk.decision is not None else ():
+            lines.append(Content(f"{one.size.label} seals in {percent(one.chance.seals)}: it {one.why}."))
         lines += [
             Content(""),
             Content("Beside each reading: how far it lies from what the size would show, in tolerances."),
@@ -60,8 +60,8 @@ class WhyScreen(Sheet[None]):
             Content.styled("What it rests on", "bold"),
             *(Content(f"  {one.words}") for one in reasons_of(ranking.because)),
         ]
-        if ranking.next_measurement is not None:
-            lines += [Content(""), Content.assemble(("Next: ", "bold"), ranking.next_measurement.why)]
+        if self._desk.following is not None:
+            lines += [Content(""), Content.assemble(("Next: ", "bold"), self._desk.following.words)]
         return Content("\n").join(lines)
 
     def _one(self, found: Candidate) -> list[Content]:

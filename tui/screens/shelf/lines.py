@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
-    from models.shelf import MovementRow, StockRow
+    from models.shelf import MovementRow
+    from models.stock_rows import StockRow
     from tui.workshop import Workshop
 
 BAR = 10

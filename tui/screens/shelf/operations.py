@@ -11,7 +11,7 @@ from tui.answers.stock import Booked
 from tui.screens.operating import Operating
 
 if TYPE_CHECKING:
-    from models.shelf import StockRow
+    from models.stock_rows import StockRow
     from tui.answers.answer import Answer
     from tui.fields.field import Asked
     from tui.operations.operation import Operation, Values

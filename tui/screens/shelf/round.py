@@ -23,7 +23,7 @@ from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
-    from models.shelf import StockRow
+    from models.stock_rows import StockRow
     from models.stores.count_round import BinStop
     from tui.fields.units import Units
     from tui.host import Host

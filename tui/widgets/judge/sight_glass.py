@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import NamedTuple
 
 from textual.content import Content
 from textual.widget import Widget
 
+from tui.answers.levels import volume
 from tui.widgets.cells import fit
+
+Volume = int | Fraction
 
 
 class Glass(NamedTuple):
@@ -21,6 +25,20 @@ class Glass(NamedTuple):
     full_label: str
     over: bool = False
     single: bool = False
+
+
+def glass_of(held: Volume, low: Volume, full: Volume, left_in: Volume, first: str, *, over: bool) -> Glass:
+    """The glass of a level and its marks, all in one unit: microlitres. `first`: the unit that labels are in."""
+    return Glass(
+        float(held / full),
+        float(low / full),
+        float(left_in / full),
+        volume(held, first, short=True),
+        volume(low, first, short=True),
+        volume(full, first, short=True),
+        over,
+        low == full,
+    )
 
 
 TUBE = 11

@@ -1,0 +1,350 @@
+"""Which ring goes in? Not which size it was: the ring most likely to seal, over all that the old one may have been.
+
+The old ring may have been several sizes, each with its probability (`posterior`), and a size sits in several standard
+grooves (`seats`). A ring's chance to seal is the share of all these joints in which `gland.assess` says so. What is
+known sharpens it: the kind of joint, a measured groove, the service. A ring of no standard counts too, in grooves made
+for its own dimensions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from catalog.orings.doubt import doubt
+from catalog.orings.figures import Service
+from catalog.orings.gland import assess
+from catalog.orings.groove import Groove
+from catalog.orings.joint import FITTED, FITTED_NONE
+from catalog.orings.match import Ranking
+from catalog.orings.on_shelf import ShelfRing
+from catalog.orings.outcomes import outcomes
+from catalog.orings.reason import Verdict
+from catalog.orings.same_ring import SHARE, apart
+from catalog.orings.seats import SHARES, JointKind, port_keys
+from catalog.orings.sizes import RingSize, Series, by_key
+from catalog.orings.tolerance import class_b_id_tolerance_mm, class_b_width_tolerance_mm
+from catalog.standing import Standing
+
+ALIKE: Final = 0.01
+"""Rings within a point of each other are equally good: then the shelf decides."""
+AT_STAKE: Final = 0.10
+"""Below what the right ring would reach by more than this, the doubt is said."""
+MOST: Final = 8
+"""How many sizes the old ring may have been, and how many rings that could go in, are looked at."""
+LEAST: Final = 0.005
+WIDEST_B_MM: Final = 8.4
+"""Class B has no wider section; a wider ring is taken to be made as this one."""
+PECULIAR: Final = 0.10
+"""The share of grooves that are none of the tables', where no other ring than their own is known to seal (this
+project's own estimate, no source; `tests.bench.decide` holds it against grooves of a table that is not used)."""
+STRAY: Final = 0.02
+"""The share of rings in ports that are no port's own ring. Common practice, no source."""
+
+
+class Chance(NamedTuple):
+    """Shares of the joints in question, 0 to 1: it seals, it is marginal, it will not. They sum to 1."""
+
+    seals: float
+    marginal: float
+    will_not: float
+
+    @property
+    def worth(self) -> float:
+        """What rings are compared by: a marginal joint counts half."""
+        return self.seals + 0.5 * self.marginal
+
+
+class ToFit(NamedTuple):
+    """A ring that could go in. `match`: the probability that it is the size that was in. `why`: in a clause.
+
+    `on_shelf`: where it lies, in rubbers that may go in; None where the shelf was not looked at.
+    """
+
+    size: RingSize
+    chance: Chance
+    match: float
+    why: str
+    on_shelf: tuple[ShelfRing, ...] | None
+
+    @property
+    def free(self) -> int:
+        """Pieces on the shelf that may go in."""
+        return sum(row.free for row in self.on_shelf or ())
+
+
+class Wanted(NamedTuple):
+    """What is known beside the readings. `joint`: None where not said. `suits`: whether a rubber may go in; None where
+    the fluid is not known. `critical`: no marginal ring, and no shelf before a better ring. `tables`: the groove tables
+    to use, all where None. `shelf`: None where it was not looked at.
+    """
+
+    joint: JointKind | None = None
+    groove: Groove | None = None
+    service: Service | None = None
+    shelf: tuple[ShelfRing, ...] | None = None
+    suits: Callable[[str], bool] | None = None
+    critical: bool = False
+    tables: frozenset[str] | None = None
+
+
+class Before(NamedTuple):
+    """A size that the old ring may have been (None: of no standard, at these mm), with its probability.
+
+    `keys`: `RingSize.key` of all the names it goes by.
+    """
+
+    size: RingSize | None
+    ring: RingSize
+    probability: float
+    keys: tuple[str, ...] = ()
+
+
+class Decision(NamedTuple):
+    """The rings that could go in, best first.
+
+    `right`: what the right ring itself would reach, where one knew it: all, but in a measured groove or where no table
+    has one.
+    """
+
+    ranking: Ranking
+    wanted: Wanted
+    before: tuple[Before, ...]
+    to_fit: tuple[ToFit, ...]
+    right: Chance
+
+    @property
+    def best(self) -> ToFit | None:
+        """The ring to fit."""
+        return self.to_fit[0] if self.to_fit else None
+
+    @property
+    def as_good(self) -> bool:
+        """Whether the best ring is as good as the right one, to a point."""
+        return self.best is not None and self.best.chance.worth >= self.right.worth - ALIKE
+
+    @property
+    def settled(self) -> bool:
+        """Whether a ring is named to be fitted: nothing is at stake."""
+        return self.best is not None and self.best.chance.worth >= self.right.worth - AT_STAKE
+
+
+def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
+    """The rings that could go in, best first; none where the readings can't be of one ring."""
+    wanted = wanted or Wanted()
+    if ranking.conflict is not None:
+        return Decision(ranking, wanted, (), (), Chance(0.0, 0.0, 0.0))
+    before = _before(ranking, wanted)
+    ranking = _reweighed(ranking, wanted)
+    rings = _candidates(ranking, wanted, before)
+    found = []
+    for ring in rings:
+        by_size = [chance(ring, one.ring, wanted) for one in before]
+        found.append((_mean(by_size, before), ring, _why(before, by_size)))
+    named = {one.size.key: one.probability for one in before if one.size is not None}
+    to_fit = [ToFit(ring, whole, named.get(ring.key, 0.0), why, _there(ring, wanted)) for whole, ring, why in found]
+    right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
+    return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
+
+
+def best_chance(chances: Sequence[Sequence[Chance]], weights: Sequence[float]) -> Chance:
+    """The best ring's chance: the one worth most.
+
+    `chances` has a row for each ring that may have been in and a column for each that could go in; the rows weigh
+    `weights` (any sum).
+    """
+    total = sum(weights)
+    if total <= 0.0 or not chances or not chances[0]:
+        return Chance(0.0, 0.0, 1.0)
+    best = Chance(0.0, 0.0, 1.0)
+    for at in range(len(chances[0])):
+        seals = sum(weight * row[at].seals for weight, row in zip(weights, chances, strict=True)) / total
+        marginal = sum(weight * row[at].marginal for weight, row in zip(weights, chances, strict=True)) / total
+        found = Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
+        if at == 0 or found.worth > best.worth:
+            best = found
+    return best
+
+
+def _before(ranking: Ranking, wanted: Wanted) -> tuple[Before, ...]:
+    """What the old ring may have been, weighed by the joint or the groove where they are known; sums to 1."""
+    found: list[Before] = []
+    for match in ranking.matches[:MOST]:
+        if match.probability >= LEAST:
+            keys = tuple(size.key for size in (match.size, *match.also))
+            found.append(Before(match.size, match.size, match.probability * _suits_joint(match.size, wanted), keys))
+    if ranking.none_probability >= LEAST:
+        look = ranking.posterior.as_read
+        own = of_no_standard(look.id_mm, look.width_mm)
+        share = FITTED_NONE if wanted.groove is not None else STRAY if wanted.joint is JointKind.PORT else 1.0
+        found.append(Before(None, own, ranking.none_probability * share))
+    total = sum(one.probability for one in found)
+    return tuple(one._replace(probability=one.probability / total) for one in found) if total > 0.0 else ()
+
+
+def _reweighed(ranking: Ranking, wanted: Wanted) -> Ranking:
+    """The ranking with what the joint or the groove says of each size."""
+    if wanted.groove is None and wanted.joint is not JointKind.PORT:
+        return ranking
+    weights = [one.probability * _suits_joint(one.size, wanted) for one in ranking.matches]
+    none = ranking.none_probability * (FITTED_NONE if wanted.groove is not None else STRAY)
+    total = sum(weights) + none
+    if total <= 0.0:
+        return ranking
+    matches = [one._replace(probability=weight / total) for one, weight in zip(ranking.matches, weights, strict=True)]
+    matches.sort(key=lambda one: (-one.probability, one.size.key))
+    named = [(one.size, one.probability) for one in matches]
+    said = ranking.doubt
+    if ranking.denial is None and ranking.called is None:
+        said = doubt(named, none / total, look_said=ranking.evidence.look_said)
+    return ranking._replace(matches=tuple(matches), none_probability=none / total, doubt=said)
+
+
+def of_no_standard(id_mm: float, width_mm: float) -> RingSize:
+    """A ring of these mm as if it were made to ISO 3601-1 class B."""
+    id_tol, width_tol = class_b_id_tolerance_mm(id_mm), class_b_width_tolerance_mm(min(width_mm, WIDEST_B_MM))
+    return RingSize(Series.STOCK, "", id_mm, id_tol, width_mm, width_tol, "", Standing.INFERRED, "")
+
+
+def _suits_joint(size: RingSize, wanted: Wanted) -> float:
+    """How likely a ring found in this joint is of this size, as a factor."""
+    if wanted.groove is not None:
+        return FITTED[assess(size, wanted.groove, service=wanted.service).verdict]
+    if wanted.joint is JointKind.PORT:
+        return 1.0 if size.key in port_keys() else STRAY
+    return 1.0
+
+
+def _candidates(ranking: Ranking, wanted: Wanted, before: Sequence[Before]) -> list[RingSize]:
+    """The rings that could go in: what it may have been, and what lies on the shelf near it."""
+    found = {one.size.key: one.size for one in before if one.size is not None}
+    for size in _near_on_shelf(wanted.shelf or (), before):
+        found.setdefault(size.key, size)
+    return list(found.values())
+
+
+def _near_on_shelf(shelf: Iterable[ShelfRing], before: Sequence[Before]) -> list[RingSize]:
+    """Sizes on the shelf that may seal where one of these sat: what the widest rule of `limits` leaves possible."""
+    near: dict[str, tuple[float, RingSize]] = {}
+    for row in shelf:
+        if not row.free or row.inner_mm is None or row.section_mm is None or row.key in near:
+            continue
+        for one in before:
+            by_id = abs(row.inner_mm / one.ring.id_mm - 1.0)
+            by_width = abs(row.section_mm / one.ring.cross_section_mm - 1.0)
+            if by_id < 0.10 and by_width < 0.20:
+                size = by_key(row.key)
+                if size is not None:
+                    near[row.key] = by_id + by_width, size
+                break
+    return [size for _, size in sorted(near.values(), key=lambda one: (one[0], one[1].key))[:MOST]]
+
+
+def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
+    """How likely `ring` seals as well as the right ring would in the joint that `old` came from.
+
+    In a measured groove: whether it seals there.
+    """
+    if wanted.groove is not None:
+        return _of(assess(ring, wanted.groove, service=wanted.service).verdict, 1.0)
+    return _chance(ring, old, wanted.joint, wanted.service, wanted.tables)
+
+
+def joints_of(old: RingSize, joint: JointKind | None) -> dict[JointKind, float]:
+    """The kinds of joint that such a ring may have come from, with their shares of 1."""
+    if joint is not None:
+        return {joint: 1.0}
+    if old.key in port_keys():
+        return dict(SHARES)
+    kinds = {kind: share for kind, share in SHARES.items() if kind is not JointKind.PORT}
+    total = sum(kinds.values())
+    return {kind: share / total for kind, share in kinds.items()}
+
+
+@lru_cache(maxsize=200_000)
+def _chance(
+    ring: RingSize, old: RingSize, joint: JointKind | None, service: Service | None, tables: frozenset[str] | None
+) -> Chance:
+    is_same = apart(ring, old) <= SHARE
+    total, seals, marginal = 0.0, 0.0, 0.0
+    for kind, share in joints_of(old, joint).items():
+        if kind is JointKind.PORT:
+            # A port's chamfer is made for one ring; another seals there only where it is the same ring.
+            total += share
+            seals += share * is_same
+            continue
+        for part, as_good, is_marginal in outcomes(ring, old, kind, service, tables):
+            total += share * part
+            seals += share * part * as_good
+            marginal += share * part * is_marginal
+    if not total:
+        # No table has a groove for such a ring: only the ring itself is known to go in.
+        return Chance(1.0, 0.0, 0.0) if is_same else Chance(0.0, 0.0, 1.0)
+    seals = (1.0 - PECULIAR) * seals / total + (PECULIAR if is_same else 0.0)
+    marginal = (1.0 - PECULIAR) * marginal / total + (0.0 if is_same else PECULIAR)
+    return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
+
+
+def _of(verdict: Verdict, share: float) -> Chance:
+    return Chance(
+        share * (verdict is Verdict.SEALS),
+        share * (verdict is Verdict.MARGINAL),
+        share * (verdict is Verdict.WILL_NOT),
+    )
+
+
+def _mean(by_size: Sequence[Chance], before: Sequence[Before]) -> Chance:
+    seals = sum(one.probability * by.seals for one, by in zip(before, by_size, strict=True))
+    marginal = sum(one.probability * by.marginal for one, by in zip(before, by_size, strict=True))
+    return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
+
+
+def _why(before: Sequence[Before], by_size: Sequence[Chance]) -> str:
+    """Where it is as good as the right ring and where it isn't, by the sizes that the old one may have been."""
+    named = [(one, by) for one, by in zip(before, by_size, strict=True) if one.probability >= 0.05]
+    good = [_name(one) for one, by in named if by.will_not <= 0.05]
+    bad = [_name(one) for one, by in named if by.will_not > 0.5]
+    part = [_name(one) for one, by in named if 0.05 < by.will_not <= 0.5]
+    words = []
+    if good:
+        words.append(f"goes where {_or(good)} was")
+    if part:
+        words.append(f"in some grooves of {_or(part)}")
+    if bad:
+        words.append(f"not where {_or(bad)} was")
+    return "; ".join(words)
+
+
+def _name(one: Before) -> str:
+    return "a ring of no standard" if one.size is None else one.size.label
+
+
+def _or(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def _there(ring: RingSize, wanted: Wanted) -> tuple[ShelfRing, ...] | None:
+    if wanted.shelf is None:
+        return None
+    rows = [row for row in wanted.shelf if row.free > 0 and row.key == ring.key]
+    if wanted.suits is not None:
+        rows = [row for row in rows if wanted.suits(row.elastomer)]
+    return tuple(sorted(rows, key=lambda row: (-row.free, row.bin)))
+
+
+def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
+    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was."""
+    if not to_fit:
+        return []
+    most = max(one.chance.worth for one in to_fit)
+
+    def place(one: ToFit) -> tuple[bool, bool, float, float, str]:
+        alike = one.chance.worth >= most - ALIKE
+        if wanted.critical:
+            return one.chance.will_not > 0.0, False, -one.chance.worth, -one.match, one.size.key
+        if alike:
+            return False, not one.free, -one.match, -one.chance.worth, one.size.key
+        return True, False, -one.chance.worth, -one.match, one.size.key
+
+    return sorted(to_fit, key=place)

@@ -1,0 +1,306 @@
+"""What to measure or say next: what most raises the chance of a dry joint, for its trouble.
+
+Not what would sharpen the name: where nothing that could be learned would change the ring that goes in, nothing is
+asked. The chance expected after a step is the mean, over what the step may show, of the best ring's chance then. For a
+reading that is the normal predictive density of each size and look given all readings so far (Gaussian conditioning of
+the joint covariance), its expectation a fixed Gauss-Hermite rule; nothing is sampled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from enum import StrEnum
+from math import exp, sqrt
+from typing import Final, NamedTuple
+
+from catalog.orings.decide import PECULIAR, Before, Chance, Decision, Wanted, best_chance, chance, joints_of
+from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
+from catalog.orings.instruments import plus_minus_mm
+from catalog.orings.likelihood import GEOMETRY, Terms, covariance, expected, pressed_in, terms
+from catalog.orings.outcomes import outcomes
+from catalog.orings.seats import SHARES, JointKind
+from catalog.orings.sizes import RingSize
+
+LEAST_GAIN: Final = 0.02
+"""Below this a step isn't worth the walk to the toolbox."""
+MOST_RIVALS: Final = 10
+# Gauss-Hermite, 5 points, for a standard normal variable: nodes 0, ±√(5 ∓ √10).
+_HERMITE: Final = (
+    (0.0, 8.0 / 15.0),
+    (1.355626179974266, 0.2220759220056126),
+    (-1.355626179974266, 0.2220759220056126),
+    (2.8569700138728056, 0.01125741132772069),
+    (-2.8569700138728056, 0.01125741132772069),
+)
+
+
+class Step(StrEnum):
+    """What can be done next: a reading, a second width across the other way, a look, a word, or the groove."""
+
+    READ = "read"
+    READ_ACROSS = "read-across"
+    LOOK = "look"
+    JOINT = "joint"
+    GROOVE = "groove"
+
+
+# What can still be taken, with which tool, and how much of its gain its trouble leaves (cutting destroys the ring).
+_READINGS: Final = (
+    (Dimension.ID, Tool.CALIPER, 1.0),
+    (Dimension.WIDTH, Tool.CALIPER, 1.0),
+    (Dimension.OD, Tool.CALIPER, 1.0),
+    (Dimension.WIDTH, Tool.MICROMETER, 0.9),
+    (Dimension.AROUND, Tool.TAPE, 0.85),
+    (Dimension.ID, Tool.CONE, 0.85),
+    (Dimension.CUT_LENGTH, Tool.RULE, 0.5),
+)
+_GROOVE_WORTH: Final = 0.5
+
+
+class NextStep(NamedTuple):
+    """What to do next. `dimension` and `tool` for a reading.
+
+    `now` and `then`: the best ring's chance to seal as well as the right one, before and (expected) after; shares of 1.
+    """
+
+    step: Step
+    dimension: Dimension | None
+    tool: Tool | None
+    now: float
+    then: float
+    hint: str = ""
+
+    @property
+    def words(self) -> str:
+        """One sentence: what to do and what it brings."""
+        return f"{self.deed}: the chance of a dry joint goes from {_percent(self.now)} to about {_percent(self.then)}."
+
+    @property
+    def short(self) -> str:
+        """The same for a narrow column."""
+        return f"{self.deed} ({100.0 * self.now:.0f} to {_percent(self.then)})"
+
+    @property
+    def deed(self) -> str:
+        """What to do, without a stop."""
+        match self.step:
+            case Step.LOOK:
+                return "Say how the ring looks"
+            case Step.JOINT:
+                return "Say where the ring sits"
+            case Step.GROOVE:
+                return "Measure the groove"
+        assert self.dimension is not None
+        assert self.tool is not None
+        with_tool = {Tool.RULE: "a steel rule", Tool.TAPE: "a tape"}.get(self.tool, f"a {self.tool}")
+        across = " again, across the other way (Width 2)," if self.step is Step.READ_ACROSS else ""
+        hint = f" ({self.hint})" if self.hint else ""
+        return f"Measure the {self.dimension.words}{across} with {with_tool}{hint}"
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * share:.0f} %"
+
+
+class _Rival(NamedTuple):
+    """A ring and a look that the readings allow."""
+
+    before: Before
+    look: Condition
+    probability: float
+
+
+def next_step(decision: Decision) -> NextStep | None:
+    """The step that most raises the chance of a dry joint, or None where none is worth taking."""
+    before, wanted, evidence = decision.before, decision.wanted, decision.ranking.evidence
+    if decision.best is None or decision.ranking.called is not None or not before:
+        return None
+    rings = [one.size for one in decision.to_fit]
+    chances = [[chance(ring, one.ring, wanted) for ring in rings] for one in before]
+    now = best_chance(chances, [one.probability for one in before]).seals
+    known = sum(one.probability * best_chance([row], [1.0]).seals for one, row in zip(before, chances, strict=True))
+    found = list(_by_place(decision, rings, now))
+    if known >= now + LEAST_GAIN:  # else to know the size would change nothing
+        found += _by_ring(decision, evidence, rings, now)
+    if not found:
+        return None
+    return max(found, key=lambda one: one[0])[1]
+
+
+def _by_ring(
+    decision: Decision, evidence: Evidence, rings: Sequence[RingSize], now: float
+) -> Iterator[tuple[float, NextStep]]:
+    """What could be learned of the ring, each with its gain less its trouble."""
+    rivals = _rivals(decision)
+    chances = [[chance(ring, one.before.ring, decision.wanted) for ring in rings] for one in rivals]
+    if not evidence.look_said:
+        then = 0.0
+        for look in {one.look for one in rivals}:
+            kept = [(one.probability, row) for one, row in zip(rivals, chances, strict=True) if one.look is look]
+            shares = [share for share, _ in kept]
+            then += sum(shares) * best_chance([row for _, row in kept], shares).seals
+        yield from _worth_it(NextStep(Step.LOOK, None, None, now, then), 1.0)
+    for step, reading, worth in _readings(evidence, rivals[0].before.ring):
+        asked = {
+            look: terms(evidence._replace(readings=(*evidence.readings, reading), condition=look))
+            for look in {one.look for one in rivals}
+        }
+        views = [_predict(asked[one.look], one.before) for one in rivals]
+        then = _expected(rivals, views, chances)
+        hint = _hint(rivals, views, chances, rings, pressed_in(reading))
+        yield from _worth_it(NextStep(step, reading.dimension, reading.tool, now, then, hint), worth)
+
+
+def _worth_it(step: NextStep, worth: float) -> Iterator[tuple[float, NextStep]]:
+    """The step with its gain less its trouble, if that is worth the walk."""
+    gain = (step.then - step.now) * worth
+    if gain >= LEAST_GAIN:
+        yield gain, step
+
+
+def _readings(evidence: Evidence, likely: RingSize) -> Iterator[tuple[Step, Reading, float]]:
+    """The readings that can still be taken, about as they would come out on the likeliest ring."""
+    widths = [one.value_mm for one in evidence.readings if one.dimension is Dimension.WIDTH]
+    for dimension, tool, worth in _READINGS:
+        per_id, per_width = GEOMETRY[dimension]
+        value = per_id * likely.id_mm + per_width * likely.cross_section_mm
+        limit = plus_minus_mm(dimension, tool, value)
+        taken = [one.plus_minus_mm for one in evidence.readings if one.dimension is dimension]
+        if not taken or min(taken) > 1.5 * limit:
+            yield Step.READ, Reading(dimension, value, limit, tool), worth
+    if len(widths) == 1 and evidence.condition in (Condition.FLATTENED, Condition.USED, Condition.NOT_SAID):
+        limit = plus_minus_mm(Dimension.WIDTH, Tool.CALIPER, widths[0])
+        across = Reading(Dimension.WIDTH, widths[0] * 1.001, limit, Tool.CALIPER)
+        yield Step.READ_ACROSS, across, 1.0
+
+
+def _rivals(decision: Decision) -> list[_Rival]:
+    """Sizes and looks together, likeliest first, as far as the decision weighs them; their probabilities sum to 1."""
+    known = decision.ranking.posterior
+    found = []
+    for before in decision.before:
+        if before.size is None:
+            shares = {look.condition: look.none for look in known.looks}
+        else:
+            shares = {look.condition: sum(look.chances.get(key, 0.0) for key in before.keys) for look in known.looks}
+        total = sum(shares.values())
+        if total > 0.0:
+            found += [_Rival(before, look, before.probability * share / total) for look, share in shares.items()]
+    found.sort(key=lambda one: (-one.probability, one.before.ring.key, one.look))
+    found = [one for one in found[:MOST_RIVALS] if one.probability > 0.0]
+    total = sum(one.probability for one in found)
+    return [one._replace(probability=one.probability / total) for one in found]
+
+
+def _predict(asked: Terms, before: Before) -> tuple[float, float]:
+    """Mean and standard deviation in mm of the last reading for this ring, given the others."""
+    ring = before.ring
+    matrix = covariance(asked, ring.id_mm, ring.cross_section_mm)
+    means = expected(asked, ring.id_mm, ring.cross_section_mm)
+    if before.size is None:
+        # A ring of no standard: its dimensions are known by the readings alone.
+        by_id, by_width = (4.0 * ring.id_mm) ** 2, (4.0 * ring.cross_section_mm) ** 2
+    else:
+        by_id, by_width = (0.5 * ring.id_tol_mm) ** 2, (0.5 * ring.cross_section_tol_mm) ** 2
+    count = len(means)
+    for i in range(count):
+        for j in range(count):
+            matrix[i][j] += (
+                asked.per_id[i] * asked.per_id[j] * by_id + asked.per_width[i] * asked.per_width[j] * by_width
+            )
+    # Eliminating the readings one by one leaves the last one's conditional mean and variance.
+    for k in range(count - 1):
+        pivot = matrix[k][k]
+        miss = asked.values[k] - means[k]
+        for i in range(k + 1, count):
+            factor = matrix[i][k] / pivot
+            means[i] += factor * miss
+            for j in range(k + 1, count):
+                matrix[i][j] -= factor * matrix[k][j]
+    return means[-1], sqrt(max(matrix[-1][-1], 1e-12))
+
+
+def _expected(
+    rivals: Sequence[_Rival], views: Sequence[tuple[float, float]], chances: Sequence[Sequence[Chance]]
+) -> float:
+    """The best ring's chance to seal after the reading, in the mean over what it may show."""
+    then = 0.0
+    for own, (mean, deviation) in zip(rivals, views, strict=True):
+        for node, share in _HERMITE:
+            weights = _weighed(rivals, views, mean + node * deviation)
+            then += own.probability * share * best_chance(chances, weights).seals
+    return then
+
+
+def _weighed(rivals: Sequence[_Rival], views: Sequence[tuple[float, float]], x: float) -> list[float]:
+    weights = []
+    for one, (mean, deviation) in zip(rivals, views, strict=True):
+        z = (x - mean) / deviation
+        weights.append(one.probability * exp(-0.5 * z * z) / deviation if abs(z) < 38.0 else 0.0)
+    return weights
+
+
+def _hint(
+    rivals: Sequence[_Rival],
+    views: Sequence[tuple[float, float]],
+    chances: Sequence[Sequence[Chance]],
+    rings: Sequence[RingSize],
+    pressed: float,
+) -> str:
+    """What it would read for two rings to put in, where the two readings lie clearly apart; else nothing."""
+    first = rivals[0]
+    mean, deviation = views[0]
+    by_first = max(range(len(rings)), key=lambda at: chances[0][at].worth)
+    for (other_mean, other_deviation), row, other in zip(views[1:], chances[1:], rivals[1:], strict=True):
+        best = max(range(len(rings)), key=lambda at: row[at].worth)
+        same = row[best].worth - row[by_first].worth < 0.05
+        if same or other.before.size is None or first.before.size is None or other.probability < 0.05:
+            continue
+        if abs(other_mean - mean) >= 2.0 * (deviation + other_deviation):
+            return (
+                f"about {mean - pressed:.2f} mm: {rings[by_first].label}; "
+                f"about {other_mean - pressed:.2f} mm: {rings[best].label}"
+            )
+    return ""
+
+
+def _by_place(decision: Decision, rings: Sequence[RingSize], now: float) -> Iterator[tuple[float, NextStep]]:
+    """What could be learned of the place it sits in, each with its gain less its trouble."""
+    wanted = decision.wanted
+    if wanted.groove is not None:
+        return
+    if wanted.joint is None:
+        then = _joint_said(decision.before, rings, wanted)
+        yield from _worth_it(NextStep(Step.JOINT, None, None, now, then), 1.0)
+    if wanted.joint is not JointKind.PORT:
+        then = _groove_measured(decision.before, rings, wanted)
+        yield from _worth_it(NextStep(Step.GROOVE, None, None, now, then), _GROOVE_WORTH)
+
+
+def _joint_said(before: Sequence[Before], rings: Sequence[RingSize], wanted: Wanted) -> float:
+    then = 0.0
+    for kind in SHARES:
+        weights = [one.probability * joints_of(one.ring, None).get(kind, 0.0) for one in before]
+        said = wanted._replace(joint=kind)
+        chances = [[chance(ring, one.ring, said) for ring in rings] for one in before]
+        then += sum(weights) * best_chance(chances, weights).seals
+    return then
+
+
+def _groove_measured(before: Sequence[Before], rings: Sequence[RingSize], wanted: Wanted) -> float:
+    """The best ring's chance where each groove is known: there its verdict is certain."""
+    then = 0.0
+    for one in before:
+        own = best_chance([[chance(ring, one.ring, wanted) for ring in rings]], [1.0]).seals
+        for kind, share in joints_of(one.ring, wanted.joint).items():
+            if kind is JointKind.PORT:
+                then += one.probability * share * own
+                continue
+            rows = [outcomes(ring, one.ring, kind, wanted.service, wanted.tables) for ring in rings]
+            if not rows[0]:
+                then += one.probability * share * own
+                continue
+            for at, groove in enumerate(rows[0]):
+                seals = 1.0 if any(row[at].as_good for row in rows) else 0.0
+                then += one.probability * share * groove.share * ((1.0 - PECULIAR) * seals + PECULIAR * own)
+    return then

@@ -1,0 +1,182 @@
+"""How one ring does in every standard groove of another: judged once, kept in a table.
+
+`catalog/data/orings/outcomes.bin` holds, for every two standard sizes that may stand in for each other at all, the
+verdict of `gland.assess` in each of the grooves of `seats`, without a service. It is worked out by
+
+    python -m catalog.orings.outcomes
+
+which takes some minutes, and is to be run again when a size, a groove table or a rule of the gland changes (a test says
+so). With a service, or with other groove tables, the same is reckoned on the spot.
+
+The file: zlib over, for each size in the order of `all_sizes`, four bytes with how many grooves each kind of joint has
+(plug, bore, cover, shaft), two bytes with the number of rings, and for each ring its place in `all_sizes` (two bytes)
+and its verdicts, two bits each (0 seals, 1 marginal, 2 will not), in as many bytes as that takes. Little-endian. A ring
+that will not seal in any of the grooves is left out.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache, lru_cache
+from pathlib import Path
+from struct import iter_unpack, pack, unpack_from
+from typing import Final, NamedTuple
+
+from catalog.orings.figures import Service
+from catalog.orings.joint import FITTED
+from catalog.orings.reason import Verdict
+from catalog.orings.seats import JointKind, seats
+from catalog.orings.sizes import RingSize, all_sizes
+
+TABLE: Final = Path(__file__).parent.parent / "data" / "orings" / "outcomes.bin"
+KINDS: Final = (JointKind.PLUG, JointKind.BORE, JointKind.COVER, JointKind.SHAFT)
+_VERDICTS: Final = tuple(Verdict)
+_WILL_NOT: Final = 2
+# How far apart two sizes may be, as shares of ID and width, and still be judged; farther ones never seal.
+_ID_SHARE: Final = (0.80, 1.15)
+_ID_MM: Final = 0.6
+_WIDTH_SHARE: Final = 0.35
+
+
+class Outcome(NamedTuple):
+    """One groove of the old ring: its share of 1 in its kind of joint; whether the new ring is as good there as the old
+    one is; whether it is marginal where the old one isn't.
+    """
+
+    share: float
+    as_good: bool
+    marginal: bool
+
+
+class _Row(NamedTuple):
+    """One size's grooves: how many in each kind of joint, and the verdicts of each ring by its place."""
+
+    counts: tuple[int, ...]
+    verdicts: Mapping[int, bytes]
+
+
+def outcomes(
+    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
+) -> tuple[Outcome, ...]:
+    """How `ring` does in each groove of this joint that `old` may sit in; nothing where no table has one."""
+    if service is None and tables is None:
+        places = _places()
+        at_old, at_ring = places.get(old.key), places.get(ring.key)
+        if at_old is not None and at_ring is not None:
+            return _from_table(at_ring, at_old, KINDS.index(kind))
+    return _reckoned(ring, old, kind, service, tables)
+
+
+@lru_cache(maxsize=100_000)
+def _reckoned(
+    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
+) -> tuple[Outcome, ...]:
+    from catalog.orings.gland import assess  # most answers come from the table
+
+    found = []
+    for groove, share, own in seats(old, kind, tables):
+        verdict = assess(ring, groove, service=service).verdict
+        as_good = verdict.rank <= own.rank
+        found.append(Outcome(share, as_good, verdict is Verdict.MARGINAL and not as_good))
+    return tuple(found)
+
+
+@lru_cache(maxsize=100_000)
+def _from_table(at_ring: int, at_old: int, kind: int) -> tuple[Outcome, ...]:
+    row = _row(at_old)
+    first = sum(row.counts[:kind])
+    own = _unpacked(row.verdicts.get(at_old), first, row.counts[kind])
+    found = _unpacked(row.verdicts.get(at_ring), first, row.counts[kind])
+    weights = [FITTED[_VERDICTS[code]] for code in own]
+    total = sum(weights)
+    return tuple(
+        Outcome(weight / total, code <= own_code, code == 1 and own_code == 0)
+        for weight, code, own_code in zip(weights, found, own, strict=True)
+    )
+
+
+def _unpacked(packed: bytes | None, first: int, count: int) -> list[int]:
+    if packed is None:
+        return [_WILL_NOT] * count
+    return [packed[at // 4] >> 2 * (at % 4) & 3 for at in range(first, first + count)]
+
+
+@cache
+def _places() -> dict[str, int]:
+    return {size.key: at for at, size in enumerate(all_sizes())}
+
+
+@cache
+def _file() -> tuple[bytes, tuple[int, ...]]:
+    """The table and where each size's part begins."""
+    whole = zlib.decompress(TABLE.read_bytes())
+    starts, at = [], 0
+    while at < len(whole):
+        starts.append(at)
+        rings = unpack_from("<H", whole, at + 4)[0]
+        at += 6 + rings * (2 + _width(whole[at : at + 4]))
+    return whole, tuple(starts)
+
+
+def _width(counts: bytes) -> int:
+    return -(-sum(counts) // 4)
+
+
+@lru_cache(maxsize=4096)
+def _row(at_old: int) -> _Row:
+    whole, starts = _file()
+    start = starts[at_old]
+    counts = whole[start : start + 4]
+    width = _width(counts)
+    rings = unpack_from("<H", whole, start + 4)[0]
+    body = whole[start + 6 : start + 6 + rings * (2 + width)]
+    return _Row(tuple(counts), dict(iter_unpack(f"<H{width}s", body)))
+
+
+def reckoned(old: RingSize) -> bytes:
+    """The table's part for one size, worked out anew."""
+    from catalog.orings.gland import assess
+
+    grooves = [[seat.groove for seat in seats(old, kind)] for kind in KINDS]
+    flat = [groove for kind in grooves for groove in kind]
+    counts = bytes(len(kind) for kind in grooves)
+    found = []
+    for at, ring in _near(old):
+        codes = [_VERDICTS.index(assess(ring, groove).verdict) for groove in flat]
+        if ring.key == old.key or any(code != _WILL_NOT for code in codes):
+            packed = bytearray(_width(counts))
+            for place, code in enumerate(codes):
+                packed[place // 4] |= code << 2 * (place % 4)
+            found.append(pack("<H", at) + bytes(packed))
+    return counts + pack("<H", len(found)) + b"".join(found)
+
+
+def kept(old: RingSize) -> bytes:
+    """The table's part for one size, as it is kept."""
+    whole, starts = _file()
+    at = _places()[old.key]
+    return whole[starts[at] : starts[at + 1] if at + 1 < len(starts) else len(whole)]
+
+
+def _near(old: RingSize) -> Iterator[tuple[int, RingSize]]:
+    for at, ring in enumerate(all_sizes()):
+        if (
+            _ID_SHARE[0] * old.id_mm - _ID_MM <= ring.id_mm <= _ID_SHARE[1] * old.id_mm + _ID_MM
+            and abs(ring.cross_section_mm / old.cross_section_mm - 1.0) <= _WIDTH_SHARE
+        ):
+            yield at, ring
+
+
+def main(write: Callable[[str], None] = print) -> None:
+    """Work the table out and write it, on all processors."""
+    from concurrent.futures import ProcessPoolExecutor
+
+    with ProcessPoolExecutor() as pool:
+        parts = list(pool.map(reckoned, all_sizes(), chunksize=8))
+    TABLE.write_bytes(zlib.compress(b"".join(parts), 9))
+    write(f"{len(parts)} sizes, {TABLE.stat().st_size:,} bytes")
+
+
+if __name__ == "__main__":
+    main()

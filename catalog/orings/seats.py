@@ -1,0 +1,163 @@
+"""The glands that a ring of some size sits in, when nobody has measured the groove: those that its tables print.
+
+A joint is said by where the ring sits, as one sees it on the bench. Each kind has its standard grooves (published
+groove tables, `standard_grooves`), built around the size; a port takes its own ring and no other. Not said, all kinds
+count by how often a loose ring came from one.
+
+Whoever built the machine fitted a ring that seals: a groove where the size itself is marginal, or will not seal, is the
+less likely to be the one it came from (`joint.FITTED`).
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Mapping
+from enum import StrEnum
+from functools import cache
+from types import MappingProxyType
+from typing import Final, NamedTuple
+
+from catalog.orings.gland import assess
+from catalog.orings.groove import Groove, GrooveKind, Motion
+from catalog.orings.joint import FITTED
+from catalog.orings.joints import ports
+from catalog.orings.reason import Verdict
+from catalog.orings.sizes import RingSize
+from catalog.orings.span import Range
+from catalog.orings.standard_grooves import GrooveRow, groove_for, groove_rows, rows_for
+from catalog.standing import Standing
+
+
+class JointKind(StrEnum):
+    """Where the ring sits."""
+
+    PLUG = "plug"
+    BORE = "bore"
+    COVER = "cover"
+    SHAFT = "shaft"
+    PORT = "port"
+
+    @property
+    def words(self) -> str:
+        """As a person says it, after "the ring sits"."""
+        return _WORDS[self]
+
+
+_WORDS: Final = {
+    JointKind.PLUG: "on a plug or piston",
+    JointKind.BORE: "in a bore",
+    JointKind.COVER: "under a flat cover",
+    JointKind.SHAFT: "on a shaft that slides",
+    JointKind.PORT: "in a port, under a fitting or a plug",
+}
+SHARES: Final[Mapping[JointKind, float]] = MappingProxyType(
+    {
+        JointKind.PLUG: 0.35,
+        JointKind.COVER: 0.30,
+        JointKind.BORE: 0.20,
+        JointKind.PORT: 0.10,
+        JointKind.SHAFT: 0.05,
+    }
+)
+"""Where a loose ring came from, as shares of 1. Common practice, no source."""
+_KINDS: Final = {
+    JointKind.PLUG: ((GrooveKind.PISTON, Motion.STATIC),),
+    JointKind.BORE: ((GrooveKind.ROD, Motion.STATIC),),
+    JointKind.COVER: ((GrooveKind.FACE_INSIDE, Motion.STATIC), (GrooveKind.FACE_OUTSIDE, Motion.STATIC)),
+    JointKind.SHAFT: ((GrooveKind.ROD, Motion.RECIPROCATING),),
+}
+# Percent of stretch on a root or around a groove's inside: guides ask for 0 to 5.
+STRETCHES: Final = (1.0, 2.5, 4.0)
+_STRETCHED: Final = (GrooveKind.PISTON, GrooveKind.FACE_OUTSIDE)
+# A groove row for gas or vacuum only would count the face grooves of one table twice.
+_LIQUID: Final = "liquid"
+# How far off a row's width may be, as a share, for its groove to be scaled to a width that no table has.
+_SCALED: Final = 0.25
+
+
+class Seat(NamedTuple):
+    """A groove that a size may sit in, its share among those of the same joint, and how the size itself seals there."""
+
+    groove: Groove
+    share: float
+    own: Verdict
+
+
+@cache
+def seats(size: RingSize, kind: JointKind, tables: frozenset[str] | None = None, most: int = 2) -> tuple[Seat, ...]:
+    """The grooves of a joint that a ring of this size sits in; none where no table has one near its width.
+
+    `tables` names the groove tables to use (all where None), `most` how many of them a kind of groove may count; the
+    ring's own standard goes first. A port has no groove here: see `port_keys`.
+    """
+    found = []
+    for groove_kind, motion in _KINDS.get(kind, ()):
+        stretches = STRETCHES if groove_kind in _STRETCHED else STRETCHES[:1]
+        for row in _rows(size, groove_kind, motion, tables)[:most]:
+            for stretch in stretches:
+                try:
+                    groove = groove_for(size, groove_kind, motion, row=row, stretch=stretch)
+                except ValueError:
+                    continue  # a ring so small has no such groove: its width would not fit inside
+                if groove is not None:
+                    found.append(groove)
+    owns = [assess(size, groove).verdict for groove in found]
+    total = sum(FITTED[own] for own in owns)
+    return tuple(Seat(groove, FITTED[own] / total, own) for groove, own in zip(found, owns, strict=True))
+
+
+@cache
+def port_keys() -> frozenset[str]:
+    """`RingSize.key` of every ring that a port of our tables takes."""
+    return frozenset(port.ring.key for port in ports() if port.ring is not None)
+
+
+def _rows(size: RingSize, kind: GrooveKind, motion: Motion, tables: frozenset[str] | None) -> list[GrooveRow]:
+    """One row a table, the ring's own standard first; a row between two widths where no table has this one."""
+    rows: dict[str, GrooveRow] = {}
+    for row in rows_for(size, kind, motion):
+        if (tables is None or row.table in tables) and (row.table not in rows or row.medium == _LIQUID):
+            rows[row.table] = row
+    if rows:
+        return list(rows.values())
+    between = _between(size.cross_section_mm, kind, motion, tables)
+    return [] if between is None else [between]
+
+
+def _between(width: float, kind: GrooveKind, motion: Motion, tables: frozenset[str] | None) -> GrooveRow | None:
+    """A groove for a width that no table has, on the line between the rows above and below it in one table."""
+    use = "face" if kind.is_face else "radial"
+    by_table: dict[str, list[GrooveRow]] = {}
+    for row in groove_rows():
+        if row.use == use and motion in row.motions and (tables is None or row.table in tables):
+            by_table.setdefault(row.table, []).append(row)
+    best: tuple[float, GrooveRow] | None = None
+    for rows in by_table.values():
+        rows.sort(key=lambda row: row.section_mm)
+        at = bisect_left(rows, width, key=lambda row: row.section_mm)
+        low, high = rows[max(at - 1, 0)], rows[min(at, len(rows) - 1)]
+        gap = max(abs(low.section_mm - width), abs(high.section_mm - width)) / width
+        if gap <= _SCALED and (best is None or gap < best[0]):
+            best = gap, _mixed(low, high, width)
+    return None if best is None else best[1]
+
+
+def _mixed(low: GrooveRow, high: GrooveRow, width: float) -> GrooveRow:
+    step = high.section_mm - low.section_mm
+    share = min(max((width - low.section_mm) / step, 0.0), 1.0) if step > 0.0 else 0.0
+    # Beyond the table's ends the row is scaled with the width.
+    scale = width / (low.section_mm + share * step)
+
+    def mix(one: Range, other: Range) -> Range:
+        return Range(*(scale * (a + share * (b - a)) for a, b in zip(one, other, strict=True)))
+
+    return low._replace(
+        section_mm=width,
+        section_tol_mm=None,
+        depth=mix(low.depth, high.depth),
+        width=mix(low.width, high.width),
+        printed_squeeze_mm=None,
+        printed_squeeze=None,
+        standing=Standing.INFERRED,
+        note="worked out between the rows above and below",
+    )

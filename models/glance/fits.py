@@ -1,0 +1,48 @@
+"""The confirmed fits of the shop, by machine and position or by ring."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from catalog.orings.on_record import RecordedFit
+from models.glance.asking import Look, ask, moment
+from models.glance.sizes import sized
+from models.storage.address import Server
+
+_FITS: Final = """
+SELECT positions.id, machines.name, positions.name, fit_records.size_key, fit_records.rubber,
+       fit_records.hardness_shore_a, actions.at, fit_origins.at
+FROM fit_records
+JOIN positions ON positions.id = fit_records.position_id
+JOIN machines ON machines.id = positions.machine_id
+JOIN actions ON actions.id = fit_records.action_id
+LEFT JOIN fit_origins ON fit_origins.fit_record_id = fit_records.id
+WHERE NOT EXISTS (SELECT 1 FROM actions AS undone WHERE undone.undoes_id = fit_records.action_id)
+ORDER BY machines.name, positions.name, fit_records.id DESC
+"""
+
+
+def fits_on_record(
+    place: Path | Server, *, size_key: str | None = None, machine: str | None = None, position: str | None = None
+) -> tuple[RecordedFit, ...] | None:
+    """The fits that were confirmed and not taken back, by machine and position, the newest of a position first.
+
+    Only those of a size, of a machine, of a position, where these are given, by their whole names. `holds` is said of
+    all the position's records, whichever are asked for. None where a glance can't tell.
+    """
+    found = ask(place, _fits)
+    if found is None:
+        return None
+    wanted = (("key", size_key), ("machine", machine), ("position", position))
+    return tuple(one for one in found if all(said in (None, getattr(one, name)) for name, said in wanted))
+
+
+def _fits(look: Look) -> tuple[RecordedFit, ...]:
+    found: list[RecordedFit] = []
+    last: int | None = None
+    for position_id, machine, position, key, rubber, hardness, at, origin in look(_FITS):
+        day = moment(at if origin is None else origin).date()
+        found.append(RecordedFit(machine, position, *sized(key), rubber, hardness, day, position_id != last))
+        last = position_id
+    return tuple(found)

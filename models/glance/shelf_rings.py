@@ -1,0 +1,58 @@
+"""The rings that lie on the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from pathlib import Path
+from typing import Any, Final
+
+from catalog.orings.on_shelf import ShelfRing
+from models.glance.asking import Look, ask, day
+from models.glance.sizes import sized
+from models.storage.address import Server
+
+_RINGS: Final = """
+SELECT items.size_key, items.rubber, items.hardness_shore_a, bins.code,
+       stock.on_hand - stock.promised, items.id, lots.expires_on
+FROM {stock} AS stock
+JOIN items ON items.id = stock.item_id
+JOIN bins ON bins.id = stock.bin_id
+LEFT JOIN lots ON lots.id = stock.lot_id
+WHERE items.kind = 'ring' AND stock.on_hand > 0
+ORDER BY bins.folded, items.folded, stock.id
+"""
+# In two halves, as the indexes are: one over loose stock, one over lots. Without them all stock would be walked.
+_OF_SIZES: Final = """(
+SELECT * FROM stock WHERE lot_id IS NULL AND item_id IN (SELECT id FROM items WHERE size_key IN ({sizes}))
+UNION ALL
+SELECT * FROM stock WHERE lot_id IS NOT NULL AND item_id IN (SELECT id FROM items WHERE size_key IN ({sizes}))
+)"""
+FEW: Final = 500
+"""So many sizes are worth naming one by one."""
+
+
+def rings_on_shelf(place: Path | Server, sizes: Collection[str] | None = None) -> tuple[ShelfRing, ...] | None:
+    """Every ring item and lot with something on hand, by bin then item; those all promised, and expired, as well.
+
+    `sizes`: only rings of these size keys, a few hundredths of a second quicker in a shop with thousands of rings. None
+    where a glance can't tell: the shelf was not looked at.
+    """
+    wanted = None if sizes is None else frozenset(sizes)
+
+    def rings(look: Look) -> tuple[ShelfRing, ...]:
+        if wanted is None:
+            return _as_rings(look(_RINGS.format(stock="stock")))
+        if not 0 < len(wanted) <= FEW:
+            return _as_rings([row for row in look(_RINGS.format(stock="stock")) if row[0] in wanted])
+        some = _OF_SIZES.format(sizes=", ".join("?" * len(wanted)))
+        return _as_rings(look(_RINGS.format(stock=some), *wanted, *wanted))
+
+    return ask(place, rings)
+
+
+def _as_rings(rows: Sequence[tuple[Any, ...]]) -> tuple[ShelfRing, ...]:
+    parts = {key: sized(key) for key in {row[0] for row in rows}}
+    return tuple(
+        ShelfRing(*parts[key], rubber, hardness, code, free, item, day(expires_on))
+        for key, rubber, hardness, code, free, item, expires_on in rows
+    )

@@ -1,0 +1,132 @@
+"""Which ring goes in: the decision and what it is made of."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from catalog.orings.decide import ALIKE, Wanted, chance, decide
+from catalog.orings.evidence import Condition, Dimension, Evidence
+from catalog.orings.gland import assess
+from catalog.orings.instruments import reading
+from catalog.orings.match import Ranking, rank
+from catalog.orings.on_shelf import ShelfRing
+from catalog.orings.reason import Verdict
+from catalog.orings.seats import SHARES, JointKind, seats
+from catalog.orings.sizes import RingSize, all_sizes, by_key
+
+
+def _ranked(id_mm: float, width_mm: float, look: Condition = Condition.USED) -> Ranking:
+    return rank(Evidence((reading(Dimension.ID, id_mm), reading(Dimension.WIDTH, width_mm)), look))
+
+
+def _size(key: str) -> RingSize:
+    found = by_key(key)
+    assert found is not None
+    return found
+
+
+def _on_shelf(key: str, free: int = 5, elastomer: str = "NBR") -> ShelfRing:
+    size = _size(key)
+    return ShelfRing(
+        size.series.value, size.designation, size.id_mm, size.cross_section_mm, elastomer, 70, "Box 1", free, 1
+    )
+
+
+def test_three_sizes_that_one_ring_serves_are_a_decision() -> None:
+    # 24.9 × 3.5 may be -214, P25 or P25.5; their standard grooves take each other's ring (as the gland judges).
+    decision = decide(_ranked(24.9, 3.5))
+    assert decision.best is not None
+    assert decision.best.size.key == "as568:214"
+    assert decision.settled
+    assert decision.best.chance.seals > decision.best.match + 0.2
+    assert "JIS P25" in decision.best.why
+
+
+def test_where_no_ring_serves_all_of_them_that_is_said() -> None:
+    decision = decide(_ranked(26.2, 3.7, Condition.NOT_SAID))
+    assert decision.best is not None
+    assert not decision.settled
+
+
+def test_readings_of_no_one_ring_name_none() -> None:
+    readings = (reading(Dimension.ID, 24.9), reading(Dimension.WIDTH, 3.5), reading(Dimension.OD, 36.0))
+    decision = decide(rank(Evidence(readings)))
+    assert decision.to_fit == ()
+    assert decision.best is None
+
+
+def test_among_equals_what_lies_on_the_shelf_goes_first() -> None:
+    ranking = _ranked(40.9, 3.53)
+    first = decide(ranking)
+    near = [one for one in first.to_fit[1:] if one.chance.worth >= first.to_fit[0].chance.worth - ALIKE]
+    for other in near:
+        there = decide(ranking, Wanted(shelf=(_on_shelf(other.size.key),)))
+        assert there.best is not None
+        assert there.best.size == other.size
+    far = [one for one in first.to_fit if one.chance.worth < first.to_fit[0].chance.worth - 2 * ALIKE]
+    assert far
+    there = decide(ranking, Wanted(shelf=(_on_shelf(far[-1].size.key),)))
+    assert there.best is not None
+    assert there.best.size == first.to_fit[0].size
+    assert there.best.on_shelf == ()
+
+
+def test_a_critical_place_takes_no_worse_ring_from_the_shelf() -> None:
+    ranking = _ranked(40.9, 3.53)
+    first = decide(ranking, Wanted(critical=True))
+    other = first.to_fit[1]
+    there = decide(ranking, Wanted(critical=True, shelf=(_on_shelf(other.size.key),)))
+    assert there.best is not None
+    assert there.best.size == first.to_fit[0].size
+
+
+def test_a_rubber_that_may_not_go_in_is_not_counted() -> None:
+    ranking = _ranked(24.9, 3.5)
+    shelf = (_on_shelf("as568:214", elastomer="EPDM"),)
+    assert decide(ranking, Wanted(shelf=shelf)).to_fit[0].free == 5
+    assert decide(ranking, Wanted(shelf=shelf, suits=lambda rubber: rubber != "EPDM")).to_fit[0].free == 0
+
+
+def test_a_measured_groove_gives_the_glands_own_verdict() -> None:
+    groove = seats(_size("jis:P25"), JointKind.PLUG)[0].groove
+    decision = decide(_ranked(24.9, 3.5), Wanted(groove=groove))
+    for one in decision.to_fit:
+        verdict = assess(one.size, groove).verdict
+        assert one.chance.seals == (verdict is Verdict.SEALS)
+        assert one.chance.marginal == (verdict is Verdict.MARGINAL)
+
+
+def test_a_port_takes_its_own_ring() -> None:
+    # SAE J1926-1 for 7/16-20: its ring is -904, 8.92 × 1.83; others of about the size sit on plugs and in bores.
+    decision = decide(_ranked(8.9, 1.8), Wanted(joint=JointKind.PORT))
+    assert decision.best is not None
+    assert decision.best.size.key == "as568:904"
+    assert decision.best.chance.seals > 0.9
+
+
+def test_shares_of_joints_sum_to_one() -> None:
+    assert sum(SHARES.values()) == pytest.approx(1.0)
+    assert set(SHARES) == set(JointKind)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.sampled_from(all_sizes()), st.sampled_from([None, *JointKind]), st.integers(-5, 5))
+def test_the_right_ring_is_never_worse_than_another(old: RingSize, joint: JointKind | None, step: int) -> None:
+    places = all_sizes()
+    other = places[min(max(places.index(old) + step, 0), len(places) - 1)]
+    wanted = Wanted(joint)
+    own, found = chance(old, old, wanted), chance(other, old, wanted)
+    assert own.seals == pytest.approx(1.0)
+    assert own.worth >= found.worth - 1e-9
+    assert found.seals + found.marginal + found.will_not == pytest.approx(1.0)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(3, 200), st.floats(1, 8), st.sampled_from(list(Condition)))
+def test_the_order_is_by_worth_but_for_equals(id_mm: float, width_mm: float, look: Condition) -> None:
+    decision = decide(_ranked(id_mm, width_mm, look))
+    worths = [one.chance.worth for one in decision.to_fit]
+    assert all(worth <= worths[0] + ALIKE + 1e-9 for worth in worths)
+    assert sum(one.probability for one in decision.before) == pytest.approx(1.0) or not decision.before

@@ -1,0 +1,158 @@
+"""Which ring to put in, and what to do where that is not sure: one set of words for the command and the screen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from tui.answers.chances import percent
+from tui.answers.reasons import Standing
+from tui.answers.sizes import UNCHECKED, Standard, size_dimensions
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from catalog.orings.decide import Decision
+    from catalog.orings.decide import ToFit as Fitting
+    from catalog.orings.next_step import NextStep
+    from catalog.orings.on_shelf import ShelfRing
+
+JointKind = Literal["plug", "bore", "cover", "shaft", "port"]
+Step = Literal["read", "read-across", "look", "joint", "groove"]
+SHELF_NOT_SEEN = "Shelf not looked at."
+RUBBER_NOT_JUDGED = "Rubber not judged: which fluid?"
+
+
+@dataclass(frozen=True)
+class OnShelf:
+    """Where such a ring lies: pieces free, its rubber ("" where nobody said) and hardness (Shore A)."""
+
+    bin: str
+    free: int
+    elastomer: str
+    hardness_shore_a: int | None
+    item: int
+
+    def words(self) -> str:
+        """`11 in Box 1 (NBR 70)`."""
+        rubber = " ".join(str(part) for part in (self.elastomer, self.hardness_shore_a) if part)
+        return f"{self.free} in {self.bin}" + (f" ({rubber})" if rubber else "")
+
+
+@dataclass(frozen=True)
+class ToFit:
+    """A ring that could go in; lengths in mm.
+
+    `seals`, `marginal`: the chance that it seals as well as the right ring would, and that it is marginal there; the
+    rest is that it will not. `on_shelf`: null where the shelf was not looked at.
+    """
+
+    standard: Standard
+    designation: str
+    name: str
+    id_mm: float
+    cross_section_mm: float
+    seals: float
+    marginal: float
+    why: str
+    standing: Standing
+    on_shelf: tuple[OnShelf, ...] | None
+
+    def size_words(self, unit: str) -> str:
+        """What it measures, in both units, and whether its row is unchecked."""
+        unchecked = f" [{UNCHECKED}]" if self.standing == "memory" else ""
+        return f"{size_dimensions(self.id_mm, self.cross_section_mm, unit)}{unchecked}"
+
+    def shelf_words(self) -> str:
+        """Where it lies, in a sentence."""
+        if self.on_shelf is None:
+            return SHELF_NOT_SEEN
+        if not self.on_shelf:
+            return "None on the shelf."
+        return f"{', '.join(row.words() for row in self.on_shelf[:3])}."
+
+
+@dataclass(frozen=True)
+class Next:
+    """What to do next. `what`: the reading, where it is one. `now`, `then`: the chance to seal, before and expected."""
+
+    step: Step
+    what: Literal["id", "od", "width", "around", "cut_length"] | None
+    tool: Literal["caliper", "micrometer", "rule", "tape", "cone", "stated"] | None
+    why: str
+    now: float
+    then: float
+
+
+@dataclass(frozen=True)
+class Deed:
+    """The first line of the answer: the ring to fit and how likely it seals, or that none is sure. `settled`: a ring is
+    named to be fitted.
+    """
+
+    words: str
+    settled: bool
+
+
+def deed_of(decision: Decision) -> Deed | None:
+    """What to do, in one line; None where there is no ring to name."""
+    best = decision.best
+    if best is None:
+        return None
+    name, seals = best.size.label, percent(best.chance.seals)
+    if decision.wanted.groove is not None:
+        verdict = "seals" if best.chance.seals else "is marginal" if best.chance.marginal else "will not seal"
+        return Deed(f"Fit {name}: it {verdict} in this groove", bool(best.chance.seals))
+    if not decision.settled:
+        return Deed(f"Not sure which ring seals; {name} comes nearest ({seals})", False)
+    if best.match >= 0.9:
+        return Deed(f"Fit {name}: the size that was in ({seals})", True)
+    return Deed(f"Fit {name}: seals whichever of these it was ({seals})", True)
+
+
+def at_stake_of(decision: Decision) -> str | None:
+    """Where the best ring will not do, in a sentence; None where nothing is at stake."""
+    best = decision.best
+    if best is None or decision.settled:
+        return None
+    where = [part for part in best.why.split("; ") if not part.startswith("goes where")]
+    return f"{best.size.label} does not go everywhere: {'; '.join(where)}." if where else f"{best.size.label} may leak."
+
+
+def to_fit_of(decision: Decision, limit: int) -> tuple[ToFit, ...]:
+    """The rings that could go in, best first."""
+    return tuple(_one(one) for one in decision.to_fit[:limit])
+
+
+def next_of(step: NextStep | None) -> Next | None:
+    """What to do next."""
+    if step is None:
+        return None
+    return Next(
+        step.step.value,
+        None if step.dimension is None else step.dimension.value,
+        None if step.tool is None else step.tool.value,
+        step.words,
+        round(step.now, 4),
+        round(step.then, 4),
+    )
+
+
+def _one(one: Fitting) -> ToFit:
+    return ToFit(
+        standard=one.size.series.value,
+        designation=one.size.designation,
+        name=one.size.label,
+        id_mm=round(one.size.id_mm, 4),
+        cross_section_mm=round(one.size.cross_section_mm, 4),
+        seals=round(one.chance.seals, 4),
+        marginal=round(one.chance.marginal, 4),
+        why=one.why,
+        standing=one.size.standing.value,
+        on_shelf=None if one.on_shelf is None else rows_of(one.on_shelf),
+    )
+
+
+def rows_of(rows: Sequence[ShelfRing]) -> tuple[OnShelf, ...]:
+    """Where rings lie, for an answer."""
+    return tuple(OnShelf(row.bin, row.free, row.elastomer, row.hardness, row.item) for row in rows)
