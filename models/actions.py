@@ -1,11 +1,9 @@
-"""Claim an action key before writing, so that what was done once is never done twice; list what was done."""
+"""Claim an action key before writing, so that what was done once is never done twice."""
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import NamedTuple
 
-from sqlalchemy import ColumnElement
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlmodel import Session, col, select
 
@@ -20,19 +18,6 @@ class Claim(NamedTuple):
 
     action_id: int
     first: bool
-
-
-class Done(NamedTuple):
-    """One action as the journal shows it. `undone_by` is the action that undid it."""
-
-    action_id: int
-    key: str
-    who: str
-    at: datetime
-    what: str
-    about: str
-    undoes: int | None
-    undone_by: int | None
 
 
 def claim(
@@ -64,18 +49,3 @@ def claim(
         )
     assert found.id is not None
     return Claim(found.id, False)
-
-
-def recent(session: Session, *, who: str | None = None, limit: int = 50) -> tuple[Done, ...]:
-    """The latest actions, newest first; of one person if named."""
-    conditions: list[ColumnElement[bool]] = [] if who is None else [col(Action.who) == who]
-    rows = session.exec(select(Action).where(*conditions).order_by(col(Action.id).desc()).limit(limit)).all()
-    undone = dict(
-        session.exec(
-            select(col(Action.undoes_id), col(Action.id)).where(col(Action.undoes_id).in_([row.id for row in rows]))
-        ).all()
-    )
-    return tuple(
-        Done(row.id or 0, row.key, row.who, row.at, row.what, row.about, row.undoes_id, undone.get(row.id))
-        for row in rows
-    )

@@ -13,7 +13,7 @@ from sqlmodel import Session
 
 from models.acts import Clock, now
 from models.errors import WorkshopError, WorkshopUnavailableError
-from models.storage import address, leftovers, permissions, postgresql, sqlite, upgrade
+from models.storage import address, leftovers, locations, permissions, postgresql, sqlite, upgrade
 from models.storage.shares import on_network_share
 from models.storage.upgrade import CURRENT, Schema
 
@@ -93,7 +93,8 @@ def open_workshop(where: str | Path, *, clock: Clock = now, schema: Schema = CUR
     """Open, and where needed make or upgrade, the workshop in a file or at a `postgresql://` address.
 
     A SQLite file is copied beside itself before an upgrade. Raises `WorkshopUnavailableError` (folder missing,
-    read-only, server away, not a workshop), `WorkshopBusyError` or `WorkshopNewerError`; the message says what to do.
+    read-only, server away, not a workshop), `WorkshopBusyError`, `WorkshopOlderError` or
+    `WorkshopNewerError`; the message says what to do.
     """
     if isinstance(where, str) and address.is_address(where):
         return _open_address(where, clock, schema)
@@ -103,7 +104,7 @@ def open_workshop(where: str | Path, *, clock: Clock = now, schema: Schema = CUR
 def _open_file(file: Path, clock: Clock, schema: Schema) -> Workshop:
     try:
         _look_at(file)
-        permissions.secure(file)
+        permissions.secure(file, locations.own_folder_of(file))
         found = sqlite.revision(file)
     except OSError as fault:
         raise WorkshopUnavailableError(

@@ -25,7 +25,7 @@ from models.search.list_queries import ListQueries
 from models.stored_text import from_text
 from models.supplier_lists.read_element import WORDS, read_element
 from models.supplier_lists.words import ReadingState
-from models.tables import Bin, Item, ItemElement, ListRow, Stock, Supplier
+from models.tables import Bin, Item, ListRow, Stock, Supplier
 from models.words import Kind
 
 MOST_ROWS: Final = 10_000
@@ -151,20 +151,14 @@ def _items(session: Session) -> tuple[list[Offered], list[str]]:
     filters = session.exec(
         select(Item).where(col(Item.kind) == Kind.FILTER).order_by(col(Item.folded), col(Item.id))
     ).all()
-    measured = {
-        row.item_id: row.element
-        for row in session.exec(
-            select(ItemElement).join(Item, col(Item.id) == col(ItemElement.item_id)).where(Item.kind == Kind.FILTER)
-        )
-    }
     lying = _lying(session, [item.id or 0 for item in filters])
     offers: list[Offered] = []
     unmeasured: list[str] = []
     for item in filters:
         assert item.id is not None
         places = tuple(lying.get(item.id, ()))
-        if item.id in measured:
-            element = from_text(Element, measured[item.id])
+        if item.element is not None:
+            element = from_text(Element, item.element)
             offers.append(Offered(Where.ITEM, item.id, item.name, element, lying=places))
             continue
         # Its class says more than its name: it stands first, so that its figures are the ones that are read.

@@ -33,6 +33,12 @@ class WorkshopBusyError(WorkshopUnavailableError):
     title = "The workshop's data is busy"
 
 
+class WorkshopOlderError(WorkshopUnavailableError):
+    """The database was made by a Kitwright from before the first release, whose steps this program doesn't know."""
+
+    title = "The workshop's data is older than this program"
+
+
 class WorkshopNewerError(WorkshopUnavailableError):
     """The database was written by a newer Kitwright."""
 

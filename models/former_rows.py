@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import json
 from enum import Enum
+from typing import Any
 
 from sqlmodel import Session
 
 from models.tables import FormerRow, Table
 
 
-def keep(session: Session, action_id: int, row: Table | None) -> None:
-    """Keep what the row says now, before the action writes over it; None where there is none yet."""
-    session.add(FormerRow(action_id=action_id, said="" if row is None else _text(row)))
+def write_over(session: Session, action_id: int, row: Table, **said: Any) -> None:
+    """Write those columns of a row that is held, and keep with the action what they said before."""
+    before = {name: getattr(row, name) for name in said}
+    keep_word(session, action_id, json.dumps({name: _plain(one) for name, one in before.items()}))
+    for name, one in said.items():
+        setattr(row, name, one)
+    session.add(row)
+    session.flush()
 
 
 def keep_word(session: Session, action_id: int, word: str) -> None:
@@ -20,7 +26,5 @@ def keep_word(session: Session, action_id: int, word: str) -> None:
     session.add(FormerRow(action_id=action_id, said=word))
 
 
-def _text(row: Table) -> str:
-    columns = row.__table__.columns  # type: ignore[attr-defined]
-    said = {one.name: getattr(row, one.name) for one in columns if not one.primary_key}
-    return json.dumps({name: one.value if isinstance(one, Enum) else one for name, one in said.items()})
+def _plain(value: Any) -> Any:
+    return value.value if isinstance(value, Enum) else value

@@ -50,21 +50,6 @@ def open_job(
     return get(session, row.id)
 
 
-def open_from_template(
-    session: Session,
-    act: Act,
-    template_id: int,
-    *,
-    machine_id: int | None = None,
-    title: str = "",
-    due_on: date | None = None,
-) -> JobRow:
-    """Open a job with a template's needs; see `templates.open_job`."""
-    from models import templates  # it opens jobs with this module
-
-    return templates.open_job(session, act, template_id, machine_id=machine_id, title=title, due_on=due_on)
-
-
 def get(session: Session, job_id: int) -> JobRow:
     """One job. Raises `NotFoundError`."""
     job = find(session, Job, job_id, "job")

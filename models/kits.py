@@ -7,8 +7,6 @@ from datetime import date
 
 from sqlmodel import Session, col, select
 
-from catalog.orings.evidence import Evidence
-from catalog.orings.groove import Groove
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -24,9 +22,9 @@ from models.kitting.promises import pick_some, release_all, release_line, scrap_
 from models.kitting.promises import put_back as put_line_back
 from models.rows import find, hold
 from models.stores.ledger import Entries
-from models.tables import Job, KitLine, LinePin, Need
+from models.tables import Job, KitLine, Need
 from models.text import NOTE_LENGTH, clean
-from models.words import Kind, LineState
+from models.words import LineState
 
 __all__ = [
     "Finish",
@@ -37,7 +35,6 @@ __all__ = [
     "accept_need",
     "add_need",
     "add_needs",
-    "add_ring_need",
     "earliest_finish",
     "give_back",
     "look_again",
@@ -70,78 +67,9 @@ def add_needs(session: Session, act: Act, job_id: int, specs: Sequence[NeedSpec]
     return need_views(session, needs, act.at.date())
 
 
-def add_ring_need(
-    session: Session,
-    act: Act,
-    job_id: int,
-    size_key: str,
-    *,
-    rubbers: Sequence[str] = (),
-    pieces: int = 1,
-    spares: int = 0,
-    twins: Sequence[str] = (),
-    hardness_shore_a: int | None = None,
-    position_id: int | None = None,
-    probability: float | None = None,
-    why: str = "",
-    evidence: Evidence | None = None,
-    title: str = "",
-    groove: Groove | None = None,
-) -> NeedView:
-    """Add a need for rings of one size (`as568:214`). See `NeedSpec` for the rest."""
-    spec = NeedSpec(
-        Kind.RING,
-        pieces=pieces,
-        spares=spares,
-        title=title,
-        size_key=size_key,
-        twins=twins,
-        rubbers=rubbers,
-        hardness_shore_a=hardness_shore_a,
-        position_id=position_id,
-        probability=probability,
-        why=why,
-        evidence=evidence,
-        groove=groove,
-    )
-    return add_need(session, act, job_id, spec)
-
-
-def accept_match(
-    session: Session,
-    act: Act,
-    job_id: int,
-    size_key: str,
-    probability: float,
-    evidence: Evidence | None,
-    rubbers: Sequence[str] = (),
-    *,
-    twins: Sequence[str] = (),
-    pieces: int = 1,
-    spares: int = 0,
-    hardness_shore_a: int | None = None,
-    position_id: int | None = None,
-    why: str = "",
-    title: str = "",
-    groove: Groove | None = None,
-) -> NeedView:
+def accept_match(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
     """A measured ring's accepted size becomes a need and is looked for on the shelf, in one action."""
-    spec = NeedSpec(
-        Kind.RING,
-        pieces=pieces,
-        spares=spares,
-        title=title,
-        size_key=size_key,
-        twins=twins,
-        rubbers=rubbers,
-        hardness_shore_a=hardness_shore_a,
-        position_id=position_id,
-        probability=probability,
-        why=why,
-        evidence=evidence,
-        groove=groove,
-    )
-    return _looked_for(session, act, job_id, spec, what="kits.accept_match", detail=size_key)
+    return _looked_for(session, act, job_id, spec, what="kits.accept_match", detail=spec.size_key or "")
 
 
 def accept_need(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
@@ -193,7 +121,7 @@ def look_again(session: Session, act: Act, job_id: int) -> KitView:
             .where(
                 col(KitLine.need_id).in_([need.id for need in needs]),
                 KitLine.state == LineState.HAVE,
-                col(KitLine.id).not_in(select(LinePin.kit_line_id)),
+                col(KitLine.pinned_by_id).is_(None),
             )
             .order_by(col(KitLine.stock_id), col(KitLine.id))
         ).all()

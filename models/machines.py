@@ -15,7 +15,7 @@ from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError
 from models.rows import find, made_by, shown, standing
 from models.stored_text import from_text, to_text
-from models.tables import Machine, MachineOrigin, Position, PositionHousing
+from models.tables import Machine, Position
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
@@ -53,9 +53,10 @@ def add(session: Session, act: Act, *, name: str, note: str = "", built: Built =
         elif row.withdrawn_at is None:
             raise AlreadyThereError(f"There is already a machine “{label}”.", "Choose another name.")
         row.action_id, row.note, row.withdrawn_at = made.action_id, words, None
+        # One added again forgets what was said of it before.
+        row.built = None if built is Built.ANYWHERE else built
         session.add(row)
         session.flush()
-        _set_origin(session, made.action_id, row.id or 0, built)
     else:
         row = made_by(session, Machine, made.action_id, "machine")
     return get(session, row.id or 0)
@@ -63,7 +64,7 @@ def add(session: Session, act: Act, *, name: str, note: str = "", built: Built =
 
 def get(session: Session, machine_id: int) -> MachineRow:
     """One machine. Raises `NotFoundError`."""
-    return _machine(find(session, Machine, machine_id, "machine"), session.get(MachineOrigin, machine_id))
+    return _machine(find(session, Machine, machine_id, "machine"))
 
 
 def set_built(session: Session, act: Act, machine_id: int, built: Built) -> MachineRow:
@@ -71,25 +72,15 @@ def set_built(session: Session, act: Act, machine_id: int, built: Built) -> Mach
     name = find(session, Machine, machine_id, "machine").name
     made = claim(session, act, "machines.set_built", f"{name}: {built.value}", subject_id=machine_id)
     if made.first:
-        standing(session, Machine, machine_id, "machine", change=True)
-        known = session.get(MachineOrigin, machine_id)
-        former_rows.keep(session, made.action_id, known)
-        origin = known or MachineOrigin(machine_id=machine_id, action_id=made.action_id, built=built)
-        origin.built, origin.action_id = built, made.action_id
-        session.add(origin)
-        session.flush()
+        row = standing(session, Machine, machine_id, "machine", change=True)
+        former_rows.write_over(session, made.action_id, row, built=built)
     return get(session, machine_id)
 
 
 def listed(session: Session) -> tuple[MachineRow, ...]:
     """All machines by name."""
-    rows = session.exec(
-        select(Machine, MachineOrigin)
-        .outerjoin(MachineOrigin, col(MachineOrigin.machine_id) == col(Machine.id))
-        .where(col(Machine.withdrawn_at).is_(None))
-        .order_by(col(Machine.name))
-    ).all()
-    return tuple(_machine(row, origin) for row, origin in rows)
+    rows = session.exec(select(Machine).where(col(Machine.withdrawn_at).is_(None)).order_by(col(Machine.name)))
+    return tuple(map(_machine, rows))
 
 
 def add_position(
@@ -139,13 +130,7 @@ def set_housing(session: Session, act: Act, position_id: int, housing: Housing) 
         position = standing(session, Position, position_id, "position", change=True)
         if position.takes is not Kind.FILTER:
             raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a filter.")
-        text = to_text(housing)
-        known = session.get(PositionHousing, position_id)
-        former_rows.keep(session, made.action_id, known)
-        row = known or PositionHousing(position_id=position_id, action_id=made.action_id, housing=text)
-        row.housing, row.action_id = text, made.action_id
-        session.add(row)
-        session.flush()
+        former_rows.write_over(session, made.action_id, position, housing=to_text(housing))
     found = housing_at(session, position_id)
     assert found is not None
     return found
@@ -153,25 +138,13 @@ def set_housing(session: Session, act: Act, position_id: int, housing: Housing) 
 
 def housing_at(session: Session, position_id: int) -> Housing | None:
     """The housing measured at a position; None where nobody did."""
-    row = session.get(PositionHousing, position_id)
-    return None if row is None else from_text(Housing, row.housing)
+    row = session.get(Position, position_id)
+    return None if row is None or row.housing is None else from_text(Housing, row.housing)
 
 
-def _set_origin(session: Session, action_id: int, machine_id: int, built: Built) -> None:
-    """Where a machine that was just added was built; one added again forgets what was said of it before."""
-    known = session.get(MachineOrigin, machine_id)
-    if built is not Built.ANYWHERE:
-        origin = known or MachineOrigin(machine_id=machine_id, action_id=action_id, built=built)
-        origin.built, origin.action_id = built, action_id
-        session.add(origin)
-    elif known is not None:
-        session.delete(known)
-    session.flush()
-
-
-def _machine(row: Machine, origin: MachineOrigin | None) -> MachineRow:
+def _machine(row: Machine) -> MachineRow:
     assert row.id is not None
-    return MachineRow(row.id, row.name, row.note, origin.built if origin is not None else Built.ANYWHERE)
+    return MachineRow(row.id, row.name, row.note, row.built or Built.ANYWHERE)
 
 
 def _position(row: Position, machine_name: str) -> PositionRow:

@@ -17,7 +17,7 @@ from models.rows import ROWS_AT_ONCE
 from models.stock_rows import StockPage, StockRow
 from models.stores.ledger import Change, Entries, Place, stock_at
 from models.stores.lots import code_of, lots_for
-from models.tables import Action, Bin, Item, ItemContainer, Lot, Movement, Stock
+from models.tables import Action, Bin, Item, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words
 from models.words import Kind, Moved, Unit
@@ -303,20 +303,10 @@ def _stock_query() -> SelectOfStock:
 
 
 def _as_rows(session: Session, rows: Sequence[tuple[Stock, Item, Bin, Lot]]) -> tuple[StockRow, ...]:
-    liquids = {item.id for _, item, _, _ in rows if item.counted_in is Unit.MICROLITRE}
-    containers = (
-        dict(
-            session.exec(
-                select(ItemContainer.item_id, ItemContainer.holds).where(col(ItemContainer.item_id).in_(liquids))
-            ).all()
-        )
-        if liquids
-        else {}
-    )
-    return tuple(_as_row(*row, containers.get(row[1].id or 0)) for row in rows)
+    return tuple(_as_row(*row) for row in rows)
 
 
-def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot, container: int | None) -> StockRow:
+def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot) -> StockRow:
     assert stock.id is not None
     assert item.id is not None
     assert place.id is not None
@@ -336,7 +326,7 @@ def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot, container: int | Non
         stock.on_hand,
         stock.promised,
         stock.on_hand - stock.promised,
-        container,
+        item.container if item.counted_in is Unit.MICROLITRE else None,
     )
 
 

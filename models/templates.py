@@ -14,16 +14,19 @@ from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
 from models.jobs import JobRow
+from models.kits import view
 from models.kitting.job_opening import needs_key
 from models.kitting.needs import NeedSpec, insert_need, refuse
 from models.qualify.wanted import AS_FITTED
 from models.rows import find, hold
 from models.stored_text import from_text, to_text
-from models.tables import Action, JobOrigin, JobTemplate, Machine, Position, TemplateNeed, TemplateVersion
+from models.tables import Action, Job, JobTemplate, Machine, Position, TemplateNeed, TemplateVersion
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
 MOST_NEEDS = 200
+ON, OFF = "on", "off"
+"""Whether a template was on the list before it was taken off it or put on it again."""
 
 
 class TemplateNeedRow(NamedTuple):
@@ -92,10 +95,11 @@ def retire(session: Session, act: Act, template_id: int, *, back: bool = False) 
     made = claim(session, act, "templates.put_back" if back else "templates.retire", label, subject_id=template_id)
     if made.first:
         template = hold(session, JobTemplate, template_id, "job template")
-        former_rows.keep_word(session, made.action_id, "on" if template.retired_at is None else "off")
-        template.retired_at = None if back else act.at
-        session.add(template)
-        session.flush()
+        if (template.retired_at is not None) == back:
+            former_rows.keep_word(session, made.action_id, OFF if back else ON)
+            template.retired_at = None if back else act.at
+            session.add(template)
+            session.flush()
     return get(session, template_id)
 
 
@@ -131,10 +135,10 @@ def versions(session: Session, template_id: int) -> tuple[TemplateRow, ...]:
 
 def made_from(session: Session, job_id: int) -> TemplateRow | None:
     """The version a job was made from; None for a job made by hand."""
-    origin = session.get(JobOrigin, job_id)
-    if origin is None:
+    job = session.get(Job, job_id)
+    if job is None or job.template_version_id is None:
         return None
-    version = find(session, TemplateVersion, origin.version_id, "template version")
+    version = find(session, TemplateVersion, job.template_version_id, "template version")
     return _row(session, find(session, JobTemplate, version.template_id, "job template"), version)
 
 
@@ -157,20 +161,20 @@ def open_job(
         raise InvalidInputError(f"“{template.name}” is off the list.", "Put it back first, or choose another.")
     source = get(session, template_id)
     job = jobs.open_job(session, act, title=title or source.name, machine_id=machine_id, due_on=due_on)
-    if session.get(JobOrigin, job.job_id) is None:
+    row = find(session, Job, job.job_id, "job")
+    if row.template_version_id is None:
         made = claim(session, act._replace(key=needs_key(act.key)), "templates.open_job", source.name)
         places = _places(session, machine_id)
         for need in source.needs:
             insert_need(session, made.action_id, job.job_id, _at(need, places, machine_id, session))
-        session.add(JobOrigin(job_id=job.job_id, version_id=source.version_id))
+        row.template_version_id = source.version_id
+        session.add(row)
         session.flush()
     return jobs.get(session, job.job_id)
 
 
 def from_job(session: Session, job_id: int) -> tuple[TemplateNeedRow, ...]:
     """What a job takes, as needs for a template. Readings and probabilities belong to the job and are left out."""
-    from models.kits import view  # the kit knows templates too
-
     return tuple(
         TemplateNeedRow(
             NeedSpec(

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
+    from catalog.orings.on_shelf import ShelfRing
     from models.acts import Act, Clock
     from models.database import Workshop as Database
     from models.jobs import JobRow
@@ -279,20 +280,22 @@ class Workshop:
     def accept(self, job_id: int, wish: Wish, pieces: int, spares: int) -> NeedView:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         from models import kits
+        from models.words import Kind
 
-        return self.change(
-            lambda session, act: kits.accept_match(
-                *(session, act, job_id, wish.size_key, wish.probability if wish.probability is not None else 1.0),
-                wish.evidence,
-                twins=wish.twins,
-                pieces=pieces,
-                spares=spares,
-                title=wish.label,
-                groove=wish.groove,
-                position_id=wish.position_id,
-                why="chosen from the catalog" if wish.evidence is None else "measured",
-            )
+        spec = kits.NeedSpec(
+            Kind.RING,
+            pieces,
+            spares,
+            wish.label,
+            wish.size_key,
+            twins=wish.twins,
+            groove=wish.groove,
+            position_id=wish.position_id,
+            probability=wish.probability if wish.probability is not None else 1.0,
+            why="chosen from the catalog" if wish.evidence is None else "measured",
+            evidence=wish.evidence,
         )
+        return self.change(lambda session, act: kits.accept_match(session, act, job_id, spec))
 
     def look_on_shelf(self, job_id: int) -> KitView:
         """Promise free stock to whatever the job still lacks."""
@@ -301,6 +304,19 @@ class Workshop:
         return self.change(lambda session, act: kits.resolve(session, act, job_id))
 
     # Shelf
+
+    def rings_on_shelf(self) -> tuple[ShelfRing, ...] | None:
+        """The rings that lie on the shelf and have not expired, read at a glance; None where they can't be seen so."""
+        from models.errors import WorkshopError
+        from models.glance.shelf_rings import rings_on_shelf
+        from models.storage import locations
+
+        try:
+            found = rings_on_shelf(locations.place(self._data, self._demo))
+        except WorkshopError:
+            return None
+        today = self.today()
+        return None if found is None else tuple(one for one in found if not one.has_expired(today))
 
     def first_stock(self) -> StockPage | None:
         """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be

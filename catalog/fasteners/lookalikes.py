@@ -6,7 +6,7 @@ from functools import cache
 from typing import NamedTuple
 
 from catalog.fasteners.flank import WORDS as FLANK_WORDS
-from catalog.fasteners.sizes import System, Thread, all_threads
+from catalog.fasteners.sizes import Thread, all_threads
 
 # Our rule, no source: two threads are mixed up when their diameters differ by at most 6 % and their pitches by at most
 # a third. M6 against 1/4-20 (5.8 %, 27 %) is the widest of the pairs that trade lists warn about.
@@ -71,8 +71,3 @@ def look_alikes(thread: Thread) -> tuple[LookAlike, ...]:
             found.append(LookAlike(other, diameter_gap, pitch_gap, tell_apart(thread, other)))
     found.sort(key=lambda one: abs(one.diameter_gap_mm) / thread.diameter_mm + abs(one.pitch_gap_mm) / thread.pitch_mm)
     return tuple(found)
-
-
-def is_pipe(thread: Thread) -> bool:
-    """Whether this is a pipe thread: its size names a bore, not the diameter over the crests."""
-    return thread.system in (System.BSPP, System.BSPT, System.NPT)

@@ -10,22 +10,23 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from catalog.orings.doubt import doubt
-from catalog.orings.figures import Service
-from catalog.orings.gland import assess
-from catalog.orings.groove import Groove
-from catalog.orings.joint import FITTED, FITTED_NONE
+from catalog.orings.fitted import FITTED, FITTED_NONE
+from catalog.orings.joint_kind import SHARES, JointKind
 from catalog.orings.match import Ranking
 from catalog.orings.on_shelf import ShelfRing
-from catalog.orings.outcomes import outcomes
+from catalog.orings.outcomes import is_of_a_port, summed
 from catalog.orings.reason import Verdict
 from catalog.orings.same_ring import SHARE, apart
-from catalog.orings.seats import SHARES, JointKind, port_keys
-from catalog.orings.sizes import RingSize, Series, by_key
+from catalog.orings.sizes import RingSize, Series, all_sizes, by_key
 from catalog.orings.tolerance import class_b_id_tolerance_mm, class_b_width_tolerance_mm
 from catalog.standing import Standing
+
+if TYPE_CHECKING:
+    from catalog.orings.figures import Service
+    from catalog.orings.groove import Groove
 
 ALIKE: Final = 0.01
 """Rings within a point of each other are equally good: then the shelf decides."""
@@ -210,9 +211,9 @@ def of_no_standard(id_mm: float, width_mm: float) -> RingSize:
 def _suits_joint(size: RingSize, wanted: Wanted) -> float:
     """How likely a ring found in this joint is of this size, as a factor."""
     if wanted.groove is not None:
-        return FITTED[assess(size, wanted.groove, service=wanted.service).verdict]
+        return FITTED[_verdict(size, wanted.groove, wanted.service)]
     if wanted.joint is JointKind.PORT:
-        return 1.0 if size.key in port_keys() else STRAY
+        return 1.0 if is_of_a_port(size) else STRAY
     return 1.0
 
 
@@ -225,20 +226,27 @@ def _candidates(ranking: Ranking, wanted: Wanted, before: Sequence[Before]) -> l
 
 
 def _near_on_shelf(shelf: Iterable[ShelfRing], before: Sequence[Before]) -> list[RingSize]:
-    """Sizes on the shelf that may seal where one of these sat: what the widest rule of `limits` leaves possible."""
+    """Sizes on the shelf that may seal where one of these sat, nearest first."""
     near: dict[str, tuple[float, RingSize]] = {}
-    for row in shelf:
-        if not row.free or row.inner_mm is None or row.section_mm is None or row.key in near:
-            continue
-        for one in before:
-            by_id = abs(row.inner_mm / one.ring.id_mm - 1.0)
-            by_width = abs(row.section_mm / one.ring.cross_section_mm - 1.0)
-            if by_id < 0.10 and by_width < 0.20:
-                size = by_key(row.key)
-                if size is not None:
-                    near[row.key] = by_id + by_width, size
-                break
+    for key in {row.key for row in shelf if row.free > 0}:
+        size = by_key(key)
+        distances = [] if size is None else [apart for one in before if (apart := _distance(size, one)) is not None]
+        if size is not None and distances:
+            near[key] = min(distances), size
     return [size for _, size in sorted(near.values(), key=lambda one: (one[0], one[1].key))[:MOST]]
+
+
+def _distance(size: RingSize, one: Before) -> float | None:
+    """How far two rings are apart, as shares of ID and width; None where no groove of one takes the other."""
+    by_id = abs(size.id_mm / one.ring.id_mm - 1.0)
+    by_width = abs(size.cross_section_mm / one.ring.cross_section_mm - 1.0)
+    return by_id + by_width if by_id < 0.10 and by_width < 0.20 else None
+
+
+def near_keys(ranking: Ranking) -> frozenset[str]:
+    """`RingSize.key` of every standard size that could go in: what is worth looking for on the shelf."""
+    before = _before(ranking, Wanted()) if ranking.conflict is None else ()
+    return frozenset(size.key for size in all_sizes() if any(_distance(size, one) is not None for one in before))
 
 
 def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
@@ -247,7 +255,7 @@ def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     In a measured groove: whether it seals there.
     """
     if wanted.groove is not None:
-        return _of(assess(ring, wanted.groove, service=wanted.service).verdict, 1.0)
+        return _of(_verdict(ring, wanted.groove, wanted.service), 1.0)
     return _chance(ring, old, wanted.joint, wanted.service, wanted.tables)
 
 
@@ -255,7 +263,7 @@ def joints_of(old: RingSize, joint: JointKind | None) -> dict[JointKind, float]:
     """The kinds of joint that such a ring may have come from, with their shares of 1."""
     if joint is not None:
         return {joint: 1.0}
-    if old.key in port_keys():
+    if is_of_a_port(old):
         return dict(SHARES)
     kinds = {kind: share for kind, share in SHARES.items() if kind is not JointKind.PORT}
     total = sum(kinds.values())
@@ -267,23 +275,23 @@ def _chance(
     ring: RingSize, old: RingSize, joint: JointKind | None, service: Service | None, tables: frozenset[str] | None
 ) -> Chance:
     is_same = apart(ring, old) <= SHARE
-    total, seals, marginal = 0.0, 0.0, 0.0
-    for kind, share in joints_of(old, joint).items():
-        if kind is JointKind.PORT:
-            # A port's chamfer is made for one ring; another seals there only where it is the same ring.
-            total += share
-            seals += share * is_same
-            continue
-        for part, as_good, is_marginal in outcomes(ring, old, kind, service, tables):
-            total += share * part
-            seals += share * part * as_good
-            marginal += share * part * is_marginal
+    kinds = joints_of(old, joint)
+    total, seals, marginal = summed(ring, old, kinds, service, tables)
+    # A port's chamfer is made for one ring; another seals there only where it is the same ring.
+    of_ports = kinds.get(JointKind.PORT, 0.0)
+    total, seals = total + of_ports, seals + of_ports * is_same
     if not total:
         # No table has a groove for such a ring: only the ring itself is known to go in.
         return Chance(1.0, 0.0, 0.0) if is_same else Chance(0.0, 0.0, 1.0)
     seals = (1.0 - PECULIAR) * seals / total + (PECULIAR if is_same else 0.0)
     marginal = (1.0 - PECULIAR) * marginal / total + (0.0 if is_same else PECULIAR)
     return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
+
+
+def _verdict(ring: RingSize, groove: Groove, service: Service | None) -> Verdict:
+    from catalog.orings.gland import assess  # only where a groove was measured
+
+    return assess(ring, groove, service=service).verdict
 
 
 def _of(verdict: Verdict, share: float) -> Chance:

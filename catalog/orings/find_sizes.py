@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from catalog.orings.fractions import sizes_called
-from catalog.orings.sizes import MM_PER_INCH, RingSize, Series, find, load, title
+from catalog.orings.names import find
+from catalog.orings.sizes import MM_PER_INCH, RingSize, Series, load, title
 
 
 def picked_out(text: str, only: Sequence[Series] = ()) -> list[RingSize]:

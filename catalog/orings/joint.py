@@ -2,8 +2,7 @@
 
 Whoever built the machine fitted a ring that seals in its groove. So a size that will not seal there is unlikely to be
 the one that was fitted, however well it fits the readings; the groove does not wear as the ring does. By Bayes' rule
-each match's probability is multiplied by how likely a maker is to fit a ring that judges so. The weights are this
-project's own, no source: a maker now and then fits a marginal ring, hardly ever one that will not seal.
+each match's probability is multiplied by how likely a maker is to fit a ring that judges so (`fitted`).
 """
 
 from __future__ import annotations
@@ -11,14 +10,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from catalog.orings.figures import Service
+from catalog.orings.fitted import FITTED, FITTED_NONE
 from catalog.orings.gland import Sealing, assess
 from catalog.orings.groove import Groove
 from catalog.orings.match import Match, Ranking
 from catalog.orings.verdict import Verdict
-
-FITTED = {Verdict.SEALS: 1.0, Verdict.MARGINAL: 0.3, Verdict.WILL_NOT: 0.02}
-# A ring of no standard was made for its groove, or is none of ours to judge: between the two.
-FITTED_NONE = 0.3
 
 
 class Joint(NamedTuple):

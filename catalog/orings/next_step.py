@@ -16,9 +16,9 @@ from typing import Final, NamedTuple
 from catalog.orings.decide import PECULIAR, Before, Chance, Decision, Wanted, best_chance, chance, joints_of
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.instruments import plus_minus_mm
+from catalog.orings.joint_kind import SHARES, JointKind
 from catalog.orings.likelihood import GEOMETRY, Terms, covariance, expected, pressed_in, terms
 from catalog.orings.outcomes import outcomes
-from catalog.orings.seats import SHARES, JointKind
 from catalog.orings.sizes import RingSize
 
 LEAST_GAIN: Final = 0.02

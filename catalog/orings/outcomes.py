@@ -8,10 +8,10 @@ verdict of `gland.assess` in each of the grooves of `seats`, without a service. 
 which takes some minutes, and is to be run again when a size, a groove table or a rule of the gland changes (a test says
 so). With a service, or with other groove tables, the same is reckoned on the spot.
 
-The file: zlib over, for each size in the order of `all_sizes`, four bytes with how many grooves each kind of joint has
-(plug, bore, cover, shaft), two bytes with the number of rings, and for each ring its place in `all_sizes` (two bytes)
-and its verdicts, two bits each (0 seals, 1 marginal, 2 will not), in as many bytes as that takes. Little-endian. A ring
-that will not seal in any of the grooves is left out.
+The file: zlib over, for each size in the order of `all_sizes`, four bytes with how many grooves each kind of joint
+has (plug, bore, cover, shaft; the first has 128 more where the size is a port's own ring), two bytes with the number of
+rings, and for each ring its place in `all_sizes` (two bytes) and its verdicts, two bits each (0 seals, 1 marginal, 2
+will not), in as many bytes as that takes. Little-endian. A ring that will not seal in any of the grooves is left out.
 """
 
 from __future__ import annotations
@@ -21,18 +21,23 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import cache, lru_cache
 from pathlib import Path
 from struct import iter_unpack, pack, unpack_from
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from catalog.orings.figures import Service
-from catalog.orings.joint import FITTED
+from catalog.orings.fitted import FITTED
+from catalog.orings.joint_kind import JointKind
 from catalog.orings.reason import Verdict
-from catalog.orings.seats import JointKind, seats
 from catalog.orings.sizes import RingSize, all_sizes
+
+if TYPE_CHECKING:
+    from catalog.orings.figures import Service
 
 TABLE: Final = Path(__file__).parent.parent / "data" / "orings" / "outcomes.bin"
 KINDS: Final = (JointKind.PLUG, JointKind.BORE, JointKind.COVER, JointKind.SHAFT)
 _VERDICTS: Final = tuple(Verdict)
 _WILL_NOT: Final = 2
+_OF_A_PORT: Final = 0x80
+_FOUR: Final = tuple(tuple(byte >> 2 * at & 3 for at in range(4)) for byte in range(256))
+"""The four verdicts in a byte."""
 # How far apart two sizes may be, as shares of ID and width, and still be judged; farther ones never seal.
 _ID_SHARE: Final = (0.80, 1.15)
 _ID_MM: Final = 0.6
@@ -50,8 +55,12 @@ class Outcome(NamedTuple):
 
 
 class _Row(NamedTuple):
-    """One size's grooves: how many in each kind of joint, and the verdicts of each ring by its place."""
+    """One size's grooves: how many in each kind of joint, and the verdicts of each ring by its place.
 
+    `of_a_port`: whether a port takes this size.
+    """
+
+    of_a_port: bool
     counts: tuple[int, ...]
     verdicts: Mapping[int, bytes]
 
@@ -68,11 +77,72 @@ def outcomes(
     return _reckoned(ring, old, kind, service, tables)
 
 
+def is_of_a_port(size: RingSize) -> bool:
+    """Whether a port of our tables takes a ring of this size."""
+    at = _places().get(size.key)
+    return at is not None and _row(at).of_a_port
+
+
+def summed(
+    ring: RingSize,
+    old: RingSize,
+    kinds: Mapping[JointKind, float],
+    service: Service | None,
+    tables: frozenset[str] | None,
+) -> tuple[float, float, float]:
+    """Shares over the grooves of all these kinds of joint, each with its weight: of all grooves there are, of those
+    where `ring` is as good as `old`, and of those where it is marginal and `old` isn't. A port has no groove here.
+    """
+    if service is None and tables is None:
+        places = _places()
+        at_old, at_ring = places.get(old.key), places.get(ring.key)
+        if at_old is not None and at_ring is not None:
+            return _summed(at_ring, at_old, tuple(kinds.get(kind, 0.0) for kind in KINDS))
+    total = seals = marginal = 0.0
+    for kind in KINDS:
+        share = kinds.get(kind, 0.0)
+        for groove in outcomes(ring, old, kind, service, tables) if share else ():
+            total += share * groove.share
+            seals += share * groove.share * groove.as_good
+            marginal += share * groove.share * groove.marginal
+    return total, seals, marginal
+
+
+@lru_cache(maxsize=8192)
+def _weights(at_old: int, kinds: tuple[float, ...]) -> tuple[float, tuple[tuple[float, int], ...]]:
+    """What the grooves of these joints weigh in all, and each one's weight with the size's own verdict there."""
+    row = _row(at_old)
+    own = _unpacked(row.verdicts.get(at_old), 0, sum(row.counts))
+    found, at, total = [], 0, 0.0
+    for share, count in zip(kinds, row.counts, strict=True):
+        codes = own[at : at + count]
+        fitted = [FITTED[_VERDICTS[code]] for code in codes]
+        whole = sum(fitted)
+        found += [(share * weight / whole, code) for weight, code in zip(fitted, codes, strict=True)]
+        total += share if count else 0.0
+        at += count
+    return total, tuple(found)
+
+
+@lru_cache(maxsize=200_000)
+def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...]) -> tuple[float, float, float]:
+    total, weights = _weights(at_old, kinds)
+    packed = _row(at_old).verdicts.get(at_ring)
+    seals = marginal = 0.0
+    for code, (weight, own) in zip(_unpacked(packed, 0, len(weights)), weights, strict=True):
+        if code <= own:
+            seals += weight
+        elif code == 1:
+            marginal += weight
+    return total, seals, marginal
+
+
 @lru_cache(maxsize=100_000)
 def _reckoned(
     ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
 ) -> tuple[Outcome, ...]:
     from catalog.orings.gland import assess  # most answers come from the table
+    from catalog.orings.seats import seats
 
     found = []
     for groove, share, own in seats(old, kind, tables):
@@ -99,7 +169,7 @@ def _from_table(at_ring: int, at_old: int, kind: int) -> tuple[Outcome, ...]:
 def _unpacked(packed: bytes | None, first: int, count: int) -> list[int]:
     if packed is None:
         return [_WILL_NOT] * count
-    return [packed[at // 4] >> 2 * (at % 4) & 3 for at in range(first, first + count)]
+    return [code for byte in packed for code in _FOUR[byte]][first : first + count]
 
 
 @cache
@@ -119,37 +189,44 @@ def _file() -> tuple[bytes, tuple[int, ...]]:
     return whole, tuple(starts)
 
 
-def _width(counts: bytes) -> int:
-    return -(-sum(counts) // 4)
+def _counts(head: bytes) -> tuple[int, ...]:
+    return head[0] & ~_OF_A_PORT, *head[1:4]
+
+
+def _width(head: bytes) -> int:
+    return -(-sum(_counts(head)) // 4)
 
 
 @lru_cache(maxsize=4096)
 def _row(at_old: int) -> _Row:
     whole, starts = _file()
     start = starts[at_old]
-    counts = whole[start : start + 4]
-    width = _width(counts)
+    head = whole[start : start + 4]
+    width = _width(head)
     rings = unpack_from("<H", whole, start + 4)[0]
     body = whole[start + 6 : start + 6 + rings * (2 + width)]
-    return _Row(tuple(counts), dict(iter_unpack(f"<H{width}s", body)))
+    return _Row(bool(head[0] & _OF_A_PORT), _counts(head), dict(iter_unpack(f"<H{width}s", body)))
 
 
 def reckoned(old: RingSize) -> bytes:
     """The table's part for one size, worked out anew."""
     from catalog.orings.gland import assess
+    from catalog.orings.seats import port_keys, seats
 
     grooves = [[seat.groove for seat in seats(old, kind)] for kind in KINDS]
     flat = [groove for kind in grooves for groove in kind]
-    counts = bytes(len(kind) for kind in grooves)
+    head = bytes(len(kind) for kind in grooves)
+    if old.key in port_keys():
+        head = bytes((head[0] | _OF_A_PORT, *head[1:]))
     found = []
     for at, ring in _near(old):
         codes = [_VERDICTS.index(assess(ring, groove).verdict) for groove in flat]
         if ring.key == old.key or any(code != _WILL_NOT for code in codes):
-            packed = bytearray(_width(counts))
+            packed = bytearray(_width(head))
             for place, code in enumerate(codes):
                 packed[place // 4] |= code << 2 * (place % 4)
             found.append(pack("<H", at) + bytes(packed))
-    return counts + pack("<H", len(found)) + b"".join(found)
+    return head + pack("<H", len(found)) + b"".join(found)
 
 
 def kept(old: RingSize) -> bytes:

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
 from catalog.because import Because
+from catalog.chances import percent
 from catalog.fasteners.sizes import System
 from catalog.fasteners.thread import Identification, Measured, identify
 from catalog.orings.joints import QUESTION, Port, PortSeal, Seen, by_thread, ports, ports_of_tube
@@ -59,8 +60,8 @@ class PortAnswer(NamedTuple):
     `other_probability`: a thread of the tables that stands in no joint of the tables. With the identification's
     `none_probability` weighed by what was seen (`none_probability` here) all sums to 1. `ring`: the ring that is
     likeliest, with its probability over all joints that take it; None where the likeliest joints have none, or nobody
-    looked at the seal. `checks`: what settles the doubt, the most telling first. `text`: the answer in a sentence or
-    two.
+    looked at the seal. `checks`: what settles the doubt, the most telling first. `sentences`: the answer for a
+    person, the checks last.
     """
 
     identification: Identification
@@ -71,8 +72,13 @@ class PortAnswer(NamedTuple):
     ring: RingSize | None
     ring_probability: float
     checks: tuple[str, ...]
-    text: str
+    sentences: tuple[str, ...]
     because: tuple[Because, ...]
+
+    @property
+    def text(self) -> str:
+        """The answer in a sentence or two, with what settles the doubt."""
+        return " ".join(self.sentences)
 
     @property
     def settled(self) -> bool:
@@ -99,6 +105,7 @@ class PortAnswer(NamedTuple):
         return self.ring is not None and self.ring_probability >= CERTAIN
 
 
+LOOK_FIRST: Final = "Until that is seen, no ring is certain."
 OTHERWISE: Final = (
     "likeliest by its thread, but it is not sealed as you said. Look at the port's mouth again; until the two agree no "
     "ring is named."
@@ -166,10 +173,10 @@ def ports_for(
     ring, ring_probability = (None, 0.0) if unknown or not (found and found[0].agrees) else _ring(found)
     checks = _checks(found, measured, seal, identification)
     answer = PortAnswer(
-        identification, seal, found, other / total, none / total, ring, ring_probability, checks, "",
+        identification, seal, found, other / total, none / total, ring, ring_probability, checks, (),
         _because(found, seal, identification),
     )  # fmt: skip
-    return answer._replace(text=_text(answer))
+    return answer._replace(sentences=_sentences(answer))
 
 
 def _ring(found: tuple[PortMatch, ...]) -> tuple[RingSize | None, float]:
@@ -244,12 +251,6 @@ def _which_of_a_look(alive: list[PortMatch]) -> list[str]:
     return checks
 
 
-def _percent(probability: float) -> str:
-    if probability > 0.995:
-        return "over 99 %"
-    return "under 1 %" if probability < 0.01 else f"{100 * probability:.0f} %"
-
-
 def ring_words(port: Port) -> str:
     """`ring AS568-904 (8.92 × 1.83 mm)`, or why there is none."""
     if port.ring is None:
@@ -257,26 +258,25 @@ def ring_words(port: Port) -> str:
     return f"ring {port.ring.label} ({port.ring.id_mm:.2f} × {port.ring.cross_section_mm:.2f} mm)"
 
 
-def _text(answer: PortAnswer) -> str:
+def _sentences(answer: PortAnswer) -> tuple[str, ...]:
     threads = answer.identification.candidates
     if not threads or answer.identification.none_probability > 0.5:
         return (
             "No port in the tables has this thread. Measure the crests again and lay a thread-pitch gauge on; "
-            "if it stands, the port is not one of these standards."
+            "if it stands, the port is not one of these standards.",
         )
     if not answer.candidates:
-        bare = f"{threads[0].thread.designation} ({_percent(threads[0].probability)}) stands in no joint of the tables."
-        return " ".join((bare, *answer.checks))
+        bare = f"{threads[0].thread.designation} ({percent(threads[0].probability)}) stands in no joint of the tables."
+        return (bare, *answer.checks)
     alive = [one for one in threads if one.probability >= ALIVE]
-    named = " or ".join(f"{one.thread.designation} ({_percent(one.probability)})" for one in alive)
+    named = " or ".join(f"{one.thread.designation} ({percent(one.probability)})" for one in alive)
     if answer.seal is None:
-        return f"Thread {named}. {QUESTION} Until that is seen, no ring is certain."
+        return (f"Thread {named}.", QUESTION, LOOK_FIRST)
     first = answer.candidates[0]
-    sure, seal = _percent(answer.first_probability), first.port.seal.words
+    sure = percent(answer.first_probability)
     if not first.agrees:
-        return " ".join((f"{first.port.title} ({sure}): {OTHERWISE}", *answer.checks))
-    lead = f"{first.port.title} ({sure}): {ring_words(first.port)}, sealed by {seal}."
-    parts = [lead]
+        return (f"{first.port.title} ({sure}): {OTHERWISE}", *answer.checks)
+    parts = [f"{first.port.title} ({sure}): {ring_words(first.port)}, sealed by {first.port.seal.words}."]
     tubes = [one.port.tube for one in answer.alike if one.port.tube]
     if len(tubes) > 1:
         rings = {ring_words(one.port) for one in answer.alike}
@@ -285,10 +285,10 @@ def _text(answer: PortAnswer) -> str:
             told = "; the ring is the same" if len(rings) == 1 else "; each has its own ring: measure the tube"
         parts.append(f"For tube {' or '.join(tubes)}{told}.")
     if first.port.ring is not None and not answer.ring_certain:
-        parts.append(f"The ring is not certain ({_percent(answer.ring_probability)}); settle it first.")
+        parts.append(f"The ring is not certain ({percent(answer.ring_probability)}); settle it first.")
     if first.port.note:
         parts.append(f"Note: {first.port.note}.")
-    return " ".join((*parts, *answer.checks))
+    return (*parts, *answer.checks)
 
 
 def _because(

@@ -72,13 +72,13 @@ standard there outweigh it. This project's own estimate, no source."""
 
 
 def prior_for(
-    built: Built, confirmed: Mapping[str, int] | None = None, on_machine: Mapping[Series, int] | None = None
+    built: Built, confirmed: Mapping[str, int] | None = None, on_machine: Mapping[Series, float] | None = None
 ) -> Prior:
     """The prior for a machine built there, in a shop that has confirmed these sizes that often before.
 
-    `on_machine`: how many rings of each series were confirmed on this machine, or in this box. Rings of one machine are
-    mostly of one standard: the shares of the series are drawn towards what was found there (a Dirichlet distribution
-    whose mean is the shares known beforehand, worth `RINGS_BEFOREHAND` rings).
+    `on_machine`: how many rings of each series were confirmed on this machine, or are likely in a box from it (shares
+    of a ring count). Rings of one machine are mostly of one standard: the shares of the series are drawn towards what
+    was found there (a Dirichlet distribution whose mean is the shares known beforehand, worth `RINGS_BEFOREHAND`).
     """
     weights = _weights(built)
     if on_machine:
@@ -86,7 +86,7 @@ def prior_for(
     return Prior(weights, MappingProxyType(dict(confirmed or {})))
 
 
-def _drawn(weights: Mapping[Series, float], found: Mapping[Series, int]) -> Mapping[Series, float]:
+def _drawn(weights: Mapping[Series, float], found: Mapping[Series, float]) -> Mapping[Series, float]:
     """The weights of a row of each series after these rings."""
     rows = rows_of_series()
     mass = {series: weight * rows[series] for series, weight in weights.items()}

@@ -5,21 +5,19 @@ groove tables, `standard_grooves`), built around the size; a port takes its own 
 count by how often a loose ring came from one.
 
 Whoever built the machine fitted a ring that seals: a groove where the size itself is marginal, or will not seal, is the
-less likely to be the one it came from (`joint.FITTED`).
+less likely to be the one it came from (`fitted`).
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Mapping
-from enum import StrEnum
 from functools import cache
-from types import MappingProxyType
 from typing import Final, NamedTuple
 
+from catalog.orings.fitted import FITTED
 from catalog.orings.gland import assess
 from catalog.orings.groove import Groove, GrooveKind, Motion
-from catalog.orings.joint import FITTED
+from catalog.orings.joint_kind import JointKind
 from catalog.orings.joints import ports
 from catalog.orings.reason import Verdict
 from catalog.orings.sizes import RingSize
@@ -27,39 +25,6 @@ from catalog.orings.span import Range
 from catalog.orings.standard_grooves import GrooveRow, groove_for, groove_rows, rows_for
 from catalog.standing import Standing
 
-
-class JointKind(StrEnum):
-    """Where the ring sits."""
-
-    PLUG = "plug"
-    BORE = "bore"
-    COVER = "cover"
-    SHAFT = "shaft"
-    PORT = "port"
-
-    @property
-    def words(self) -> str:
-        """As a person says it, after "the ring sits"."""
-        return _WORDS[self]
-
-
-_WORDS: Final = {
-    JointKind.PLUG: "on a plug or piston",
-    JointKind.BORE: "in a bore",
-    JointKind.COVER: "under a flat cover",
-    JointKind.SHAFT: "on a shaft that slides",
-    JointKind.PORT: "in a port, under a fitting or a plug",
-}
-SHARES: Final[Mapping[JointKind, float]] = MappingProxyType(
-    {
-        JointKind.PLUG: 0.35,
-        JointKind.COVER: 0.30,
-        JointKind.BORE: 0.20,
-        JointKind.PORT: 0.10,
-        JointKind.SHAFT: 0.05,
-    }
-)
-"""Where a loose ring came from, as shares of 1. Common practice, no source."""
 _KINDS: Final = {
     JointKind.PLUG: ((GrooveKind.PISTON, Motion.STATIC),),
     JointKind.BORE: ((GrooveKind.ROD, Motion.STATIC),),

@@ -6,7 +6,6 @@ Where each table came from and how far it can be trusted: `catalog/data/SOURCES.
 from __future__ import annotations
 
 import csv
-import re
 from collections.abc import Mapping
 from enum import StrEnum
 from functools import cache
@@ -173,68 +172,3 @@ def label_of(key: str | None) -> str:
     """What a person calls the size with this key; the key itself where there is no such size, "" for None."""
     size = by_key(key) if key else None
     return size.label if size else key or ""
-
-
-@cache
-def _by_dimensions() -> Mapping[tuple[float, float], RingSize]:
-    """Sizes by nominal (ID, width) to 0.01 mm. The metric series are named by these, so they come first."""
-    found: dict[tuple[float, float], RingSize] = {}
-    for series in (Series.METRIC, Series.STOCK, Series.JIS, Series.BS4518, Series.AFNOR, Series.AS568):
-        for size in load(series):
-            found.setdefault((round(size.id_mm, 2), round(size.cross_section_mm, 2)), size)
-    return found
-
-
-_LONGEST_NAME = 40
-# What a person may put before a name, and the series it points to. Patterns are compiled when first asked for
-# (re keeps them), because compiling them costs the start-up 5 ms.
-_PREFIXES: tuple[tuple[str, Series], ...] = (
-    (r"(?:sae)?as568[a-f]?", Series.AS568),
-    (r"jis(?:b2401)?", Series.JIS),
-    (r"iso3601(?:-1)?(?::?1988)?|din3771|gb/?t3452(?:\.1)?", Series.METRIC),
-    (r"bs4518", Series.BS4518),
-    (r"afnor|nf", Series.AFNOR),
-)
-_DASH = r"(?:[0-9]-)?([0-9]{1,3})"
-_PAIR = r"([0-9]+(?:[.,][0-9]+)?)(?:mm)?[x×*]([0-9]+(?:[.,][0-9]+)?)(?:mm)?"
-_LETTERED = r"([pgvsr])-?([0-9]+(?:\.[0-9]+)?)([a-z]?)"
-_BS4518 = r"[0-9]{4}-[0-9]{2}"
-
-
-def find(name: str) -> RingSize | None:
-    """The size a person names, or None: `AS568-214`, `-214`, `214`, `P22A`, `25x3.55`, `R12`, `0031-16`.
-
-    A label or a key finds its own size. Case and spaces do not matter, and a comma may stand for the decimal point.
-    An ID × width that no metric series has finds a size of another standard with that nominal ID and width. Trade
-    fractions (`1 x 1/8 in`, `5 x 5-1/2 x 1/4`) find their AS568 size; where they name two, None.
-    """
-    if len(name) > _LONGEST_NAME:
-        return None
-    if (size := by_key(name)) is not None:
-        return size
-    if "/" in name:
-        from catalog.orings.fractions import sizes_called  # it builds on this module
-
-        called = sizes_called(name)
-        if called:
-            return called[0] if len(called) == 1 else None
-    text = "".join(name.split()).lower()
-    for prefix, series in _PREFIXES:
-        if found := re.match(prefix, text):
-            size = _find_name(text[found.end() :].lstrip("-:"))
-            return size if size is not None and size.series is series else None
-    return _find_name(text.lstrip("-"))
-
-
-def _find_name(text: str) -> RingSize | None:
-    if pair := re.fullmatch(_PAIR, text):
-        inner, width = (float(number.replace(",", ".")) for number in pair.groups())
-        return _by_dimensions().get((round(inner, 2), round(width, 2)))
-    if re.fullmatch(_BS4518, text):
-        return by_key(f"{Series.BS4518}:{text}")
-    if dash := re.fullmatch(_DASH, text):
-        return by_key(f"{Series.AS568}:{dash[1].zfill(3)}")
-    if lettered := re.fullmatch(_LETTERED, text.replace(",", ".")):
-        series = Series.AFNOR if lettered[1] == "r" else Series.JIS
-        return by_key(f"{series}:{''.join(lettered.groups()).upper()}")
-    return None

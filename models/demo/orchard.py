@@ -16,6 +16,7 @@ from models.database import Workshop, open_workshop
 from models.demo import suppliers as demo_suppliers
 from models.demo.service import OPENED, Story, add_needs, keep_stores, open_service, resolve, ring_name
 from models.demo.stock import BINS, EXPIRED, INLET_GROOVE, LITRE, RETURN_HEAD, RINGS, THINGS
+from models.errors import WorkshopOlderError, WorkshopUnavailableError
 from models.fits import fit_records
 from models.kits import NeedSpec
 from models.storage import locations
@@ -47,21 +48,38 @@ BUILT = {
 def open_demo(file: Path | None = None, *, fresh: bool = False, clock: Clock = now) -> Workshop:
     """Open the demo workshop, made and filled if it is not there yet; `fresh` starts it over.
 
-    Never the workshop's own file. Raises as `open_workshop` does.
+    Never the workshop's own file. A demo from before the first release is made anew where it lies at the demo's own
+    place; any other file stays. Raises as `open_workshop` does.
     """
+    at_its_place = file is None
     if file is None:
         file = locations.demo_file()
         locations.make_folder(file.parent)
     if fresh:
-        for part in (file, file.with_name(file.name + "-wal"), file.with_name(file.name + "-shm")):
-            part.unlink(missing_ok=True)
-    workshop = open_workshop(file, clock=clock)
+        _take_away(file)
+    try:
+        workshop = open_workshop(file, clock=clock)
+    except WorkshopOlderError:
+        if not at_its_place:
+            raise
+        _take_away(file)
+        workshop = open_workshop(file, clock=clock)
     with workshop.read() as session:
         filled = bool(machines.listed(session))
     if not filled:
         with workshop.write() as session:
             fill(session)
     return workshop
+
+
+def _take_away(file: Path) -> None:
+    try:
+        for ending in ("", "-wal", "-shm", "-journal"):
+            file.with_name(file.name + ending).unlink(missing_ok=True)
+    except OSError as fault:
+        raise WorkshopUnavailableError(
+            f"{file} can't be taken away ({fault.strerror or fault}).", "Close what has it open, then try again."
+        ) from fault
 
 
 def fill(session: Session) -> None:
@@ -201,11 +219,12 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
             NeedSpec(Kind.CONSUMABLE, 6, spec_class="rags", title="rags"),
         ],
     )  # fmt: skip
-    kits.accept_match(
-        session, story.by("Bench 1"), leak, "as568:214", 0.93, INLET, ("HNBR", "NBR"), pieces=2, spares=1,
-        position_id=places["Orchard tractor 3/pump inlet flange ring"], title="pump inlet flange ring",
+    inlet = NeedSpec(
+        Kind.RING, 2, 1, "pump inlet flange ring", "as568:214", rubbers=("HNBR", "NBR"), probability=0.93,
+        evidence=INLET, position_id=places["Orchard tractor 3/pump inlet flange ring"],
         why="ID and width both within their tolerance of AS568-214",
     )  # fmt: skip
+    kits.accept_match(session, story.by("Bench 1"), leak, inlet)
     resolve(session, story.by("Stores"), leak)
 
     rebuild = _job(
@@ -221,11 +240,12 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
     resolve(session, story.by("Stores"), rebuild)
 
     weep = _job(session, story, tipper, "Cylinder weeps", date(2026, 3, 20), [])
-    kits.add_ring_need(
-        session, story.by("Bench 2"), weep, "as568:213", rubbers=("NBR",), probability=0.61, evidence=GLAND,
-        position_id=places["Bin tipper/cylinder gland ring"], title="cylinder gland ring",
+    gland = NeedSpec(
+        Kind.RING, title="cylinder gland ring", size_key="as568:213", rubbers=("NBR",), probability=0.61,
+        evidence=GLAND, position_id=places["Bin tipper/cylinder gland ring"],
         why="the inner circumference fits 213 best; 214 is close",
     )  # fmt: skip
+    kits.add_need(session, story.by("Bench 2"), weep, gland)
 
     drip = _job(
         session, story, press, "Ram drips", date(2026, 3, 5),

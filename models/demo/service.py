@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, timedelta
 
 from sqlmodel import Session
 
-from models import jobs, kits, shelf, templates
+from models import kits, shelf, templates
 from models.actions import claim
 from models.acts import Act
 from models.demo.stock import EMPTY_PLACES, FULL_BOX, GALLON, LITRE, PAIL, RINGS
@@ -103,7 +103,7 @@ def keep_stores(session: Session, story: Story) -> None:
 def open_service(session: Session, story: Story, places: dict[str, int]) -> None:
     """Two templates, one of them in its second version, and a job made from each."""
     fifty = templates.add(session, story.by("Stores"), "Sprayer, 50 h", [GEAR_OIL, RAGS])
-    first = jobs.open_from_template(
+    first = templates.open_job(
         session, story.by("Stores"), fifty.template_id, machine_id=places["Row sprayer"], title="Gearbox oil",
         due_on=date(2026, 3, 27),
     )  # fmt: skip
@@ -115,7 +115,7 @@ def open_service(session: Session, story: Story, places: dict[str, int]) -> None
         session, story.by("Stores"), "Tractor, 250 h",
         [ENGINE_OIL, HYDRAULIC_OIL, as_fitted("pump inlet flange ring", spares=1), RAGS],
     )  # fmt: skip
-    second = jobs.open_from_template(
+    second = templates.open_job(
         session, story.by("Stores"), service.template_id, machine_id=places["Orchard tractor 3"],
         due_on=date(2026, 4, 10),
     )  # fmt: skip

@@ -19,7 +19,7 @@ from models.fits.readings import ReadingRow, from_store, to_store
 from models.rows import find, standing
 from models.stored_text import from_text, to_text
 from models.stores.items import check_hardness, clean_size_key
-from models.tables import Action, FitGroove, FitOrigin, FitReading, FitRecord, Machine, Position
+from models.tables import Action, FitReading, FitRecord, Machine, Position
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
@@ -110,17 +110,14 @@ def insert(session: Session, action_id: int, position_id: int, new: NewFit) -> i
         hardness_shore_a=new.hardness_shore_a,
         note=said,
         supersedes_id=last,
+        groove=None if new.groove is None else to_text(new.groove),
+        confirmed_by=None if new.origin is None else clean(new.origin.who, "name of who confirmed it"),
+        confirmed_at=None if new.origin is None else new.origin.at,
     )
     session.add(row)
     session.flush()
     assert row.id is not None
     session.add_all([FitReading(fit_record_id=row.id, **reading._asdict()) for reading in to_store(new.evidence)])
-    if new.groove is not None:
-        session.add(FitGroove(fit_record_id=row.id, groove=to_text(new.groove)))
-    if new.origin is not None:
-        session.add(
-            FitOrigin(fit_record_id=row.id, who=clean(new.origin.who, "name of who confirmed it"), at=new.origin.at)
-        )
     session.flush()
     return row.id
 
@@ -191,21 +188,12 @@ def rows_of(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...
         select(FitReading).where(col(FitReading.fit_record_id).in_(ids)).order_by(col(FitReading.position))
     ).all():
         readings[reading.fit_record_id].append(reading)
-    grooves = {
-        row.fit_record_id: from_text(Groove, row.groove)
-        for row in session.exec(select(FitGroove).where(col(FitGroove.fit_record_id).in_(ids))).all()
-    }
-    origins = {
-        row.fit_record_id: row
-        for row in session.exec(select(FitOrigin).where(col(FitOrigin.fit_record_id).in_(ids))).all()
-    }
     rows: list[FitRow] = []
     for one in records:
         assert one.id is not None
         position = find(session, Position, one.position_id, "position")
         machine = find(session, Machine, position.machine_id, "machine")
         action = find(session, Action, one.action_id, "action")
-        origin = origins.get(one.id)
         rows.append(
             FitRow(
                 one.id,
@@ -217,11 +205,11 @@ def rows_of(session: Session, records: Sequence[FitRecord]) -> tuple[FitRow, ...
                 one.hardness_shore_a,
                 from_store(readings[one.id]),
                 one.note,
-                origin.who if origin else action.who,
-                origin.at if origin else action.at,
+                one.confirmed_by or action.who,
+                one.confirmed_at or action.at,
                 one.supersedes_id,
-                grooves.get(one.id),
-                action.who if origin else "",
+                None if one.groove is None else from_text(Groove, one.groove),
+                action.who if one.confirmed_by else "",
             )
         )
     return tuple(rows)

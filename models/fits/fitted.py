@@ -29,7 +29,6 @@ from models.tables import (
     Machine,
     Movement,
     Need,
-    NeedGroove,
     NeedReading,
     NeedTwin,
     Position,
@@ -216,10 +215,11 @@ def _evidence(session: Session, need_ids: Sequence[int], one: Fitted) -> Evidenc
 
 def _groove(session: Session, need_ids: Sequence[int], one: Fitted) -> Groove | None:
     """The place's groove, as a need brought it or as it is on record: it is the same whatever ring goes in."""
+    grooves = select(Need.id, Need.groove).where(col(Need.id).in_(need_ids), col(Need.groove).is_not(None))
+    measured = dict(session.exec(grooves).all())
     for need_id in need_ids:
-        measured = session.get(NeedGroove, need_id)
-        if measured is not None:
-            return from_text(Groove, measured.groove)
+        if said := measured.get(need_id):
+            return from_text(Groove, said)
     return one.record.groove if one.record is not None else None
 
 

@@ -13,12 +13,12 @@ from models.words import Kind, Unit
 _TOTAL: Final = "SELECT count(*) FROM stock"
 _ROWS: Final = """
 SELECT stock.id, items.id, items.name, items.kind, items.size_key, items.rubber, items.counted_in,
-       bins.id, bins.code, lots.code, lots.expires_on, stock.on_hand, stock.promised, item_containers.holds
+       bins.id, bins.code, lots.code, lots.expires_on, stock.on_hand, stock.promised,
+       CASE WHEN items.counted_in = 'ul' THEN items.container END
 FROM stock
 JOIN items ON items.id = stock.item_id
 JOIN bins ON bins.id = stock.bin_id
 LEFT JOIN lots ON lots.id = stock.lot_id
-LEFT JOIN item_containers ON item_containers.item_id = items.id AND items.counted_in = 'ul'
 ORDER BY bins.folded, items.folded, stock.id
 LIMIT ?
 """

@@ -12,12 +12,11 @@ from models.storage.address import Server
 
 _FITS: Final = """
 SELECT positions.id, machines.name, positions.name, fit_records.size_key, fit_records.rubber,
-       fit_records.hardness_shore_a, actions.at, fit_origins.at
+       fit_records.hardness_shore_a, actions.at, fit_records.confirmed_at
 FROM fit_records
 JOIN positions ON positions.id = fit_records.position_id
 JOIN machines ON machines.id = positions.machine_id
 JOIN actions ON actions.id = fit_records.action_id
-LEFT JOIN fit_origins ON fit_origins.fit_record_id = fit_records.id
 WHERE NOT EXISTS (SELECT 1 FROM actions AS undone WHERE undone.undoes_id = fit_records.action_id)
 ORDER BY machines.name, positions.name, fit_records.id DESC
 """
@@ -41,8 +40,8 @@ def fits_on_record(
 def _fits(look: Look) -> tuple[RecordedFit, ...]:
     found: list[RecordedFit] = []
     last: int | None = None
-    for position_id, machine, position, key, rubber, hardness, at, origin in look(_FITS):
-        day = moment(at if origin is None else origin).date()
+    for position_id, machine, position, key, rubber, hardness, at, confirmed_at in look(_FITS):
+        day = moment(at if confirmed_at is None else confirmed_at).date()
         found.append(RecordedFit(machine, position, *sized(key), rubber, hardness, day, position_id != last))
         last = position_id
     return tuple(found)

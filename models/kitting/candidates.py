@@ -18,7 +18,7 @@ from models.qualify import age, elements, fluids, others, rings
 from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, wanted, wanted_all
 from models.stored_text import from_text
 from models.stores import moving
-from models.tables import Action, Bin, Item, ItemClaim, ItemContainer, ItemElement, Lot, Movement, Need, Stock
+from models.tables import Action, Bin, Item, ItemClaim, Lot, Movement, Need, Stock
 from models.text import fold
 from models.volume import in_words
 from models.words import Kind, Moved, Unit
@@ -245,8 +245,8 @@ def _all_offers(
     claiming = of_kind.get(Kind.FLUID, set()) | of_kind.get(Kind.SEALANT, set())
     claims = _claims(session, claiming) if claiming else {}
     housed = any(one.housing for one in by_kind.get(Kind.FILTER, ()))
-    measured = _elements(session, of_kind[Kind.FILTER]) if housed else {}
-    holds = _containers(session, of_kind[Kind.FLUID]) if of_kind.get(Kind.FLUID) else {}
+    elements = {item.id: item.element for _, item, _, _ in rows.get(Kind.FILTER, ()) if housed and item.element}
+    measured = {item_id: from_text(Element, said) for item_id, said in elements.items()}
     ring_stock = {stock.id for stock, *_ in rows.get(Kind.RING, ())}
     came = last_received(session, ring_stock) if ring_stock else {}
     return {
@@ -257,8 +257,8 @@ def _all_offers(
                 place,
                 lot if stock.lot_id is not None else None,
                 tuple(claims.get(item.id or 0, ())),
-                measured.get(item.id or 0),
-                holds.get(item.id or 0),
+                measured.get(item.id),
+                item.container if kind is Kind.FLUID else None,
                 came.get(stock.id or 0),
             )
             for stock, item, place, lot in some
@@ -273,16 +273,6 @@ def _claims(session: Session, item_ids: set[int]) -> dict[int, list[str]]:
     for claim in session.exec(query).all():
         found[claim.item_id].append(claim.claim)
     return found
-
-
-def _elements(session: Session, item_ids: set[int]) -> dict[int, Element]:
-    rows = session.exec(select(ItemElement).where(col(ItemElement.item_id).in_(item_ids))).all()
-    return {row.item_id: from_text(Element, row.element) for row in rows}
-
-
-def _containers(session: Session, item_ids: set[int]) -> dict[int, int]:
-    rows = session.exec(select(ItemContainer).where(col(ItemContainer.item_id).in_(item_ids))).all()
-    return {row.item_id: row.holds for row in rows}
 
 
 def last_received(session: Session, stock_ids: set[int | None]) -> dict[int, date]:

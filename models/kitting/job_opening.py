@@ -15,7 +15,7 @@ from models.kitting.promises import release_all
 from models.orders.standing import undone_ids
 from models.rows import hold
 from models.stores.ledger import Entries
-from models.tables import Action, Job, KitLine, LinePin, Need, Order, OrderLine, OrderShare
+from models.tables import Action, Job, KitLine, Need, Order, OrderLine, OrderShare
 from models.words import LineState
 
 
@@ -35,7 +35,7 @@ def is_bare(session: Session, done: Action) -> bool:
     lines = select(KitLine.id).where(col(KitLine.need_id).in_(ids))
     touched = (
         lines.where(col(KitLine.state) == LineState.PICKED),
-        lines.join(LinePin, col(LinePin.kit_line_id) == col(KitLine.id)).where(KitLine.state == LineState.HAVE),
+        lines.where(col(KitLine.pinned_by_id).is_not(None), KitLine.state == LineState.HAVE),
     )
     return (
         all(session.exec(one).first() is None for one in touched)
@@ -68,7 +68,7 @@ def needs_key(key: str) -> str:
     return f"{key}/needs"
 
 
-def take_back(session: Session, act: Act, entries: Entries, done: Action) -> None:
+def take_back(session: Session, act: Act, action_id: int, done: Action) -> None:
     """Free what was promised, strike the needs, close the job. Raises `CannotUndoError` where more was done for it."""
     opened = session.exec(select(Job.id).where(Job.action_id == done.id)).one()
     job = hold(session, Job, opened or 0, "job")
@@ -82,7 +82,7 @@ def take_back(session: Session, act: Act, entries: Entries, done: Action) -> Non
     )
     lines = hold_lines(session, [line_id for line_id in session.exec(promised).all() if line_id is not None])
     in_order = sorted(lines, key=lambda one: (one.stock_id, one.id or 0))
-    release_all(session, entries, in_order, "undo of opening the job")
+    release_all(session, Entries(session, action_id), in_order, "undo of opening the job")
     for need in needs:
         withdraw(session, need, act.at)
     job.closed_at = max(act.at, job.opened_at)

@@ -23,10 +23,8 @@ from models.tables import (
     Bin,
     Item,
     Job,
-    JobOrigin,
     JobTemplate,
     KitLine,
-    LinePin,
     Lot,
     Machine,
     Need,
@@ -126,18 +124,19 @@ def view(session: Session, job_id: int, *, on: date | None = None, looked: Looke
         job.due_on,
         state,
         _views(session, needs, standing, on or now().date(), looked or Looked({}, {})),
-        _made_from(session, job_id),
+        _made_from(session, job),
     )
 
 
-def _made_from(session: Session, job_id: int) -> str:
-    found = session.exec(
+def _made_from(session: Session, job: Job) -> str:
+    if job.template_version_id is None:
+        return ""
+    name, number = session.exec(
         select(JobTemplate.name, TemplateVersion.number)
         .join(TemplateVersion, col(TemplateVersion.template_id) == col(JobTemplate.id))
-        .join(JobOrigin, col(JobOrigin.version_id) == col(TemplateVersion.id))
-        .where(JobOrigin.job_id == job_id)
-    ).first()
-    return f"{found[0]}, version {found[1]}" if found else ""
+        .where(TemplateVersion.id == job.template_version_id)
+    ).one()
+    return f"{name}, version {number}"
 
 
 def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedView, ...]:
@@ -235,11 +234,6 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
     rows = session.exec(query).all()
     picked = [line.id for line, *_ in rows if line.id is not None and line.state is LineState.PICKED]
     back = given_back(session, picked) if picked else {}
-    pinned = set(
-        session.exec(
-            select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_([line.id for line, *_ in rows]))
-        ).all()
-    )
     for line, item, place, lot in rows:
         found[line.need_id].append(
             LineView(
@@ -252,7 +246,7 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
                 lot.code if lot else "",
                 lot.expires_on if lot else None,
                 line.reason,
-                line.id in pinned,
+                line.pinned_by_id is not None,
                 back.get(line.id or 0, 0),
                 item.cure_minutes,
             )

@@ -17,7 +17,7 @@ from models.qualify.wanted import AS_FITTED
 from models.rows import hold, standing
 from models.stored_text import to_text
 from models.stores.items import check_hardness, clean_size_key
-from models.tables import Job, Need, NeedAsk, NeedGroove, NeedHousing, NeedReading, NeedRubber, NeedTwin, Position
+from models.tables import Job, Need, NeedAsk, NeedReading, NeedRubber, NeedTwin, Position
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
 
@@ -90,6 +90,8 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
         spec_grade=grade,
         cure_minutes_at_most=spec.cure_minutes_at_most,
         match_ppm=None if spec.probability is None else round(spec.probability * 1_000_000),
+        groove=None if spec.groove is None else to_text(spec.groove),
+        housing=None if spec.housing is None else to_text(spec.housing),
         why=clean(spec.why, "reason", limit=NOTE_LENGTH, empty=True),
     )
     session.add(need)
@@ -98,10 +100,6 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
     families = dict.fromkeys(clean(one, "rubber", limit=20).upper() for one in spec.rubbers)
     twins = dict.fromkeys(clean_size_key(one) for one in spec.twins if one != size_key)
     asks = dict.fromkeys(clean(one, "class or resistance") for one in spec.asks)
-    if spec.groove is not None:
-        session.add(NeedGroove(need_id=need.id, groove=to_text(spec.groove)))
-    if spec.housing is not None:
-        session.add(NeedHousing(need_id=need.id, housing=to_text(spec.housing)))
     session.add_all(
         [
             *(NeedRubber(need_id=need.id, position=at, rubber=family) for at, family in enumerate(families)),

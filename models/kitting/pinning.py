@@ -14,10 +14,10 @@ from models.kitting.holding import hold_line, hold_need
 from models.kitting.kit_states import standings
 from models.kitting.kit_view import KitView, view
 from models.kitting.looking import hold_near, look, promise_free, refuse_closed
-from models.kitting.promises import pin_lines, promise, promise_again, release_line
+from models.kitting.promises import Promise, promise_again, promise_all, release_line
 from models.rows import find
 from models.stores.ledger import Entries
-from models.tables import Job, KitLine, LinePin, Need
+from models.tables import Job, KitLine, Need
 from models.text import NOTE_LENGTH, clean
 from models.words import LineState
 
@@ -46,16 +46,8 @@ def pin(
         entries = Entries(session, made.action_id)
         entries.hold({stock_id, *_stock_of(session, need_id)})
         taken = _make_room(session, entries, need, quantity)
-        line = promise(
-            session,
-            entries,
-            action_id=made.action_id,
-            need_id=need_id,
-            stock_id=stock_id,
-            quantity=taken,
-            reason=words[:NOTE_LENGTH],
-        )
-        pin_lines(session, made.action_id, [line])
+        chosen = Promise(need_id, stock_id, taken, words[:NOTE_LENGTH], pinned_by_id=made.action_id)
+        promise_all(session, entries, made.action_id, [chosen])
     return view(session, need.job_id, on=act.at.date())
 
 
@@ -68,7 +60,7 @@ def unpin(session: Session, act: Act, line_id: int) -> KitView:
     line = hold_line(session, line_id)
     need = find(session, Need, line.need_id, "need")
     if made.first:
-        if session.get(LinePin, line_id) is None:
+        if line.pinned_by_id is None:
             raise InvalidInputError(f"Line {line_id} was not pinned by hand.", "Release it, or pin another.")
         refuse_closed(find(session, Job, need.job_id, "job"))
         entries = Entries(session, made.action_id)
@@ -87,7 +79,7 @@ def _make_room(session: Session, entries: Entries, need: Need, quantity: int | N
         .where(
             KitLine.need_id == need.id,
             KitLine.state == LineState.HAVE,
-            col(KitLine.id).not_in(select(LinePin.kit_line_id)),
+            col(KitLine.pinned_by_id).is_(None),
         )
         .order_by(col(KitLine.stock_id), col(KitLine.id))
     ).all()

@@ -12,7 +12,7 @@ from sqlmodel import Session, col, select
 from models.errors import InvalidInputError, WorkshopError
 from models.rows import ROWS_AT_ONCE
 from models.stores.ledger import Change, Entries, Move
-from models.tables import Item, KitLine, LinePin, Movement, Stock
+from models.tables import Item, KitLine, Movement, Stock
 from models.volume import in_words
 from models.words import LineState, Moved
 
@@ -24,19 +24,16 @@ class LineMovedError(WorkshopError):
 
 
 class Promise(NamedTuple):
-    """A promise to be made: how much of which row, for which need, and what a person should know of it."""
+    """A promise to be made: how much of which row, for which need, and what a person should know of it.
+
+    `pinned_by_id`: the action by which a person chose it by hand.
+    """
 
     need_id: int
     stock_id: int
     quantity: int
     reason: str
-
-
-def promise(
-    session: Session, entries: Entries, *, action_id: int, need_id: int, stock_id: int, quantity: int, reason: str
-) -> KitLine:
-    """Promise free stock to a need. Raises `NotEnoughError` when another kit was quicker."""
-    return promise_all(session, entries, action_id, [Promise(need_id, stock_id, quantity, reason)])[0]
+    pinned_by_id: int | None = None
 
 
 def promise_all(session: Session, entries: Entries, action_id: int, promises: Sequence[Promise]) -> tuple[KitLine, ...]:
@@ -62,7 +59,7 @@ def _inserted(session: Session, action_id: int, promises: Sequence[Promise]) -> 
     )
     latest = select(KitLine).where(KitLine.action_id == action_id).order_by(col(KitLine.id).desc())
     lines = session.exec(latest.limit(len(promises))).all()[::-1]
-    if [Promise(one.need_id, one.stock_id, one.quantity, one.reason) for one in lines] != list(promises):
+    if [Promise(*(getattr(one, name) for name in Promise._fields)) for one in lines] != list(promises):
         raise LineMovedError("The lines of the kit were not written as they were asked for.", "Try again.")
     return tuple(lines)
 
@@ -124,22 +121,15 @@ def promise_again(
     """Promises like the lines just released, each for another quantity; pinned where those were."""
     if not wanted:
         return ()
-    made = promise_all(
+    return promise_all(
         session,
         entries,
         action_id,
-        [Promise(line.need_id, line.stock_id, quantity, line.reason) for line, quantity in wanted],
+        [
+            Promise(line.need_id, line.stock_id, quantity, line.reason, line.pinned_by_id and action_id)
+            for line, quantity in wanted
+        ],
     )
-    pins = select(LinePin.kit_line_id).where(col(LinePin.kit_line_id).in_([line.id for line, _ in wanted]))
-    pinned = set(session.exec(pins).all())
-    pin_lines(session, action_id, [one for one, (line, _) in zip(made, wanted, strict=True) if line.id in pinned])
-    return made
-
-
-def pin_lines(session: Session, action_id: int, lines: Sequence[KitLine]) -> None:
-    """Mark lines as chosen by hand."""
-    session.add_all([LinePin(kit_line_id=line.id or 0, action_id=action_id) for line in lines])
-    session.flush()
 
 
 def given_back(session: Session, line_ids: list[int]) -> dict[int, int]:

@@ -21,6 +21,7 @@ from models.qualify.wanted import AS_ASKED, Judged
 from models.qualify.wanted import Offer as Lying
 from models.stores import item_figures
 from models.stores.items import NewItem
+from models.supplier_lists.entries import breaks_of
 from models.supplier_lists.listing import ListedRow
 from models.tables import Bin, Item, Stock, Supplier
 from models.words import Kind
@@ -137,13 +138,11 @@ def steps_of(listed: ListedRow) -> tuple[tuple[int, int, int], ...]:
     if listed.price_minor is None:
         return ()
     steps = [(listed.min_packs, listed.price_minor, listed.price_per)]
-    for text in listed.breaks.split():
-        packs, _, price = text.partition(":")
-        minor, _, per = price.partition("/")
-        if int(packs) > listed.min_packs:
-            steps.append((int(packs), int(minor), int(per or 1)))
+    for packs, minor, per in breaks_of(listed.breaks):
+        if packs > listed.min_packs:
+            steps.append((packs, minor, per))
         else:
-            steps[0] = (listed.min_packs, int(minor), int(per or 1))
+            steps[0] = (listed.min_packs, minor, per)
     return tuple(steps)
 
 

@@ -5,27 +5,41 @@ from __future__ import annotations
 from sqlmodel import Session, col, select
 
 from models.errors import CannotUndoError
-from models.orders.standing import standings, undone_ids
+from models.orders.standing import Standing, standings, undone_ids
 from models.rows import hold
 from models.supplier_lists.words import ReadingState
 from models.tables import Action, ListRow, Order, OrderLine, OrderStep, RowItem, Supplier
 
 
-def refuse(session: Session, done: Action) -> None:
-    """Raise `CannotUndoError` where an order has gone on since; hold the orders until the unit ends.
+def hold_orders(session: Session, done: Action) -> list[Order]:
+    """The orders that the action made or moved on, held until the unit ends.
 
-    Steps and receipts of an action that was undone no longer count; what a plan said of suppliers' rows is taken back.
+    Steps and receipts of an action that was undone no longer count.
     """
     order_ids = set(session.exec(select(Order.id).where(Order.action_id == done.id)).all())
     order_ids |= set(session.exec(select(OrderStep.order_id).where(OrderStep.action_id == done.id)).all())
-    orders = [hold(session, Order, order_id, "order") for order_id in sorted(one for one in order_ids if one)]
+    return [hold(session, Order, order_id, "order") for order_id in sorted(one for one in order_ids if one)]
+
+
+def refuse_received(session: Session, done: Action) -> None:
+    """Hold the orders. Raises `CannotUndoError` where some of one has come since."""
+    for order_id, standing in standings(session, hold_orders(session, done)).items():
+        _refuse_received(order_id, standing)
+
+
+def drop_plan(session: Session, done: Action) -> None:
+    """Take back what a plan said of suppliers' rows. Raises `CannotUndoError` where an order has gone on since."""
+    orders = hold_orders(session, done)
     for order_id, standing in standings(session, orders).items():
-        if done.what in {"orders.plan", "orders.order"} and any(standing.received.values()):
-            raise CannotUndoError(f"Some of order {order_id} has come since.", "Call off the rest instead.")
-        if done.what == "orders.plan" and standing.ordered is not None:
+        _refuse_received(order_id, standing)
+        if standing.ordered is not None:
             raise CannotUndoError(f"Order {order_id} was sent since.", "Undo that first, or call it off.")
-    if done.what == "orders.plan":
-        _ask_again(session, done, orders)
+    _ask_again(session, done, orders)
+
+
+def _refuse_received(order_id: int, standing: Standing) -> None:
+    if any(standing.received.values()):
+        raise CannotUndoError(f"Some of order {order_id} has come since.", "Call off the rest instead.")
 
 
 def _ask_again(session: Session, done: Action, orders: list[Order]) -> None:

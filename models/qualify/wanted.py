@@ -22,18 +22,15 @@ from models.fits.fit_records import stands
 from models.stored_text import from_text
 from models.tables import (
     Bin,
-    FitGroove,
     FitRecord,
     Item,
     Job,
     Lot,
     Need,
     NeedAsk,
-    NeedGroove,
-    NeedHousing,
     NeedRubber,
     NeedTwin,
-    PositionHousing,
+    Position,
     Stock,
 )
 from models.words import Kind
@@ -167,10 +164,6 @@ def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
         select(NeedTwin).where(col(NeedTwin.need_id).in_(ids)).order_by(col(NeedTwin.size_key))
     ).all():
         twins[twin.need_id].append(twin.size_key)
-    grooves = {
-        row.need_id: row.groove
-        for row in session.exec(select(NeedGroove).where(col(NeedGroove.need_id).in_(ids))).all()
-    }
     fitted, measured = _fitted(session, {need.position_id for need in needs if need.position_id is not None})
     found: dict[int, Ring] = {}
     for need in needs:
@@ -181,7 +174,7 @@ def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
             key = record.size_key if record else None
             allowed = allowed or ((record.rubber,) if record and record.rubber else ())
         sizes = () if key is None else tuple(dict.fromkeys((key, *twins[need.id], *same_rings(key))))
-        groove = grooves.get(need.id) or measured.get(need.position_id)
+        groove = need.groove or measured.get(need.position_id)
         found[need.id] = (sizes, allowed, None if groove is None else from_text(Groove, groove))
     return found
 
@@ -192,15 +185,12 @@ def _fitted(session: Session, position_ids: set[int]) -> tuple[dict[int | None, 
         return {}, {}
     holds: dict[int | None, FitRecord] = {}
     measured: dict[int | None, str] = {}
-    for record, groove in session.exec(
-        select(FitRecord, FitGroove)
-        .outerjoin(FitGroove, col(FitGroove.fit_record_id) == col(FitRecord.id))
-        .where(col(FitRecord.position_id).in_(position_ids), stands())
-        .order_by(col(FitRecord.id))
+    for record in session.exec(
+        select(FitRecord).where(col(FitRecord.position_id).in_(position_ids), stands()).order_by(col(FitRecord.id))
     ).all():
         holds[record.position_id] = record
-        if groove is not None:
-            measured[record.position_id] = groove.groove
+        if record.groove is not None:
+            measured[record.position_id] = record.groove
     return holds, measured
 
 
@@ -208,17 +198,8 @@ def _housings(session: Session, needs: Sequence[Need]) -> dict[int, Housing]:
     """The need's own housing, or the one measured at its position."""
     if not needs:
         return {}
-    own = {
-        row.need_id: row.housing
-        for row in session.exec(select(NeedHousing).where(col(NeedHousing.need_id).in_([need.id for need in needs])))
-    }
-    at = {
-        row.position_id: row.housing
-        for row in session.exec(
-            select(PositionHousing).where(
-                col(PositionHousing.position_id).in_({need.position_id for need in needs if need.position_id})
-            )
-        )
-    }
-    texts = {need.id or 0: own.get(need.id or 0) or at.get(need.position_id or 0) for need in needs}
+    places = {need.position_id for need in needs if need.housing is None and need.position_id}
+    measured = select(Position.id, Position.housing).where(col(Position.id).in_(places))
+    at = dict(session.exec(measured).all()) if places else {}
+    texts = {need.id or 0: need.housing or at.get(need.position_id) for need in needs}
     return {need_id: from_text(Housing, text) for need_id, text in texts.items() if text is not None}

@@ -11,11 +11,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from statistics import NormalDist
-from typing import Final
 
 from models.errors import InvalidInputError
-
-FORMULA: Final = "reorder point = usage a day × lead time + z × √(lead time × σ_usage² + usage² × σ_lead²)"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 TABLES = (
-    *("actions", "movements", "fit_records", "fit_readings", "fit_grooves", "fit_origins"),
+    *("actions", "movements", "fit_records", "fit_readings"),
     *("orders", "order_lines", "order_shares", "order_steps", "order_receipts"),
     *("fill_entries", "seal_notes", "former_rows"),
 )
-PARTS = ("fit_readings", "fit_grooves", "fit_origins", "order_shares", "former_rows")
+PARTS = ("fit_readings", "order_shares", "former_rows")
 """Those without an id of their own: they belong to a row of another table."""
 
 

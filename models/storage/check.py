@@ -24,22 +24,18 @@ from models.stored_text import from_text
 from models.tables import (
     Action,
     Bin,
-    FitGroove,
+    FitRecord,
     Item,
-    ItemElement,
     Job,
     JobTemplate,
     KitLine,
     ListRow,
     Lot,
-    LotCure,
     Movement,
     Need,
-    NeedGroove,
-    NeedHousing,
     OldPrice,
     Order,
-    PositionHousing,
+    Position,
     SealNote,
     Stock,
     Supplier,
@@ -254,14 +250,11 @@ def _closed_jobs(session: Session) -> list[Finding]:
 def _lots(session: Session) -> list[Finding]:
     """A lot of rubber can't expire before it was cured, and a lot lies only where its own item does."""
     rows = session.exec(
-        select(Lot, Item, LotCure)
-        .join(Item, col(Item.id) == col(Lot.item_id))
-        .join(LotCure, col(LotCure.lot_id) == col(Lot.id))
-        .where(col(Lot.expires_on) < col(LotCure.cured_on))
+        select(Lot, Item).join(Item, col(Item.id) == col(Lot.item_id)).where(col(Lot.expires_on) < col(Lot.cured_on))
     ).all()
     findings = [
-        Finding(f"lot {lot.code} of {item.name}", f"expires on {lot.expires_on}, cured only on {cure.cured_on}")
-        for lot, item, cure in rows
+        Finding(f"lot {lot.code} of {item.name}", f"expires on {lot.expires_on}, cured only on {lot.cured_on}")
+        for lot, item in rows
     ]
     strays = session.exec(
         select(Stock.id, Lot.code).join(Lot, col(Lot.id) == col(Stock.lot_id)).where(Lot.item_id != Stock.item_id)
@@ -319,18 +312,18 @@ def _seals(session: Session) -> list[Finding]:
 
 def _records(session: Session) -> list[Finding]:
     """Grooves, housings, elements and template needs can be read."""
-    texts: tuple[tuple[str, type[Any], Sequence[tuple[int, str]]], ...] = (
-        ("fit record", Groove, session.exec(select(FitGroove.fit_record_id, FitGroove.groove)).all()),
-        ("need", Groove, session.exec(select(NeedGroove.need_id, NeedGroove.groove)).all()),
-        ("need", Housing, session.exec(select(NeedHousing.need_id, NeedHousing.housing)).all()),
-        ("position", Housing, session.exec(select(PositionHousing.position_id, PositionHousing.housing)).all()),
-        ("item", Element, session.exec(select(ItemElement.item_id, ItemElement.element)).all()),
-        ("template version", NeedSpec, session.exec(select(TemplateNeed.version_id, TemplateNeed.spec)).all()),
+    texts: tuple[tuple[str, type[Any], Any, Any], ...] = (
+        ("fit record", Groove, FitRecord.id, FitRecord.groove),
+        ("need", Groove, Need.id, Need.groove),
+        ("need", Housing, Need.id, Need.housing),
+        ("position", Housing, Position.id, Position.housing),
+        ("item", Element, Item.id, Item.element),
+        ("template version", NeedSpec, TemplateNeed.version_id, TemplateNeed.spec),
     )
     return [
         Finding(f"{where} {row_id}", f"holds a {kind.__name__.lower()} that can't be read")
-        for where, kind, rows in texts
-        for row_id, text in rows
+        for where, kind, key, column in texts
+        for row_id, text in session.exec(select(key, column).where(col(column).is_not(None))).all()
         if not _readable(kind, text)
     ]
 

@@ -51,6 +51,16 @@ def demo_file() -> Path:
     return data_folder() / "demo" / "demo.sqlite3"
 
 
+def own_folder_of(file: Path) -> Path | None:
+    """Kitwright's data folder, where the file lies in it or in the demo's; None for a file elsewhere."""
+    try:
+        own = data_folder()
+    except (OSError, WorkshopUnavailableError):
+        return None
+    here = Path(os.path.realpath(file.parent))
+    return own if here in {Path(os.path.realpath(one)) for one in (own, demo_file().parent)} else None
+
+
 def place(data: str | None, demo: bool) -> Path | Server:
     """Where the workshop lies that was asked for: what `--data` named, the demo's own file, or the workshop's.
 

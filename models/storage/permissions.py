@@ -33,12 +33,9 @@ def make_file(file: Path) -> None:
         os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, OWNER_FILE))
 
 
-def secure(file: Path) -> None:
-    """Mend Kitwright's own folder where the file lies in it; a database elsewhere is left as it is."""
-    if os.name != "posix":
-        return
-    own = _own(file)
-    if own is None:
+def secure(file: Path, own: Path | None) -> None:
+    """Mend Kitwright's own folder, `own`, in which the file lies; None: a database elsewhere is left as it is."""
+    if os.name != "posix" or own is None:
         return
     for folder in {own, file.parent}:
         if _is_ours_alone(folder):
@@ -47,19 +44,6 @@ def secure(file: Path) -> None:
         _close(one, OWNER_FILE)
     for one in _files(file.parent / BACKUPS):
         _close(one, OWNER_FILE)
-
-
-def _own(file: Path) -> Path | None:
-    """Kitwright's data folder, where the file lies in it or in the demo's."""
-    from models.errors import WorkshopError
-    from models.storage import locations
-
-    try:
-        own = locations.data_folder()
-    except (OSError, WorkshopError):
-        return None
-    here = Path(os.path.realpath(file.parent))
-    return own if here in {Path(os.path.realpath(one)) for one in (own, locations.demo_file().parent)} else None
 
 
 def _is_ours_alone(folder: Path) -> bool:

@@ -16,7 +16,7 @@ from sqlmodel import Session
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.search import index
-from models.storage import address, daily, leftovers, sqlite, values
+from models.storage import address, daily, leftovers, sqlite, upgrade, values
 from models.storage.check import check
 from models.tables import Table
 
@@ -42,16 +42,18 @@ def restore(backup: Path, where: str | Path) -> Restored:
     """Put a backup (a SQLite file) back where no workshop is yet: a file that is not there, or an empty database.
 
     A backup of an older version is brought up to date on the way; the backup itself is not changed. Raises
-    `WorkshopUnavailableError` where the place is taken or the backup can't be read, `RestoreFailedError` where the
-    comparison finds a difference.
+    `WorkshopUnavailableError` where the place is taken or the backup can't be read, also for its revision, and
+    `RestoreFailedError` where the comparison finds a difference.
     """
     if not backup.is_file():
         raise WorkshopUnavailableError(f"There is no backup {backup}.", "Name the file.")
+    found = sqlite.revision(backup)
+    if found is None:
+        raise WorkshopUnavailableError(f"{backup} is empty: no workshop is in it.", "Name another file.")
+    upgrade.is_behind(found, str(backup))
     if isinstance(where, str) and address.is_address(where):
         address.server(where)
     _must_be_empty(where)
-    if sqlite.revision(backup) is None:
-        raise WorkshopUnavailableError(f"{backup} is empty: no workshop is in it.", "Name another file.")
     with tempfile.TemporaryDirectory(prefix=leftovers.LOOK) as folder:
         copy = Path(folder) / "backup.sqlite3"
         sqlite.back_up(backup, copy)

@@ -13,8 +13,7 @@ class Schema(NamedTuple):
     steps: str
 
 
-CURRENT: Final = Schema(
-    head="0011",
-    earlier=("0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008", "0009", "0010"),
-    steps="models:migrations",
-)
+CURRENT: Final = Schema(head="r0001", earlier=(), steps="models:migrations")
+
+UNRELEASED: Final = ("0001", "0002", "0003", "0004", "0005", "0006", "0007", "0008", "0009", "0010", "0011")
+"""Revisions from before the first release: their steps are gone."""

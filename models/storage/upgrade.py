@@ -1,22 +1,32 @@
-"""The schema's revision: make it new, bring it up to date, refuse one that is newer than the code."""
+"""The schema's revision: make it new, bring it up to date, refuse one that the code doesn't know."""
 
 from __future__ import annotations
 
 from sqlalchemy import Connection, inspect, text
 
-from models.errors import WorkshopNewerError
+from models.errors import WorkshopNewerError, WorkshopOlderError
 from models.search import index
 from models.storage import append_only
-from models.storage.schema import CURRENT, Schema
+from models.storage.schema import CURRENT, UNRELEASED, Schema
 from models.tables import Table
 
 __all__ = ["CURRENT", "Schema", "create", "is_behind", "to_head"]
 
 
 def is_behind(found: str | None, where: str, schema: Schema = CURRENT) -> bool:
-    """Whether the database needs steps. Raises `WorkshopNewerError` when the code doesn't know its revision."""
+    """Whether the database needs steps.
+
+    Raises `WorkshopOlderError` when it is from before the first release, `WorkshopNewerError` when the code doesn't
+    know its revision.
+    """
     if found == schema.head:
         return False
+    if found in UNRELEASED:
+        raise WorkshopOlderError(
+            f"{where} was made by a Kitwright from before the first release and can't be opened.",
+            "Nothing was changed. Keep it and take what it holds out with the program that made it, or begin a new "
+            "workshop at another place with --data.",
+        )
     if found and found not in schema.earlier:
         raise WorkshopNewerError(
             f"{where} was written by a newer Kitwright: its schema is {found}, this program knows {schema.head}.",

@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from sqlmodel import Session
 
-from catalog.orings.sizes import find, label_of
+from catalog.orings.names import find
+from catalog.orings.sizes import label_of
 from models import shelf
 from models.acts import Act
 from models.stock_rows import StockRow

@@ -7,7 +7,7 @@ from itertools import groupby
 from operator import attrgetter
 from typing import Final, NamedTuple
 
-from sqlalchemy import func, select
+from sqlalchemy import case, func, select
 from sqlmodel import Session
 
 from models import shelf
@@ -17,13 +17,12 @@ from models.tables import Table
 from models.words import Unit
 
 MOST_ROWS = 100_000
-_STOCK, _ITEMS, _BINS, _LOTS, _CONTAINERS = (
-    Table.metadata.tables[name] for name in ("stock", "items", "bins", "lots", "item_containers")
-)
+_STOCK, _ITEMS, _BINS, _LOTS = (Table.metadata.tables[name] for name in ("stock", "items", "bins", "lots"))
 _COLUMNS: Final = (
     *(_STOCK.c.id, _ITEMS.c.id, _ITEMS.c.name, _ITEMS.c.kind, _ITEMS.c.size_key, _ITEMS.c.rubber),
     *(_ITEMS.c.counted_in, _BINS.c.id, _BINS.c.code, func.coalesce(_LOTS.c.code, ""), _LOTS.c.expires_on),
-    *(_STOCK.c.on_hand, _STOCK.c.promised, _STOCK.c.on_hand - _STOCK.c.promised, _CONTAINERS.c.holds),
+    *(_STOCK.c.on_hand, _STOCK.c.promised, _STOCK.c.on_hand - _STOCK.c.promised),
+    case((_ITEMS.c.counted_in == Unit.MICROLITRE, _ITEMS.c.container)),
 )
 """In the order of a `StockRow`."""
 
@@ -49,7 +48,6 @@ def stops(session: Session, bin_ids: Collection[int] | None = None, *, empty: bo
     query = (
         select(*_COLUMNS)
         .select_from(_STOCK.join(_ITEMS).join(_BINS).outerjoin(_LOTS, _LOTS.c.id == _STOCK.c.lot_id))
-        .outerjoin(_CONTAINERS, (_CONTAINERS.c.item_id == _ITEMS.c.id) & (_ITEMS.c.counted_in == Unit.MICROLITRE))
         .order_by(_BINS.c.folded, _ITEMS.c.folded, _STOCK.c.id)
         .limit(MOST_ROWS)
     )

@@ -118,7 +118,7 @@ def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRo
         session.flush()
         for row, one in zip(rows, new, strict=True):
             if one.figures != NO_FIGURES:
-                write_figures(session, made.action_id, row, one.figures)
+                write_figures(session, row, one.figures)
     found = session.exec(select(Item).where(Item.action_id == made.action_id).order_by(col(Item.id))).all()
     return tuple(as_row(row) for row in found)
 

@@ -14,7 +14,7 @@ from models.acts import Act
 from models.errors import InvalidInputError, NotFoundError
 from models.qualify.age import rubber_expires_on
 from models.rows import find
-from models.tables import Item, Lot, LotCure, Movement, Stock
+from models.tables import Item, Lot, Movement, Stock
 from models.text import NAME_LENGTH, clean
 
 
@@ -134,15 +134,6 @@ def _taken_back(session: Session, lot: Lot) -> bool:
 
 
 def _date(session: Session, lot: Lot, expires_on: date | None, cured_on: date | None) -> None:
-    lot.expires_on = expires_on
+    lot.expires_on, lot.cured_on = expires_on, cured_on
     session.add(lot)
-    session.flush()
-    assert lot.id is not None
-    cure = session.get(LotCure, lot.id)
-    if cured_on is not None:
-        session.add(cure or LotCure(lot_id=lot.id, cured_on=cured_on))
-        if cure is not None:
-            cure.cured_on = cured_on
-    elif cure is not None:
-        session.delete(cure)
     session.flush()

@@ -17,7 +17,7 @@ from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import find, hold
 from models.stocking.reorder import ReorderPoint, reorder_point
-from models.tables import Action, Item, Movement, ReorderRule, Stock
+from models.tables import Action, Item, Movement, Stock
 from models.volume import in_words
 from models.words import Moved, Unit
 
@@ -127,13 +127,7 @@ def set_rule(
     name = find(session, Item, item_id, "item").name
     made = claim(session, act, "reorder.set_rule", name, subject_id=item_id)
     if made.first:
-        hold(session, Item, item_id, "item")
-        known = session.get(ReorderRule, item_id)
-        former_rows.keep(session, made.action_id, known)
-        row = known or ReorderRule(item_id=item_id, action_id=made.action_id, order_at=order_at, up_to=up_to)
-        row.action_id, row.order_at, row.up_to, row.lead_days = made.action_id, order_at, up_to, lead_days
-        session.add(row)
-        session.flush()
+        _write(session, made.action_id, item_id, order_at, up_to, lead_days)
     return next(row for row in rules(session, act.at.date()) if row.item_id == item_id)
 
 
@@ -142,12 +136,17 @@ def drop_rule(session: Session, act: Act, item_id: int) -> None:
     name = find(session, Item, item_id, "item").name
     made = claim(session, act, "reorder.drop_rule", name, subject_id=item_id)
     if made.first:
-        hold(session, Item, item_id, "item")
-        known = session.get(ReorderRule, item_id)
-        former_rows.keep(session, made.action_id, known)
-        if known is not None:
-            session.delete(known)
-        session.flush()
+        _write(session, made.action_id, item_id, None, None, None)
+
+
+def _write(
+    session: Session, action_id: int, item_id: int, order_at: int | None, up_to: int | None, lead_days: int | None
+) -> None:
+    item = hold(session, Item, item_id, "item")
+    if order_at is not None or item.reorder_at is not None:  # who drops what is not there writes nothing
+        former_rows.write_over(
+            session, action_id, item, reorder_at=order_at, reorder_up_to=up_to, reorder_lead_days=lead_days
+        )
 
 
 def rules(
@@ -160,24 +159,22 @@ def rules(
         ).all()
     )
     used = used_in_all(session, on) if used is None else used
-    rows = session.exec(
-        select(ReorderRule, Item).join(Item, col(Item.id) == col(ReorderRule.item_id)).order_by(col(Item.folded))
-    ).all()
-    found = [_row(rule, item, int(free.get(rule.item_id, 0)), used.get(rule.item_id, 0)) for rule, item in rows]
+    ruled = select(Item).where(col(Item.reorder_at).is_not(None)).order_by(col(Item.folded))
+    found = [_row(item, int(free.get(item.id or 0, 0)), used.get(item.id or 0, 0)) for item in session.exec(ruled)]
     return tuple(row for row in found if row.due or not due_only)
 
 
-def _row(rule: ReorderRule, item: Item, free: int, used: int) -> RuleRow:
+def _row(item: Item, free: int, used: int) -> RuleRow:
+    assert item.id is not None
+    order_at, up_to, lead_days = item.reorder_at or 0, item.reorder_up_to or 0, item.reorder_lead_days
     unit = item.counted_in
     per_month = used / DAYS_PER_YEAR * DAYS_PER_MONTH
     month = in_words(round(per_month), unit) if per_month >= 1 else "less than one"
-    takes = "" if rule.lead_days is None else f", a new order takes {rule.lead_days} days"
-    due = free <= rule.order_at
+    takes = "" if lead_days is None else f", a new order takes {lead_days} days"
+    due = free <= order_at
     reason = (
-        f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the {in_words(rule.order_at, unit)} "
+        f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the {in_words(order_at, unit)} "
         f"to order at; {month} used a month{takes}."
     )
-    to_order = rule.up_to - free if due else 0
-    return RuleRow(
-        rule.item_id, item.name, unit, rule.order_at, rule.up_to, rule.lead_days, free, due, to_order, reason
-    )
+    to_order = up_to - free if due else 0
+    return RuleRow(item.id, item.name, unit, order_at, up_to, lead_days, free, due, to_order, reason)

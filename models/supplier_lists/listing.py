@@ -20,7 +20,6 @@ from models.tables import ListRow, OldPrice, SupplierList
 from models.words import Unit
 
 _TABLE: Final = ListRow.metadata.tables["list_rows"]
-_HIDDEN: Final = ("compact", "words", "fluids")
 SIZES_AT_ONCE: Final = 2_000
 READ_WITHIN: Final = 100
 """How far a ring's size as read may lie off the standard one, in 100 nm."""

@@ -7,8 +7,9 @@ from functools import lru_cache
 from typing import Final, NamedTuple
 
 from catalog.orings.fractions import sizes_called
+from catalog.orings.names import find
 from catalog.orings.rubber_tables import Family
-from catalog.orings.sizes import RingSize, find
+from catalog.orings.sizes import RingSize
 
 PER_MM: Final = 10_000
 """Lengths are stored in units of 100 nm, of which an inch has exactly 254,000."""

@@ -14,7 +14,7 @@ from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
 from models.rows import find, made_by, standing
 from models.supplier_lists import layout as layouts
 from models.supplier_lists.layout import Layout
-from models.tables import Supplier, SupplierColumns, SupplierList
+from models.tables import Supplier, SupplierList
 from models.text import NOTE_LENGTH, clean, fold
 
 
@@ -109,21 +109,17 @@ def _row(session: Session, row: Supplier) -> SupplierRow:
 def remember_layout(session: Session, act: Act, supplier_id: int, layout: Layout) -> None:
     """Keep how this supplier's files are laid out. Raises `InvalidInputError` for a layout that can't be used."""
     kept = layouts.to_json(layouts.checked(layout))
-    standing(session, Supplier, supplier_id, "supplier")
-    known = session.get(SupplierColumns, supplier_id)
-    if known is not None and known.layout == kept:
+    supplier = standing(session, Supplier, supplier_id, "supplier")
+    if supplier.layout == kept or not claim(session, act, "suppliers.layout", "", subject_id=supplier_id).first:
         return
-    made = claim(session, act, "suppliers.layout", "", subject_id=supplier_id)
-    if not made.first:
-        return
-    if known is None:
-        session.add(SupplierColumns(supplier_id=supplier_id, action_id=made.action_id, layout=kept))
-    else:
-        known.layout, known.action_id = kept, made.action_id
+    supplier.layout = kept
+    session.add(supplier)
     session.flush()
 
 
 def remembered_layout(session: Session, supplier_id: int, headers: Sequence[str], header_line: int) -> Layout | None:
     """The layout that was kept, on a file with these headers in any order; None where there is none or it can't fit."""
-    known = session.get(SupplierColumns, supplier_id)
-    return None if known is None else layouts.from_json(known.layout, headers, header_line)
+    known = session.get(Supplier, supplier_id)
+    if known is None or known.layout is None:
+        return None
+    return layouts.from_json(known.layout, headers, header_line)

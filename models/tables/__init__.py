@@ -5,27 +5,13 @@ from models.tables.base import Table
 from models.tables.filling import Filled, FillEntry, ItemGtin
 from models.tables.fits import FitReading, FitRecord
 from models.tables.fluid_rules import ShopFluidClass, ShopFluidRule
-from models.tables.judged import (
-    FitGroove,
-    FitOrigin,
-    ItemClaim,
-    ItemContainer,
-    ItemElement,
-    LinePin,
-    LotCure,
-    NeedAsk,
-    NeedGroove,
-    NeedHousing,
-    PositionHousing,
-)
-from models.tables.kits import KitLine, Need, NeedReading, NeedRubber, NeedTwin
+from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedTwin
 from models.tables.machines import Job, Machine, Position
 from models.tables.orders import Order, OrderLine, OrderReceipt, OrderShare, OrderStep, RowItem
 from models.tables.sealing import SealNote
-from models.tables.shelf import Bin, Item, Lot, Movement, Stock
-from models.tables.stores import AssortmentModel, MachineOrigin, ReorderRule
-from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierColumns, SupplierList
-from models.tables.templates import JobOrigin, JobTemplate, TemplateNeed, TemplateVersion
+from models.tables.shelf import AssortmentModel, Bin, Item, ItemClaim, Lot, Movement, Stock
+from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierList
+from models.tables.templates import JobTemplate, TemplateNeed, TemplateVersion
 
 __all__ = [
     "Action",
@@ -33,31 +19,21 @@ __all__ = [
     "Bin",
     "FillEntry",
     "Filled",
-    "FitGroove",
-    "FitOrigin",
     "FitReading",
     "FitRecord",
     "FormerRow",
     "Item",
     "ItemClaim",
-    "ItemContainer",
-    "ItemElement",
     "ItemGtin",
     "Job",
-    "JobOrigin",
     "JobTemplate",
     "KitLine",
-    "LinePin",
     "ListRow",
     "Lot",
-    "LotCure",
     "Machine",
-    "MachineOrigin",
     "Movement",
     "Need",
     "NeedAsk",
-    "NeedGroove",
-    "NeedHousing",
     "NeedReading",
     "NeedRubber",
     "NeedTwin",
@@ -68,15 +44,12 @@ __all__ = [
     "OrderShare",
     "OrderStep",
     "Position",
-    "PositionHousing",
-    "ReorderRule",
     "RowItem",
     "SealNote",
     "ShopFluidClass",
     "ShopFluidRule",
     "Stock",
     "Supplier",
-    "SupplierColumns",
     "SupplierList",
     "Table",
     "TemplateNeed",

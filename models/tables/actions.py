@@ -35,7 +35,7 @@ class Action(Table, table=True):
 
 
 class FormerRow(Table, table=True):
-    """What a row said before an action wrote over it: see `models.undoing.former`. Empty where there was no row."""
+    """What columns said before an action wrote over them, as JSON or as one word: see `models.former_rows`."""
 
     __tablename__ = "former_rows"
 

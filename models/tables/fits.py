@@ -1,20 +1,29 @@
 """Fit records: what fitted where, measured how. Append-only: a new record supersedes, none is overwritten."""
 
+from datetime import datetime
+
 from sqlalchemy import CheckConstraint, Index, text
 from sqlmodel import Field
 
-from models.tables.base import Table
+from models.tables.base import TEXT_LENGTH, Table, not_blank
 from models.tables.readings import ReadingColumns, reading_checks
 
 
 class FitRecord(Table, table=True):
-    """A confirmed fit at a position. The chain has one start per position and one successor per record."""
+    """A confirmed fit at a position. The chain has one start per position and one successor per record.
+
+    `groove`: as measured when the fit was confirmed, the text of a `catalog.orings.groove.Groove`. `confirmed_by` and
+    `confirmed_at`: who confirmed an imported fit, and when; its action says who imported it.
+    """
 
     __tablename__ = "fit_records"
     __table_args__ = (
         CheckConstraint("size_key LIKE '_%\\:_%'", name="size_key_form"),
         CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name="hardness_range"),
         CheckConstraint("supersedes_id IS NULL OR supersedes_id < id", name="supersedes_earlier"),
+        not_blank("groove"),
+        not_blank("confirmed_by"),
+        CheckConstraint("(confirmed_by IS NULL) = (confirmed_at IS NULL)", name="confirmed_by_and_at"),
         Index(
             "uq_fit_records_first",
             "position_id",
@@ -33,6 +42,9 @@ class FitRecord(Table, table=True):
     hardness_shore_a: int | None = None
     note: str = Field(default="", max_length=2000)
     supersedes_id: int | None = Field(default=None, foreign_key="fit_records.id", unique=True)
+    groove: str | None = Field(default=None, max_length=TEXT_LENGTH)
+    confirmed_by: str | None = Field(default=None, max_length=200)
+    confirmed_at: datetime | None = None
 
 
 class FitReading(ReadingColumns, table=True):

@@ -5,7 +5,7 @@ from datetime import datetime
 from sqlalchemy import BigInteger, CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
-from models.tables.base import Table, not_blank, one_of, word_type
+from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
 from models.tables.readings import ReadingColumns, reading_checks
 from models.words import Kind, LineState
 
@@ -13,13 +13,16 @@ from models.words import Kind, LineState
 class Need(Table, table=True):
     """One thing a job takes, by specification, never by item. A fluid is wanted between its low and its full mark.
 
-    `match_ppm` is the probability of the ring's size when it was accepted, in parts per million.
+    `match_ppm` is the probability of the ring's size when it was accepted, in parts per million. `groove`: the one a
+    ring is for, `housing`: the one a filter is for where no position holds one; as text, see `models.stored_text`.
     """
 
     __tablename__ = "needs"
     __table_args__ = (
         one_of("kind", Kind),
         not_blank("title"),
+        not_blank("groove"),
+        not_blank("housing"),
         CheckConstraint("(kind = 'ring') = (size_key IS NOT NULL)", name="ring_has_size"),
         CheckConstraint("size_key IS NULL OR size_key LIKE '_%\\:_%'", name="size_key_form"),
         CheckConstraint("kind = 'ring' OR length(spec_class) > 0", name="class_unless_ring"),
@@ -49,6 +52,8 @@ class Need(Table, table=True):
     spec_grade: str = Field(default="", max_length=200)
     cure_minutes_at_most: int | None = None
     match_ppm: int | None = None
+    groove: str | None = Field(default=None, max_length=TEXT_LENGTH)
+    housing: str | None = Field(default=None, max_length=TEXT_LENGTH)
     why: str = Field(default="", max_length=2000)
     looked_for_at: datetime | None = None
     withdrawn_at: datetime | None = None
@@ -74,6 +79,17 @@ class NeedRubber(Table, table=True):
     rubber: str = Field(max_length=20)
 
 
+class NeedAsk(Table, table=True):
+    """A further class a fluid must meet, or a resistance a sealant must have."""
+
+    __tablename__ = "need_asks"
+    __table_args__ = (not_blank("ask"),)
+
+    need_id: int = Field(foreign_key="needs.id", primary_key=True)
+    position: int = Field(primary_key=True)
+    ask: str = Field(max_length=200)
+
+
 class NeedReading(ReadingColumns, table=True):
     """A reading the need's size was accepted on."""
 
@@ -85,7 +101,10 @@ class NeedReading(ReadingColumns, table=True):
 
 
 class KitLine(Table, table=True):
-    """Stock promised to a need, or picked for it. What is still short is the need less its lines, never a row."""
+    """Stock promised to a need, or picked for it. What is still short is the need less its lines, never a row.
+
+    `pinned_by_id`: the action by which a person chose it by hand. Looking again leaves such a line alone.
+    """
 
     __tablename__ = "kit_lines"
     __table_args__ = (
@@ -101,3 +120,4 @@ class KitLine(Table, table=True):
     quantity: int = Field(sa_type=BigInteger)
     state: LineState = Field(sa_type=word_type(LineState))
     reason: str = Field(default="", max_length=2000)
+    pinned_by_id: int | None = Field(default=None, foreign_key="actions.id")

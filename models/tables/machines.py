@@ -5,28 +5,41 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
-from models.tables.base import Table, not_blank, one_of, word_type
+from catalog.orings.prior import Built
+from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
 from models.words import Kind
 
 
 class Machine(Table, table=True):
-    """A serviced unit. One added by mistake is withdrawn, not removed: its id stands for nothing else ever."""
+    """A serviced unit. One added by mistake is withdrawn, not removed: its id stands for nothing else ever.
+
+    `built`: where, which weighs the ring series that are likely on it.
+    """
 
     __tablename__ = "machines"
-    __table_args__ = (not_blank("name"),)
+    __table_args__ = (not_blank("name"), one_of("built", Built, or_null=True))
 
     id: int | None = Field(default=None, primary_key=True)
     action_id: int = Field(foreign_key="actions.id")
     name: str = Field(max_length=200, unique=True)
     note: str = Field(default="", max_length=2000)
+    built: Built | None = Field(default=None, sa_type=word_type(Built))
     withdrawn_at: datetime | None = None
 
 
 class Position(Table, table=True):
-    """A named place on a machine that takes one kind of item: "pump inlet flange ring"."""
+    """A named place on a machine that takes one kind of item: "pump inlet flange ring".
+
+    `housing`: a filter position's, as measured: the text of a `catalog.filters.housing.Housing`.
+    """
 
     __tablename__ = "positions"
-    __table_args__ = (one_of("takes", Kind), not_blank("name"), UniqueConstraint("machine_id", "name"))
+    __table_args__ = (
+        one_of("takes", Kind),
+        not_blank("name"),
+        not_blank("housing"),
+        UniqueConstraint("machine_id", "name"),
+    )
 
     id: int | None = Field(default=None, primary_key=True)
     action_id: int = Field(foreign_key="actions.id")
@@ -34,11 +47,12 @@ class Position(Table, table=True):
     name: str = Field(max_length=200)
     takes: Kind = Field(sa_type=word_type(Kind))
     note: str = Field(default="", max_length=2000)
+    housing: str | None = Field(default=None, max_length=TEXT_LENGTH)
     withdrawn_at: datetime | None = None
 
 
 class Job(Table, table=True):
-    """Work on a machine, or on the bench when it names none."""
+    """Work on a machine, or on the bench when it names none; made from a template's version, or by hand."""
 
     __tablename__ = "jobs"
     __table_args__ = (
@@ -53,3 +67,4 @@ class Job(Table, table=True):
     opened_at: datetime
     due_on: date | None = None
     closed_at: datetime | None = None
+    template_version_id: int | None = Field(default=None, foreign_key="template_versions.id")

@@ -5,12 +5,19 @@ from datetime import date
 from sqlalchemy import BigInteger, CheckConstraint, ForeignKeyConstraint, Index, UniqueConstraint, text
 from sqlmodel import Field
 
-from models.tables.base import Table, not_blank, one_of, word_type
+from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
 from models.words import Kind, Moved, Unit
+
+REORDERED = text("reorder_at IS NOT NULL")
 
 
 class Item(Table, table=True):
-    """Anything stocked or bought. A ring names its standard size; the rest name a class, a grade or both."""
+    """Anything stocked or bought. A ring names its standard size; the rest name a class, a grade or both.
+
+    `element`: a filter's measured fields, the text of a `catalog.filters.element.Element`. `container`: what one full
+    container holds, so that a rest can be told from a full one. When its free stock falls to `reorder_at`, order more,
+    up to `reorder_up_to`. All three are counted as the item is.
+    """
 
     __tablename__ = "items"
     __table_args__ = (
@@ -23,7 +30,14 @@ class Item(Table, table=True):
         CheckConstraint("kind <> 'fluid' OR counted_in = 'ul'", name="fluid_by_volume"),
         CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name="hardness_range"),
         CheckConstraint("cure_minutes >= 0", name="cure_not_negative"),
+        not_blank("element"),
+        CheckConstraint("container > 0", name="container_positive"),
+        CheckConstraint("reorder_at >= 0", name="reorder_at_not_negative"),
+        CheckConstraint("reorder_up_to > reorder_at", name="reorder_up_to_above"),
+        CheckConstraint("reorder_lead_days >= 0", name="reorder_lead_not_negative"),
+        CheckConstraint("(reorder_at IS NULL) = (reorder_up_to IS NULL)", name="reorder_at_and_up_to"),
         Index("ix_items_kind_class_folded", "kind", "class_folded"),
+        Index("ix_items_reorder_at", "reorder_at", sqlite_where=REORDERED, postgresql_where=REORDERED),
     )
 
     id: int | None = Field(default=None, primary_key=True)
@@ -41,6 +55,22 @@ class Item(Table, table=True):
     folded: str = Field(max_length=4000)
     class_folded: str = Field(default="", max_length=400)
     grade_folded: str = Field(default="", max_length=400)
+    element: str | None = Field(default=None, max_length=TEXT_LENGTH)
+    container: int | None = Field(default=None, sa_type=BigInteger)
+    reorder_at: int | None = Field(default=None, sa_type=BigInteger)
+    reorder_up_to: int | None = Field(default=None, sa_type=BigInteger)
+    reorder_lead_days: int | None = None
+
+
+class ItemClaim(Table, table=True):
+    """A class, or for a sealant a resistance, that an item claims beyond its own class and grade."""
+
+    __tablename__ = "item_claims"
+    __table_args__ = (not_blank("claim"),)
+
+    item_id: int = Field(foreign_key="items.id", primary_key=True)
+    position: int = Field(primary_key=True)
+    claim: str = Field(max_length=200)
 
 
 class Bin(Table, table=True):
@@ -56,8 +86,20 @@ class Bin(Table, table=True):
     folded: str = Field(max_length=4000)
 
 
+class AssortmentModel(Table, table=True):
+    """How many of an item a full assortment box holds. The box is the bin."""
+
+    __tablename__ = "assortment_models"
+    __table_args__ = (CheckConstraint("pieces > 0", name="pieces_positive"),)
+
+    bin_id: int = Field(foreign_key="bins.id", primary_key=True)
+    item_id: int = Field(foreign_key="items.id", primary_key=True)
+    action_id: int = Field(foreign_key="actions.id")
+    pieces: int
+
+
 class Lot(Table, table=True):
-    """One delivery's batch of an item, with the day it expires, where it does."""
+    """One delivery's batch of an item, with the day it expires, and for rubber the day it was cured, where known."""
 
     __tablename__ = "lots"
     __table_args__ = (
@@ -71,6 +113,7 @@ class Lot(Table, table=True):
     item_id: int = Field(foreign_key="items.id")
     code: str = Field(max_length=200)
     expires_on: date | None = None
+    cured_on: date | None = None
 
 
 class Stock(Table, table=True):

@@ -19,7 +19,10 @@ FLUID = text("fluids IS NOT NULL")
 
 
 class Supplier(Table, table=True):
-    """Who sells. Money in minor units of the currency; freight once an order, none from `free_from_minor` on."""
+    """Who sells. Money in minor units of the currency; freight once an order, none from `free_from_minor` on.
+
+    `layout`: how their files are laid out, as a person confirmed it: JSON, see `models.supplier_lists.layout`.
+    """
 
     __tablename__ = "suppliers"
     __table_args__ = (
@@ -40,17 +43,8 @@ class Supplier(Table, table=True):
     minimum_order_minor: int = Field(default=0, sa_type=BigInteger)
     lead_days: int | None = None
     note: str = Field(default="", max_length=2000)
+    layout: str | None = Field(default=None, sa_type=Text)
     withdrawn_at: datetime | None = None
-
-
-class SupplierColumns(Table, table=True):
-    """How a supplier's files are laid out, as a person confirmed it: JSON, see `models.supplier_lists.layout`."""
-
-    __tablename__ = "supplier_columns"
-
-    supplier_id: int = Field(primary_key=True, foreign_key="suppliers.id")
-    action_id: int = Field(foreign_key="actions.id")
-    layout: str = Field(sa_type=Text)
 
 
 class SupplierList(Table, table=True):

@@ -5,8 +5,7 @@ from datetime import datetime
 from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
-from models.tables.base import Table, not_blank
-from models.tables.judged import TEXT_LENGTH
+from models.tables.base import TEXT_LENGTH, Table, not_blank
 
 
 class JobTemplate(Table, table=True):
@@ -47,12 +46,3 @@ class TemplateNeed(Table, table=True):
     position: int = Field(primary_key=True)
     place: str = Field(default="", max_length=200)
     spec: str = Field(max_length=TEXT_LENGTH)
-
-
-class JobOrigin(Table, table=True):
-    """The template version a job was made from."""
-
-    __tablename__ = "job_origins"
-
-    job_id: int = Field(foreign_key="jobs.id", primary_key=True)
-    version_id: int = Field(foreign_key="template_versions.id")

@@ -6,11 +6,10 @@ Its row stays, so that its number can't come to stand for another one on a scree
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Final, NamedTuple, cast
+from typing import NamedTuple, cast
 
 from sqlmodel import Session, col, select
 
-from models.acts import Act
 from models.errors import CannotUndoError
 from models.fits.fit_records import stands as fit_stands
 from models.kitting import job_opening
@@ -19,13 +18,12 @@ from models.tables import (
     FitRecord,
     Job,
     Machine,
-    MachineOrigin,
     Need,
     Position,
-    PositionHousing,
     Supplier,
     SupplierList,
 )
+from models.undoing.declaring import Reversal
 
 Added = Machine | Position | Supplier
 
@@ -37,72 +35,65 @@ class Hanging(NamedTuple):
     to_do: str
 
 
-class Addition(NamedTuple):
-    """The table of what an action adds, and what hangs on such a row; None where nothing does."""
-
-    table: type[Added]
-    hanging: Callable[[Session, Added], Hanging | None]
+Look = Callable[[Session, Added], Hanging | None]
+"""Finds what hangs on an added row; None where nothing does."""
 
 
-def _on_machine(session: Session, machine: Added) -> Hanging | None:
+def on_machine(session: Session, machine: Added) -> Hanging | None:
+    """What hangs on a machine."""
     place = select(Position.id).where(Position.machine_id == machine.id, col(Position.withdrawn_at).is_(None))
     if session.exec(place).first() is not None:
         return Hanging("it has positions", "Take those back first, or leave it unused.")
     opened = [row or 0 for row in session.exec(select(Job.id).where(Job.machine_id == machine.id)).all()]
     if set(opened) - job_opening.taken_back(session, opened):
         return Hanging("it has had jobs", "Leave it unused.")
-    origin = session.get(MachineOrigin, machine.id)
-    if origin is not None and origin.action_id != machine.action_id:
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    built = select(Action.id).where(Action.what == "machines.set_built", Action.subject_id == machine.id)
+    if session.exec(built.where(col(Action.id) > machine.action_id, col(Action.id).not_in(undone))).first() is not None:
         return Hanging("somebody said since where it was built", "Take that back first, or leave it unused.")
     return None
 
 
-def _on_position(session: Session, position: Added) -> Hanging | None:
+def on_position(session: Session, position: Added) -> Hanging | None:
+    """What hangs on a position."""
     instead = "Take that back first, or leave it unused."
     if session.exec(select(FitRecord.id).where(FitRecord.position_id == position.id, fit_stands())).first():
         return Hanging("a fit is on record there", instead)
-    if session.get(PositionHousing, position.id) is not None:
+    if isinstance(position, Position) and position.housing is not None:
         return Hanging("its housing was measured", instead)
     asked = select(Need.id).where(Need.position_id == position.id, col(Need.withdrawn_at).is_(None))
     return Hanging("a job's need is there", "Strike the need first.") if session.exec(asked).first() else None
 
 
-def _on_supplier(session: Session, supplier: Added) -> Hanging | None:
+def on_supplier(session: Session, supplier: Added) -> Hanging | None:
+    """What hangs on a supplier."""
     sent = select(SupplierList.id).where(SupplierList.supplier_id == supplier.id)
     return Hanging("a list of theirs was loaded", "Leave it.") if session.exec(sent).first() else None
 
 
-ADDITIONS: Final = {
-    "machines.add": Addition(Machine, _on_machine),
-    "machines.add_position": Addition(Position, _on_position),
-    "suppliers.add": Addition(Supplier, _on_supplier),
-}
-
-
-def stands(session: Session, done: Action) -> bool:
+def is_there(session: Session, done: Action, table: type[Added]) -> bool:
     """Whether what the action added is there and was not withdrawn."""
-    return _added(session, done, held=False) is not None
+    return _added(session, done, table, held=False) is not None
 
 
-def is_bare(session: Session, done: Action) -> bool:
+def is_bare(session: Session, done: Action, table: type[Added], hanging: Look) -> bool:
     """Whether nothing hangs on what the action added."""
-    row = _added(session, done, held=False)
-    return row is not None and ADDITIONS[done.what].hanging(session, row) is None
+    row = _added(session, done, table, held=False)
+    return row is not None and hanging(session, row) is None
 
 
-def withdraw(session: Session, act: Act, done: Action, what: str) -> None:
+def withdraw(session: Session, reversal: Reversal, table: type[Added], hanging: Look) -> None:
     """Withdraw what the action added. Raises `CannotUndoError` where something hangs on it."""
-    row = _added(session, done, held=True)
+    row = _added(session, reversal.done, table, held=True)
     if row is None:
-        raise CannotUndoError(f"Nothing is left of {what}.", "Refresh the list.")
-    if hanging := ADDITIONS[done.what].hanging(session, row):
-        raise CannotUndoError(f"“{row.name}” stays: {hanging.what}.", hanging.to_do)
-    row.withdrawn_at = act.at
+        raise CannotUndoError(f"Nothing is left of {reversal.called}.", "Refresh the list.")
+    if found := hanging(session, row):
+        raise CannotUndoError(f"“{row.name}” stays: {found.what}.", found.to_do)
+    row.withdrawn_at = reversal.act.at
     session.add(row)
     session.flush()
 
 
-def _added(session: Session, done: Action, *, held: bool) -> Added | None:
-    table = ADDITIONS[done.what].table
+def _added(session: Session, done: Action, table: type[Added], *, held: bool) -> Added | None:
     query = select(table).where(col(table.action_id) == done.id, col(table.withdrawn_at).is_(None))
     return cast(Added | None, session.exec(query.with_for_update() if held else query).first())

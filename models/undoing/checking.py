@@ -6,7 +6,7 @@ from sqlmodel import Session, col, select
 
 from models.fits.fit_records import stands
 from models.storage.finding import Finding
-from models.tables import FitRecord, Job, Machine, Need, Position, PositionHousing, Supplier, SupplierList
+from models.tables import FitRecord, Job, Machine, Need, Position, Supplier, SupplierList
 
 
 def findings(session: Session) -> list[Finding]:
@@ -26,7 +26,7 @@ def findings(session: Session) -> list[Finding]:
             select(Position.name).join(Need).where(gone, col(Need.withdrawn_at).is_(None)),
         ),
         ("has a fit on record", select(Position.name).join(FitRecord).where(gone, stands())),
-        ("has a measured housing", select(Position.name).join(PositionHousing).where(gone)),
+        ("has a measured housing", select(Position.name).where(gone, col(Position.housing).is_not(None))),
         (
             "has a list that was loaded",
             select(Supplier.name).join(SupplierList).where(col(Supplier.withdrawn_at).is_not(None)),

@@ -58,4 +58,4 @@ def last_change(session: Session, who: str, before: int | None = None) -> LastCh
         Moves(item.name, place.code, item.counted_in, moved.on_hand_change, moved.promised_change)
         for moved, item, place in rows[:MOST_MOVES]
     )
-    return LastChange(action.id or 0, key, UNDOABLE[action.what], action.about, action.at, moves, len(rows))
+    return LastChange(action.id or 0, key, UNDOABLE[action.what].called, action.about, action.at, moves, len(rows))

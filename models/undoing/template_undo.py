@@ -2,42 +2,79 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from sqlmodel import Session, col, select
 
 from models import templates
-from models.acts import Act
 from models.errors import CannotUndoError
 from models.rows import hold
 from models.tables import Action, FormerRow, JobTemplate, TemplateVersion
-
-ADDING = ("templates.add", "templates.copy")
-TURNS = {"templates.retire": "on", "templates.put_back": "off"}
-"""What takes a template off the list or puts it on it again, and where it was before."""
-CHANGES = (*ADDING, "templates.edit", *TURNS)
+from models.undoing import former
+from models.undoing.declaring import Reversal
 
 
-def stands(session: Session, done: Action) -> bool:
-    """Whether the template is as the action left it."""
-    if done.what in TURNS:
-        return _latest_turn(session, done) == done.id
+def is_on_list(session: Session, done: Action) -> bool:
+    """Whether the template that the action added is on the list, with the version it added."""
     version = _made(session, done)
-    template = session.get_one(JobTemplate, version.template_id)
-    holds = _holding(session, version.template_id).action_id == done.id
-    return holds and (template.retired_at is None or done.what not in ADDING)
+    return session.get_one(JobTemplate, version.template_id).retired_at is None and holds(session, done)
 
 
-def undo(session: Session, act: Act, action_id: int, done: Action, what: str) -> None:
-    """Take it back. Raises `CannotUndoError` where the template was changed since."""
-    template_id = (done.subject_id or 0) if done.what in TURNS else _made(session, done).template_id
-    template = hold(session, JobTemplate, template_id, "job template")
-    if not stands(session, done):
-        raise CannotUndoError(f"“{template.name}” has changed since {what}.", "Look at its versions; edit it by hand.")
-    if done.what == "templates.edit":
-        number = _made(session, done).number
-        before = templates.get(session, template_id, _holding(session, template_id, number - 1).number)
-        templates.write_version(session, action_id, template, before.needs, f"version {before.number} again")
-        return
-    template.retired_at = None if TURNS.get(done.what) == "on" else act.at
+def holds(session: Session, done: Action) -> bool:
+    """Whether the version that the action made is the one that holds."""
+    return _holding(session, _made(session, done).template_id).action_id == done.id
+
+
+def is_turned(session: Session, done: Action, names: Collection[str]) -> bool:
+    """Whether the action, one of those names, was the last that took its template off the list or put it on again.
+
+    Only since the template was added, or since its adding was taken back: what was done before that is over.
+    """
+    template = session.get_one(JobTemplate, done.subject_id)
+    since = max(template.action_id, templates.undone_by(session, template))
+    return former.is_last(session, done, names, since)
+
+
+def take_off(session: Session, reversal: Reversal) -> None:
+    """Take the template that the action added off the list. Raises `CannotUndoError` where it was changed since."""
+    template = _held(session, _made(session, reversal.done).template_id)
+    if not is_on_list(session, reversal.done):
+        raise _changed(template, reversal)
+    _turn(session, reversal, template, on=False)
+
+
+def repeat(session: Session, reversal: Reversal) -> None:
+    """Write the version before the action's once more. Raises `CannotUndoError` where it was changed since."""
+    version = _made(session, reversal.done)
+    template = _held(session, version.template_id)
+    if not holds(session, reversal.done):
+        raise _changed(template, reversal)
+    before = templates.get(
+        session, version.template_id, _holding(session, version.template_id, version.number - 1).number
+    )
+    templates.write_version(session, reversal.action_id, template, before.needs, f"version {before.number} again")
+
+
+def turn_back(session: Session, reversal: Reversal, names: Collection[str]) -> None:
+    """Put the template on the list or off it, as it was. Raises `CannotUndoError` where it was changed since."""
+    template = _held(session, reversal.done.subject_id or 0)
+    if not is_turned(session, reversal.done, names):
+        raise _changed(template, reversal)
+    _turn(session, reversal, template, on=session.get_one(FormerRow, reversal.done.id).said == templates.ON)
+
+
+def _held(session: Session, template_id: int) -> JobTemplate:
+    return hold(session, JobTemplate, template_id, "job template")
+
+
+def _changed(template: JobTemplate, reversal: Reversal) -> CannotUndoError:
+    return CannotUndoError(
+        f"“{template.name}” has changed since {reversal.called}.", "Look at its versions; edit it by hand."
+    )
+
+
+def _turn(session: Session, reversal: Reversal, template: JobTemplate, *, on: bool) -> None:
+    template.retired_at = None if on else reversal.act.at
     session.add(template)
     session.flush()
 
@@ -59,25 +96,3 @@ def _holding(session: Session, template_id: int, number: int | None = None) -> T
         return version
     undone = session.exec(versions.where(TemplateVersion.action_id == undoes)).one()
     return _holding(session, template_id, undone.number - 1)
-
-
-def _latest_turn(session: Session, done: Action) -> int | None:
-    """The latest action that turned the template on or off, had an effect, and that no other undo took back.
-
-    Only since the template was added, or since its adding was taken back: what was done before that is over.
-    """
-    template = session.get_one(JobTemplate, done.subject_id)
-    since = max(template.action_id, templates.undone_by(session, template))
-    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None), Action.undoes_id != done.id)
-    turns = session.exec(
-        select(Action.id, Action.what, FormerRow.said)
-        .join(FormerRow, col(FormerRow.action_id) == col(Action.id))
-        .where(
-            col(Action.what).in_(TURNS),
-            Action.subject_id == done.subject_id,
-            col(Action.id).not_in(undone),
-            col(Action.id) > since,
-        )
-        .order_by(col(Action.id).desc())
-    )
-    return next((action_id for action_id, what, before in turns if before == TURNS[what]), None)

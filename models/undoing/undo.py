@@ -9,36 +9,18 @@ from typing import NamedTuple
 from sqlalchemy import true
 from sqlmodel import Session, col, select
 
-from models import fluid_rules
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
-from models.kitting import fluid_tally, job_opening, sealing
-from models.kitting.holding import hold_lines, hold_need
+from models.kitting.holding import hold_lines
 from models.kitting.kit_states import overheld
-from models.kitting.needs import withdraw
 from models.kitting.promises import given_back, turn_all
-from models.orders import undoing
-from models.rows import find, hold, hold_all, rows_of, standing
-from models.stores import bar_codes
+from models.rows import hold, rows_of
 from models.stores.ledger import Change, Entries, Move
-from models.tables import Action, Job, KitLine, Movement, Need, Position
-from models.undoing import additions, effect, former, template_undo
+from models.tables import Action, Job, KitLine, Movement, Need
+from models.undoing.declaring import Reversal, Undo
 from models.undoing.undoable import FINAL, UNDOABLE
 from models.words import LineState, Moved
-
-BACK = {
-    Moved.PROMISED: (LineState.HAVE, LineState.RELEASED),
-    Moved.RELEASED: (LineState.RELEASED, LineState.HAVE),
-    Moved.USED: (LineState.PICKED, LineState.HAVE),
-    Moved.RECEIVED: (LineState.PICKED, LineState.PICKED),
-}
-"""The state a line must be in for its movement to be reversed, and the state it goes back to.
-
-What was received for a line is what its job gave back.
-"""
-PUT_BACK = (LineState.RELEASED, LineState.PICKED)
-"""The same where the whole line was put back and its need opened again."""
 
 
 class Undone(NamedTuple):
@@ -58,14 +40,14 @@ def undo(session: Session, act: Act, key: str) -> Undone:
         raise NotFoundError(f"There is no action {key!r}.", "Refresh the list.")
     if found.what not in UNDOABLE:
         raise CannotUndoError(f"“{found.what}” can't be undone.", "Do the opposite by hand.")
-    what = UNDOABLE[found.what]
+    what = UNDOABLE[found.what].called
     hold(session, Action, found.id, "action")
     earlier = session.exec(select(Action).where(Action.undoes_id == found.id)).first()
     if earlier is not None and earlier.key != act.key:
         raise CannotUndoError(f"{earlier.who} has undone {what} already.", "Refresh the list.")
     made = claim(session, act, "undo", what, undoes=found.id)
     if made.first:
-        _reverse(session, act, made.action_id, found, what)
+        _reverse(session, Reversal(act, made.action_id, found, what))
     reversed_ = session.exec(select(Movement.id).where(Movement.action_id == made.action_id)).all()
     return Undone(what, len(reversed_))
 
@@ -84,7 +66,8 @@ def last_undoable(session: Session, who: str, before: int | None = None) -> str 
         .order_by(col(Action.id).desc())
     )
     for action in actions:
-        if effect.left(session, action) and effect.bare(session, action):
+        how = UNDOABLE[action.what]
+        if how.has_effect(session, action) and how.is_bare(session, action):
             return action.key
     return None
 
@@ -94,7 +77,7 @@ def has_effect(session: Session, key: str) -> bool:
     found = session.exec(select(Action).where(Action.key == key)).first()
     if found is None or session.exec(select(Action.id).where(Action.undoes_id == found.id)).first() is not None:
         return False
-    return effect.left(session, found)
+    return found.what not in UNDOABLE or UNDOABLE[found.what].has_effect(session, found)
 
 
 def why_final(session: Session, key: str) -> str:
@@ -109,39 +92,21 @@ def why_final(session: Session, key: str) -> str:
     return f"{called} can't be taken back: {instead}"
 
 
-def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str) -> None:
-    if done.what.startswith("orders."):
-        undoing.refuse(session, done)
-    _hold_kits(session, done)
-    if done.what == "jobs.close":
-        _reopen(session, done)
-    if done.what == "kits.withdraw_need":
-        _restore_need(session, done)
-    if done.what.startswith("tally."):
-        fluid_tally.undo(session, action_id, done, what)
-    if done.what == sealing.NOTED:
-        sealing.refuse_undo(session, done, what)
-    if done.what.startswith("fluid_rules."):
-        fluid_rules.undo(session, action_id, done, what)
-    if done.what == "items.bar_code":
-        bar_codes.undo(session, done, what)
-    if done.what in template_undo.CHANGES:
-        template_undo.undo(session, act, action_id, done, what)
-    if done.what in former.WRITTEN_OVER:
-        former.put_back(session, done, what)
-    if done.what in additions.ADDITIONS:
-        additions.withdraw(session, act, done, what)
+def _reverse(session: Session, reversal: Reversal) -> None:
+    done, what = reversal.done, reversal.called
+    how = UNDOABLE[done.what]
+    how.before(session, reversal)
+    # The lines, and their jobs and needs, are held before any stock moves.
+    lines = select(Movement.kit_line_id).where(Movement.action_id == done.id, col(Movement.kit_line_id).is_not(None))
+    hold_lines(session, [line_id for line_id in session.exec(lines).all() if line_id is not None])
     movements = session.exec(
         select(Movement).where(Movement.action_id == done.id).order_by(col(Movement.stock_id), col(Movement.id).desc())
     ).all()
-    entries = Entries(session, action_id)
-    if done.what == "jobs.open":
-        job_opening.take_back(session, act, entries, done)
     need_ids = _needs_of(session, done)
     before = overheld(session, need_ids) if need_ids else {}
-    _lines_back(session, done, movements, what)
+    _lines_back(session, how, movements)
     try:
-        entries.write_many(
+        Entries(session, reversal.action_id).write_many(
             [
                 Move(
                     moved.stock_id,
@@ -161,8 +126,7 @@ def _reverse(session: Session, act: Act, action_id: int, done: Action, what: str
             raise CannotUndoError(
                 f"“{over.need.title}” has been looked for again since {what}.", "Release what it holds now first."
             )
-    if done.what in {"kits.add_need", "kits.accept_match"}:
-        _strike_needs(session, act, done)
+    how.after(session, reversal)
 
 
 def _needs_of(session: Session, done: Action) -> list[int]:
@@ -171,28 +135,7 @@ def _needs_of(session: Session, done: Action) -> list[int]:
     return list(session.exec(select(KitLine.need_id).where(col(KitLine.id).in_(lines)).distinct()).all())
 
 
-def _hold_kits(session: Session, done: Action) -> None:
-    """Hold the jobs, needs and lines the action was about before any stock moves."""
-    if done.what == "jobs.close":
-        hold(session, Job, _subject(done), "job")
-    if done.what in {"kits.add_need", "kits.accept_match"}:
-        added = session.exec(select(Need.id, Need.job_id).where(Need.action_id == done.id)).all()
-        hold_all(session, Job, {job_id for _, job_id in added}, "job")
-        hold_all(session, Need, {need_id or 0 for need_id, _ in added}, "need")
-    lines = select(Movement.kit_line_id).where(Movement.action_id == done.id, col(Movement.kit_line_id).is_not(None))
-    hold_lines(session, [line_id for line_id in session.exec(lines).all() if line_id is not None])
-
-
-def _strike_needs(session: Session, act: Act, done: Action) -> None:
-    active = col(KitLine.state).in_([LineState.HAVE, LineState.PICKED])
-    for need in session.exec(select(Need).where(Need.action_id == done.id)).all():
-        if session.exec(select(KitLine.id).where(KitLine.need_id == need.id, active)).first() is not None:
-            raise CannotUndoError(f"Stock was promised to “{need.title}” since.", "Release its lines first.")
-        if need.withdrawn_at is None:
-            withdraw(session, need, act.at)
-
-
-def _lines_back(session: Session, done: Action, movements: Sequence[Movement], what: str) -> None:
+def _lines_back(session: Session, how: Undo, movements: Sequence[Movement]) -> None:
     """Turn every line back through what the movements did to it, the last first; the lines are held before."""
     line_ids = [moved.kit_line_id for moved in movements if moved.kit_line_id is not None]
     if not line_ids:
@@ -208,45 +151,16 @@ def _lines_back(session: Session, done: Action, movements: Sequence[Movement], w
             continue
         need = needs[lines[moved.kit_line_id].need_id]
         job = jobs[need.job_id]
-        expected, back = PUT_BACK if done.what == "kits.put_back" else BACK[moved.kind]
+        expected, back = how.lines[moved.kind]
         if states[moved.kit_line_id] is not expected or job.closed_at is not None or need.withdrawn_at is not None:
             raise CannotUndoError(
-                f"The kit “{job.title}” has changed since {what}.", "Refresh it and change it by hand."
+                f"The kit “{job.title}” has changed since {how.called}.", "Refresh it and change it by hand."
             )
         if moved.kind is Moved.USED and came_back.get(moved.kit_line_id):
-            raise CannotUndoError(f"Some of it came back to the shelf since {what}.", "Undo that first.")
+            raise CannotUndoError(f"Some of it came back to the shelf since {how.called}.", "Undo that first.")
         states[moved.kit_line_id] = back
     turned: defaultdict[tuple[LineState, LineState], list[KitLine]] = defaultdict(list)
     for line_id, line in lines.items():
         turned[line.state, states[line_id]].append(line)
     for (before, after), some in turned.items():
         turn_all(session, some, before, after)
-
-
-def _reopen(session: Session, done: Action) -> None:
-    job = hold(session, Job, _subject(done), "job")
-    job.closed_at = None
-    session.add(job)
-    session.flush()
-
-
-def _restore_need(session: Session, done: Action) -> None:
-    need = hold_need(session, _subject(done))
-    job = find(session, Job, need.job_id, "job")
-    if job.closed_at is not None:
-        raise CannotUndoError(f"The job “{job.title}” is closed.", "Open a new job.")
-    if need.position_id is not None:
-        try:
-            place = standing(session, Position, need.position_id, "position")
-        except NotFoundError as gone:
-            raise CannotUndoError(f"“{need.title}” stays struck. {gone.happened}", gone.to_do) from gone
-        if place.takes is not need.kind:
-            raise CannotUndoError(f"“{need.title}” stays struck: “{place.name}” takes a {place.takes} now.")
-    need.withdrawn_at = None
-    session.add(need)
-    session.flush()
-
-
-def _subject(done: Action) -> int:
-    assert done.subject_id is not None
-    return done.subject_id

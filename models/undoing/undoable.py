@@ -1,61 +1,172 @@
-"""What undo takes back, what it calls it, and the few things it can't take back."""
+"""Every action that can be undone, what it is called and how it is undone; and the few that can't be."""
 
 from __future__ import annotations
 
-from typing import Final
+from collections.abc import Callable, Collection, Mapping
+from typing import Any, Final
 
-from models.kitting.sealing import NOTED
+from sqlmodel import Session, col, select
 
-UNDOABLE: Final = {
-    "shelf.receive": "receiving",
-    "shelf.count": "the count",
-    "shelf.use": "the use",
-    "shelf.scrap": "scrapping",
-    "shelf.move": "the move",
-    "kits.add_need": "the need",
-    "kits.accept_match": "accepting the match",
-    "kits.resolve": "looking on the shelf",
-    "kits.release": "the release",
-    "kits.pick": "the pick",
-    "kits.pin": "the choice by hand",
-    "kits.unpin": "unpinning",
-    "kits.scrap": "scrapping from the kit",
-    "kits.give_back": "giving back",
-    "kits.put_back": "putting back",
-    "kits.withdraw_need": "striking the need",
-    "jobs.open": "opening the job",
-    "jobs.close": "closing the job",
-    "fit_records.record": "noting the fit",
-    "fit_records.import": "taking in fit records",
-    "tally.note": "the tally's entry",
-    "tally.take_back": "taking it back",
-    NOTED: "the sealing",
-    "items.bar_code": "the bar code",
-    "fluid_rules.add": "the rule of the shop's own",
-    "fluid_rules.add_class": "the class of the shop's own",
-    "fluid_rules.remove": "withdrawing the rule",
-    "fluid_rules.remove_class": "withdrawing the class",
-    "fluid_rules.take_in": "taking in the rules",
-    "items.set_element": "noting the element",
-    "items.set_container": "noting the container",
-    "machines.add": "adding the machine",
-    "machines.add_position": "adding the position",
-    "machines.set_built": "noting where it was built",
-    "machines.set_housing": "noting the housing",
-    "reorder.set_rule": "setting the reorder point",
-    "reorder.drop_rule": "dropping the reorder point",
-    "suppliers.add": "adding the supplier",
-    "templates.add": "the template",
-    "templates.copy": "the template's copy",
-    "templates.edit": "the template's new version",
-    "templates.put_back": "putting the template back",
-    "templates.retire": "taking the template off the list",
-    "orders.plan": "the plan",
-    "orders.order": "ordering",
-    "orders.receive": "receiving the order",
-    "orders.call_off": "calling off",
+from models import fluid_rules
+from models.kitting import fluid_tally, job_opening, sealing
+from models.orders import undoing as orders
+from models.stores import bar_codes
+from models.tables import Action, FitRecord, Item, ItemGtin, Machine, Position, Supplier
+from models.undoing import additions, former, kit_undo, template_undo
+from models.undoing.additions import Added, Look
+from models.undoing.declaring import PUT_BACK, Reversal, Undo
+from models.undoing.former import Over
+
+
+def _has_row(table: type[FitRecord] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
+    def has_row(session: Session, done: Action) -> bool:
+        return session.exec(select(table.action_id).where(col(table.action_id) == done.id)).first() is not None
+
+    return has_row
+
+
+def _written_over(called: str, over: Over, names: Collection[str]) -> Undo:
+    """Of an action that writes over columns of its subject, as all those of the names do."""
+    return Undo(
+        called,
+        lambda session, done: former.is_last(session, done, names),
+        before=lambda session, reversal: former.put_back(session, reversal, over, names),
+    )
+
+
+def _added(called: str, table: type[Added], hanging: Look) -> Undo:
+    return Undo(
+        called,
+        lambda session, done: additions.is_there(session, done, table),
+        lambda session, done: additions.is_bare(session, done, table, hanging),
+        before=lambda session, reversal: additions.withdraw(session, reversal, table, hanging),
+    )
+
+
+def _open_job(session: Session, reversal: Reversal) -> None:
+    job_opening.take_back(session, reversal.act, reversal.action_id, reversal.done)
+
+
+def _tally(session: Session, reversal: Reversal) -> None:
+    fluid_tally.undo(session, reversal.action_id, reversal.done, reversal.called)
+
+
+def _own_rules(session: Session, reversal: Reversal) -> None:
+    fluid_rules.undo(session, reversal.action_id, reversal.done, reversal.called)
+
+
+def _bar_code(session: Session, reversal: Reversal) -> None:
+    bar_codes.undo(session, reversal.done, reversal.called)
+
+
+def _seal(session: Session, reversal: Reversal) -> None:
+    sealing.refuse_undo(session, reversal.done, reversal.called)
+
+
+def _on_orders(rule: Callable[[Session, Action], Any]) -> Callable[[Session, Reversal], None]:
+    def before(session: Session, reversal: Reversal) -> None:
+        rule(session, reversal.done)
+
+    return before
+
+
+def _moved(called: str) -> Undo:
+    """Of an action that is its movements: one that moved nothing changed nothing."""
+    return Undo(called, kit_undo.has_moved)
+
+
+def _asked(called: str) -> Undo:
+    return Undo(called, kit_undo.is_asked, before=kit_undo.hold_added, after=kit_undo.strike_added)
+
+
+def _noted(called: str) -> Undo:
+    return Undo(called, fluid_tally.stands, before=_tally)
+
+
+def _own_rule(called: str) -> Undo:
+    return Undo(called, fluid_rules.stands, before=_own_rules)
+
+
+def _listed(called: str) -> Undo:
+    return Undo(called, template_undo.is_on_list, before=template_undo.take_off)
+
+
+def _turned(called: str, names: Collection[str]) -> Undo:
+    return Undo(
+        called,
+        lambda session, done: template_undo.is_turned(session, done, names),
+        before=lambda session, reversal: template_undo.turn_back(session, reversal, names),
+    )
+
+
+def _together(declare: Callable[[str, Collection[str]], Undo], called: Mapping[str, str]) -> dict[str, Undo]:
+    """Actions that write over the same: the last of them has the word."""
+    return {name: declare(one, tuple(called)) for name, one in called.items()}
+
+
+def _over(
+    table: type[Item] | type[Machine] | type[Position], subject: str, *columns: str
+) -> Callable[[str, Collection[str]], Undo]:
+    return lambda called, names: _written_over(called, Over(table, columns, subject), names)
+
+
+UNDOABLE: Final[Mapping[str, Undo]] = {
+    "shelf.receive": _moved("receiving"),
+    "shelf.count": _moved("the count"),
+    "shelf.use": _moved("the use"),
+    "shelf.scrap": _moved("scrapping"),
+    "shelf.move": _moved("the move"),
+    "kits.add_need": _asked("the need"),
+    "kits.accept_match": _asked("accepting the match"),
+    "kits.resolve": _moved("looking on the shelf"),
+    "kits.release": _moved("the release"),
+    "kits.pick": _moved("the pick"),
+    "kits.pin": _moved("the choice by hand"),
+    "kits.unpin": _moved("unpinning"),
+    "kits.scrap": _moved("scrapping from the kit"),
+    "kits.give_back": _moved("giving back"),
+    "kits.put_back": _moved("putting back")._replace(lines=PUT_BACK),
+    "kits.withdraw_need": Undo("striking the need", kit_undo.is_struck, before=kit_undo.ask_again),
+    "jobs.open": Undo("opening the job", job_opening.stands, job_opening.is_bare, before=_open_job),
+    "jobs.close": Undo("closing the job", before=kit_undo.reopen),
+    "fit_records.record": Undo("noting the fit", _has_row(FitRecord)),
+    "fit_records.import": Undo("taking in fit records", _has_row(FitRecord)),
+    "tally.note": _noted("the tally's entry"),
+    "tally.take_back": _noted("taking it back"),
+    sealing.NOTED: Undo("the sealing", before=_seal),
+    "items.bar_code": Undo("the bar code", _has_row(ItemGtin), before=_bar_code),
+    "fluid_rules.add": _own_rule("the rule of the shop's own"),
+    "fluid_rules.add_class": _own_rule("the class of the shop's own"),
+    "fluid_rules.remove": _own_rule("withdrawing the rule"),
+    "fluid_rules.remove_class": _own_rule("withdrawing the class"),
+    "fluid_rules.take_in": _own_rule("taking in the rules"),
+    **_together(_over(Item, "item", "element"), {"items.set_element": "noting the element"}),
+    **_together(_over(Item, "item", "container"), {"items.set_container": "noting the container"}),
+    "machines.add": _added("adding the machine", Machine, additions.on_machine),
+    "machines.add_position": _added("adding the position", Position, additions.on_position),
+    **_together(_over(Machine, "machine", "built"), {"machines.set_built": "noting where it was built"}),
+    **_together(_over(Position, "position", "housing"), {"machines.set_housing": "noting the housing"}),
+    **_together(
+        _over(Item, "item", "reorder_at", "reorder_up_to", "reorder_lead_days"),
+        {"reorder.set_rule": "setting the reorder point", "reorder.drop_rule": "dropping the reorder point"},
+    ),
+    "suppliers.add": _added("adding the supplier", Supplier, additions.on_supplier),
+    "templates.add": _listed("the template"),
+    "templates.copy": _listed("the template's copy"),
+    "templates.edit": Undo("the template's new version", template_undo.holds, before=template_undo.repeat),
+    **_together(
+        _turned,
+        {
+            "templates.put_back": "putting the template back",
+            "templates.retire": "taking the template off the list",
+        },
+    ),
+    "orders.plan": Undo("the plan", before=_on_orders(orders.drop_plan)),
+    "orders.order": Undo("ordering", before=_on_orders(orders.refuse_received)),
+    "orders.receive": Undo("receiving the order", before=_on_orders(orders.hold_orders)),
+    "orders.call_off": Undo("calling off", before=_on_orders(orders.hold_orders)),
 }
-"""What can be undone, and what it is called."""
+"""By the action's name in the log."""
 
 PART_OF: Final = {"templates.open_job": "jobs.open"}
 """What is written beside another action and goes back with it."""

@@ -27,11 +27,11 @@ from catalog.orings.evidence import Condition, Dimension, Reading, Tool
 from catalog.orings.gland import assess
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.instruments import plus_minus_mm, reading
+from catalog.orings.joint_kind import SHARES, JointKind
 from catalog.orings.likelihood import GEOMETRY, pressed_in
 from catalog.orings.match import rank
 from catalog.orings.next_step import Step, next_step
 from catalog.orings.reason import Verdict
-from catalog.orings.seats import SHARES, JointKind
 from catalog.orings.sizes import RingSize, all_sizes
 from catalog.orings.span import Range
 from catalog.orings.standard_grooves import groove_for, groove_rows, jis_diameter, rows_for

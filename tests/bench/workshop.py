@@ -32,7 +32,6 @@ from models.tables import (
     Movement,
     Need,
     NeedRubber,
-    ReorderRule,
     Stock,
     Table,
 )
@@ -133,6 +132,9 @@ class _Writer:
         self._put(Action, self._actions)
         self._put(Bin, [{"id": n, "action_id": 1, "code": f"B{n:05}", "note": "", "folded": f"b{n:05}"}
                         for n in range(1, bins + 1)])  # fmt: skip
+        for at, thing in enumerate(things):
+            low, full, days = (_amount(thing, 2), _amount(thing, 60), 5) if at < self._rules else (None, None, None)
+            thing.update(reorder_at=low, reorder_up_to=full, reorder_lead_days=days)
         self._put(Item, things)
         claims = [{"item_id": one["id"], "position": 0, "claim": "UTTO"}
                   for one in things if one["kind"] is Kind.FLUID and one["id"] % 3 == 0]  # fmt: skip
@@ -150,9 +152,6 @@ class _Writer:
         self._put(NeedRubber, [{"need_id": need_id, "position": 0, "rubber": one} for need_id, one in rubbers if one])
         self._put(KitLine, self._lines)
         self._put(Movement, self._moves)
-        rules = [(one["id"], _amount(one, 2), _amount(one, 60)) for one in things[: self._rules]]
-        self._put(ReorderRule, [{"item_id": item_id, "action_id": 1, "order_at": low, "up_to": full, "lead_days": 5}
-                                for item_id, low, full in rules])  # fmt: skip
         if self._to.dialect.name == "postgresql":
             for name in ("actions", "bins", "items", "lots", "stock", "jobs", "needs", "kit_lines", "movements"):
                 self._to.exec_driver_sql(f"SELECT setval(pg_get_serial_sequence('{name}', 'id'), max(id)) FROM {name}")

@@ -10,10 +10,11 @@ from catalog.orings.decide import ALIKE, Wanted, chance, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence
 from catalog.orings.gland import assess
 from catalog.orings.instruments import reading
+from catalog.orings.joint_kind import SHARES, JointKind
 from catalog.orings.match import Ranking, rank
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.reason import Verdict
-from catalog.orings.seats import SHARES, JointKind, seats
+from catalog.orings.seats import seats
 from catalog.orings.sizes import RingSize, all_sizes, by_key
 
 

@@ -11,7 +11,8 @@ from catalog.orings.evidence import Dimension, Evidence, Reading, Tool
 from catalog.orings.fractions import called_by, sizes_called, trade_names
 from catalog.orings.instruments import reading
 from catalog.orings.match import rank
-from catalog.orings.sizes import Series, by_key, find, inch_table, load
+from catalog.orings.names import find
+from catalog.orings.sizes import Series, by_key, inch_table, load
 
 
 # AS568 size charts print these beside the actual figures. Recalled; only the widths were seen in print.

@@ -8,7 +8,8 @@ from catalog.orings import standard_grooves as tables
 from catalog.orings.figures import figures, section_fill, squeeze_range
 from catalog.orings.gland import Sealing, assess
 from catalog.orings.groove import GrooveKind, Motion, piston
-from catalog.orings.sizes import RingSize, Series, find, load
+from catalog.orings.names import find
+from catalog.orings.sizes import RingSize, Series, load
 from catalog.orings.span import between, span
 from catalog.orings.verdict import Verdict
 from catalog.standing import Standing

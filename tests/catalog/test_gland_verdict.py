@@ -8,7 +8,8 @@ from catalog.orings.candidates import interchange, rings_for
 from catalog.orings.figures import Service
 from catalog.orings.gland import assess
 from catalog.orings.groove import GrooveKind, Motion, face_inside, face_outside, piston, port, rod
-from catalog.orings.sizes import RingSize, all_sizes, find
+from catalog.orings.names import find
+from catalog.orings.sizes import RingSize, all_sizes
 from catalog.orings.span import between, span
 from catalog.orings.standard_grooves import groove_for
 from catalog.orings.verdict import Verdict

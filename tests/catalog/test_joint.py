@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from catalog.orings.evidence import Condition, Dimension, Evidence
+from catalog.orings.fitted import FITTED, FITTED_NONE
 from catalog.orings.groove import Groove, GrooveKind, Motion, face_outside
 from catalog.orings.instruments import reading
-from catalog.orings.joint import FITTED, FITTED_NONE, with_groove
+from catalog.orings.joint import with_groove
 from catalog.orings.match import Ranking, rank
 from catalog.orings.sizes import RingSize, by_key
 from catalog.orings.span import span

@@ -10,9 +10,10 @@ from catalog.orings.condition import WEAR
 from catalog.orings.decide import Wanted, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
 from catalog.orings.instruments import plus_minus_mm, reading
+from catalog.orings.joint_kind import JointKind
 from catalog.orings.match import rank
 from catalog.orings.next_step import NextStep, Step, next_step
-from catalog.orings.seats import JointKind, seats
+from catalog.orings.seats import seats
 from catalog.orings.sizes import by_key
 
 

@@ -12,8 +12,9 @@ from catalog.orings.candidates import rings_for
 from catalog.orings.figures import Service, figures
 from catalog.orings.gland import Sealing, assess
 from catalog.orings.groove import Groove, GrooveKind, Guiding, Motion, face_inside, guided, piston, port, rod
+from catalog.orings.names import find
 from catalog.orings.play import turns
-from catalog.orings.sizes import RingSize, Series, all_sizes, find
+from catalog.orings.sizes import RingSize, Series, all_sizes
 from catalog.orings.span import span
 from catalog.orings.verdict import Verdict
 from catalog.standing import Standing

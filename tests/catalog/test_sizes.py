@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.orings.sizes import RingSize, Series, all_sizes, by_key, find, load, title
+from catalog.orings.names import find
+from catalog.orings.sizes import RingSize, Series, all_sizes, by_key, load, title
 
 
 def test_a_series_is_read_once_and_keeps_its_order() -> None:

@@ -2,7 +2,8 @@
 
 import pytest
 
-from catalog.orings.sizes import RingSize, Series, find, inch_table, load
+from catalog.orings.names import find
+from catalog.orings.sizes import RingSize, Series, inch_table, load
 from catalog.standing import Standing
 
 

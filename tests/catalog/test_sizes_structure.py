@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 
 from catalog.orings import sizes as sizes_module
-from catalog.orings.sizes import RingSize, Series, all_sizes, find, inch_table, load
+from catalog.orings.names import find
+from catalog.orings.sizes import RingSize, Series, all_sizes, inch_table, load
 from catalog.standing import Standing
 
 DATA = Path(sizes_module.__file__).parent.parent / "data"

@@ -10,7 +10,7 @@ from models.database import Workshop
 from tests.faults.lives import Says, Told, Work, sound
 from tests.faults.places import opened
 from tests.models.replay import Sums, by_key, replayed
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 
 DOES = {"receive": Sums(5, 0), "use": Sums(-1, 0), "promise": Sums(0, 1), "pick": Sums(-1, -1)}
 """What each action does to what is on hand and to what is promised."""
@@ -37,7 +37,7 @@ def book(workshop: Workshop, key: str, at: Shelf) -> int:
         elif kind == "use":
             shelf.use(session, act(key=key), stock_id=at.stock_id, quantity=1)
         elif kind == "promise":
-            need = kits.accept_match(session, act(key=key), at.job_id, "as568:214", 0.9, None, ["NBR"])
+            need = kits.accept_match(session, act(key=key), at.job_id, ring_spec("as568:214", ["NBR"]))
             return need.lines[0].line_id or 0
         else:
             kits.pick(session, act(key=key), [int(rest[-1])])

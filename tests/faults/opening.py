@@ -7,19 +7,20 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from models.storage.upgrade import CURRENT
+from models.storage.upgrade import CURRENT, Schema
 from tests.faults.lives import Says, Told, Work, sound
 from tests.faults.places import opened
+from tests.models.ahead import one_step_ahead
 from tests.models.full import Rows, everything, make_earlier, plain
 from tests.models.replay import replayed, rows
 from tests.models.shop import ring
 
 
-def open_it(told: str, where: str) -> None:
+def open_it(told: str, where: str, schema: Schema = CURRENT) -> None:
     """Open the workshop, whatever it takes."""
     says = Says(told)
     says.tries("opening")
-    opened(where).close()
+    opened(where, schema).close()
     says.done("opening")
 
 
@@ -46,29 +47,30 @@ class Opening(Work):
 
 
 class Upgrading(Work):
-    """An upgrade, from each earlier revision in turn, with rows in every table it has."""
+    """An upgrade to the program one step ahead, from each revision before it in turn, with rows in every table."""
 
     name = "upgrade"
 
     def prepare(self) -> None:
+        self._ahead = one_step_ahead(self.folder / "steps")
         self._patterns: dict[str, tuple[str, Rows]] = {}
 
     def next_life(self, life: int) -> tuple[Callable[..., None], tuple[Any, ...], str]:
-        revision = CURRENT.earlier[life % len(CURRENT.earlier)]
+        revision = self._ahead.earlier[life % len(self._ahead.earlier)]
         if revision not in self._patterns:
             where = self.places.empty()
             self._patterns[revision] = (where, make_earlier(where, revision))
         pattern, self._held = self._patterns[revision]
         self._where = self.places.copy(pattern)
-        return open_it, (self._where,), self._where
+        return open_it, (self._where, self._ahead), self._where
 
     def judge(self, told: Told) -> None:
-        workshop = opened(self._where)
+        workshop = opened(self._where, self._ahead)
         with workshop.read() as session:
             assert plain(everything(session.connection(), self._held)) == plain(self._held)
         sound(workshop)
         workshop.close()
-        assert rows(self._where, "SELECT version_num FROM alembic_version") == [(CURRENT.head,)]
+        assert rows(self._where, "SELECT version_num FROM alembic_version") == [(self._ahead.head,)]
         for backup in Path(self._where).parent.glob("*.before-upgrade-*.sqlite3"):
             assert _kept(backup) == len(self._held["movements"]), "a backup was left half made"
         self.places.forget(self._where)

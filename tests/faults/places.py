@@ -9,18 +9,19 @@ from pathlib import Path
 from unittest.mock import patch
 
 from models.database import Workshop, open_workshop
+from models.storage.upgrade import CURRENT, Schema
 from tests import postgres
 
 _NUMBERS = count(1)
 _SHARE = "as-on-a-network-share"
 
 
-def opened(where: str) -> Workshop:
+def opened(where: str, schema: Schema = CURRENT) -> Workshop:
     """Open a workshop; what lies in a folder called a share is opened as if it were one."""
     if _SHARE not in where:
-        return open_workshop(where)
+        return open_workshop(where, schema=schema)
     with patch("models.storage.sqlite.on_network_share", return_value=True):
-        return open_workshop(where)
+        return open_workshop(where, schema=schema)
 
 
 class Places(ABC):

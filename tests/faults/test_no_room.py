@@ -17,9 +17,11 @@ from models import shelf
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.storage.check import check
+from models.storage.upgrade import CURRENT
 from tests.faults.disks import Limited, Small, limited, may_mount, small
 from tests.faults.lives import FORKS
 from tests.models import full
+from tests.models.ahead import one_step_ahead
 from tests.models.replay import replayed, rows
 from tests.models.shop import act, ring
 from tests.models.supplier_lists.lists import listed, supplier, take_over, written
@@ -83,18 +85,18 @@ def test_a_full_disk_is_said_and_nothing_is_lost(disk: Disk) -> None:
     workshop.close()
 
 
-def test_no_room_for_a_first_opening_or_an_upgrade(disk: Disk) -> None:
+def test_no_room_for_a_first_opening_or_an_upgrade(disk: Disk, tmp_path: Path) -> None:
     old = disk.folder / "old.sqlite3"
-    before = full.make_earlier(str(old), "0001")
+    before, ahead = full.make_earlier(str(old)), one_step_ahead(tmp_path / "steps")
     disk.fill()
-    for file in (disk.folder / "new.sqlite3", old):
+    for file, schema in ((disk.folder / "new.sqlite3", CURRENT), (old, ahead)):
         with pytest.raises(WorkshopUnavailableError, match=REFUSED):
-            open_workshop(file)
+            open_workshop(file, schema=schema)
     disk.make_room()
-    assert rows(str(old), "SELECT version_num FROM alembic_version") == [("0001",)]
+    assert rows(str(old), "SELECT version_num FROM alembic_version") == [(CURRENT.head,)]
     assert list(disk.folder.glob("*before-upgrade*")) == []
     open_workshop(disk.folder / "new.sqlite3").close()
-    workshop = open_workshop(old)
+    workshop = open_workshop(old, schema=ahead)
     with workshop.read() as session:
         assert full.plain(full.everything(session.connection(), before)) == full.plain(before)
         assert check(session).findings == ()

@@ -12,7 +12,7 @@ from models.kitting.promises import LineMovedError
 from models.orders.receiving import Came, receive
 from models.undoing.undo import undo
 from models.words import LineState
-from tests.models.shop import act
+from tests.models.shop import act, ring_spec
 
 ROUNDS = 3
 BINS = ("A1", "B2", "C3")
@@ -66,7 +66,7 @@ def _shelf(workshop: Workshop, key: str, place: tuple[int, int, int], number: in
 
 def _kit(workshop: Workshop, key: str, job_id: int, number: int, done: Counter[str]) -> None:
     with workshop.write() as session:
-        need = kits.accept_match(session, act(key=f"accept {key}"), job_id, "as568:214", 0.9, None, ["NBR"], pieces=4)
+        need = kits.accept_match(session, act(key=f"accept {key}"), job_id, ring_spec("as568:214", ["NBR"], pieces=4))
     for line in need.lines:
         if line.line_id is None:
             continue
@@ -86,7 +86,7 @@ def take_last(where: str, job_id: int, worker: int) -> bool:
     workshop = open_workshop(where)
     try:
         with workshop.write() as session:
-            need = kits.accept_match(session, act(key=f"last {worker}"), job_id, "as568:214", 0.9, None, ["NBR"])
+            need = kits.accept_match(session, act(key=f"last {worker}"), job_id, ring_spec("as568:214", ["NBR"]))
         return need.missing == 0
     finally:
         workshop.close()

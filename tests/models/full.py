@@ -131,8 +131,8 @@ def engine(where: str) -> Engine:
     return postgresql.engine(where) if postgresql.is_address(where) else sqlite.engine(Path(where))
 
 
-def make_earlier(where: str, revision: str) -> Rows:
-    """Bring an empty database up to an earlier revision and fill every table it has; answers with what it holds.
+def make_earlier(where: str, revision: str = CURRENT.head) -> Rows:
+    """Bring an empty database up to a revision by its steps and fill every table it has; answers with what it holds.
 
     A column that came later is left out, as that version of the program would have.
     """
@@ -147,16 +147,11 @@ def make_earlier(where: str, revision: str) -> Rows:
             held[table.name] = [
                 {name: value for name, value in row.items() if name in columns} for row in full[table.name]
             ]
-            if table.name == "actions" and "order_receipts" not in names:
-                # That version took no orders in; it had put the same things on the shelf.
-                held["actions"] = [
-                    {**row, "what": row["what"].replace("orders.receive", "shelf.receive")} for row in held["actions"]
-                ]
             if held[table.name]:
                 _insert(connection, table, held[table.name])
         if connection.dialect.name == "postgresql":
             _count_on(connection, held)
-        elif index.TABLES[0] in names:
+        else:
             for statement in index.fill_again():
                 connection.exec_driver_sql(statement)
     made.dispose()

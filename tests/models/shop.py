@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import shutil
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from itertools import count
-from pathlib import Path
-from textwrap import dedent
+from typing import Any
 
 from sqlmodel import Session
 
-import models.migrations
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from models import jobs, shelf
 from models.acts import Act
+from models.kits import NeedSpec
 from models.stock_rows import StockRow
-from models.storage.upgrade import CURRENT, Schema
 from models.stores import bins, items
 from models.words import Kind
 
@@ -76,23 +74,6 @@ def job(session: Session, title: str = "Pump leaks") -> int:
     return jobs.open_job(session, act(), title=title).job_id
 
 
-def one_step_ahead(folder: Path) -> Schema:
-    """The schema of a program one step ahead of ours: its step adds a column to the bins."""
-    shutil.copytree(Path(models.migrations.__file__).parent, folder)
-    (folder / "versions" / "9999_next.py").write_text(
-        dedent(
-            """
-            import sqlalchemy as sa
-            from alembic import op
-
-            revision = "9999"
-            down_revision = "HEAD"
-
-
-            def upgrade():
-                with op.batch_alter_table("bins") as batch:
-                    batch.add_column(sa.Column("walk", sa.Integer(), nullable=False, server_default="7"))
-            """
-        ).replace("HEAD", CURRENT.head)
-    )
-    return Schema("9999", (*CURRENT.earlier, CURRENT.head), str(folder))
+def ring_spec(size_key: str, rubbers: Sequence[str] = (), **said: Any) -> NeedSpec:
+    """A need for rings of one size."""
+    return NeedSpec(Kind.RING, size_key=size_key, rubbers=rubbers, **said)

@@ -14,7 +14,7 @@ from tests.faults.lives import FORKS
 from tests.models.at_once import BINS, ROUNDS, Shared, Tally, batches, resolve, take_last, work
 from tests.models.orders.buying import ordered, rings, short_job, supplier
 from tests.models.replay import Sums, by_key, received_of_orders, replayed
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 
 PROGRAMS = 8
 
@@ -113,6 +113,6 @@ def test_kits_that_want_the_same_rows_in_other_order_do_not_lock_up(workshop: Wo
         for title, sizes in (("one", ("as568:214", "as568:116")), ("two", ("as568:116", "as568:214"))):
             number = job(session, title)
             for size_key in sizes * 4:
-                kits.add_ring_need(session, act(), number, size_key, rubbers=["NBR"], pieces=5)
+                kits.add_need(session, act(), number, ring_spec(size_key, ["NBR"], pieces=5))
     with FORKS.Pool(2) as pool:
         assert pool.starmap(resolve, [(where, 1), (where, 2)]) == [True, True]

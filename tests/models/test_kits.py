@@ -14,14 +14,17 @@ from models.kitting.promises import LineMovedError
 from models.storage.check import check
 from models.stores import bins, items
 from models.words import Kind, KitState, LineState
-from tests.models.shop import INLET, act, job, ring
+from tests.models.shop import INLET, act, job, ring, ring_spec
 
 
 def test_an_accepted_match_says_have_it_with_bin_and_count(workshop: Workshop) -> None:
     with workshop.write() as session:
         ring(session, 5, bin_code="Box 2")
         need = kits.accept_match(
-            session, act(), job(session), "as568:214", 0.9312345, INLET, ["nbr"], pieces=2, spares=1, why="both fit"
+            session,
+            act(),
+            job(session),
+            ring_spec("as568:214", ["nbr"], probability=0.9312345, evidence=INLET, pieces=2, spares=1, why="both fit"),
         )
     (line,) = need.lines
     assert (line.state, line.quantity, line.bin_code) == (LineState.HAVE, 3, "Box 2")
@@ -38,7 +41,7 @@ def test_what_is_not_there_is_short_with_what_was_tried(workshop: Workshop) -> N
         ring(session, 1)
         ring(session, 9, rubber="EPDM", bin_code="B7", lot="older", expires_on=date(2024, 1, 1))
         ring(session, 4, rubber="HNBR", bin_code="C3", lot="old", expires_on=date(2025, 1, 1))
-        need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["HNBR", "NBR"], pieces=4)
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["HNBR", "NBR"], pieces=4))
     have, short = need.lines
     assert (have.state, have.quantity, have.reason) == (LineState.HAVE, 1, "NBR instead of HNBR")
     assert (short.state, short.quantity, short.line_id) == (LineState.SHORT, 3, None)
@@ -49,7 +52,7 @@ def test_what_is_not_there_is_short_with_what_was_tried(workshop: Workshop) -> N
 
 def test_nothing_on_the_shelf_is_said(workshop: Workshop) -> None:
     with workshop.write() as session:
-        need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, twins=["metric:25x3.55"])
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", twins=["metric:25x3.55"]))
     assert need.lines[0].reason == "No AS568-214 or 25 × 3.55 on the shelf."
 
 
@@ -59,7 +62,10 @@ def test_a_twin_serves_and_the_oldest_good_lot_goes_first(workshop: Workshop) ->
         ring(session, 2, lot="old", expires_on=date(2027, 1, 1), bin_code="Z9")
         ring(session, 2, size_key="metric:25x3.55", bin_code="A0")
         need = kits.accept_match(
-            session, act(), job(session), "as568:214", 0.9, None, ["NBR"], twins=["metric:25x3.55"], pieces=5
+            session,
+            act(),
+            job(session),
+            ring_spec("as568:214", ["NBR"], twins=["metric:25x3.55"], pieces=5),
         )
     taken = {(line.bin_code, line.lot_code): (line.quantity, line.reason) for line in need.lines}
     assert taken == {
@@ -72,8 +78,8 @@ def test_a_twin_serves_and_the_oldest_good_lot_goes_first(workshop: Workshop) ->
 def test_two_kits_are_never_promised_the_same_ring(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 3)
-        first = kits.accept_match(session, act(), job(session, "one"), "as568:214", 0.9, None, ["NBR"], pieces=2)
-        second = kits.accept_match(session, act(), job(session, "two"), "as568:214", 0.9, None, ["NBR"], pieces=2)
+        first = kits.accept_match(session, act(), job(session, "one"), ring_spec("as568:214", ["NBR"], pieces=2))
+        second = kits.accept_match(session, act(), job(session, "two"), ring_spec("as568:214", ["NBR"], pieces=2))
         stock = shelf.stock_row(session, row.stock_id)
     assert [first.missing, second.missing] == [0, 1]
     assert (stock.on_hand, stock.promised, stock.free) == (3, 3, 0)
@@ -84,7 +90,7 @@ def test_a_kit_goes_from_draft_to_done(workshop: Workshop) -> None:
         row = ring(session, 1)
         number = job(session)
         assert jobs.get(session, number).state is KitState.DRAFT
-        kits.add_ring_need(session, act(), number, "as568:214", rubbers=["NBR"], pieces=2)
+        kits.add_need(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         assert kits.view(session, number).state is KitState.DRAFT
         assert kits.resolve(session, act(), number).state is KitState.SHORT
         shelf.receive(session, act(), item_id=row.item_id, bin_id=row.bin_id, quantity=4)
@@ -96,7 +102,7 @@ def test_a_kit_goes_from_draft_to_done(workshop: Workshop) -> None:
         stock = shelf.stock_row(session, row.stock_id)
     assert (stock.on_hand, stock.promised) == (3, 0)
     with pytest.raises(InvalidInputError, match="closed"), workshop.write() as session:
-        kits.add_ring_need(session, act(), number, "as568:214")
+        kits.add_need(session, act(), number, ring_spec("as568:214"))
     with pytest.raises(InvalidInputError, match="closed already"), workshop.write() as session:
         jobs.close(session, act(), number)
 
@@ -105,7 +111,7 @@ def test_closing_a_job_gives_promises_back(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 5)
         number = job(session)
-        kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=4)
+        kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=4))
         jobs.close(session, act(), number)
         assert shelf.stock_row(session, row.stock_id).free == 5
         assert check(session).ok
@@ -115,7 +121,7 @@ def test_released_lines_turn_the_kit_short_and_can_not_be_released_twice(worksho
     with workshop.write() as session:
         row = ring(session, 5)
         number = job(session)
-        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=4)
+        need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=4))
         line_id = need.lines[0].line_id
         assert line_id is not None
         after = kits.release(session, act(), line_id, "needed elsewhere")
@@ -132,7 +138,7 @@ def test_a_struck_need_lets_go_of_its_stock(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 5)
         number = job(session)
-        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=4)
+        need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=4))
         after = kits.withdraw_need(session, act(), need.need_id, "not leaking after all")
         assert after.needs == ()
         assert shelf.stock_row(session, row.stock_id).free == 5
@@ -220,10 +226,10 @@ def test_a_need_may_name_the_position_it_is_for(workshop: Workshop) -> None:
         sump = machines.add_position(session, act(), machine_id=sprayer.machine_id, name="sump", takes=Kind.FLUID)
         plug = machines.add_position(session, act(), machine_id=sprayer.machine_id, name="plug ring")
         number = jobs.open_job(session, act(), title="Leak", machine_id=sprayer.machine_id).job_id
-        need = kits.add_ring_need(session, act(), number, "as568:214", position_id=plug.position_id)
+        need = kits.add_need(session, act(), number, ring_spec("as568:214", position_id=plug.position_id))
         assert need.position_name == "plug ring"
     with pytest.raises(InvalidInputError, match="does not take a ring"), workshop.write() as session:
-        kits.add_ring_need(session, act(), number, "as568:214", position_id=sump.position_id)
+        kits.add_need(session, act(), number, ring_spec("as568:214", position_id=sump.position_id))
 
 
 def test_the_same_key_accepts_once(workshop: Workshop) -> None:
@@ -234,7 +240,7 @@ def test_the_same_key_accepts_once(workshop: Workshop) -> None:
     answers = []
     for _ in range(2):
         with workshop.write() as session:
-            answers.append(kits.accept_match(session, pressed, number, "as568:214", 0.9, None, ["NBR"], pieces=2))
+            answers.append(kits.accept_match(session, pressed, number, ring_spec("as568:214", ["NBR"], pieces=2)))
     assert answers[0] == answers[1]
     with workshop.read() as session:
         assert len(kits.view(session, number).needs) == 1

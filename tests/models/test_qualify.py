@@ -24,7 +24,7 @@ from models.stores import bins, item_figures, items
 from models.stores.item_figures import ItemFigures
 from models.stores.items import NewItem
 from models.words import Kind, LineState
-from tests.models.shop import NOON, act, job, ring
+from tests.models.shop import NOON, act, job, ring, ring_spec
 
 LITRE = 1_000_000
 
@@ -63,7 +63,7 @@ def test_the_same_ring_is_found_by_another_standards_name_without_being_told(wor
     # AS568-214 is 24.99 × 3.53 mm, 25 × 3.55 of ISO 3601-1:1988 lies within its tolerances (both as published).
     with workshop.write() as session:
         ring(session, 3, size_key="metric:25x3.55")
-        need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"])
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"]))
     (line,) = need.lines
     assert line.state is LineState.HAVE
     assert "same ring by another name" in line.reason
@@ -74,8 +74,8 @@ def test_another_size_serves_only_where_the_groove_is_known_and_says_why(worksho
         ring(session, 3, size_key="jis:P25")
         ring(session, 3, size_key="as568:314")
         ring(session, 3, size_key="as568:213")
-        blind = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"])
-        seen = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], groove=GROOVE)
+        blind = kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"]))
+        seen = kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], groove=GROOVE))
     assert _have(blind) == []
     (line,) = _have(seen)
     assert "P25" in line.item_name
@@ -86,7 +86,7 @@ def test_another_size_serves_only_where_the_groove_is_known_and_says_why(worksho
 def test_a_marginal_look_alike_is_named_and_not_taken(workshop: Workshop) -> None:
     with workshop.write() as session:
         ring(session, 3, size_key="as568:213")
-        need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], groove=GROOVE)
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], groove=GROOVE))
     assert _have(need) == []
     assert "AS568-213, where AS568-214 was asked for, is only marginal in this groove: Stretch is" in _short(need)
 
@@ -94,7 +94,7 @@ def test_a_marginal_look_alike_is_named_and_not_taken(workshop: Workshop) -> Non
 def test_a_ring_asked_for_that_will_not_seal_in_the_groove_is_refused(workshop: Workshop) -> None:
     with workshop.write() as session:
         ring(session, 3, size_key="as568:115")
-        need = kits.accept_match(session, act(), job(session), "as568:115", 0.9, None, ["NBR"], groove=GROOVE)
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:115", ["NBR"], groove=GROOVE))
     assert _have(need) == []
     assert "AS568-115 will not seal in this groove: Squeeze is -39.6" in _short(need)
 

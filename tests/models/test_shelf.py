@@ -11,7 +11,7 @@ from models.database import Workshop
 from models.errors import AlreadyThereError, InvalidInputError, KeyReusedError, NotEnoughError, NotFoundError
 from models.stores import bins, items
 from models.words import Kind, Moved, Unit
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 
 
 def test_received_counted_used_scrapped_add_up(workshop: Workshop) -> None:
@@ -46,7 +46,7 @@ def test_a_count_that_finds_what_was_thought_is_still_on_record(workshop: Worksh
 def test_no_more_is_taken_than_is_free(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 5)
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=3)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=3))
     with (
         pytest.raises(NotEnoughError, match=r"2 free \(5 on hand, 3 promised\), 3 wanted"),
         workshop.write() as session,
@@ -60,7 +60,7 @@ def test_no_more_is_taken_than_is_free(workshop: Workshop) -> None:
 def test_a_count_below_what_is_promised_is_refused_in_words(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 5)
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=3)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=3))
     with pytest.raises(NotEnoughError, match="2 counted, but 3 are promised"), workshop.write() as session:
         shelf.count(session, act(), stock_id=row.stock_id, counted=2)
 

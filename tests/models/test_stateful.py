@@ -21,7 +21,7 @@ from models.stores import moving
 from models.undoing import undo
 from models.words import LineState
 from tests import postgres
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 
 BINS = ("A1", "B2")
 QUANTITIES = st.integers(1, 6)
@@ -155,7 +155,7 @@ class Shop(RuleBasedStateMachine):
     def accept(self, pieces: int) -> None:
         done = act()
         with self.workshop.write() as session:
-            need = kits.accept_match(session, done, self.job_id, "as568:214", 0.9, None, ["NBR"], pieces=pieces)
+            need = kits.accept_match(session, done, self.job_id, ring_spec("as568:214", ["NBR"], pieces=pieces))
         left, effects, steps = pieces, [], []
         for which in range(len(BINS)):
             taken = min(left, self.on_hand[which] - self.promised[which])

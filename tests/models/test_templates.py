@@ -15,7 +15,7 @@ from models.kits import NeedSpec
 from models.storage.check import check
 from models.templates import TemplateNeedRow, as_fitted
 from models.words import Kind, LineState
-from tests.models.shop import INLET, act, ring
+from tests.models.shop import INLET, act, ring, ring_spec
 from tests.models.test_qualify import GROOVE, HEAD
 
 OIL = TemplateNeedRow(
@@ -44,10 +44,8 @@ def test_a_job_gets_the_needs_at_its_machines_positions(workshop: Workshop) -> N
         made = templates.add(session, act(), "250 h service", NEEDS)
         assert (made.number, made.needs) == (1, NEEDS)
         pressed = act(key="open")
-        opened = jobs.open_from_template(
-            session, pressed, made.template_id, machine_id=tractor, due_on=date(2026, 3, 9)
-        )
-        assert jobs.open_from_template(session, pressed, made.template_id, machine_id=tractor) == opened
+        opened = templates.open_job(session, pressed, made.template_id, machine_id=tractor, due_on=date(2026, 3, 9))
+        assert templates.open_job(session, pressed, made.template_id, machine_id=tractor) == opened
         kit = kits.resolve(session, act(), opened.job_id)
     assert (opened.title, opened.due_on, kit.made_from) == (
         "250 h service",
@@ -68,9 +66,9 @@ def test_an_old_job_keeps_the_version_it_was_made_from(workshop: Workshop) -> No
     with workshop.write() as session:
         tractor, _ = _tractor(session)
         made = templates.add(session, act(), "Oil change", [OIL])
-        first = jobs.open_from_template(session, act(), made.template_id, machine_id=tractor).job_id
+        first = templates.open_job(session, act(), made.template_id, machine_id=tractor).job_id
         newer = templates.edit(session, act(), made.template_id, [OIL, ELEMENT], "with its element")
-        second = jobs.open_from_template(session, act(), made.template_id, machine_id=tractor).job_id
+        second = templates.open_job(session, act(), made.template_id, machine_id=tractor).job_id
         assert (newer.number, newer.note) == (2, "with its element")
         old, new = templates.made_from(session, first), templates.made_from(session, second)
         assert old is not None
@@ -97,7 +95,7 @@ def test_a_copy_is_edited_apart_and_a_retired_one_leaves_the_list(workshop: Work
     with pytest.raises(AlreadyThereError), workshop.write() as session:
         templates.add(session, act(), "Oil change", [OIL])
     with pytest.raises(InvalidInputError, match="off the list"), workshop.write() as session:
-        jobs.open_from_template(session, act(), made.template_id)
+        templates.open_job(session, act(), made.template_id)
     with workshop.write() as session:
         templates.retire(session, act(), made.template_id, back=True)
         assert len(templates.listed(session)) == 2
@@ -108,11 +106,14 @@ def test_what_a_job_took_becomes_a_template_without_its_readings(workshop: Works
         tractor, inlet = _tractor(session)
         number = jobs.open_job(session, act(), title="Pump leaks", machine_id=tractor).job_id
         kits.accept_match(
-            session, act(), number, "as568:214", 0.93, INLET, ["NBR"], pieces=2, spares=1, position_id=inlet
+            session,
+            act(),
+            number,
+            ring_spec("as568:214", ["NBR"], probability=0.93, evidence=INLET, pieces=2, spares=1, position_id=inlet),
         )
         kits.add_need(session, act(), number, OIL.spec)
         made = templates.add(session, act(), "Pump seal", templates.from_job(session, number))
-        again = kits.view(session, jobs.open_from_template(session, act(), made.template_id, machine_id=tractor).job_id)
+        again = kits.view(session, templates.open_job(session, act(), made.template_id, machine_id=tractor).job_id)
     seal, oil = again.needs
     assert (seal.size_key, seal.position_name, seal.wanted, seal.rubbers) == ("as568:214", "pump inlet", 3, ("NBR",))
     assert (seal.readings, seal.probability) == ((), None)
@@ -124,7 +125,7 @@ def test_a_template_that_can_not_be_is_refused(workshop: Workshop) -> None:
         bench = machines.add(session, act(), name="Shop press").machine_id
         made = templates.add(session, act(), "Inlet ring", [as_fitted("pump inlet")])
     with pytest.raises(InvalidInputError, match="has no ring position “pump inlet”"), workshop.write() as session:
-        jobs.open_from_template(session, act(), made.template_id, machine_id=bench)
+        templates.open_job(session, act(), made.template_id, machine_id=bench)
     for needs in (
         (),
         (TemplateNeedRow(NeedSpec(Kind.FLUID, spec_class="UTTO")),),

@@ -12,6 +12,7 @@ from models.acts import Act, by
 from models.database import open_workshop
 from models.stores import bins, items
 from models.words import Kind
+from tests.models.shop import ring_spec
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 
@@ -62,7 +63,7 @@ def _make(file: Path) -> None:
             session, act(), title="Reseal the spray pump", machine_id=sprayer, due_on=date(2026, 11, 27)
         )
         jobs.open_job(session, act(), title="Loader lift valve weeps")
-        kits.add_ring_need(session, act(), job.job_id, "as568:214", pieces=2, spares=1, title="AS568-214")
-        kits.add_ring_need(session, act(), job.job_id, "jis:P25", pieces=4, title="JIS P25")
+        kits.add_need(session, act(), job.job_id, ring_spec("as568:214", pieces=2, spares=1, title="AS568-214"))
+        kits.add_need(session, act(), job.job_id, ring_spec("jis:P25", pieces=4, title="JIS P25"))
         kits.resolve(session, act(), job.job_id)
     workshop.close()

@@ -51,7 +51,7 @@ JUDGED: tuple[tuple[str, dict[str, str], tuple[str, ...], tuple[str, ...]], ...]
     # One identification of a thread; 9.45 mm x 16 at 55 degrees is Whitworth (BS 84).
     ("thread", {"diameter": "9.45", "tpi": "16", "flank": "55"}, ("BSW 3/8 89 %",), ("✓ 3/8-16",)),
     ("thread", {"diameter": "20.9", "tpi": "14"}, ("G 1/2 55 %",), ("NPT 1/2 55 %",)),
-    ("port", {"diameter": "20.9", "tpi": "14"}, ("HOW DOES IT SEAL?", "G 1/2 55 %", "No ring is certain"), ()),
+    ("port", {"diameter": "20.9", "tpi": "14"}, ("HOW DOES IT SEAL?", "G 1/2 (55 %)", "no ring is certain"), ()),
     ("port", {"seal": "cone", "diameter": "19.05", "tpi": "16"}, ("37° FLARE", "no O-ring"), ("? HOW",)),
     # Three figures, lbf·in below 20 N·m (NIST SP 811); the printed proof load is the one used (ISO 898-1).
     ("torque", {"thread": "M4", "strength": "4.8"}, ("1.63 N·m (14.4 lbf·in)",), ()),

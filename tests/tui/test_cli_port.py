@@ -6,6 +6,7 @@ import pytest
 
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms, validator
+from tui.screens.judge.port import PortPanel
 
 
 @pytest.fixture
@@ -62,13 +63,13 @@ def test_the_same_reading_in_inches_is_the_same_answer(kitwright: CommandLine) -
         assert metric == inch
 
 
-# ISO 6149-1: M18 × 1.5 takes 15.3 × 2.2. From memory, and the answer must say so.
-def test_a_row_from_memory_says_so(kitwright: CommandLine) -> None:
+# ISO 6149-1: M18 × 1.5 takes 15.3 × 2.2. Nobody here has seen it in print, and the answer must say so.
+def test_an_unchecked_row_says_so(kitwright: CommandLine) -> None:
     words = ("port", "--diameter", "17.9mm", "--pitch", "1.5mm", "--seal", "chamfer")
     ring = kitwright(*words, "--json").json["ports"][0]["ring"]
     assert (ring["id_mm"], ring["cross_section_mm"]) == (15.3, 2.2)
     assert ring["standing"] == "memory"
-    assert "from memory" in kitwright(*words).out
+    assert "unchecked" in kitwright(*words).out
 
 
 # G 1/4 and NPT 1/4 are 13.157 and 13.716 mm over the crests, 19 and 18 threads per inch (ISO 228-1, ASME B1.20.1).
@@ -127,6 +128,66 @@ def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine) -> None:
     answer = kitwright("port", "--diameter", "11", "--tpi", "20", "--json").json
     del answer["ports"][0]["standing"]
     assert not validator("port").is_valid(answer)
+
+
+BLANK = {one.key: one.words[0] if one.words else "" for one in PortPanel.ASKS}
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"diameter": "11 mm", "tpi": "20"}, ("--diameter", "11 mm", "--tpi", "20")),
+        ({"diameter": "11 mm", "tpi": "20tpi", "seal": "chamfer"},
+         ("--diameter", "11 mm", "--tpi", "20tpi", "--seal", "chamfer")),
+        ({"diameter": "13.9 mm", "pitch": "1.5 mm", "seal": "washer"},
+         ("--diameter", "13.9 mm", "--pitch", "1.5 mm", "--seal", "washer")),
+        ({"diameter": "17.9 mm", "pitch": "1.5 mm", "seal": "face"},
+         ("--diameter", "17.9 mm", "--pitch", "1.5 mm", "--seal", "face")),
+        ({"diameter": "19.2 mm", "where": "port"}, ("--diameter", "19.2 mm", "--female")),
+        ({"diameter": "50.3 mm", "tpi": "7.4"}, ("--diameter", "50.3 mm", "--tpi", "7.4")),
+        ({"tube": "3/8"}, ("--tube", "3/8")),
+        ({"tube": "-6", "seal": "chamfer"}, ("--tube", "-6", "--seal", "chamfer")),
+        ({"tube": "3/8", "seal": "cone"}, ("--tube", "3/8", "--seal", "cone")),
+        ({"tube": "77 mm"}, ("--tube", "77 mm")),
+    ],
+)  # fmt: skip
+def test_the_screen_tells_what_the_command_tells(
+    kitwright: CommandLine, fields: dict[str, str], words: tuple[str, ...], unit: str
+) -> None:
+    ruling = PortPanel().judge({**BLANK, **fields}, unit)
+    answer = kitwright("port", *words, "--unit", unit, "--json").json
+    for text in ruling.says:
+        for part in text.split(". "):
+            assert part.lower() in answer["text"].lower() or part.rstrip(".") in {
+                one["note"] for one in answer["ports"]
+            }
+    wanted = "settled" in answer and answer["settled"] and (answer["ring_certain"] or not answer["ports"][0]["ring"])
+    if "settled" in answer:
+        assert (ruling.mark.name == "GOOD") == bool(wanted)
+    told = {line.name: line.sentence for line in ruling.lines}
+    assert "type" not in "".join(note.error for note in ruling.notes.values())
+    listed = answer["ports"] if ruling.mark.name != "BAD" else []
+    for one in listed:
+        assert any(name.startswith(one["standard"]) and name.endswith(one["thread"]) for name in told)
+
+
+def test_a_refused_reading_is_refused_alike_at_both_doors(kitwright: CommandLine) -> None:
+    for fields, key in (
+        ({"diameter": "11", "tpi": "2000"}, "tpi"),
+        ({"diameter": "11", "pitch": "50"}, "pitch"),
+        ({"diameter": "11", "pitch": "1.5", "tpi": "17"}, "tpi"),
+        ({"diameter": "11", "over": "18"}, "threads"),
+        ({"diameter": "11", "flank": "50"}, "flank"),
+        ({"tube": "3/8", "diameter": "11"}, "tube"),
+        ({"tube": "3/0"}, "tube"),
+        ({"tube": "-0"}, "tube"),
+        ({"tube": "0/8"}, "tube"),
+    ):
+        error = PortPanel().judge({**BLANK, **fields}, "mm").notes[key].error
+        words = [word for name, text in fields.items() for word in (f"--{name}", text)]
+        assert error
+        assert kitwright("port", *words).err == f"kitwright port: --{key}: {error}\n"
 
 
 def test_no_port_ends_with_1_and_says_what_to_do(kitwright: CommandLine) -> None:

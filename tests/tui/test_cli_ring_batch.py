@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from pathlib import Path
 
 import pytest
@@ -22,7 +24,8 @@ def test_every_row_is_answered_with_its_line(kitwright: CommandLine, tmp_path: P
     # SAE AS568: 214 is 0.984 in inside, 226 is 1.984 in; both 0.139 in wide.
     *rings, last = ended.json_lines
     assert [(one["line"], one["matches"][0]["designation"]) for one in rings] == [(2, "214"), (4, "226")]
-    assert last == {"schema": "kitwright.ring-batch/2", "rings": 2, "standard": 2, "none": 0, "bad_rows": 0}
+    counted = {"rings": 2, "standard": 2, "none": 0, "bad_rows": 0, "one_machine": []}
+    assert last == {"schema": "kitwright.ring-batch/2", **counted}
     assert (ended.code, ended.err) == (0, "")
 
 
@@ -124,3 +127,44 @@ def test_without_json_a_row_is_a_line_of_text(kitwright: CommandLine) -> None:
     ended = kitwright("ring", "--batch", "-", "--series", "as568", stdin=b"id,width\n24.99,3.53\n")
     assert ended.out.startswith("line 2: Fit AS568-214: ")
     assert "; it was AS568-214 (" in ended.out
+
+
+BOX = b"nr;Bag 7;id;width;condition\n1;A;24.9;3.5;used\n2;=B1;21.7;3.5;used\n3;A;13.8;2.4;used\n"
+
+
+def test_columns_of_ones_own_come_back_as_they_stood(kitwright: CommandLine) -> None:
+    rings = kitwright("ring", "--batch", "-", "--json", stdin=BOX).json_lines[:3]
+    assert [one["own"] for one in rings] == [
+        {"nr": "1", "Bag 7": "A"},
+        {"nr": "2", "Bag 7": "=B1"},
+        {"nr": "3", "Bag 7": "A"},
+    ]
+
+
+def test_a_box_comes_back_as_csv_with_the_ring_to_fit_and_the_runner_up(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--batch", "-", "--csv", stdin=BOX)
+    rows = list(csv.DictReader(io.StringIO(ended.out)))
+    assert [row["fit"] for row in rows] == ["AS568-214", "AS568-212", "JIS P14"]
+    assert rows[0]["or_was"] == "JIS P25"
+    assert float(rows[0]["seals"]) > float(rows[0]["probability"]) > float(rows[0]["or_probability"])
+    # What the user wrote is never run as a formula by a spreadsheet (OWASP, "CSV Injection").
+    assert [row["Bag 7"] for row in rows] == ["A", "'=B1", "A"]
+
+
+def test_rings_of_one_machine_tell_of_each_other(kitwright: CommandLine) -> None:
+    # 21.7 × 3.5 and 13.8 × 2.4 are JIS P22A and P14 to the hundredth (JIS B 2401-1): 24.9 × 3.5 is then P25, not -214.
+    alone = kitwright("ring", "--batch", "-", "--json", stdin=BOX).json_lines
+    together = kitwright("ring", "--batch", "-", "--one-machine", "--json", stdin=BOX).json_lines
+    assert [one["matches"][0]["name"] for one in alone[:3]] == ["AS568-214", "AS568-212", "JIS P14"]
+    assert [one["matches"][0]["name"] for one in together[:3]] == ["JIS P25", "JIS P22A", "JIS P14"]
+    assert [one["alone"] for one in together[:3]] == ["AS568-214", "AS568-212", None]
+    counted = {one["standard"]: one["rings"] for one in together[3]["one_machine"]}
+    assert max(counted, key=lambda name: counted[name]) == "jis"
+    assert alone[3]["one_machine"] == []
+
+
+def test_what_is_about_a_box_is_refused_for_one_ring(kitwright: CommandLine) -> None:
+    for option in ("--one-machine", "--csv"):
+        ended = kitwright("ring", "--id", "24.9", option)
+        assert ended.code == 2
+        assert f"{option}: goes with --batch" in ended.err

@@ -10,13 +10,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from sqlmodel import col, select
 
-from models import actions, jobs, kits, shelf
+from models import jobs, kits, shelf
 from models.database import open_workshop
 from models.kits import NeedSpec
 from models.storage.check import check
 from models.stores import bins, items
 from models.stores.item_figures import ItemFigures
+from models.tables import Action
 from models.words import Kind
 from tests.models.shop import act, ring
 from tests.tui.command_line import CommandLine
@@ -108,7 +110,7 @@ def test_a_lots_day_typed_wrong_is_put_right(shelf_: Any, file: Path) -> None:
                                  json=False).err  # fmt: skip
     workshop = open_workshop(file)
     with workshop.read() as session:
-        told = [one for one in actions.recent(session) if one.what == "lots.correct"]
+        told = session.exec(select(Action).where(Action.what == "lots.correct").order_by(col(Action.id).desc())).all()
     workshop.close()
     assert told[0].about == f"{RING}, lot N1: 2033-01-31 in place of 2020-01-01: misread"
     assert whole(file)

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from models import jobs, machines, templates
+from models import machines, templates
 from models.database import open_workshop
 from models.kits import NeedSpec
 from models.templates import TemplateNeedRow, as_fitted
@@ -41,7 +41,7 @@ def pattern(tmp_path_factory: pytest.TempPathFactory) -> Path:
                 TemplateNeedRow(NeedSpec(Kind.CONSUMABLE, 4, spec_class="rags", title="rags")),
             ],
         )
-        jobs.open_from_template(session, act(), made.template_id, machine_id=sprayer)
+        templates.open_job(session, act(), made.template_id, machine_id=sprayer)
     workshop.close()
     return file
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from textual.widgets import Static
 
+from tests.models.shop import ring_spec
 from tests.tui.buy.opened import short_shop
 from tests.tui.counter import Shown, keys, settle, shown, toasts, write
 from tests.tui.seed import NOON
@@ -180,7 +181,7 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
         # What was done before the window opened stays, whatever F9 says in it.
         await keys(pilot, "escape")
         job = again.workshop.jobs()[0].job_id
-        again.workshop.change(lambda session, act: kits.add_ring_need(session, act, job, "as568:214"))
+        again.workshop.change(lambda session, act: kits.add_need(session, act, job, ring_spec("as568:214")))
         needs = len(again.workshop.kit(job).needs)
         await keys(pilot, "t", "f9")
         assert isinstance(again.screen, TallyScreen)

@@ -108,6 +108,7 @@ async def test_no_standard_size_shows_neighbours_and_cord(tmp_path: Path) -> Non
         await write(pilot, "33.9±0.02")
         await keys(pilot, "tab", "tab")
         await write(pilot, "4.4±0.02")
+        await keys(pilot, "f8")
         text = shown(pilot)
         assert "No size in our tables" in text
         assert "above:" in text

@@ -1,13 +1,13 @@
-"""A probability as a person reads it: never a certainty that the numbers don't have."""
+"""A probability as every answer and screen says it; a command's help loads no catalog."""
 
 from __future__ import annotations
 
 
 def percent(probability: float) -> str:
     """A probability in a sentence: `over 99 %`, `40 %`, `under 1 %`."""
-    if probability > 0.99:
-        return "over 99 %"
-    return "under 1 %" if probability < 0.01 else f"{probability * 100:.0f} %"
+    from catalog import chances
+
+    return chances.percent(probability)
 
 
 def short_percent(probability: float) -> str:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar, Final, Literal
+from typing import TYPE_CHECKING, ClassVar, Final, Literal, NamedTuple
 
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
@@ -152,21 +154,25 @@ class Cord:
 class RingAnswer(Answer):
     """Which ring to fit, best first, and what the old one can be, likeliest size first; lengths in mm.
 
-    `line`: in a batch, the line of the file. `joint`: where the ring sits, null where nobody said. `at_stake`: where
-    the best ring will not do. `none_probability`: that it is none of the sizes in our tables; `denial` says how far
-    that is sure. `called`: the size whose trade fractions were typed in place of readings. `conflict`: that the
-    readings can't be of one ring; then nothing else is said, and `wrong_reading` is the one to take again.
+    `line`: in a batch, the line of the file; `own`: its columns that are the user's own, as they stood. `alone`: in a
+    box from one machine, what the ring would be called without the others; null where that is the same. `joint`: where
+    the ring sits, null where nobody said. `at_stake`: where the best ring will not do. `none_probability`: that it is
+    none of the sizes in our tables; `denial` says how far that is sure. `called`: the size whose trade fractions were
+    typed in place of readings. `conflict`: that the readings can't be of one ring; then nothing else is said, and
+    `wrong_reading` is the one to take again.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.ring/2"
 
     line: int | None
+    own: dict[str, str]
     readings: tuple[Reading, ...]
     condition: Condition
     joint: JointKind | None
     to_fit: tuple[ToFit, ...]
     at_stake: str | None
     matches: tuple[Match, ...]
+    alone: str | None
     none_probability: float
     denial: Denial | None
     called: str | None
@@ -181,6 +187,7 @@ class RingAnswer(Answer):
     standard: bool = said(True)
     deed: str = said("")
     settled: bool = said(False)
+    as_csv: bool = said(False)
 
     @property
     def found(self) -> bool:
@@ -189,8 +196,12 @@ class RingAnswer(Answer):
 
     def words(self) -> list[str]:
         """The ring to fit first, then why, then the sizes that it was; of a batch's ring one line."""
+        if self.as_csv:
+            return [csv_line([str(self.line), *self.own.values(), *self._cells()])]
         if self.line is not None:
-            return [f"line {self.line}: {self.in_one_line}"]
+            own = ", ".join(value for value in self.own.values() if value)
+            alone = f"; by itself {self.alone}" if self.alone is not None else ""
+            return [f"line {self.line}{f' ({own})' if own else ''}: {self.in_one_line}{alone}"]
         if self.conflict is not None:
             return [self.conflict, "", self._understood(), "", *why_lines(self.because)]
         lines = []
@@ -220,6 +231,24 @@ class RingAnswer(Answer):
         if not self.deed or not (self.found or self.settled):
             return self.headline
         return f"{self.deed}; it was {self.headline}" if self.found else f"{self.deed}; {self.headline}"
+
+    def _cells(self) -> list[str]:
+        """What a list of rings says of each, in the order of `CSV_COLUMNS`."""
+        best = self.to_fit[0] if self.to_fit else None
+        rows = best.on_shelf or () if best is not None else ()
+        first, second = (*self.matches[:2], None, None)[:2]
+        return [
+            best.name if best is not None and self.settled else "",
+            f"{best.seals:.4f}" if best is not None else "",
+            "" if best is None or best.on_shelf is None else str(sum(row.free for row in rows)),
+            ", ".join(dict.fromkeys(row.bin for row in rows)),
+            first.name if first is not None and self.found else "",
+            f"{first.probability:.4f}" if first is not None and self.found else "",
+            second.name if second is not None else "",
+            f"{second.probability:.4f}" if second is not None else "",
+            "" if self.next_measurement is None else self.next_measurement.why,
+            self.conflict or "",
+        ]
 
     def _understood(self) -> str:
         read = "; ".join(one.said(self.unit) for one in self.readings)
@@ -289,6 +318,25 @@ class RingAnswer(Answer):
         return lines
 
 
+CSV_COLUMNS: Final = (
+    "fit", "seals", "free", "bins", "was", "probability", "or_was", "or_probability", "next", "conflict"
+)  # fmt: skip
+"""What a list of rings says of each, beside its line and the user's own columns."""
+
+
+@dataclass(frozen=True)
+class CsvHead(Answer):
+    """The first line of a list of rings as CSV; `own`: the user's columns."""
+
+    SCHEMA: ClassVar[str] = "kitwright.ring-columns/2"
+
+    own: tuple[str, ...]
+
+    def words(self) -> list[str]:
+        """The names of the columns."""
+        return [csv_line(["line", *self.own, *CSV_COLUMNS])]
+
+
 @dataclass(frozen=True)
 class BadRow(Answer):
     """A row of a batch that could not be read, and why; standard error says it too."""
@@ -304,8 +352,21 @@ class BadRow(Answer):
 
 
 @dataclass(frozen=True)
+class OfSeries(Answer):
+    """About how many rings of a box from one machine are of a series."""
+
+    SCHEMA: ClassVar[str] = "kitwright.rings-of-series/2"
+
+    standard: Standard
+    rings: float
+
+
+@dataclass(frozen=True)
 class Batch(Answer):
-    """How a batch ended: rings in all, those of a standard size, those of none, and rows that could not be read."""
+    """How a batch ended: rings in all, those of a standard size, those of none, and rows that could not be read.
+
+    `one_machine`: of a box from one machine, about how many rings are of each series, which counted for the others.
+    """
 
     SCHEMA: ClassVar[str] = "kitwright.ring-batch/2"
 
@@ -313,10 +374,17 @@ class Batch(Answer):
     standard: int
     none: int
     bad_rows: int
+    one_machine: tuple[OfSeries, ...]
+    quiet: bool = said(True)
 
     def words(self) -> list[str]:
-        """Nothing: each ring was told as it was read."""
-        return []
+        """Each ring was told as it was read; of a box from one machine, what the rings told of each other."""
+        if self.quiet or not self.one_machine:
+            return []
+        from catalog.orings.sizes import Series, title
+
+        counted = ", ".join(f"about {one.rings:.1f} of {title(Series(one.standard))}" for one in self.one_machine)
+        return [f"Of these {self.rings} rings, {counted}: each counted for the others."]
 
     @property
     def found(self) -> bool:
@@ -329,6 +397,15 @@ class Batch(Answer):
         return self.bad_rows > 0
 
 
+def csv_line(cells: Sequence[str]) -> str:
+    """A line of a CSV file that no spreadsheet runs as a formula."""
+    from models.csv_cells import neutral
+
+    text = io.StringIO()
+    csv.writer(text, lineterminator="").writerow([neutral(cell) for cell in cells])
+    return text.getvalue()
+
+
 def no_size(denial: Denial | Told | None) -> str:
     """What is said where nothing fits, in a few words."""
     return denial.headline if denial is not None else "No size in our tables"
@@ -337,15 +414,30 @@ def no_size(denial: Denial | Told | None) -> str:
 # From the catalog's records
 
 
+class BatchRow(NamedTuple):
+    """A row of a batch: its line, the user's own columns, and what the ring would be called by itself."""
+
+    line: int
+    own: dict[str, str]
+    alone: str | None = None
+    as_csv: bool = False
+
+
+def called(ranking: ranked.Ranking) -> str:
+    """What a ring is called in a list: its likeliest size, or that it is none."""
+    return ranking.matches[0].size.label if ranking.found else "no size of our tables"
+
+
 def ring_answer(
-    decision: Decision, following: NextStep | None, unit: str, *, limit: int = 10, line: int | None = None
+    decision: Decision, following: NextStep | None, unit: str, *, limit: int = 10, row: BatchRow | None = None
 ) -> RingAnswer:
-    """A decision as an answer, with at most `limit` rings to fit; `line` is its line in a batch."""
+    """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch."""
     ranking, joint = decision.ranking, decision.wanted.joint
     evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
     deed = deed_of(decision)
     return RingAnswer(
-        line=line,
+        line=None if row is None else row.line,
+        own={} if row is None else row.own,
         readings=tuple(
             Reading(one.dimension.value, _mm(one.value_mm), _mm(one.plus_minus_mm), one.tool.value)
             for one in evidence.readings
@@ -355,6 +447,7 @@ def ring_answer(
         to_fit=to_fit_of(decision, limit),
         at_stake=at_stake_of(decision),
         matches=tuple(_match(one, evidence.readings) for one in ranking.matches),
+        alone=None if row is None or row.alone in (None, called(ranking)) else row.alone,
         none_probability=round(ranking.none_probability, 6),
         denial=_denial(ranking.denial),
         called=None if ranking.called is None else ranking.called.label,
@@ -369,6 +462,7 @@ def ring_answer(
         standard=ranking.found,
         deed="" if deed is None else deed.words,
         settled=deed is not None and deed.settled,
+        as_csv=row is not None and row.as_csv,
     )
 
 

@@ -106,8 +106,8 @@ class Thread:
         """The row itself, with its source."""
         (low, high), (inner, outer) = self.bolt_crests_mm, self.nut_crests_mm
         told = (
-            f"{KINDS.get(self.system, self.system)} {self.series}, pitch {self.leaf}, bolt {low:.2f} to {high:.2f} mm, nut {inner:.2f} to "
-            f"{outer:.2f} mm"
+            f"{KINDS.get(self.system, self.system)} {self.series}, pitch {self.leaf}, "
+            f"bolt {low:.2f} to {high:.2f} mm, nut {inner:.2f} to {outer:.2f} mm"
         )
         source = Reason("", self.source, self.standing).sourced.removeprefix("memory; ")
         return Reason(told, source, self.standing)

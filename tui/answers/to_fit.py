@@ -115,8 +115,11 @@ def at_stake_of(decision: Decision) -> str | None:
     best = decision.best
     if best is None or decision.settled:
         return None
-    where = [part for part in best.why.split("; ") if not part.startswith("goes where")]
-    return f"{best.size.label} does not go everywhere: {'; '.join(where)}." if where else f"{best.size.label} may leak."
+    parts = best.why.split("; ")
+    bad = [f"does not go {part.removeprefix('not ')}" for part in parts if part.startswith("not where")]
+    some = [f"goes only {part}" for part in parts if part.startswith("in some")]
+    where = " and ".join(bad + some)
+    return f"{best.size.label} {where}." if where else f"{best.size.label} is marginal in some of these grooves."
 
 
 def to_fit_of(decision: Decision, limit: int) -> tuple[ToFit, ...]:

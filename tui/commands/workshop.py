@@ -36,13 +36,6 @@ def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
         workshop.close()
 
 
-def there(arguments: argparse.Namespace) -> bool:
-    """Whether a workshop is named or made already, so that a question may look into it and makes none."""
-    from models.storage.locations import demo_file, workshop_file
-
-    return arguments.data is not None or (demo_file() if arguments.demo else workshop_file()).is_file()
-
-
 def _look_after(workshop: Workshop) -> None:
     """What is to be said of names that were set right, and the day's backup, once the answer is out."""
     for said in workshop.noticed():

@@ -29,7 +29,7 @@ class RingSize(Field["str | None"]):
 
     def read(self, text: str, asked: Asked) -> str | None:
         """The size's key. Raises `FieldError`."""
-        from catalog.orings.sizes import find
+        from catalog.orings.names import find
 
         size = find(text)
         if size is None:

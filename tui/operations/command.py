@@ -15,10 +15,12 @@ from tui.operations.registry import area_module, operations
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
+    from pathlib import Path
     from types import ModuleType
 
     from sqlmodel import Session
 
+    from models.storage.address import Server
     from tui.answers.answer import Answer
     from tui.fields.field import Option
     from tui.fields.units import Units
@@ -179,7 +181,7 @@ def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, u
 
         try:
             values = operation.read(words, Asked(units, look=look))
-            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json), lambda: _there(arguments))
+            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json), place=lambda: _place(arguments))
             answer = operation.answers(values, bench)
         except FieldError as problem:
             raise _usage(problem) from problem
@@ -187,10 +189,10 @@ def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, u
     return answer
 
 
-def _there(arguments: argparse.Namespace) -> bool:
-    from tui.commands.workshop import there
+def _place(arguments: argparse.Namespace) -> Path | Server:
+    from models.storage.locations import place
 
-    return there(arguments)
+    return place(arguments.data, arguments.demo)
 
 
 def _usage(problem: FieldError) -> UsageError:

@@ -24,8 +24,8 @@ from tui.fields.rings import CONDITION, MEASURED, TOOL
 from tui.fields.rows import Machine, RingPosition
 from tui.fields.trade import RingSize
 from tui.fields.words import shown, unknown
+from tui.operations.asked_ring import evidence_of
 from tui.operations.operation import Operation
-from tui.operations.ring import evidence_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

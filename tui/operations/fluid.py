@@ -151,7 +151,8 @@ def shop_of(book: ShopBook) -> Shop:
 
 def own_book(bench: Bench) -> Shop:
     """What this shop says itself. A question never makes a workshop: where there is none, it says nothing."""
-    if not bench.there():
+    place = None if bench.place is None else bench.place()
+    if isinstance(place, Path) and not place.is_file():
         return Shop()
 
     def look(session: Session) -> Shop:

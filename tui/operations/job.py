@@ -70,7 +70,7 @@ WHICH = Text("need", "Need", "the need: its number or title, as shown", paramete
 
 
 def _open() -> Callable[..., Any]:
-    from models import jobs, kits
+    from models import jobs, kits, templates
     from models.acts import by
 
     def open_job(
@@ -79,7 +79,7 @@ def _open() -> Callable[..., Any]:
         """Open a job, bare or with a template's needs, which are looked for on the shelf at once."""
         if template is None:
             return jobs.open_job(session, act, title=title, **said), 0
-        row = jobs.open_from_template(session, act, template.template_id, title=title, **said)
+        row = templates.open_job(session, act, template.template_id, title=title, **said)
         kit = kits.resolve(session, by(act.who, clock=lambda: act.at), row.job_id)
         return jobs.get(session, row.job_id), len(kit.needs)
 

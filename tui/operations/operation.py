@@ -11,9 +11,11 @@ from tui.fields.units import Units
 
 if TYPE_CHECKING:
     from datetime import date, datetime
+    from pathlib import Path
 
     from sqlmodel import Session
 
+    from models.storage.address import Server
     from tui.answers.answer import Answer
     from tui.workshop import Workshop
 
@@ -37,23 +39,18 @@ def _tell_nobody(_: Answer) -> None:
     """Where the answers before the last are asked for by nobody."""
 
 
-def _always() -> bool:
-    """Where a workshop is open."""
-    return True
-
-
 class Bench(NamedTuple):
     """What a question of the catalog may go by beside its fields' values.
 
     `units`: of a bare number; `look`: into the workshop, which is opened at the first look and not before; `tell`:
-    gives one of many answers on at once; `there`: whether there is a workshop yet, for what may look into one and
-    must never make one.
+    gives one of many answers on at once. `place`: where the workshop lies, for what only glances at it
+    (`models.glance`).
     """
 
     units: Units
     look: Look
     tell: Tell = _tell_nobody
-    there: Callable[[], bool] = _always
+    place: Callable[[], Path | Server] | None = None
 
 
 @dataclass(frozen=True)
@@ -74,7 +71,8 @@ class Operation:
     `tells`: the same for what tells answers one at a time before its last.
 
     `answers`, in place of all these: a question that the catalog answers from the fields' values. It opens no workshop,
-    unless `looks` says that it may look into one, or that a field may; only then its command takes `--data`. It
+    unless `looks` says that it may look into one, or that a field may; `glances` says that it reads one in passing, if
+    one is there (`models.glance`). Only then its command takes `--data`. It
     refuses with `FieldError`, naming the option. `elsewhere`: the sentence where somebody names a workshop all the
     same, for what never touches one. `lengths_only`: no field goes by the bench's kept units, so that its
     command reads no settings.
@@ -96,6 +94,7 @@ class Operation:
     tells: Callable[[Workshop, Values, Tell], Answer] | None = None
     answers: Callable[[Values, Bench], Answer] | None = None
     looks: bool = False
+    glances: bool = False
     elsewhere: str = ""
     lengths_only: bool = False
     answer: Callable[[Then], Answer] = lambda then: then.result
@@ -113,7 +112,7 @@ class Operation:
     @property
     def workshop(self) -> bool:
         """Whether it has to do with a workshop at all."""
-        return self.answers is None or self.looks
+        return self.answers is None or self.looks or self.glances
 
     @property
     def rows(self) -> tuple[Field[Any], ...]:

@@ -25,6 +25,7 @@ AREAS = (
     "buy",
     "sizes",
     "groove",
+    "port",
     "thread",
     "torque",
     "ring",

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tui.answers.ring import RingAnswer, ring_answer
 from tui.fields.field import FieldError, under
-from tui.fields.plain import Count, File
+from tui.fields.plain import Count, File, Flag
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
+from tui.operations.asked_ring import asked_once, option_of, shelf_at
 from tui.operations.operation import Operation
 
 if TYPE_CHECKING:
-    from catalog.orings.evidence import Evidence, Reading
-    from catalog.quantity import Typed
     from tui.answers.answer import Answer
     from tui.operations.operation import Bench, Values
 
@@ -43,73 +41,20 @@ joints: where the ring sits. plug (on a plug or piston), bore (in a bore), cover
 chance: how likely the ring seals as well as the right one would, over all the sizes the
   old one may have been and the standard grooves they sit in.
 batch: a CSV file (or - for standard input) with the options as column names, one
-  ring a row; , ; or tab between columns; two width columns for two readings. With
-  --json each ring is a line, and the last line counts them.
+  ring a row; , ; or tab between columns; two width columns for two readings. Your own
+  columns (nr, bag, remark) come back beside the answer. With --json each ring is a
+  line, and the last line counts them; --csv gives a table. --one-machine: rings of one
+  machine are mostly of one standard, so each counts for the others.
 exit codes: 0 a size fits, 1 no size in our tables fits, 2 wrong options or input.
 """
-THICKEST_MM = 25.0
-"""Above this a width is a slip: no table has a thicker ring than 10 mm, and cord ends at about 20."""
-USUAL = {"around": "tape", "cut_length": "rule"}
-"""What a reading is taken with when nobody says so, where that is not a caliper."""
-
-
-def reading_of(name: str, typed: Typed, tool: str = "") -> Reading:
-    """A reading of a ring, by its field's name; `tool` is a word of the field, "" for the usual one.
-
-    Raises `FieldError`.
-    """
-    from catalog.orings.evidence import Dimension, Tool
-    from catalog.orings.instruments import reading
-    from tui.fields.quantities import in_mm
-
-    value, plus_minus = in_mm(typed)
-    if name == Dimension.WIDTH and value > THICKEST_MM:
-        meant = f"; did you mean {float(typed.value):g} mm? F6 or --unit flips" if typed.unit == "in" else ""
-        raise FieldError(f"no ring is {value:.1f} mm thick{meant}", _option(name))
-    try:
-        return reading(Dimension(name), value, Tool(tool or USUAL.get(name, "caliper")), plus_minus)
-    except ValueError as problem:
-        raise FieldError(str(problem), _option(name)) from problem
-
-
-def evidence_of(values: Values) -> Evidence | None:
-    """What was measured on a ring, from the fields of it; None where nothing was. Raises `FieldError`."""
-    from catalog.orings.contradiction import contradiction
-    from catalog.orings.evidence import Condition, Evidence
-
-    tools = values["tool"]
-    readings = tuple(reading_of(one.name, typed, tools.of(one.name)) for one in MEASURED for typed in values[one.name])
-    if not readings:
-        return None
-    clash = contradiction(readings)
-    if clash is not None:
-        wrong, other = (_option(one.dimension.value) for one in (clash.wrong, clash.other))
-        raise FieldError(f"{wrong} does not go with {other}: {clash.why}; look whether each is in its place", "-")
-    return Evidence(readings, Condition(values["condition"] or Condition.NOT_SAID))
-
-
-def _option(name: str) -> str:
-    return f"--{name.replace('_', '-')}"
-
-
-def asked_once(values: Values, unit: str, line: int | None = None) -> RingAnswer:
-    """One ring's answer. Raises `FieldError`."""
-    from catalog.orings.decide import Wanted, decide
-    from catalog.orings.match import rank
-    from catalog.orings.next_step import next_step
-    from catalog.orings.seats import JointKind
-
-    evidence = evidence_of(values)
-    if evidence is None:
-        raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
-    joint = JointKind(values["joint"]) if values["joint"] else None
-    decision = decide(rank(evidence, series=values["series"] or None, limit=values["limit"]), Wanted(joint))
-    return ring_answer(decision, next_step(decision), unit, limit=values["limit"], line=line)
 
 
 def _ring(values: Values, bench: Bench) -> Answer:
     if not values["batch"]:
-        return asked_once(values, bench.units.length)
+        for name in ("csv", "one_machine"):
+            if values[name]:
+                raise FieldError("goes with --batch: it is about many rings", option_of(name))
+        return asked_once(values, bench, shelf_at(bench))
     if any(values[one.name] for one in MEASURED):
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
     from tui.operations.ring_batch import box_of_rings
@@ -130,6 +75,7 @@ RING = Operation(
             CONDITION,
             JOINT,
             File("batch", "Batch", "read many rings from a CSV file, - for standard input", must=False),
+            Flag("one_machine", "One machine", "with --batch: the rings are of one machine and tell of each other"),
         ),
         *under(
             "answer",
@@ -139,9 +85,11 @@ RING = Operation(
                 "only these series: as568, jis, metric, bs4518, afnor, stock; repeat it or part them by commas",
             ),
             Count("limit", "At most", "how many sizes to list (10 unless you say otherwise)", False, 10, most=1000),
+            Flag("csv", "CSV", "with --batch: a CSV line for each ring, your own columns first"),
         ),
     ),
     answers=_ring,
+    glances=True,
     lengths_only=True,
     examples=(
         "ring --id 24.9 --width 3.5",

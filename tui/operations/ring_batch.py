@@ -7,17 +7,20 @@ import gc
 import io
 import sys
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING, NamedTuple, TextIO
 
-from tui.answers.ring import BadRow, Batch
+from tui.answers.ring import BadRow, Batch, BatchRow, CsvHead, OfSeries, called
 from tui.fields.field import Asked, FieldError
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
-from tui.fields.words import shown, unknown
-from tui.operations.ring import asked_once
+from tui.fields.words import did_you_mean, shown, unknown
+from tui.operations.asked_ring import asked_once, ranked, shelf_at
 
 if TYPE_CHECKING:
+    from catalog.orings.prior import Prior
+    from tui.operations.asked_ring import Shelf
     from tui.operations.operation import Bench, Values
 
 LONGEST_LINE = 10_000
@@ -28,32 +31,124 @@ _FIELDS = (*MEASURED, TOOL, CONDITION, JOINT, InSeries("series", "Series"))
 _COLUMNS = [*(one.name for one in _FIELDS), "unit"]
 
 
+MOST_OF_ONE_MACHINE = 10_000
+"""So many rings of one machine are held together; a box that is answered row by row has no end."""
+
+
+class _Ring(NamedTuple):
+    """A row that was read."""
+
+    line: int
+    values: Values
+    unit: str
+    own: dict[str, str]
+
+
 def box_of_rings(values: Values, bench: Bench) -> Batch:
     """Answer every row of the file; `values` holds what a row may leave out. A bad row is told, the rest go on.
 
     Raises `FieldError` where the file can't be read or its first line names no columns.
     """
-    from tui.commands.output import talk
-
     gc.enable()
-    found = none = bad = 0
+    tally = _Tally(bench)
+    seen = _shelf(bench)
     with _opened(values["batch"]) as stream:
         lines = _lines(stream)
         columns, delimiter = _header(lines)
-        for number, line in lines:
-            try:
-                row, unit = _row(_cells(line, delimiter), columns, values, bench)
-                answer = asked_once(row, unit, number)
-            except FieldError as problem:
-                bad += 1
-                told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
-                talk(f"line {number}: {told}")
-                bench.tell(BadRow(number, told))
-                continue
-            bench.tell(answer)
-            found += answer.found
-            none += not answer.found
-    return Batch(found + none, found, none, bad)
+        if values["csv"]:
+            bench.tell(CsvHead(tuple(column for column in columns if column not in _COLUMNS)))
+        rings = _rings(lines, columns, delimiter, values, bench, tally)
+        if values["one_machine"]:
+            return _of_one_machine(list(islice(rings, MOST_OF_ONE_MACHINE + 1)), values, bench, seen, tally)
+        for ring in rings:
+            tally.answer(ring, seen, values)
+    return tally.batch()
+
+
+class _Tally:
+    """Answers rings, counts them, and tells of rows that can't be answered."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.found = self.none = self.bad = 0
+
+    def answer(
+        self, ring: _Ring, seen: Shelf, values: Values, *, prior: Prior | None = None, alone: str | None = None
+    ) -> None:
+        """Tell one ring's answer."""
+        row = BatchRow(ring.line, ring.own, alone, values["csv"])
+        try:
+            answer = asked_once(ring.values, self.bench, seen, unit=ring.unit, row=row, prior=prior)
+        except FieldError as problem:
+            self.refuse(ring.line, problem)
+            return
+        self.bench.tell(answer)
+        self.found += answer.found
+        self.none += not answer.found
+
+    def refuse(self, line: int, problem: FieldError) -> None:
+        """Tell what is wrong with a row."""
+        from tui.commands.output import talk
+
+        self.bad += 1
+        told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
+        talk(f"line {line}: {told}")
+        self.bench.tell(BadRow(line, told))
+
+    def batch(self, one_machine: tuple[OfSeries, ...] = (), *, quiet: bool = True) -> Batch:
+        """How it ended."""
+        return Batch(self.found + self.none, self.found, self.none, self.bad, one_machine, quiet)
+
+
+def _rings(
+    lines: Iterator[tuple[int, str | None]],
+    columns: list[str],
+    delimiter: str,
+    values: Values,
+    bench: Bench,
+    tally: _Tally,
+) -> Iterator[_Ring]:
+    """The rows that can be read; the others are told."""
+    for number, line in lines:
+        try:
+            yield _Ring(number, *_row(_cells(line, delimiter), columns, values, bench))
+        except FieldError as problem:
+            tally.refuse(number, problem)
+
+
+def _of_one_machine(rings: list[_Ring], values: Values, bench: Bench, seen: Shelf, tally: _Tally) -> Batch:
+    """Answer the rings of one machine, each by what the others say of the standards used there."""
+    from catalog.orings.prior import Built, prior_for
+    from catalog.orings.sizes import Series
+
+    if len(rings) > MOST_OF_ONE_MACHINE:
+        raise FieldError(f"a machine has fewer rings than {MOST_OF_ONE_MACHINE}; leave out --one-machine", "--batch")
+    told: list[tuple[_Ring, str, dict[Series, float]]] = []
+    whole = dict.fromkeys(Series, 0.0)
+    for ring in rings:
+        try:
+            ranking = ranked(ring.values)
+        except FieldError as problem:
+            tally.refuse(ring.line, problem)
+            continue
+        own = dict.fromkeys(Series, 0.0)
+        for size in ranking.posterior.near if ranking.conflict is None else ():
+            own[size.series] += ranking.posterior.chances.get(size.key, 0.0)
+        for series, share in own.items():
+            whole[series] += share
+        told.append((ring, called(ranking), own))
+    for ring, alone, own in told:
+        others = {series: max(count - own[series], 0.0) for series, count in whole.items()}
+        prior = prior_for(Built.ANYWHERE, on_machine=others)
+        tally.answer(ring, seen, values, prior=prior, alone=alone)
+    counted = sorted(((count, series) for series, count in whole.items() if count >= 0.05), reverse=True)
+    return tally.batch(tuple(OfSeries(series.value, round(count, 2)) for count, series in counted), quiet=values["csv"])
+
+
+def _shelf(bench: Bench) -> Shelf:
+    """The shelf as it is when the box is begun: read once for all its rings."""
+    whole = shelf_at(bench)(None)
+    return lambda _: whole
 
 
 def _opened(path: str) -> TextIO:
@@ -101,10 +196,10 @@ def _header(lines: Iterator[tuple[int, str | None]]) -> tuple[list[str], str]:
     if line is None:
         raise FieldError("the file is empty; its first line must name the columns, as in id,width", "--batch")
     delimiter = max(DELIMITERS, key=line.count)
-    columns = [cell.lower().lstrip("-").replace("-", "_").replace(" ", "_") for cell in _cells(line, delimiter)]
-    columns = ["width" if column == "width_2" else column for column in columns]
+    columns = [_column(cell) for cell in _cells(line, delimiter)]
     for column in columns:
-        if column not in _COLUMNS:
+        # A column of one's own comes back as it stood; one that is nearly a name of ours is a slip.
+        if column not in _COLUMNS and (not column or did_you_mean(column, _COLUMNS)):
             raise FieldError(f"line {number}: column {unknown(column, _COLUMNS)}", "--batch")
         if (often := columns.count(column)) > (2 if column == "width" else 1):
             raise FieldError(f"line {number}: the column {column} stands there {often} times", "--batch")
@@ -113,8 +208,18 @@ def _header(lines: Iterator[tuple[int, str | None]]) -> tuple[list[str], str]:
     return columns, delimiter
 
 
-def _row(cells: list[str], columns: list[str], common: Values, bench: Bench) -> tuple[Values, str]:
-    """What a row says, read by the fields of one ring, and the unit it is in; what it leaves out is as for all."""
+def _column(cell: str) -> str:
+    """A column's name as ours are written; one of the user's own as it stands."""
+    name = cell.lower().lstrip("-").replace("-", "_").replace(" ", "_")
+    name = "width" if name == "width_2" else name
+    return name if name in _COLUMNS else cell
+
+
+def _row(cells: list[str], columns: list[str], common: Values, bench: Bench) -> tuple[Values, str, dict[str, str]]:
+    """What a row says, read by the fields of one ring, the unit it is in, and the user's own columns.
+
+    What a row leaves out is as for all.
+    """
     if len(cells) > len(columns):
         raise FieldError(
             f"{len(cells)} values for {len(columns)} columns; "
@@ -122,8 +227,11 @@ def _row(cells: list[str], columns: list[str], common: Values, bench: Bench) -> 
             "-",
         )
     words: dict[str, str] = {}
+    own = {column: "" for column in columns if column not in _COLUMNS}
     for column, cell in zip(columns, cells, strict=False):
-        if cell:
+        if column in own:
+            own[column] = cell
+        elif cell:
             words[column] = f"{words[column]}\n{cell}" if column in words else cell
     unit = words.get("unit", bench.units.length).lower()
     if unit not in CHOICES["length"]:
@@ -135,4 +243,4 @@ def _row(cells: list[str], columns: list[str], common: Values, bench: Bench) -> 
                 values[one.name] = one.from_words(words, asked)
             except FieldError as problem:
                 raise FieldError(str(problem), problem.option or one.called) from problem
-    return values, unit
+    return values, unit, own

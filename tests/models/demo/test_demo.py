@@ -5,10 +5,12 @@ from __future__ import annotations
 import sqlite3
 import time
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 from sqlalchemy import event
+from sqlmodel import select
 
 from catalog.orings.sizes import by_key
 from models import jobs, kits, machines, shelf, templates
@@ -16,10 +18,12 @@ from models.acts import Act
 from models.database import Workshop, open_workshop
 from models.demo import orchard
 from models.demo.stock import GALLON, PAIL, RINGS, THINGS
+from models.errors import WorkshopOlderError
 from models.fits import fit_records
 from models.storage import locations
 from models.storage.check import check
 from models.stores import assortments, items, reorder_rules
+from models.tables import AssortmentModel
 from models.words import KitState, LineState
 from tests.models.full import full_copy
 
@@ -142,6 +146,25 @@ def test_what_a_visitor_does_stays_until_a_fresh_start(tmp_path: Path) -> None:
     with fresh.read() as session:
         assert shelf.stock_row(session, row.stock_id).on_hand == row.on_hand
     fresh.close()
+
+
+def test_a_demo_from_before_the_first_release_is_made_anew_at_its_own_place_only(tmp_path: Path) -> None:
+    elsewhere = tmp_path / "demo.sqlite3"
+    own = locations.demo_file()
+    for file in (None, elsewhere):
+        orchard.open_demo(file).close()
+    for file in (own, elsewhere):
+        with closing(sqlite3.connect(file)) as old, old:
+            old.execute("DELETE FROM assortment_models")
+            old.execute("UPDATE alembic_version SET version_num = '0011'")
+    again = orchard.open_demo()
+    with again.read() as session:
+        assert session.exec(select(AssortmentModel)).first() is not None
+    again.close()
+    before = elsewhere.read_bytes()
+    with pytest.raises(WorkshopOlderError, match=str(elsewhere)):
+        orchard.open_demo(elsewhere)
+    assert elsewhere.read_bytes() == before
 
 
 def test_an_open_demo_opens_in_a_blink(tmp_path: Path) -> None:

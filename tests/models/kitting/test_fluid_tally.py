@@ -22,7 +22,7 @@ from models.tables import Action, ListRow, RowItem
 from models.undoing.undo import undo
 from models.words import Kind
 from tests.models.orders.buying import supplier
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 
 QUART = Fraction(231, 4) * Fraction(254, 10) ** 3
 """One US liquid quart in µL: 57.75 in³ with 1 in = 25.4 mm (NIST SP 811)."""
@@ -90,7 +90,7 @@ def test_what_contradicts_itself_is_refused_and_changes_nothing(workshop: Worksh
         fluid_tally.take_back(session, act(), need)
         with pytest.raises(InvalidInputError, match="nothing to take back"):
             fluid_tally.take_back(session, act(), need)
-        dry = kits.add_ring_need(session, act(), number, "as568:214").need_id
+        dry = kits.add_need(session, act(), number, ring_spec("as568:214")).need_id
         with pytest.raises(InvalidInputError, match="no low and full mark"):
             fluid_tally.of_need(session, dry)
         jobs.close(session, act(), number)

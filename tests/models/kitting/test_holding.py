@@ -14,7 +14,7 @@ from models.errors import InvalidInputError
 from models.storage.check import check
 from models.words import LineState
 from tests import postgres
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 
 WAIT = 0.4
 
@@ -37,7 +37,7 @@ def test_two_programs_wait_in_one_order(
         early, late = ring(session, 5, bin_code="A1"), ring(session, 5, bin_code="B1")
         assert early.stock_id < late.stock_id
         job_id = job(session)
-        need = kits.accept_match(session, act(), job_id, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        need = kits.accept_match(session, act(), job_id, ring_spec("as568:214", ["NBR"], pieces=2))
         by_hand = change.__code__.co_names  # pin makes room by releasing, so it needs a line that nobody pinned
         if "pin" in by_hand:
             kits.release(session, act(), need.lines[0].line_id or 0)
@@ -100,7 +100,7 @@ def test_two_benches_on_one_kit_work_one_after_the_other(postgres_workshop: str)
     ours, theirs = open_workshop(postgres_workshop), open_workshop(postgres_workshop)
     with ours.write() as session:
         job_id = job(session)
-        struck = kits.add_ring_need(session, act(), job_id, "as568:214", rubbers=["NBR"], pieces=2).need_id
+        struck = kits.add_need(session, act(), job_id, ring_spec("as568:214", ["NBR"], pieces=2)).need_id
         ring(session, 2, bin_code="A1")
     # One strikes the need while another looks on the shelf for it.
     _one_after_the_other(
@@ -110,7 +110,7 @@ def test_two_benches_on_one_kit_work_one_after_the_other(postgres_workshop: str)
     )
     with ours.write() as session:
         assert check(session).findings == ()
-        need = kits.accept_match(session, act(), job_id, "as568:214", 0.9, None, ["NBR"], pieces=3)
+        need = kits.accept_match(session, act(), job_id, ring_spec("as568:214", ["NBR"], pieces=3))
         assert [line.quantity for line in need.lines if line.line_id] == [2]
         ring(session, 5, bin_code="B1")
     line_id = next(line.line_id for line in need.lines if line.line_id)
@@ -127,7 +127,7 @@ def test_two_benches_on_one_kit_work_one_after_the_other(postgres_workshop: str)
     refused = _one_after_the_other(
         *(ours, theirs),
         lambda session: jobs.close(session, act(), job_id),
-        lambda session: kits.add_ring_need(session, act(), job_id, "as568:215"),
+        lambda session: kits.add_need(session, act(), job_id, ring_spec("as568:215")),
     )
     assert isinstance(refused, InvalidInputError)
     with ours.read() as session:

@@ -19,7 +19,7 @@ from models.stores import bins, items
 from models.stores.item_figures import ItemFigures
 from models.undoing import undo
 from models.words import Kind, KitState, LineState
-from tests.models.shop import NOON, act, job, ring
+from tests.models.shop import NOON, act, job, ring, ring_spec
 
 GALLON = 3_785_412
 """1 US gallon in whole microlitres: 231 in³ of 16.387064 ml each (NIST SP 811, appendix B.8), rounded."""
@@ -130,7 +130,7 @@ def test_the_wrong_one_put_back_opens_its_need_again(workshop: Workshop) -> None
     with workshop.write() as session:
         row = ring(session, 5)
         number = job(session)
-        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         line_id = need.lines[0].line_id
         assert line_id is not None
         kits.pick(session, act(), [line_id])
@@ -153,7 +153,7 @@ def test_a_pinned_line_sticks_and_is_marked(workshop: Workshop) -> None:
         ring(session, 5, bin_code="A1")
         epdm = ring(session, 5, rubber="EPDM", bin_code="B1")
         number = job(session)
-        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=3)
+        need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=3))
         kit = kits.pin(session, pinned, need.need_id, epdm.stock_id, 2, "brake fluid here")
         by_hand = next(line for line in _lines(kit) if line.pinned)
         assert (by_hand.quantity, by_hand.bin_code) == (2, "B1")
@@ -173,7 +173,7 @@ def test_pinning_is_undone_and_refused_where_it_can_not_be(workshop: Workshop) -
         ring(session, 5, bin_code="A1")
         other = ring(session, 1, size_key="as568:222", bin_code="B1")
         number = job(session)
-        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=1)
+        need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=1))
         before = kits.view(session, number)
         kit = kits.pin(session, pinned, need.need_id, other.stock_id)
         assert "against: AS568-222, where AS568-214 was asked for: no groove was measured" in _lines(kit)[0].reason
@@ -193,7 +193,7 @@ def test_looking_again_leaves_expired_stock_for_better(workshop: Workshop) -> No
     with workshop.write() as session:
         ring(session, 2, lot="L1", expires_on=date(2026, 6, 1), bin_code="A1")
         number = job(session)
-        kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         ring(session, 9, lot="L2", expires_on=date(2030, 1, 1), bin_code="B1")
         stays = kits.resolve(session, act(at=later), number)
         assert [line.lot_code for line in _lines(stays)] == ["L1"]
@@ -221,7 +221,7 @@ def test_unpinning_and_scrapping_look_for_other_and_are_undone(workshop: Worksho
         first = ring(session, 3, bin_code="A1")
         epdm = ring(session, 5, rubber="EPDM", bin_code="B1")
         number = job(session)
-        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=3)
+        need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=3))
         (line,) = _lines(kits.pin(session, act(), need.need_id, epdm.stock_id))
         by_hand = kits.view(session, number)
         kits.unpin(session, unpinned, line.line_id or 0)
@@ -254,7 +254,7 @@ def test_after_a_part_came_back_the_rest_can_be_put_back_too_but_not_on_a_closed
     with workshop.write() as session:
         row = ring(session, 2)
         job_id = job(session)
-        need = kits.accept_match(session, act(), job_id, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        need = kits.accept_match(session, act(), job_id, ring_spec("as568:214", ["NBR"], pieces=2))
         line_id = need.lines[0].line_id or 0
         kits.pick(session, act(), [line_id])
         kits.give_back(session, act(), line_id, 1)

@@ -12,7 +12,7 @@ from models import kits, machines
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError
 from models.fits import fit_csv, fit_import, fit_records
-from tests.models.shop import INLET, act, job, ring
+from tests.models.shop import INLET, act, job, ring, ring_spec
 from tests.models.test_qualify import GROOVE
 
 
@@ -22,7 +22,7 @@ def filled(lasting: str) -> Iterator[Workshop]:
     workshop = open_workshop(lasting)
     with workshop.write() as session:
         ring(session, 5, lot="L1")
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, INLET, ["NBR"], pieces=2)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], evidence=INLET, pieces=2))
         press = machines.add(session, act(), name="Shop press")
         place = machines.add_position(session, act(), machine_id=press.machine_id, name="ram ring")
         fit_records.record(session, act(), place.position_id, "as568:222", evidence=INLET, groove=GROOVE)
@@ -40,9 +40,9 @@ def _refused(workshop: Workshop, statement: str, why: str) -> None:
     assert why.lower() in str(cause.orig).lower()
 
 
-@pytest.mark.parametrize("table", ["actions", "movements", "fit_records", "fit_readings", "fit_grooves", "fit_origins"])
+@pytest.mark.parametrize("table", ["actions", "movements", "fit_records", "fit_readings"])
 def test_the_ledger_is_never_changed_or_emptied(filled: Workshop, table: str) -> None:
-    named = {"actions": "subject_id", "fit_readings": "position", "fit_grooves": "groove", "fit_origins": "who"}
+    named = {"actions": "subject_id", "fit_readings": "position"}
     column = named.get(table, "action_id")
     _refused(filled, f"UPDATE {table} SET {column} = {column}", "append-only")
     _refused(filled, f"DELETE FROM {table}", "append-only")

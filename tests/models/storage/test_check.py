@@ -16,7 +16,7 @@ from models.kits import NeedSpec
 from models.storage.check import check
 from models.templates import TemplateNeedRow
 from models.words import Kind
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 from tests.models.supplier_lists.lists import supplier, take_over, written
 from tests.models.test_qualify import GROOVE, HEAD
 
@@ -28,7 +28,7 @@ def _more(session: Session) -> None:
         session, act(), item_id=row.item_id, bin_id=row.bin_id, quantity=1, lot_code="L1", cured_on=date(2025, 1, 1)
     )
     need = kits.accept_match(
-        session, act(), job(session, "other"), "as568:222", 0.9, None, ["NBR"], pieces=3, groove=GROOVE
+        session, act(), job(session, "other"), ring_spec("as568:222", ["NBR"], pieces=3, groove=GROOVE)
     )
     kits.pin(session, act(), need.need_id, row.stock_id)
     line_id = next(line.line_id for one in kits.view(session, need.job_id).needs for line in one.lines)
@@ -53,7 +53,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
     with workshop.write() as session:
         ring(session, 5)
         number = job(session)
-        kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         _more(session)
     take_over(workshop, supplier(workshop), written(file.with_name("list.csv"), ["R214,O-RING 214,0.50,1"]))
     with workshop.read() as session:
@@ -106,7 +106,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
         ("UPDATE kit_lines SET quantity = 1 WHERE state = 'picked'", "took 1 and gave back 2"),
         ("UPDATE lots SET expires_on = '2020-01-01'", "expires on 2020-01-01, cured only on 2025-01-01"),
         ("PRAGMA foreign_keys = OFF; UPDATE stock SET item_id = 1 WHERE lot_id IS NOT NULL", "of another item"),
-        ("UPDATE need_grooves SET groove = '{'", "holds a groove that can't be read"),
+        ("UPDATE needs SET groove = '{'", "holds a groove that can't be read"),
         ('UPDATE template_needs SET spec = \'{"kind": "spanner"}\'', "holds a needspec that can't be read"),
         ("UPDATE template_versions SET number = 3", "has 1 versions, the last is number 3"),
         ("DELETE FROM items WHERE id = 2", "rows name items that are not there"),

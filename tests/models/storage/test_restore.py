@@ -20,7 +20,7 @@ from tests.faults.booking import DOES, Shelf, book_on
 from tests.faults.lives import FORKS
 from tests.models.full import Rows, engine, everything, full_copy, plain
 from tests.models.replay import by_key, received_of_orders, replayed
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 from tests.postgres import is_address
 
 
@@ -78,7 +78,7 @@ def test_a_backup_taken_while_another_writes_goes_back_row_for_row(workshop: Wor
         assert search(session, "taken off", items=False).rows == ()
     with again.write() as session:  # new rows get numbers of their own
         assert ring(session, 3, bin_code="New bin", lot="L9").on_hand == 3
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"])
+        kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"]))
     again.close()
     with pytest.raises(WorkshopUnavailableError, match="not empty" if is_address(where) else "there already"):
         restore.restore(backup, where)

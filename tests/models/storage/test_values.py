@@ -73,8 +73,8 @@ def found(file: Path) -> list[str]:
         ("UPDATE items SET size_key = 'as568:9999' WHERE id = 1", "size_key: holds “as568:9999”, which can't be read"),
         ("UPDATE stock SET on_hand = 'many' WHERE id = 1", "stock row 1, on_hand: holds many where a whole number"),
         ("UPDATE stock SET on_hand = 1.5 WHERE id = 1", "on_hand: holds 1.5 where a whole number belongs"),
-        ("UPDATE supplier_columns SET layout = '{\"headers\": true}'", "layout: holds “{"),
-        ("UPDATE supplier_columns SET layout = '[]'", "layout: holds “[]”, which can't be read"),
+        ("UPDATE suppliers SET layout = '{\"headers\": true}'", "layout: holds “{"),
+        ("UPDATE suppliers SET layout = '[]'", "layout: holds “[]”, which can't be read"),
         ("UPDATE list_rows SET breaks = 'ten:1' WHERE id = 1", "breaks: holds “ten:1”, which can't be read"),
         (
             "UPDATE item_gtins SET gtin = 'abcdefghijklmn' WHERE rowid = (SELECT min(rowid) FROM item_gtins)",
@@ -86,7 +86,7 @@ def found(file: Path) -> list[str]:
             "CREATE TRIGGER sly AFTER INSERT ON bins BEGIN DELETE FROM bins; END",
             "the trigger sly: is not one of Kitwright's",
         ),
-        ("DROP TABLE line_pins", "line_pins: is not there"),
+        ("DROP TABLE need_asks", "need_asks: is not there"),
         ("ALTER TABLE jobs DROP COLUMN due_on", "jobs: has no due_on"),
     ],
 )

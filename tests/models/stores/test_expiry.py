@@ -10,7 +10,7 @@ from models.kitting import kit_offers
 from models.kitting.needs import NeedSpec
 from models.stores import expiry
 from models.words import Kind
-from tests.models.shop import NOON, act, job, ring
+from tests.models.shop import NOON, act, job, ring, ring_spec
 from tests.statements import counted
 
 
@@ -27,7 +27,7 @@ def test_expired_stock_is_told_and_never_among_what_serves(workshop: Workshop) -
         # ISO 2230:2002, from memory: NBR keeps 7 years and 3 more once inspected: past in 2040.
         assert good.stock_id in expiry.expired(session, date(2040, 1, 1))
 
-        need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=9)
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=9))
         found = kit_offers.look(session, need.need_id, NOON.date())
         assert [(one.bin_code, bool(one.refused)) for one in found.shelf] == [
             ("A2", False), ("A1", False), ("A3", True),

@@ -14,7 +14,7 @@ from models.errors import NotEnoughError, NotFoundError, WorkshopError
 from models.stores.ledger import Change, Entries, Move
 from models.tables import KitLine, Movement
 from models.words import Moved
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 
 SEQUENCES = 60
 
@@ -75,7 +75,7 @@ class _EnoughError(Exception):
 def test_at_once_is_as_one_by_one(workshop: Workshop) -> None:
     with workshop.write() as session:
         stock_ids = [ring(session, 9, bin_code=code).stock_id for code in ("A1", "B2", "C3")]
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=4)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=4))
         line_id = session.exec(select(KitLine.id)).first() or 0
     rng = random.Random(7)
     told = []

@@ -15,7 +15,7 @@ from models.storage.check import check
 from models.stores import bins, expiry, reorder_rules
 from models.stores.moving import move
 from models.undoing import undo
-from tests.models.shop import NOON, act, job, ring
+from tests.models.shop import NOON, act, job, ring, ring_spec
 
 
 def test_free_stock_moves_with_its_lot_and_is_moved_back_by_undo(workshop: Workshop) -> None:
@@ -23,7 +23,7 @@ def test_free_stock_moves_with_its_lot_and_is_moved_back_by_undo(workshop: Works
     with workshop.write() as session:
         row = ring(session, 5, bin_code="A1", lot="L1", expires_on=date(2030, 1, 1))
         far = bins.add(session, act(), code="Z9").bin_id
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=2)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=2))
         there = move(session, moved, stock_id=row.stock_id, bin_id=far, quantity=3, reason="box is full")
         again = move(session, moved, stock_id=row.stock_id, bin_id=far, quantity=3, reason="box is full")
         assert again == there

@@ -15,7 +15,7 @@ from models.storage.check import check
 from models.stores import assortments, bins, count_round, items, reorder_rules
 from models.undoing import undo
 from models.words import Kind
-from tests.models.shop import NOON, act, job, ring
+from tests.models.shop import NOON, act, job, ring, ring_spec
 
 
 def test_what_is_missing_from_a_box(workshop: Workshop) -> None:
@@ -25,7 +25,7 @@ def test_what_is_missing_from_a_box(workshop: Workshop) -> None:
         elsewhere = ring(session, 5, size_key="as568:222", bin_code="Box 2")
         full = {here.item_id: 10, elsewhere.item_id: 4}
         box = assortments.set_model(session, act(), here.bin_id, full)
-        kits.accept_match(session, act(), job(session), "as568:213", 0.9, None, ["NBR"], pieces=3)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:213", ["NBR"], pieces=3))
         box = assortments.get(session, here.bin_id)
     assert {row.size_key: (row.full, row.on_hand, row.free, row.missing) for row in box.rows} == {
         "as568:213": (10, 7, 4, 3),
@@ -72,7 +72,7 @@ def test_a_round_walks_the_bins_and_a_box_is_counted_at_once(workshop: Workshop)
         assert check(session).findings == ()
         undo.undo(session, act(), counted.key)
         assert shelf.stock_row(session, first.stock_id).on_hand == 7
-        kits.accept_match(session, act(), job(session), "as568:216", 0.9, None, ["NBR"], pieces=2)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:216", ["NBR"], pieces=2))
     with pytest.raises(NotEnoughError, match="promised"), workshop.write() as session:
         count_round.enter(session, act(), {first.stock_id: 1, second.stock_id: 1})
     with workshop.read() as session:  # all or none
@@ -94,7 +94,7 @@ def test_usage_is_what_jobs_and_people_took_less_what_came_back(workshop: Worksh
         undone = act()
         shelf.use(session, undone, stock_id=row.stock_id, quantity=50)
         undo.undo(session, act(), undone.key)
-        need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=5)
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=5))
         line_id = need.lines[0].line_id or 0
         kits.pick(session, act(), [line_id])
         kits.give_back(session, act(), line_id, 2)
@@ -114,7 +114,7 @@ def test_usage_is_what_jobs_and_people_took_less_what_came_back(workshop: Worksh
 def test_a_rule_says_when_to_order_and_why(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 12)
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=4)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=4))
         shelf.use(session, act(), stock_id=row.stock_id, quantity=2)
         above = reorder_rules.set_rule(session, act(), row.item_id, order_at=5, up_to=20, lead_days=10)
         assert (above.free, above.due, above.to_order) == (6, False, 0)

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 import pytest
 from sqlalchemy import func
-from sqlmodel import select
+from sqlmodel import col, select
 
 from models import jobs, kits, shelf
-from models.actions import recent
 from models.acts import Act
 from models.database import Workshop
 from models.errors import CannotUndoError, NotFoundError
-from models.kitting.promises import promise
+from models.kitting.promises import Promise, promise_all
 from models.storage.check import check
 from models.stores import bins
 from models.stores.ledger import Entries
 from models.tables import Action
 from models.undoing import undo
 from models.words import KitState, LineState, Moved
-from tests.models.shop import act, job, ring
+from tests.models.shop import act, job, ring, ring_spec
 
 
 def test_every_shelf_action_can_be_undone(workshop: Workshop) -> None:
@@ -59,8 +58,8 @@ def test_an_undo_is_done_once_and_its_key_may_be_tried_again(workshop: Workshop)
         undo.undo(session, act(), used.key)
     with workshop.read() as session:
         assert shelf.stock_row(session, row.stock_id).on_hand == 10
-        journal = recent(session, limit=2)
-    assert [(one.what, one.undone_by) for one in journal] == [("undo", None), ("shelf.use", journal[0].action_id)]
+        undone, log = session.exec(select(Action).order_by(col(Action.id).desc()).limit(2)).all()
+    assert (undone.what, undone.undoes_id, log.what) == ("undo", log.id, "shelf.use")
 
 
 def test_a_receipt_that_was_used_since_can_not_be_undone(workshop: Workshop) -> None:
@@ -80,7 +79,7 @@ def test_accepting_a_match_is_undone_whole(workshop: Workshop) -> None:
         row = ring(session, 5)
         number = job(session)
         accepted = act()
-        kits.accept_match(session, accepted, number, "as568:214", 0.9, None, ["NBR"], pieces=3)
+        kits.accept_match(session, accepted, number, ring_spec("as568:214", ["NBR"], pieces=3))
         undo.undo(session, act(), accepted.key)
         assert kits.view(session, number).needs == ()
         assert shelf.stock_row(session, row.stock_id).free == 5
@@ -91,7 +90,7 @@ def test_a_pick_and_a_release_go_back_to_have(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 5)
         number = job(session)
-        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=3)
+        need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=3))
         line_id = need.lines[0].line_id
         assert line_id is not None
         picked, released = act(), act()
@@ -113,11 +112,11 @@ def test_a_pick_and_a_release_go_back_to_have(workshop: Workshop) -> None:
 def test_a_release_can_not_be_undone_when_another_kit_took_the_ring(workshop: Workshop) -> None:
     with workshop.write() as session:
         ring(session, 3)
-        need = kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=3)
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=3))
         released = act()
         assert need.lines[0].line_id is not None
         kits.release(session, released, need.lines[0].line_id)
-        kits.accept_match(session, act(), job(session), "as568:214", 0.9, None, ["NBR"], pieces=1)
+        kits.accept_match(session, act(), job(session), ring_spec("as568:214", ["NBR"], pieces=1))
     with pytest.raises(CannotUndoError, match="2 free"), workshop.write() as session:
         undo.undo(session, act(), released.key)
 
@@ -126,7 +125,7 @@ def test_a_closed_job_opens_again_with_its_promises(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 3)
         number = job(session)
-        kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=3)
+        kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=3))
         closed = act()
         jobs.close(session, closed, number)
         undo.undo(session, act(), closed.key)
@@ -143,7 +142,7 @@ def test_looking_on_the_shelf_can_not_be_undone_after_the_job_closed(workshop: W
     with workshop.write() as session:
         ring(session, 3)
         number = job(session)
-        kits.add_ring_need(session, act(), number, "as568:214", rubbers=["NBR"])
+        kits.add_need(session, act(), number, ring_spec("as568:214", ["NBR"]))
         looked = act()
         kits.resolve(session, looked, number)
         jobs.close(session, act(), number)
@@ -167,7 +166,7 @@ def test_a_need_looked_for_again_since_gets_nothing_back_on_top(workshop: Worksh
     with workshop.write() as session:
         row = ring(session, 2)
         number = job(session)
-        need = kits.accept_match(session, act(), number, "as568:214", 0.9, None, ["NBR"], pieces=2)
+        need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         scrapped, back = act(), act()
         kits.scrap(session, scrapped, need.lines[0].line_id or 0, 2, "nicked")
         ring(session, 2, bin_code="B1")
@@ -189,10 +188,7 @@ def test_a_need_looked_for_again_since_gets_nothing_back_on_top(workshop: Worksh
         assert check(session).ok
         ring(session, 1)
         first = session.exec(select(func.min(Action.id))).one() or 0
-        promise(
-            *(session, Entries(session, first)),
-            action_id=first, need_id=need.need_id, stock_id=row.stock_id, quantity=1, reason="too much",
-        )  # fmt: skip
+        promise_all(session, Entries(session, first), first, [Promise(need.need_id, row.stock_id, 1, "too much")])
         (found,) = check(session).findings
         assert found.what == "holds 6, promised and picked, and wants 5"
         assert found.where.startswith(f"need {need.need_id} ")

@@ -341,7 +341,7 @@ def test_opening_a_job_from_a_template_goes_back_whole(workshop: Workshop) -> No
     with workshop.write() as session:
         stock = ring(session, 5)
         template = templates.add(session, act("Demo"), "Service", [RING, OIL]).template_id
-    opened = _do(workshop, lambda session, done: jobs.open_from_template(session, done, template))
+    opened = _do(workshop, lambda session, done: templates.open_job(session, done, template))
     with workshop.write() as session:
         (job,) = jobs.listed(session)
         kits.resolve(session, act("Bench 2"), job.job_id)
@@ -364,7 +364,7 @@ def test_a_job_that_was_worked_on_stays_open_until_that_is_taken_back(
     with workshop.write() as session:
         stock = ring(session, 5)
         template = templates.add(session, act("Demo"), "Service", [RING, OIL]).template_id
-    opened = _do(workshop, lambda session, done: jobs.open_from_template(session, done, template))
+    opened = _do(workshop, lambda session, done: templates.open_job(session, done, template))
     with workshop.write() as session:
         (job,) = jobs.listed(session)
         kit = kits.resolve(session, act("Bench 2"), job.job_id)
@@ -392,7 +392,7 @@ def test_what_was_done_for_a_job_that_was_taken_back_is_not_in_the_way(workshop:
     with workshop.write() as session:
         ring(session, 5)
         template = templates.add(session, act("Demo"), "Service", [RING]).template_id
-    opened = _do(workshop, lambda session, done: jobs.open_from_template(session, done, template))
+    opened = _do(workshop, lambda session, done: templates.open_job(session, done, template))
     with workshop.read() as session:
         (job,) = jobs.listed(session)
     looked = _do(workshop, lambda session, done: kits.resolve(session, done, job.job_id))

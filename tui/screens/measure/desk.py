@@ -125,9 +125,9 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     from catalog.orings.contradiction import contradiction
     from catalog.orings.decide import Wanted, decide
     from catalog.orings.implied import implied
+    from catalog.orings.joint_kind import JointKind
     from catalog.orings.match import rank
     from catalog.orings.next_step import next_step
-    from catalog.orings.seats import JointKind
 
     read = [_read(entry, unit) for entry in entries]
     while clash := contradiction([reading for _, reading in read if reading is not None]):
@@ -152,7 +152,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
-    from tui.operations.ring import reading_of
+    from tui.operations.asked_ring import reading_of
 
     if not entry.text.strip():
         return Note(), None

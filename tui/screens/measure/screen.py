@@ -15,6 +15,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from catalog.orings.evidence import Condition
+from catalog.orings.on_shelf import ShelfRing
 from tui.answers.chances import short_percent as percent
 from tui.fields.field import Asked
 from tui.screens.area import SHARED, Area
@@ -75,6 +76,7 @@ class MeasureScreen(Area):
         self._candidates: list[Candidate] = []
         self._picture = 0
         self._shelf: dict[str, str] = {}
+        self._rings: tuple[ShelfRing, ...] | None = None
         self._case = Case()
 
     def body(self) -> Iterable[Widget]:
@@ -148,7 +150,9 @@ class MeasureScreen(Area):
         asked = self._asked()
         place = self._case.place
         entries, condition, unit, joint = asked
-        bench = Bench(joint, self._case.draft.groove, place.prior if place else None)
+        if self._rings is None:
+            self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
+        bench = Bench(joint, self._case.draft.groove, place.prior if place else None, self._rings)
         desk = await asyncio.to_thread(evaluate, entries, condition, unit, bench)
         self._answered = asked
         await self._case.compare(desk.ranking.evidence if desk.ranking else None)
@@ -330,9 +334,9 @@ class MeasureScreen(Area):
     def workshop_changed(self) -> None:
         """Forget what lay on the shelf; ask again for what is shown."""
         self._shelf.clear()
+        self._rings = None
         self._look_on_shelf()
-        if self._case.moved():
-            self._match()
+        self._match()
         self._read_place()
 
     @work(exclusive=True, group="place")

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 
@@ -12,34 +11,12 @@ from models.errors import NotFoundError, WorkshopError
 from tui.ring_words import ring_words
 from tui.screens.area import in_thread
 from tui.screens.groove.draft import Draft
+from tui.screens.position.records import Place, place
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
-    from catalog.orings.prior import Built, Prior
-    from models.fits.fit_records import FitRow
     from tui.workshop import Wish, Workshop
-
-
-class Place(NamedTuple):
-    """A position with what fitted there: `record` holds, `earlier` were superseded. `confirmed`: sizes of this shop."""
-
-    position_id: int
-    position: str
-    machine_id: int
-    machine: str
-    built: Built
-    note: str
-    record: FitRow | None
-    earlier: tuple[FitRow, ...]
-    confirmed: Mapping[str, int]
-
-    @property
-    def prior(self) -> Prior:
-        """What is known of a ring at this machine before it is measured."""
-        from catalog.orings.prior import prior_for
-
-        return prior_for(self.built, self.confirmed)
 
 
 class Case:
@@ -70,8 +47,6 @@ class Case:
         picked = self.place
         if picked is None:
             return
-        from tui.screens.position.records import place
-
         try:
             fresh = await in_thread(place, workshop, picked.position_id, picked.machine_id)
         except NotFoundError:

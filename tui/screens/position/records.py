@@ -5,18 +5,38 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
-from tui.screens.position.case import Place
-
 if TYPE_CHECKING:
     from sqlmodel import Session
 
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
-    from catalog.orings.prior import Built
+    from catalog.orings.prior import Built, Prior
     from models.acts import Act
     from models.fits.fit_records import FitRow
     from models.machines import MachineRow, PositionRow
     from tui.workshop import Workshop
+
+
+class Place(NamedTuple):
+    """A position with what fitted there: `record` holds, `earlier` were superseded. `confirmed`: sizes of this shop."""
+
+    position_id: int
+    position: str
+    machine_id: int
+    machine: str
+    built: Built
+    note: str
+    record: FitRow | None
+    earlier: tuple[FitRow, ...]
+    confirmed: Mapping[str, int]
+
+    @property
+    def prior(self) -> Prior:
+        """What is known of a ring at this machine before it is measured."""
+        from catalog.orings.prior import prior_for
+
+        return prior_for(self.built, self.confirmed)
+
 
 # No machine has more repairs of one joint than this on a screen; older ones stay in the workshop.
 MOST_EARLIER = 20

@@ -16,8 +16,8 @@ from textual.widgets import Input, Static
 from tui.screens.area import SHARED, Area
 from tui.screens.ask_text import AskText
 from tui.screens.measure.answer import on_shelf
-from tui.screens.position.case import Case, Place, differs
-from tui.screens.position.records import Head, Listed
+from tui.screens.position.case import Case, differs
+from tui.screens.position.records import Head, Listed, Place
 from tui.screens.position.words import BUILT, told
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from models.fits.fit_records import FitRow
     from models.fits.readings import ReadingRow
     from models.machines import MachineRow
-    from tui.screens.position.case import Place
+    from tui.screens.position.records import Place
 
 BUILT = {"anywhere": "not said", "japan": "Japan", "north-america": "North America", "europe": "Europe"}
 

@@ -1,0 +1,116 @@
+"""One measured ring asked about: from the fields' values to the evidence, and from that to the answer."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from tui.answers.ring import RingAnswer, ring_answer
+from tui.fields.field import FieldError
+from tui.fields.rings import MEASURED
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Collection
+
+    from catalog.orings.evidence import Evidence, Reading
+    from catalog.orings.match import Ranking
+    from catalog.orings.on_shelf import ShelfRing
+    from catalog.orings.prior import Prior
+    from catalog.quantity import Typed
+    from tui.answers.ring import BatchRow
+    from tui.operations.operation import Bench, Values
+
+    Shelf = Callable[[Collection[str] | None], tuple[ShelfRing, ...] | None]
+
+THICKEST_MM = 25.0
+"""Above this a width is a slip: no table has a thicker ring than 10 mm, and cord ends at about 20."""
+USUAL = {"around": "tape", "cut_length": "rule"}
+"""What a reading is taken with when nobody says so, where that is not a caliper."""
+
+
+def reading_of(name: str, typed: Typed, tool: str = "") -> Reading:
+    """A reading of a ring, by its field's name; `tool` is a word of the field, "" for the usual one.
+
+    Raises `FieldError`.
+    """
+    from catalog.orings.evidence import Dimension, Tool
+    from catalog.orings.instruments import reading
+    from tui.fields.quantities import in_mm
+
+    value, plus_minus = in_mm(typed)
+    if name == Dimension.WIDTH and value > THICKEST_MM:
+        meant = f"; did you mean {float(typed.value):g} mm? F6 or --unit flips" if typed.unit == "in" else ""
+        raise FieldError(f"no ring is {value:.1f} mm thick{meant}", option_of(name))
+    try:
+        return reading(Dimension(name), value, Tool(tool or USUAL.get(name, "caliper")), plus_minus)
+    except ValueError as problem:
+        raise FieldError(str(problem), option_of(name)) from problem
+
+
+def evidence_of(values: Values) -> Evidence | None:
+    """What was measured on a ring, from the fields of it; None where nothing was. Raises `FieldError`."""
+    from catalog.orings.contradiction import contradiction
+    from catalog.orings.evidence import Condition, Evidence
+
+    tools = values["tool"]
+    readings = tuple(reading_of(one.name, typed, tools.of(one.name)) for one in MEASURED for typed in values[one.name])
+    if not readings:
+        return None
+    clash = contradiction(readings)
+    if clash is not None:
+        wrong, other = (option_of(one.dimension.value) for one in (clash.wrong, clash.other))
+        raise FieldError(f"{wrong} does not go with {other}: {clash.why}; look whether each is in its place", "-")
+    return Evidence(readings, Condition(values["condition"] or Condition.NOT_SAID))
+
+
+def option_of(name: str) -> str:
+    """A field's option, by its name."""
+    return f"--{name.replace('_', '-')}"
+
+
+def asked_once(
+    values: Values,
+    bench: Bench,
+    seen: Shelf,
+    *,
+    unit: str = "",
+    row: BatchRow | None = None,
+    prior: Prior | None = None,
+) -> RingAnswer:
+    """One ring's answer. `seen`: reads the shelf; `unit`: of the answer, where it isn't the bench's; `row`: of a batch.
+
+    Raises `FieldError`.
+    """
+    from catalog.orings.decide import Wanted, decide, near_keys
+    from catalog.orings.joint_kind import JointKind
+    from catalog.orings.next_step import next_step
+
+    ranking = ranked(values, prior)
+    joint = JointKind(values["joint"]) if values["joint"] else None
+    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking))))
+    return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], row=row)
+
+
+def ranked(values: Values, prior: Prior | None = None) -> Ranking:
+    """The sizes that a ring can be. Raises `FieldError`."""
+    from catalog.orings.match import rank
+
+    evidence = evidence_of(values)
+    if evidence is None:
+        raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
+    return rank(evidence, series=values["series"] or None, prior=prior, limit=values["limit"])
+
+
+def shelf_at(bench: Bench) -> Shelf:
+    """Reads the rings of these sizes that lie on the shelf and have not expired; None where it can't be seen."""
+
+    def seen(sizes: Collection[str] | None) -> tuple[ShelfRing, ...] | None:
+        from models.glance.shelf_rings import rings_on_shelf
+
+        if bench.place is None:
+            return None
+        found = rings_on_shelf(bench.place(), sizes)
+        today = date.today()
+        return None if found is None else tuple(one for one in found if not one.has_expired(today))
+
+    return seen
