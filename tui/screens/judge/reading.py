@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 from catalog.quantity import Kind, QuantityError, parse
-from tui.fields.field import Asked, FieldError
+from tui.fields.field import Asked, Field, FieldError
 from tui.fields.units import kept
 from tui.operations.operation import Bench
 from tui.screens.judge.ruling import Note
@@ -54,12 +54,16 @@ class Reader:
         self.notes[key] = Note(error=str(problem))
 
     def read(self, operation: Operation) -> dict[str, Any]:
-        """The values of an operation's fields, as its command reads them; a field that nobody asks for is empty.
+        """The values of an operation's fields, as its command reads them; a field that nobody asks for is empty."""
+        return self.read_fields(operation.fields)
+
+    def read_fields(self, fields: Iterable[Field[Any]]) -> dict[str, Any]:
+        """The values of fields, by name.
 
         What was understood is said at each field, or what is wrong with it: that field counts as empty then.
         """
         read: dict[str, Any] = {}
-        for field in operation.fields:
+        for field in fields:
             text = self.text(field.name)
             asked = Asked(self.units, read)
             read[field.name] = field.empty
