@@ -60,7 +60,8 @@ class Chance(NamedTuple):
 class ToFit(NamedTuple):
     """A ring that could go in. `match`: the probability that it is the size that was in. `why`: in a clause.
 
-    `on_shelf`: where it lies, in rubbers that may go in; None where the shelf was not looked at.
+    `on_shelf`: where it lies, in rubbers that may go in; None where the shelf was not looked at. `left_out`: where it
+    lies in rubbers that may not.
     """
 
     size: RingSize
@@ -68,6 +69,7 @@ class ToFit(NamedTuple):
     match: float
     why: str
     on_shelf: tuple[ShelfRing, ...] | None
+    left_out: tuple[ShelfRing, ...] = ()
 
     @property
     def free(self) -> int:
@@ -144,7 +146,7 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
         by_size = [chance(ring, one.ring, wanted) for one in before]
         found.append((_mean(by_size, before), ring, _why(before, by_size)))
     named = {one.size.key: one.probability for one in before if one.size is not None}
-    to_fit = [ToFit(ring, whole, named.get(ring.key, 0.0), why, _there(ring, wanted)) for whole, ring, why in found]
+    to_fit = [ToFit(ring, whole, named.get(ring.key, 0.0), why, *_there(ring, wanted)) for whole, ring, why in found]
     right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
     return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
 
@@ -332,13 +334,17 @@ def _or(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
-def _there(ring: RingSize, wanted: Wanted) -> tuple[ShelfRing, ...] | None:
+def _there(ring: RingSize, wanted: Wanted) -> tuple[tuple[ShelfRing, ...] | None, tuple[ShelfRing, ...]]:
+    """Where such a ring lies in a rubber that may go in, most first, and where in one that may not."""
     if wanted.shelf is None:
-        return None
-    rows = [row for row in wanted.shelf if row.free > 0 and row.key == ring.key]
-    if wanted.suits is not None:
-        rows = [row for row in rows if wanted.suits(row.elastomer)]
-    return tuple(sorted(rows, key=lambda row: (-row.free, row.bin)))
+        return None, ()
+    rows = sorted(
+        (row for row in wanted.shelf if row.free > 0 and row.key == ring.key), key=lambda row: (-row.free, row.bin)
+    )
+    if wanted.suits is None:
+        return tuple(rows), ()
+    suits = {row: wanted.suits(row.elastomer) for row in rows}
+    return tuple(row for row in rows if suits[row]), tuple(row for row in rows if not suits[row])
 
 
 def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:

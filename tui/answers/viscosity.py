@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from types import MappingProxyType
 from typing import ClassVar, Final, Literal
 
@@ -21,9 +22,9 @@ THIN: Final = "too thin, the film breaks and the pump leaks inside"
 
 def both(celsius: float, *, whole: bool = False) -> str:
     """A temperature on both scales."""
-    from catalog.quantity import Kind, parse
+    from catalog.quantity import Kind, Typed
 
-    fahrenheit = float(parse(f"{celsius:.4f} °C", kind=Kind.TEMPERATURE, bare_unit="°C").to("°F"))
+    fahrenheit = float(Typed(Fraction(round(celsius, 4)), "°C", None, Kind.TEMPERATURE).to("°F"))
     return f"{celsius:.{0 if whole else 1}f} °C ({fahrenheit:.0f} °F)"
 
 
