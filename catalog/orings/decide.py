@@ -8,7 +8,7 @@ for its own dimensions.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -146,7 +146,11 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
         by_size = [chance(ring, one.ring, wanted) for one in before]
         found.append((_mean(by_size, before), ring, _why(before, by_size)))
     named = {one.size.key: one.probability for one in before if one.size is not None}
-    to_fit = [ToFit(ring, whole, named.get(ring.key, 0.0), why, *_there(ring, wanted)) for whole, ring, why in found]
+    names = {one.size.key: one.keys for one in before if one.size is not None}
+    to_fit = [
+        ToFit(ring, whole, named.get(ring.key, 0.0), why, *_there(names.get(ring.key, (ring.key,)), wanted))
+        for whole, ring, why in found
+    ]
     right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
     return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
 
@@ -222,8 +226,10 @@ def _suits_joint(size: RingSize, wanted: Wanted) -> float:
 def _candidates(ranking: Ranking, wanted: Wanted, before: Sequence[Before]) -> list[RingSize]:
     """The rings that could go in: what it may have been, and what lies on the shelf near it."""
     found = {one.size.key: one.size for one in before if one.size is not None}
+    known = {key for one in before for key in one.keys}
     for size in _near_on_shelf(wanted.shelf or (), before):
-        found.setdefault(size.key, size)
+        if size.key not in known:
+            found[size.key] = size
     return list(found.values())
 
 
@@ -334,12 +340,12 @@ def _or(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
-def _there(ring: RingSize, wanted: Wanted) -> tuple[tuple[ShelfRing, ...] | None, tuple[ShelfRing, ...]]:
-    """Where such a ring lies in a rubber that may go in, most first, and where in one that may not."""
+def _there(keys: Collection[str], wanted: Wanted) -> tuple[tuple[ShelfRing, ...] | None, tuple[ShelfRing, ...]]:
+    """Where a ring of any of these names lies in a rubber that may go in, most first, and where in one that may not."""
     if wanted.shelf is None:
         return None, ()
     rows = sorted(
-        (row for row in wanted.shelf if row.free > 0 and row.key == ring.key), key=lambda row: (-row.free, row.bin)
+        (row for row in wanted.shelf if row.free > 0 and row.key in keys), key=lambda row: (-row.free, row.bin)
     )
     if wanted.suits is None:
         return tuple(rows), ()
