@@ -37,7 +37,7 @@ MOST: Final = 8
 LEAST: Final = 0.005
 WIDEST_B_MM: Final = 8.4
 """Class B has no wider section; a wider ring is taken to be made as this one."""
-PECULIAR: Final = 0.10
+PECULIAR: Final = 0.05
 """The share of grooves that are none of the tables', where no other ring than their own is known to seal (this
 project's own estimate, no source; `tests.bench.decide` holds it against grooves of a table that is not used)."""
 STRAY: Final = 0.02

@@ -117,7 +117,7 @@ def next_step(decision: Decision) -> NextStep | None:
         return None
     rings = [one.size for one in decision.to_fit]
     chances = [[chance(ring, one.ring, wanted) for ring in rings] for one in before]
-    now = best_chance(chances, [one.probability for one in before]).seals
+    now = decision.best.chance.seals
     known = sum(one.probability * best_chance([row], [1.0]).seals for one, row in zip(before, chances, strict=True))
     found = list(_by_place(decision, rings, now))
     if known >= now + LEAST_GAIN:  # else to know the size would change nothing

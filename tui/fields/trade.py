@@ -29,10 +29,12 @@ class RingSize(Field["str | None"]):
 
     def read(self, text: str, asked: Asked) -> str | None:
         """The size's key. Raises `FieldError`."""
-        from catalog.orings.names import find
+        from catalog.orings.names import find, may_be
 
         size = find(text)
         if size is None:
+            if names := " or ".join(size.label for size in may_be(text)):
+                raise FieldError(f"{shown(text)} may be {names}: each is another ring; say which")
             raise FieldError(f"no standard size goes by {shown(text)}; look with: kitwright sizes")
         return size.key
 
