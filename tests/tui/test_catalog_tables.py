@@ -127,9 +127,7 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         assert "186 of 186 classes" in shown(pilot)
         assert "In full" in shown(pilot)
         await write(pilot, "memory")
-        partly = [
-            one for one in fluids.entries() if any(is_memory(f"{of.sentence} {of.standing}") for of in one.facts)
-        ]
+        partly = [one for one in fluids.entries() if any(is_memory(f"{of.sentence} {of.standing}") for of in one.facts)]
         assert app.screen.rows.count == len(partly)  # type: ignore[attr-defined]
         # The first one's unchecked row is below the fold; in full it is there.
         await keys(pilot, "enter", "end")
