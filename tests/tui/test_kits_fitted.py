@@ -151,7 +151,7 @@ async def test_the_old_ring_at_the_place_is_asked_about_by_one_key(tmp_path: Pat
         assert isinstance(app.screen, HowItWent)
         assert "AS568-214 FKM" in shown(pilot)
         await keys(pilot, "y", "l", "d")
-        assert isinstance(app.screen, WhatFitted)
+        assert type(app.screen).__name__ == "WhatFitted"
         await keys(pilot, "enter")
         assert "Noted how 2 old rings went. F9 takes that back." in toasts(pilot)
         with app.workshop.open().read() as session:

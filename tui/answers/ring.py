@@ -14,6 +14,7 @@ from tui.answers.sizes import MM_PER_INCH, UNCHECKED, Standard, size_dimensions
 from tui.answers.to_fit import (
     RUBBER_NOT_JUDGED,
     JointKind,
+    Met,
     Next,
     ToFit,
     at_stake_of,
@@ -157,11 +158,12 @@ class RingAnswer(Answer):
 
     `line`: in a batch, the line of the file; `own`: its columns that are the user's own, as they stood. `alone`: in a
     box from one machine, what the ring would be called without the others; null where that is the same. `joint`: where
-    the ring sits, null where nobody said. `critical`: somebody may be hurt where it fails. `at_stake`: where the best
-    ring will not do. `here`: how such rings went at this very position before; `of_machine`: what the machine's other
-    rings are, where that changed the answer. `none_probability`: that it is none of the sizes in our tables; `denial`
-    says how far that is sure. `called`: the size whose trade fractions were typed in place of readings. `conflict`:
-    that the readings can't be of one ring; then nothing else is said, and `wrong_reading` is the one to take again.
+    the ring sits, `met`: what it meets, null where nobody said. `critical`: somebody may be hurt where it fails.
+    `at_stake`: where the best ring will not do. `here`: how such rings went at this very position before; `of_machine`:
+    what the machine's other rings are, where that changed the answer. `none_probability`: that it is none of the sizes
+    in our tables; `denial` says how far that is sure. `called`: the size whose trade fractions were typed in place of
+    readings. `conflict`: that the readings can't be of one ring; then nothing else is said, and `wrong_reading` is the
+    one to take again.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.ring/2"
@@ -172,6 +174,7 @@ class RingAnswer(Answer):
     condition: Condition
     joint: JointKind | None
     critical: bool
+    met: Met | None
     to_fit: tuple[ToFit, ...]
     at_stake: str | None
     here: str | None
@@ -214,7 +217,7 @@ class RingAnswer(Answer):
             lines += [f"{self.deed}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
             lines += [self.at_stake] if self.at_stake is not None else []
             lines += [one for one in (self.here, self.of_machine) if one is not None]
-            lines += [RUBBER_NOT_JUDGED]
+            lines += [RUBBER_NOT_JUDGED if self.met is None else self.met.words(self.to_fit[0])]
             lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
             lines += ["", f"It was {self.headline}" if self.found else self.headline, self.doubt]
         else:
@@ -442,8 +445,9 @@ def ring_answer(
     limit: int = 10,
     row: BatchRow | None = None,
     of_machine: str | None = None,
+    met: Met | None = None,
 ) -> RingAnswer:
-    """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch; `of_machine`: see the answer."""
+    """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch; the rest: see the answer."""
     ranking, joint = decision.ranking, decision.wanted.joint
     evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
     deed = deed_of(decision)
@@ -457,6 +461,7 @@ def ring_answer(
         condition=evidence.condition.value,
         joint=None if joint is None else joint.value,
         critical=decision.wanted.critical,
+        met=met,
         to_fit=to_fit_of(decision, limit),
         at_stake=at_stake_of(decision),
         here=here_of(decision),

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from catalog.orings.prior import Prior
     from catalog.quantity import Typed
     from tui.answers.ring import BatchRow
+    from tui.answers.to_fit import Met
     from tui.operations.at_machine import AtMachine
     from tui.operations.operation import Bench, Values
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
 THICKEST_MM = 25.0
 """Above this a width is a slip: no table has a thicker ring than 10 mm, and cord ends at about 20."""
+ROOM_C = 20.0
 USUAL = {"around": "tape", "cut_length": "rule"}
 """What a reading is taken with when nobody says so, where that is not a caliper."""
 
@@ -92,14 +94,33 @@ def asked_once(
 
     ranking = ranked(values, prior if at is None else at.prior)
     joint = JointKind(values["joint"]) if values["joint"] else None
-    critical = values["critical"] or (at is not None and at.critical)
-    wanted = Wanted(joint, shelf=seen(near_keys(ranking)), critical=critical, here=() if at is None else at.here)
+    met = met_by(values)
+    wanted = Wanted(
+        joint,
+        shelf=seen(near_keys(ranking)),
+        suits=None if met is None else met.suits,
+        critical=values["critical"] or (at is not None and at.critical),
+        here=() if at is None else at.here,
+    )
     decision = decide(ranking, wanted)
     told = None
     if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone), wanted)):
         told = f"{words(at.on_machine)}."
     following = next_step(decision)
-    return ring_answer(decision, following, unit or bench.units.length, limit=values["limit"], row=row, of_machine=told)
+    return ring_answer(
+        decision, following, unit or bench.units.length, limit=values["limit"], row=row, of_machine=told, met=met
+    )
+
+
+def met_by(values: Values) -> Met | None:
+    """What the ring meets at work, from the fields; None where nobody said. Raises `FieldError`."""
+    from tui.answers.to_fit import Met
+
+    if values["fluid"] is None:
+        if values["hottest"] is not None:
+            raise FieldError("goes with --fluid: which fluid gets so hot?", "--to")
+        return None
+    return Met(values["fluid"], ROOM_C if values["hottest"] is None else float(values["hottest"].to("°C")))
 
 
 def ranked(values: Values, prior: Prior | None = None) -> Ranking:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from tui.fields.field import FieldError, under
 from tui.fields.plain import Count, File, Flag, Text
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
+from tui.fields.rubber import HOTTEST, RubbersFluid
 from tui.operations.asked_ring import asked_once, option_of, shelf_at
 from tui.operations.operation import Operation
 
@@ -24,7 +25,7 @@ examples:
   kitwright ring --id 63/64in --width 9/64in --tool rule
   kitwright ring --id 1in --width 1/8in
   kitwright ring --cut-length 90mm --width 3.4 --width 3.7 --condition flattened
-  kitwright ring --id 24.9 --width 3.5 --condition used --joint plug
+  kitwright ring --id 24.9 --width 3.5 --condition used --joint plug --fluid UTTO --to 100C
   kitwright ring --id 24.9±0.2mm --series as568,jis --json
   kitwright ring --batch box.csv --json
 
@@ -42,6 +43,8 @@ machine: rings of one machine are mostly of one standard. With --position also h
   went there before counts (kitwright fits went), and whether the place is critical.
 critical: brakes, fuel, lifting, steering, hot or high pressure. The ring most likely to
   seal goes first, whatever lies on the shelf; one that is marginal there counts for nothing.
+fluid: with --fluid (and --to, the hottest it gets) rings on the shelf count only in a rubber
+  that may go in; kitwright rubber says which and why.
 chance: how likely the ring seals as well as the right one would, over all the sizes the
   old one may have been and the standard grooves they sit in.
 batch: a CSV file (or - for standard input) with the options as column names, one
@@ -76,6 +79,7 @@ def _ring(values: Values, bench: Bench) -> Answer:
     return box_of_rings(values, bench)
 
 
+MEETS = RubbersFluid("fluid", "Fluid", "the fluid it meets: the rubbers on the shelf are judged by it")
 RING = Operation(
     area="ring",
     name="ring",
@@ -103,6 +107,8 @@ RING = Operation(
                 metavar="NAME",
             ),
             Flag("critical", "Critical", "a critical place: somebody may be hurt where it fails"),
+            MEETS,
+            HOTTEST,
             File("batch", "Batch", "read many rings from a CSV file, - for standard input", must=False),
             Flag("one_machine", "One machine", "with --batch: the rings are of one machine and tell of each other"),
         ),
@@ -119,7 +125,6 @@ RING = Operation(
     ),
     answers=_ring,
     glances=True,
-    lengths_only=True,
     examples=(
         "ring --id 24.9 --width 3.5",
         "ring --id 63/64in --width 9/64in --tool rule",
