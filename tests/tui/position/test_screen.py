@@ -62,11 +62,16 @@ async def test_enter_measures_here_and_the_machine_weighs_the_sizes(tmp_path: Pa
     for place in (False, True):
         folder = tmp_path / str(place)
         folder.mkdir()
-        async with fitted(folder).run_test(size=(80, 24)) as pilot:
+        app = fitted(folder)
+        with app.workshop.open().write() as session:
+            # No ring is on record on it, which would weigh the sizes too.
+            loader = machines.add(session, act(), name="Loader", built=Built.JAPAN).machine_id
+            machines.add_position(session, act(), machine_id=loader, name="lift valve ring")
+        async with app.run_test(size=(80, 24)) as pilot:
             await settle(pilot)
             if place:
-                await keys(pilot, "ctrl+o", "down", "enter")
-                assert "At: Orchard tractor 3, strainer cover" in shown(pilot)
+                await keys(pilot, "ctrl+o", *"lift", "enter")
+                assert "At: Loader, lift valve ring" in shown(pilot)
             await measured(pilot, *ring)
             screen = pilot.app.screen
             assert isinstance(screen, MeasureScreen)
