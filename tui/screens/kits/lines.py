@@ -98,7 +98,16 @@ def _need_words(need: NeedView) -> list[str]:
         words.append("rubber: " + ", ".join(need.rubbers))
     if need.twins:
         words.append("also fits: " + ", ".join(twin.partition(":")[2] for twin in need.twins))
+    words += would_do_words(need)
     return words
+
+
+def would_do_words(need: NeedView) -> list[str]:
+    """The other rings that would do, each with its chance to seal; or that none may go in."""
+    from tui.answers.kits import others_words, would_do_of
+
+    told = others_words(need.others.value, would_do_of(need))
+    return [told] if told else []
 
 
 def keys_for(entry: KitLine | None) -> str:

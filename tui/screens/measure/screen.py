@@ -307,6 +307,7 @@ class MeasureScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
+        from catalog.orings.would_do import taken_of
         from tui.screens.accept import accept
         from tui.workshop import Wish
 
@@ -328,7 +329,11 @@ class MeasureScreen(Area):
             ranking = self._desk.ranking
             twins = tuple(size.key for size in chosen.also)
             evidence = ranking.evidence if ranking else None
-            wish = Wish(chosen.size.label, chosen.size.key, twins, chosen.probability, evidence)
+            taken = taken_of(self._desk.decision, chosen.size)
+            wish = Wish(
+                chosen.size.label, chosen.size.key, twins, chosen.probability, evidence,
+                seals=taken.seals, would_do=taken.others,
+            )  # fmt: skip
             await accept(self, self._case.wish(wish))
 
     def workshop_changed(self) -> None:
