@@ -90,6 +90,7 @@ def _need_words(need: NeedView) -> list[str]:
     if need.probability is not None:
         sure = f", {need.probability * 100:.0f} % sure" if need.readings else ""
         words.append(f"{need.why}{sure}")
+    words += would_do_words(need)
     if need.sealed is not None:
         from models.moments import WALL
 
@@ -98,7 +99,6 @@ def _need_words(need: NeedView) -> list[str]:
         words.append("rubber: " + ", ".join(need.rubbers))
     if need.twins:
         words.append("also fits: " + ", ".join(twin.partition(":")[2] for twin in need.twins))
-    words += would_do_words(need)
     return words
 
 
