@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
     from catalog.orings.on_shelf import ShelfRing
+    from catalog.orings.would_do import WouldDo
     from models.acts import Act, Clock
     from models.database import Workshop as Database
     from models.jobs import JobRow
@@ -38,6 +39,7 @@ class Wish(NamedTuple):
     """A ring somebody wants on a kit: its size and other names for it, how it was found, and where it goes.
 
     `critical`: the place is; it is asked once more before the kit takes it. `doubt`: its chance, and what may be wrong.
+    `seals`: the chance that it seals, `would_do`: the other rings that would do; see `catalog.orings.would_do`.
     """
 
     label: str
@@ -51,6 +53,8 @@ class Wish(NamedTuple):
     machine: str = ""
     critical: bool = False
     doubt: str = ""
+    seals: float | None = None
+    would_do: tuple[WouldDo, ...] = ()
 
 
 class Known(NamedTuple):
@@ -299,6 +303,8 @@ class Workshop:
             probability=wish.probability if wish.probability is not None else 1.0,
             why="chosen from the catalog" if wish.evidence is None else "measured",
             evidence=wish.evidence,
+            seals=wish.seals,
+            would_do=wish.would_do,
         )
         return self.change(lambda session, act: kits.accept_match(session, act, job_id, spec))
 

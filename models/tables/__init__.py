@@ -5,7 +5,7 @@ from models.tables.base import Table
 from models.tables.filling import Filled, FillEntry, ItemGtin
 from models.tables.fits import FitOutcome, FitReading, FitRecord
 from models.tables.fluid_rules import ShopFluidClass, ShopFluidRule
-from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedTwin
+from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedSize
 from models.tables.machines import Job, Machine, Position
 from models.tables.orders import Order, OrderLine, OrderReceipt, OrderShare, OrderStep, RowItem
 from models.tables.sealing import SealNote
@@ -37,7 +37,7 @@ __all__ = [
     "NeedAsk",
     "NeedReading",
     "NeedRubber",
-    "NeedTwin",
+    "NeedSize",
     "OldPrice",
     "Order",
     "OrderLine",

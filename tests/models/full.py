@@ -14,6 +14,7 @@ from sqlalchemy import Table as Listing
 
 from catalog.fluids.fill import US_QUART
 from catalog.orings.ran import Outcome
+from catalog.orings.would_do import WouldDo
 from models import fluid_rules, jobs, kits, shelf
 from models.database import Session, Workshop
 from models.demo import orchard
@@ -54,7 +55,10 @@ def every_table(folder: Path) -> Workshop:
     workshop = orchard.open_demo(folder / "full.sqlite3")
     with workshop.write() as session:
         number = jobs.open_job(session, act(), title="Everything").job_id
-        spec = NeedSpec(Kind.RING, 2, size_key="as568:222", twins=["jis:P39"], rubbers=["NBR"], groove=GROOVE)
+        spec = NeedSpec(
+            Kind.RING, 2, size_key="as568:222", twins=["jis:P39"], rubbers=["NBR"], groove=GROOVE, seals=0.97,
+            would_do=[WouldDo("jis:P38", 0.93, "goes where AS568-222 was")],
+        )  # fmt: skip
         need = kits.add_need(session, act(), number, spec)
         kits.pin(session, act(), need.need_id, ring(session, 5, size_key="as568:222", bin_code="Pinned").stock_id)
         kits.add_need(session, act(), number, NeedSpec(Kind.FILTER, spec_class="return", housing=HEAD))

@@ -312,6 +312,7 @@ class MeasureScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
+        from catalog.orings.would_do import taken_of
         from tui.screens.accept import accept
         from tui.workshop import Wish
 
@@ -333,9 +334,10 @@ class MeasureScreen(Area):
             ranking = self._desk.ranking
             twins = tuple(size.key for size in chosen.also)
             evidence = ranking.evidence if ranking else None
+            taken = taken_of(self._desk.decision, chosen.size)
             wish = Wish(
                 chosen.size.label, chosen.size.key, twins, chosen.probability, evidence,
-                doubt=doubt_of(self._desk, chosen),
+                doubt=doubt_of(self._desk, chosen), seals=taken.seals, would_do=taken.others,
             )  # fmt: skip
             await accept(self, self._case.wish(wish))
 
