@@ -12,7 +12,7 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from catalog.because import Because
-from catalog.orings.sizes import TABLES, Series, title
+from catalog.orings.sizes import STANDARDS, TABLES, Series, title
 from catalog.orings.tolerance import class_b_width_tolerance_mm
 from catalog.publications import named
 from catalog.standing import Standing
@@ -76,12 +76,17 @@ def list_states() -> tuple[ListState, ...]:
         )
 
 
+def searches_all(series: Collection[Series]) -> bool:
+    """Whether every series that has a table here is among these; a shop's own tables are beside them."""
+    return set(STANDARDS) <= set(series)
+
+
 def states_at(
-    width_mm: float | None, width_pm_mm: float = 0.0, series: Collection[Series] = tuple(Series)
+    width_mm: float | None, width_pm_mm: float = 0.0, series: Collection[Series] = STANDARDS
 ) -> tuple[ListState, ...]:
     """The lists of these series that have rings of this width (mm, with the reading's ±), each with its state.
 
     The standards that our tables lack count where every series was asked.
     """
-    asked = set(series) if len(series) < len(Series) else {*series, None}
+    asked = {*series, None} if searches_all(series) else set(series)
     return tuple(one for one in list_states() if one.series in asked and one.has(width_mm, width_pm_mm))

@@ -6,7 +6,7 @@ verdict of `gland.assess` in each of the grooves of `seats`, without a service. 
     python -m catalog.orings.outcomes
 
 which takes some minutes, and is to be run again when a size, a groove table or a rule of the gland changes (a test says
-so). With a service, or with other groove tables, the same is reckoned on the spot.
+so). With a service, with other groove tables, or for a shop's own sizes the same is reckoned on the spot.
 
 The file: zlib over, for each size in the order of `all_sizes`, four bytes with how many grooves each kind of joint
 has (plug, bore, cover, shaft; the first has 128 more where the size is a port's own ring), two bytes with the number of
@@ -68,8 +68,7 @@ def outcomes(
 ) -> tuple[Outcome, ...]:
     """How `ring` does in each groove of this joint that `old` may sit in; nothing where no table has one."""
     if service is None and tables is None:
-        places = _places()
-        at_old, at_ring = places.get(old.key), places.get(ring.key)
+        at_old, at_ring = _place(old), _place(ring)
         if at_old is not None and at_ring is not None:
             return _from_table(at_ring, at_old, KINDS.index(kind))
     return _reckoned(ring, old, kind, service, tables)
@@ -114,6 +113,19 @@ def _unpacked(packed: bytes | None, first: int, count: int) -> list[int]:
     if packed is None:
         return [_WILL_NOT] * count
     return [packed[at // 4] >> 2 * (at % 4) & 3 for at in range(first, first + count)]
+
+
+def _place(size: RingSize) -> int | None:
+    """Its place in the table; None for a shop's own size, and for one that the shop has corrected."""
+    at = _places().get(size.key)
+    if at is None:
+        return None
+    ours = all_sizes()[at]
+    return at if ours is size or _made(ours) == _made(size) else None
+
+
+def _made(size: RingSize) -> tuple[float, float, float, float]:
+    return size.id_mm, size.id_tol_mm, size.cross_section_mm, size.cross_section_tol_mm
 
 
 @cache
