@@ -58,6 +58,9 @@ def width_tolerance_mm(width_mm: float) -> float:
     return class_b_width_tolerance_mm(width_mm) if width_mm <= WIDEST_IN_CLASS_B else 0.3
 
 
+_OWN: Final = ListState(Series.OWN, "", (), False, "they hold what the shop loaded", "this shop", Standing.SHOP)
+
+
 @cache
 def list_states() -> tuple[ListState, ...]:
     """Every list's state, in file order."""
@@ -86,7 +89,10 @@ def states_at(
 ) -> tuple[ListState, ...]:
     """The lists of these series that have rings of this width (mm, with the reading's ±), each with its state.
 
-    The standards that our tables lack count where every series was asked.
+    The standards that our tables lack count where every series was asked. A shop's own tables are never said to be
+    complete; they count only where no standard was asked.
     """
+    if not set(series) & set(STANDARDS):
+        return (_OWN,)
     asked = {*series, None} if searches_all(series) else set(series)
     return tuple(one for one in list_states() if one.series in asked and one.has(width_mm, width_pm_mm))

@@ -86,6 +86,7 @@ _SAID: Final = {
     Series.BS4518: "BS 4518 sizes",
     Series.JIS: "JIS sizes",
     Series.AS568: "AS568",
+    Series.OWN: "the shop's own sizes",
 }
 
 

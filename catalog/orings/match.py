@@ -85,7 +85,8 @@ def rank(
     """Rank the standard sizes by how well they explain the evidence.
 
     `series` restricts which series may answer (their rings' names in other standards are still given), `limit` how many
-    matches come back. `own`: the sizes with a shop's own among them (`size_book.with_own`). Raises ValueError where there is no reading or no series.
+    matches come back. `own`: the sizes with a shop's own among them (`size_book.with_own`). Raises ValueError where
+    there is no reading or no series.
     """
     allowed = frozenset(series) if series is not None else frozenset(Series)
     if not allowed:

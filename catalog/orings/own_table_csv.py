@@ -121,7 +121,7 @@ def written(tables: Iterable[OwnTable]) -> list[tuple[str, ...]]:
 def _rows(
     text: str, series: str, source: str, unit: str
 ) -> tuple[list[tuple[int, str, str, OwnRow]], list[tuple[int, str]]]:
-    """The rows with line, table and source; and what was wrong with others. Raises `OwnTableError` of the whole file."""
+    """The rows with line, table and source; and what was wrong with others. Raises `OwnTableError`."""
     first = next((line for line in text.splitlines() if line.strip()), "")
     delimiter = "\t" if "\t" in first else ";" if ";" in first else ","
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)

@@ -148,7 +148,8 @@ def _weigh(given: Terms, share: float, allowed: frozenset[Series], prior: Prior,
     """Logs of the joint weights for one look, and where the readings put a ring of no standard."""
     any_log, any_fit, id_mm, width_mm = any_ring_log_density(given)
     near = _near(given, book)
-    by_row = log(share * (1.0 - prior.none) / _weight_of_all(allowed, prior, book))
+    of_all = _weight_of_all(allowed, prior, book)
+    by_row = log(share * (1.0 - prior.none) / of_all) if of_all else -inf  # no rows: the shop's own, where it has none
     logs: dict[str, float] = {}
     of_width: dict[tuple[float, float], float] = {}  # where only widths were read, rings of one width read alike
     for size in near:

@@ -7,7 +7,7 @@ from typing import Final
 
 from catalog.orings.on_record import RecordedFit
 from models.glance.asking import Look, ask, moment
-from models.glance.sizes import sized
+from models.glance.sizes import book_for, sized
 from models.storage.address import Server
 
 _FITS: Final = """
@@ -40,8 +40,10 @@ def fits_on_record(
 def _fits(look: Look) -> tuple[RecordedFit, ...]:
     found: list[RecordedFit] = []
     last: int | None = None
-    for position_id, machine, position, key, rubber, hardness, at, confirmed_at in look(_FITS):
+    rows = look(_FITS)
+    book = book_for({row[3] for row in rows}, look)
+    for position_id, machine, position, key, rubber, hardness, at, confirmed_at in rows:
         day = moment(at if confirmed_at is None else confirmed_at).date()
-        found.append(RecordedFit(machine, position, *sized(key), rubber, hardness, day, position_id != last))
+        found.append(RecordedFit(machine, position, *sized(key, book), rubber, hardness, day, position_id != last))
         last = position_id
     return tuple(found)
