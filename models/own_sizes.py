@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from collections.abc import Sequence
 from datetime import datetime
 from typing import Final, NamedTuple
@@ -9,10 +11,11 @@ from typing import Final, NamedTuple
 from sqlmodel import Session, col, select
 
 from catalog.orings.own_table import LONGEST, OwnRow, OwnTable, Word, full_name, told
-from catalog.orings.own_table_csv import LONGEST_SERIES, LONGEST_SOURCE
+from catalog.orings.own_table_csv import LONGEST_SERIES, LONGEST_SOURCE, delimiter_of, written
 from catalog.orings.size_rules import folded
 from models.actions import claim
 from models.acts import Act
+from models.csv_cells import neutral, plain
 from models.errors import AlreadyThereError, CannotUndoError, InvalidInputError, NotFoundError
 from models.tables import Action, OwnSize
 from models.text import clean
@@ -203,3 +206,24 @@ def _kept(table: OwnTable, action: Action) -> Kept:
     words = [one.word for one in told(table)]
     counts = (words.count(word) for word in (Word.CONFIRMS, Word.CORRECTS, Word.NEW))
     return Kept(table, action.who, action.at, *counts)
+
+
+def to_csv(given: Sequence[OwnTable]) -> str:
+    """The tables as CSV that `load` takes in another shop. No cell can run as a formula."""
+    text = io.StringIO(newline="")
+    csv.writer(text, lineterminator="\r\n").writerows([[neutral(cell) for cell in line] for line in written(given)])
+    return text.getvalue()
+
+
+def as_typed(text: str) -> str:
+    """The same CSV, its cells without what keeps a spreadsheet from running them."""
+    if "'" not in text:
+        return text  # untouched, so that a problem is told with the line it stands on
+    delimiter = delimiter_of(text)
+    out = io.StringIO(newline="")
+    try:
+        rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
+    except csv.Error:
+        return text
+    csv.writer(out, delimiter=delimiter, lineterminator="\n").writerows([[plain(cell) for cell in row] for row in rows])
+    return out.getvalue()

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
     from catalog.orings.on_shelf import ShelfRing
+    from catalog.orings.size_book import SizeBook
     from models.acts import Act, Clock
     from models.database import Workshop as Database
     from models.jobs import JobRow
@@ -317,6 +318,18 @@ class Workshop:
             return None
         today = self.today()
         return None if found is None else tuple(one for one in found if not one.has_expired(today))
+
+    def size_book(self) -> SizeBook:
+        """Every ring size there is, the shop's own among them, read at a glance; the standard ones where it can't."""
+        from catalog.orings.size_book import built_in
+        from models.errors import WorkshopError
+        from models.glance.own_sizes import size_book
+        from models.storage import locations
+
+        try:
+            return size_book(locations.place(self._data, self._demo))
+        except WorkshopError:
+            return built_in()
 
     def first_stock(self) -> StockPage | None:
         """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be

@@ -32,7 +32,6 @@ MOST: Final = 5000
 """No list of ring sizes has more rows than this: a file that says so is a mistake."""
 LONGEST_SERIES: Final = 30
 LONGEST_SOURCE: Final = 200
-_TELLS: Final = 20
 _FIGURES: Final = ("id", "id_tol", "width", "width_tol")
 _NAMES: Final = {
     "series": ("series", "table", "list"),
@@ -95,10 +94,10 @@ def read_own_tables(text: str, *, series: str = "", source: str = "", unit: str 
     return tuple(OwnTable(of_one[0][1], of_one[0][2], tuple(row for *_, row in of_one)) for of_one in tables.values())
 
 
-def told_short(problems: Sequence[str], most: int = _TELLS) -> list[str]:
-    """The first of many problems, and how many more there are."""
-    left = len(problems) - most
-    return [*problems[:most], *([f"And {left} more."] if left > 0 else [])]
+def delimiter_of(text: str) -> str:
+    """What parts the columns, by the first line that is not empty."""
+    first = next((line for line in text.splitlines() if line.strip()), "")
+    return "\t" if "\t" in first else ";" if ";" in first else ","
 
 
 def written(tables: Iterable[OwnTable]) -> list[tuple[str, ...]]:
@@ -122,8 +121,7 @@ def _rows(
     text: str, series: str, source: str, unit: str
 ) -> tuple[list[tuple[int, str, str, OwnRow]], list[tuple[int, str]]]:
     """The rows with line, table and source; and what was wrong with others. Raises `OwnTableError`."""
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    delimiter = "\t" if "\t" in first else ";" if ";" in first else ","
+    delimiter = delimiter_of(text)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
     columns: list[_Column] | None = None
     rows: list[tuple[int, str, str, OwnRow]] = []

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from catalog.orings.match import Ranking
     from catalog.orings.on_shelf import ShelfRing
     from catalog.orings.prior import Prior
+    from catalog.orings.size_book import SizeBook
     from catalog.quantity import Typed
     from tui.answers.ring import BatchRow
     from tui.operations.operation import Bench, Values
@@ -76,8 +77,10 @@ def asked_once(
     unit: str = "",
     row: BatchRow | None = None,
     prior: Prior | None = None,
+    own: SizeBook | None = None,
 ) -> RingAnswer:
-    """One ring's answer. `seen`: reads the shelf; `unit`: of the answer, where it isn't the bench's; `row`: of a batch.
+    """One ring's answer. `seen`: reads the shelf; `own`: the sizes with the shop's own; `unit`: of the answer, where it
+    isn't the bench's; `row`: of a batch.
 
     Raises `FieldError`.
     """
@@ -85,20 +88,20 @@ def asked_once(
     from catalog.orings.joint_kind import JointKind
     from catalog.orings.next_step import next_step
 
-    ranking = ranked(values, prior)
+    ranking = ranked(values, prior, own)
     joint = JointKind(values["joint"]) if values["joint"] else None
     decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking))))
     return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], row=row)
 
 
-def ranked(values: Values, prior: Prior | None = None) -> Ranking:
-    """The sizes that a ring can be. Raises `FieldError`."""
+def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = None) -> Ranking:
+    """The sizes that a ring can be, the shop's own among them where they are given. Raises `FieldError`."""
     from catalog.orings.match import rank
 
     evidence = evidence_of(values)
     if evidence is None:
         raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
-    return rank(evidence, series=values["series"] or None, prior=prior, limit=values["limit"])
+    return rank(evidence, series=values["series"] or None, prior=prior, limit=values["limit"], own=own)
 
 
 def shelf_at(bench: Bench) -> Shelf:

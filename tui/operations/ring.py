@@ -9,6 +9,7 @@ from tui.fields.plain import Count, File, Flag
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.operations.asked_ring import asked_once, option_of, shelf_at
 from tui.operations.operation import Operation
+from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from tui.answers.answer import Answer
@@ -54,7 +55,7 @@ def _ring(values: Values, bench: Bench) -> Answer:
         for name in ("csv", "one_machine"):
             if values[name]:
                 raise FieldError("goes with --batch: it is about many rings", option_of(name))
-        return asked_once(values, bench, shelf_at(bench))
+        return asked_once(values, bench, shelf_at(bench), own=own_book(bench))
     if any(values[one.name] for one in MEASURED):
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
     from tui.operations.ring_batch import box_of_rings
@@ -82,7 +83,7 @@ RING = Operation(
             InSeries(
                 "series",
                 "Series",
-                "only these series: as568, jis, metric, bs4518, afnor, stock; repeat it or part them by commas",
+                "only these series: as568, jis, metric, bs4518, afnor, stock, own; repeat it or part them by commas",
             ),
             Count("limit", "At most", "how many sizes to list (10 unless you say otherwise)", False, 10, most=1000),
             Flag("csv", "CSV", "with --batch: a CSV line for each ring, your own columns first"),

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from catalog.orings.next_step import NextStep
     from catalog.orings.on_shelf import ShelfRing
     from catalog.orings.prior import Prior
+    from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import RingSize
     from tui.fields.rings import Readings
 
@@ -75,12 +76,15 @@ class Note(NamedTuple):
 
 
 class Bench(NamedTuple):
-    """What is known beside the readings: where the ring sits, its groove, the machine, the shelf (None: not seen)."""
+    """What is known beside the readings: where the ring sits, its groove, the machine, the shelf (None: not seen), and
+    the sizes with the shop's own among them (None: the standard ones).
+    """
 
     joint: str = ""
     groove: Groove | None = None
     prior: Prior | None = None
     shelf: tuple[ShelfRing, ...] | None = None
+    sizes: SizeBook | None = None
 
 
 class Desk(NamedTuple):
@@ -140,7 +144,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
         return Desk(tuple(notes), (), None, None)
     bench = bench or Bench()
     evidence = Evidence(readings, condition)
-    ranking = rank(evidence, prior=bench.prior)
+    ranking = rank(evidence, prior=bench.prior, own=bench.sizes)
     if ranking.conflict is not None:
         typed = [at for at, (_, reading) in enumerate(read) if reading is not None]
         wrong = typed[ranking.conflict.at]
