@@ -10,8 +10,9 @@ from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
-from catalog.orings.own_table import LONGEST, OwnRow, OwnTable, Word, full_name, told
+from catalog.orings.own_table import LONGEST, OwnRow, OwnTable, Word, full_name, own_sizes, told
 from catalog.orings.own_table_csv import LONGEST_SERIES, LONGEST_SOURCE, delimiter_of, written
+from catalog.orings.size_book import SizeBook, with_own
 from catalog.orings.size_rules import folded
 from models.actions import claim
 from models.acts import Act
@@ -46,6 +47,11 @@ class Loaded(NamedTuple):
 def tables(session: Session) -> tuple[OwnTable, ...]:
     """The tables that are loaded, oldest first."""
     return tuple(table for table, _ in _standing(session))
+
+
+def size_book(session: Session) -> SizeBook:
+    """Every ring size there is, the shop's own among them."""
+    return with_own(own_sizes(tables(session)))
 
 
 def listed(session: Session) -> tuple[Kept, ...]:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from models.kitting.kit_view import KitView, NeedView
     from models.shelf import MovementRow
     from models.stock_rows import StockPage, StockRow
+    from models.storage.address import Server
 
 Answer = TypeVar("Answer")
 
@@ -103,12 +104,16 @@ class Workshop:
         """Whether it is the invented one."""
         return self._demo
 
+    def place(self) -> Path | Server:
+        """Where it lies, for what only glances at it. Raises `WorkshopError`."""
+        from models.storage import locations
+
+        return locations.place(self._data, self._demo)
+
     @property
     def file(self) -> Path | None:
         """The file that it is or will be in; None for one on a server. Raises `WorkshopError`."""
-        from models.storage import locations
-
-        place = locations.place(self._data, self._demo)
+        place = self.place()
         return place if isinstance(place, Path) else None
 
     def _open(self) -> Database:
@@ -310,10 +315,9 @@ class Workshop:
         """The rings that lie on the shelf and have not expired, read at a glance; None where they can't be seen so."""
         from models.errors import WorkshopError
         from models.glance.shelf_rings import rings_on_shelf
-        from models.storage import locations
 
         try:
-            found = rings_on_shelf(locations.place(self._data, self._demo))
+            found = rings_on_shelf(self.place())
         except WorkshopError:
             return None
         today = self.today()
@@ -324,10 +328,9 @@ class Workshop:
         from catalog.orings.size_book import built_in
         from models.errors import WorkshopError
         from models.glance.own_sizes import size_book
-        from models.storage import locations
 
         try:
-            return size_book(locations.place(self._data, self._demo))
+            return size_book(self.place())
         except WorkshopError:
             return built_in()
 
@@ -337,12 +340,11 @@ class Workshop:
         """
         from models.errors import WorkshopError
         from models.glance.first_rows import first_rows
-        from models.storage import locations
 
         if self._database is not None:
             return None
         try:
-            place = locations.place(self._data, self._demo)
+            place = self.place()
         except WorkshopError:
             return None  # `stock` says why
         page = first_rows(place, MOST_ROWS)

@@ -104,7 +104,7 @@ def doubles(rows: Sequence[Made]) -> list[Fault]:
     for at, row in enumerate(rows):
         name, size = folded(row.designation), (round(row.id_mm, 4), round(row.cross_section_mm, 4))
         if name in names:
-            found.append(Fault(at, f"{row.designation} stands there twice."))
+            found.append(Fault(at, "the name stands there twice."))
         elif size in sizes:
             found.append(Fault(at, f"the same ID and width as {sizes[size]}."))
         names.setdefault(name, row.designation)
@@ -175,7 +175,7 @@ def _kind(row: Made) -> str:
     name = folded(row.designation)
     if len(name) == 3 and name.isdigit():
         return name[0]
-    letters = next((at for at, sign in enumerate(name) if not sign.isalpha()), len(name))
+    letters = next((at for at, sign in enumerate(name) if not sign.isalpha()), 0)
     return name[:letters]
 
 
