@@ -86,9 +86,9 @@ class SizesLoaded(Answer):
     def words(self) -> list[str]:
         """Each table with what it says of ours; or why nothing was loaded."""
         if self.problems:
-            count = len(self.problems)
-            lines = [f"Nothing was loaded: {count} {'thing' if count == 1 else 'things'} can't be right."]
-            return [*lines, *_first(list(self.problems))]
+            # The first with its reason: a screen says the first line alone.
+            first, *more = self.problems
+            return [f"Nothing was loaded. {first}", *_first(more)]
         lines = [f"Loaded {one.told}." for one in self.tables]
         lines += [f"“{one}” was loaded before, word for word." for one in self.unchanged]
         for one in self.tables:

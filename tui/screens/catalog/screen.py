@@ -126,7 +126,7 @@ class CatalogScreen(Operating):
             return
         workshop = self.kitwright.workshop
         if table.glances:
-            found = await asyncio.to_thread(table.own, workshop)
+            found: Sequence[Any] | None = await asyncio.to_thread(table.own, workshop)
         else:
             found = await self.ask(table.own, workshop, quiet=True)
         if found is not None and table is self._table and found != self._own:
