@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from catalog.orings.fractions import sizes_called
-from catalog.orings.names import find
+from catalog.orings.names import find, may_be
 from catalog.orings.size_book import SizeBook, built_in
 from catalog.orings.sizes import MM_PER_INCH, STANDARDS, RingSize, Series, load, title
 
@@ -20,8 +20,9 @@ def picked_out(text: str, only: Sequence[Series] = (), book: SizeBook | None = N
     words = text.casefold().replace(",", ".").split()
     found = [size for size in candidates if all(word in _shown(size) for word in words)]
     one = find(text) if words else None
-    meant = {size.key for size in ([one] if one is not None else sizes_called(text))}
-    named = [size for size in candidates if size.key in meant or (words and size.label.casefold() == text.casefold())]
+    meant = [size.key for size in ([one] if one is not None else sizes_called(text) or may_be(text))]
+    own = [size for size in candidates if size.series is Series.OWN and size.label.casefold() == text.casefold()]
+    named = [*own, *(size for key in meant for size in candidates if size.key == key)]
     return [*named, *(size for size in found if size not in named)]
 
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.orings.decide import Wanted, decide, near_keys
+from catalog.orings.decide import Wanted, chance, decide, near_keys
 from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
 from catalog.orings.gland import assess
 from catalog.orings.instruments import reading
@@ -265,6 +265,9 @@ def test_a_corrected_row_is_not_judged_by_the_table_of_the_old_one() -> None:
     thin = ours._replace(cross_section_mm=2.62, standing=Standing.SHOP)
     assert all(one.as_good for one in outcomes(ours, ours, JointKind.PLUG, None, None))
     assert not any(one.as_good for one in outcomes(thin, ours, JointKind.PLUG, None, None))
+    for joint in (None, JointKind.PLUG, JointKind.COVER):
+        assert chance(ours, ours, Wanted(joint)).seals == pytest.approx(1.0)
+        assert chance(thin, ours, Wanted(joint)).seals < 0.1
 
 
 def test_the_ring_to_fit_is_the_own_one_and_the_shelf_has_it() -> None:
