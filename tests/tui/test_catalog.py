@@ -168,9 +168,9 @@ async def test_a_table_of_the_shops_own_is_loaded_shown_matched_and_taken_back(t
         await write(pilot, str(tmp_path / "list.csv"))
         await keys(pilot, "tab")
         await write(pilot, "Maker [b]list")
-        await keys(pilot, "enter", "enter", "enter", "enter")
+        await keys(pilot, "enter")
         await settle(pilot)
-        assert "Loaded “Maker [b]list”: 2 sizes (1 correct ours, 1 new)." in " ".join(shown(pilot).split())
+        assert "Loaded “Maker [b]list”: 2 sizes (1 correct ours, 1 new)." in " ".join(toasts(pilot).split())
         await write(pilot, "own")
         lines = [line.split() for line in shown(pilot).splitlines() if "own" in line]
         assert ["▸", "Maker", "[b]list", "X7", "33.30", "4.30", "1.311", "0.169", "own"] in [one[:9] for one in lines]
