@@ -56,7 +56,7 @@ def test_every_step_shows_its_condition_and_where_it_is_from(kitwright: CommandL
     assert "yellow metal" in step["condition"]
     text = kitwright(*words).out
     assert "yellow metal" in text
-    assert "from memory, not checked in print" in text
+    assert "unchecked row" in text
 
 
 # SAE J300: 15W is limited at −20 °C and 10W at −25 °C, so a 15W-40 does not flow where 10W-40 is asked.

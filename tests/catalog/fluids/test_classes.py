@@ -72,7 +72,7 @@ def test_memory_is_said_in_words() -> None:
     fluid = classes.get("ISO-L-HS")
     assert fluid is not None
     assert fluid.standing is Standing.MEMORY
-    assert "from memory" in fluid.standing.words
+    assert fluid.standing.words == "unchecked row"
 
 
 def test_nlgi_number_of_a_measured_penetration() -> None:

@@ -200,7 +200,7 @@ def test_a_stand_in_shows_path_condition_and_trust() -> None:
     ruling = ask(FluidPanel, have="STOU", need="UTTO")
     step = line(ruling, "STOU for UTTO")
     assert "wet brakes" in step.sentence
-    assert "from memory" in step.source
+    assert "unchecked row" in step.source
     assert {one.name for one in ruling.lines if one.word == "asked for"} == {"UTTO"}
 
 

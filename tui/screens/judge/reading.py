@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
+from enum import StrEnum
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 from tui.fields.field import Asked, Field, FieldError
@@ -16,7 +18,9 @@ if TYPE_CHECKING:
 
     from tui.operations.operation import Operation, Values
 
+Word = TypeVar("Word", bound=StrEnum)
 Found = TypeVar("Found")
+_NUMBER = re.compile(r"[+-]?(?:\d{1,9}(?:[.,]\d{0,9})?|[.,]\d{1,9})")
 
 
 class Reader:
