@@ -13,9 +13,10 @@ from sqlalchemy import Connection, Engine, inspect, select, text
 from sqlalchemy import Table as Listing
 
 from catalog.fluids.fill import US_QUART
+from catalog.orings.own_table import OwnRow, OwnTable
 from catalog.orings.ran import Outcome
 from catalog.orings.would_do import WouldDo
-from models import fluid_rules, jobs, kits, shelf
+from models import fluid_rules, jobs, kits, own_sizes, shelf
 from models.database import Session, Workshop
 from models.demo import orchard
 from models.fits import fit_records, how_it_went
@@ -71,6 +72,7 @@ def every_table(folder: Path) -> Workshop:
         fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only")
         fluid_rules.add_class(session, act(), "ORCHARD-1", "what the co-op mixes itself")
         how_it_went.say(session, act(), fit_records.all_holding(session)[0].position_id, Outcome.WEPT)
+        own_sizes.load(session, act(), [OwnTable("Orchard list", "invented", (OwnRow("7", 33.3, 0.3, 4.3, 0.12),))])
         theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
         import_fits(session, act(), from_csv(theirs).fits)
         supplier_id = suppliers.add(session, act(), name="Third (invented)", currency="EUR", lead_days=2).supplier_id

@@ -249,6 +249,43 @@ def upgrade() -> None:
         postgresql_where=sa.text("withdrawn_by_id IS NULL"),
     )
     op.create_table(
+        "own_sizes",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("action_id", sa.Integer(), nullable=False),
+        sa.Column("series", sa.String(length=30), nullable=False),
+        sa.Column("series_folded", sa.String(length=60), nullable=False),
+        sa.Column("source", sa.String(length=200), nullable=False),
+        sa.Column("designation", sa.String(length=50), nullable=False),
+        sa.Column("designation_folded", sa.String(length=100), nullable=False),
+        sa.Column("id_tenth_um", sa.Integer(), nullable=False),
+        sa.Column("id_tol_tenth_um", sa.Integer(), nullable=False),
+        sa.Column("cross_section_tenth_um", sa.Integer(), nullable=False),
+        sa.Column("cross_section_tol_tenth_um", sa.Integer(), nullable=False),
+        sa.Column("withdrawn_by_id", sa.Integer(), nullable=True),
+        sa.CheckConstraint(
+            "cross_section_tol_tenth_um > 0 AND cross_section_tol_tenth_um < cross_section_tenth_um",
+            name=op.f("ck_own_sizes_cross_section_tol_within"),
+        ),
+        sa.CheckConstraint(
+            "id_tol_tenth_um > 0 AND id_tol_tenth_um < id_tenth_um", name=op.f("ck_own_sizes_id_tol_within")
+        ),
+        sa.CheckConstraint("length(designation) > 0", name=op.f("ck_own_sizes_designation_not_blank")),
+        sa.CheckConstraint("length(series) > 0", name=op.f("ck_own_sizes_series_not_blank")),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_own_sizes_action_id")),
+        sa.ForeignKeyConstraint(["withdrawn_by_id"], ["actions.id"], name=op.f("fk_own_sizes_withdrawn_by_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_own_sizes")),
+    )
+    op.create_index(op.f("ix_own_sizes_action_id"), "own_sizes", ["action_id"])
+    op.create_index(op.f("ix_own_sizes_withdrawn_by_id"), "own_sizes", ["withdrawn_by_id"])
+    op.create_index(
+        "uq_own_sizes_name",
+        "own_sizes",
+        ["series_folded", "designation_folded"],
+        unique=True,
+        sqlite_where=sa.text("withdrawn_by_id IS NULL"),
+        postgresql_where=sa.text("withdrawn_by_id IS NULL"),
+    )
+    op.create_table(
         "suppliers",
         sa.Column("id", sa.Integer(), nullable=False),
         sa.Column("action_id", sa.Integer(), nullable=False),
