@@ -24,7 +24,7 @@ class Standing(StrEnum):
 
     @property
     def words(self) -> str:
-        """The standing as a person reads it: `from memory, not checked in print`."""
+        """The standing as a person reads it: `unchecked row`."""
         return _WORDS[self]
 
     @property
@@ -44,7 +44,7 @@ _WORDS: Final = {
     Standing.INFERRED: "follows from published limits or definitions",
     Standing.SHOP: "this shop's own rule",
     Standing.PRACTICE: "common practice, no source",
-    Standing.MEMORY: "from memory, not checked in print",
+    Standing.MEMORY: "unchecked row",
 }
 _WORD: Final = {
     Standing.PUBLISHED: "published",

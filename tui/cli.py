@@ -21,7 +21,6 @@ from tui.commands.parsing import (
     join_negative_values,
 )
 from tui.exit_codes import ExitCode
-from tui.operations.registry import AREAS
 from tui.version import __version__
 
 COMMANDS = (
@@ -30,8 +29,7 @@ COMMANDS = (
     *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
     *("units", "backup", "restore", "check"),
 )
-"""Every command, in the order of the job: an area of operations, or a module of `tui.commands` (a hyphen is an
-underscore there) with NAME, HELP, DESCRIPTION, `add_arguments(parser)` and `run(arguments)`."""
+"""Every command, in the order of the job; each is an area of operations."""
 
 DESCRIPTION = """\
 Measure an old O-ring; learn which standard size it was; put it on a job's kit;
@@ -56,7 +54,7 @@ licensed practice come first.
 def build_parser(names: Sequence[str] = COMMANDS) -> Parser:
     """The command line, with every command or with those that the words may be about (each costs up to 10 ms).
 
-    Nothing here imports more than argparse and the commands' own modules.
+    Nothing here imports more than argparse and the areas' own modules.
     """
     parser = Parser(prog="kitwright", description=DESCRIPTION, epilog=EPILOG)
     parser.add_argument("--version", action="version", version=f"kitwright {__version__}")
@@ -65,15 +63,7 @@ def build_parser(names: Sequence[str] = COMMANDS) -> Parser:
     parser.set_defaults(run=app.run, parser=parser)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
     for name in names:
-        if name in AREAS:
-            import_module("tui.operations.command").add_area(commands, name)
-            continue
-        module = import_module(f"tui.commands.{name.replace('-', '_')}")
-        below = commands.add_parser(
-            module.NAME, help=module.HELP, description=module.DESCRIPTION, epilog=getattr(module, "EPILOG", None)
-        )
-        below.set_defaults(run=module.run, parser=below)
-        module.add_arguments(below)
+        import_module("tui.operations.command").add_area(commands, name)
     return parser
 
 

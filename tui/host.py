@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from textual.reactive import reactive
 
 from tui.steady import LONGEST, Steady
+from tui.theme import DARK, LIGHT
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -40,6 +41,9 @@ class Host(Steady):
         super().__init__()
         self.set_reactive(Host.unit, unit)
         self.animation_level = "none"
+        for theme in (DARK, LIGHT):
+            self.register_theme(theme)
+        self.theme = DARK.name
         self._data = data
         self._demo = demo
         self._units: Units | None = None

@@ -202,7 +202,7 @@ def _ba() -> list[Thread]:
                 False,
                 *ba_external(diameter, pitch),
                 *ba_internal(diameter, pitch),
-                f"{named(row['source'])}; limits by formula, BS 93, from memory",
+                f"{named(row['source'])}; limits by formula, BS 93, unchecked",
                 Standing(row["standing"]),
             )
         )

@@ -31,8 +31,8 @@ _METRIC_COLUMNS = (
 
 _WHITWORTH_HEX = (
     "A Whitworth spanner is marked with a bolt's size, not its own: BS or BSF with this bolt's, W with the size below "
-    "(from memory). Older Whitworth heads are one size larger. A metric or AF spanner seldom fits; a loose one rounds "
-    "the corners."
+    "(unchecked row). Older Whitworth heads are one size larger. A metric or AF spanner seldom fits; a loose one "
+    "rounds the corners."
 )
 
 

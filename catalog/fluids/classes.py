@@ -173,6 +173,9 @@ def _by_key() -> dict[str, FluidClass]:
     for fluid in all_classes():
         for name in (fluid.code, *fluid.aliases):
             index.setdefault(key(name), fluid)
+    # What the greases of a thickener were called once, as kept needs and claims may still say.
+    for row in tables.rows("thickeners"):
+        index.setdefault(key(f"thickener {row['thickener']}"), index[key(row["class"])])
     return index
 
 

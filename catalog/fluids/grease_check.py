@@ -48,7 +48,7 @@ def over(offered: str, required: str) -> Answer | None:
     if found.rating is Rating.BORDERLINE:
         conditions.insert(0, f"borderline{_by(found)}: the mixture may soften")
     elif not found.seen:
-        conditions.insert(0, "the chart that calls them compatible is from memory")
+        conditions.insert(0, "the chart that calls them compatible is unchecked")
     if lost:
         conditions.append(f"{heat}: only where it stays cooler")
     plain = found.rating is Rating.COMPATIBLE and found.seen and not lost

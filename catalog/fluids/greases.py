@@ -14,9 +14,6 @@ from catalog.fluids import tables
 from catalog.publications import named
 from catalog.standing import Standing
 
-PREFIX: Final = "thickener "
-"""How the code of a thickener's class begins."""
-
 PURGE: Final = "purge until clean grease comes out, or clean the old grease out; when unsure, always purge"
 CAVEAT: Final = "charts go by the thickener alone and disagree with each other; base oil and additives count too"
 
@@ -67,9 +64,14 @@ class Heat(NamedTuple):
     standing: Standing
 
 
+@cache
+def _by_class() -> dict[str, str]:
+    return {row["class"]: row["thickener"] for row in tables.rows("thickeners")}
+
+
 def thickener(code: str) -> str | None:
     """The thickener's name of a class code, or None if the class is no thickener."""
-    return code.removeprefix(PREFIX) if code.startswith(PREFIX) else None
+    return _by_class().get(code)
 
 
 @cache

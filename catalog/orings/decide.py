@@ -8,7 +8,7 @@ for its own dimensions.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -17,7 +17,7 @@ from catalog.orings.fitted import FITTED, FITTED_NONE
 from catalog.orings.joint_kind import SHARES, JointKind
 from catalog.orings.match import Ranking
 from catalog.orings.on_shelf import ShelfRing
-from catalog.orings.outcomes import is_of_a_port, outcomes
+from catalog.orings.outcomes import is_of_a_port, summed
 from catalog.orings.reason import Verdict
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.sizes import RingSize, Series, all_sizes, by_key
@@ -37,7 +37,7 @@ MOST: Final = 8
 LEAST: Final = 0.005
 WIDEST_B_MM: Final = 8.4
 """Class B has no wider section; a wider ring is taken to be made as this one."""
-PECULIAR: Final = 0.10
+PECULIAR: Final = 0.05
 """The share of grooves that are none of the tables', where no other ring than their own is known to seal (this
 project's own estimate, no source; `tests.bench.decide` holds it against grooves of a table that is not used)."""
 STRAY: Final = 0.02
@@ -60,7 +60,8 @@ class Chance(NamedTuple):
 class ToFit(NamedTuple):
     """A ring that could go in. `match`: the probability that it is the size that was in. `why`: in a clause.
 
-    `on_shelf`: where it lies, in rubbers that may go in; None where the shelf was not looked at.
+    `on_shelf`: where it lies, in rubbers that may go in; None where the shelf was not looked at. `left_out`: where it
+    lies in rubbers that may not.
     """
 
     size: RingSize
@@ -68,6 +69,7 @@ class ToFit(NamedTuple):
     match: float
     why: str
     on_shelf: tuple[ShelfRing, ...] | None
+    left_out: tuple[ShelfRing, ...] = ()
 
     @property
     def free(self) -> int:
@@ -144,7 +146,11 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
         by_size = [chance(ring, one.ring, wanted) for one in before]
         found.append((_mean(by_size, before), ring, _why(before, by_size)))
     named = {one.size.key: one.probability for one in before if one.size is not None}
-    to_fit = [ToFit(ring, whole, named.get(ring.key, 0.0), why, _there(ring, wanted)) for whole, ring, why in found]
+    names = {one.size.key: one.keys for one in before if one.size is not None}
+    to_fit = [
+        ToFit(ring, whole, named.get(ring.key, 0.0), why, *_there(names.get(ring.key, (ring.key,)), wanted))
+        for whole, ring, why in found
+    ]
     right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
     return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
 
@@ -220,8 +226,10 @@ def _suits_joint(size: RingSize, wanted: Wanted) -> float:
 def _candidates(ranking: Ranking, wanted: Wanted, before: Sequence[Before]) -> list[RingSize]:
     """The rings that could go in: what it may have been, and what lies on the shelf near it."""
     found = {one.size.key: one.size for one in before if one.size is not None}
+    known = {key for one in before for key in one.keys}
     for size in _near_on_shelf(wanted.shelf or (), before):
-        found.setdefault(size.key, size)
+        if size.key not in known:
+            found[size.key] = size
     return list(found.values())
 
 
@@ -275,17 +283,11 @@ def _chance(
     ring: RingSize, old: RingSize, joint: JointKind | None, service: Service | None, tables: frozenset[str] | None
 ) -> Chance:
     is_same = apart(ring, old) <= SHARE
-    total, seals, marginal = 0.0, 0.0, 0.0
-    for kind, share in joints_of(old, joint).items():
-        if kind is JointKind.PORT:
-            # A port's chamfer is made for one ring; another seals there only where it is the same ring.
-            total += share
-            seals += share * is_same
-            continue
-        for part, as_good, is_marginal in outcomes(ring, old, kind, service, tables):
-            total += share * part
-            seals += share * part * as_good
-            marginal += share * part * is_marginal
+    kinds = joints_of(old, joint)
+    total, seals, marginal = summed(ring, old, kinds, service, tables)
+    # A port's chamfer is made for one ring; another seals there only where it is the same ring.
+    of_ports = kinds.get(JointKind.PORT, 0.0)
+    total, seals = total + of_ports, seals + of_ports * is_same
     if not total:
         # No table has a groove for such a ring: only the ring itself is known to go in.
         return Chance(1.0, 0.0, 0.0) if is_same else Chance(0.0, 0.0, 1.0)
@@ -338,13 +340,17 @@ def _or(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
-def _there(ring: RingSize, wanted: Wanted) -> tuple[ShelfRing, ...] | None:
+def _there(keys: Collection[str], wanted: Wanted) -> tuple[tuple[ShelfRing, ...] | None, tuple[ShelfRing, ...]]:
+    """Where a ring of any of these names lies in a rubber that may go in, most first, and where in one that may not."""
     if wanted.shelf is None:
-        return None
-    rows = [row for row in wanted.shelf if row.free > 0 and row.key == ring.key]
-    if wanted.suits is not None:
-        rows = [row for row in rows if wanted.suits(row.elastomer)]
-    return tuple(sorted(rows, key=lambda row: (-row.free, row.bin)))
+        return None, ()
+    rows = sorted(
+        (row for row in wanted.shelf if row.free > 0 and row.key in keys), key=lambda row: (-row.free, row.bin)
+    )
+    if wanted.suits is None:
+        return tuple(rows), ()
+    suits = {row: wanted.suits(row.elastomer) for row in rows}
+    return tuple(row for row in rows if suits[row]), tuple(row for row in rows if not suits[row])
 
 
 def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:

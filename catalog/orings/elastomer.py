@@ -229,12 +229,12 @@ def _beyond(what: FluidRow, rated_c: float, t_max_c: float) -> RubberReason:
     """The ratings end at a temperature: above it with care, and not at all where the fluid itself gives up."""
     if what.t_end_c is not None and over(t_max_c, what.t_end_c):
         text = f"{what.name} boils, dries out or breaks down above {what.t_end_c:g} °C; {t_max_c:g} °C is asked."
-        return RubberReason("fluid_temperature", Suitability.UNSUITABLE, text, "from memory", Standing.MEMORY)
+        return RubberReason("fluid_temperature", Suitability.UNSUITABLE, text, Standing.MEMORY.words, Standing.MEMORY)
     text = (
         f"{what.name}: the ratings hold to {rated_c:g} °C; {t_max_c:g} °C is asked. Hotter, nobody here knows: "
         "ask the ring's maker."
     )
-    standing = Standing.MEMORY if what.limit_source == "from memory" else Standing.PUBLISHED
+    standing = Standing.MEMORY if what.limit_source == Standing.MEMORY.words else Standing.PUBLISHED
     return RubberReason("fluid_temperature", Suitability.WITH_CARE, text, what.limit_source, standing)
 
 

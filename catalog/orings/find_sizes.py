@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from catalog.orings.fractions import sizes_called
-from catalog.orings.names import find
+from catalog.orings.names import find, may_be
 from catalog.orings.sizes import MM_PER_INCH, RingSize, Series, load, title
 
 
@@ -19,7 +19,7 @@ def picked_out(text: str, only: Sequence[Series] = ()) -> list[RingSize]:
     words = text.casefold().replace(",", ".").split()
     found = [size for size in candidates if all(word in _shown(size) for word in words)]
     one = find(text) if words else None
-    named = [size for size in ([one] if one is not None else sizes_called(text)) if size in candidates]
+    named = [size for size in ([one] if one is not None else sizes_called(text) or may_be(text)) if size in candidates]
     return [*named, *(size for size in found if size not in named)]
 
 

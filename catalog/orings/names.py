@@ -34,6 +34,7 @@ _DASH = r"(?:[0-9]-)?([0-9]{1,3})"
 _PAIR = r"([0-9]+(?:[.,][0-9]+)?)(?:mm)?[x×*]([0-9]+(?:[.,][0-9]+)?)(?:mm)?"
 _LETTERED = r"([pgvsr])-?([0-9]+(?:\.[0-9]+)?)([a-z]?)"
 _BS4518 = r"[0-9]{4}-[0-9]{2}"
+_JIS_NUMBER = r"jis(?:b2401)?:?-?([0-9]+(?:\.[0-9]+)?)(a?)"
 
 
 def find(name: str) -> RingSize | None:
@@ -57,6 +58,15 @@ def find(name: str) -> RingSize | None:
             size = _find_name(text[found.end() :].lstrip("-:"))
             return size if size is not None and size.series is series else None
     return _find_name(text.lstrip("-"))
+
+
+def may_be(name: str) -> tuple[RingSize, ...]:
+    """The sizes that a name leaves open: `jis 25` is P25, G25 or S25, each another ring. Nothing for any other text."""
+    text = "".join(name.split()).lower()
+    if len(name) > _LONGEST_NAME or not (number := re.fullmatch(_JIS_NUMBER, text)):
+        return ()
+    found = (by_key(f"{Series.JIS}:{letter}{number[1]}{number[2].upper()}") for letter in "PGVS")
+    return tuple(size for size in found if size is not None)
 
 
 def _find_name(text: str) -> RingSize | None:

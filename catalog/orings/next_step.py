@@ -117,7 +117,7 @@ def next_step(decision: Decision) -> NextStep | None:
         return None
     rings = [one.size for one in decision.to_fit]
     chances = [[chance(ring, one.ring, wanted) for ring in rings] for one in before]
-    now = best_chance(chances, [one.probability for one in before]).seals
+    now = decision.best.chance.seals
     known = sum(one.probability * best_chance([row], [1.0]).seals for one, row in zip(before, chances, strict=True))
     found = list(_by_place(decision, rings, now))
     if known >= now + LEAST_GAIN:  # else to know the size would change nothing
@@ -142,13 +142,21 @@ def _by_ring(
         yield from _worth_it(NextStep(Step.LOOK, None, None, now, then), 1.0)
     for step, reading, worth in _readings(evidence, rivals[0].before.ring):
         asked = {
-            look: terms(evidence._replace(readings=(*evidence.readings, reading), condition=look))
+            look: terms(taken(evidence, step, reading)._replace(condition=look))
             for look in {one.look for one in rivals}
         }
         views = [_predict(asked[one.look], one.before) for one in rivals]
         then = _expected(rivals, views, chances)
         hint = _hint(rivals, views, chances, rings, pressed_in(reading))
         yield from _worth_it(NextStep(step, reading.dimension, reading.tool, now, then, hint), worth)
+
+
+def taken(evidence: Evidence, step: Step, reading: Reading) -> Evidence:
+    """The evidence with one more reading: a finer one of the same dimension takes the place of what was read before."""
+    kept = evidence.readings
+    if step is Step.READ:
+        kept = tuple(one for one in kept if one.dimension is not reading.dimension)
+    return evidence._replace(readings=(*kept, reading))
 
 
 def _worth_it(step: NextStep, worth: float) -> Iterator[tuple[float, NextStep]]:

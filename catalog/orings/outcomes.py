@@ -36,6 +36,8 @@ KINDS: Final = (JointKind.PLUG, JointKind.BORE, JointKind.COVER, JointKind.SHAFT
 _VERDICTS: Final = tuple(Verdict)
 _WILL_NOT: Final = 2
 _OF_A_PORT: Final = 0x80
+_FOUR: Final = tuple(tuple(byte >> 2 * at & 3 for at in range(4)) for byte in range(256))
+"""The four verdicts in a byte."""
 # How far apart two sizes may be, as shares of ID and width, and still be judged; farther ones never seal.
 _ID_SHARE: Final = (0.80, 1.15)
 _ID_MM: Final = 0.6
@@ -81,6 +83,60 @@ def is_of_a_port(size: RingSize) -> bool:
     return at is not None and _row(at).of_a_port
 
 
+def summed(
+    ring: RingSize,
+    old: RingSize,
+    kinds: Mapping[JointKind, float],
+    service: Service | None,
+    tables: frozenset[str] | None,
+) -> tuple[float, float, float]:
+    """Shares over the grooves of all these kinds of joint, each with its weight: of all grooves there are, of those
+    where `ring` is as good as `old`, and of those where it is marginal and `old` isn't. A port has no groove here.
+    """
+    if service is None and tables is None:
+        places = _places()
+        at_old, at_ring = places.get(old.key), places.get(ring.key)
+        if at_old is not None and at_ring is not None:
+            return _summed(at_ring, at_old, tuple(kinds.get(kind, 0.0) for kind in KINDS))
+    total = seals = marginal = 0.0
+    for kind in KINDS:
+        share = kinds.get(kind, 0.0)
+        for groove in outcomes(ring, old, kind, service, tables) if share else ():
+            total += share * groove.share
+            seals += share * groove.share * groove.as_good
+            marginal += share * groove.share * groove.marginal
+    return total, seals, marginal
+
+
+@lru_cache(maxsize=8192)
+def _weights(at_old: int, kinds: tuple[float, ...]) -> tuple[float, tuple[tuple[float, int], ...]]:
+    """What the grooves of these joints weigh in all, and each one's weight with the size's own verdict there."""
+    row = _row(at_old)
+    own = _unpacked(row.verdicts.get(at_old), 0, sum(row.counts))
+    found, at, total = [], 0, 0.0
+    for share, count in zip(kinds, row.counts, strict=True):
+        codes = own[at : at + count]
+        fitted = [FITTED[_VERDICTS[code]] for code in codes]
+        whole = sum(fitted)
+        found += [(share * weight / whole, code) for weight, code in zip(fitted, codes, strict=True)]
+        total += share if count else 0.0
+        at += count
+    return total, tuple(found)
+
+
+@lru_cache(maxsize=200_000)
+def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...]) -> tuple[float, float, float]:
+    total, weights = _weights(at_old, kinds)
+    packed = _row(at_old).verdicts.get(at_ring)
+    seals = marginal = 0.0
+    for code, (weight, own) in zip(_unpacked(packed, 0, len(weights)), weights, strict=True):
+        if code <= own:
+            seals += weight
+        elif code == 1:
+            marginal += weight
+    return total, seals, marginal
+
+
 @lru_cache(maxsize=100_000)
 def _reckoned(
     ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
@@ -113,7 +169,7 @@ def _from_table(at_ring: int, at_old: int, kind: int) -> tuple[Outcome, ...]:
 def _unpacked(packed: bytes | None, first: int, count: int) -> list[int]:
     if packed is None:
         return [_WILL_NOT] * count
-    return [packed[at // 4] >> 2 * (at % 4) & 3 for at in range(first, first + count)]
+    return [code for byte in packed for code in _FOUR[byte]][first : first + count]
 
 
 @cache

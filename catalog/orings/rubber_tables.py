@@ -54,9 +54,9 @@ class FamilyRow(NamedTuple):
 class FluidRow(NamedTuple):
     """One fluid: `t_max_c` is where its ratings end, `hotter_code` the fluid that takes over there, if any.
 
-    `words`: what else it goes by. `t_end_c`: it boils or breaks down above (from memory). `group` is its heading in the
+    `words`: what else it goes by. `t_end_c`: it boils or breaks down above (unchecked). `group` is its heading in the
     second table of grades, or empty. `note`: what its base may be besides, or what else to mind; may be empty.
-    `limit_source`: who prints `t_max_c`, or "from memory".
+    `limit_source`: who prints `t_max_c`, or `unchecked row`.
     """
 
     code: str
@@ -90,7 +90,7 @@ class HardStop(NamedTuple):
 
 def told(source: str) -> str:
     """A source cell as a person reads it."""
-    return "from memory" if source == "memory" else named(source)
+    return Standing.MEMORY.words if source == "memory" else named(source)
 
 
 def rows_of(name: str) -> list[dict[str, str]]:

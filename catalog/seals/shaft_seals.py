@@ -76,9 +76,8 @@ _WIDTH_OFF = 0.3
 _POLISHED = 0.1
 _INCH_OFF = 0.1
 _LIMITS_RULE = Because(
-    "The shaft is h11 (ISO 286-2, from memory) and up to 0.1 mm polished down, the bore H8, the seal 0.05 to 0.45 "
-    "mm over "
-    "its bore, its width within 0.3 mm.",
+    "The shaft is h11 (ISO 286-2, unchecked row) and up to 0.1 mm polished down, the bore H8, the seal 0.05 to 0.45 mm "
+    "over its bore, its width within 0.3 mm.",
     "common practice, no source",
     Standing.PRACTICE,
 )

@@ -30,7 +30,7 @@ from catalog.orings.instruments import plus_minus_mm, reading
 from catalog.orings.joint_kind import SHARES, JointKind
 from catalog.orings.likelihood import GEOMETRY, pressed_in
 from catalog.orings.match import rank
-from catalog.orings.next_step import Step, next_step
+from catalog.orings.next_step import Step, next_step, taken
 from catalog.orings.reason import Verdict
 from catalog.orings.sizes import RingSize, all_sizes
 from catalog.orings.span import Range
@@ -204,7 +204,7 @@ def followed(condition: Condition, rings: int, seed: int) -> dict[str, Kept]:
                 again = reading(step.dimension, dice.gauss(value, limit / sqrt(3.0)), step.tool)
                 if step.dimension is Dimension.OD:
                     again = again._replace(value_mm=again.value_mm - pressed_in(again))
-                evidence = evidence._replace(readings=(*evidence.readings, again))
+                evidence = taken(evidence, step.step, again)
         after = decide(rank(evidence, prior=PRIOR), wanted)
         best = _sealing(size, groove)
         chosen = _sealing(after.best.size, groove) if after.best is not None else Verdict.WILL_NOT

@@ -1,9 +1,11 @@
 """How well the matcher names simulated rings, next to a nearest-size lookup and to the best that anyone could do.
 
-    python -m tests.bench.identify [--rings 4000] [--sampled 800] [--seed 1]
+    python -m tests.bench.identify [--rings 4000] [--sampled 800] [--seed 1] [--shape cut-normal]
 
-Rings are drawn from every series by the matcher's own prior, uniform within their tolerances, worn as their condition
-says, and read by caliper (ID and width; a flattened ring's width both ways). Beside the matcher stand
+Rings are drawn from every series by the matcher's own prior, made within their tolerances as the shape says, worn as
+their condition says, and read by caliper (ID and width; a flattened ring's width both ways). The matcher takes rings as
+made by a normal of half the tolerance, cut there; the other shapes show what that costs where it isn't so. Beside the
+matcher stand
 
 * nearest: the size at the least distance in (ID, width), as a table and a finger find it;
 * limit: the Bayes limit. An independent sampler that knows the true process draws every rival ring many times over and
@@ -31,6 +33,28 @@ from catalog.orings.prior import Prior
 from catalog.orings.sizes import RingSize, all_sizes
 
 PRIOR = Prior()
+_CUT_NORMAL = NormalDist(0.0, 0.5)
+
+
+def _triangular(share: float) -> float:
+    return sqrt(2.0 * share) - 1.0 if share < 0.5 else 1.0 - sqrt(2.0 * (1.0 - share))
+
+
+def _cut_normal(share: float) -> float:
+    low = _CUT_NORMAL.cdf(-1.0)
+    return _CUT_NORMAL.inv_cdf(low + share * (1.0 - 2.0 * low))
+
+
+# Where in its tolerance (-1 to 1) a ring is made, by the share of rings made below.
+SHAPES: dict[str, Callable[[float], float]] = {
+    "cut-normal": _cut_normal,
+    "even": lambda share: 2.0 * share - 1.0,
+    "triangular": _triangular,
+    "narrow": lambda share: max(min(NormalDist(0.0, 1.0 / 3.0).inv_cdf(share), 1.0), -1.0),
+    "small": lambda share: max(min(NormalDist(-0.3, 0.3).inv_cdf(share), 1.0), -1.0),
+}
+"""The last is a lot that was all made small: no matcher can know."""
+WORN = tuple(one for one in Condition if one is not Condition.NOT_SAID)
 RIVAL_DRAWS = 4000
 STRANGE = 3.0
 
@@ -92,7 +116,7 @@ def read(values: Sequence[float], condition: Condition, wear: Wear, dice: random
     return Evidence(tuple(reading(kind, max(value, 0.05)) for kind, value in zip(kinds, noisy, strict=True)), condition)
 
 
-def spread_draws(wear: Wear) -> list[tuple[float, ...]]:
+def spread_draws(wear: Wear, shape: Callable[[float], float]) -> list[tuple[float, ...]]:
     """Draws of place in the tolerance box and wear, spread evenly (Halton) so that few of them decide like many."""
     normal = NormalDist()
 
@@ -106,8 +130,8 @@ def spread_draws(wear: Wear) -> list[tuple[float, ...]]:
 
     return [
         (
-            2.0 * halton(index, 2) - 1.0,
-            2.0 * halton(index, 3) - 1.0,
+            shape(halton(index, 2)),
+            shape(halton(index, 3)),
             *(
                 change.mean + change.deviation * normal.inv_cdf(halton(index, base))
                 for change, base in zip(wear, (5, 7, 11), strict=True)
@@ -207,19 +231,19 @@ def calibration(told: Sequence[tuple[float, bool]], bins: int = 10) -> float:
     )
 
 
-def score(condition: Condition, rings: int, sampled: int, seed: int) -> Score:
+def score(condition: Condition, rings: int, sampled: int, seed: int, shape: Callable[[float], float]) -> Score:
     """Simulate `rings` rings in one condition (the first `sampled` sampled too), and a quarter as many strangers."""
     dice = random.Random(seed)
     wear = WEAR[condition]
     flattened = condition is Condition.FLATTENED
     sizes = all_sizes()
     weights = [PRIOR.weight(size) for size in sizes]
-    draws = spread_draws(wear)
+    draws = spread_draws(wear, shape)
     top_1 = top_3 = near = limit = same = false_alarms = found = 0
     told: list[tuple[float, bool]] = []
     for ring, size in enumerate(dice.choices(sizes, weights, k=rings)):
-        id_mm = size.id_mm + dice.uniform(-size.id_tol_mm, size.id_tol_mm)
-        width = size.cross_section_mm + dice.uniform(-size.cross_section_tol_mm, size.cross_section_tol_mm)
+        id_mm = size.id_mm + shape(dice.uniform(1e-9, 1.0 - 1e-9)) * size.id_tol_mm
+        width = size.cross_section_mm + shape(dice.uniform(1e-9, 1.0 - 1e-9)) * size.cross_section_tol_mm
         evidence = read(shown(id_mm, width, draw_wear(wear, dice), flattened), condition, wear, dice)
         ranking = rank(evidence, prior=PRIOR, limit=50)
         place = group_of(ranking, size)
@@ -253,13 +277,14 @@ def main(write: Callable[[str], None] = print) -> None:
     parser.add_argument("--rings", type=int, default=4000)
     parser.add_argument("--sampled", type=int, default=800)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--shape", choices=SHAPES, default="cut-normal")
     asked = parser.parse_args()
-    write(f"{asked.rings} rings a condition, seed {asked.seed}; shares in percent.")
+    write(f"{asked.rings} rings a condition, seed {asked.seed}, made {asked.shape}; shares in percent.")
     write(f"Limit and gap (limit less top 1 of the same rings): the first {asked.sampled} rings.")
     write("| condition | top 1 | top 3 | nearest size | limit | gap | calibration error | none found | false alarm |")
     write("| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
-    for condition in Condition:
-        row = score(condition, asked.rings, min(asked.sampled, asked.rings), asked.seed)
+    for condition in WORN:
+        row = score(condition, asked.rings, min(asked.sampled, asked.rings), asked.seed, SHAPES[asked.shape])
         write(f"| {condition} | " + " | ".join(f"{100.0 * share:.1f}" for share in row) + " |")
 
 

@@ -30,7 +30,7 @@ def test_every_caution_is_a_sentence_of_its_own_with_a_basis() -> None:
         if one.standing is Standing.PRACTICE:
             assert one.basis.startswith("common practice"), one.key
         if one.standing is Standing.MEMORY:
-            assert "from memory" in one.basis, one.key
+            assert "unchecked" in one.basis, one.key
 
 
 @pytest.mark.parametrize(

@@ -74,6 +74,14 @@ def test_among_equals_what_lies_on_the_shelf_goes_first() -> None:
     assert there.best.on_shelf == ()
 
 
+def test_a_ring_on_the_shelf_under_its_other_name_is_the_same_ring() -> None:
+    # 25 × 3.55 is -214 by another standard: no reading tells them apart.
+    decision = decide(_ranked(24.9, 3.5), Wanted(shelf=(_on_shelf("metric:25x3.55"),)))
+    assert decision.best is not None
+    assert (decision.best.size.key, decision.best.free) == ("as568:214", 5)
+    assert "metric:25x3.55" not in {one.size.key for one in decision.to_fit}
+
+
 def test_a_critical_place_takes_no_worse_ring_from_the_shelf() -> None:
     ranking = _ranked(40.9, 3.53)
     first = decide(ranking, Wanted(critical=True))

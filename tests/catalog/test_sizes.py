@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.orings.names import find
+from catalog.orings.find_sizes import picked_out
+from catalog.orings.names import find, may_be
 from catalog.orings.sizes import RingSize, Series, all_sizes, by_key, load, title
 
 
@@ -106,3 +107,12 @@ def test_reading_the_tables_pulls_in_no_heavy_library() -> None:
     )
     result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert result.stdout.strip() == "[]"
+
+
+def test_a_jis_number_without_its_letter_chooses_none_and_lists_all() -> None:
+    # JIS B 2401-1: P25 is 24.7 × 3.5, G25 is 24.4 × 3.1; the makers' S25 is 24.5 × 2. Three rings, one number.
+    assert find("jis 25") is None
+    assert [size.designation for size in may_be("JIS 25")] == ["P25", "G25", "S25"]
+    assert [size.designation for size in may_be("jis22a")] == ["P22A"]
+    assert [size.designation for size in picked_out("jis 25")][:3] == ["P25", "G25", "S25"]
+    assert may_be("25") == may_be("P25") == may_be("jis") == ()

@@ -24,29 +24,29 @@ DIVIDER = "▏"
 JUDGED: tuple[tuple[str, dict[str, str], tuple[str, ...], tuple[str, ...]], ...] = (
     # What is judged, the fields, what the answer must say, what it may not.
     # Two cautions never add up to a permission.
-    ("fluid", {"have": "ATF", "want": "NLGI 00"}, ("✗ NO", "never one for the other"), ("WITH CARE",)),
-    ("fluid", {"have": "API FA-4", "want": "hydrostatic"}, ("✗ NO",), ("✓ YES", "WITH CARE")),
+    ("fluid", {"have": "ATF", "need": "NLGI 00"}, ("✗ NO", "never one for the other"), ("WITH CARE",)),
+    ("fluid", {"have": "API FA-4", "need": "hydrostatic"}, ("✗ NO",), ("✓ YES", "WITH CARE")),
     # API SA has no anti-wear additive (SAE J183); HM relies on one (ISO 11158).
-    ("fluid", {"have": "API SA", "want": "ISO-L-HM"}, ("✗ NO", "no anti-wear additive"), ("WITH CARE",)),
+    ("fluid", {"have": "API SA", "need": "ISO-L-HM"}, ("✗ NO", "no anti-wear additive"), ("WITH CARE",)),
     # These stay a plain yes.
-    ("fluid", {"have": "ISO-L-HV", "want": "ISO-L-HL"}, ("✓ YES",), ("WITH CARE",)),
-    ("fluid", {"have": "HVLP", "want": "HLP"}, ("✓ YES",), ("WITH CARE",)),
-    ("fluid", {"have": "API CK-4", "want": "API CD"}, ("✓ YES",), ("WITH CARE",)),
-    ("fluid", {"have": "DOT 5.1", "want": "DOT 3"}, ("✓ YES",), ("WITH CARE",)),
+    ("fluid", {"have": "ISO-L-HV", "need": "ISO-L-HL"}, ("✓ YES",), ("WITH CARE",)),
+    ("fluid", {"have": "HVLP", "need": "HLP"}, ("✓ YES",), ("WITH CARE",)),
+    ("fluid", {"have": "API CK-4", "need": "API CD"}, ("✓ YES",), ("WITH CARE",)),
+    ("fluid", {"have": "DOT 5.1", "need": "DOT 3"}, ("✓ YES",), ("WITH CARE",)),
     # FMVSS 116: DOT 5 is silicone and nothing else.
-    ("fluid", {"have": "DOT 5", "want": "DOT 4"}, ("✗ NO", "silicone does not mix with glycol fluid"), ()),
+    ("fluid", {"have": "DOT 5", "need": "DOT 4"}, ("✗ NO", "silicone does not mix with glycol fluid"), ()),
     ("rubber", {"fluid": "DOT 5"}, ("silicone brake fluid DOT 5",), ("could be several",)),
     # FMVSS 116 names the rubbers its fluids are tested on.
-    ("rubber", {"fluid": "DOT 4", "rubber": "VMQ"}, ("✗ NEVER USE IT HERE",), ("WITH CARE",)),
-    ("rubber", {"fluid": "DOT 4", "rubber": "EPDM"}, ("✓ EPDM",), ("NEVER", "CARE")),
+    ("rubber", {"fluid": "DOT 4", "family": "VMQ"}, ("✗ NEVER USE IT HERE",), ("WITH CARE",)),
+    ("rubber", {"fluid": "DOT 4", "family": "EPDM"}, ("✓ EPDM",), ("NEVER", "CARE")),
     # A printed gap of 0.016 in is allowed where the row holds it; 100 bar on 70 Shore A is another row.
-    ("rubber", {"fluid": "HLP", "rubber": "NBR", "gap": "0.016 in", "pressure": "30 bar"}, ("✓ NBR",), ("CARE",)),
+    ("rubber", {"fluid": "HLP", "family": "NBR", "gap": "0.016 in", "pressure": "30 bar"}, ("✓ NBR",), ("CARE",)),
     # Greases by a published chart; when unsure, purge.
-    ("fluid", {"have": "lithium complex grease", "want": "cup grease"}, ("✓ YES", "November 1990", "purge"), ()),
-    ("fluid", {"have": "polyurea grease", "want": "lithium complex grease"}, ("✗ NO", "Clean all the old grease"), ()),
+    ("fluid", {"have": "lithium complex grease", "need": "cup grease"}, ("✓ YES", "November 1990", "purge"), ()),
+    ("fluid", {"have": "polyurea grease", "need": "lithium complex grease"}, ("✗ NO", "Clean all the old grease"), ()),
     # By figures: FMVSS 116 boiling points, ISO 22241-1 for the reagent.
-    ("fluid", {"want": "DOT 4", "figures": "dry=160C state=used"}, ("! WITH CARE", "taken up water"), ("✓ YES",)),
-    ("fluid", {"want": "DOT 4", "figures": "dry=230C wet=154C"}, ("✗ NO",), ()),
+    ("fluid", {"need": "DOT 4", "figures": "dry=160C state=used"}, ("! WITH CARE", "taken up water"), ("✓ YES",)),
+    ("fluid", {"need": "DOT 4", "figures": "dry=230C wet=154C"}, ("✗ NO",), ()),
     ("fluid", {"figures": "urea=32.5 density=1090"}, ("✓ YES", "AUS 32"), ()),
     # One identification of a thread; 9.45 mm x 16 at 55 degrees is Whitworth (BS 84).
     ("thread", {"diameter": "9.45", "tpi": "16", "flank": "55"}, ("BSW 3/8 89 %",), ("✓ 3/8-16",)),

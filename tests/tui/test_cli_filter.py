@@ -140,10 +140,10 @@ def test_a_search_ranks_by_word_then_unknowns_then_misses(kitwright: CommandLine
     ended = kitwright(*words, "--json")
     conforms("filter", ended.json)
     assert ended.code == 0
-    assert [one["element"] for one in ended.json["found"]] == ["the one", "near one", "unknown bore"]
-    assert ended.json["found"][-1]["overall"] == "measure this"
+    assert [one["element"] for one in ended.json["found_elements"]] == ["the one", "near one", "unknown bore"]
+    assert ended.json["found_elements"][-1]["overall"] == "measure this"
     all_of_them = kitwright(*words, "--misses", "--json").json
-    assert {one["element"] for one in all_of_them["found"]} >= {"too wide", "a can"}
+    assert {one["element"] for one in all_of_them["found_elements"]} >= {"too wide", "a can"}
     text = kitwright(*words).out
     assert text.splitlines()[2].startswith("the one")
     assert "60.00 mm (2.3622 in)" in text
@@ -155,14 +155,14 @@ def test_inches_and_cans_are_searched_by_thread(kitwright: CommandLine, candidat
     told = kitwright("filter", *words)
     assert told.code == 1
     metric = ("--search", "spin-on, 3.66in x 5.59in, 3/4-16", "--list", str(candidates))
-    assert kitwright("filter", *metric, "--json").json["found"][0]["element"] == "a can"
+    assert kitwright("filter", *metric, "--json").json["found_elements"][0]["element"] == "a can"
 
 
 def test_a_bad_row_is_told_and_the_rest_go_on(kitwright: CommandLine, candidates: Path) -> None:
     candidates.write_text(CANDIDATES + "strainr,bad,60,120,,,,\n", encoding="utf-8")
     ended = kitwright("filter", "--search", "60 x 120", "--list", str(candidates), "--json")
     assert ended.code == 2
-    assert ended.json["found"]
+    assert ended.json["found_elements"]
     assert "line 7" in ended.json["problems"][0]
     assert "line 7" in ended.err
 
@@ -223,7 +223,7 @@ def test_every_answer_conforms_to_the_schema(kitwright: CommandLine, words: tupl
 def test_the_schema_refuses_a_changed_answer(kitwright: CommandLine, both: Path) -> None:
     answer = kitwright("filter", "--file", str(both), "--json").json
     answer["score"] = 7
-    assert not validator("filter").is_valid(answer)
+    assert not validator("filter-fit").is_valid(answer)
 
 
 def test_every_field_is_told_and_can_be_typed(kitwright: CommandLine) -> None:
@@ -349,3 +349,24 @@ def test_a_list_whose_columns_cannot_be_used_is_told(
     ended = kitwright("filter", "--search", "60 x 120", "--list", str(file))
     assert (ended.code, ended.out) == (2, "")
     assert told in ended.err
+
+
+def test_the_words_of_the_fields_are_the_catalogs() -> None:
+    from catalog.filters import cleanliness, element, grade, housing
+    from tui.answers.filters import GRADES, OVERALL
+    from tui.fields import filters
+
+    for words, told in (
+        (element.Kind, filters.KINDS), (element.EndForm, filters.FORMS), (element.EndSeal, filters.SEALS),
+        (housing.SeatForm, filters.SEATS), (housing.Where, filters.ENDS), (housing.BypassPlace, filters.PLACES),
+        (housing.Position, filters.POSITIONS), (housing.Duty, filters.DUTIES),
+        (grade.Grade, tuple(GRADES)), (grade.Grade, tuple(OVERALL)),
+    ):  # fmt: skip
+        assert tuple(one.value for one in words) == told
+    assert len(cleanliness.SIZES) == len(filters.SIZES)
+
+
+def test_a_list_of_fields_given_twice_adds_up(kitwright: CommandLine) -> None:
+    words = ("--element", "kind=cartridge", "--element", "length=120", "--housing", "depth=118", "--json")
+    once = ("--element", "kind=cartridge", "length=120", "--housing", "depth=118", "--json")
+    assert kitwright("filter", *words).json == kitwright("filter", *once).json

@@ -51,8 +51,8 @@ def test_what_is_there_is_said_best_first_with_where_and_how_sure(kitwright: Com
 
     answer = kitwright(*words, "--json").json
     conforms("filter", answer)
-    assert [one["number"] or one["name"] for one in answer["found"]] == ["Short cartridge", "Tank cartridge", "E-1"]
-    assert answer["found"][1]["bins"] == [{"bin": "F1", "on_hand": 2, "free": 0}]
+    assert [one["number"] or one["name"] for one in answer["offers"]] == ["Short cartridge", "Tank cartridge", "E-1"]
+    assert answer["offers"][1]["bins"] == [{"bin": "F1", "on_hand": 2, "free": 0}]
 
     housed = kitwright(*words, "--housing", "depth=121", "bore=75", "--json", "--misses").json
     conforms("filter", housed)

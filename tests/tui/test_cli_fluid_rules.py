@@ -70,8 +70,8 @@ def test_rules_and_classes_are_said_used_shared_and_withdrawn(
     for words, problem in (
         (("remove", "1"), "was withdrawn already"),
         (("remove", "77"), "There is no rule of the shop's own 77"),
-        (("remove", "plum"), "this shop has no class"),
-        (("add", "--need", "UTTO", "--have", "X", "--kind", "maybe"), "no kind of rule"),
+        (("remove", "plum"), "This shop has no class 'plum'"),
+        (("add", "--need", "UTTO", "--have", "X", "--kind", "maybe"), "'maybe' is not known"),
         (("class", "UTTO", "--says", "x"), "in the tables already"),
         (("import", str(tmp_path / "none.csv")), "can't be read"),
         (("import", str(tmp_path)), "is a folder"),

@@ -4,28 +4,21 @@ from __future__ import annotations
 
 import re
 import shlex
-from importlib import import_module
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 
 from tests.test_import_hygiene import command, costly, imported_by
 from tests.tui.command_line import CommandLine
-from tui.operations.registry import AREAS, area_module
+from tui.operations.registry import area_module
 
 COMMANDS = ("groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill", "filter")
 ELEMENTS = "kind,name,od,length,first,first-id,second\ncartridge,paper,60,120,open,30,closed\n"
 STRAINER = '{"element": {"kind": "cartridge", "od": 60, "length": 120}, "housing": {"depth": 118, "bore": 70}}'
 
 
-def module_of(name: str) -> ModuleType:
-    """Where the command's help stands."""
-    return area_module(name) if name in AREAS else import_module(f"tui.commands.{name.replace('-', '_')}")
-
-
 def examples(name: str) -> list[str]:
-    return re.findall(r"^  kitwright (.+)$", module_of(name).DESCRIPTION, flags=re.MULTILINE)
+    return re.findall(r"^  kitwright (.+)$", area_module(name).DESCRIPTION, flags=re.MULTILINE)
 
 
 @pytest.fixture
@@ -42,7 +35,7 @@ def kitwright(
 def test_every_command_has_examples_of_itself(name: str) -> None:
     assert len(examples(name)) >= 4
     assert all(example.startswith(f"{name} ") for example in examples(name))
-    assert "exit codes:" in module_of(name).EPILOG
+    assert "exit codes:" in area_module(name).EPILOG
 
 
 @pytest.mark.parametrize("example", [example for name in COMMANDS for example in examples(name)])

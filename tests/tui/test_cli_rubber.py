@@ -144,14 +144,14 @@ def test_the_text_answers_first_with_sources_and_both_units(kitwright: CommandLi
         ((), "nothing asked"),
         (("--fluid", "brake"), "could be several"),
         (("--fluid", "dot"), "reservoir's cap"),
-        (("--fluid", "DOT 6"), "is not known. See"),
+        (("--fluid", "DOT 6"), "is not in the tables. Type a class"),
         (("--fluid", "UTTOO"), "did you mean utto?"),
         (("--fluid", "x" * 100_000), "--fluid"),
         (("--fluid", "\x1b[31m"), "--fluid"),
         (("--fluid", "UTTO", "--from", "100C", "--to", "20C"), "swap them"),
         (("--fluid", "UTTO", "--to", "-300C"), "--to"),
         (("--fluid", "UTTO", "--to", "hot"), "--to"),
-        (("--fluid", "UTTO", "--gap", "0.2"), "--pressure"),
+        (("--fluid", "UTTO", "--gap", "0.2"), "type the pressure too"),
         (("--fluid", "UTTO", "--pressure", "-5bar"), "--pressure"),
         (("--fluid", "UTTO", "--hardness", "99"), "--hardness"),
         (("--fluid", "UTTO", "--family", "ABC"), "is not a rubber family"),
@@ -217,3 +217,32 @@ def test_a_word_of_many_fluids_lists_them_all_in_plain_words(
     ended = kitwright("rubber", "--fluid", said)
     assert (ended.code, ended.out) == (2, "")
     assert all(one in ended.err for one in some)
+
+
+def test_the_service_is_told_as_it_was_understood(kitwright: CommandLine) -> None:
+    words = ("--fluid", "UTTO", "--to", "212F", "--pressure", "160bar", "--gap", "0.2±0.1mm", "--moving")
+    assert kitwright("rubber", *words, "--json").json["service"] == {
+        "coldest_c": 20.0,
+        "hottest_c": 100.0,
+        "temperature_given": True,
+        "pressure_bar": 160.0,
+        # At its most: 0.2 mm and 0.1 mm.
+        "gap_mm": pytest.approx(0.3),
+        "hardness_shore_a": 70,
+        "moving": True,
+    }
+
+
+def test_a_bare_number_is_in_the_benchs_units_and_told_in_both(kitwright: CommandLine) -> None:
+    from tui.fields.units import Units, keep
+
+    keep(Units(pressure="psi", temperature="°F"))
+    told = kitwright("rubber", "--fluid", "UTTO", "--to", "212", "--pressure", "2000").out
+    assert "hottest 212 °F = 100 °C" in told
+    assert "pressure 2000 psi = " in told
+
+
+def test_a_cure_date_without_its_rubber_is_not_passed_over(kitwright: CommandLine) -> None:
+    ended = kitwright("rubber", "--look", "black", "--cured", "2019-03")
+    assert (ended.code, ended.out) == (2, "")
+    assert "--age" in ended.err

@@ -137,7 +137,7 @@ async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> Non
             await keys(pilot, "f8")
             assert f"[{word}]" in shown(pilot)
         for word in ("plug", "bore", "cover", "shaft", "port", "not said"):
-            await keys(pilot, "alt+s")
+            await keys(pilot, "ctrl+l")
             assert f"[{word}]" in shown(pilot)
         assert "Readings; [ ]" in shown(pilot)
         await keys(pilot, "pagedown")

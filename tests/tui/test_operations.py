@@ -23,7 +23,7 @@ from tui.screens.operating import keys_of
 
 EVERY = [one for area in AREAS for one in operations(area)]
 IDS = [f"{one.area} {one.name}" for one in EVERY]
-RULES = {"shelf", "kits", "tally", "jobs", "templates"}
+RULES = {"shelf", "kits", "tally", "jobs", "templates", "fluid_rules"}
 """The parts of `models` whose actions the areas' changes write."""
 COMMANDS = [one for one in EVERY if one.command]
 BEFORE = dict.fromkeys(("buy text", "buy receive", "buy call-off"), "buy order --looked-at")

@@ -12,7 +12,6 @@ from models.words import Kind
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tests.tui.seed import seed
 from tui.screens.form import Form
-from tui.screens.shelf.amounts import read_amount
 from tui.screens.shelf.lines import bar
 from tui.screens.shelf.receive import ReceiveForm
 from tui.workshop import MOST_ROWS, Workshop
@@ -127,29 +126,6 @@ async def test_count_a_fluid_in_the_unit_at_hand(tmp_path: Path) -> None:
         await keys(pilot, "enter")
         # NIST SP 811, B.8: one US gallon is 3.785 411 784 L.
         assert app.workshop.stock("utto").rows[0].on_hand == 75_708_236
-
-
-@pytest.mark.parametrize(
-    ("typed", "unit", "least", "amount"),
-    [
-        ("12", "each", 0, 12),
-        ("0", "each", 0, 0),
-        ("0", "ul", 0, 0),
-        ("1 L", "ul", 1, 1_000_000),
-        ("1.5", "ul", 1, 1_500_000),
-    ],
-)
-def test_amounts_as_typed(typed: str, unit: str, least: int, amount: int) -> None:
-    assert read_amount(typed, unit, least=least) == (amount, "")
-
-
-@pytest.mark.parametrize("typed", [*HOSTILE, "", "-1", "²", "1e3", "9" * 30])
-@pytest.mark.parametrize("unit", ["each", "ul"])
-def test_senseless_amounts_get_one_sentence(typed: str, unit: str) -> None:
-    amount, error = read_amount(typed, unit, least=1)
-    assert amount == 0
-    assert error.endswith(".")
-    assert error.isprintable()
 
 
 async def test_receive_into_a_known_bin_needs_only_the_amount(tmp_path: Path) -> None:

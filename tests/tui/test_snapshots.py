@@ -120,7 +120,7 @@ def test_whether_the_rings_fitted(snap_compare: Any, tmp_path: Path, size: tuple
     assert snap_compare(app, terminal_size=size, run_before=still(closed))
 
 
-@pytest.mark.parametrize("theme", ["textual-light", "ansi-dark"])
+@pytest.mark.parametrize("theme", ["kitwright-light", "ansi-dark"])
 def test_other_themes(snap_compare: Any, tmp_path: Path, theme: str) -> None:
     app = make_app(tmp_path)
     app.theme = theme

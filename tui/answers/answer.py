@@ -44,6 +44,10 @@ class Answer:
         """What a command says beside its answer, on standard error."""
         return []
 
+    def trouble(self) -> list[str]:
+        """What could not be taken: a command says it on standard error, also beside JSON."""
+        return []
+
     def go_on(self) -> list[tuple[str, str]]:
         """Commands that go on from here: what for, and the command; its door adds which workshop it is about."""
         return []

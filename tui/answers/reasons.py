@@ -28,8 +28,9 @@ class Reason:
             return self.source
         from catalog.standing import Standing as Scale
 
-        words = Scale(self.standing).words
-        return self.source if words in self.source else f"{self.source}; {words}"
+        trusted = Scale(self.standing)
+        told = trusted.word if trusted is Scale.MEMORY else trusted.words
+        return self.source if told in self.source else f"{self.source}; {trusted.words}"
 
     @property
     def words(self) -> str:

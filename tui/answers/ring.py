@@ -14,6 +14,7 @@ from tui.answers.sizes import MM_PER_INCH, UNCHECKED, Standard, size_dimensions
 from tui.answers.to_fit import (
     RUBBER_NOT_JUDGED,
     JointKind,
+    Met,
     Next,
     ToFit,
     at_stake_of,
@@ -156,10 +157,10 @@ class RingAnswer(Answer):
 
     `line`: in a batch, the line of the file; `own`: its columns that are the user's own, as they stood. `alone`: in a
     box from one machine, what the ring would be called without the others; null where that is the same. `joint`: where
-    the ring sits, null where nobody said. `at_stake`: where the best ring will not do. `none_probability`: that it is
-    none of the sizes in our tables; `denial` says how far that is sure. `called`: the size whose trade fractions were
-    typed in place of readings. `conflict`: that the readings can't be of one ring; then nothing else is said, and
-    `wrong_reading` is the one to take again.
+    the ring sits, `met`: what it meets, null where nobody said. `at_stake`: where the best ring will not do.
+    `none_probability`: that it is none of the sizes in our tables; `denial` says how far that is sure. `called`: the
+    size whose trade fractions were typed in place of readings. `conflict`: that the readings can't be of one ring; then
+    nothing else is said, and `wrong_reading` is the one to take again.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.ring/2"
@@ -169,6 +170,7 @@ class RingAnswer(Answer):
     readings: tuple[Reading, ...]
     condition: Condition
     joint: JointKind | None
+    met: Met | None
     to_fit: tuple[ToFit, ...]
     at_stake: str | None
     matches: tuple[Match, ...]
@@ -208,7 +210,7 @@ class RingAnswer(Answer):
         if self.deed and (self.found or self.settled):
             lines += [f"{self.deed}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
             lines += [self.at_stake] if self.at_stake is not None else []
-            lines += [RUBBER_NOT_JUDGED]
+            lines += [RUBBER_NOT_JUDGED if self.met is None else self.met.words(self.to_fit[0])]
             lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
             lines += ["", f"It was {self.headline}" if self.found else self.headline, self.doubt]
         else:
@@ -429,9 +431,15 @@ def called(ranking: ranked.Ranking) -> str:
 
 
 def ring_answer(
-    decision: Decision, following: NextStep | None, unit: str, *, limit: int = 10, row: BatchRow | None = None
+    decision: Decision,
+    following: NextStep | None,
+    unit: str,
+    *,
+    limit: int = 10,
+    row: BatchRow | None = None,
+    met: Met | None = None,
 ) -> RingAnswer:
-    """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch."""
+    """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch; `met`: what the ring meets."""
     ranking, joint = decision.ranking, decision.wanted.joint
     evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
     deed = deed_of(decision)
@@ -444,6 +452,7 @@ def ring_answer(
         ),
         condition=evidence.condition.value,
         joint=None if joint is None else joint.value,
+        met=met,
         to_fit=to_fit_of(decision, limit),
         at_stake=at_stake_of(decision),
         matches=tuple(_match(one, evidence.readings) for one in ranking.matches),

@@ -24,6 +24,32 @@ RUBBER_NOT_JUDGED = "Rubber not judged: which fluid?"
 
 
 @dataclass(frozen=True)
+class Met:
+    """What the ring meets at work: a fluid of the rubber tables, and the hottest it gets, °C."""
+
+    fluid: str
+    hottest_c: float
+
+    def suits(self, rubber: str) -> bool:
+        """Whether a ring of this rubber may go in; one of a rubber that nobody said may not."""
+        from catalog.orings.elastomer import rubber_verdict
+
+        try:
+            return rubber_verdict(rubber, self.fluid, min(self.hottest_c, 20.0), self.hottest_c).suitability.offered
+        except ValueError:
+            return False
+
+    def words(self, best: ToFit) -> str:
+        """By what the rubbers on the shelf were judged, and which of the best ring's may not go in."""
+        from catalog.orings.rubber_tables import fluid
+        from tui.answers.viscosity import both
+
+        said = f"Rubber judged for {fluid(self.fluid).name} to {both(self.hottest_c, whole=True)}"
+        left = ", ".join(row.words() for row in best.left_out)
+        return f"{said}; not counted: {left}." if left else f"{said}."
+
+
+@dataclass(frozen=True)
 class OnShelf:
     """Where such a ring lies: pieces free, its rubber ("" where nobody said) and hardness (Shore A)."""
 
@@ -44,7 +70,8 @@ class ToFit:
     """A ring that could go in; lengths in mm.
 
     `seals`, `marginal`: the chance that it seals as well as the right ring would, and that it is marginal there; the
-    rest is that it will not. `on_shelf`: null where the shelf was not looked at.
+    rest is that it will not. `on_shelf`: null where the shelf was not looked at; `left_out`: what lies there in a
+    rubber that may not go in.
     """
 
     standard: Standard
@@ -57,6 +84,7 @@ class ToFit:
     why: str
     standing: Standing
     on_shelf: tuple[OnShelf, ...] | None
+    left_out: tuple[OnShelf, ...]
 
     def size_words(self, unit: str) -> str:
         """What it measures, in both units, and whether its row is unchecked."""
@@ -68,7 +96,7 @@ class ToFit:
         if self.on_shelf is None:
             return SHELF_NOT_SEEN
         if not self.on_shelf:
-            return "None on the shelf."
+            return "None on the shelf that may go in." if self.left_out else "None on the shelf."
         return f"{', '.join(row.words() for row in self.on_shelf[:3])}."
 
 
@@ -153,6 +181,7 @@ def _one(one: Fitting) -> ToFit:
         why=one.why,
         standing=one.size.standing.value,
         on_shelf=None if one.on_shelf is None else rows_of(one.on_shelf),
+        left_out=rows_of(one.left_out),
     )
 
 

@@ -11,9 +11,7 @@ from typing import Any, NoReturn
 
 from tui.commands.output import OutputError, harmless
 from tui.exit_codes import ExitCode
-from tui.fields.words import did_you_mean as did_you_mean
-from tui.fields.words import shown as shown
-from tui.fields.words import unknown as unknown
+from tui.fields.words import did_you_mean, shown, unknown
 
 UNITS = ("mm", "in")
 
@@ -155,11 +153,3 @@ def add_unit_option(parser: argparse._ActionsContainer, *, top: bool = False) ->
 def add_json_option(parser: argparse._ActionsContainer) -> None:
     """Add `--json`."""
     parser.add_argument("--json", action="store_true", help="print JSON for scripts instead of text")
-
-
-def whole(option: str, text: str, least: int, most: int) -> int:
-    """A whole number between two limits."""
-    clean = text.strip()
-    if not (clean.isascii() and clean.isdigit() and len(clean) <= 9 and least <= int(clean) <= most):
-        raise UsageError(f"{option}: {shown(text)} is not a whole number from {least} to {most}")
-    return int(clean)

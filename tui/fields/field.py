@@ -57,7 +57,8 @@ class Option:
 
     `takes`: `one` value, `none` (it is there or not), or all the `words` that follow in a place of its own; `many`
     values (an option given again and again, or all that follow in a place of its own) or `several` after one option,
-    which may be given again; a field finds each on a line of its own.
+    which may be given again; a field finds each on a line of its own. `lists`: several after an option that is given
+    again and again; a field finds each list on a line of its own, its values parted by tabs.
     """
 
     dest: str
@@ -65,7 +66,7 @@ class Option:
     metavar: str
     help: str
     required: bool = False
-    takes: Literal["one", "none", "words", "many", "several"] = "one"
+    takes: Literal["one", "none", "words", "many", "several", "lists"] = "one"
 
     @property
     def positional(self) -> bool:

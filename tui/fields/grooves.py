@@ -161,7 +161,11 @@ class Hardness(Count):
 
     def read(self, text: str, asked: Asked) -> int:
         """Shore A. Raises `FieldError`."""
-        return Count(self.name, self.label, least=self.least, most=self.most).read(text, asked)
+        try:
+            return Count(self.name, self.label, least=self.least, most=self.most).read(text, asked)
+        except FieldError:
+            limits = f"from {self.least} to {self.most} Shore A"
+            raise FieldError(f"{shown(text)} is not a whole number {limits}; type for example 70") from None
 
     def echo(self, value: int | None, asked: Asked) -> str:
         """It with its scale."""

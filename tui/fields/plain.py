@@ -38,6 +38,19 @@ class Text(Field[str]):
 
 
 @dataclass(frozen=True)
+class Name(Text):
+    """What something is called in the tables: a class, a rubber, a size. `longest`: in letters."""
+
+    longest: int = 60
+
+    def read(self, text: str, asked: Asked) -> str:
+        """The name. Raises `FieldError` for what can't be one."""
+        if len(text) > self.longest or not text.isprintable():
+            raise FieldError(f"{shown(text)} is no name; type 1 to {self.longest} letters, numbers and signs")
+        return text
+
+
+@dataclass(frozen=True)
 class File(Text):
     """A file's name, kept as it is typed."""
 

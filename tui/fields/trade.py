@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, ClassVar, NamedTuple
+from typing import ClassVar, NamedTuple
 
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Text
@@ -29,10 +29,12 @@ class RingSize(Field["str | None"]):
 
     def read(self, text: str, asked: Asked) -> str | None:
         """The size's key. Raises `FieldError`."""
-        from catalog.orings.names import find
+        from catalog.orings.names import find, may_be
 
         size = find(text)
         if size is None:
+            if names := " or ".join(size.label for size in may_be(text)):
+                raise FieldError(f"{shown(text)} may be {names}: each is another ring; say which")
             raise FieldError(f"no standard size goes by {shown(text)}; look with: kitwright sizes")
         return size.key
 
@@ -136,30 +138,3 @@ class Pairs(Field[tuple[Pair, ...]]):
         """Every pair. Raises `FieldError`."""
         told = (words.get(self.name) or "").split("\n")
         return tuple(pair for text in told if text.strip() for pair in self.from_text(text, asked)) or self.empty
-
-
-@dataclass(frozen=True)
-class Measured(Field[Any]):
-    """A filter element or a housing as measured, from words like `od=60`. `part`: which of the two."""
-
-    METAVAR: ClassVar[str] = "FIELD=VALUE"
-    LENGTHS: ClassVar[bool] = True
-    LOOKS: ClassVar[bool] = True
-
-    part: str = "element"
-
-    def options(self) -> tuple[Option, ...]:
-        """One option with all its words."""
-        return (Option(self.name, self.flag, self.METAVAR, self.help, required=True, takes="several"),)
-
-    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Any:
-        """The element or the housing. Raises `FieldError`."""
-        from tui.commands.filter_fields import element_of, housing_of
-        from tui.commands.filter_files import pairs_of
-        from tui.commands.parsing import UsageError
-
-        try:
-            told = pairs_of(self.flag, (words.get(self.name) or "").split("\n"))
-            return (element_of if self.part == "element" else housing_of)(told, asked.units.length)
-        except UsageError as problem:
-            raise FieldError(str(problem), "-") from problem

@@ -18,12 +18,14 @@ if TYPE_CHECKING:
     from catalog.orings.prior import Prior
     from catalog.quantity import Typed
     from tui.answers.ring import BatchRow
+    from tui.answers.to_fit import Met
     from tui.operations.operation import Bench, Values
 
     Shelf = Callable[[Collection[str] | None], tuple[ShelfRing, ...] | None]
 
 THICKEST_MM = 25.0
 """Above this a width is a slip: no table has a thicker ring than 10 mm, and cord ends at about 20."""
+ROOM_C = 20.0
 USUAL = {"around": "tape", "cut_length": "rule"}
 """What a reading is taken with when nobody says so, where that is not a caliper."""
 
@@ -87,8 +89,23 @@ def asked_once(
 
     ranking = ranked(values, prior)
     joint = JointKind(values["joint"]) if values["joint"] else None
-    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking))))
-    return ring_answer(decision, next_step(decision), unit or bench.units.length, limit=values["limit"], row=row)
+    met = met_by(values)
+    suits = None if met is None else met.suits
+    decision = decide(ranking, Wanted(joint, shelf=seen(near_keys(ranking)), suits=suits))
+    return ring_answer(
+        decision, next_step(decision), unit or bench.units.length, limit=values["limit"], row=row, met=met
+    )
+
+
+def met_by(values: Values) -> Met | None:
+    """What the ring meets at work, from the fields; None where nobody said. Raises `FieldError`."""
+    from tui.answers.to_fit import Met
+
+    if values["fluid"] is None:
+        if values["hottest"] is not None:
+            raise FieldError("goes with --fluid: which fluid gets so hot?", "--to")
+        return None
+    return Met(values["fluid"], ROOM_C if values["hottest"] is None else float(values["hottest"].to("°C")))
 
 
 def ranked(values: Values, prior: Prior | None = None) -> Ranking:

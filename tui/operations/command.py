@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from contextlib import ExitStack
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from tui.commands.parsing import Parser, UsageError, add_json_option, add_unit_option, add_workshop_options
 from tui.exit_codes import ExitCode
@@ -14,8 +14,9 @@ from tui.operations.operation import Bench
 from tui.operations.registry import area_module, operations
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
+    from types import ModuleType
 
     from sqlmodel import Session
 
@@ -33,22 +34,37 @@ Found = TypeVar("Found")
 
 
 def add_area(commands: Commands, name: str) -> None:
-    """Add an area's command with its subcommands, or with the one operation that is the command itself.
+    """Add an area's command: with its subcommands, with the operation that is the command itself, or with both.
 
     Where an operation's name is of two words, the first is a group of subcommands, as `job template show`.
     """
     area = area_module(name)
     below = commands.add_parser(name, help=area.HELP, description=area.DESCRIPTION, epilog=area.EPILOG)
     own = [one for one in operations(name) if one.command]
-    if [one.name for one in own] == [name]:
-        _fill(below, own[0])
-        return
-    below.set_defaults(run=_no_name, parser=below)
-    below.number_means = getattr(area, "NUMBER_MEANS", None)
-    below.bare_means, below.subcommands = getattr(area, "BARE_MEANS", None), tuple(one.name for one in own)
-    todo = below.add_subparsers(title="what to do", metavar="WHAT", dest="what", required=True, parser_class=Parser)
+    itself = next((one for one in own if one.name == name), None)
+    subcommands = [one for one in own if one is not itself]
+    if itself is not None:
+        _fill(below, itself)
+    else:
+        below.set_defaults(run=_no_name, parser=below)
+        below.number_means = getattr(area, "NUMBER_MEANS", None)
+        below.bare_means, below.subcommands = (
+            getattr(area, "BARE_MEANS", None),
+            tuple(one.name for one in subcommands),
+        )
+    if subcommands:
+        _add_subcommands(below, area, subcommands, more=itself is not None)
+
+
+def _add_subcommands(below: Parser, area: ModuleType, subcommands: Sequence[Operation], *, more: bool) -> None:
+    """Add an area's subcommands; `more`: the area's command means something without one of them too."""
+    firsts = ", ".join(dict.fromkeys(one.name.partition(" ")[0] for one in subcommands))
+    todo = below.add_subparsers(
+        title="more" if more else "what to do", metavar=firsts if more else "WHAT", dest="what", required=not more,
+        parser_class=Parser,
+    )  # fmt: skip
     groups: dict[str, Commands] = {}
-    for operation in own:
+    for operation in subcommands:
         group, _, rest = operation.name.rpartition(" ")
         if group and group not in groups:
             said, about = area.GROUPS[group]
@@ -94,10 +110,11 @@ def _add_option(below: argparse._ActionsContainer, option: Option) -> None:
         below.add_argument(option.dest, metavar=option.metavar, nargs=many, help=option.help)
     elif option.takes == "many":
         below.add_argument(option.flag, dest=option.dest, metavar=option.metavar, action="append", help=option.help)
-    elif option.takes == "several":
+    elif option.takes in ("several", "lists"):
+        # What is given twice adds up; of lists each stays one.
         below.add_argument(
             option.flag, dest=option.dest, metavar=option.metavar, required=option.required, help=option.help,
-            nargs="+", action="extend",
+            nargs="+", action="append" if option.takes == "lists" else "extend",
         )  # fmt: skip
     else:
         below.add_argument(
@@ -187,6 +204,8 @@ def _tell(answer: Answer, arguments: argparse.Namespace) -> None:
     """The answer, and beside it how to go on."""
     from tui.commands.output import say, talk
 
+    for line in answer.trouble():
+        talk(line)
     _print(answer, as_json=arguments.json)
     if arguments.json:
         return
@@ -212,10 +231,12 @@ def _print(answer: Answer, *, as_json: bool) -> None:
         say(line)
 
 
-def _word(option: Option, value: str | bool | list[str] | None) -> str | None:
+def _word(option: Option, value: str | bool | list[Any] | None) -> str | None:
     """What argparse found, as a field reads it: of several values each on a line of its own."""
     if isinstance(value, bool):
         return "yes" if value else None
     if isinstance(value, list):
+        if option.takes == "lists":
+            return "\n".join("\t".join(" ".join(one.split()) for one in values) for values in value)
         return (" " if option.takes == "words" else "\n").join(value)
     return value

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 from tui.answers.items import ItemKnown, ItemList, item_known, item_of
 from tui.fields.amounts import EACH, Amount
 from tui.fields.field import Asked
+from tui.fields.filters import Measured
 from tui.fields.plain import Choice, Count, Flag, Several, Text, Words
 from tui.fields.rows import MOST_ROWS, Item
-from tui.fields.trade import KINDS, BarCode, Measured, Minutes, RingSize
+from tui.fields.trade import KINDS, BarCode, Minutes, RingSize
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:

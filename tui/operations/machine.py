@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 from tui.answers.machines import Machine as MachineLine
 from tui.answers.machines import MachineKnown, MachineList, Position
 from tui.fields.field import Asked, FieldError
+from tui.fields.filters import Measured
 from tui.fields.plain import Choice, Text
 from tui.fields.rows import FilterPosition, Machine
-from tui.fields.trade import KINDS, Measured, Pair, Pairs
+from tui.fields.trade import KINDS, Pair, Pairs
 from tui.fields.words import unknown
 from tui.operations.operation import Operation, Then
 

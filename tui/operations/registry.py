@@ -38,6 +38,9 @@ AREAS = (
     "check",
     "backup",
     "restore",
+    "rubber",
+    "fluid",
+    "filter",
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from tui.fields.field import FieldError, under
 from tui.fields.plain import Count, File, Flag
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
+from tui.fields.rubber import HOTTEST, RubbersFluid
 from tui.operations.asked_ring import asked_once, option_of, shelf_at
 from tui.operations.operation import Operation
 
@@ -24,7 +25,7 @@ examples:
   kitwright ring --id 63/64in --width 9/64in --tool rule
   kitwright ring --id 1in --width 1/8in
   kitwright ring --cut-length 90mm --width 3.4 --width 3.7 --condition flattened
-  kitwright ring --id 24.9 --width 3.5 --condition used --joint plug
+  kitwright ring --id 24.9 --width 3.5 --condition used --joint plug --fluid UTTO --to 100C
   kitwright ring --id 24.9±0.2mm --series as568,jis --json
   kitwright ring --batch box.csv --json
 
@@ -38,6 +39,8 @@ tools: caliper, micrometer, rule, tape, cone. Unless you say otherwise a reading
 conditions: new, used, flattened, swollen, shrunk. Until you say, all of them count.
 joints: where the ring sits. plug (on a plug or piston), bore (in a bore), cover (under a
   flat cover), shaft (on a shaft that slides), port (under a fitting). Until you say, all.
+fluid: with --fluid (and --to, the hottest it gets) rings on the shelf count only in a rubber
+  that may go in; kitwright rubber says which and why.
 chance: how likely the ring seals as well as the right one would, over all the sizes the
   old one may have been and the standard grooves they sit in.
 batch: a CSV file (or - for standard input) with the options as column names, one
@@ -62,6 +65,7 @@ def _ring(values: Values, bench: Bench) -> Answer:
     return box_of_rings(values, bench)
 
 
+MEETS = RubbersFluid("fluid", "Fluid", "the fluid it meets: the rubbers on the shelf are judged by it")
 RING = Operation(
     area="ring",
     name="ring",
@@ -74,6 +78,8 @@ RING = Operation(
             TOOL,
             CONDITION,
             JOINT,
+            MEETS,
+            HOTTEST,
             File("batch", "Batch", "read many rings from a CSV file, - for standard input", must=False),
             Flag("one_machine", "One machine", "with --batch: the rings are of one machine and tell of each other"),
         ),
@@ -90,7 +96,6 @@ RING = Operation(
     ),
     answers=_ring,
     glances=True,
-    lengths_only=True,
     examples=(
         "ring --id 24.9 --width 3.5",
         "ring --id 63/64in --width 9/64in --tool rule",

@@ -125,7 +125,7 @@ class ReadingField(Widget):
         first = Content.assemble(fit(f" {self._label}", TAIL), (fit(tail, max(0, width - TAIL)), "dim"))
         if self._error:
             return Content("\n").join(
-                [first, *(Content.styled(f" {line}", "$text-error") for line in self._error_lines())]
+                [first, *(Content.styled(f" {line}", "bold $text-error") for line in self._error_lines())]
             )
         if self._echo:
             return Content("\n").join([first, *(Content(line) for line in self._echo_lines())])

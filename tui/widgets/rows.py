@@ -67,7 +67,7 @@ class Rows(ScrollView, can_focus=True):
         & .rows--cursor-blurred { text-style: bold; background: $primary 35%; }
         & .rows--dim { color: $text-muted; }
         & .rows--good { color: $text-success; }
-        & .rows--bad { color: $text-warning; }
+        & .rows--bad { color: $text-warning; text-style: bold; }
         & .rows--head { text-style: bold; color: $text-accent; }
     }
     """

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from catalog.fluids import classes
 from catalog.fluids.grade_check import Verdict
-from catalog.fluids.greases import Rating, heats, mixing
+from catalog.fluids.greases import Rating, heats, mixing, thickener
 from catalog.fluids.stand_in import Refusal, may_use
 from catalog.standing import Standing
 
@@ -111,5 +111,14 @@ def test_charts_that_disagree_are_both_named_with_their_years() -> None:
 
 
 def test_every_thickener_of_the_classes_has_its_heat() -> None:
-    named = {one.code.removeprefix("thickener ") for one in classes.all_classes() if one.code.startswith("thickener ")}
+    named = {thickener(one.code) for one in classes.all_classes() if one.family == "grease thickener"}
     assert named == set(heats())
+
+
+def test_a_thickeners_class_is_called_as_a_mechanic_does_and_its_old_name_is_known() -> None:
+    for name in heats():
+        found = classes.get(f"thickener {name}")
+        assert found is not None
+        assert found.code.endswith(" grease")
+        assert thickener(found.code) == name
+        assert not any("thickener" in word for word in (found.code, *found.aliases))

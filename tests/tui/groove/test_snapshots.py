@@ -74,7 +74,7 @@ def test_plain_glyphs(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.Mon
 
 def test_light(snap_compare: Any, tmp_path: Path) -> None:
     app = make_app(tmp_path)
-    app.theme = "textual-light"
+    app.theme = "kitwright-light"
     assert snap_compare(app, terminal_size=(80, 24), run_before=still(side_by_side))
 
 

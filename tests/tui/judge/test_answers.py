@@ -83,12 +83,33 @@ def test_every_field_of_an_element_has_its_own_key() -> None:
 
 
 def test_an_element_that_meets_everything_fits() -> None:
-    ruling = element(asked="60 mesh")
+    ruling = element(h_medium="60 mesh")
     assert (ruling.mark, ruling.word) == (Mark.GOOD, "fits")
 
 
+def test_an_elements_criteria_are_the_commands_own() -> None:
+    from tui.answers.filters import GRADES
+    from tui.operations.filter import fits
+    from tui.screens.judge.element_fields import read_element, read_housing
+    from tui.screens.judge.reading import Reader
+
+    reader = Reader(dict(EXAMPLE), "mm")
+    body = read_element(reader)
+    assert body is not None
+    told = fits(body, read_housing(reader, body.kind))
+    assert [(one.sentence, one.word, one.source) for one in element().lines] == [
+        (one.text, GRADES[one.grade], one.source) for one in told.criteria
+    ]
+
+
+def test_fields_that_do_not_go_together_are_refused_at_their_place() -> None:
+    ruling = element(bypass="no", bypass_opens="1 bar")
+    assert "leave one of them out" in ruling.notes["bypass"].error
+    assert ruling.lines
+
+
 def test_a_loose_bore_leaks_and_is_named_first() -> None:
-    ruling = element(head_d="26")
+    ruling = element(head_diameter="26")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "does not fit")
     assert ruling.lines[0].name == "seal at the head end"
     assert "unfiltered oil passes" in ruling.lines[0].sentence
@@ -99,13 +120,13 @@ def test_a_loose_bore_leaks_and_is_named_first() -> None:
 
 
 def test_a_short_spring_lets_it_float() -> None:
-    ruling = element(h_spring="5", h_solid="3")
+    ruling = element(h_spring_free="5", h_spring_compressed="3")
     assert ruling.word == "does not fit"
     assert "floats off its seat at the head end" in line(ruling, "length").sentence
 
 
 def test_what_nobody_measured_is_listed_and_never_fits() -> None:
-    ruling = element(asked="60 mesh", depth="", collapse="")
+    ruling = element(h_medium="60 mesh", depth="", collapse="")
     assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known yet")
     assert {one.name for one in ruling.to_measure} >= {"length", "collapse"}
     assert all(one.sentence.startswith("Measure this before you trust it") for one in ruling.to_measure)
@@ -138,16 +159,16 @@ def test_it_says_when_it_goes_in_turned() -> None:
 
 def test_a_can_is_judged_by_thread_and_gasket() -> None:
     can = {"kind": "spin-on", "line": "spin-on, 93 × 142, thread 3/4-16, gasket 62 × 71"}
-    good = ask(ElementPanel, **can, h_thread="3/4-16", land_id="60", land_od="73", groove="0")
+    good = ask(ElementPanel, **can, h_thread="3/4-16", land_id="60", land_od="73", groove_depth="0")
     assert line(good, "thread").mark is Mark.GOOD
-    bad = ask(ElementPanel, **can, h_thread="M20x1.5", land_id="60", land_od="73", groove="0")
+    bad = ask(ElementPanel, **can, h_thread="M20x1.5", land_id="60", land_od="73", groove_depth="0")
     assert bad.lines[0].name == "thread"
     assert bad.word == "does not fit"
 
 
 @pytest.mark.parametrize("text", ["61 meshes", "β", "10 µm beta 0.5", "x" * 200])
 def test_a_medium_that_is_none_says_what_to_type(text: str) -> None:
-    assert "type" in element(asked=text).notes["asked"].error
+    assert "type" in element(h_medium=text).notes["h_medium"].error
 
 
 def test_sizes_are_drawn_in_the_session_unit() -> None:
@@ -172,24 +193,24 @@ def test_sizes_are_drawn_in_the_session_unit() -> None:
     ],
 )
 def test_a_fluid_is_answered_in_a_word(have: str, want: str, word: str) -> None:
-    assert ask(FluidPanel, have=have, want=want).word == word
+    assert ask(FluidPanel, have=have, need=want).word == word
 
 
 def test_a_stand_in_shows_path_condition_and_trust() -> None:
-    ruling = ask(FluidPanel, have="STOU", want="UTTO")
+    ruling = ask(FluidPanel, have="STOU", need="UTTO")
     step = line(ruling, "STOU for UTTO")
     assert "wet brakes" in step.sentence
-    assert "from memory" in step.source
+    assert "unchecked row" in step.source
     assert {one.name for one in ruling.lines if one.word == "asked for"} == {"UTTO"}
 
 
 def test_an_unknown_class_is_named_with_what_is_near() -> None:
-    assert "not in the tables" in ask(FluidPanel, have="UTTX", want="UTTO").notes["have"].echo
-    assert "12 at most" in ask(FluidPanel, have=", ".join(["UTTO"] * 13), want="UTTO").notes["have"].error
+    assert "not in the tables" in ask(FluidPanel, have="UTTX", need="UTTO").notes["have"].echo
+    assert "12 at most" in ask(FluidPanel, have=", ".join(["UTTO"] * 13), need="UTTO").notes["have"].error
 
 
 def test_two_cautions_are_a_no_and_the_way_is_drawn() -> None:
-    ruling = ask(FluidPanel, have="API GL-5", want="API GL-1")
+    ruling = ask(FluidPanel, have="API GL-5", need="API GL-1")
     assert ruling.word == "no"
     assert ruling.says[0].startswith("No rule permits")
     (step,) = cast("tuple[Step, ...]", ruling.picture)
@@ -198,33 +219,33 @@ def test_two_cautions_are_a_no_and_the_way_is_drawn() -> None:
 
 def test_figures_are_judged_alone_or_beside_the_label() -> None:
     # FMVSS 116: DOT 4 boils at 230 °C or more dry, 155 °C or more wet.
-    ruling = ask(FluidPanel, want="DOT 4", figures="dry=232C wet=150C")
+    ruling = ask(FluidPanel, need="DOT 4", figures="dry=232C wet=150C")
     assert ruling.word == "no"
     assert line(ruling, "wet boiling point").word == "no"
     assert "446" in line(ruling, "dry boiling point").sentence
     assert any(one.word == "why" and "FMVSS 116" in one.sentence for one in ruling.lines)
-    assert ask(FluidPanel, have="DOT 4", want="DOT 3", figures="dry=210C wet=141C").word == "yes"
-    assert ask(FluidPanel, have="DOT 4", want="DOT 3", figures="dry=190C wet=130C").word == "no"
-    assert "name=value" in ask(FluidPanel, want="DOT 4", figures="232").notes["figures"].error
+    assert ask(FluidPanel, have="DOT 4", need="DOT 3", figures="dry=210C wet=141C").word == "yes"
+    assert ask(FluidPanel, have="DOT 4", need="DOT 3", figures="dry=190C wet=130C").word == "no"
+    assert "name=value" in ask(FluidPanel, need="DOT 4", figures="232").notes["figures"].error
 
 
 def test_a_bare_temperature_follows_the_bench_and_not_the_session() -> None:
     # 205 °C is 401 °F; no brake fluid boils at 401 °C.
     for unit in ("mm", "in"):
-        assert ask(FluidPanel, unit, want="DOT 3", figures="dry=401 wet=284").word == ""
+        assert ask(FluidPanel, unit, need="DOT 3", figures="dry=401 wet=284").word == ""
     keep(Units(temperature="°F"))
     for unit in ("mm", "in"):
-        assert ask(FluidPanel, unit, want="DOT 3", figures="dry=401 wet=284").word == "yes"
+        assert ask(FluidPanel, unit, need="DOT 3", figures="dry=401 wet=284").word == "yes"
 
 
 def test_an_ambiguous_word_is_asked_back_at_its_field() -> None:
-    ruling = ask(FluidPanel, have="synthetic", want="HM")
+    ruling = ask(FluidPanel, have="synthetic", need="HM")
     assert "type which" in ruling.notes["have"].error
     assert ruling.word == ""
 
 
 def test_grease_over_grease_names_the_charts() -> None:
-    ruling = ask(FluidPanel, have="polyurea grease", want="calcium complex grease")
+    ruling = ask(FluidPanel, have="polyurea grease", need="calcium complex grease")
     assert ruling.word == "no"
     assert sum(one.word == "why" for one in ruling.lines) >= 2
 
@@ -255,7 +276,7 @@ def test_the_window_answers_the_cold_start() -> None:
 def test_half_a_limit_is_something_to_find_out() -> None:
     ruling = ask(ViscosityPanel, cold="46", hot="6.8", start="-10")
     assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known yet")
-    assert "most the pump bears" in ruling.to_measure[0].sentence
+    assert "the most that the pump tolerates" in ruling.to_measure[0].sentence
 
 
 def test_an_index_stands_in_for_the_second_viscosity() -> None:
@@ -638,14 +659,14 @@ def test_a_word_of_several_fluids_is_asked_back_with_its_choices() -> None:
 
 
 def test_one_rubber_gets_every_reason_worst_first() -> None:
-    ruling = ask(RubberPanel, fluid="DOT 5.1", rubber="FKM", hottest="60 C")
+    ruling = ask(RubberPanel, fluid="DOT 5.1", family="FKM", hottest="60 C")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "never use it here")
     assert [one.name for one in ruling.lines] == ["fluid", "temperature"]
     assert "the brake can fail" in ruling.lines[0].sentence
 
 
 def test_what_nobody_rated_is_not_known() -> None:
-    ruling = ask(RubberPanel, fluid="HEPG", rubber="SBR")
+    ruling = ask(RubberPanel, fluid="HEPG", family="SBR")
     assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known, ask the ring's maker")
 
 
@@ -654,7 +675,7 @@ def test_what_nobody_rated_is_not_known() -> None:
     [
         ("fluid", "honey", "not in the tables"),
         ("hottest", "-40 C", "swap them"),
-        ("rubber", "XYZ", "not a rubber family"),
+        ("family", "XYZ", "not a rubber family"),
         ("hardness", "20", "Shore A"),
         ("gap", "0.2", "under pressure"),
     ],
@@ -667,10 +688,26 @@ def test_what_cannot_be_read_of_a_rubber_is_said_at_its_field(field: str, text: 
 
 def test_fahrenheit_and_celsius_give_the_same_ruling() -> None:
     """212 °F is the printed 100 °C of NBR, not a hair over it."""
-    celsius = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-30 C", hottest="100 C")
-    fahrenheit = ask(RubberPanel, fluid="HM", rubber="NBR", coldest="-22 F", hottest="212 F")
+    celsius = ask(RubberPanel, fluid="HM", family="NBR", coldest="-30 C", hottest="100 C")
+    fahrenheit = ask(RubberPanel, fluid="HM", family="NBR", coldest="-22 F", hottest="212 F")
     assert (celsius.mark, celsius.lines) == (fahrenheit.mark, fahrenheit.lines)
     assert celsius.mark is Mark.GOOD
+
+
+def test_a_rubbers_reasons_are_the_commands_own() -> None:
+    from tui.operations.rubber import RUBBER, rubbers_for
+    from tui.screens.judge.reading import Reader
+
+    reader = Reader({"fluid": "UTTO", "coldest": "-20C", "hottest": "100C"}, "mm")
+    told = reader.answer(RUBBER, rubbers_for, reader.read(RUBBER))
+    assert told is not None
+    ruling = ask(RubberPanel, fluid="UTTO", coldest="-20C", hottest="100C")
+    for one, shown in zip(told.judged, ruling.lines, strict=True):
+        assert shown.name == one.family
+        assert all(reason.rule in shown.sentence and reason.sourced in shown.source for reason in one.because)
+    (alone,) = told.judged[:1]
+    by_itself = ask(RubberPanel, fluid="UTTO", family=alone.family, coldest="-20C", hottest="100C")
+    assert [f"{one.sentence} [{one.source}]" for one in by_itself.lines] == [one.words for one in alone.reasons]
 
 
 def test_a_thread_and_a_seal_that_do_not_go_together_name_no_ring() -> None:

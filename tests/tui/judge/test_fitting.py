@@ -45,7 +45,7 @@ async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -
         await settle(pilot)
 
         # Common practice, no source: what is longer than its housing is deep does not close.
-        await fill_fields(pilot, depth="121", bore="75", outlet="head", head="spigot", head_d="30.5")
+        await fill_fields(pilot, depth="121", bore="75", outlet="head", head="spigot", head_diameter="30.5")
         await pilot.press("escape", "o")
         await settle(pilot)
         text = screen_text(pilot)

@@ -37,7 +37,7 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         await press("ctrl+n")
         assert "Type what the machine asks for first." in toasts(pilot)
         # The drum in hand is a STOU; the machine asks for UTTO, and so does the kit. SAE J300 has 10W-30.
-        await fill(pilot, have="STOU, 15W-40", want="10w-30, utto, API GL-4")
+        await fill(pilot, have="STOU, 15W-40", need="10w-30, utto, API GL-4")
         await press("alt+i")
         assert isinstance(app.screen, ChooseJob)
         assert "UTTO 10w-30: for which job?" in screen_text(pilot)
@@ -63,7 +63,7 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         await fill(pilot, kind="cartridge", line="cartridge, 60 × 120, open 30 at one end", depth="1x", bore="75")
         await press("ctrl+n")
         assert "A field of the housing can't be read" in toasts(pilot)
-        await fill(pilot, depth="130", asked="100 mesh")
+        await fill(pilot, depth="130", h_medium="100 mesh")
         await press("ctrl+n", "enter")
         need = last()
         assert need.title == "cartridge, room 75 × 130 mm, 100 mesh"

@@ -14,7 +14,7 @@ from tui.widgets.judge.marks import Mark
 
 async def test_own_rules_are_said_used_withdrawn_and_undone_by_keys(tmp_path: Path) -> None:
     async with judging(tmp_path, "fluid") as pilot:
-        await fill(pilot, have="orchard-1", want="UTTO")
+        await fill(pilot, have="orchard-1", need="UTTO")
         assert panel(pilot).ruling.mark is Mark.BAD
         assert "^T In the shop" in screen_text(pilot)
         await pilot.press("ctrl+t")
@@ -36,7 +36,7 @@ async def test_own_rules_are_said_used_withdrawn_and_undone_by_keys(tmp_path: Pa
         await typed("ORCHARD-1", "UTTO", 0, "sprayers only")
         text = screen_text(pilot)
         assert "caution    ORCHARD-1          UTTO" in text
-        assert "Said, as this shop's own." in toasts(pilot)
+        assert "this shop's own: ORCHARD-1 where UTTO is asked: caution, if sprayers only." in toasts(pilot)
         # From caution it is six words on to a class of the shop's own.
         await typed("ORCHARD-1", "", 6, "the co-op's own mix")
         assert "a class    ORCHARD-1" in screen_text(pilot)

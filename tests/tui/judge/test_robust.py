@@ -105,7 +105,7 @@ async def test_without_colour_every_line_still_has_a_sign_and_a_word(
     monkeypatch.setenv("NO_COLOR", "1")
     async with judging(tmp_path, "element") as pilot:
         await pilot.press("f8")
-        await fill(pilot, head_d="26", depth="")
+        await fill(pilot, head_diameter="26", depth="")
         text = screen_text(pilot)
         for word in ("✗ DOES NOT FIT", "✗ does not", "? measure this", "✓ fits"):
             assert word in text

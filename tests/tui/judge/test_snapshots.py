@@ -56,7 +56,7 @@ def test_each_drawing_in_a_small_window(snap_compare: Any, tmp_path: Path, name:
 def test_an_element_that_leaks_with_things_to_measure_and_an_error(
     snap_compare: Any, tmp_path: Path, size: tuple[int, int]
 ) -> None:
-    act = still("element", head_d="26", h_spring="5", collapse="10 stone", medium="60 mesh")
+    act = still("element", head_diameter="26", h_spring_free="5", collapse="10 stone", medium="60 mesh")
     assert snap_compare(app(tmp_path), terminal_size=size, run_before=act)
 
 
@@ -75,12 +75,12 @@ def test_forty_columns(snap_compare: Any, tmp_path: Path) -> None:
 
 def test_without_colour(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
-    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still("element", head_d="26"))
+    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still("element", head_diameter="26"))
 
 
 def test_plain_glyphs(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("KITWRIGHT_ASCII", "1")
-    assert snap_compare(app(tmp_path), terminal_size=LARGE, run_before=still("element", head_d="26"))
+    assert snap_compare(app(tmp_path), terminal_size=LARGE, run_before=still("element", head_diameter="26"))
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")

@@ -25,7 +25,7 @@ def _sieves() -> list[Entry]:
         said = [Fact(f"{one.mesh} mesh", f"Opening {_opening(one.opening_um)}.", source, standing)]
         if one.older_opening_um:
             older = f"The older series had {_opening(one.older_opening_um)}."
-            said.append(Fact("older series", older, "from memory", "memory"))
+            said.append(Fact("older series", older, "memory", "memory"))
         found.append(
             entry(
                 f"{one.mesh} mesh",
@@ -107,7 +107,7 @@ def _threads() -> list[Entry]:
         metric = f"{thread.diameter_mm:.2f} × {thread.pitch_mm:.3g} mm"
         inch = f"{thread.diameter_mm / 25.4:.3f} in × {per_inch:.3g}"
         said = f"A thread of spin-on filters, {metric} = {inch} to the inch. {use}".strip()
-        fact = Fact(thread.label, said, named("SPIN") if standing == "published" else "from memory", standing)
+        fact = Fact(thread.label, said, named("SPIN") if standing == "published" else "memory", standing)
         found.append(
             entry(
                 thread.label,

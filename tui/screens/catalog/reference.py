@@ -30,7 +30,7 @@ class Fact(NamedTuple):
     @property
     def own_source(self) -> str:
         """The source, unless it only says that there is none."""
-        return "" if self.source in ("memory", "from memory") else self.source
+        return "" if self.source in ("memory", Standing.MEMORY.words) else self.source
 
 
 class Entry(NamedTuple):
@@ -63,18 +63,18 @@ def entry(
 ) -> Entry:  # fmt: skip
     """A row with the text it is found by. `standing`: a key of `catalog.standing`, or `own`.
 
-    Whoever types “unchecked”, or “memory”, finds each row in which any figure is from memory.
+    Whoever types “unchecked”, or “memory”, finds each row in which any figure is unchecked.
     """
     said = tuple(facts)
     word = STANDINGS[standing]
-    partly = "unchecked, from memory" if any("memory" in f"{fact.standing} {fact.sentence}" for fact in said) else ""
+    partly = "unchecked, memory" if any(is_memory(f"{fact.standing} {fact.sentence}") for fact in said) else ""
     text = f" {name} {family} {figures} {' '.join((*metric, *inch))} {word} {partly} {more} ".lower()
     return Entry(name, group, family, metric, inch, figures, word, text, said)
 
 
 def is_memory(standing: str) -> bool:
     """Whether these words, or this key, say that nobody saw the figure in print."""
-    return "memory" in standing
+    return "memory" in standing or Standing.MEMORY.word in standing
 
 
 def both_temperatures(text: str) -> str:

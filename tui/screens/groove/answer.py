@@ -102,7 +102,7 @@ def answer(
     if shelf:
         lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
     if why:
-        lines.append(Content.styled(why, "$text-warning"))
+        lines.append(Content.styled(why, "bold $text-warning"))
     elif judged.groove is None:
         lines.append(Content(judged.missing))
     elif judged.told:
@@ -130,7 +130,7 @@ def _lies(sealing: Sealing, known: Guide | None, unit: str) -> Content | None:
             turns = known.turns if known is not None else ()
             # Rounded down: up to the play that is shown the better verdict holds.
             said = ", ".join(f"over {_down(one.play_mm, unit)} {words(one.verdict)}" for one in turns)
-            return Content.styled(f"Play unknown, taken as centred{'; ' + said if said else ''}.", "$text-warning")
+            return Content.styled(f"Play unknown, taken as centred{'; ' + said if said else ''}.", "bold $text-warning")
         case Guiding.CENTRED:
             return Content("Guided centred, as you said.")
         case _ if pushed > 0:

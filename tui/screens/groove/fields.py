@@ -42,7 +42,7 @@ class GrooveField(ReadingField):
         width = self.size.width
         first = Content.assemble(fit(f" {self._label}", TAIL), (fit(self._limit, max(0, width - TAIL)), "dim"))
         if self._error:
-            beneath = [Content.styled(f" {line}", "$text-error") for line in self._error_lines()]
+            beneath = [Content.styled(f" {line}", "bold $text-error") for line in self._error_lines()]
         elif self._echo:
             text = f"= {self._echo}"
             beneath = [Content(fit(f"{text:>{width - 1}}" if len(text) > width - 11 else f"{'':9}{text}", width))]

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.widget import Widget
 
 from catalog.filters.element import Kind
+from tui.answers.filters import TURNED
+from tui.fields.filters import KINDS
 from tui.screens.judge.element_fields import (
     ELEMENT_ASKS,
     EXAMPLE,
@@ -16,20 +18,19 @@ from tui.screens.judge.element_fields import (
     read_element,
     read_housing,
 )
-from tui.screens.judge.fitting import marks
+from tui.screens.judge.fitting import MARKS, WORDS, criterion_line
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
+from tui.screens.judge.ruling import Ask, Ruling, nothing
 from tui.widgets.judge.element_in_housing import ElementInHousing, EndShape, InHousing, SeatShape
 from tui.widgets.judge.marks import Mark
 
 if TYPE_CHECKING:
     from catalog.filters.element import Element, End
-    from catalog.filters.grade import Fit
     from catalog.filters.housing import Housing, Seat
     from catalog.filters.search import Described
+    from tui.answers.filters import FilterFit
     from tui.needing import Needed
-
-WORDS = {Mark.GOOD: "fits", Mark.CARE: "with care", Mark.MEASURE: "not known yet", Mark.BAD: "does not fit"}
+    from tui.screens.judge.reading import Reader
 
 
 class ElementPanel(Panel):
@@ -46,8 +47,7 @@ class ElementPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Every criterion."""
-        from catalog.filters.fit import judge
-        from catalog.filters.grade import Way
+        from tui.operations.filter import fits
         from tui.screens.judge.reading import Reader
 
         reader = Reader(values, unit)
@@ -55,21 +55,16 @@ class ElementPanel(Panel):
         if element is None:
             return nothing(self.EMPTY, reader.notes)
         housing = read_housing(reader, element.kind)
-        fit = judge(element, housing)
-        sign = marks()
-        lines = tuple(
-            Line(sign[one.grade], str(one.grade), one.name + ("" if one.hard else " (soft)"), one.sentence, one.source)
-            for one in fit.criteria
-        )
-        mark = sign[fit.overall]
-        worst = [line.name for line in lines if line.mark is mark]
-        says = ["Every hard criterion is met." if mark is Mark.GOOD else f"Because of: {', '.join(worst)}."]
-        if fit.way is Way.TURNED:
-            says.append("It goes in turned end for end: the second end at the head.")
+        fit = fits(element, housing)
+        lines = tuple(criterion_line(one, soft=True) for one in fit.criteria)
+        worst = [line.name for line in lines if line.mark is MARKS[fit.overall]]
+        says = ["Every hard criterion is met." if fit.overall == "fits" else f"Because of: {', '.join(worst)}."]
+        if fit.way == "turned":
+            says.append(TURNED)
         if reader.wrong:
             says.append("A field could not be read; it counts as not measured.")
         picture = _picture(element, housing, fit, unit)
-        return Ruling(mark, WORDS[mark], tuple(says), lines, picture, reader.notes)
+        return Ruling(MARKS[fit.overall], WORDS[fit.overall], tuple(says), lines, picture, reader.notes)
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """Whatever element goes into the housing as it was measured."""
@@ -79,7 +74,7 @@ class ElementPanel(Panel):
 
         reader = Reader(values, unit)
         described = describe_element(reader)
-        kind = reader.word("kind", Kind) or (described.kind if described else None)
+        kind = _kind(reader, described)
         housing = read_housing(reader, kind)
         wrong = next((note.error for ask in HOUSING_ASKS if (note := reader.notes.get(ask.key)) and note.error), "")
         if wrong:
@@ -102,24 +97,25 @@ class ElementPanel(Panel):
         from tui.screens.judge.reading import Reader
 
         reader = Reader(self.values, self.unit)
-        kind = reader.word("kind", Kind)
         described = describe_element(reader)
-        kind = kind or (described.kind if described else None)
-        housing = read_housing(reader, kind)
+        housing = read_housing(reader, _kind(reader, described))
         if housing._replace(takes=None) != Housing():
             return "What do we have that fits this housing?", None, housing
         return "What do we have that is like this element?", described, None
 
 
-def _picture(element: Element, housing: Housing, fit: Fit, unit: str) -> InHousing | None:
-    """What is drawn; None while diameter or length are not known."""
-    from catalog.filters.grade import Way
+def _kind(reader: Reader, described: Described | None) -> Kind | None:
+    """The kind that is picked, or the one that the line says."""
+    picked = reader.text("kind")
+    return Kind(picked) if picked in KINDS else described.kind if described else None
 
-    placed = element.turned() if fit.way is Way.TURNED else element
+
+def _picture(element: Element, housing: Housing, fit: FilterFit, unit: str) -> InHousing | None:
+    """What is drawn; None while diameter or length are not known."""
+    placed = element.turned() if fit.way == "turned" else element
     if placed.od_mm is None or placed.length_mm is None:
         return None
-    sign = marks()
-    by_name = {one.name: sign[one.grade] for one in fit.criteria}
+    by_name = {one.name: MARKS[one.grade] for one in fit.criteria}
     can = element.kind is Kind.SPIN_ON
     head = by_name.get("gasket" if can else "seal at the head end", by_name.get("hose at the head end"))
     cover = by_name.get("seal at the cover end", by_name.get("hose at the cover end"))

@@ -1,125 +1,148 @@
-"""The fields of an element and of its housing, and how they are read. Which of them show depends on the kind."""
+"""The fields of an element and of its housing, and how they are read. Which of them show depends on the kind.
+
+They are the fields of `kitwright filter`; those of the housing that an element has too are told apart by `h_`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Final
 
-from catalog.filters.element import Kind
-from catalog.filters.housing import BypassPlace, Duty, Position
-from tui.screens.judge.ruling import Ask
+from tui.fields.field import Field, FieldError
+from tui.fields.filters import DUTIES, ELEMENT, ENDS, FORMS, HOUSING, KINDS, PLACES, POSITIONS, SEALS, SEATS, InALine
+from tui.fields.quantities import in_mm
+from tui.screens.judge.ruling import Ask, ask
 
 if TYPE_CHECKING:
-    from catalog.filters.element import Element, End, Spring
-    from catalog.filters.housing import Housing, Seat
-    from catalog.filters.search import Described
+    from catalog.filters.element import Element, Kind
+    from catalog.filters.housing import Housing
+    from catalog.filters.search import Described, Dimension
     from tui.screens.judge.reading import Reader
 
-CAN, CARTRIDGE, STRAINER, IN_LINE = (
-    str(kind) for kind in (Kind.SPIN_ON, Kind.CARTRIDGE, Kind.SUCTION_STRAINER, Kind.IN_LINE)
-)
+CAN, CARTRIDGE, STRAINER, IN_LINE = KINDS
 DROPPED = (CARTRIDGE, STRAINER)
 ENDED = (CARTRIDGE, STRAINER, IN_LINE)
 SCREWED = (CAN, STRAINER)
-FORMS = ("?", "open", "closed", "screened", "sprung")
-SEALS = ("?", "grommet", "gasket", "bare")
-SEATS = ("?", "spigot", "flat", "none")
-YES_NO = ("?", "yes", "no")
+USUAL_PLUS_MINUS_MM: Final = 0.5
+"""What a size may be off where no ± was typed."""
+LINE = InALine("line", "In a line")
+_BY_NAME: Final[Mapping[str, Field[Any]]] = {one.name: one for one in ELEMENT}
+H_NAMES: Final[Mapping[str, str]] = {one.name: f"h_{one.name}" if one.name in _BY_NAME else one.name for one in HOUSING}
+"""What a field of the housing is called here."""
+_HOUSING: Final[Mapping[str, Field[Any]]] = {one.name: replace(one, name=H_NAMES[one.name]) for one in HOUSING}
 
+
+def _element(name: str, words: tuple[str, ...] = (), **told: Any) -> Ask:
+    return ask(_BY_NAME[name], words=("?", *words) if words else (), **told)
+
+
+def _housing(name: str, words: tuple[str, ...] = (), **told: Any) -> Ask:
+    return ask(_HOUSING[name], words=("?", *words) if words else (), **told)
+
+
+YES_NO = ("yes", "no")
 ELEMENT_ASKS = (
-    Ask("kind", "Kind", words=("?", *(str(kind) for kind in Kind)), heading="The element"),
-    Ask("line", "In a line", "cartridge, 60 × 120, open 30 at one end", wide=True),
-    Ask("od", "Outside", "diameter"),
-    Ask("length", "Length", "over the caps"),
-    Ask("first", "First end", words=FORMS, when=DROPPED, heading="Its ends"),
-    Ask("first_id", "Its bore", "inside", when=ENDED),
-    Ask("first_seal", "Its seal", words=SEALS, when=DROPPED),
-    Ask("second", "Second end", words=FORMS, when=DROPPED),
-    Ask("second_id", "Its bore", "inside", when=ENDED),
-    Ask("second_seal", "Its seal", words=SEALS, when=DROPPED),
-    Ask("spring_free", "Spring", "free length", when=DROPPED),
-    Ask("spring_solid", "pressed", "fully, solid", when=DROPPED),
-    Ask("thread", "Thread", "M20x1.5", when=SCREWED),
-    Ask("gasket_id", "Gasket in", "diameter", when=(CAN,)),
-    Ask("gasket_od", "Gasket out", "diameter", when=(CAN,)),
-    Ask("gasket_t", "Gasket", "thickness", when=(CAN,)),
-    Ask("medium", "Medium", "60 mesh, 10 µm beta 200", heading="What it does", wide=True),
-    Ask("bypass", "Bypass", words=("?", "none", "fitted")),
-    Ask("bypass_bar", "opens at", quantity="pressure"),
-    Ask("valve", "Anti-drain", words=YES_NO, when=(CAN,)),
-    Ask("collapse", "Collapse", quantity="pressure"),
-    Ask("flow", "Flow", "L/min"),
+    _element("kind", KINDS, heading="The element"),
+    ask(LINE, wide=True),
+    _element("od"),
+    _element("length"),
+    _element("first", FORMS, when=DROPPED, heading="Its ends"),
+    _element("first_id", when=ENDED),
+    _element("first_seal", SEALS, when=DROPPED),
+    _element("second", FORMS, when=DROPPED),
+    _element("second_id", when=ENDED),
+    _element("second_seal", SEALS, when=DROPPED),
+    _element("spring_free", when=DROPPED),
+    _element("spring_compressed", when=DROPPED),
+    _element("thread", when=SCREWED),
+    _element("gasket_id", when=(CAN,)),
+    _element("gasket_od", when=(CAN,)),
+    _element("gasket_thickness", when=(CAN,)),
+    _element("medium", heading="What it does", wide=True),
+    _element("bypass", YES_NO),
+    _element("bypass_opens"),
+    _element("anti_drain_back", YES_NO, when=(CAN,)),
+    _element("collapse"),
+    _element("flow"),
 )
 HOUSING_ASKS = (
-    Ask("depth", "Depth", "cover closed", heading="The housing"),
-    Ask("bore", "Bore", "room around"),
-    Ask("outlet", "Oil leaves", words=("?", "head", "cover"), when=DROPPED),
-    Ask("head", "Head seat", words=SEATS, when=ENDED),
-    Ask("head_d", "diameter", "stub, opening", when=ENDED),
-    Ask("head_land", "land", "outside", when=DROPPED),
-    Ask("cover", "Cover seat", words=SEATS, when=ENDED),
-    Ask("cover_d", "diameter", "stub, opening", when=ENDED),
-    Ask("cover_land", "land", "outside", when=DROPPED),
-    Ask("has_spring", "Has spring", words=YES_NO, when=DROPPED),
-    Ask("h_spring", "Spring", "free length", when=DROPPED),
-    Ask("h_solid", "pressed", "fully, solid", when=DROPPED),
-    Ask("h_thread", "Thread", "of the head", when=SCREWED),
-    Ask("land_id", "Land in", "diameter", when=(CAN,)),
-    Ask("land_od", "Land out", "diameter", when=(CAN,)),
-    Ask("groove", "Groove", "depth; 0 if flat", when=(CAN,)),
-    Ask("position", "It sits", words=("?", *(str(one) for one in Position)), when=(CAN,)),
-    Ask("duty", "Line", words=("?", *(str(one) for one in Duty)), heading="What the machine asks"),
-    Ask("asked", "Medium", "60 mesh, 10 µm beta 200", wide=True),
-    Ask("h_bypass", "Bypass in", words=("?", *(str(one) for one in BypassPlace))),
-    Ask("asked_bar", "opens at", quantity="pressure"),
-    Ask("most_bar", "Most drop", "across it", quantity="pressure"),
-    Ask("asked_flow", "Flow", "L/min"),
+    _housing("depth", heading="The housing"),
+    _housing("bore"),
+    _housing("outlet", ENDS, when=DROPPED),
+    _housing("head", SEATS, when=ENDED),
+    _housing("head_diameter", when=ENDED),
+    _housing("head_land", when=DROPPED),
+    _housing("cover", SEATS, when=ENDED),
+    _housing("cover_diameter", when=ENDED),
+    _housing("cover_land", when=DROPPED),
+    _housing("spring", YES_NO, when=DROPPED),
+    _housing("spring_free", when=DROPPED),
+    _housing("spring_compressed", when=DROPPED),
+    _housing("thread", when=SCREWED),
+    _housing("land_id", when=(CAN,)),
+    _housing("land_od", when=(CAN,)),
+    _housing("groove_depth", when=(CAN,)),
+    _housing("position", POSITIONS, when=(CAN,)),
+    _housing("duty", DUTIES, heading="What the machine asks"),
+    _housing("medium", wide=True),
+    _housing("bypass", PLACES),
+    _housing("bypass_opens"),
+    _housing("max_differential"),
+    _housing("flow"),
 )
 
 
 def read_element(reader: Reader) -> Element | None:
     """The element: the line of words first, every field that is filled over it; None while its kind is not known."""
-    from catalog.filters.element import Bypass, Gasket
-    from catalog.filters.search import Described
+    return _read(reader)[0]
 
-    described = _line(reader)
-    kind = reader.word("kind", Kind) or (described.kind if described else None)
+
+def _read(reader: Reader) -> tuple[Element | None, Mapping[str, Any]]:
+    from catalog.filters.element import Kind
+    from catalog.filters.search import Described
+    from tui.fields.filters import element_of
+
+    values = reader.read_fields((LINE, *ELEMENT))
+    described: Described | None = values["line"]
+    kind = Kind(values["kind"]) if values["kind"] else described.kind if described else None
     if kind is None:
-        return None
-    base: Element = (described or Described()).as_element(kind)._replace(kind=kind)
-    free, solid = reader.length("spring_free", zero=True), reader.length("spring_solid", zero=True)
-    fitted = {"none": False, "fitted": True}.get(reader.text("bypass"))
-    opens = _bar(reader, "bypass_bar")
-    gasket = Gasket(reader.length("gasket_id"), reader.length("gasket_od"), reader.length("gasket_t"))
-    merged = [mine if mine is not None else theirs for mine, theirs in zip(gasket, base.gasket, strict=True)]
-    return base._replace(
-        od_mm=_or(reader.length("od"), base.od_mm),
-        length_mm=_or(reader.length("length"), base.length_mm),
-        first=_end(reader, "first", base.first),
-        second=_end(reader, "second", base.second),
-        spring=_spring(free, solid),
-        thread=reader.thread("thread") or base.thread,
-        gasket=Gasket(*merged),
-        medium=reader.medium("medium") or base.medium,
-        bypass=None if fitted is None else Bypass(fitted, opens if fitted else None),
-        anti_drain_back=reader.yes("valve"),
-        collapse_bar=_bar(reader, "collapse"),
-        flow_l_min=reader.number("flow", "the rated flow in L/min", "60"),
-    )
+        return None, values
+    base = (described or Described()).as_element(kind)._replace(kind=kind)
+    element = _put_together(reader, lambda told: element_of(told, base), values, ELEMENT, lambda name: name)
+    return element, values
+
+
+def _put_together(reader: Reader, build: Any, values: dict[str, Any], fields: Iterable[Field[Any]], key: Any) -> Any:
+    """What the fields make; one that can't go with the others says so, and counts as not measured."""
+    empty = {one.name: one.empty for one in fields}
+    for _ in empty:
+        try:
+            return build(values)
+        except FieldError as problem:
+            reader.refuse(key(problem.option), problem)
+            values = {**values, problem.option: empty[problem.option]}
+    return build({**values, **empty})
 
 
 def describe_element(reader: Reader) -> Described | None:
     """The element as it is sought: what a search compares; None where nothing of that was typed."""
     from catalog.filters.search import Described, Dimension
 
-    element = read_element(reader)
+    element, values = _read(reader)
     if element is None:
         return None
-    plus_minus = {key: reader.plus_minus_mm(key, 0.5) for key in ("od", "length")}
+
+    def size(name: str, value_mm: float | None) -> Dimension | None:
+        if value_mm is None:
+            return None
+        plus_minus = None if values[name] is None else in_mm(values[name])[1]
+        return Dimension(value_mm, plus_minus or USUAL_PLUS_MINUS_MM)
+
     found = Described(
         element.kind,
-        None if element.od_mm is None else Dimension(element.od_mm, plus_minus["od"]),
-        None if element.length_mm is None else Dimension(element.length_mm, plus_minus["length"]),
+        size("od", element.od_mm),
+        size("length", element.length_mm),
         element.first,
         element.second,
         thread=element.thread,
@@ -131,87 +154,19 @@ def describe_element(reader: Reader) -> Described | None:
 
 def read_housing(reader: Reader, kind: Kind | None) -> Housing:
     """The housing as far as it was measured."""
-    from catalog.filters.element import NO_SPRING
-    from catalog.filters.housing import GasketLand, Housing, Where
+    from tui.fields.filters import housing_of
 
-    free, solid = reader.length("h_spring", zero=True), reader.length("h_solid", zero=True)
-    has = reader.yes("has_spring")
-    return Housing(
-        takes=kind,
-        depth_mm=reader.length("depth"),
-        bore_mm=reader.length("bore"),
-        head=_seat(reader, "head"),
-        cover=_seat(reader, "cover"),
-        outlet=reader.word("outlet", Where),
-        spring=NO_SPRING if has is False else _spring(free, solid),
-        thread=reader.thread("h_thread"),
-        gasket_land=GasketLand(reader.length("land_id"), reader.length("land_od"), reader.length("groove", zero=True)),
-        medium=reader.medium("asked"),
-        bypass=reader.word("h_bypass", BypassPlace),
-        bypass_opens_bar=_bar(reader, "asked_bar"),
-        position=reader.word("position", Position),
-        duty=reader.word("duty", Duty),
-        max_differential_bar=_bar(reader, "most_bar"),
-        flow_l_min=reader.number("asked_flow", "the flow of the line in L/min", "60"),
-    )
-
-
-def _line(reader: Reader) -> Described | None:
-    from catalog.filters.describe import describe
-
-    text = reader.text("line")
-    if not text:
-        return None
-    try:
-        found = describe(text, reader.unit)
-    except ValueError as problem:
-        reader.refuse("line", problem)
-        return None
-    sizes = [f"{size.value_mm:g}" for size in (found.od, found.length) if size]
-    ends = [f"{end.form}" + (f" {end.id_mm:g}" if end.id_mm else "") for end in (found.first, found.second) if end.form]
-    parts = [str(found.kind) if found.kind else "", " × ".join(sizes) + (" mm" if sizes else ""), " / ".join(ends)]
-    parts += [found.thread.label if found.thread else "", found.medium.label if found.medium else ""]
-    reader.echo("line", ", ".join(part for part in parts if part))
-    return found
-
-
-def _or(mine: float | None, theirs: float | None) -> float | None:
-    return mine if mine is not None else theirs
-
-
-def _end(reader: Reader, key: str, base: End) -> End:
-    from catalog.filters.element import EndForm, EndSeal
-
-    form = reader.word(key, EndForm) or base.form
-    seal = reader.word(f"{key}_seal", EndSeal) or base.seal
-    return base._replace(form=form, id_mm=_or(reader.length(f"{key}_id"), base.id_mm), seal=seal)
-
-
-def _seat(reader: Reader, key: str) -> Seat:
-    from catalog.filters.housing import Seat, SeatForm
-
-    return Seat(reader.word(key, SeatForm), reader.length(f"{key}_d"), reader.length(f"{key}_land"))
-
-
-def _spring(free: float | None, solid: float | None) -> Spring | None:
-    from catalog.filters.element import NO_SPRING, Spring
-
-    if free == 0:
-        return NO_SPRING
-    return None if free is None and solid is None else Spring(free, solid)
-
-
-def _bar(reader: Reader, key: str) -> float | None:
-    from catalog.quantity import Kind as Quantity
-
-    value = reader.quantity(key, Quantity.PRESSURE, "bar")
-    return None if value is None else float(value)
+    read = reader.read_fields(_HOUSING.values())
+    values = {name: read[key] for name, key in H_NAMES.items()}
+    housing: Housing = _put_together(reader, housing_of, values, HOUSING, H_NAMES.__getitem__)
+    return housing._replace(takes=kind)
 
 
 EXAMPLE: Mapping[str, str] = {
     "kind": CARTRIDGE, "line": "cartridge, 60 × 120, open 30 at one end, 60 mesh", "first_seal": "grommet",
-    "bypass": "none", "collapse": "10 bar", "flow": "60", "depth": "130", "bore": "75", "outlet": "head",
-    "head": "spigot", "head_d": "30.5", "cover": "none", "has_spring": "yes", "h_spring": "18", "h_solid": "6",
-    "duty": "return", "asked": "100 mesh", "h_bypass": "housing", "most_bar": "3 bar", "asked_flow": "60",
+    "bypass": "no", "collapse": "10 bar", "flow": "60", "depth": "130", "bore": "75", "outlet": "head",
+    "head": "spigot", "head_diameter": "30.5", "cover": "none", "h_spring": "yes", "h_spring_free": "18",
+    "h_spring_compressed": "6", "duty": "return", "h_medium": "100 mesh", "h_bypass": "housing",
+    "max_differential": "3 bar", "h_flow": "60",
 }  # fmt: skip
 """An invented return filter with everything measured."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -10,6 +12,7 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from tui.answers.filters import GRADES
 from tui.screens.closing import Sheet
 from tui.screens.judge.ruling import Line, Ruling
 from tui.screens.judge.why import ReasonsScreen
@@ -18,9 +21,14 @@ from tui.widgets.judge.marks import Mark
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
-    from catalog.filters.grade import Criterion
-    from models.elements import Answer, Ranked
+    from tui.answers.filters import Criterion, FilterShop, Grade, Offer
 
+MARKS: Final[Mapping[Grade, Mark]] = MappingProxyType(
+    {"fits": Mark.GOOD, "with care": Mark.CARE, "measure this": Mark.MEASURE, "does not": Mark.BAD}
+)
+"""The sign of each grade."""
+WORDS: Final[Mapping[Grade, str]] = MappingProxyType({**GRADES, "measure this": "not known yet"})
+"""The answer in a word."""
 SHOWN_DOUBTS = 4
 
 
@@ -34,7 +42,7 @@ class FittingScreen(Sheet[None]):
         ),
     ]
 
-    def __init__(self, title: str, answer: Answer, *, unit: str, plain: bool) -> None:
+    def __init__(self, title: str, answer: FilterShop, *, unit: str, plain: bool) -> None:
         super().__init__()
         self._title = title
         self._answer = answer
@@ -43,8 +51,6 @@ class FittingScreen(Sheet[None]):
 
     def compose(self) -> ComposeResult:
         """The question, the list, its doubts, what was not searched."""
-        from tui.commands.filter_shop import untold
-
         with Vertical(classes="sheet", id="fitting"):
             yield Static(Content.styled(clean(self._title), "bold $text-accent"))
             yield Static(Content(clean(_said(self._answer))))
@@ -59,48 +65,43 @@ class FittingScreen(Sheet[None]):
                 id="fitting-rows",
             )
             yield Static(id="fitting-doubts")
-            yield Static(Content(clean(" ".join(untold(self._answer)))), id="fitting-untold")
+            yield Static(Content(clean(" ".join(self._answer.untold()))), id="fitting-untold")
         yield Static("↑ ↓ move · Enter every reason · Esc closes", classes="sheet-keys", markup=False)
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
         rows = self.query_one(Rows)
-        rows.show(len(self._answer.ranked), self._row)
+        rows.show(len(self._answer.offers), self._row)
         rows.focus()
 
     def _row(self, index: int) -> Row:
-        from tui.commands.filter_shop import where
-
-        one = self._answer.ranked[index]
-        mark = marks()[one.overall]
-        element = one.offer.element
-        sizes = " × ".join(_size(size, self._unit) for size in (element.od_mm, element.length_mm))
-        return Row((f"{mark.glyph(plain=self._plain)} {one.overall}", one.offer.name, where(one), sizes), mark.tone)
+        one = self._answer.offers[index]
+        mark = MARKS[one.overall]
+        sizes = " × ".join(_size(size, self._unit) for size in (one.od_mm, one.length_mm))
+        word = f"{mark.glyph(plain=self._plain)} {GRADES[one.overall]}"
+        return Row((word, one.name, one.place, sizes), mark.tone)
 
     @property
-    def _chosen(self) -> Ranked | None:
+    def _chosen(self) -> Offer | None:
         index = self.query_one(Rows).cursor
-        return self._answer.ranked[index] if 0 <= index < len(self._answer.ranked) else None
+        return self._answer.offers[index] if 0 <= index < len(self._answer.offers) else None
 
     def on_rows_highlighted(self) -> None:
         """Say what stands against the highlighted one."""
         one = self._chosen
         self.query_one("#fitting-doubts", Static).update(Content("") if one is None else self._doubts(one))
 
-    def _doubts(self, one: Ranked) -> Content:
-        from tui.commands.filter_shop import where
-
-        doubts = [criterion for criterion in one.table.criteria if criterion.grade != "fits"]
+    def _doubts(self, one: Offer) -> Content:
         # How sure its text was read comes first: the rest stands on it.
-        doubts.sort(key=lambda criterion: criterion.name != "reading")
-        lines = [Content.assemble((f" {clean(one.offer.name)} ", "bold reverse"), f"  {clean(where(one))}")]
+        doubts = sorted(one.doubts, key=lambda criterion: criterion.name != "reading")
+        lines = [Content.assemble((f" {clean(one.name)} ", "bold reverse"), f"  {clean(one.place)}")]
         lines += [
-            Content(clean(f"{_glyph(doubt, self._plain)} {doubt.name}: {doubt.sentence}"))
+            Content(clean(f"{MARKS[doubt.grade].glyph(plain=self._plain)} {doubt.name}: {doubt.text}"))
             for doubt in doubts[:SHOWN_DOUBTS]
         ]
         if len(doubts) > SHOWN_DOUBTS:
             lines.append(Content(f"and {len(doubts) - SHOWN_DOUBTS} more: Enter"))
-        return Content("\n").join(lines if doubts else [*lines, Content(_good(one))])
+        return Content("\n").join(lines if doubts else [*lines, Content(one.agrees)])
 
     def on_rows_chosen(self) -> None:
         """A click on the highlighted one shows all reasons."""
@@ -111,43 +112,25 @@ class FittingScreen(Sheet[None]):
         one = self._chosen
         if one is None:
             return
-        sign = marks()
-        lines = tuple(
-            Line(sign[each.grade], str(each.grade), each.name, each.sentence, each.source)
-            for each in one.table.criteria
-        )
-        ruling = Ruling(sign[one.overall], f"{one.overall}: {one.offer.name}", (), lines)
+        lines = tuple(map(criterion_line, one.criteria))
+        ruling = Ruling(MARKS[one.overall], f"{GRADES[one.overall]}: {one.name}", (), lines)
         caution = "The machine's manual has the last word. A wrong element passes unfiltered oil."
         self.app.push_screen(ReasonsScreen(ruling, caution, plain=self._plain))
 
 
-def marks() -> dict[str, Mark]:
-    """The sign of each grade."""
-    from catalog.filters.grade import Grade
-
-    return {
-        Grade.FITS: Mark.GOOD, Grade.WITH_CARE: Mark.CARE, Grade.MEASURE: Mark.MEASURE, Grade.DOES_NOT: Mark.BAD,
-    }  # fmt: skip
+def criterion_line(one: Criterion, *, soft: bool = False) -> Line:
+    """A criterion as a line; `soft`: say of one that is not hard that it is soft."""
+    name = f"{one.name} (soft)" if soft and not one.hard else one.name
+    return Line(MARKS[one.grade], GRADES[one.grade], name, one.text, one.source)
 
 
-def _glyph(criterion: Criterion, plain: bool) -> str:
-    return marks()[criterion.grade].glyph(plain=plain)
-
-
-def _good(one: Ranked) -> str:
-    if one.fitted is None:
-        return "Every measure agrees. Measure its housing too: this is found by likeness alone."
-    return "Every criterion is met."
-
-
-def _said(answer: Answer) -> str:
+def _said(answer: FilterShop) -> str:
     if not answer.candidates:
         return "The shop keeps no filter whose measures are known, and no supplier lists one."
-    usable = sum(one.overall in ("fits", "with care") for one in answer.ranked)
-    rest = answer.candidates - answer.misses - usable
-    parts = [f"{usable} fit, or fit with care"] if usable else []
+    rest = answer.candidates - answer.do_not_fit - answer.usable
+    parts = [f"{answer.usable} fit, or fit with care"] if answer.usable else []
     parts += [f"{rest} to be measured further first"] if rest else []
-    parts += [f"{answer.misses} {'does' if answer.misses == 1 else 'do'} not fit"] if answer.misses else []
+    parts += [f"{answer.do_not_fit} {'does' if answer.do_not_fit == 1 else 'do'} not fit"] if answer.do_not_fit else []
     return f"Of {answer.candidates}: {', '.join(parts)}."
 
 

@@ -3,40 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual import work
 from textual.widget import Widget
 
+from tui.fields import fluids
 from tui.screens.judge.panel import Panel
-from tui.screens.judge.ruling import Ask, Line, Ruling, nothing
+from tui.screens.judge.ruling import Ask, Line, Ruling, ask, nothing, rule_line
 from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.step_path import Step, StepPath
 
 if TYPE_CHECKING:
-    from catalog.because import Because
-    from catalog.fluids.by_figures import Figured
-    from catalog.fluids.rules import Rule
-    from catalog.fluids.shop_rules import ShopBook, ShopClass
-    from catalog.fluids.stand_in import Answer
+    from tui.answers import fluid as answers
+    from tui.answers.reasons import Reason
     from tui.host import Host
     from tui.needing import Needed
+    from tui.operations.fluid import Shop
     from tui.screens.area import Area
     from tui.screens.judge.reading import Reader
     from tui.workshop import Workshop
-
-MOST_CLASSES = 12
 
 
 class FluidPanel(Panel):
     """Claims and requirements in; yes, with care or no out, with the path."""
 
     ASKS: ClassVar[Sequence[Ask]] = (
-        Ask("have", "You have", "what the label claims: UTTO, 10W-30", heading="The drum", wide=True),
-        Ask("want", "Asked for", "what the manual asks: API GL-4, 80W", heading="The machine", wide=True),
-        Ask("figures", "Measured", "dry=232C wet=157C, urea=32.5, v40=52", heading="Its figures", wide=True),
+        ask(fluids.HAVE, heading="The drum", wide=True),
+        ask(fluids.NEED, heading="The machine", wide=True),
+        ask(fluids.FIGURES, heading="Its figures", wide=True),
     )
-    EXAMPLE: ClassVar[Mapping[str, str]] = {"have": "STOU, 10W-30", "want": "UTTO"}
+    EXAMPLE: ClassVar[Mapping[str, str]] = {"have": "STOU, 10W-30", "need": "UTTO"}
     CAUTION = "This is advice: the machine's manual has the last word."
     HEADING = "Class"
     EMPTY = "Type what the label claims and what the machine asks for, several parted by commas. Or what was measured."
@@ -44,7 +41,7 @@ class FluidPanel(Panel):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
         super().__init__(id=id)
         # What the shop says itself; read from its database once the panel stands.
-        self._book: ShopBook | None = None
+        self._shop: Shop | None = None
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
@@ -54,9 +51,9 @@ class FluidPanel(Panel):
     @work(exclusive=True, group="own")
     async def read_own(self) -> None:
         """Read what the shop says itself, and judge by it."""
-        found = await cast("Area", self.screen).ask(own_book, cast("Host", self.app).workshop, quiet=True)
-        if found is not None and found != self._book:
-            self._book = found
+        found = await cast("Area", self.screen).ask(own_shop, cast("Host", self.app).workshop, quiet=True)
+        if found is not None and found != self._shop:
+            self._shop = found
             self._judge_again()
 
     def drawing(self) -> Widget:
@@ -65,210 +62,168 @@ class FluidPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Every requirement against the claims."""
-        from catalog.fluids.by_figures import worst
-        from catalog.fluids.classes import key
-        from catalog.fluids.stand_in import LAST_WORD, meets
+        from catalog.fluids.stand_in import LAST_WORD
+        from tui.operations.fluid import FLUID, Shop, figures_fit, stands_in
         from tui.screens.judge.reading import Reader
 
-        reader = Reader(values, unit)
-        book = self._book
-        named = {} if book is None else {key(one.code): one for one in book.classes}
-        have, want = _classes(reader, "have", named), _classes(reader, "want", named)
-        figured = _figured(reader, want)
-        if figured is not None and not have:
-            return _by_figures(figured, reader)
-        if not have or not want:
+        reader, shop = Reader(values, unit), self._shop or Shop()
+        read = _read(reader, shop)
+        figured = reader.answer(FLUID, figures_fit, read) if read["figures"] else None
+        if figured is not None:
+            reader.echo("figures", "; ".join(f"{one.words} {one.plain}" for one in figured.figures))
+        if figured is not None and not read["have"]:
+            ends = (figured.subject, figured.need or "its limits")
+            return Ruling(
+                *(_mark(figured.verdict), figured.verdict, (figured.reason,), tuple(_figure_lines(figured))),
+                *((Step(ends, (_mark(figured.verdict),)),), reader.notes, LAST_WORD),
+            )
+        if not read["have"] or not read["need"]:
             return nothing(self.EMPTY, reader.notes)
-        verdict, answers = meets(have, want, own_rules=() if book is None else book.rules)
-        lines = [line for answer in answers for line in _lines(answer)]
+        found = reader.answer(FLUID, lambda values, bench: stands_in(values, bench, shop), read)
+        if found is None:
+            return nothing(self.EMPTY, reader.notes)
+        verdict, lines = found.verdict, [line for one in found.answers for line in _lines(one)]
+        says = [one.bare for one in found.answers]
         if figured is not None:
-            verdict = worst((verdict, figured.verdict))
+            verdict = max((found.verdict, figured.verdict), key=list(_MARKS).index)
             lines += _figure_lines(figured)
-        lines.sort(key=lambda line: -list(Mark).index(line.mark))
-        lines += [
-            line for word, parts in (("you have", have), ("asked for", want)) for line in _known(word, parts, named)
-        ]
-        says = [_bare(answer) for answer in answers]
-        if figured is not None:
             says.append(figured.reason)
-        return Ruling(
-            _mark(verdict), verdict, tuple(says), tuple(lines), tuple(_step(answer) for answer in answers),
-            reader.notes, LAST_WORD,
-        )  # fmt: skip
+        lines.sort(key=lambda line: -list(Mark).index(line.mark))
+        for word, key in (("you have", "have"), ("asked for", "need")):
+            lines += _known(word, read[key], shop)
+        pictures = tuple(map(_step, found.answers))
+        return Ruling(_mark(verdict), verdict, tuple(says), tuple(lines), pictures, reader.notes, LAST_WORD)
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """What the machine asks for, as a fluid; the shop's drum plays no part."""
-        from catalog.fluids.classes import get, key
+        from catalog.fluids.classes import get
         from tui.needing import Needed
+        from tui.operations.fluid import Shop
         from tui.screens.judge.reading import Reader
 
         reader = Reader(values, unit)
-        named = {} if self._book is None else {key(one.code): one for one in self._book.classes}
-        want = _classes(reader, "want", named)
-        if not want:
-            return reader.notes["want"].error if reader.wrong else "Type what the machine asks for first."
-        tables = {part: get(part) for part in want}
+        need = _read(reader, self._shop or Shop())["need"]
+        if not need:
+            error = reader.notes["need"].error if "need" in reader.notes else ""
+            return error or "Type what the machine asks for first."
+        tables = {part: get(part) for part in need}
         grades = [part for part, found in tables.items() if found and found.family.startswith("viscosity grade")]
-        asked = next((part for part in want if part not in grades), want[0])
+        asked = next((part for part in need if part not in grades), need[0])
         grade = next((part for part in grades if part != asked), "")
-        further = tuple(part for part in dict.fromkeys(want) if part not in (asked, grade))
+        further = tuple(part for part in dict.fromkeys(need) if part not in (asked, grade))
         found = tables[asked]
         code = found.code if found is not None and asked not in grades else asked
         return Needed("fluid", spec_class=code, spec_grade=grade, asks=further, why="asked for in Judge")
 
 
-def own_book(workshop: Workshop) -> ShopBook:
+def own_shop(workshop: Workshop) -> Shop:
     """What the shop says itself; called in a thread."""
     from models.fluid_rules import book
+    from tui.operations.fluid import shop_of
 
-    return workshop.read(book)
-
-
-def _classes(reader: Reader, key: str, named: Mapping[str, ShopClass]) -> list[str]:
-    """The classes typed, each said back as the catalog knows it; unknown ones are named with the nearest known."""
-    from catalog.fluids.ambiguous import which
-    from catalog.fluids.classes import find, get
-    from catalog.fluids.classes import key as plain
-
-    parts = [part.strip() for part in reader.text(key).replace(";", ",").split(",") if part.strip()]
-    if len(parts) > MOST_CLASSES:
-        reader.refuse(key, f"That is {len(parts)} classes; type {MOST_CLASSES} at most.")
-        return []
-    said = []
-    for part in parts:
-        known = get(part)
-        if known is not None:
-            said.append(known.code)
-            continue
-        several = None if plain(part) in named else which(part)
-        if several is not None:
-            reader.refuse(key, several.question)
-            return []
-        if plain(part) in named:
-            said.append(f"{named[plain(part)].code}: this shop's own")
-            continue
-        near = ", ".join(one.code for one in find(part)[:3])
-        said.append(f"{part}: not in the tables" + (f"; near: {near}" if near else "; taken as the shop's own"))
-    if said:
-        reader.echo(key, "; ".join(said))
-    return parts
+    return shop_of(workshop.read(book))
 
 
-def _figured(reader: Reader, want: Sequence[str]) -> Figured | None:
-    """What the typed figures say, against whichever of the requirements they speak of."""
-    from catalog.fluids.by_figures import judge_needs
+def _read(reader: Reader, shop: Shop) -> dict[str, Any]:
+    """The fields; each class is said back as the catalog knows it, an unknown one with the nearest known.
 
-    text = reader.text("figures")
-    if not text:
-        return None
-    try:
-        found = judge_needs(text, want, bare_temperature=reader.units.temperature)
-    except ValueError as problem:
-        reader.refuse("figures", problem)
-        return None
-    reader.echo("figures", "; ".join(f"{one.words} {one.plain}" for one in found.measured))
-    return found
+    Of a field with a word that could mean several classes nothing is taken: it asks back.
+    """
+    from tui.operations.fluid import FLUID, asked_back
 
-
-def _by_figures(found: Figured, reader: Reader) -> Ruling:
-    """The judgement where nothing but figures is known."""
-    from catalog.fluids.stand_in import LAST_WORD
-
-    ends = (found.subject, found.required or "its limits")
-    picture = (Step(ends, (_mark(found.verdict),)),)
-    return Ruling(
-        _mark(found.verdict),
-        found.verdict,
-        (found.reason,),
-        tuple(_figure_lines(found)),
-        picture,
-        reader.notes,
-        LAST_WORD,
-    )
+    read = reader.read(FLUID)
+    for key in ("have", "need"):
+        question = next(filter(None, (asked_back(part, shop) for part in read[key])), "")
+        if question:
+            reader.refuse(key, question)
+            read[key] = ()
+        elif read[key]:
+            reader.echo(key, "; ".join(_said_back(part, shop) for part in read[key]))
+    return read
 
 
-def _figure_lines(found: Figured) -> list[Line]:
+def _said_back(part: str, shop: Shop) -> str:
+    from catalog.fluids.classes import find, get, key
+
+    known = get(part)
+    if known is not None:
+        return known.code
+    if key(part) in shop.classes:
+        return f"{shop.classes[key(part)][0]}: this shop's own"
+    near = ", ".join(one.code for one in find(part)[:3])
+    return f"{part}: not in the tables" + (f"; near: {near}" if near else "; taken as the shop's own")
+
+
+_FIGURE_MARKS = {True: (Mark.GOOD, "yes"), False: (Mark.BAD, "no"), None: (Mark.NOTE, "measured")}
+
+
+def _figure_lines(found: answers.FluidFigures) -> list[Line]:
     """Each figure, the worst first, the conditions, the limits with their source."""
-    marks = {True: (Mark.GOOD, "yes"), False: (Mark.BAD, "no"), None: (Mark.NOTE, "measured")}
-    lines = [Line(*marks[one.holds], one.words, f"{one.figure}.") for one in found.measured]
+    name = found.need or found.subject
+    lines = [Line(*_FIGURE_MARKS[one.holds], one.words, f"{one.told}.") for one in found.figures]
     lines.sort(key=lambda line: -list(Mark).index(line.mark))
-    lines += [Line(Mark.CARE, "condition", found.required or found.subject, f"{one}.") for one in found.conditions]
-    return lines + _why(found.because, found.required or found.subject)
+    lines += [Line(Mark.CARE, "condition", name, f"{one}.") for one in found.conditions]
+    return lines + _whys(found.because, name)
 
 
-def _why(because: Sequence[Because], name: str) -> list[Line]:
-    return [Line(Mark.NOTE, "why", name, f"{one.rule}.", _source(one.source, one.standing.words)) for one in because]
+def _whys(because: Sequence[Reason], name: str) -> list[Line]:
+    return [rule_line(Mark.NOTE, "why", name, one) for one in because]
 
 
-def _bare(answer: Answer) -> str:
-    """The reason without the verdict that the answer already begins with."""
-    reason = answer.reason.removeprefix(f"{str(answer.verdict).capitalize()}: ")
-    return reason[:1].upper() + reason[1:]
-
-
-def _known(word: str, parts: Sequence[str], named: Mapping[str, ShopClass]) -> list[Line]:
+def _known(word: str, parts: Sequence[str], shop: Shop) -> list[Line]:
     """What the tables, or the shop itself, say of each class."""
     from catalog.fluids.classes import get, key
+    from tui.answers.fluid import class_of, own_class_of
 
     found = []
     for part in parts:
-        fluid = get(part)
-        if fluid is not None:
-            limits = f" ({fluid.limits})" if fluid.limits else ""
-            status = "" if fluid.status == "active" else f" Status: {fluid.status}."
-            sentence = f"{fluid.family}: {fluid.description}{limits}.{status}"
-            found.append(Line(Mark.NOTE, word, fluid.code, sentence, _source(fluid.source, fluid.standing.words)))
-        elif key(part) in named:
-            own = named[key(part)]
-            found.append(Line(Mark.NOTE, word, own.code, f"{own.description}.", "this shop's own class"))
+        if (listed := get(part)) is not None:
+            one = class_of(listed)
+        elif key(part) in shop.classes:
+            one = own_class_of(*shop.classes[key(part)])
+        else:
+            continue
+        limits = f" ({one.limits})" if one.limits else ""
+        status = f" Status: {one.retired}." if one.retired else ""
+        family = "" if one.standing == "shop" else f"{one.family}: "
+        found.append(Line(Mark.NOTE, word, one.code, f"{family}{one.description}{limits}.{status}", one.sourced))
     return found
+
+
+_MARKS = {"yes": Mark.GOOD, "with care": Mark.CARE, "no": Mark.BAD}
+"""The verdicts, best first."""
 
 
 def _mark(verdict: str) -> Mark:
-    return {"yes": Mark.GOOD, "with care": Mark.CARE}.get(str(verdict), Mark.BAD)
+    return _MARKS[verdict]
 
 
-def _lines(answer: Answer) -> list[Line]:
-    source = _source(answer.source, answer.standing.words if answer.standing else "")
-    name = answer.required
-    found = [Line(_mark(answer.verdict), str(answer.verdict), f"{name} asked", _bare(answer), source)]
-    for rule in answer.steps:
-        mark, word = _rule_mark(rule)
-        sentence = f"{rule.offered} where {rule.required} is asked: {rule.condition or 'no condition'}."
-        found.append(
-            Line(mark, word, f"{rule.offered} for {rule.required}", sentence, _source(rule.source, rule.standing.words))
-        )
-    stated = {rule.condition for rule in answer.steps}
-    found += [
-        Line(Mark.CARE, "condition", name, condition, source)
-        for condition in answer.conditions
-        if condition not in stated
-    ]
-    if not answer.steps and answer.source != "same class":
-        found += _why(answer.because, name)
-    others = [one for one in answer.per_claim if one.offered != answer.offered]
-    found += [Line(Mark.NOTE, str(one.verdict), f"by {one.offered}", one.reason, _source(one.source)) for one in others]
-    return found
+def _lines(answer: answers.StandIn) -> list[Line]:
+    name = answer.need
+    found = [Line(_mark(answer.verdict), answer.verdict, f"{name} asked", answer.bare, answer.sourced)]
+    for step in answer.steps:
+        mark, word = _step_mark(step)
+        sentence = f"{step.use} where {step.where} is asked: {step.condition or 'no condition'}."
+        found.append(Line(mark, word, f"{step.use} for {step.where}", sentence, step.sourced))
+    found += [Line(Mark.CARE, "condition", name, one, answer.sourced) for one in answer.further]
+    if answer.source != "same class":
+        found += _whys(answer.whys, name)
+    others = [one for one in answer.per_claim if one.have != answer.have]
+    return found + [Line(Mark.NOTE, one.verdict, f"by {one.have}", one.reason, one.sourced) for one in others]
 
 
-def _source(source: str, standing: str = "") -> str:
-    return ", ".join(part for part in (source, standing) if part and part != source.strip(".")) or standing
-
-
-def _rule_mark(rule: Rule) -> tuple[Mark, str]:
-    from catalog.fluids.rules import BLOCKING, RuleKind
-
-    if rule.kind in BLOCKING:
+def _step_mark(step: answers.Step) -> tuple[Mark, str]:
+    if step.kind in ("lacks", "never"):
         return Mark.BAD, "never"
-    if rule.kind is RuleKind.DOWNGRADE:
+    if step.kind == "downgrade":
         return Mark.BAD, "no"
-    if rule.kind in (RuleKind.CAUTION, RuleKind.PARTIAL):
+    if step.kind in ("caution", "partial"):
         return Mark.CARE, "with care"
     return Mark.GOOD, "yes"
 
 
-def _step(answer: Answer) -> Step:
+def _step(answer: answers.StandIn) -> Step:
     if not answer.steps:
-        return Step((answer.offered, answer.required), (_mark(answer.verdict),))
-    classes = (answer.steps[0].offered, *(rule.required for rule in answer.steps))
-    return Step(classes, tuple(_rule_mark(rule)[0] for rule in answer.steps))
+        return Step((answer.have, answer.need), (_mark(answer.verdict),))
+    classes = (answer.steps[0].use, *(step.where for step in answer.steps))
+    return Step(classes, tuple(_step_mark(step)[0] for step in answer.steps))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, NamedTuple, cast
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, cast
 
 from textual import work
 from textual.app import ComposeResult
@@ -11,6 +12,9 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from tui.fields.field import Asked, FieldError
+from tui.fields.fluids import CONDITION, KIND, OWN_HAVE, OWN_NEED, WHICH, Own
+from tui.operations.fluid import RULE_ADD, RULE_CLASS, RULE_LIST, RULE_REMOVE
 from tui.screens.area import Area
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
@@ -19,54 +23,47 @@ from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
     from tui.host import Host
+    from tui.operations.operation import Operation
     from tui.workshop import Workshop
 
 CLASS = "a class"
-KINDS = ("allowed", "caution", "partial", "downgrade", "never", "lacks", "upgrade", CLASS)
+RULINGS = ("allowed", "caution", "partial", "downgrade", "never", "lacks", "upgrade", CLASS)
 MEANS = {
-    "allowed": "Yes, within what stands under “if”.",
-    "caution": "With care: say under “if” what must hold. Two on one way are a no.",
-    "partial": "With care, for part of the duty: say under “if” which.",
-    "downgrade": "No: say under “if” what is lost.",
-    "never": "Never: say under “if” what harm it does.",
+    "allowed": "Yes, within the condition.",
+    "caution": "With care: type what must hold as the condition. Two on one way are a no.",
+    "partial": "With care, for part of the duty: type which as the condition.",
+    "downgrade": "No: type what is lost as the condition.",
+    "never": "Never: type what harm it does as the condition.",
     "lacks": "Never, unless another claim on the label supplies what it lacks.",
     "upgrade": "Yes: it was made to replace the other.",
-    CLASS: "A class of the shop's own: its code under “you have”, what it is under “if”.",
+    CLASS: "A class of the shop's own: its code under “You have”, what it is under “Condition”.",
 }
 
 
 class OwnRow(NamedTuple):
-    """One line of the list: a rule's or a class's number, what is said, and by whom."""
+    """One line of the list: how it is named where it is withdrawn, its cells, and all of it in words."""
 
-    number: int
-    rule: bool
+    which: str
     cells: tuple[str, ...]
     words: str
 
 
 def own_rows(workshop: Workshop) -> tuple[OwnRow, ...]:
     """All the shop says, classes after rules; called in a thread."""
-    from models import fluid_rules
+    from tui.answers.own_fluids import OwnRules
 
-    rules, classes = workshop.read(fluid_rules.listed), workshop.read(fluid_rules.classes)
+    found = RULE_LIST.perform(workshop, {})
+    assert isinstance(found, OwnRules)
     return (
         *(
-            OwnRow(
-                one.rule_id, True, (one.said.kind.value, one.said.offered, one.said.required, one.said.condition),
-                f"{one.said.offered} where {one.said.required} is asked: {one.said.kind}"
-                f"{f', if {one.said.condition}' if one.said.condition else ''}. {one.who}, {one.at:%Y-%m-%d}"
-                f"{f', {one.said.source}' if one.said.source else ''}.",
-            )
-            for one in rules
+            OwnRow(str(one.number), (one.kind, one.have, one.need, one.condition), f"{one.says}. {one.whose}.")
+            for one in found.rules
         ),
         *(
-            OwnRow(
-                one.class_id, False, (CLASS, one.said.code, "", one.said.description),
-                f"{one.said.code}: {one.said.description}. {one.who}, {one.at:%Y-%m-%d}.",
-            )
-            for one in classes
+            OwnRow(one.code, (CLASS, one.code, "", one.description), f"{one.says}. {one.whose}.")
+            for one in found.classes
         ),
-    )  # fmt: skip
+    )
 
 
 class OwnRulesScreen(Sheet[None]):
@@ -88,15 +85,20 @@ class OwnRulesScreen(Sheet[None]):
         with Vertical(classes="sheet", id="own"):
             yield Static("What this shop says of fluids itself", classes="title", markup=False)
             yield Rows(
-                [Column("says", 10), Column("you have", 18), Column("asked for", 16), Column("if", 16, grow=True)],
+                [
+                    Column("ruling", 10),
+                    Column("you have", 18),
+                    Column("asked for", 16),
+                    Column("condition", 16, grow=True),
+                ],
                 empty="Nothing yet. Fill in the fields below, then F7.",
                 id="own-rows",
             )
             yield Static(id="own-line")
-            yield AskField("You have", "a class; several parted by ;", id="own-have")
-            yield AskField("Asked for", "UTTO, API GL-4, @engine", id="own-need")
-            yield PickField("Says", KINDS, id="own-kind")
-            yield AskField("If", "the condition, or why not", wide=True, id="own-if")
+            yield AskField(OWN_HAVE.label, OWN_HAVE.what, id="own-have")
+            yield AskField(OWN_NEED.label, OWN_NEED.what, id="own-need")
+            yield PickField(KIND.label, RULINGS, id="own-kind")
+            yield AskField(CONDITION.label, CONDITION.what, wide=True, id="own-condition")
             yield Static(id="own-means")
         yield Static("F7 add · F8 withdraw the highlighted one · Esc closes", classes="sheet-keys", markup=False)
 
@@ -148,57 +150,41 @@ class OwnRulesScreen(Sheet[None]):
 
     def action_add(self) -> None:
         """Say what the fields hold."""
-        self._add(self._answer("have"), self._answer("need"), self._answer("kind"), self._answer("if"))
-
-    @work(exclusive=True, group="change")
-    async def _add(self, have: str, need: str, kind: str, condition: str) -> None:
-        if await self._area.ask(say_own, self._workshop, have, need, kind, condition) is None:
-            return
-        if self.is_attached:
-            for key in ("have", "need", "if"):
-                self.query_one(f"#own-{key}", AskField).answer = ""
-            self.query_one("#own-have", AskField).input.focus()
-        self._changed("Said, as this shop's own.")
+        have, need, ruling, condition = (self._answer(key) for key in ("have", "need", "kind", "condition"))
+        if ruling == CLASS:
+            self._do(RULE_CLASS, {"code": have, "says": condition})
+        else:
+            self._do(RULE_ADD, {"have": have, "need": need, "kind": ruling, "condition": condition})
 
     def action_withdraw(self) -> None:
         """Withdraw the highlighted one."""
         index = self.query_one(Rows).cursor
         if 0 <= index < len(self._rows):
-            self._withdraw(self._rows[index])
+            row = self._rows[index]
+            rule = row.cells[0] != CLASS
+            self._change(RULE_REMOVE, {WHICH.name: Own(int(row.which)) if rule else Own(code=row.which)})
+
+    def _do(self, operation: Operation, words: Mapping[str, str]) -> None:
+        """Do it by what was typed, or say what is wrong with that."""
+        try:
+            values = operation.read(words, Asked())
+        except FieldError as problem:
+            labels = {field.called: field.label for field in operation.fields}
+            self._area.say(f"{labels.get(problem.option, operation.label)}: {problem}", trouble=True)
+            return
+        self._change(operation, values)
 
     @work(exclusive=True, group="change")
-    async def _withdraw(self, row: OwnRow) -> None:
-        if await self._area.ask(withdraw_own, self._workshop, row) is not None:
-            self._changed("Withdrawn. After Esc, F9 brings it back.")
-
-    def _changed(self, words: str) -> None:
-        self._area.say(words)
+    async def _change(self, operation: Operation, values: Mapping[str, Any]) -> None:
+        answer = await self._area.ask(operation.perform, self._workshop, values)
+        if answer is None:
+            return
+        if self.is_attached and operation is not RULE_REMOVE:
+            for key in ("have", "need", "condition"):
+                self.query_one(f"#own-{key}", AskField).answer = ""
+            self.query_one("#own-have", AskField).input.focus()
+        back = " After Esc, F9 brings it back." if operation is RULE_REMOVE else ""
+        self._area.say(f"{answer.words()[0]}{back}")
         self._area.workshop_changed()
         if self.is_attached:
             self._read()
-
-
-def say_own(workshop: Workshop, have: str, need: str, kind: str, condition: str) -> bool:
-    """Write one rule or class; called in a thread."""
-    from models import fluid_rules
-
-    if kind == CLASS:
-        workshop.change(lambda session, act: fluid_rules.add_class(session, act, have, condition))
-    else:
-        workshop.change(
-            lambda session, act: fluid_rules.add(
-                session, act, required=need, offered=have, kind=kind, condition=condition
-            )
-        )
-    return True
-
-
-def withdraw_own(workshop: Workshop, row: OwnRow) -> bool:
-    """Withdraw one rule or class; called in a thread."""
-    from models import fluid_rules
-
-    if row.rule:
-        workshop.change(lambda session, act: fluid_rules.remove(session, act, row.number))
-    else:
-        workshop.change(lambda session, act: fluid_rules.remove_class(session, act, row.number))
-    return True

@@ -25,7 +25,7 @@ from tui.widgets.rows import Rows
 if TYPE_CHECKING:
     from catalog.filters.housing import Housing
     from catalog.filters.search import Described
-    from models.elements import Answer
+    from tui.answers.filters import FilterShop
     from tui.workshop import Workshop
 
 
@@ -348,8 +348,9 @@ class JudgeScreen(Area):
         self.action_why()
 
 
-def fitting_in_shop(workshop: Workshop, described: Described | None, housing: Housing | None) -> Answer:
+def fitting_in_shop(workshop: Workshop, described: Described | None, housing: Housing | None) -> FilterShop:
     """What the shop keeps and suppliers list, best first, those that do not fit last; called in a thread."""
     from models.elements import look
+    from tui.answers.filters import shop_of
 
-    return workshop.read(lambda session: look(session, described, housing, misses=True))
+    return shop_of(workshop.read(lambda session: look(session, described, housing, misses=True)), None, housing)

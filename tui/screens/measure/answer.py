@@ -95,7 +95,7 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
         lines.append(Content.assemble(("Next: ", "bold"), f"{desk.following.short}."))
     if chosen is not None and chosen.size is not None:
         lines += _size(chosen, unit, shelf)
-    lines.append(Content.styled(ranking.doubt, "$text-warning" if not ranking.found else ""))
+    lines.append(Content.styled(ranking.doubt, "bold $text-warning" if not ranking.found else ""))
     return Content("\n").join(lines)
 
 

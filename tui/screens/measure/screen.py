@@ -53,7 +53,7 @@ class MeasureScreen(Area):
                 tooltip="Change what the reading in the field was taken with"),
         Binding("f8,c", "condition", "Ring looks", key_display="F8", show=False, id="measure.condition",
                 tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
-        Binding("alt+s,s", "joint", "Sits", key_display="S", show=False, id="measure.joint",
+        Binding("ctrl+l,s", "joint", "Sits", key_display="^L", show=False, id="measure.joint",
                 tooltip="Change where the ring sits: plug, bore, cover, shaft, port"),
         Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="measure.picture",
                 tooltip="Show the other picture"),
@@ -89,7 +89,7 @@ class MeasureScreen(Area):
                     yield ReadingField(slot.name, slot.field.hint(asked), slot.tool.value, id=f"slot{i}")
                 yield Static("How the ring looks (F8)", classes="title", markup=False)
                 yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, id="condition")
-                yield Static("Where it sits (S)", classes="title", markup=False)
+                yield Static("Where it sits (^L)", classes="title", markup=False)
                 yield Choice([joint or "not said" for joint in JOINTS], id="joint")
                 yield RingPicture(id="ring")
             with Vertical(id="result"):

@@ -82,7 +82,7 @@ def _record(record: FitRow, shelf: str, unit: str) -> list[Content]:
     brought = f", brought here by {record.imported_by}" if record.imported_by else ""
     lines.append(Content(clean(f"Noted by {record.who} on {record.at:%Y-%m-%d}{brought}.")))
     if record.readings:
-        lines.append(Content(f"Read then ({_condition(record.readings[0].condition)} ring):"))
+        lines.append(Content(f"Read then ({_look(record.readings[0].condition)}):"))
         lines += [Content(f"  {_reading(one, unit)}") for one in record.readings]
     if record.groove is not None:
         lines.append(Content(f"Groove: {_groove(record.groove, unit)}"))
@@ -91,8 +91,10 @@ def _record(record: FitRow, shelf: str, unit: str) -> list[Content]:
     return lines
 
 
-def _condition(condition: Condition) -> str:
-    return str(condition.value)
+def _look(condition: Condition) -> str:
+    from catalog.orings.evidence import Condition
+
+    return "look not said" if condition is Condition.NOT_SAID else f"{condition.words} ring"
 
 
 def _reading(one: ReadingRow, unit: str) -> str:

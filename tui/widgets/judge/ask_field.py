@@ -137,7 +137,7 @@ class AskField(Widget):
             tail = fit(beside or ("" if self._error or beneath else self._hint), max(0, self._room()))
             gap = " " * (NARROW + 1)
             first = Content.assemble(label, gap, tail if beside else (tail, "dim"))
-        style = "$text-error" if self._error else "" if self._echo else "dim"
+        style = "bold $text-error" if self._error else "" if self._echo else "dim"
         return Content("\n").join([first, *(Content.styled(fit(f"  {line}", width), style) for line in beneath)])
 
     def on_input_changed(self, event: Input.Changed) -> None:

@@ -10,9 +10,9 @@ class Mark(Enum):
 
     GOOD = ("✓", "+", "good", "$text-success")
     NOTE = ("·", "-", "", "")
-    CARE = ("!", "!", "bad", "$text-warning")
+    CARE = ("!", "!", "bad", "bold $text-warning")
     MEASURE = ("?", "?", "dim", "$text-accent")
-    BAD = ("✗", "x", "bad", "$text-error")
+    BAD = ("✗", "x", "bad", "bold $text-error")
 
     @property
     def tone(self) -> str:

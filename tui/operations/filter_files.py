@@ -1,19 +1,21 @@
-"""An element and a housing from a JSON or CSV file, and candidates from a CSV list, for `kitwright filter`."""
+"""An element and a housing from a JSON or CSV file, and candidates from a CSV list."""
 
 from __future__ import annotations
 
 import csv
 import io
 import json
-from collections.abc import Iterator, Sequence
-from typing import NamedTuple
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
 
-from catalog.filters.element import Element
-from tui.commands.filter_fields import ELEMENT, clean_name, element_of
-from tui.commands.parsing import UsageError, shown, unknown
+from tui.fields.field import Asked, FieldError
+from tui.fields.filters import FILE, LIST, PARTS, clean_name, element_read
+from tui.fields.words import shown, unknown
+
+if TYPE_CHECKING:
+    from catalog.filters.element import Element
 
 MOST_BYTES = 20_000_000
-PARTS = ("element", "housing")
 _DELIMITERS = ";\t,"
 
 
@@ -26,47 +28,36 @@ class Listed(NamedTuple):
 
 def parts_of(path: str) -> dict[str, dict[str, str]]:
     """The fields of `element` and `housing` in a file: JSON `{"element": {…}, "housing": {…}}`, or CSV rows of
-    `part,field,value`. Raises UsageError with one sentence.
+    `part,field,value`. Raises `FieldError` with one sentence.
     """
-    text = _text("--file", path)
+    text = _text(FILE.flag, path)
     if text.lstrip().startswith(("{", "[")):
         return _from_json(text)
     return _from_rows(text)
 
 
-def pairs_of(option: str, texts: Sequence[str]) -> dict[str, str]:
-    """Fields from `name=value` words."""
-    found: dict[str, str] = {}
-    for text in texts:
-        name, sign, value = text.partition("=")
-        if not sign:
-            raise UsageError(f"{option}: {shown(text)} has no =; type it like od=60 or first=open")
-        clean = clean_name(name)
-        if clean in found:
-            raise UsageError(f"{option}: {clean} was given twice")
-        found[clean] = value
-    return found
-
-
-def candidates_of(path: str, unit: str) -> Listed:
+def candidates_of(path: str, asked: Asked) -> Listed:
     """The elements of a CSV list, one a row, with element fields as columns. A bad row is told and the rest go on."""
-    rows = list(_rows("--list", _text("--list", path)))
+    rows = list(_rows(LIST.flag, _text(LIST.flag, path)))
     if not rows:
-        raise UsageError("--list: the file is empty; its first line must name the columns, as in kind,name,od,length")
+        raise FieldError(
+            "the file is empty; its first line must name the columns, as in kind,name,od,length", LIST.flag
+        )
     columns = [clean_name(cell) for cell in rows[0][1]]
+    known = [one.name.replace("_", "-") for one in PARTS["element"]]
     for column in columns:
-        if column not in ELEMENT:
-            raise UsageError(f"--list: column {unknown(column, list(ELEMENT))}")
+        if column not in known:
+            raise FieldError(f"column {unknown(column, known)}", LIST.flag)
         if columns.count(column) > 1:
-            raise UsageError(f"--list: the column {column} stands there {columns.count(column)} times")
+            raise FieldError(f"the column {column} stands there {columns.count(column)} times", LIST.flag)
     elements, problems = [], []
     for line, cells in rows[1:]:
         try:
             if len(cells) > len(columns):
-                raise UsageError(f"{len(cells)} values for {len(columns)} columns; put a value with commas in quotes")
+                raise FieldError(f"{len(cells)} values for {len(columns)} columns; put a value with commas in quotes")
             fields = {name: cell for name, cell in zip(columns, cells, strict=False) if cell.strip()}
-            elements.append(element_of(fields, unit, "row"))
-        except UsageError as problem:
+            elements.append(element_read(fields, asked, "row"))
+        except FieldError as problem:
             problems.append(f"line {line}: {problem}")
     return Listed(tuple(elements), tuple(problems))
 
@@ -78,16 +69,16 @@ def _text(option: str, path: str) -> str:
     try:
         return small_text(path, MOST_BYTES)
     except WorkshopError as problem:
-        raise UsageError(f"{option}: {problem}") from problem
+        raise FieldError(str(problem), option) from problem
 
 
 def _from_json(text: str) -> dict[str, dict[str, str]]:
     try:
         value = json.loads(text)
     except (ValueError, RecursionError):
-        raise UsageError("--file: this is not JSON; look at its brackets and quotes") from None
+        raise FieldError("this is not JSON; look at its brackets and quotes", FILE.flag) from None
     if not isinstance(value, dict) or not all(isinstance(part, dict) for part in value.values()):
-        raise UsageError('--file: JSON must be {"element": {field: value}, "housing": {field: value}}')
+        raise FieldError('JSON must be {"element": {field: value}, "housing": {field: value}}', FILE.flag)
     found: dict[str, dict[str, str]] = {}
     for name, fields in value.items():
         _part(name)
@@ -106,31 +97,31 @@ def _as_text(where: str, content: object) -> str:
         return content
     if isinstance(content, int | float):
         return f"{content:.9f}".rstrip("0").rstrip(".")
-    raise UsageError(f"--file: {shown(where)} must be a text, a number, true, false or null")
+    raise FieldError(f"{shown(where)} must be a text, a number, true, false or null", FILE.flag)
 
 
 def _from_rows(text: str) -> dict[str, dict[str, str]]:
     found: dict[str, dict[str, str]] = {}
-    for at, (line, cells) in enumerate(_rows("--file", text)):
+    for at, (line, cells) in enumerate(_rows(FILE.flag, text)):
         if at == 0:
             if [clean_name(cell) for cell in cells] != ["part", "field", "value"]:
-                raise UsageError("--file: the first line must be part,field,value (or the file JSON)")
+                raise FieldError("the first line must be part,field,value (or the file JSON)", FILE.flag)
             continue
         if len(cells) != 3:
-            raise UsageError(f"--file: line {line} has {len(cells)} values where part,field,value are three")
+            raise FieldError(f"line {line} has {len(cells)} values where part,field,value are three", FILE.flag)
         part = _part(cells[0].strip().lower())
         field = clean_name(cells[1])
         if field in found.setdefault(part, {}):
-            raise UsageError(f"--file: line {line}: {part} {shown(field)} was given before")
+            raise FieldError(f"line {line}: {part} {shown(field)} was given before", FILE.flag)
         found[part][field] = cells[2]
     if not found:
-        raise UsageError("--file: the file is empty; its first line must be part,field,value (or the file JSON)")
+        raise FieldError("the file is empty; its first line must be part,field,value (or the file JSON)", FILE.flag)
     return found
 
 
 def _part(name: str) -> str:
     if name not in PARTS:
-        raise UsageError(f"--file: {unknown(name, PARTS)}")
+        raise FieldError(unknown(name, list(PARTS)), FILE.flag)
     return name
 
 
@@ -143,4 +134,4 @@ def _rows(option: str, text: str) -> Iterator[tuple[int, list[str]]]:
             if any(cell.strip() for cell in cells):
                 yield reader.line_num, cells
     except csv.Error as problem:
-        raise UsageError(f"{option}: line {reader.line_num} is not CSV ({problem}); look at its quotes") from problem
+        raise FieldError(f"line {reader.line_num} is not CSV ({problem}); look at its quotes", option) from problem
