@@ -1,8 +1,8 @@
 """Waiting for an app under test by what it has to do, where Textual's harness waits by the clock.
 
-Textual's waits 20 ms at least, twice for every key, and looks whether the process used the processor meanwhile. An event
-loop knows better: with nothing to run, no call in a thread and no timer due within those 20 ms, nothing can happen in
-them, and the wait is over. Where something can, it is waited for, and the clock rules as it did.
+Textual's waits 20 ms at least, twice for every key, and looks whether the process used the processor meanwhile. An
+event loop knows better: with nothing to run, no call in a thread and no timer due within those 20 ms, nothing can
+happen in them, and the wait is over. Where something can, it is waited for, and the clock rules as it did.
 """
 
 from __future__ import annotations

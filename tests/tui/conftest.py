@@ -1,4 +1,4 @@
-"""What all apps of these tests share: style sheets parsed once, and waiting that ends when there is nothing to wait for."""
+"""All apps of these tests share style sheets, parsed once, and a wait that ends when there is nothing to wait for."""
 
 from __future__ import annotations
 

@@ -16,16 +16,22 @@ _parse = Stylesheet._parse_rules
 _kept: dict[tuple[Any, ...], list[RuleSet]] = {}
 
 
-def _parsed(self: Stylesheet, css: str, read_from: Any, *more: Any, **how: Any) -> list[RuleSet]:
-    if not (how and not more):
-        return _parse(self, css, read_from, *more, **how)
-    key = (css, read_from, *how.items(), *self._variables.items())
+def _parsed(
+    self: Stylesheet,
+    css: str,
+    read_from: tuple[str, str],
+    is_default_rules: bool = False,
+    tie_breaker: int = 0,
+    scope: str = "",
+) -> list[RuleSet]:
+    key = (css, read_from, is_default_rules, tie_breaker, scope, tuple(self._variables.items()))
     if key not in _kept:
-        _kept[key] = _parse(self, css, read_from, **how)
+        _kept[key] = _parse(self, css, read_from, is_default_rules, tie_breaker, scope)
     return _kept[key]
 
 
 def share() -> None:
-    """From here on."""
-    Stylesheet._parse_rules = _parsed  # type: ignore[method-assign, assignment]
+    """From here on every app of this process shares them."""
+    Stylesheet._parse_rules = _parsed  # type: ignore[method-assign]
+    # A rule's hash is its identity either way; a million of them are asked for in a test of many pages.
     RuleSet.__hash__ = object.__hash__  # type: ignore[method-assign]
