@@ -42,7 +42,7 @@ _WORDS: Final = {
     Standing.PUBLISHED: "published",
     Standing.CHECKED: "checked against a second source",
     Standing.INFERRED: "follows from published limits or definitions",
-    Standing.SHOP: "this shop's own rule",
+    Standing.SHOP: "this shop's own word",
     Standing.PRACTICE: "common practice, no source",
     Standing.MEMORY: "unchecked row",
 }

@@ -174,7 +174,11 @@ def open_job(
 
 
 def from_job(session: Session, job_id: int) -> tuple[TemplateNeedRow, ...]:
-    """What a job takes, as needs for a template. Readings and probabilities belong to the job and are left out."""
+    """What a job takes, as needs for a template.
+
+    Readings and probabilities belong to the job and are left out, and so are the other rings that would do: they were
+    judged by the readings of one old ring. That no other may go in belongs to the place and stays.
+    """
     return tuple(
         TemplateNeedRow(
             NeedSpec(
@@ -193,6 +197,7 @@ def from_job(session: Session, job_id: int) -> tuple[TemplateNeedRow, ...]:
                 need.cure_minutes_at_most,
                 asks=need.asks,
                 groove=need.groove,
+                others=need.others,
             ),
             need.position_name,
         )
@@ -222,7 +227,7 @@ def write_version(
     session.flush()
     assert version.id is not None
     for at, need in enumerate(needs):
-        spec = need.spec._replace(evidence=None, probability=None, position_id=None)
+        spec = need.spec._replace(evidence=None, probability=None, position_id=None, seals=None, would_do=())
         refuse(spec)
         place = clean(need.place, "position", empty=True)
         if spec.size_key == AS_FITTED and not place:

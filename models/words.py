@@ -16,6 +16,13 @@ class Kind(StrEnum):
     CONSUMABLE = "consumable"
 
 
+class Others(StrEnum):
+    """Whether another ring may go in where a need asks for one: those that would do as well, or none ever."""
+
+    WOULD_DO = "would-do"
+    NEVER = "never"
+
+
 class Unit(StrEnum):
     """What an item is counted in: pieces, or microlitres."""
 

@@ -21,12 +21,15 @@ if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
     from catalog.orings.on_shelf import ShelfRing
+    from catalog.orings.size_book import SizeBook
+    from catalog.orings.would_do import WouldDo
     from models.acts import Act, Clock
     from models.database import Workshop as Database
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView, NeedView
     from models.shelf import MovementRow
     from models.stock_rows import StockPage, StockRow
+    from models.storage.address import Server
 
 Answer = TypeVar("Answer")
 
@@ -38,6 +41,7 @@ class Wish(NamedTuple):
     """A ring somebody wants on a kit: its size and other names for it, how it was found, and where it goes.
 
     `critical`: the place is; it is asked once more before the kit takes it. `doubt`: its chance, and what may be wrong.
+    `seals`: the chance that it seals, `would_do`: the other rings that would do; see `catalog.orings.would_do`.
     """
 
     label: str
@@ -51,6 +55,8 @@ class Wish(NamedTuple):
     machine: str = ""
     critical: bool = False
     doubt: str = ""
+    seals: float | None = None
+    would_do: tuple[WouldDo, ...] = ()
 
 
 class Known(NamedTuple):
@@ -107,12 +113,16 @@ class Workshop:
         """Whether it is the invented one."""
         return self._demo
 
+    def place(self) -> Path | Server:
+        """Where it lies, for what only glances at it. Raises `WorkshopError`."""
+        from models.storage import locations
+
+        return locations.place(self._data, self._demo)
+
     @property
     def file(self) -> Path | None:
         """The file that it is or will be in; None for one on a server. Raises `WorkshopError`."""
-        from models.storage import locations
-
-        place = locations.place(self._data, self._demo)
+        place = self.place()
         return place if isinstance(place, Path) else None
 
     def _open(self) -> Database:
@@ -285,7 +295,7 @@ class Workshop:
     def accept(self, job_id: int, wish: Wish, pieces: int, spares: int) -> NeedView:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         from models import kits
-        from models.words import Kind
+        from models.words import Kind, Others
 
         spec = kits.NeedSpec(
             Kind.RING,
@@ -299,6 +309,9 @@ class Workshop:
             probability=wish.probability if wish.probability is not None else 1.0,
             why="chosen from the catalog" if wish.evidence is None else "measured",
             evidence=wish.evidence,
+            seals=wish.seals,
+            would_do=wish.would_do,
+            others=Others.NEVER if wish.critical else Others.WOULD_DO,
         )
         return self.change(lambda session, act: kits.accept_match(session, act, job_id, spec))
 
@@ -314,14 +327,24 @@ class Workshop:
         """The rings that lie on the shelf and have not expired, read at a glance; None where they can't be seen so."""
         from models.errors import WorkshopError
         from models.glance.shelf_rings import rings_on_shelf
-        from models.storage import locations
 
         try:
-            found = rings_on_shelf(locations.place(self._data, self._demo))
+            found = rings_on_shelf(self.place())
         except WorkshopError:
             return None
         today = self.today()
         return None if found is None else tuple(one for one in found if not one.has_expired(today))
+
+    def size_book(self) -> SizeBook:
+        """Every ring size there is, the shop's own among them, read at a glance; the standard ones where it can't."""
+        from catalog.orings.size_book import built_in
+        from models.errors import WorkshopError
+        from models.glance.own_sizes import size_book
+
+        try:
+            return size_book(self.place())
+        except WorkshopError:
+            return built_in()
 
     def first_stock(self) -> StockPage | None:
         """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be
@@ -329,12 +352,11 @@ class Workshop:
         """
         from models.errors import WorkshopError
         from models.glance.first_rows import first_rows
-        from models.storage import locations
 
         if self._database is not None:
             return None
         try:
-            place = locations.place(self._data, self._demo)
+            place = self.place()
         except WorkshopError:
             return None  # `stock` says why
         page = first_rows(place, MOST_ROWS)

@@ -12,7 +12,7 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from catalog.because import Because
-from catalog.orings.sizes import TABLES, Series, title
+from catalog.orings.sizes import STANDARDS, TABLES, Series, title
 from catalog.orings.tolerance import class_b_width_tolerance_mm
 from catalog.publications import named
 from catalog.standing import Standing
@@ -58,6 +58,9 @@ def width_tolerance_mm(width_mm: float) -> float:
     return class_b_width_tolerance_mm(width_mm) if width_mm <= WIDEST_IN_CLASS_B else 0.3
 
 
+_OWN: Final = ListState(Series.OWN, "", (), False, "they hold what the shop loaded", "this shop", Standing.SHOP)
+
+
 @cache
 def list_states() -> tuple[ListState, ...]:
     """Every list's state, in file order."""
@@ -76,12 +79,20 @@ def list_states() -> tuple[ListState, ...]:
         )
 
 
+def searches_all(series: Collection[Series]) -> bool:
+    """Whether every series that has a table here is among these; a shop's own tables are beside them."""
+    return set(STANDARDS) <= set(series)
+
+
 def states_at(
-    width_mm: float | None, width_pm_mm: float = 0.0, series: Collection[Series] = tuple(Series)
+    width_mm: float | None, width_pm_mm: float = 0.0, series: Collection[Series] = STANDARDS
 ) -> tuple[ListState, ...]:
     """The lists of these series that have rings of this width (mm, with the reading's ±), each with its state.
 
-    The standards that our tables lack count where every series was asked.
+    The standards that our tables lack count where every series was asked. A shop's own tables are never said to be
+    complete; they count only where no standard was asked.
     """
-    asked = set(series) if len(series) < len(Series) else {*series, None}
+    if not set(series) & set(STANDARDS):
+        return (_OWN,)
+    asked = {*series, None} if searches_all(series) else set(series)
     return tuple(one for one in list_states() if one.series in asked and one.has(width_mm, width_pm_mm))

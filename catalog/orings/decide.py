@@ -21,7 +21,8 @@ from catalog.orings.outcomes import is_of_a_port, summed
 from catalog.orings.ran import Ran, factor
 from catalog.orings.reason import Verdict
 from catalog.orings.same_ring import SHARE, apart
-from catalog.orings.sizes import RingSize, Series, all_sizes, by_key
+from catalog.orings.size_book import SizeBook
+from catalog.orings.sizes import RingSize, Series
 from catalog.orings.tolerance import class_b_id_tolerance_mm, class_b_width_tolerance_mm
 from catalog.standing import Standing
 
@@ -236,17 +237,17 @@ def _candidates(ranking: Ranking, wanted: Wanted, before: Sequence[Before]) -> l
     """The rings that could go in: what it may have been, and what lies on the shelf near it."""
     found = {one.size.key: one.size for one in before if one.size is not None}
     known = {key for one in before for key in one.keys}
-    for size in _near_on_shelf(wanted.shelf or (), before):
+    for size in _near_on_shelf(wanted.shelf or (), before, ranking.posterior.book):
         if size.key not in known:
             found[size.key] = size
     return list(found.values())
 
 
-def _near_on_shelf(shelf: Iterable[ShelfRing], before: Sequence[Before]) -> list[RingSize]:
+def _near_on_shelf(shelf: Iterable[ShelfRing], before: Sequence[Before], book: SizeBook) -> list[RingSize]:
     """Sizes on the shelf that may seal where one of these sat, nearest first."""
     near: dict[str, tuple[float, RingSize]] = {}
     for key in {row.key for row in shelf if row.free > 0}:
-        size = by_key(key)
+        size = book.by_key(key)
         distances = [] if size is None else [apart for one in before if (apart := _distance(size, one)) is not None]
         if size is not None and distances:
             near[key] = min(distances), size
@@ -261,9 +262,10 @@ def _distance(size: RingSize, one: Before) -> float | None:
 
 
 def near_keys(ranking: Ranking) -> frozenset[str]:
-    """`RingSize.key` of every standard size that could go in: what is worth looking for on the shelf."""
+    """`RingSize.key` of every size that could go in: what is worth looking for on the shelf."""
     before = _before(ranking, Wanted()) if ranking.conflict is None else ()
-    return frozenset(size.key for size in all_sizes() if any(_distance(size, one) is not None for one in before))
+    sizes = ranking.posterior.book.sizes
+    return frozenset(size.key for size in sizes if any(_distance(size, one) is not None for one in before))
 
 
 def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:

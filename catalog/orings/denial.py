@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 from catalog.because import Because
 from catalog.orings.as_measured import AsMeasured, as_measured
-from catalog.orings.completeness import ListState, states_at
+from catalog.orings.completeness import ListState, searches_all, states_at
 from catalog.orings.likelihood import Fit, settles_both
 from catalog.orings.sizes import Series
 from catalog.standing import Standing
@@ -86,6 +86,7 @@ _SAID: Final = {
     Series.BS4518: "BS 4518 sizes",
     Series.JIS: "JIS sizes",
     Series.AS568: "AS568",
+    Series.OWN: "the shop's own sizes",
 }
 
 
@@ -98,7 +99,7 @@ def denial(found: Fit, id_mm: float, width_mm: float, *, width_read: bool, serie
         determinant = found.xx * found.yy - found.xy * found.xy
         id_pm, width_pm = COVERAGE * sqrt(found.yy / determinant), COVERAGE * sqrt(found.xx / determinant)
         near = as_measured(id_mm, id_pm, width_mm, width_pm) if Series.STOCK in series else None
-        return Denial(states_at(width_mm, width_pm, series), near, len(series) == len(Series))
+        return Denial(states_at(width_mm, width_pm, series), near, searches_all(series))
     if width_read and found.yy > 0.0:
-        return Denial(states_at(width_mm, COVERAGE / sqrt(found.yy), series), None, len(series) == len(Series))
-    return Denial(states_at(None, 0.0, series), None, len(series) == len(Series))
+        return Denial(states_at(width_mm, COVERAGE / sqrt(found.yy), series), None, searches_all(series))
+    return Denial(states_at(None, 0.0, series), None, searches_all(series))

@@ -58,7 +58,7 @@ def disagreement(known: Posterior, allowed: frozenset[Series], prior: Prior) -> 
         off = abs(look.given.values[at] - by_others) if by_others is not None else 0.0
         furthest = max(furthest, off)
         # Without the wrong reading the others are those of a ring that is made.
-        none = posterior(rest._replace(condition=look.condition), allowed, prior).none
+        none = posterior(rest._replace(condition=look.condition), allowed, prior, known.book).none
         if best is None or (round(none, 3), -off) < best[:2]:
             shown = None if by_others is None else by_others - pressed_in(evidence.readings[at])
             best = round(none, 3), -off, at, shown

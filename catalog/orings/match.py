@@ -19,6 +19,7 @@ from catalog.orings.neighbours import Cord, Neighbours, cord, neighbours
 from catalog.orings.posterior import Posterior, posterior, sizes_of
 from catalog.orings.prior import Prior
 from catalog.orings.same_ring import LEAD, gather
+from catalog.orings.size_book import SizeBook
 from catalog.orings.sizes import RingSize, Series
 
 LEAST_PROBABILITY = 0.001
@@ -79,17 +80,19 @@ def rank(
     series: Collection[Series] | None = None,
     prior: Prior | None = None,
     limit: int = 10,
+    own: SizeBook | None = None,
 ) -> Ranking:
     """Rank the standard sizes by how well they explain the evidence.
 
     `series` restricts which series may answer (their rings' names in other standards are still given), `limit` how many
-    matches come back. Raises ValueError where there is no reading or no series.
+    matches come back. `own`: the sizes with a shop's own among them (`size_book.with_own`). Raises ValueError where
+    there is no reading or no series.
     """
     allowed = frozenset(series) if series is not None else frozenset(Series)
     if not allowed:
         raise ValueError("No series is left to search; name at least one.")
     prior = prior or Prior()
-    known = posterior(evidence, allowed, prior)
+    known = posterior(evidence, allowed, prior, own)
     looks = tuple((look.condition, look.probability) for look in known.looks)
     clash = disagreement(known, allowed, prior)
     if clash is not None:
@@ -108,7 +111,7 @@ def rank(
         known.none,
         doubt(named, known.none, denied=denied, called=known.called, look_said=evidence.look_said),
         None,
-        neighbours(id_mm, width_mm if both or width_read else None, sizes_of(allowed)) if nothing else None,
+        neighbours(id_mm, width_mm if both or width_read else None, sizes_of(allowed, known.book)) if nothing else None,
         cord(id_mm, width_mm) if nothing and both else None,
         denied,
         looks,

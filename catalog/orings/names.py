@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from catalog.orings.fractions import sizes_called
-from catalog.orings.sizes import RingSize, Series, by_key, load
+from catalog.orings.sizes import STANDARDS, RingSize, Series, by_key, load, title
 
 
 @cache
@@ -58,6 +58,21 @@ def find(name: str) -> RingSize | None:
             size = _find_name(text[found.end() :].lstrip("-:"))
             return size if size is not None and size.series is series else None
     return _find_name(text.lstrip("-"))
+
+
+def in_full(name: str) -> RingSize | None:
+    """The size that is named with its standard in front, or None: `AS568-214`, `JIS P22A`, not `214`."""
+    text = "".join(name.split()).lower()
+    return find(name) if any(re.match(prefix, text) for prefix, _ in _PREFIXES) else None
+
+
+def series_called(name: str) -> Series | None:
+    """The standard that goes by this name alone, or None: `jis`, `JIS B 2401`, `SAE AS568`."""
+    text = "".join(name.split()).lower()
+    for series in STANDARDS:
+        if text in (series.value, "".join(title(series).split()).lower()):
+            return series
+    return next((series for prefix, series in _PREFIXES if re.fullmatch(prefix, text)), None)
 
 
 def may_be(name: str) -> tuple[RingSize, ...]:

@@ -6,7 +6,7 @@ verdict of `gland.assess` in each of the grooves of `seats`, without a service. 
     python -m catalog.orings.outcomes
 
 which takes some minutes, and is to be run again when a size, a groove table or a rule of the gland changes (a test says
-so). With a service, or with other groove tables, the same is reckoned on the spot.
+so). With a service, with other groove tables, or for a shop's own sizes the same is reckoned on the spot.
 
 The file: zlib over, for each size in the order of `all_sizes`, four bytes with how many grooves each kind of joint
 has (plug, bore, cover, shaft; the first has 128 more where the size is a port's own ring), two bytes with the number of
@@ -70,8 +70,7 @@ def outcomes(
 ) -> tuple[Outcome, ...]:
     """How `ring` does in each groove of this joint that `old` may sit in; nothing where no table has one."""
     if service is None and tables is None:
-        places = _places()
-        at_old, at_ring = places.get(old.key), places.get(ring.key)
+        at_old, at_ring = _place(old), _place(ring)
         if at_old is not None and at_ring is not None:
             return _from_table(at_ring, at_old, KINDS.index(kind))
     return _reckoned(ring, old, kind, service, tables)
@@ -94,8 +93,7 @@ def summed(
     where `ring` is as good as `old`, and of those where it is marginal and `old` isn't. A port has no groove here.
     """
     if service is None and tables is None:
-        places = _places()
-        at_old, at_ring = places.get(old.key), places.get(ring.key)
+        at_old, at_ring = _place(old), _place(ring)
         if at_old is not None and at_ring is not None:
             return _summed(at_ring, at_old, tuple(kinds.get(kind, 0.0) for kind in KINDS))
     total = seals = marginal = 0.0
@@ -170,6 +168,19 @@ def _unpacked(packed: bytes | None, first: int, count: int) -> list[int]:
     if packed is None:
         return [_WILL_NOT] * count
     return [code for byte in packed for code in _FOUR[byte]][first : first + count]
+
+
+def _place(size: RingSize) -> int | None:
+    """Its place in the table; None for a shop's own size, and for one that the shop has corrected."""
+    at = _places().get(size.key)
+    if at is None:
+        return None
+    ours = all_sizes()[at]
+    return at if ours is size or _made(ours) == _made(size) else None
+
+
+def _made(size: RingSize) -> tuple[float, float, float, float]:
+    return size.id_mm, size.id_tol_mm, size.cross_section_mm, size.cross_section_tol_mm
 
 
 @cache

@@ -7,7 +7,7 @@ how the ring looks, every look counts by its share (`condition.LOOKS`), and the 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from functools import cache
+from functools import lru_cache
 from math import exp, inf, log, sqrt
 from typing import NamedTuple, TypeAlias
 
@@ -25,7 +25,8 @@ from catalog.orings.likelihood import (
     terms,
 )
 from catalog.orings.prior import Prior, rows_of_series
-from catalog.orings.sizes import RingSize, Series, all_sizes
+from catalog.orings.size_book import SizeBook, built_in
+from catalog.orings.sizes import RingSize, Series
 
 # A reading further off than this many standard deviations beyond the tolerance box has a density of e⁻²⁴ or less.
 REACH = 7.0
@@ -53,7 +54,7 @@ class Posterior(NamedTuple):
     """Probabilities of the standard sizes by `RingSize.key`, and `none`, that it is none of them.
 
     `near`: the sizes looked at, those of other series too. `looks`: likeliest first. `called`: the size whose trade
-    fractions were typed in place of readings.
+    fractions were typed in place of readings. `book`: the sizes there are, the shop's own among them.
     """
 
     evidence: Evidence
@@ -62,6 +63,7 @@ class Posterior(NamedTuple):
     none: float
     looks: tuple[Look, ...]
     called: RingSize | None
+    book: SizeBook
 
     @property
     def as_read(self) -> Look:
@@ -69,12 +71,16 @@ class Posterior(NamedTuple):
         return next((look for look in self.looks if look.condition is Condition.NEW), self.looks[0])
 
 
-def posterior(evidence: Evidence, allowed: frozenset[Series], prior: Prior) -> Posterior:
-    """The probabilities of every size of the `allowed` series. Raises ValueError where there is no reading."""
+def posterior(evidence: Evidence, allowed: frozenset[Series], prior: Prior, book: SizeBook | None = None) -> Posterior:
+    """The probabilities of every size of the `allowed` series in `book` (the built-in sizes where None).
+
+    Raises ValueError where there is no reading.
+    """
+    book = book or built_in()
     if not evidence.readings:
         raise ValueError("There is no reading; measure at least one dimension of the ring.")
     weighed = [
-        _weigh(terms(evidence._replace(condition=look)), share, allowed, prior)
+        _weigh(terms(evidence._replace(condition=look)), share, allowed, prior, book)
         for look, share in looks(evidence.condition)
     ]
     top = max(max(none, max(logs.values(), default=-inf)) for _, logs, none, _, _, _, _ in weighed)
@@ -94,6 +100,7 @@ def posterior(evidence: Evidence, allowed: frozenset[Series], prior: Prior) -> P
     none = sum(look.none for look in raw)
     total = sum(look.probability for look in raw)
     called = next((size for size in fractions.called_by(evidence) if size.series in allowed), None)
+    called = book.by_key(called.key) if called is not None else None
     if called is not None:
         by_name = total * CALLED_SO / (1.0 - CALLED_SO)
         near.setdefault(called.key, called)
@@ -124,22 +131,25 @@ def posterior(evidence: Evidence, allowed: frozenset[Series], prior: Prior) -> P
         none / total,
         tuple(raw),
         called,
+        book,
     )
 
 
-def sizes_of(allowed: frozenset[Series]) -> tuple[RingSize, ...]:
-    """Every size of these series, by ID, then by width."""
-    return _of(allowed)
+@lru_cache(maxsize=64)
+def sizes_of(allowed: frozenset[Series], book: SizeBook) -> tuple[RingSize, ...]:
+    """Every size of these series in the book, by ID, then by width."""
+    return tuple(size for size in book.sizes if size.series in allowed)
 
 
 _Weighed: TypeAlias = tuple[Terms, dict[str, float], float, list[RingSize], Fit, float, float]
 
 
-def _weigh(given: Terms, share: float, allowed: frozenset[Series], prior: Prior) -> _Weighed:
+def _weigh(given: Terms, share: float, allowed: frozenset[Series], prior: Prior, book: SizeBook) -> _Weighed:
     """Logs of the joint weights for one look, and where the readings put a ring of no standard."""
     any_log, any_fit, id_mm, width_mm = any_ring_log_density(given)
-    near = _near(given)
-    by_row = log(share * (1.0 - prior.none) / _weight_of_all(allowed, prior))
+    near = _near(given, book)
+    of_all = _weight_of_all(allowed, prior, book)
+    by_row = log(share * (1.0 - prior.none) / of_all) if of_all else -inf  # no rows: the shop's own, where it has none
     logs: dict[str, float] = {}
     of_width: dict[tuple[float, float], float] = {}  # where only widths were read, rings of one width read alike
     for size in near:
@@ -154,19 +164,14 @@ def _weigh(given: Terms, share: float, allowed: frozenset[Series], prior: Prior)
     return given, logs, any_log + log(share * prior.none), near, any_fit, id_mm, width_mm
 
 
-@cache
-def _of(allowed: frozenset[Series]) -> tuple[RingSize, ...]:
-    return tuple(size for size in all_sizes() if size.series in allowed)
-
-
-def _weight_of_all(allowed: frozenset[Series], prior: Prior) -> float:
-    rows = rows_of_series()
+def _weight_of_all(allowed: frozenset[Series], prior: Prior, book: SizeBook) -> float:
+    rows = rows_of_series(book)
     return sum(prior.series_weight.get(one, 1.0) * rows[one] for one in sorted(allowed)) + sum(prior.confirmed.values())
 
 
-def _near(given: Terms) -> list[RingSize]:
+def _near(given: Terms, book: SizeBook) -> list[RingSize]:
     """The sizes that could have given these readings at all, found by a window on the ID and one check a reading."""
-    sizes = all_sizes()
+    sizes = book.sizes
     wear = WEAR[given.evidence.condition]
     low, high = _id_window(given, wear)
     start = bisect_left(sizes, low, key=lambda size: size.id_mm)
@@ -208,14 +213,14 @@ def _near(given: Terms) -> list[RingSize]:
     if any(given.per_id):
         return [size for size in sizes[start:stop] if may_be(size)]
     # Thousands of sizes have some hundred widths between them, and nothing else was read.
-    passed = {width for width, size in _of_each_width().items() if may_be(size)}
+    passed = {width for width, size in _of_each_width(book).items() if may_be(size)}
     return [size for size in sizes if (size.cross_section_mm, size.cross_section_tol_mm) in passed]
 
 
-@cache
-def _of_each_width() -> dict[tuple[float, float], RingSize]:
+@lru_cache(maxsize=8)
+def _of_each_width(book: SizeBook) -> dict[tuple[float, float], RingSize]:
     """One size of every width with its tolerance, in mm."""
-    return {(size.cross_section_mm, size.cross_section_tol_mm): size for size in all_sizes()}
+    return {(size.cross_section_mm, size.cross_section_tol_mm): size for size in book.sizes}
 
 
 def _id_window(given: Terms, wear: Wear) -> tuple[float, float]:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import StrEnum
-from functools import cache
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
-from catalog.orings.sizes import RingSize, Series, all_sizes
+from catalog.orings.size_book import SizeBook, built_in
+from catalog.orings.sizes import RingSize, Series
 from catalog.standing import Standing
 
 
@@ -88,7 +89,8 @@ def prior_for(
 
 def _drawn(weights: Mapping[Series, float], found: Mapping[Series, float]) -> Mapping[Series, float]:
     """The weights of a row of each series after these rings."""
-    rows = rows_of_series()
+    rows = rows_of_series(built_in())
+    found = {series: rings for series, rings in found.items() if series in weights}
     mass = {series: weight * rows[series] for series, weight in weights.items()}
     whole, rings = sum(mass.values()), sum(found.values())
     shares = {
@@ -98,10 +100,10 @@ def _drawn(weights: Mapping[Series, float], found: Mapping[Series, float]) -> Ma
     return MappingProxyType({series: share * whole / rows[series] for series, share in shares.items()})
 
 
-@cache
-def rows_of_series() -> Mapping[Series, float]:
+@lru_cache(maxsize=8)
+def rows_of_series(book: SizeBook) -> Mapping[Series, float]:
     """How many rows each series has, an unchecked one counting as `UNCHECKED`."""
     counted = dict.fromkeys(Series, 0.0)
-    for size in all_sizes():
+    for size in book.sizes:
         counted[size.series] += UNCHECKED if size.standing is Standing.MEMORY else 1.0
     return MappingProxyType(counted)

@@ -15,8 +15,9 @@ from typing import NamedTuple
 from catalog.orings.sizes import RingSize, Series
 
 SHARE = 1.0 / 3.0
-# Which name leads: the standards by how widely their rings are sold, the stocked sizes of no standard last.
-LEAD = (Series.AS568, Series.METRIC, Series.JIS, Series.BS4518, Series.AFNOR, Series.STOCK)
+# Which name leads: the standards by how widely their rings are sold, then the stocked sizes of no standard, then a
+# shop's own.
+LEAD = (Series.AS568, Series.METRIC, Series.JIS, Series.BS4518, Series.AFNOR, Series.STOCK, Series.OWN)
 _RANK = {series: rank for rank, series in enumerate(LEAD)}
 
 

@@ -12,7 +12,7 @@ from functools import cache
 from operator import itemgetter
 from pathlib import Path
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from catalog.publications import named
 from catalog.standing import Standing
@@ -22,7 +22,7 @@ MM_PER_INCH = 25.4
 
 
 class Series(StrEnum):
-    """A published series of sizes, or the sizes that the trade stocks outside any standard."""
+    """A published series of sizes, the sizes that the trade stocks outside any standard, or a shop's own tables."""
 
     AS568 = "as568"
     JIS = "jis"
@@ -30,6 +30,11 @@ class Series(StrEnum):
     BS4518 = "bs4518"
     AFNOR = "afnor"
     STOCK = "stock"
+    OWN = "own"
+
+
+STANDARDS: Final = tuple(one for one in Series if one is not Series.OWN)
+"""The series that have a table here; a shop's own tables come from its workshop (`own_table`)."""
 
 
 class RingSize(NamedTuple):
@@ -37,6 +42,7 @@ class RingSize(NamedTuple):
 
     AS568 prints inches, so its millimetres here are inch × 25.4 exactly; `inch_table` keeps what is printed. `cited`
     and `remark` are as the table writes them, with its short keys; `source` and `note` name the publications instead.
+    A row that is the shop's word has both in plain words; one of its own series has its table's name in `designation`.
     """
 
     series: Series
@@ -52,12 +58,12 @@ class RingSize(NamedTuple):
     @property
     def source(self) -> str:
         """Where the row comes from, each publication by its name."""
-        return named(self.cited)
+        return self.cited if self.standing is Standing.SHOP else named(self.cited)
 
     @property
     def note(self) -> str:
         """What else is to be known of the row, each publication by its name."""
-        return named(self.remark)
+        return self.remark if self.standing is Standing.SHOP else named(self.remark)
 
     @property
     def od_mm(self) -> float:
@@ -78,6 +84,8 @@ class RingSize(NamedTuple):
             return self.designation if self.designation.startswith("S") else f"JIS {self.designation}"
         if self.series is Series.BS4518:
             return f"BS 4518 {self.designation}"
+        if self.series is Series.OWN:
+            return self.designation
         return self.designation.replace("x", " × ")
 
 
@@ -104,10 +112,12 @@ _FILES: dict[Series, tuple[str, str]] = {
     Series.STOCK: ("stock.csv", "Stocked metric sizes"),
 }
 
+OWN_TITLE: Final = "Own table"
+
 
 def title(series: Series) -> str:
     """The name of a series as it is printed, such as `SAE AS568`."""
-    return _FILES[series][1]
+    return OWN_TITLE if series is Series.OWN else _FILES[series][1]
 
 
 def _rows(series: Series) -> list[list[str]]:
@@ -123,7 +133,9 @@ def _from_inch(text: str) -> float:
 
 @cache
 def load(series: Series) -> tuple[RingSize, ...]:
-    """All sizes of one series, in the order of its table. Read once, then kept."""
+    """All sizes of one series, in the order of its table; of a shop's own none. Read once, then kept."""
+    if series is Series.OWN:
+        return ()
     standing = {str(member): member for member in Standing}
     number = _from_inch if series is Series.AS568 else float
     return tuple(
@@ -169,6 +181,9 @@ def by_key(key: str) -> RingSize | None:
 
 
 def label_of(key: str | None) -> str:
-    """What a person calls the size with this key; the key itself where there is no such size, "" for None."""
+    """What a person calls the size with this key; the key itself where there is no such size, "" for None.
+
+    A key of a shop's own table says the size's name itself.
+    """
     size = by_key(key) if key else None
-    return size.label if size else key or ""
+    return size.label if size else (key or "").removeprefix(f"{Series.OWN}:")

@@ -8,7 +8,8 @@ from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove, GrooveKind
 from catalog.orings.match import Match, rank
 from catalog.orings.prior import Prior
-from catalog.orings.sizes import by_key, label_of
+from catalog.orings.size_book import SizeBook, built_in
+from catalog.orings.sizes import label_of
 from catalog.orings.span import Range
 from models.fits.fit_records import FitRow
 from models.qualify.wanted import same_rings
@@ -52,10 +53,12 @@ def compare(
     size_key: str | None = None,
     groove: Groove | None = None,
     prior: Prior | None = None,
+    own: SizeBook | None = None,
 ) -> Question | None:
     """Ask where new readings, a size a person accepted, or a groove do not agree with the record that holds.
 
     None: they agree, or there is nothing to compare. A used ring is read with the allowances of its condition.
+    `own`: the sizes with the shop's own among them.
     """
     names = {holds.size_key, *same_rings(holds.size_key)}
     said: list[str] = []
@@ -63,8 +66,8 @@ def compare(
     if size_key is not None and size_key not in names:
         found = size_key
         said.append(f"{label_of(size_key)} was accepted now.")
-    elif evidence is not None and evidence.readings and by_key(holds.size_key) is not None:
-        ranking = rank(evidence, prior=prior, limit=1000)
+    elif evidence is not None and evidence.readings and (own or built_in()).by_key(holds.size_key) is not None:
+        ranking = rank(evidence, prior=prior, limit=1000, own=own)
         share = sum(match.probability for match in ranking.matches if _names(match) & names)
         if ranking.conflict is None and share < DOUBTED_BELOW:
             best = ranking.matches[0] if ranking.found else None

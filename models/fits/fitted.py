@@ -30,7 +30,7 @@ from models.tables import (
     Movement,
     Need,
     NeedReading,
-    NeedTwin,
+    NeedSize,
     Position,
     Stock,
 )
@@ -237,6 +237,7 @@ def _names(session: Session, need_ids: Sequence[int]) -> dict[int, set[str]]:
     """The size each need asks for, by all the names that were accepted."""
     sizes = select(Need.id, Need.size_key).where(col(Need.id).in_(need_ids)).order_by(col(Need.id))
     names = {need_id or 0: {size_key or ""} for need_id, size_key in session.exec(sizes).all()}
-    for twin in session.exec(select(NeedTwin).where(col(NeedTwin.need_id).in_(need_ids))).all():
+    twins = select(NeedSize).where(col(NeedSize.need_id).in_(need_ids), col(NeedSize.seals_ppm).is_(None))
+    for twin in session.exec(twins).all():
         names[twin.need_id].add(twin.size_key)
     return names

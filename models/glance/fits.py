@@ -8,7 +8,7 @@ from typing import Final
 from catalog.orings.on_record import RecordedFit
 from catalog.orings.ran import Outcome
 from models.glance.asking import Look, ask, moment
-from models.glance.sizes import sized
+from models.glance.sizes import book_for, sized
 from models.storage.address import Server
 
 _FITS: Final = """
@@ -48,12 +48,13 @@ def fits_on_record(
 def _fits(look: Look) -> tuple[RecordedFit, ...]:
     found: list[RecordedFit] = []
     last: int | None = None
-    for position_id, machine, position, key, rubber, hardness, at, confirmed_at, went, told_at, said_at in look(_FITS):
+    rows = look(_FITS)
+    book = book_for({row[3] for row in rows}, look)
+    for position_id, machine, position, key, rubber, hardness, at, confirmed_at, went, told_at, said_at in rows:
         day = moment(at if confirmed_at is None else confirmed_at).date()
         outcome = None if went is None else Outcome(went)
         said = None if went is None else moment(told_at if said_at is None else said_at).date()
-        found.append(
-            RecordedFit(machine, position, *sized(key), rubber, hardness, day, position_id != last, outcome, said)
-        )
+        place = (machine, position, *sized(key, book), rubber, hardness, day)
+        found.append(RecordedFit(*place, position_id != last, outcome, said))
         last = position_id
     return tuple(found)

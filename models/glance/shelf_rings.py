@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from catalog.orings.on_shelf import ShelfRing
 from models.glance.asking import Look, ask, day
-from models.glance.sizes import sized
+from models.glance.sizes import book_for, sized
 from models.storage.address import Server
 
 _RINGS: Final = """
@@ -41,17 +41,19 @@ def rings_on_shelf(place: Path | Server, sizes: Collection[str] | None = None) -
 
     def rings(look: Look) -> tuple[ShelfRing, ...]:
         if wanted is None:
-            return _as_rings(look(_RINGS.format(stock="stock")))
+            return _as_rings(look(_RINGS.format(stock="stock")), look)
         if not 0 < len(wanted) <= FEW:
-            return _as_rings([row for row in look(_RINGS.format(stock="stock")) if row[0] in wanted])
+            return _as_rings([row for row in look(_RINGS.format(stock="stock")) if row[0] in wanted], look)
         some = _OF_SIZES.format(sizes=", ".join("?" * len(wanted)))
-        return _as_rings(look(_RINGS.format(stock=some), *wanted, *wanted))
+        return _as_rings(look(_RINGS.format(stock=some), *wanted, *wanted), look)
 
     return ask(place, rings)
 
 
-def _as_rings(rows: Sequence[tuple[Any, ...]]) -> tuple[ShelfRing, ...]:
-    parts = {key: sized(key) for key in {row[0] for row in rows}}
+def _as_rings(rows: Sequence[tuple[Any, ...]], look: Look) -> tuple[ShelfRing, ...]:
+    keys = {row[0] for row in rows}
+    book = book_for(keys, look)
+    parts = {key: sized(key, book) for key in keys}
     return tuple(
         ShelfRing(*parts[key], rubber, hardness, code, free, item, day(expires_on))
         for key, rubber, hardness, code, free, item, expires_on in rows

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import NamedTuple
 
-from catalog.orings.sizes import by_key
+from catalog.orings.own_table import own_sizes
+from catalog.orings.size_book import SizeBook, built_in, with_own
+from catalog.orings.sizes import Series
+from models.glance.asking import Look
+from models.glance.own_sizes import tables_seen
 
 
 class Sized(NamedTuple):
@@ -16,10 +21,17 @@ class Sized(NamedTuple):
     section_mm: float | None
 
 
-def sized(key: str) -> Sized:
-    """The size with this key. A shop's own series has no dimensions here until its table is kept in the workshop."""
+def sized(key: str, book: SizeBook) -> Sized:
+    """The size with this key. One of a series that neither we nor the shop's own tables have has no dimensions."""
     standard, _, designation = key.partition(":")
-    size = by_key(key)
+    size = book.by_key(key)
     if size is None:
         return Sized(standard, designation, None, None)
     return Sized(standard, designation, size.id_mm, size.cross_section_mm)
+
+
+def book_for(keys: Collection[str], look: Look) -> SizeBook:
+    """The sizes there are; the shop's own tables are read only where one of the keys is of them."""
+    if any(key.startswith(f"{Series.OWN}:") for key in keys):
+        return with_own(own_sizes(tables_seen(look)))
+    return built_in()

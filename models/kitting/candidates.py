@@ -58,8 +58,8 @@ class Candidate(NamedTuple):
 def candidates(session: Session, sought: Wanted, on: date) -> list[Candidate]:
     """Every stock row near the need with something on hand, those that can serve first.
 
-    Among those: what was asked before what stands in for it, the rubber named first, the oldest shelf life, an opened
-    container before a full one, then walking order.
+    Among those: what was asked, and rings that seal as surely, before what stands in for it; the rubber named first,
+    the size itself, the oldest shelf life, an opened container before a full one, then walking order.
     """
     return candidates_all(session, {0: sought}, on)[0]
 
@@ -135,7 +135,7 @@ def one_candidate(session: Session, sought: Wanted, on: date, stock_id: int) -> 
     offers = _offers(session, [sought], stock_id=stock_id)
     keys = tuple(one.item.size_key for one in offers if one.item.size_key)
     # As if its size were asked for, so that it is judged in the groove even where it does not come near.
-    seals = rings.sealing(sought._replace(sizes=(*sought.sizes, *keys)), ())
+    seals = rings.sealing(sought._replace(sizes=(*sought.called, *keys)), ())
     return next((_candidate(sought, one, judge(sought, one, seals), on) for one in offers), None)
 
 
@@ -143,7 +143,7 @@ def _names(sought: Wanted) -> frozenset[str] | None:
     """What an item near the need is called: its size or its class; None where any of the kind may serve."""
     need = sought.need
     if need.kind is Kind.RING:
-        return frozenset(sought.sizes) if sought.groove is None else None
+        return frozenset(sought.called) if sought.groove is None else None
     by_class = need.kind in {Kind.FASTENER, Kind.CONSUMABLE}
     if by_class or (need.kind is Kind.FILTER and sought.housing is None):
         return frozenset({fold(need.spec_class)})
@@ -162,7 +162,7 @@ def _judged(sought: Wanted, offers: Sequence[Offer]) -> Iterable[tuple[Offer, Ju
     if sought.need.kind is not Kind.RING:
         return [(offer, judge(sought, offer, {})) for offer in offers]
     seals = rings.sealing(sought, [offer.item.size_key or "" for offer in offers])
-    near = [one for one in offers if one.item.size_key in sought.sizes or one.item.size_key in seals]
+    near = [one for one in offers if one.item.size_key in sought.called or one.item.size_key in seals]
     return [(offer, judge(sought, offer, seals)) for offer in near]
 
 
@@ -182,7 +182,7 @@ def judge(sought: Wanted, offer: Offer, seals: Mapping[str, Sealing]) -> Judged:
 
 
 def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candidate:
-    stock, item = offer.stock, offer.item
+    stock, item, called = offer.stock, offer.item, sought.called
     assert stock.id is not None
     old = age.judge(offer, on, sought.due_on)
     expires_on = offer.lot.expires_on if offer.lot is not None else None
@@ -198,7 +198,7 @@ def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candid
         (
             max(judged.care, old.care),
             sought.rubbers.index(item.rubber) if item.rubber in sought.rubbers else len(sought.rubbers),
-            sought.sizes.index(item.size_key) if item.size_key in sought.sizes else len(sought.sizes),
+            called.index(item.size_key) if item.size_key in called else len(called),
             expires_on or date.max,
             not opened,
             offer.place.folded,
@@ -311,7 +311,7 @@ def what_was_tried(sought: Wanted, found: Sequence[Candidate]) -> str:
         return "No fit record at this position says which ring it takes: measure it."
     asked = " or ".join(map(label_of, sought.sizes)) if sought.sizes else f"{need.spec_class} {need.spec_grade}".strip()
     if not found:
-        return f"No {asked or 'ring'} on the shelf."
+        return f"No {asked or 'ring'} on the shelf{_nor_others(sought)}."
     unit = unit_of(need)
     said = [
         f"{one.item_name} in {one.bin_code}: {one.refused}"
@@ -323,6 +323,16 @@ def what_was_tried(sought: Wanted, found: Sequence[Candidate]) -> str:
     more = len(found) - NAMED_IN_WORDS
     end = f"; and {more} more" if more > 0 else ""
     return ("; ".join(said) + end).rstrip(".") + "."
+
+
+def _nor_others(sought: Wanted) -> str:
+    """The other rings that would do, where there are any, after "No … on the shelf"."""
+    others = [label_of(key) for key in dict.fromkeys(one.size_key for one in sought.instead.values())]
+    if not others:
+        return ""
+    more = len(others) - NAMED_IN_WORDS
+    named = ", ".join([*others[:NAMED_IN_WORDS], *([f"{more} more"] if more > 0 else [])])
+    return f", nor another that would do ({named})"
 
 
 def unit_of(need: Need) -> Unit:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from sqlmodel import Session, col, select
 
 from catalog.orings.groove import Groove
+from catalog.orings.would_do import WouldDo
 from models.acts import now
 from models.fits.readings import ReadingRow, from_store
 from models.kitting.candidates import Candidate, Wanted, candidates_all, unit_of, wanted_all, what_was_tried
@@ -17,7 +18,7 @@ from models.kitting.kit_states import Standing, standings, state_of
 from models.kitting.looking import Looked
 from models.kitting.promises import given_back
 from models.kitting.sealing import Seal, of_needs
-from models.qualify.wanted import AS_FITTED
+from models.qualify.wanted import AS_FITTED, MILLION
 from models.rows import find
 from models.tables import (
     Bin,
@@ -33,14 +34,14 @@ from models.tables import (
     Stock,
     TemplateVersion,
 )
-from models.words import Kind, KitState, LineState, Unit
+from models.words import Kind, KitState, LineState, Others, Unit
 
 
 class LineView(NamedTuple):
     """One line: *have* or *picked* (item, bin, quantity) or *short* (quantity lacking, `reason` = what was tried).
 
     Only stored lines have a `line_id`, an item and a bin. `pinned`: chosen by hand. `given_back`: how much of a picked
-    line came back. `cure_minutes`: the item's, for a sealant.
+    line came back. `cure_minutes`: the item's, for a sealant. `in_place`: another ring than the one asked for.
     """
 
     line_id: int | None
@@ -55,13 +56,17 @@ class LineView(NamedTuple):
     pinned: bool = False
     given_back: int = 0
     cure_minutes: int | None = None
+    size_key: str | None = None
+    in_place: bool = False
 
 
 class NeedView(NamedTuple):
     """One need with its lines; quantities in `counted_in`. `probability` is the accepted match's, 0 to 1.
 
     A ring asked for as it was fitted has the size its position's fit record says now, or none. `groove`: measured.
-    `sealed`: when the joint was sealed, where somebody noted it and what was picked for it is still out.
+    `sealed`: when the joint was sealed, where somebody noted it and what was picked for it is still out. `seals`: the
+    chance, 0 to 1, that the ring asked for seals, and `would_do`: the other rings that would do, best first, as they
+    were judged when it was accepted; `others`: whether another may go in at all.
     """
 
     need_id: int
@@ -91,6 +96,9 @@ class NeedView(NamedTuple):
     groove: Groove | None = None
     as_fitted: bool = False
     sealed: Seal | None = None
+    seals: float | None = None
+    would_do: tuple[WouldDo, ...] = ()
+    others: Others = Others.WOULD_DO
 
 
 class KitView(NamedTuple):
@@ -186,6 +194,8 @@ def _need_view(
     seal: Seal | None,
 ) -> NeedView:
     unit = unit_of(need)
+    if sought.sizes:
+        lines = [one._replace(in_place=one.size_key not in sought.sizes) for one in lines]
     if standing.missing:
         tried = what_was_tried(sought, near)
         lines = [*lines, LineView(None, LineState.SHORT, standing.missing, unit, "", "", "", None, tried)]
@@ -209,7 +219,7 @@ def _need_view(
         unit,
         standing.wanted,
         standing.missing,
-        None if need.match_ppm is None else need.match_ppm / 1_000_000,
+        None if need.match_ppm is None else need.match_ppm / MILLION,
         need.why,
         readings,
         tuple(lines),
@@ -217,6 +227,9 @@ def _need_view(
         sought.groove,
         need.size_key == AS_FITTED,
         seal if any(line.state is LineState.PICKED for line in lines) else None,
+        sought.seals,
+        sought.would_do,
+        need.others,
     )
 
 
@@ -249,6 +262,7 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
                 line.pinned_by_id is not None,
                 back.get(line.id or 0, 0),
                 item.cure_minutes,
+                item.size_key,
             )
         )
     return found

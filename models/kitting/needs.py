@@ -11,15 +11,16 @@ from sqlmodel import Session
 from catalog.filters.housing import Housing
 from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove
+from catalog.orings.would_do import WouldDo
 from models.errors import InvalidInputError
 from models.fits.readings import to_store
-from models.qualify.wanted import AS_FITTED
+from models.qualify.wanted import AS_FITTED, MILLION
 from models.rows import hold, standing
 from models.stored_text import to_text
 from models.stores.items import check_hardness, clean_size_key
-from models.tables import Job, Need, NeedAsk, NeedReading, NeedRubber, NeedTwin, Position
+from models.tables import Job, Need, NeedAsk, NeedReading, NeedRubber, NeedSize, Position
 from models.text import NOTE_LENGTH, clean
-from models.words import Kind
+from models.words import Kind, Others
 
 MOST_PIECES = 1_000_000
 MOST_MICROLITRES = 10**12
@@ -33,7 +34,9 @@ class NeedSpec(NamedTuple):
     fit record at the position says when the shelf is looked at. A fluid: class, grade, volume from the low to the full
     mark in microlitres, no pieces; `asks` are further classes it must meet. A sealant: class, the longest cure, and in
     `asks` what it must resist. A filter: class, and the `housing` where no position holds one. The rest: class and
-    grade. `probability` (0 to 1) and `evidence` say how the size was found; `why` says it in words.
+    grade. `probability` (0 to 1) and `evidence` say how the size was found; `why` says it in words. `seals` (0 to 1):
+    the chance that the ring seals, and `would_do`: the other rings that would do, as they were judged when it was
+    accepted; `others` `NEVER`: no other ring may go in, whatever would do (a critical place).
     """
 
     kind: Kind
@@ -56,10 +59,13 @@ class NeedSpec(NamedTuple):
     asks: Sequence[str] = ()
     groove: Groove | None = None
     housing: Housing | None = None
+    seals: float | None = None
+    would_do: Sequence[WouldDo] = ()
+    others: Others = Others.WOULD_DO
 
 
 def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -> Need:
-    """Write a need with its rubbers, twins and readings. Raises `InvalidInputError`, `NotFoundError`."""
+    """Write a need with its rubbers, further sizes and readings. Raises `InvalidInputError`, `NotFoundError`."""
     refuse(spec)
     # Held, so that nobody closes it meanwhile.
     job = hold(session, Job, job_id, "job")
@@ -89,7 +95,9 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
         spec_class=said_class,
         spec_grade=grade,
         cure_minutes_at_most=spec.cure_minutes_at_most,
-        match_ppm=None if spec.probability is None else round(spec.probability * 1_000_000),
+        match_ppm=_ppm(spec.probability),
+        seals_ppm=_ppm(spec.seals),
+        others=spec.others,
         groove=None if spec.groove is None else to_text(spec.groove),
         housing=None if spec.housing is None else to_text(spec.housing),
         why=clean(spec.why, "reason", limit=NOTE_LENGTH, empty=True),
@@ -99,17 +107,32 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
     assert need.id is not None
     families = dict.fromkeys(clean(one, "rubber", limit=20).upper() for one in spec.rubbers)
     twins = dict.fromkeys(clean_size_key(one) for one in spec.twins if one != size_key)
+    would_do = {clean_size_key(one.size_key): one for one in reversed(spec.would_do)}
     asks = dict.fromkeys(clean(one, "class or resistance") for one in spec.asks)
     session.add_all(
         [
             *(NeedRubber(need_id=need.id, position=at, rubber=family) for at, family in enumerate(families)),
-            *(NeedTwin(need_id=need.id, size_key=twin) for twin in twins),
+            *(NeedSize(need_id=need.id, size_key=twin) for twin in twins),
+            *(
+                NeedSize(
+                    need_id=need.id,
+                    size_key=key,
+                    seals_ppm=_ppm(one.seals),
+                    why=clean(one.why, "reason", limit=NOTE_LENGTH, empty=True),
+                )
+                for key, one in would_do.items()
+                if key != size_key and key not in twins
+            ),
             *(NeedReading(need_id=need.id, **reading._asdict()) for reading in to_store(spec.evidence)),
             *(NeedAsk(need_id=need.id, position=at, ask=ask) for at, ask in enumerate(asks)),
         ]
     )
     session.flush()
     return need
+
+
+def _ppm(share: float | None) -> int | None:
+    return None if share is None else round(share * MILLION)
 
 
 def withdraw(session: Session, need: Need, at: datetime) -> None:
@@ -132,12 +155,18 @@ def refuse(spec: NeedSpec) -> None:
             f"{spec.pieces} pieces and {spec.spares} spares can't be asked for.",
             "Type at least 1 piece and no fewer than 0 spares.",
         )
-    if spec.probability is not None and not 0 <= spec.probability <= 1:
-        raise InvalidInputError(f"A probability of {spec.probability} is none.", "Give a number from 0 to 1.")
+    for share in (spec.probability, spec.seals, *(one.seals for one in spec.would_do)):
+        if share is not None and not 0 <= share <= 1:
+            raise InvalidInputError(f"A probability of {share} is none.", "Give a number from 0 to 1.")
+    if spec.would_do and spec.seals is None:
+        raise InvalidInputError(
+            "Other rings that would do come with the chance of the ring itself.", "Give its chance to seal too."
+        )
     check_hardness(spec.hardness_shore_a)
     if spec.cure_minutes_at_most is not None and spec.cure_minutes_at_most < 0:
         raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
-    if spec.kind is not Kind.RING and (spec.size_key or spec.rubbers or spec.twins):
+    judged = spec.seals is not None or spec.would_do or spec.others is not Others.WOULD_DO
+    if spec.kind is not Kind.RING and (spec.size_key or spec.rubbers or spec.twins or judged):
         raise InvalidInputError(f"A {spec.kind} has no ring size or rubber.", "Leave them out.")
     if (spec.groove is not None and spec.kind is not Kind.RING) or (
         spec.housing is not None and spec.kind is not Kind.FILTER

@@ -87,7 +87,7 @@ class NearRows:
     def _read(self, asked: Asked) -> Near:
         need = asked.sought.need
         if need.kind is Kind.RING:
-            listed = (one for size in dict.fromkeys(asked.sought.sizes) for one in self._rings.get(size, ()))
+            listed = (one for size in dict.fromkeys(asked.sought.called) for one in self._rings.get(size, ()))
             return Near(list(_known(sorted(listed, key=best_read_first), asked)), [])
         if need.kind is Kind.FLUID and _is_known(need.spec_class):
             found = self._fluids.near(asked)
@@ -97,7 +97,7 @@ class NearRows:
         return Near(list(_known(rows, asked)), crowded)
 
     def _read_as_rings(self, lines: Sequence[Asked]) -> dict[str, list[ListedRow]]:
-        sizes = sorted({size for asked in lines for size in asked.sought.sizes})
+        sizes = sorted({size for asked in lines for size in asked.sought.called})
         found: defaultdict[str, list[ListedRow]] = defaultdict(list)
         for one in ring_offers(self._session, sizes, least_ppm=LEAST_SURE_PPM) if sizes else ():
             found[one.size_key or ""].append(one)
@@ -133,7 +133,7 @@ class _Said:
 
     def near(self, asked: Asked) -> Iterator[NearRow]:
         """Those whose item is near what is asked for, and that are listed now."""
-        need, sizes = asked.sought.need, asked.sought.sizes
+        need, sizes = asked.sought.need, asked.sought.called
         for row_id, item in self._by_kind.get(need.kind, ()):
             if asked.short.item_id is not None:
                 is_near = item.id == asked.short.item_id

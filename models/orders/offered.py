@@ -70,8 +70,12 @@ class Offered(NamedTuple):
     suppliers: tuple[Supplier, ...] = ()
 
 
-def offered(session: Session, lines: Sequence[Asked], on: date) -> Offered:
-    """What the lists now current offer for these lines."""
+def offered(session: Session, lines: Sequence[Asked], on: date, *, surest: bool = False) -> Offered:
+    """What the lists now current offer for these lines.
+
+    `surest`: a ring that seals less surely than the one asked for only where no list has that one or one as sure: what
+    is bought by price must not go by a few cents where a joint may leak.
+    """
     suppliers = {one.id or 0: one for one in session.exec(select(Supplier)).all()}
     serves: defaultdict[int, dict[str, str]] = defaultdict(dict)
     found: dict[int, tuple[ListedRow, Known, int | None, int]] = {}
@@ -81,6 +85,8 @@ def offered(session: Session, lines: Sequence[Asked], on: date) -> Offered:
     by_key = {key: _for_one(asked, near, suppliers) for key, asked in each.items()}
     for asked in lines:
         good, refused, unnamed = by_key[asked.key]
+        if surest:
+            good = _surest(asked, good)
         for one, known, item_id, quantity, caution in good:
             serves[one.row_id][asked.key] = caution
             # A row may be read in several ways; the item it was said to be comes before any reading.
@@ -146,13 +152,19 @@ def steps_of(listed: ListedRow) -> tuple[tuple[int, int, int], ...]:
     return tuple(steps)
 
 
+_Good = tuple[ListedRow, Known, int | None, int, str]
+"""A row that a line can use, what it is, the item it was said to be, what a pack holds, what to mind."""
+
+
+def _surest(asked: Asked, good: list[_Good]) -> list[_Good]:
+    sure = [one for one in good if not rings.less_sure(asked.sought, one[1].item.size_key)]
+    return sure or good
+
+
 class _Found(NamedTuple):
-    """What one line can use: each row, what it is, the item it was said to be, what a pack holds, what to mind.
+    """What one line can use. `refused`: why others can't be, some of them in words; `more` of them are only counted."""
 
-    `refused`: why others can't be used, some of them in words; `more` of them are only counted.
-    """
-
-    good: list[tuple[ListedRow, Known, int | None, int, str]]
+    good: list[_Good]
     refused: list[str]
     more: int
 
@@ -160,7 +172,7 @@ class _Found(NamedTuple):
 def _for_one(asked: Asked, rows: NearRows, suppliers: dict[int, Supplier]) -> _Found:
     sought, unit = asked.sought, asked.short.counted_in
     near = rows.near(asked)
-    good: list[tuple[ListedRow, Known, int | None, int, str]] = []
+    good: list[_Good] = []
     refused, more = list(near.crowded), near.more_refused
     keys = [one.known.item.size_key or "" for one in near.rows]
     seals = rings.sealing(sought, keys) if sought.need.kind is Kind.RING else {}

@@ -141,7 +141,7 @@ def gather(
     """What is short for these jobs (None: all open ones) and reorder points, and what the lists offer for it."""
     usage = reorder_rules.used_in_all(session, on)
     asked = short_lines(session, job_ids, on, reorder=reorder, by_date=by_date, used=usage)
-    found = offered(session, asked, on)
+    found = offered(session, asked, on, surest=True)
     used = Used(session, asked, usage)
     scale = scale_of(found.rows)
     return Gathered(

@@ -146,6 +146,9 @@ def key_of(sought: Wanted) -> str:
         need.cure_minutes_at_most or "",
         to_text(sought.groove) if sought.groove else "",
         to_text(sought.housing) if sought.housing else "",
+        "/".join(f"{one.size_key} {one.seals}" for one in sought.would_do),
+        (sought.seals or "") if sought.would_do else "",
+        need.others,
     )
     return "|".join(str(part) for part in parts)
 
@@ -217,7 +220,7 @@ class Used:
         """In its own unit; None where the shop stocks nothing of the kind."""
         need, rubbers = asked.sought.need, asked.sought.rubbers
         if need.kind is Kind.RING:
-            near = [pair for size in dict.fromkeys(asked.sought.sizes) for pair in self._by_size.get(size, ())]
+            near = [pair for size in dict.fromkeys(asked.sought.called) for pair in self._by_size.get(size, ())]
             ids = [item_id for rubber, item_id in near if not rubbers or rubber in rubbers]
         else:
             ids = self._by_class.get((need.kind, need.spec_class), [])

@@ -1,15 +1,21 @@
-"""Rings: the size asked for, the same ring by another name, or another size where the groove is known and it seals."""
+"""Rings: the size asked for, the same ring by another name, or another size: where the groove is known and it seals, or
+where it was judged that it would do when the ring was accepted.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from catalog.chances import percent
+from catalog.compare import at_least
 from catalog.orings.candidates import rings_for
 from catalog.orings.gland import Sealing, assess
 from catalog.orings.groove import Guiding
 from catalog.orings.sizes import by_key, label_of
 from catalog.orings.verdict import Verdict
+from catalog.orings.would_do import WouldDo
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
+from models.words import Others
 
 
 def sealing(wanted: Wanted, on_shelf: Iterable[str]) -> Mapping[str, Sealing]:
@@ -18,7 +24,7 @@ def sealing(wanted: Wanted, on_shelf: Iterable[str]) -> Mapping[str, Sealing]:
         return {}
     shelf = [size for key in dict.fromkeys(on_shelf) if (size := by_key(key)) is not None]
     found = {one.ring.key: one for one in rings_for(wanted.groove, shelf)}
-    for key in wanted.sizes:
+    for key in wanted.called:
         size = by_key(key)
         if size is not None and key not in found:
             found[key] = assess(size, wanted.groove)
@@ -26,7 +32,7 @@ def sealing(wanted: Wanted, on_shelf: Iterable[str]) -> Mapping[str, Sealing]:
 
 
 def judge(wanted: Wanted, offer: Offer, seals: Mapping[str, Sealing]) -> Judged:
-    """One ring on the shelf; it is of a size asked for, or `seals` has a judgement of it."""
+    """One ring on the shelf; it is of a size asked for or of one that would do, or `seals` has a judgement of it."""
     item = offer.item
     refused = _rubber(wanted, offer)
     if refused:
@@ -63,6 +69,12 @@ def _size(wanted: Wanted, key: str, seals: Mapping[str, Sealing]) -> tuple[str, 
             return "; ".join(said), WITH_CARE
         return "; ".join(said), AS_ASKED
     asked = f"{label_of(wanted.sizes[0])} was asked for" if wanted.sizes else "no size was asked for"
+    if wanted.need.others is Others.NEVER:
+        return f"{label_of(key)}, where {asked}: no other ring may go in there", -1
+    if found is None and key in wanted.instead:
+        other = wanted.instead[key]
+        in_place = f"in place of {label_of(wanted.sizes[0])}" if wanted.sizes else "would do"
+        return f"{label_of(key)} {in_place}: {_why(other)}", INSTEAD if less_sure(wanted, key) else AS_ASKED
     if found is None:
         return f"{label_of(key)}, where {asked}: no groove was measured to judge it in", -1
     if found.verdict is not Verdict.SEALS:
@@ -75,3 +87,20 @@ def _size(wanted: Wanted, key: str, seals: Mapping[str, Sealing]) -> tuple[str, 
         f"{label_of(key)}, where {asked}: it seals in this groove, squeeze {figures} (least / nominal / most){centred}",
         INSTEAD,
     )
+
+
+def less_sure(wanted: Wanted, size_key: str | None) -> bool:
+    """Whether a ring that would do seals less surely than the one asked for, by more than makes no difference."""
+    other = wanted.instead.get(size_key or "")
+    if other is None or wanted.groove is not None:
+        return False
+    from catalog.orings.decide import ALIKE  # costs a tenth of a second: only where a decision was kept
+
+    return wanted.seals is None or not at_least(other.seals, wanted.seals - ALIKE)
+
+
+def _why(other: WouldDo) -> str:
+    """Where it seals and how likely: `seals whichever it was, 78 %`."""
+    parts = other.why.split("; ")
+    limited = any(part.startswith(("in some", "not where")) for part in parts)
+    return f"{other.why if limited else 'seals whichever it was'}, {percent(other.seals)}"

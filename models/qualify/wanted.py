@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import cache
+from types import MappingProxyType
 from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
@@ -17,6 +18,7 @@ from catalog.fluids.rules import Rule
 from catalog.orings.groove import Groove
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.sizes import all_sizes, by_key
+from catalog.orings.would_do import WouldDo
 from models import fluid_rules
 from models.fits.fit_records import stands
 from models.stored_text import from_text
@@ -29,11 +31,11 @@ from models.tables import (
     Need,
     NeedAsk,
     NeedRubber,
-    NeedTwin,
+    NeedSize,
     Position,
     Stock,
 )
-from models.words import Kind
+from models.words import Kind, Others
 
 AS_FITTED: Final = "fit:record"
 """The size key of a ring need that asks for whatever the fit record at its position says when it is looked for."""
@@ -42,12 +44,15 @@ AS_ASKED, INSTEAD, WITH_CARE = 0, 1, 2
 """How far from what was asked: the thing itself, something that serves as well, something to think about first."""
 
 CLOSE_MM: Final = 1.0
+MILLION: Final = 1_000_000
+NONE_INSTEAD: Final[Mapping[str, WouldDo]] = MappingProxyType({})
 
 
 class Wanted(NamedTuple):
     """A need as it is judged. `sizes`: the names of a ring's size, its own first; none where it is not known yet.
 
-    `own_rules`: the shop's own stand-in rules, for a fluid.
+    `own_rules`: the shop's own stand-in rules, for a fluid. `would_do`: other rings that would do, best first, as they
+    were judged when the ring was accepted; `instead`: those that may go in, by every name they go by, best first.
     """
 
     need: Need
@@ -58,6 +63,18 @@ class Wanted(NamedTuple):
     housing: Housing | None
     due_on: date | None
     own_rules: tuple[Rule, ...] = ()
+    would_do: tuple[WouldDo, ...] = ()
+    instead: Mapping[str, WouldDo] = NONE_INSTEAD
+
+    @property
+    def called(self) -> tuple[str, ...]:
+        """The sizes of every ring that may go in, its own names first, then the others', best first."""
+        return (*self.sizes, *self.instead)
+
+    @property
+    def seals(self) -> float | None:
+        """The chance, 0 to 1, that the ring asked for seals; None where it was not judged."""
+        return None if self.need.seals_ppm is None else self.need.seals_ppm / MILLION
 
 
 class Offer(NamedTuple):
@@ -118,16 +135,18 @@ def wanted_all(session: Session, needs: Sequence[Need]) -> dict[int, Wanted]:
     found: dict[int, Wanted] = {}
     for need in needs:
         assert need.id is not None
-        sizes, rubbers, groove = rings.get(need.id, ((), (), None))
+        ring = rings.get(need.id, NO_RING)
         found[need.id] = Wanted(
             need,
-            sizes,
-            rubbers,
+            ring.sizes,
+            ring.rubbers,
             asks.get(need.id, ()),
-            groove,
+            ring.groove,
             housings.get(need.id),
             due_on[need.job_id],
             own if need.kind is Kind.FLUID else (),
+            ring.would_do,
+            NONE_INSTEAD if need.others is Others.NEVER else _by_every_name(ring),
         )
     return found
 
@@ -150,8 +169,26 @@ def _lists(rows: Iterable[NeedAsk] | Iterable[NeedRubber]) -> dict[int, tuple[st
     return {need_id: tuple(text for _, text in sorted(said)) for need_id, said in found.items()}
 
 
-Ring = tuple[tuple[str, ...], tuple[str, ...], Groove | None]
-"""A ring need's sizes, its rubbers and its groove."""
+class Ring(NamedTuple):
+    """A ring need's sizes, its rubbers, its groove, and the other rings that would do."""
+
+    sizes: tuple[str, ...] = ()
+    rubbers: tuple[str, ...] = ()
+    groove: Groove | None = None
+    would_do: tuple[WouldDo, ...] = ()
+
+
+NO_RING: Final = Ring()
+
+
+def _by_every_name(ring: Ring) -> Mapping[str, WouldDo]:
+    """The other rings that would do, by each standard's name of them; none that is a name of the ring itself."""
+    found: dict[str, WouldDo] = {}
+    for one in ring.would_do:
+        for name in (one.size_key, *same_rings(one.size_key)):
+            if name not in ring.sizes:
+                found.setdefault(name, one)
+    return found
 
 
 def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
@@ -160,10 +197,16 @@ def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
     ids = [need.id or 0 for need in needs]
     rubbers = _lists(session.exec(select(NeedRubber).where(col(NeedRubber.need_id).in_(ids))).all())
     twins: defaultdict[int, list[str]] = defaultdict(list)
-    for twin in session.exec(
-        select(NeedTwin).where(col(NeedTwin.need_id).in_(ids)).order_by(col(NeedTwin.size_key))
+    would_do: defaultdict[int, list[WouldDo]] = defaultdict(list)
+    for row in session.exec(
+        select(NeedSize)
+        .where(col(NeedSize.need_id).in_(ids))
+        .order_by(col(NeedSize.seals_ppm).desc(), col(NeedSize.size_key))
     ).all():
-        twins[twin.need_id].append(twin.size_key)
+        if row.seals_ppm is None:
+            twins[row.need_id].append(row.size_key)
+        else:
+            would_do[row.need_id].append(WouldDo(row.size_key, row.seals_ppm / MILLION, row.why))
     fitted, measured = _fitted(session, {need.position_id for need in needs if need.position_id is not None})
     found: dict[int, Ring] = {}
     for need in needs:
@@ -175,7 +218,8 @@ def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
             allowed = allowed or ((record.rubber,) if record and record.rubber else ())
         sizes = () if key is None else tuple(dict.fromkeys((key, *twins[need.id], *same_rings(key))))
         groove = need.groove or measured.get(need.position_id)
-        found[need.id] = (sizes, allowed, None if groove is None else from_text(Groove, groove))
+        known = None if groove is None else from_text(Groove, groove)
+        found[need.id] = Ring(sizes, allowed, known, tuple(would_do[need.id]))
     return found
 
 

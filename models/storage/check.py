@@ -33,6 +33,7 @@ from models.tables import (
     Lot,
     Movement,
     Need,
+    NeedSize,
     OldPrice,
     Order,
     Position,
@@ -102,6 +103,7 @@ def _sums_and_ties(session: Session) -> list[Finding]:
         *_overheld(session),
         *_undone(session),
         *_seals(session),
+        *_further_sizes(session),
         *checking.findings(session),
         *withdrawn.findings(session),
         *_orphans(session),
@@ -308,6 +310,26 @@ def _seals(session: Session) -> list[Finding]:
         .where(or_(col(Need.kind) != Kind.SEALANT, col(SealNote.sealed_at) > col(Action.at)))
     ).all()
     return [Finding(f"seal note {row}", f"“{title}” is no sealant, or was noted too early") for row, title in rows]
+
+
+def _further_sizes(session: Session) -> list[Finding]:
+    """Only a ring has further sizes, none of them its own; one that would do is kept beside the ring's own chance."""
+    rows = session.exec(
+        select(Need.id, Need.title, NeedSize.size_key)
+        .join(NeedSize, col(NeedSize.need_id) == col(Need.id))
+        .where(
+            or_(
+                col(Need.kind) != Kind.RING,
+                col(NeedSize.size_key) == col(Need.size_key),
+                and_(col(NeedSize.seals_ppm).is_not(None), col(Need.seals_ppm).is_(None)),
+            )
+        )
+        .order_by(col(Need.id), col(NeedSize.size_key))
+    ).all()
+    return [
+        Finding(f"need {need_id} “{title}”", f"holds {size} as a further size, which it can't")
+        for need_id, title, size in rows
+    ]
 
 
 def _records(session: Session) -> list[Finding]:

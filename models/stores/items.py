@@ -8,7 +8,7 @@ from typing import NamedTuple
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
-from catalog.orings.sizes import Series, by_key, title
+from catalog.orings.sizes import STANDARDS, Series, by_key, title
 from models.actions import claim
 from models.acts import Act
 from models.alike import skeleton, tell
@@ -193,13 +193,14 @@ def page(session: Session, text: str = "", *, kind: Kind | None = None, limit: i
 def clean_size_key(size_key: str | None) -> str:
     """A ring size's key, `series:designation`.
 
-    A series the catalog knows must hold the size; another series is the shop's own. Raises `InvalidInputError`.
+    A series the catalog knows must hold the size; another series is the shop's own (`own`: of
+    its own tables). Raises `InvalidInputError`.
     """
     key = clean(size_key or "", "ring size", limit=60)
     series, colon, designation = key.partition(":")
     if not (series and colon and designation):
         raise InvalidInputError(f"“{key}” names no ring size.", "Write the series and the size, as in as568:214.")
-    if series in set(Series) and by_key(key) is None:
+    if series in STANDARDS and by_key(key) is None:
         raise InvalidInputError(f"{title(Series(series))} has no size “{designation}”.", "Look it up in the catalog.")
     return key
 

@@ -5,9 +5,10 @@ from models.tables.base import Table
 from models.tables.filling import Filled, FillEntry, ItemGtin
 from models.tables.fits import FitOutcome, FitReading, FitRecord
 from models.tables.fluid_rules import ShopFluidClass, ShopFluidRule
-from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedTwin
+from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedSize
 from models.tables.machines import Job, Machine, Position
 from models.tables.orders import Order, OrderLine, OrderReceipt, OrderShare, OrderStep, RowItem
+from models.tables.own_sizes import OwnSize
 from models.tables.sealing import SealNote
 from models.tables.shelf import AssortmentModel, Bin, Item, ItemClaim, Lot, Movement, Stock
 from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierList
@@ -37,13 +38,14 @@ __all__ = [
     "NeedAsk",
     "NeedReading",
     "NeedRubber",
-    "NeedTwin",
+    "NeedSize",
     "OldPrice",
     "Order",
     "OrderLine",
     "OrderReceipt",
     "OrderShare",
     "OrderStep",
+    "OwnSize",
     "Position",
     "RowItem",
     "SealNote",

@@ -7,14 +7,15 @@ from sqlmodel import Field
 
 from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
 from models.tables.readings import ReadingColumns, reading_checks
-from models.words import Kind, LineState
+from models.words import Kind, LineState, Others
 
 
 class Need(Table, table=True):
     """One thing a job takes, by specification, never by item. A fluid is wanted between its low and its full mark.
 
-    `match_ppm` is the probability of the ring's size when it was accepted, in parts per million. `groove`: the one a
-    ring is for, `housing`: the one a filter is for where no position holds one; as text, see `models.stored_text`.
+    `match_ppm` is the probability of the ring's size when it was accepted, `seals_ppm` the chance that it seals, where
+    that was judged; both in parts per million. `others`: whether another ring may go in. `groove`: the one a ring is
+    for, `housing`: the one a filter is for where no position holds one; as text, see `models.stored_text`.
     """
 
     __tablename__ = "needs"
@@ -32,6 +33,9 @@ class Need(Table, table=True):
             name="quantity",
         ),
         CheckConstraint("match_ppm BETWEEN 0 AND 1000000", name="match_range"),
+        CheckConstraint("seals_ppm BETWEEN 0 AND 1000000", name="seals_range"),
+        CheckConstraint("kind = 'ring' OR (seals_ppm IS NULL AND others = 'would-do')", name="judged_if_ring"),
+        one_of("others", Others),
         CheckConstraint("hardness_shore_a BETWEEN 1 AND 100", name="hardness_range"),
         CheckConstraint("cure_minutes_at_most >= 0", name="cure_not_negative"),
     )
@@ -52,6 +56,8 @@ class Need(Table, table=True):
     spec_grade: str = Field(default="", max_length=200)
     cure_minutes_at_most: int | None = None
     match_ppm: int | None = None
+    seals_ppm: int | None = None
+    others: Others = Field(default=Others.WOULD_DO, sa_type=word_type(Others))
     groove: str | None = Field(default=None, max_length=TEXT_LENGTH)
     housing: str | None = Field(default=None, max_length=TEXT_LENGTH)
     why: str = Field(default="", max_length=2000)
@@ -59,13 +65,23 @@ class Need(Table, table=True):
     withdrawn_at: datetime | None = None
 
 
-class NeedTwin(Table, table=True):
-    """Another standard's name for the ring a need asks for: no reading could tell them apart."""
+class NeedSize(Table, table=True):
+    """A further size for the ring a need asks for: the same ring by another standard's name, or one that would do.
 
-    __tablename__ = "need_twins"
+    `seals_ppm`: the chance that it seals, in parts per million, and `why`, as they were judged when the ring was
+    accepted; nothing of both for another name: no reading could tell these apart.
+    """
+
+    __tablename__ = "need_sizes"
+    __table_args__ = (
+        CheckConstraint("seals_ppm BETWEEN 0 AND 1000000", name="seals_range"),
+        CheckConstraint("seals_ppm IS NOT NULL OR why = ''", name="why_of_a_chance"),
+    )
 
     need_id: int = Field(foreign_key="needs.id", primary_key=True)
     size_key: str = Field(max_length=60, primary_key=True)
+    seals_ppm: int | None = None
+    why: str = Field(default="", max_length=2000)
 
 
 class NeedRubber(Table, table=True):

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from sqlmodel import Session, col, select
 
-from models import fluid_rules
+from models import fluid_rules, own_sizes
 from models.kitting import fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
 from models.stores import bar_codes
@@ -54,6 +54,10 @@ def _tally(session: Session, reversal: Reversal) -> None:
 
 def _own_rules(session: Session, reversal: Reversal) -> None:
     fluid_rules.undo(session, reversal.action_id, reversal.done, reversal.called)
+
+
+def _own_sizes(session: Session, reversal: Reversal) -> None:
+    own_sizes.undo(session, reversal.action_id, reversal.done, reversal.called)
 
 
 def _bar_code(session: Session, reversal: Reversal) -> None:
@@ -142,6 +146,8 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "fluid_rules.remove": _own_rule("withdrawing the rule"),
     "fluid_rules.remove_class": _own_rule("withdrawing the class"),
     "fluid_rules.take_in": _own_rule("taking in the rules"),
+    "own_sizes.load": Undo("loading the table of sizes", own_sizes.stands, before=_own_sizes),
+    "own_sizes.drop": Undo("dropping the table of sizes", own_sizes.stands, before=_own_sizes),
     **_together(_over(Item, "item", "element"), {"items.set_element": "noting the element"}),
     **_together(_over(Item, "item", "container"), {"items.set_container": "noting the container"}),
     "machines.add": _added("adding the machine", Machine, additions.on_machine),

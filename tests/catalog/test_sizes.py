@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from catalog.orings.find_sizes import picked_out
 from catalog.orings.names import find, may_be
-from catalog.orings.sizes import RingSize, Series, all_sizes, by_key, load, title
+from catalog.orings.sizes import STANDARDS, RingSize, Series, all_sizes, by_key, load, title
 
 
 def test_a_series_is_read_once_and_keeps_its_order() -> None:
@@ -20,7 +20,7 @@ def test_a_series_is_read_once_and_keeps_its_order() -> None:
 
 def test_all_sizes_hold_every_series_sorted_by_id_then_width() -> None:
     sizes = all_sizes()
-    assert len(sizes) == sum(len(load(series)) for series in Series)
+    assert len(sizes) == sum(len(load(series)) for series in STANDARDS)
     dimensions = [(size.id_mm, size.cross_section_mm) for size in sizes]
     assert dimensions == sorted(dimensions)
 
@@ -83,7 +83,7 @@ def test_any_text_is_answered_and_nothing_is_raised(text: str) -> None:
 
 
 def test_series_have_their_printed_names() -> None:
-    assert [title(series) for series in Series] == [
+    assert [title(series) for series in STANDARDS] == [
         "SAE AS568",
         "JIS B 2401",
         "ISO 3601-1:1988",

@@ -13,7 +13,8 @@ import pytest
 
 from catalog.orings import sizes as sizes_module
 from catalog.orings.names import find
-from catalog.orings.sizes import RingSize, Series, all_sizes, inch_table, load
+from catalog.orings.size_rules import RULES, Fault, faults
+from catalog.orings.sizes import STANDARDS, RingSize, Series, all_sizes, inch_table, load
 from catalog.standing import Standing
 
 DATA = Path(sizes_module.__file__).parent.parent / "data"
@@ -35,7 +36,7 @@ def by_width(rows: list[RingSize] | tuple[RingSize, ...]) -> list[tuple[float, l
     return [(width, list(group)) for width, group in groupby(rows, key=lambda size: size.cross_section_mm)]
 
 
-@pytest.mark.parametrize("series", Series)
+@pytest.mark.parametrize("series", STANDARDS)
 def test_each_table_is_complete(series: Series) -> None:
     assert len(load(series)) == ROWS[series]
 
@@ -45,13 +46,54 @@ def test_the_jis_parts_are_complete() -> None:
     assert parts == {"P": 122, "G": 46, "V": 26, "S": 66}
 
 
-def test_every_figure_is_a_plain_length_and_a_tolerance_is_less_than_its_dimension() -> None:
-    for size in all_sizes():
-        figures = (size.id_mm, size.id_tol_mm, size.cross_section_mm, size.cross_section_tol_mm)
-        assert all(math.isfinite(figure) and figure > 0 for figure in figures), size.key
-        assert size.id_tol_mm < size.id_mm, size.key
-        assert size.cross_section_tol_mm < size.cross_section_mm, size.key
+# The rules that a shop's own table is held to as well: `catalog.orings.size_rules`. -------------------------------
+
+
+@pytest.mark.parametrize("series", STANDARDS)
+def test_every_table_obeys_the_rules_that_a_shops_own_is_held_to(series: Series) -> None:
+    assert faults(load(series)) == ()
+    for size in load(series):
         assert size.od_mm == size.id_mm + 2 * size.cross_section_mm
+
+
+# One slip of each kind in the JIS table: its row, what is mistyped there, and a piece of the sentence.
+SLIPS: list[tuple[str, dict[str, float | str], str]] = [
+    ("P22", {"cross_section_mm": 0.094}, "is the unit right?"),
+    ("P22", {"id_mm": 21800.0}, "is the unit right?"),
+    ("P22", {"id_mm": 2.4 / 10, "cross_section_mm": 21.8}, "rings have 0.5 to 5000 mm"),
+    ("P3", {"id_mm": 1.9, "cross_section_mm": 5.8}, "in each other's column"),
+    ("P22", {"id_tol_mm": 2.4}, "made so loosely"),
+    ("P22", {"cross_section_tol_mm": 0.9}, "made so loosely"),
+    ("P22", {"id_tol_mm": 0.0}, "more than 0"),
+    ("P22", {"id_mm": math.nan}, "more than 0"),
+    ("P22", {"designation": "p 21"}, "twice"),
+    ("P22", {"id_mm": 20.8, "designation": "P22X"}, "same ID and width as P21"),
+    ("P12", {"cross_section_mm": 2.6}, "stands alone in a run of 2.4 mm"),
+    ("P12", {"cross_section_tol_mm": 0.12}, "but P10A has ± 0.09"),
+    ("P22", {"id_mm": 20.7}, "IDs of one width must rise"),
+    ("P22", {"id_tol_mm": 0.21}, "is less than"),
+]
+
+
+@pytest.mark.parametrize(("name", "slip", "piece"), SLIPS)
+def test_a_slip_of_each_kind_is_told_of_the_row_that_has_it(
+    name: str, slip: dict[str, float | str], piece: str
+) -> None:
+    rows = list(load(Series.JIS))
+    at = next(place for place, row in enumerate(rows) if row.designation == name)
+    rows[at] = rows[at]._replace(**slip)  # type: ignore[arg-type]
+    found = faults(rows)
+    assert [one.at for one in found] == [at]
+    assert piece in found[0].why
+
+
+def test_every_rule_has_a_slip_that_it_alone_tells_of() -> None:
+    told: set[int] = set()
+    for name, slip, _ in SLIPS:
+        rows = [row._replace(**slip) if row.designation == name else row for row in load(Series.JIS)]  # type: ignore[arg-type]
+        by_rule: list[list[Fault]] = [rule(rows) for rule in RULES]
+        told |= {place for place, found in enumerate(by_rule) if found and not any(by_rule[:place])}
+    assert told == set(range(len(RULES)))
 
 
 def test_every_row_names_a_source_that_the_sources_page_explains() -> None:
@@ -85,7 +127,7 @@ def test_a_computed_tolerance_says_so() -> None:
     assert all("computed, ISO 3601-1 class B" in size.note for size in computed)
 
 
-@pytest.mark.parametrize("series", Series)
+@pytest.mark.parametrize("series", STANDARDS)
 def test_the_tables_name_no_one(series: Series) -> None:
     # House rule: a source is a key that SOURCES.md explains, never a maker's name in the data.
     assert all(re.fullmatch(r"[A-Z0-9+]+|memory", size.cited) for size in load(series))
@@ -222,17 +264,6 @@ def test_a_metric_designation_says_id_and_width(series: Series) -> None:
     for size in load(series):
         inner, width = size.designation.split("x")
         assert (float(inner), float(width)) == (size.id_mm, size.cross_section_mm)
-
-
-@pytest.mark.parametrize("series", [Series.JIS, Series.METRIC, Series.BS4518, Series.AFNOR])
-def test_within_a_width_ids_rise_and_tolerances_never_fall(series: Series) -> None:
-    rows = sorted(load(series), key=lambda size: size.designation[0] if series is Series.JIS else "")
-    for _, group in by_width(rows):
-        for before, after in pairwise(group):
-            if series is Series.JIS and before.designation[0] != after.designation[0]:
-                continue
-            assert after.id_mm > before.id_mm, after.designation
-            assert after.id_tol_mm >= before.id_tol_mm, after.designation
 
 
 def test_the_metric_widths_are_five_with_one_tolerance_each() -> None:

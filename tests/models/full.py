@@ -13,8 +13,10 @@ from sqlalchemy import Connection, Engine, inspect, select, text
 from sqlalchemy import Table as Listing
 
 from catalog.fluids.fill import US_QUART
+from catalog.orings.own_table import OwnRow, OwnTable
 from catalog.orings.ran import Outcome
-from models import fluid_rules, jobs, kits, shelf
+from catalog.orings.would_do import WouldDo
+from models import fluid_rules, jobs, kits, own_sizes, shelf
 from models.database import Session, Workshop
 from models.demo import orchard
 from models.fits import fit_records, how_it_went
@@ -54,7 +56,10 @@ def every_table(folder: Path) -> Workshop:
     workshop = orchard.open_demo(folder / "full.sqlite3")
     with workshop.write() as session:
         number = jobs.open_job(session, act(), title="Everything").job_id
-        spec = NeedSpec(Kind.RING, 2, size_key="as568:222", twins=["jis:P39"], rubbers=["NBR"], groove=GROOVE)
+        spec = NeedSpec(
+            Kind.RING, 2, size_key="as568:222", twins=["jis:P39"], rubbers=["NBR"], groove=GROOVE, seals=0.97,
+            would_do=[WouldDo("jis:P38", 0.93, "goes where AS568-222 was")],
+        )  # fmt: skip
         need = kits.add_need(session, act(), number, spec)
         kits.pin(session, act(), need.need_id, ring(session, 5, size_key="as568:222", bin_code="Pinned").stock_id)
         kits.add_need(session, act(), number, NeedSpec(Kind.FILTER, spec_class="return", housing=HEAD))
@@ -67,6 +72,7 @@ def every_table(folder: Path) -> Workshop:
         fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only")
         fluid_rules.add_class(session, act(), "ORCHARD-1", "what the co-op mixes itself")
         how_it_went.say(session, act(), fit_records.all_holding(session)[0].position_id, Outcome.WEPT)
+        own_sizes.load(session, act(), [OwnTable("Orchard list", "invented", (OwnRow("7", 33.3, 0.3, 4.3, 0.12),))])
         theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
         import_fits(session, act(), from_csv(theirs).fits)
         supplier_id = suppliers.add(session, act(), name="Third (invented)", currency="EUR", lead_days=2).supplier_id

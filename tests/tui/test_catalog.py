@@ -155,3 +155,32 @@ async def test_typing_in_the_filter_lays_nothing_out(tmp_path: Path, monkeypatch
         await keys(pilot, *"319", "backspace")
         assert laid_out == []
         assert app.screen.rows.count > 0  # type: ignore[attr-defined]
+
+
+async def test_a_table_of_the_shops_own_is_loaded_shown_matched_and_taken_back(tmp_path: Path) -> None:
+    """Loaded by keys from the Catalog; its sizes stand first, a row it corrects stands there once; Measure names it."""
+    head = "designation,id_mm,id_tol_mm,cross_section_mm,cross_section_tol_mm\n"
+    (tmp_path / "list.csv").write_text(f"{head}X7,33.3,0.3,4.3,0.12\nJIS V950,944,6,10,0.3\n", encoding="utf-8")
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3", "ctrl+l")
+        await write(pilot, str(tmp_path / "list.csv"))
+        await keys(pilot, "tab")
+        await write(pilot, "Maker [b]list")
+        await keys(pilot, "enter")
+        await settle(pilot)
+        assert "Loaded “Maker [b]list”: 2 sizes (1 correct ours, 1 new)." in " ".join(toasts(pilot).split())
+        await write(pilot, "own")
+        lines = [line.split() for line in shown(pilot).splitlines() if "own" in line]
+        assert ["▸", "Maker", "[b]list", "X7", "33.30", "4.30", "1.311", "0.169", "own"] in [one[:9] for one in lines]
+        await keys(pilot, "f8")
+        await write(pilot, "v950")
+        assert len([line for line in shown(pilot).splitlines() if "JIS V950" in line and "944.00" in line]) >= 1
+        assert "940.50" not in shown(pilot)
+        await keys(pilot, "f2", *"33.3", "tab", "tab", *"4.3")
+        await settle(pilot)
+        assert "Maker [b]list X7" in shown(pilot)
+        await keys(pilot, "f9", "f3", "f8")
+        await write(pilot, "v950")
+        assert "940.50" in shown(pilot)

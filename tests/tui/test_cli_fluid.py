@@ -76,7 +76,7 @@ def test_a_shops_own_rule_adds_a_path_and_is_marked_as_its_own(kitwright: Comman
     ended = kitwright(*words, "--rules", str(rules), "--json")
     assert (ended.code, ended.json["verdict"]) == (0, "with care")
     assert ended.json["answers"][0]["steps"][0]["standing"] == "shop"
-    assert "this shop's own rule" in kitwright(*words, "--rules", str(rules)).out
+    assert "this shop's own word" in kitwright(*words, "--rules", str(rules)).out
 
 
 # ASTM D2270's worked examples: 73.30 and 8.86 mm²/s give 92, 22.83 and 5.05 give 156, 53.47 and 7.80 give 111.

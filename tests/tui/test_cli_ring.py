@@ -182,18 +182,18 @@ def test_input_that_cannot_be_used_is_told_in_a_sentence(
 def test_the_shelf_counts_in_a_rubber_that_may_go_in(
     kitwright: CommandLine, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    # The demo's Box 1 has -214 in NBR: good in a mineral tractor fluid, ruined by glycol brake fluid, which takes EPDM
-    # (common practice, no source: every chart of rubbers agrees).
+    # The demo's Box 1 has -214 and Box 3 the same ring as 25 × 3.55, both NBR: good in a mineral tractor fluid, ruined
+    # by glycol brake fluid, which takes EPDM (common practice, no source: every chart of rubbers agrees).
     monkeypatch.setenv("KITWRIGHT_DATA", str(tmp_path))
     asked = ("ring", "--id", "24.9", "--width", "3.5", "--condition", "used", "--demo")
     assert "Shelf not looked at." in kitwright(*asked).out
     kitwright("item", "list", "--demo")
-    assert "11 in Box 1 (NBR 70).\nRubber not judged: which fluid?" in kitwright(*asked).out
+    assert "11 in Box 1 (NBR 70), 5 in Box 3 (NBR 70).\nRubber not judged: which fluid?" in kitwright(*asked).out
     good = kitwright(*asked, "--fluid", "UTTO", "--json").json["to_fit"][0]
     bad = kitwright(*asked, "--fluid", "DOT 4", "--json").json["to_fit"][0]
-    assert ([row["free"] for row in good["on_shelf"]], good["left_out"]) == ([11], [])
-    assert (bad["on_shelf"], [row["free"] for row in bad["left_out"]]) == ([], [11])
+    assert ([row["free"] for row in good["on_shelf"]], good["left_out"]) == ([11, 5], [])
+    assert (bad["on_shelf"], [row["free"] for row in bad["left_out"]]) == ([], [11, 5])
     told = kitwright(*asked, "--fluid", "DOT 4", "--to", "90C").out
     assert "None on the shelf that may go in." in told
-    assert "to 90 °C (194 °F); not counted: 11 in Box 1 (NBR 70)." in told
+    assert "to 90 °C (194 °F); not counted: 11 in Box 1 (NBR 70), 5 in Box 3 (NBR 70)." in told
     assert kitwright("ring", "--id", "24.9", "--to", "90C").code == 2

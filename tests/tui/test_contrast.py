@@ -11,7 +11,10 @@ import pytest
 from tui.theme import DARK, LIGHT
 
 LEAST = 4.5
-PICTURES = sorted(Path(__file__).parent.rglob("__snapshots__/**/*.svg"))
+# In the first the terminal's own colours are used, not ours; in the other the mail's text lies over the page without a
+# border, and what is beside it is out of use.
+LEFT_OUT = ("test_other_themes[ansi-dark]", "test_each_state[text-120x40]")
+PICTURES = [path for path in sorted(Path(__file__).parent.rglob("__snapshots__/**/*.svg")) if path.stem not in LEFT_OUT]
 _ROW = 24.4
 _STYLE = re.compile(r"\.terminal-(r\d+) \{ fill: (#[0-9a-f]{6})", re.IGNORECASE)
 _GROUND = re.compile(r'<rect fill="(#[0-9a-f]{6})" x="([\d.]+)" y="([\d.]+)" width="([\d.]+)"', re.IGNORECASE)

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar, Literal
 
 from tui.answers.answer import Answer, said
+from tui.answers.chances import percent
 from tui.answers.levels import TROUBLE, State
 
 if TYPE_CHECKING:
@@ -63,6 +64,7 @@ class Line:
     """One line of a need: what is there of it, or is short of it. One that is short has no number, item or bin.
 
     Quantities in pieces or, for `counted_in` "ul", in microlitres. `given_back`: how much of a picked one came back.
+    `in_place`: another ring than the one asked for, `reason` says why.
     """
 
     line: int | None
@@ -76,6 +78,7 @@ class Line:
     expires_on: date | None
     pinned: bool
     reason: str | None
+    in_place: bool
 
     @property
     def told(self) -> str:
@@ -111,7 +114,41 @@ def line_of(line: LineView) -> Line:
         expires_on=line.expires_on,
         pinned=line.pinned,
         reason=line.reason or None,
+        in_place=line.in_place,
     )
+
+
+@dataclass(frozen=True)
+class WouldDo:
+    """Another ring that would do. `seals`: the chance, 0 to 1, that it seals as well as the right one; `why`: where."""
+
+    standard: str
+    designation: str
+    name: str
+    seals: float
+    why: str
+
+
+def would_do_of(need: NeedView) -> tuple[WouldDo, ...]:
+    """The other rings that would do for a need, best first."""
+    if not need.would_do:
+        return ()
+    from catalog.orings.sizes import label_of
+
+    parts = [(one, *one.size_key.partition(":")[::2]) for one in need.would_do]
+    return tuple(
+        WouldDo(standard, designation, label_of(one.size_key), round(one.seals, 4), one.why)
+        for one, standard, designation in parts
+    )
+
+
+def others_words(others: str, would_do: Sequence[WouldDo]) -> str:
+    """The other rings that would do, each with its chance, or that no other may go in; "" where nothing is kept."""
+    if others == "never":
+        return "no other ring may go in"
+    if not would_do:
+        return ""
+    return "would do too: " + ", ".join(f"{one.name} ({percent(one.seals)})" for one in would_do)
 
 
 @dataclass(frozen=True)
@@ -125,12 +162,19 @@ class Sealed:
 
 @dataclass(frozen=True)
 class Need(Asked):
-    """One need of a kit with its lines; `wanted` and `short` as `counted_in` says. `why`: how it was found."""
+    """One need of a kit with its lines; `wanted` and `short` as `counted_in` says. `why`: how it was found.
+
+    `seals`: the chance, 0 to 1, that the ring asked for seals, null where it was not judged; `would_do`: other rings
+    that would do, best first, as they were judged when it was accepted; `others` "never": no other ring may go in.
+    """
 
     counted_in: CountedIn
     wanted: int
     short: int
     why: str | None
+    seals: float | None
+    would_do: tuple[WouldDo, ...]
+    others: Literal["would-do", "never"]
     sealed: Sealed | None
     lines: tuple[Line, ...]
 
@@ -138,6 +182,8 @@ class Need(Asked):
         """How much of what and where, then its lines, then when it was sealed."""
         at = f" ({self.position})" if self.position and self.position != self.title else ""
         lines = [f"need {self.need}: {in_words(self.wanted, self.counted_in)} × {self.title}{at}"]
+        if told := others_words(self.others, self.would_do):
+            lines.append(f"    {told}")
         lines += [f"    {line.words()}" for line in self.lines]
         if self.sealed is not None:
             lines.append(f"    sealed {self.sealed.at:%Y-%m-%d %H:%M}, noted by {self.sealed.who}")
@@ -146,7 +192,11 @@ class Need(Asked):
     @property
     def standing(self) -> str:
         """What is there and where, and what is short, in one sentence."""
-        have = [f"{in_words(one.quantity, one.counted_in)} in bin {one.bin}" for one in self.lines if one.bin]
+        have = [
+            f"{in_words(one.quantity, one.counted_in)} in bin {one.bin}{f' ({one.reason})' if one.in_place else ''}"
+            for one in self.lines
+            if one.bin
+        ]
         parts = ["have " + ", ".join(have)] if have else []
         if self.short:
             parts.append(f"SHORT {in_words(self.short, self.counted_in)}")
@@ -177,6 +227,9 @@ def need_of(need: NeedView) -> Need:
         wanted=need.wanted,
         short=need.missing,
         why=need.why or None,
+        seals=None if need.seals is None else round(need.seals, 4),
+        would_do=would_do_of(need),
+        others=need.others.value,
         sealed=_sealed(need),
         lines=tuple(map(line_of, need.lines)),
     )

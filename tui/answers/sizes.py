@@ -12,7 +12,7 @@ from tui.commands.output import table
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
 
-Standard = Literal["as568", "jis", "metric", "bs4518", "afnor", "stock"]
+Standard = Literal["as568", "jis", "metric", "bs4518", "afnor", "stock", "own"]
 MM_PER_INCH = 25.4
 UNCHECKED: Final = "unchecked row"
 """What is said of a size whose row nobody here has seen in print."""

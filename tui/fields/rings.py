@@ -101,7 +101,7 @@ class InSeries(Field["tuple[Series, ...]"]):
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
-        return "as568, jis, metric, bs4518, afnor or stock, comma between"
+        return "as568, jis, metric, bs4518, afnor, stock or own, comma between"
 
     def read(self, text: str, asked: Asked) -> tuple[Series, ...]:
         """The series. Raises `FieldError`."""

@@ -5,11 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import ClassVar, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Text
 from tui.fields.words import shown
+
+if TYPE_CHECKING:
+    from catalog.orings.sizes import RingSize as Size
 
 KINDS = ("ring", "filter", "fluid", "sealant", "fastener", "consumable")
 """What an item is and a position takes, as `models.words.Kind` has it; a command's help loads no models."""
@@ -31,7 +34,7 @@ class RingSize(Field["str | None"]):
         """The size's key. Raises `FieldError`."""
         from catalog.orings.names import find, may_be
 
-        size = find(text)
+        size = find(text) or _own(text, asked)
         if size is None:
             if names := " or ".join(size.label for size in may_be(text)):
                 raise FieldError(f"{shown(text)} may be {names}: each is another ring; say which")
@@ -42,8 +45,19 @@ class RingSize(Field["str | None"]):
         """The size by its name, with its dimensions."""
         from catalog.orings.sizes import by_key
 
-        size = by_key(value) if value else None
+        size = (by_key(value) or _own(value, asked)) if value else None
         return "" if size is None else f"{size.label}: {size.id_mm:g} × {size.cross_section_mm:g} mm"
+
+
+def _own(text: str, asked: Asked) -> Size | None:
+    """A size of the shop's own tables by its whole name or key; None where the workshop is not looked into."""
+    if asked.look is None or " " not in text:
+        return None  # a table's name stands before the size's
+    from models.own_sizes import size_book
+
+    name = "".join(text.split()).casefold().removeprefix("own:")
+    own = asked.look(size_book).own
+    return next((one for one in own if one.series == "own" and "".join(one.label.split()).casefold() == name), None)
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from catalog.orings.match import Ranking
     from catalog.orings.on_shelf import ShelfRing
     from catalog.orings.prior import Prior
+    from catalog.orings.size_book import SizeBook
     from catalog.quantity import Typed
     from tui.answers.ring import BatchRow
     from tui.answers.to_fit import Met
@@ -80,8 +81,10 @@ def asked_once(
     row: BatchRow | None = None,
     prior: Prior | None = None,
     at: AtMachine | None = None,
+    own: SizeBook | None = None,
 ) -> RingAnswer:
-    """One ring's answer. `seen`: reads the shelf; `unit`: of the answer, where it isn't the bench's; `row`: of a batch.
+    """One ring's answer. `seen`: reads the shelf; `own`: the sizes with the shop's own; `unit`: of the answer, where it
+    isn't the bench's; `row`: of a batch.
 
     `at`: the machine it is from.
 
@@ -92,7 +95,7 @@ def asked_once(
     from catalog.orings.next_step import next_step
     from catalog.orings.of_machine import changed, words
 
-    ranking = ranked(values, prior if at is None else at.prior)
+    ranking = ranked(values, prior if at is None else at.prior, own)
     joint = JointKind(values["joint"]) if values["joint"] else None
     met = met_by(values)
     wanted = Wanted(
@@ -104,7 +107,7 @@ def asked_once(
     )
     decision = decide(ranking, wanted)
     told = None
-    if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone), wanted)):
+    if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone, own), wanted)):
         told = f"{words(at.on_machine)}."
     following = next_step(decision)
     return ring_answer(
@@ -123,14 +126,14 @@ def met_by(values: Values) -> Met | None:
     return Met(values["fluid"], ROOM_C if values["hottest"] is None else float(values["hottest"].to("°C")))
 
 
-def ranked(values: Values, prior: Prior | None = None) -> Ranking:
-    """The sizes that a ring can be. Raises `FieldError`."""
+def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = None) -> Ranking:
+    """The sizes that a ring can be, the shop's own among them where they are given. Raises `FieldError`."""
     from catalog.orings.match import rank
 
     evidence = evidence_of(values)
     if evidence is None:
         raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
-    return rank(evidence, series=values["series"] or None, prior=prior, limit=values["limit"])
+    return rank(evidence, series=values["series"] or None, prior=prior, limit=values["limit"], own=own)
 
 
 def shelf_at(bench: Bench) -> Shelf:

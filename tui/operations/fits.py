@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 
     from catalog.orings.evidence import Evidence
     from catalog.orings.prior import Prior
+    from catalog.orings.size_book import SizeBook
     from models.acts import Act
     from models.fits.fit_csv import FileFit
     from models.fits.fit_import import Choice
@@ -196,20 +197,21 @@ def _add(workshop: Workshop, values: Values) -> FitNoted:
 def question(session: Session, here: PositionRow, measured: Evidence | None, size_key: str) -> str:
     """What does not agree with the record that holds, in words; nothing where all does."""
     from catalog.orings.prior import prior_for
-    from models import machines
+    from models import machines, own_sizes
     from models.fits import fit_records
     from models.fits.fit_question import compare
 
     built = machines.get(session, here.machine_id).built
     prior = prior_for(built, confirmed=fit_records.confirmed_counts(session))
     holds = fit_records.for_position(session, here.position_id)
-    found = None if holds is None else compare(holds, evidence=measured, size_key=size_key, prior=prior)
+    own = own_sizes.size_book(session)
+    found = None if holds is None else compare(holds, evidence=measured, size_key=size_key, prior=prior, own=own)
     if found is not None:
         return found.text
-    return "" if measured is None else _doubted(measured, size_key, prior)
+    return "" if measured is None else _doubted(measured, size_key, prior, own)
 
 
-def _doubted(measured: Evidence, size_key: str, prior: Prior) -> str:
+def _doubted(measured: Evidence, size_key: str, prior: Prior, own: SizeBook) -> str:
     """The readings against the size itself, by the rule that asks about a record."""
     from catalog.orings.match import rank
     from catalog.orings.sizes import label_of
@@ -217,7 +219,7 @@ def _doubted(measured: Evidence, size_key: str, prior: Prior) -> str:
     from models.qualify.wanted import same_rings
 
     names = {size_key, *same_rings(size_key)}
-    ranking = rank(measured, prior=prior, limit=1000)
+    ranking = rank(measured, prior=prior, limit=1000, own=own)
     share = sum(one.probability for one in ranking.matches if {one.size.key, *(also.key for also in one.also)} & names)
     if share >= DOUBTED_BELOW:
         return ""

@@ -33,6 +33,7 @@ from tui.fields.plain import Choice, Count, Flag
 from tui.fields.quantities import Dimension, in_mm
 from tui.fields.rings import CONDITIONS, InSeries, TakenWith
 from tui.operations.operation import Operation
+from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from sqlmodel import Session
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
     from catalog.orings.groove import Groove, GrooveKind, Motion
     from catalog.orings.groove_reading import GrooveReading, GrooveTool
     from catalog.orings.joint import JointRanking
+    from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import RingSize
     from tui.fields.field import Look
     from tui.fields.grooves import Gap
@@ -212,18 +214,18 @@ def _standard(kind: GrooveKind, motion: Motion, ring: RingSize | None, given: li
     return found
 
 
-def _ring(values: Values) -> RingSize | None:
+def _ring(values: Values, book: SizeBook) -> RingSize | None:
     """The ring that was named or measured, or None."""
     from catalog.orings.evidence import Dimension as Measure
     from catalog.orings.instruments import reading
-    from catalog.orings.sizes import RingSize, Series, by_key
+    from catalog.orings.sizes import RingSize, Series
     from catalog.standing import Standing
 
     measured = (values["ring_id"], values["ring_width"])
     if values["ring"] is not None:
         if any(measured):
             raise FieldError("give the ring by --ring or by --ring-id and --ring-width, not both", "-")
-        return by_key(values["ring"])
+        return book.by_key(values["ring"])
     if not any(measured):
         return None
     if not all(measured):
@@ -256,7 +258,7 @@ def service_from(values: Values) -> Service | None:
     )
 
 
-def _identity(values: Values, groove: Groove, service: Service | None) -> JointRanking | None:
+def _identity(values: Values, groove: Groove, service: Service | None, book: SizeBook) -> JointRanking | None:
     """What the measured ring can be, the groove being evidence too. Readings are a caliper's unless a ± says."""
     from catalog.orings.evidence import Condition, Evidence, Tool
     from catalog.orings.evidence import Dimension as Measure
@@ -273,7 +275,7 @@ def _identity(values: Values, groove: Groove, service: Service | None) -> JointR
         value, plus_minus = in_mm(values[name])
         readings.append(reading(dimension, value, Tool.CALIPER, plus_minus))
     evidence = Evidence(tuple(readings), Condition(values["condition"] or Condition.NOT_SAID))
-    return with_groove(rank(evidence, series=values["series"] or None), groove, service=service)
+    return with_groove(rank(evidence, series=values["series"] or None, own=book), groove, service=service)
 
 
 def on_the_shelf(look: Look) -> frozenset[str]:
@@ -300,12 +302,14 @@ def _judge(values: Values, bench: Bench) -> GrooveAnswer:
     from catalog.orings.candidates import interchange, rings_for
     from catalog.orings.groove import GrooveKind
     from catalog.orings.play import guide_of, turning_words
-    from catalog.orings.sizes import load
+    from catalog.orings.sizes import Series
 
-    ring = _ring(values)
+    book = own_book(bench)
+    ring = _ring(values, book)
     read = _groove(values, ring)
     groove, service, most = read.groove, service_from(values), values["limit"]
-    sizes = [size for one in values["series"] for size in load(one)] or None
+    asked = values["series"] or tuple(Series)
+    sizes = [size for size in book.sizes if size.series in asked]
     shelf = on_the_shelf(bench.look) if values["shelf_first"] else None
     found = None if ring is None else interchange(ring, groove, sizes, service=service, preferred=shelf or ())
     seals = rings_for(groove, sizes, service=service, preferred=shelf or ()) if found is None else found.seals
@@ -316,7 +320,7 @@ def _judge(values: Values, bench: Bench) -> GrooveAnswer:
     guide = guide_of(groove, found.ring if found is not None else seals[0] if seals else None, service)
     if guide.turns:
         to_measure.append(f"the play on diameter (--play, or --centred): {turning_words(guide.turns)}.")
-    known = _identity(values, groove, service)
+    known = _identity(values, groove, service, book)
     return GrooveAnswer(
         groove=groove_of(groove, read.readings),
         service=service_of(service),

@@ -158,7 +158,7 @@ class Operation:
     ) -> Answer:
         """Do it, or ask it, and give the answer, the last of many. Raises `WorkshopError`; runs in any thread."""
         if self.answers is not None:
-            return self.answers(values, Bench(units, workshop.read, tell))
+            return self.answers(values, Bench(units, workshop.read, tell, workshop.place))
         if self.does is not None:
             return self.does(workshop, values)
         if self.tells is not None:

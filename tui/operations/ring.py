@@ -10,6 +10,7 @@ from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.rubber import HOTTEST, RubbersFluid
 from tui.operations.asked_ring import asked_once, option_of, shelf_at
 from tui.operations.operation import Operation
+from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from tui.answers.answer import Answer
@@ -64,11 +65,11 @@ def _ring(values: Values, bench: Bench) -> Answer:
         if not values["machine"]:
             if values["position"]:
                 raise FieldError("needs --machine: say which machine it is of", "--position")
-            return asked_once(values, bench, shelf_at(bench))
+            return asked_once(values, bench, shelf_at(bench), own=own_book(bench))
         from tui.operations.at_machine import at_machine
 
         at = at_machine(bench, values["machine"], values["position"])
-        return asked_once(values, bench, shelf_at(bench), at=at)
+        return asked_once(values, bench, shelf_at(bench), at=at, own=own_book(bench))
     for name in ("machine", "position"):
         if values[name]:
             raise FieldError("is about one ring; for a box from one machine there is --one-machine", option_of(name))
@@ -117,7 +118,7 @@ RING = Operation(
             InSeries(
                 "series",
                 "Series",
-                "only these series: as568, jis, metric, bs4518, afnor, stock; repeat it or part them by commas",
+                "only these series: as568, jis, metric, bs4518, afnor, stock, own; repeat it or part them by commas",
             ),
             Count("limit", "At most", "how many sizes to list (10 unless you say otherwise)", False, 10, most=1000),
             Flag("csv", "CSV", "with --batch: a CSV line for each ring, your own columns first"),

@@ -17,6 +17,7 @@ from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
 from tui.fields.words import did_you_mean, shown, unknown
 from tui.operations.asked_ring import asked_once, ranked, shelf_at
+from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from catalog.orings.prior import Prior
@@ -70,6 +71,7 @@ class _Tally:
 
     def __init__(self, bench: Bench) -> None:
         self.bench = bench
+        self.sizes = own_book(bench)  # read once for all its rings
         self.found = self.none = self.bad = 0
 
     def answer(
@@ -78,7 +80,7 @@ class _Tally:
         """Tell one ring's answer."""
         row = BatchRow(ring.line, ring.own, alone, values["csv"])
         try:
-            answer = asked_once(ring.values, self.bench, seen, unit=ring.unit, row=row, prior=prior)
+            answer = asked_once(ring.values, self.bench, seen, unit=ring.unit, row=row, prior=prior, own=self.sizes)
         except FieldError as problem:
             self.refuse(ring.line, problem)
             return
@@ -127,7 +129,7 @@ def _of_one_machine(rings: list[_Ring], values: Values, bench: Bench, seen: Shel
     whole = dict.fromkeys(Series, 0.0)
     for ring in rings:
         try:
-            ranking = ranked(ring.values)
+            ranking = ranked(ring.values, own=tally.sizes)
         except FieldError as problem:
             tally.refuse(ring.line, problem)
             continue

@@ -249,6 +249,43 @@ def upgrade() -> None:
         postgresql_where=sa.text("withdrawn_by_id IS NULL"),
     )
     op.create_table(
+        "own_sizes",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("action_id", sa.Integer(), nullable=False),
+        sa.Column("series", sa.String(length=30), nullable=False),
+        sa.Column("series_folded", sa.String(length=60), nullable=False),
+        sa.Column("source", sa.String(length=200), nullable=False),
+        sa.Column("designation", sa.String(length=50), nullable=False),
+        sa.Column("designation_folded", sa.String(length=100), nullable=False),
+        sa.Column("id_tenth_um", sa.Integer(), nullable=False),
+        sa.Column("id_tol_tenth_um", sa.Integer(), nullable=False),
+        sa.Column("cross_section_tenth_um", sa.Integer(), nullable=False),
+        sa.Column("cross_section_tol_tenth_um", sa.Integer(), nullable=False),
+        sa.Column("withdrawn_by_id", sa.Integer(), nullable=True),
+        sa.CheckConstraint(
+            "cross_section_tol_tenth_um > 0 AND cross_section_tol_tenth_um < cross_section_tenth_um",
+            name=op.f("ck_own_sizes_cross_section_tol_within"),
+        ),
+        sa.CheckConstraint(
+            "id_tol_tenth_um > 0 AND id_tol_tenth_um < id_tenth_um", name=op.f("ck_own_sizes_id_tol_within")
+        ),
+        sa.CheckConstraint("length(designation) > 0", name=op.f("ck_own_sizes_designation_not_blank")),
+        sa.CheckConstraint("length(series) > 0", name=op.f("ck_own_sizes_series_not_blank")),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_own_sizes_action_id")),
+        sa.ForeignKeyConstraint(["withdrawn_by_id"], ["actions.id"], name=op.f("fk_own_sizes_withdrawn_by_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_own_sizes")),
+    )
+    op.create_index(op.f("ix_own_sizes_action_id"), "own_sizes", ["action_id"])
+    op.create_index(op.f("ix_own_sizes_withdrawn_by_id"), "own_sizes", ["withdrawn_by_id"])
+    op.create_index(
+        "uq_own_sizes_name",
+        "own_sizes",
+        ["series_folded", "designation_folded"],
+        unique=True,
+        sqlite_where=sa.text("withdrawn_by_id IS NULL"),
+        postgresql_where=sa.text("withdrawn_by_id IS NULL"),
+    )
+    op.create_table(
         "suppliers",
         sa.Column("id", sa.Integer(), nullable=False),
         sa.Column("action_id", sa.Integer(), nullable=False),
@@ -697,6 +734,8 @@ def upgrade() -> None:
         sa.Column("spec_grade", sa.String(length=200), nullable=False),
         sa.Column("cure_minutes_at_most", sa.Integer(), nullable=True),
         sa.Column("match_ppm", sa.Integer(), nullable=True),
+        sa.Column("seals_ppm", sa.Integer(), nullable=True),
+        sa.Column("others", sa.Enum("would-do", "never", name="others", native_enum=False, length=20), nullable=False),
         sa.Column("groove", sa.String(length=4000), nullable=True),
         sa.Column("housing", sa.String(length=4000), nullable=True),
         sa.Column("why", sa.String(length=2000), nullable=False),
@@ -718,6 +757,11 @@ def upgrade() -> None:
         sa.CheckConstraint("length(housing) > 0", name=op.f("ck_needs_housing_not_blank")),
         sa.CheckConstraint("length(title) > 0", name=op.f("ck_needs_title_not_blank")),
         sa.CheckConstraint("match_ppm BETWEEN 0 AND 1000000", name=op.f("ck_needs_match_range")),
+        sa.CheckConstraint("seals_ppm BETWEEN 0 AND 1000000", name=op.f("ck_needs_seals_range")),
+        sa.CheckConstraint(
+            "kind = 'ring' OR (seals_ppm IS NULL AND others = 'would-do')", name=op.f("ck_needs_judged_if_ring")
+        ),
+        sa.CheckConstraint("others IN ('would-do', 'never')", name=op.f("ck_needs_others_word")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_needs_action_id")),
         sa.ForeignKeyConstraint(["job_id"], ["jobs.id"], name=op.f("fk_needs_job_id")),
         sa.ForeignKeyConstraint(["position_id"], ["positions.id"], name=op.f("fk_needs_position_id")),
@@ -896,11 +940,15 @@ def upgrade() -> None:
         sa.UniqueConstraint("need_id", "rubber", name=op.f("uq_need_rubbers_need_id_rubber")),
     )
     op.create_table(
-        "need_twins",
+        "need_sizes",
         sa.Column("need_id", sa.Integer(), nullable=False),
         sa.Column("size_key", sa.String(length=60), nullable=False),
-        sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_need_twins_need_id")),
-        sa.PrimaryKeyConstraint("need_id", "size_key", name=op.f("pk_need_twins")),
+        sa.Column("seals_ppm", sa.Integer(), nullable=True),
+        sa.Column("why", sa.String(length=2000), nullable=False),
+        sa.CheckConstraint("seals_ppm BETWEEN 0 AND 1000000", name=op.f("ck_need_sizes_seals_range")),
+        sa.CheckConstraint("seals_ppm IS NOT NULL OR why = ''", name=op.f("ck_need_sizes_why_of_a_chance")),
+        sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_need_sizes_need_id")),
+        sa.PrimaryKeyConstraint("need_id", "size_key", name=op.f("pk_need_sizes")),
     )
     op.create_table(
         "order_receipts",

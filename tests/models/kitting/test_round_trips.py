@@ -9,6 +9,7 @@ import pytest
 from sqlmodel import Session
 
 from catalog.orings.sizes import all_sizes
+from catalog.orings.would_do import WouldDo
 from models import jobs, kits, shelf
 from models.database import Workshop
 from models.kits import KitView, NeedSpec
@@ -49,7 +50,8 @@ def needs_of(new: Sequence[NewItem]) -> list[NeedSpec]:
         if one.kind is Kind.FLUID
         else NeedSpec(
             one.kind, 99 if at in lacking else 2, title=one.name, size_key=one.size_key, spec_class=one.spec_class,
-            rubbers=["NBR"] if one.kind is Kind.RING else (),
+            rubbers=["NBR"] if one.kind is Kind.RING else (), seals=0.9 if one.kind is Kind.RING else None,
+            would_do=[WouldDo(all_sizes()[-at - 1].key, 0.85, "")] if one.kind is Kind.RING else (),
         )
         for at, one in enumerate(new)
     ]  # fmt: skip

@@ -22,7 +22,7 @@ def ring(entry: Entry | None, unit: str) -> Content:
     if entry is None:
         return Content("")
     size = entry.size
-    sure = size.standing in (Standing.PUBLISHED, Standing.CHECKED)
+    sure = size.standing in (Standing.PUBLISHED, Standing.CHECKED, Standing.SHOP)
     standing = f"{size.standing.words[0].upper()}{size.standing.words[1:]}"
     source = f". Source: {clean(size.source)}" if size.standing is not Standing.MEMORY else ""
     if not sure:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
+    from tui.workshop import Workshop
 
 # "25x3.5" and "25 × 3.5" mean two numbers; a quoted or bare inch mark is no part of a number.
 _CROSS = re.compile(r"(?<=\d)\s*[x×*]\s*(?=[\d.])")
@@ -42,20 +43,30 @@ AnyEntry = TypeVar("AnyEntry", bound=Found)
 @cache
 def entries() -> tuple[Entry, ...]:
     """Every size of every series, series by series in table order."""
-    from catalog.orings.sizes import Series, load, title
+    from catalog.orings.sizes import STANDARDS, load
 
-    return tuple(
-        Entry(size, title(series), _text(size, title(series)), size.series)
-        for series in Series
-        for size in load(series)
-    )
+    return tuple(_entry(size) for series in STANDARDS for size in load(series))
+
+
+def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
+    """The rows that are this shop's word: sizes of its own, and rows of ours it confirms or corrects. In a thread."""
+    return tuple(_entry(size) for size in workshop.size_book().own)
+
+
+def _entry(size: RingSize) -> Entry:
+    from catalog.orings.sizes import title
+
+    called = title(size.series)
+    return Entry(size, called, _text(size, called), size.series)
 
 
 def _text(size: RingSize, series: str) -> str:
     inside, width = size.id_mm, size.cross_section_mm
     numbers = f"{inside:.2f} {inside:g} {width:.2f} {width:g} {inside / 25.4:.3f} {width / 25.4:.3f}"
     standing = f"{size.standing.word} {size.standing}"
-    bare = size.designation.lstrip("PGVSR")  # whoever types "jis 25" means P25, G25 or S25
+    bare = (
+        size.designation.lstrip("PGVSR") if size.series != "own" else ""
+    )  # whoever types "jis 25" means P25, G25 or S25
     return f" {size.label} {size.designation} {bare} {series} {size.series} {numbers} {standing} {size.note} ".lower()
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
 from textual import work
 from textual.binding import Binding, BindingType
@@ -13,12 +13,16 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from tui.screens.area import SHARED, Area
+from tui.screens.area import SHARED
 from tui.screens.catalog.entries import Entry, narrow, words
 from tui.screens.catalog.tables import TABLES, Table
+from tui.screens.operating import Operating, keys_of
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Row, Rows
+
+if TYPE_CHECKING:
+    from tui.operations.operation import Operation
 
 
 class Asked(NamedTuple):
@@ -43,10 +47,11 @@ class SizeFilter(FilterInput):
     BINDINGS: ClassVar[list[BindingType]] = _enter("screen.")
 
 
-class CatalogScreen(Area):
+class CatalogScreen(Operating):
     """Which table, a filter, the list, and the highlighted row in full."""
 
     AREA = "catalog"
+    OPERATES = "sizes"
     LIST = "#sizes"
     PAGE = Path(__file__).with_name("catalog.md")
     CSS_PATH: ClassVar = [SHARED, "catalog.tcss"]
@@ -59,12 +64,14 @@ class CatalogScreen(Area):
                 tooltip="Only one series or family, or all"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="catalog.clear", tooltip="Empty the filter"),
         Binding("slash", "find", "Filter", show=False, id="catalog.find", tooltip="Type in the filter"),
+        *keys_of("sizes"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
         super().__init__()
         self._all: Sequence[Any] = ()
         self._own: Sequence[Any] = ()
+        self._tables: Sequence[Any] = ()
         self._kept: Sequence[Any] = ()
         self._asked = Asked()
         self._table = TABLES[0]
@@ -101,6 +108,7 @@ class CatalogScreen(Area):
             return
         self.rows.empty = f"No {table.one} has all of that. F8 clears the filter."
         self._own = ()
+        self._tables = rows
         self._show_all(rows)
         self._read_own()
 
@@ -116,11 +124,16 @@ class CatalogScreen(Area):
         table = self._table
         if table.own is None or not self._all:
             return
-        found = await self.ask(table.own, self.kitwright.workshop, quiet=True)
+        workshop = self.kitwright.workshop
+        if table.glances:
+            found: Sequence[Any] | None = await asyncio.to_thread(table.own, workshop)
+        else:
+            found = await self.ask(table.own, workshop, quiet=True)
         if found is not None and table is self._table and found != self._own:
-            tables = self._all[len(self._own) :]
             self._own = found
-            self._show_all((*found, *tables))
+            # A size that the shop confirms or corrects stands there once, as the shop has it.
+            said = {one.size.key for one in found} if table.kit else set()
+            self._show_all((*found, *(one for one in self._tables if not said or one.size.key not in said)))
 
     def workshop_changed(self) -> None:
         """The shop may say something else of itself now."""
@@ -183,7 +196,7 @@ class CatalogScreen(Area):
         self._groups.display = False
         self._table = table
         self._groups.display = True
-        self._all = self._kept = self._own = ()
+        self._all = self._kept = self._own = self._tables = ()
         self.rows.empty = "Reading the tables …"
         self.rows.show(0, self._row)
         self.rows.set_columns(table.columns(self.kitwright.unit))
@@ -198,6 +211,12 @@ class CatalogScreen(Area):
         if action in ("accept", "full"):
             return self._table.kit == (action == "accept")
         return super().check_action(action, parameters)
+
+    def typed(self, one: Operation) -> Mapping[str, str]:
+        """The table that the highlighted size is of, where it is one of the shop's own."""
+        chosen = self.chosen if self._table.kit else None
+        table = chosen.size.cited.partition(":")[0] if chosen is not None and chosen.size.standing == "shop" else ""
+        return {"series": table} if one.name == "drop" and table else {}
 
     def action_table(self) -> None:
         """The next table."""

@@ -19,7 +19,7 @@ class Table(NamedTuple):
     """One table. `what` is counted, `one` of it.
 
     `groups`: a word of the choice and the group it stands for, the first is all. `kit`: whether its rows go
-    on a kit. `own`: what the shop itself adds to it.
+    on a kit. `own`: what the shop itself adds to it; `glances`: read without the models.
     """
 
     name: str
@@ -33,6 +33,7 @@ class Table(NamedTuple):
     detail: Callable[[Any, str], Content]
     kit: bool = False
     own: Callable[[Workshop], Sequence[Any]] | None = None
+    glances: bool = False
 
 
 ALL = ("all", "")
@@ -107,8 +108,8 @@ RINGS = Table(
     "rings", "size", "sizes", "filter: 214   25 x 3.5   .984   jis p   unchecked",
     # Words short enough to stand side by side at 80 columns.
     (ALL, ("AS568", "as568"), ("JIS", "jis"), ("metric", "metric"), ("BS 4518", "bs4518"), ("French R", "afnor"),
-     ("stock", "stock")),
-    entries.entries, _ring_columns, _ring_row, detail.ring, kit=True,
+     ("stock", "stock"), ("own", "own")),
+    entries.entries, _ring_columns, _ring_row, detail.ring, kit=True, own=entries.own_entries, glances=True,
 )  # fmt: skip
 FLUIDS = Table(
     "fluids", "class", "classes", "filter: utto   15w-40   wet clutch   vg 46   unchecked", (ALL, *fluids.GROUPS),

@@ -90,6 +90,7 @@ def _need_words(need: NeedView) -> list[str]:
     if need.probability is not None:
         sure = f", {need.probability * 100:.0f} % sure" if need.readings else ""
         words.append(f"{need.why}{sure}")
+    words += would_do_words(need)
     if need.sealed is not None:
         from models.moments import WALL
 
@@ -99,6 +100,14 @@ def _need_words(need: NeedView) -> list[str]:
     if need.twins:
         words.append("also fits: " + ", ".join(twin.partition(":")[2] for twin in need.twins))
     return words
+
+
+def would_do_words(need: NeedView) -> list[str]:
+    """The other rings that would do, each with its chance to seal; or that none may go in."""
+    from tui.answers.kits import others_words, would_do_of
+
+    told = others_words(need.others.value, would_do_of(need))
+    return [told] if told else []
 
 
 def keys_for(entry: KitLine | None) -> str:

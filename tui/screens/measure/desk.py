@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from catalog.orings.on_shelf import ShelfRing
     from catalog.orings.prior import Prior
     from catalog.orings.ran import Ran
+    from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import RingSize, Series
     from tui.fields.rings import Readings
 
@@ -77,7 +78,8 @@ class Note(NamedTuple):
 
 
 class Bench(NamedTuple):
-    """What is known beside the readings: where the ring sits, its groove, the machine, the shelf (None: not seen).
+    """What is known beside the readings: where the ring sits, its groove, the machine, the shelf (None: not seen), and
+    the sizes with the shop's own among them (None: the standard ones).
 
     `critical`: the place is. `here`: how rings went there, newest first. `on_machine`: of how many rings
     on record elsewhere on the machine each series is, which `prior` counts and `alone` does not.
@@ -91,6 +93,7 @@ class Bench(NamedTuple):
     here: tuple[Ran, ...] = ()
     on_machine: Mapping[Series, int] = MappingProxyType({})
     alone: Prior | None = None
+    sizes: SizeBook | None = None
 
 
 class Desk(NamedTuple):
@@ -155,7 +158,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
         return Desk(tuple(notes), (), None, None)
     bench = bench or Bench()
     evidence = Evidence(readings, condition)
-    ranking = rank(evidence, prior=bench.prior)
+    ranking = rank(evidence, prior=bench.prior, own=bench.sizes)
     if ranking.conflict is not None:
         typed = [at for at, (_, reading) in enumerate(read) if reading is not None]
         wrong = typed[ranking.conflict.at]
@@ -165,7 +168,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     wanted = Wanted(joint, bench.groove, shelf=bench.shelf, critical=bench.critical, here=bench.here)
     decision = decide(ranking, wanted)
     told = ""
-    if bench.on_machine and changed(decision, decide(rank(evidence, prior=bench.alone), wanted)):
+    if bench.on_machine and changed(decision, decide(rank(evidence, prior=bench.alone, own=bench.sizes), wanted)):
         told = f"{words(bench.on_machine)}."
     return Desk(tuple(notes), names, ranking, implied(evidence), decision, next_step(decision), told)
 

@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 
 from catalog.orings.evidence import Condition
 from catalog.orings.on_shelf import ShelfRing
+from catalog.orings.size_book import SizeBook
 from tui.answers.chances import short_percent as percent
 from tui.fields.field import Asked
 from tui.screens.area import SHARED, Area
@@ -77,6 +78,7 @@ class MeasureScreen(Area):
         self._picture = 0
         self._shelf: dict[str, str] = {}
         self._rings: tuple[ShelfRing, ...] | None = None
+        self._sizes: SizeBook | None = None
         self._case = Case()
 
     def body(self) -> Iterable[Widget]:
@@ -152,7 +154,9 @@ class MeasureScreen(Area):
         entries, condition, unit, joint = asked
         if self._rings is None:
             self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
-        bench = Bench(joint, self._case.draft.groove, shelf=self._rings)
+        if self._sizes is None:
+            self._sizes = await asyncio.to_thread(self.kitwright.workshop.size_book)
+        bench = Bench(joint, self._case.draft.groove, shelf=self._rings, sizes=self._sizes)
         if place is not None:
             bench = bench._replace(
                 prior=place.prior, critical=place.critical, here=place.here, on_machine=place.on_machine,
@@ -312,6 +316,7 @@ class MeasureScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
+        from catalog.orings.would_do import taken_of
         from tui.screens.accept import accept
         from tui.workshop import Wish
 
@@ -333,16 +338,17 @@ class MeasureScreen(Area):
             ranking = self._desk.ranking
             twins = tuple(size.key for size in chosen.also)
             evidence = ranking.evidence if ranking else None
+            taken = taken_of(self._desk.decision, chosen.size)
             wish = Wish(
                 chosen.size.label, chosen.size.key, twins, chosen.probability, evidence,
-                doubt=doubt_of(self._desk, chosen),
+                doubt=doubt_of(self._desk, chosen), seals=taken.seals, would_do=taken.others,
             )  # fmt: skip
             await accept(self, self._case.wish(wish))
 
     def workshop_changed(self) -> None:
         """Forget what lay on the shelf; ask again for what is shown."""
         self._shelf.clear()
-        self._rings = None
+        self._rings = self._sizes = None
         self._look_on_shelf()
         self._match()
         self._read_place()

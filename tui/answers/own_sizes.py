@@ -1,0 +1,196 @@
+"""A shop's own tables of ring sizes: what was loaded and what it says of ours, what is there, what is gone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING, ClassVar, Final
+
+from tui.answers.answer import Answer, said
+from tui.commands.output import table
+
+if TYPE_CHECKING:
+    from models.own_sizes import Kept, Loaded
+
+SHOWN: Final = 20
+"""So many sentences of one kind are told; the JSON has all of them."""
+
+
+@dataclass(frozen=True)
+class Corrected:
+    """A row of ours that a table says something else of: its name, what ours says, what holds now."""
+
+    name: str
+    ours: str
+    now: str
+
+
+@dataclass(frozen=True)
+class OwnTable:
+    """A table that the shop has loaded, and how many of its rows confirm ours, correct ours, or are new."""
+
+    series: str
+    source: str
+    rows: int
+    confirms: int
+    corrects: int
+    new: int
+    corrected: tuple[Corrected, ...]
+    who: str
+    at: datetime
+
+    @property
+    def told(self) -> str:
+        """The table in a line."""
+        parts = [
+            f"{count} {word}"
+            for count, word in ((self.confirms, "confirm ours"), (self.corrects, "correct ours"), (self.new, "new"))
+            if count
+        ]
+        return f"“{self.series}”: {self.rows} {'size' if self.rows == 1 else 'sizes'} ({', '.join(parts)})"
+
+
+def own_table_of(kept: Kept) -> OwnTable:
+    """A table as answers tell it."""
+    from catalog.orings.own_table import Word, told
+
+    corrected = tuple(
+        Corrected(one.size.label, _figures(one.ours), _figures(one.size))
+        for one in told(kept.table)
+        if one.word is Word.CORRECTS and one.ours is not None
+    )
+    rows = len(kept.table.rows)
+    return OwnTable(
+        kept.table.title, kept.table.source, rows, kept.confirms, kept.corrects, kept.new, corrected, kept.who, kept.at
+    )
+
+
+def _figures(size: object) -> str:
+    from catalog.orings.sizes import RingSize
+
+    assert isinstance(size, RingSize)
+    return f"{size.id_mm:.4g} ± {size.id_tol_mm:.4g} × {size.cross_section_mm:.4g} ± {size.cross_section_tol_mm:.4g} mm"
+
+
+@dataclass(frozen=True)
+class SizesLoaded(Answer):
+    """What came of loading. `unchanged`: tables that were there word for word; `problems`: then nothing was loaded."""
+
+    SCHEMA: ClassVar[str] = "kitwright.sizes-loaded/2"
+
+    tables: tuple[OwnTable, ...]
+    unchanged: tuple[str, ...]
+    problems: tuple[str, ...]
+
+    def words(self) -> list[str]:
+        """Each table with what it says of ours; or why nothing was loaded."""
+        if self.problems:
+            # The first with its reason: a screen says the first line alone.
+            first, *more = self.problems
+            return [f"Nothing was loaded. {first}", *_first(more)]
+        lines = [f"Loaded {one.told}." for one in self.tables]
+        lines += [f"“{one}” was loaded before, word for word." for one in self.unchanged]
+        for one in self.tables:
+            lines += _first([f"corrects {row.name}: {row.now}, where ours has {row.ours}" for row in one.corrected])
+        return lines
+
+    @property
+    def refused(self) -> bool:
+        """Whether the file could not be taken."""
+        return bool(self.problems)
+
+
+def sizes_loaded(loaded: Loaded) -> SizesLoaded:
+    """What was loaded, as an answer."""
+    return SizesLoaded(tuple(map(own_table_of, loaded.tables)), loaded.unchanged, ())
+
+
+def refusal(problems: Sequence[str]) -> SizesLoaded:
+    """A file of which nothing was loaded, and why."""
+    return SizesLoaded((), (), tuple(problems))
+
+
+def _first(lines: list[str]) -> list[str]:
+    left = len(lines) - SHOWN
+    return [*lines[:SHOWN], *([f"… and {left} more"] if left > 0 else [])]
+
+
+@dataclass(frozen=True)
+class OwnTables(Answer):
+    """The tables that the shop has loaded, oldest first."""
+
+    SCHEMA: ClassVar[str] = "kitwright.own-sizes/2"
+
+    tables: tuple[OwnTable, ...]
+
+    def words(self) -> list[str]:
+        """A line a table."""
+        if not self.tables:
+            return ["The shop has no table of its own. Load one: kitwright sizes load FILE.csv --series NAME"]
+        from models.moments import WALL
+
+        header = ("table", "sizes", "confirm", "correct", "new", "source", "loaded")
+        rows = [
+            (
+                one.series,
+                str(one.rows),
+                str(one.confirms),
+                str(one.corrects),
+                str(one.new),
+                one.source,
+                f"{one.at.astimezone(WALL):%Y-%m-%d} {one.who}",
+            )
+            for one in self.tables
+        ]
+        return table(header, rows, right=(1, 2, 3, 4))
+
+    @property
+    def found(self) -> bool:
+        """Whether there is one."""
+        return bool(self.tables)
+
+
+@dataclass(frozen=True)
+class SizesDropped(Answer):
+    """A table that was dropped, and how many sizes it had."""
+
+    SCHEMA: ClassVar[str] = "kitwright.sizes-dropped/2"
+
+    series: str
+    rows: int
+
+    def words(self) -> list[str]:
+        """What is gone."""
+        return [f"Dropped “{self.series}” with its {self.rows} {'size' if self.rows == 1 else 'sizes'}."]
+
+
+@dataclass(frozen=True)
+class SizesExported(Answer):
+    """How many tables and sizes of the shop's own were written where."""
+
+    SCHEMA: ClassVar[str] = "kitwright.sizes-exported/2"
+
+    tables: int
+    exported: int
+    file: str
+    text: str = said()
+
+    def words(self) -> list[str]:
+        """The CSV itself, or how many were written where."""
+        if self.file != "-":
+            return [f"{self.exported} sizes of {self.tables} own tables written to {self.file}."]
+        return self.text.replace("\r\n", "\n").removesuffix("\n").split("\n")
+
+    def as_json(self) -> dict[str, object]:
+        """The counts; standard output can't hold the CSV and JSON both."""
+        if self.file == "-":
+            from tui.commands.parsing import UsageError
+
+            raise UsageError("--export - and --json both write to standard output; choose one")
+        return super().as_json()
+
+    @property
+    def found(self) -> bool:
+        """Whether there was one."""
+        return self.exported > 0
