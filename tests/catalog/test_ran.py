@@ -84,4 +84,4 @@ def test_one_that_stayed_dry_counts_as_confirmed_once() -> None:
 
 def test_it_is_said_in_one_line() -> None:
     assert Ran("as568:214", "NBR", Outcome.LEAKED, DAY).words == "AS568-214 in NBR leaked here on 2026-05-02"
-    assert Ran("own:A-1", "", Outcome.DRY, DAY).words == "own:A-1 stayed dry here on 2026-05-02"
+    assert Ran("own:A-1", "", Outcome.DRY, DAY).words == "A-1 stayed dry here on 2026-05-02"

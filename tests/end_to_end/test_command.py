@@ -80,7 +80,7 @@ def test_a_reader_that_goes_away_is_told_in_one_sentence(home: Path) -> None:
         process.stdout.readline()
         process.stdout.close()
         assert process.wait(60) == 141
-        said = b"kitwright sizes: the answer could not be written (whoever read it has gone). Nothing was changed."
+        said = b"kitwright sizes show: the answer could not be written (whoever read it has gone). Nothing was changed."
         assert process.stderr.read().rstrip() == said
 
 

@@ -158,7 +158,8 @@ def test_the_torque_for_a_fraction_gives_that_fraction(bolt, grade: str, conditi
     there = tighten_to(bolt, grade, condition, fraction)
     back = clamp_at(bolt, grade, there.torque_nm, condition)
     assert back.fraction_of_proof == pytest.approx(fraction)
-    assert (there.clamp_n > there.proof_load_n) == any("for good" in warning for warning in there.warnings)
+    beyond = there.clamp_n > there.proof_load_n * (1.0 + 1e-9)  # a last digit is no torque
+    assert beyond == any("for good" in warning for warning in there.warnings)
 
 
 @pytest.mark.parametrize(
