@@ -73,15 +73,15 @@ class NextStep(NamedTuple):
     @property
     def words(self) -> str:
         """One sentence: what to do and what it brings."""
-        return f"{self.deed}: the chance of a dry joint goes from {_percent(self.now)} to about {_percent(self.then)}."
+        return f"{self.to_do}: the chance of a dry joint goes from {_percent(self.now)} to about {_percent(self.then)}."
 
     @property
     def short(self) -> str:
         """The same for a narrow column."""
-        return f"{self.deed} ({100.0 * self.now:.0f} to {_percent(self.then)})"
+        return f"{self.to_do} ({100.0 * self.now:.0f} to {_percent(self.then)})"
 
     @property
-    def deed(self) -> str:
+    def to_do(self) -> str:
         """What to do, without a stop."""
         match self.step:
             case Step.LOOK:

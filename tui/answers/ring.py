@@ -18,9 +18,9 @@ from tui.answers.to_fit import (
     Next,
     ToFit,
     at_stake_of,
-    deed_of,
     here_of,
     next_of,
+    to_do_of,
     to_fit_of,
 )
 from tui.commands.output import table
@@ -193,7 +193,7 @@ class RingAnswer(Answer):
     cord: Cord | None
     unit: str = said("mm")
     standard: bool = said(True)
-    deed: str = said("")
+    to_do: str = said("")
     settled: bool = said(False)
     as_csv: bool = said(False)
 
@@ -213,8 +213,8 @@ class RingAnswer(Answer):
         if self.conflict is not None:
             return [self.conflict, "", self._understood(), "", *why_lines(self.because)]
         lines = []
-        if self.deed and (self.found or self.settled):
-            lines += [f"{self.deed}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
+        if self.to_do and (self.found or self.settled):
+            lines += [f"{self.to_do}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
             lines += [self.at_stake] if self.at_stake is not None else []
             lines += [one for one in (self.here, self.of_machine) if one is not None]
             lines += [RUBBER_NOT_JUDGED if self.met is None else self.met.words(self.to_fit[0])]
@@ -237,9 +237,9 @@ class RingAnswer(Answer):
         """The ring to fit and the size it was, for a list."""
         if self.conflict is not None:
             return self.conflict
-        if not self.deed or not (self.found or self.settled):
+        if not self.to_do or not (self.found or self.settled):
             return self.headline
-        return f"{self.deed}; it was {self.headline}" if self.found else f"{self.deed}; {self.headline}"
+        return f"{self.to_do}; it was {self.headline}" if self.found else f"{self.to_do}; {self.headline}"
 
     def _cells(self) -> list[str]:
         """What a list of rings says of each, in the order of `CSV_COLUMNS`."""
@@ -450,7 +450,7 @@ def ring_answer(
     """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch; the rest: see the answer."""
     ranking, joint = decision.ranking, decision.wanted.joint
     evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
-    deed = deed_of(decision)
+    to_do = to_do_of(decision)
     return RingAnswer(
         line=None if row is None else row.line,
         own={} if row is None else row.own,
@@ -480,8 +480,8 @@ def ring_answer(
         cord=None if cord is None else Cord(_mm(cord.width_mm), _mm(cord.cut_length_mm)),
         unit=unit,
         standard=ranking.found,
-        deed="" if deed is None else deed.words,
-        settled=deed is not None and deed.settled,
+        to_do="" if to_do is None else to_do.words,
+        settled=to_do is not None and to_do.settled,
         as_csv=row is not None and row.as_csv,
     )
 

@@ -113,7 +113,7 @@ class Next:
 
 
 @dataclass(frozen=True)
-class Deed:
+class ToDo:
     """The first line of the answer: the ring to fit and how likely it seals, or that none is sure. `settled`: a ring is
     named to be fitted.
     """
@@ -122,7 +122,7 @@ class Deed:
     settled: bool
 
 
-def deed_of(decision: Decision) -> Deed | None:
+def to_do_of(decision: Decision) -> ToDo | None:
     """What to do, in one line; None where there is no ring to name."""
     best = decision.best
     if best is None:
@@ -132,29 +132,29 @@ def deed_of(decision: Decision) -> Deed | None:
         return _critical(decision, best)
     if decision.wanted.groove is not None:
         verdict = "seals" if best.chance.seals else "is marginal" if best.chance.marginal else "will not seal"
-        return Deed(f"Fit {name}: it {verdict} in this groove", bool(best.chance.seals))
+        return ToDo(f"Fit {name}: it {verdict} in this groove", bool(best.chance.seals))
     if not decision.settled:
-        return Deed(f"Not sure which ring seals; {name} comes nearest ({seals})", False)
+        return ToDo(f"Not sure which ring seals; {name} comes nearest ({seals})", False)
     if best.match >= 0.9:
-        return Deed(f"Fit {name}: the size that was in ({seals})", True)
-    return Deed(f"Fit {name}: seals whichever of these it was ({seals})", True)
+        return ToDo(f"Fit {name}: the size that was in ({seals})", True)
+    return ToDo(f"Fit {name}: seals whichever of these it was ({seals})", True)
 
 
 CRITICAL: Final = "Critical place"
 
 
-def _critical(decision: Decision, best: Fitting) -> Deed:
+def _critical(decision: Decision, best: Fitting) -> ToDo:
     """The same where somebody may be hurt: a marginal ring is not named to be fitted."""
     name, seals = best.size.label, percent(best.chance.seals)
     if decision.wanted.groove is not None:
         if best.chance.seals:
-            return Deed(f"{CRITICAL}: fit {name}: it seals in this groove", True)
+            return ToDo(f"{CRITICAL}: fit {name}: it seals in this groove", True)
         why = "is marginal" if best.chance.marginal else "will not seal"
-        return Deed(f"{CRITICAL}: no ring seals here; {name} {why} in this groove", False)
+        return ToDo(f"{CRITICAL}: no ring seals here; {name} {why} in this groove", False)
     if not decision.settled:
-        return Deed(f"{CRITICAL}: not sure which ring seals; {name} comes nearest ({seals})", False)
+        return ToDo(f"{CRITICAL}: not sure which ring seals; {name} comes nearest ({seals})", False)
     of = "the size that was in" if best.match >= 0.9 else "seals whichever of these it was"
-    return Deed(f"{CRITICAL}: fit {name}: {of} ({seals})", True)
+    return ToDo(f"{CRITICAL}: fit {name}: {of} ({seals})", True)
 
 
 def sure_of_critical(one: Fitting) -> str:

@@ -9,7 +9,7 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
-from tui.answers.to_fit import at_stake_of, deed_of, here_of, sure_of_critical
+from tui.answers.to_fit import at_stake_of, here_of, sure_of_critical, to_do_of
 from tui.screens.measure.desk import Desk, both, size_both
 from tui.widgets.cells import clean
 
@@ -89,10 +89,10 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
         )  # fmt: skip
     if ranking.conflict is not None:
         return Content.styled(f"! {ranking.conflict.words}", "bold $text-error")
-    deed = None if decision is None else deed_of(decision)
+    to_do = None if decision is None else to_do_of(decision)
     lines: list[Content] = []
-    if deed is not None and (ranking.found or deed.settled):
-        lines.append(Content.styled(f" {deed.words} ", "bold reverse" if deed.settled else "bold $text-warning"))
+    if to_do is not None and (ranking.found or to_do.settled):
+        lines.append(Content.styled(f" {to_do.words} ", "bold reverse" if to_do.settled else "bold $text-warning"))
         if decision is not None and (stake := at_stake_of(decision)) is not None:
             lines.append(Content(stake))
         if decision is not None and (went := here_of(decision)) is not None:
