@@ -301,7 +301,7 @@ def at_figure_meant_for(
     here = f"On this one ({got.friction.condition})"
     if over(percent, TOLD_PERCENT):
         sentence = (
-            f"{figure}. {here} it overloads the bolt by {percent:.0f} % "
+            f"{figure}. {here} it pulls the bolt {percent:.0f} % tighter than was meant "
             f"(up to {percent_high:.0f} %), to {share(got.fraction_of_proof)} of the {got.proof.limit.load}. About "
             f"{format_torque(right, first=first)} gives the clamp load that was meant; ask the manual first."
         )

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from catalog.orings.doubt import doubt
 from catalog.orings.fitted import FITTED, FITTED_NONE
 from catalog.orings.joint_kind import SHARES, JointKind
+from catalog.orings.likelihood import settles_both
 from catalog.orings.match import Ranking
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.outcomes import is_of_a_port, summed
@@ -34,6 +35,8 @@ ALIKE: Final = 0.01
 """Rings within a point of each other are equally good: then the shelf decides."""
 AT_STAKE: Final = 0.10
 """Below what the right ring would reach by more than this, the doubt is said."""
+SURELY: Final = 0.9
+"""From so much of its joints on a ring is said to go where another was."""
 MOST: Final = 8
 """How many sizes the old ring may have been, and how many rings that could go in, are looked at."""
 LEAST: Final = 0.005
@@ -134,8 +137,15 @@ class Decision(NamedTuple):
 
     @property
     def settled(self) -> bool:
-        """Whether a ring is named to be fitted: nothing is at stake."""
-        return self.best is not None and self._worth(self.best.chance) >= self._worth(self.right) - AT_STAKE
+        """Whether a ring is named to be fitted: nothing is at stake.
+
+        In a critical place, and in a groove that was measured, it must seal, whatever the right ring would do.
+        """
+        if self.best is None:
+            return False
+        if self.wanted.critical or self.wanted.groove is not None:
+            return self.best.chance.seals >= 1.0 - AT_STAKE
+        return self.best.chance.worth >= self.right.worth - AT_STAKE
 
     def _worth(self, chance: Chance) -> float:
         return chance.seals if self.wanted.critical else chance.worth
@@ -162,6 +172,9 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     # What leaked here is the wrong ring here: the right one is as good as ever.
     anew = wanted._replace(here=())
     right = _mean([chance(one.ring, one.ring, anew) for one in before], before)
+    # Of a size that is not looked at the right ring is the size itself.
+    unseen = max(1.0 - sum(one.probability for one in before), 0.0) if before else 0.0
+    right = Chance(right.seals + unseen, right.marginal, max(right.will_not - unseen, 0.0))
     return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
 
 
@@ -185,18 +198,27 @@ def best_chance(chances: Sequence[Sequence[Chance]], weights: Sequence[float]) -
 
 
 def _before(ranking: Ranking, wanted: Wanted) -> tuple[Before, ...]:
-    """What the old ring may have been, weighed by the joint or the groove where they are known; sums to 1."""
+    """What the old ring may have been, weighed by the joint or the groove where they are known.
+
+    Their probabilities sum to at most 1: what is left are the many sizes that are not looked at.
+    """
     found: list[Before] = []
-    for match in ranking.matches[:MOST]:
-        if match.probability >= LEAST:
+    total = max(1.0 - sum(match.probability for match in ranking.matches) - ranking.none_probability, 0.0)
+    for at, match in enumerate(ranking.matches):
+        weight = match.probability * _suits_joint(match.size, wanted)
+        total += weight
+        if at < MOST and match.probability >= LEAST:
             keys = tuple(size.key for size in (match.size, *match.also))
-            found.append(Before(match.size, match.size, match.probability * _suits_joint(match.size, wanted), keys))
-    if ranking.none_probability >= LEAST:
-        look = ranking.posterior.as_read
+            found.append(Before(match.size, match.size, weight, keys))
+    look = ranking.posterior.as_read
+    share = FITTED_NONE if wanted.groove is not None else STRAY if wanted.joint is JointKind.PORT else 1.0
+    total += ranking.none_probability * share
+    if ranking.none_probability >= LEAST and settles_both(look.found):
         own = of_no_standard(look.id_mm, look.width_mm)
-        share = FITTED_NONE if wanted.groove is not None else STRAY if wanted.joint is JointKind.PORT else 1.0
         found.append(Before(None, own, ranking.none_probability * share))
-    total = sum(one.probability for one in found)
+    if wanted.groove is not None:
+        # A groove judges a ring by itself, whatever was in it: what is not looked at takes nothing away.
+        total = sum(one.probability for one in found)
     return tuple(one._replace(probability=one.probability / total) for one in found) if total > 0.0 else ()
 
 
@@ -271,12 +293,13 @@ def near_keys(ranking: Ranking) -> frozenset[str]:
 def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     """How likely `ring` seals as well as the right ring would in the joint that `old` came from.
 
-    In a measured groove: whether it seals there. Where it leaked or wept before at this place: that much less.
+    In a critical place how likely it seals, whatever the right ring does. In a measured groove: whether it seals there.
+    Where it leaked or wept before at this place: that much less.
     """
     if wanted.groove is not None:
         found = _of(_verdict(ring, wanted.groove, wanted.service), 1.0)
     else:
-        found = _chance(ring, old, wanted.joint, wanted.service, wanted.tables)
+        found = _chance(ring, old, wanted.joint, wanted.service, wanted.tables, wanted.critical)
     if not wanted.here or (less := factor(wanted.here, ring)) == 1.0:
         return found
     seals, marginal = found.seals * less, found.marginal * less
@@ -296,11 +319,16 @@ def joints_of(old: RingSize, joint: JointKind | None) -> dict[JointKind, float]:
 
 @lru_cache(maxsize=200_000)
 def _chance(
-    ring: RingSize, old: RingSize, joint: JointKind | None, service: Service | None, tables: frozenset[str] | None
+    ring: RingSize,
+    old: RingSize,
+    joint: JointKind | None,
+    service: Service | None,
+    tables: frozenset[str] | None,
+    critical: bool,
 ) -> Chance:
     is_same = apart(ring, old) <= SHARE
     kinds = joints_of(old, joint)
-    total, seals, marginal = summed(ring, old, kinds, service, tables)
+    total, seals, marginal = summed(ring, old, kinds, service, tables, strict=critical)
     # A port's chamfer is made for one ring; another seals there only where it is the same ring.
     of_ports = kinds.get(JointKind.PORT, 0.0)
     total, seals = total + of_ports, seals + of_ports * is_same
@@ -335,12 +363,15 @@ def _mean(by_size: Sequence[Chance], before: Sequence[Before]) -> Chance:
 def _why(before: Sequence[Before], by_size: Sequence[Chance]) -> str:
     """Where it is as good as the right ring and where it isn't, by the sizes that the old one may have been."""
     named = [(one, by) for one, by in zip(before, by_size, strict=True) if one.probability >= 0.05]
-    good = [_name(one) for one, by in named if by.will_not <= 0.05]
+    good = [_name(one) for one, by in named if by.seals >= SURELY]
+    thin = [_name(one) for one, by in named if by.seals < SURELY and by.will_not <= 0.05]
     bad = [_name(one) for one, by in named if by.will_not > 0.5]
-    part = [_name(one) for one, by in named if 0.05 < by.will_not <= 0.5]
+    part = [_name(one) for one, by in named if by.seals < SURELY and 0.05 < by.will_not <= 0.5]
     words = []
     if good:
         words.append(f"goes where {_or(good)} was")
+    if thin:
+        words.append(f"marginal in some grooves of {_or(thin)}")
     if part:
         words.append(f"in some grooves of {_or(part)}")
     if bad:
@@ -386,4 +417,5 @@ def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
             return False, not one.free, -one.match, -one.chance.worth, one.size.key
         return True, False, -one.chance.worth, -one.match, one.size.key
 
-    return sorted(to_fit, key=place)
+    first, *others = sorted(to_fit, key=place)
+    return [first, *sorted(others, key=lambda one: (-one.chance.seals, -one.chance.marginal, one.size.key))]

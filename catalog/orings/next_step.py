@@ -24,6 +24,7 @@ from catalog.orings.sizes import RingSize
 LEAST_GAIN: Final = 0.02
 """Below this a step isn't worth the walk to the toolbox."""
 MOST_RIVALS: Final = 10
+HALF: Final = 0.5
 # Gauss-Hermite, 5 points, for a standard normal variable: nodes 0, ±√(5 ∓ √10).
 _HERMITE: Final = (
     (0.0, 8.0 / 15.0),
@@ -61,6 +62,7 @@ class NextStep(NamedTuple):
     """What to do next. `dimension` and `tool` for a reading.
 
     `now` and `then`: the best ring's chance to seal as well as the right one, before and (expected) after; shares of 1.
+    `blind`: most of the sizes that it may be were not weighed, as with one reading alone, so `then` holds for a few.
     """
 
     step: Step
@@ -69,15 +71,20 @@ class NextStep(NamedTuple):
     now: float
     then: float
     hint: str = ""
+    blind: bool = False
 
     @property
     def words(self) -> str:
         """One sentence: what to do and what it brings."""
+        if self.blind:
+            return f"{self.to_do}: what was read so far leaves too many sizes."
         return f"{self.to_do}: the chance of a dry joint goes from {_percent(self.now)} to about {_percent(self.then)}."
 
     @property
     def short(self) -> str:
         """The same for a narrow column."""
+        if self.blind:
+            return self.to_do
         return f"{self.to_do} ({100.0 * self.now:.0f} to {_percent(self.then)})"
 
     @property
@@ -124,7 +131,8 @@ def next_step(decision: Decision) -> NextStep | None:
         found += _by_ring(decision, evidence, rings, now)
     if not found:
         return None
-    return max(found, key=lambda one: one[0])[1]
+    best = max(found, key=lambda one: one[0])[1]
+    return best._replace(blind=sum(one.probability for one in before) < HALF)
 
 
 def _by_ring(
@@ -133,12 +141,13 @@ def _by_ring(
     """What could be learned of the ring, each with its gain less its trouble."""
     rivals = _rivals(decision)
     chances = [[chance(ring, one.before.ring, decision.wanted) for ring in rings] for one in rivals]
+    seen = sum(one.probability for one in decision.before)
     if not evidence.look_said:
         then = 0.0
         for look in {one.look for one in rivals}:
             kept = [(one.probability, row) for one, row in zip(rivals, chances, strict=True) if one.look is look]
             shares = [share for share, _ in kept]
-            then += sum(shares) * best_chance([row for _, row in kept], shares).seals
+            then += seen * sum(shares) * best_chance([row for _, row in kept], shares).seals
         yield from _worth_it(NextStep(Step.LOOK, None, None, now, then), 1.0)
     for step, reading, worth in _readings(evidence, rivals[0].before.ring):
         asked = {

@@ -46,12 +46,15 @@ _WIDTH_SHARE: Final = 0.35
 
 class Outcome(NamedTuple):
     """One groove of the old ring: its share of 1 in its kind of joint; whether the new ring is as good there as the old
-    one is; whether it is marginal where the old one isn't.
+    one is; whether it is marginal where the old one isn't. Where the old one itself would not seal, another is as good
+    only if it is at least marginal.
     """
 
     share: float
     as_good: bool
     marginal: bool
+    seals: bool
+    is_marginal: bool
 
 
 class _Row(NamedTuple):
@@ -88,21 +91,25 @@ def summed(
     kinds: Mapping[JointKind, float],
     service: Service | None,
     tables: frozenset[str] | None,
+    *,
+    strict: bool = False,
 ) -> tuple[float, float, float]:
     """Shares over the grooves of all these kinds of joint, each with its weight: of all grooves there are, of those
     where `ring` is as good as `old`, and of those where it is marginal and `old` isn't. A port has no groove here.
+
+    `strict`: of those where it seals and where it is marginal, whatever `old` does there.
     """
     if service is None and tables is None:
         at_old, at_ring = _place(old), _place(ring)
         if at_old is not None and at_ring is not None:
-            return _summed(at_ring, at_old, tuple(kinds.get(kind, 0.0) for kind in KINDS))
+            return _summed(at_ring, at_old, tuple(kinds.get(kind, 0.0) for kind in KINDS), strict)
     total = seals = marginal = 0.0
     for kind in KINDS:
         share = kinds.get(kind, 0.0)
         for groove in outcomes(ring, old, kind, service, tables) if share else ():
             total += share * groove.share
-            seals += share * groove.share * groove.as_good
-            marginal += share * groove.share * groove.marginal
+            seals += share * groove.share * (groove.seals if strict else groove.as_good)
+            marginal += share * groove.share * (groove.is_marginal if strict else groove.marginal)
     return total, seals, marginal
 
 
@@ -123,12 +130,12 @@ def _weights(at_old: int, kinds: tuple[float, ...]) -> tuple[float, tuple[tuple[
 
 
 @lru_cache(maxsize=200_000)
-def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...]) -> tuple[float, float, float]:
+def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...], strict: bool) -> tuple[float, float, float]:
     total, weights = _weights(at_old, kinds)
     packed = _row(at_old).verdicts.get(at_ring)
     seals = marginal = 0.0
     for code, (weight, own) in zip(_unpacked(packed, 0, len(weights)), weights, strict=True):
-        if code <= own:
+        if code == 0 if strict else _as_good(code, own, same=at_ring == at_old):
             seals += weight
         elif code == 1:
             marginal += weight
@@ -145,8 +152,9 @@ def _reckoned(
     found = []
     for groove, share, own in seats(old, kind, tables):
         verdict = assess(ring, groove, service=service).verdict
-        as_good = verdict.rank <= own.rank
-        found.append(Outcome(share, as_good, verdict is Verdict.MARGINAL and not as_good))
+        as_good = _as_good(_VERDICTS.index(verdict), _VERDICTS.index(own), same=ring.key == old.key)
+        is_marginal = verdict is Verdict.MARGINAL
+        found.append(Outcome(share, as_good, is_marginal and not as_good, verdict is Verdict.SEALS, is_marginal))
     return tuple(found)
 
 
@@ -159,9 +167,20 @@ def _from_table(at_ring: int, at_old: int, kind: int) -> tuple[Outcome, ...]:
     weights = [FITTED[_VERDICTS[code]] for code in own]
     total = sum(weights)
     return tuple(
-        Outcome(weight / total, code <= own_code, code == 1 and own_code == 0)
+        Outcome(
+            weight / total,
+            as_good := _as_good(code, own_code, same=at_ring == at_old),
+            code == 1 and not as_good,
+            code == 0,
+            code == 1,
+        )
         for weight, code, own_code in zip(weights, found, own, strict=True)
     )
+
+
+def _as_good(code: int, own: int, *, same: bool) -> bool:
+    """Whether a ring of this verdict is as good as one of that: where neither seals, only the ring itself is."""
+    return code <= own and (same or code != _WILL_NOT)
 
 
 def _unpacked(packed: bytes | None, first: int, count: int) -> list[int]:

@@ -102,8 +102,8 @@ def test_in_a_critical_place_only_the_chance_to_seal_counts(
     for decision in (bare, decide(ranking, Wanted(critical=True, shelf=shelf))):
         seals = [one.chance.seals for one in decision.to_fit]
         assert seals == sorted(seals, reverse=True)
-        # A ring that is named there comes within ten points of the right one without its marginal joints.
-        assert decision.settled == (bool(seals) and seals[0] >= decision.right.seals - AT_STAKE)
+        # A ring that is named there seals in nine joints of ten, whatever the right one would do.
+        assert decision.settled == (bool(seals) and seals[0] >= 1.0 - AT_STAKE)
 
 
 def test_a_marginal_ring_is_named_at_a_common_place_only() -> None:
@@ -161,4 +161,50 @@ def test_the_order_is_by_worth_but_for_equals(id_mm: float, width_mm: float, loo
     decision = decide(_ranked(id_mm, width_mm, look))
     worths = [one.chance.worth for one in decision.to_fit]
     assert all(worth <= worths[0] + ALIKE + 1e-9 for worth in worths)
-    assert sum(one.probability for one in decision.before) == pytest.approx(1.0) or not decision.before
+    assert 0.0 <= sum(one.probability for one in decision.before) <= 1.0 + 1e-9
+
+
+def test_what_is_listed_never_changes_what_is_decided() -> None:
+    evidence = Evidence((reading(Dimension.ID, 24.9), reading(Dimension.WIDTH, 3.5)))
+    whole = decide(rank(evidence, limit=50), Wanted(critical=True))
+    assert whole.best is not None
+    for limit in (1, 3, 10):
+        short = decide(rank(evidence, limit=limit), Wanted(critical=True))
+        assert short.best is not None
+        # Sizes that are not weighed count as ones where no other ring seals: less is never surer.
+        assert short.best.chance.seals <= whole.best.chance.seals + 1e-9
+        assert not short.settled
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.sampled_from(all_sizes()), st.sampled_from([None, *JointKind]), st.integers(-5, 5))
+def test_a_critical_place_is_never_judged_more_kindly(old: RingSize, joint: JointKind | None, step: int) -> None:
+    places = all_sizes()
+    other = places[min(max(places.index(old) + step, 0), len(places) - 1)]
+    usual, critical = (chance(other, old, Wanted(joint, critical=one)) for one in (False, True))
+    assert critical.seals <= usual.seals + 1e-9
+
+
+def test_in_a_critical_place_a_size_that_no_groove_seals_is_not_named() -> None:
+    # AS568-001 is marginal or worse in every groove of the tables in a bore: nothing may be called sure there.
+    size = _size("as568:001")
+    found = chance(size, size, Wanted(JointKind.BORE, critical=True))
+    assert found.seals < 0.1
+    exact = (reading(Dimension.ID, size.id_mm, plus_minus=0.01), reading(Dimension.WIDTH, 1.016, plus_minus=0.01))
+    assert not decide(rank(Evidence(exact, Condition.NEW), limit=50), Wanted(JointKind.BORE, critical=True)).settled
+
+
+def test_one_reading_alone_claims_no_more_than_it_knows() -> None:
+    ranking = rank(Evidence((reading(Dimension.WIDTH, 3.53),)), limit=50)
+    decision = decide(ranking)
+    assert decision.best is not None
+    assert sum(one.probability for one in decision.before) < 0.2
+    assert decision.best.chance.seals < 0.1
+    assert not decision.settled
+    assert all(one.size is not None for one in decision.before)
+
+
+def test_a_spoilt_groove_names_no_ring_to_fit() -> None:
+    groove = seats(_size("as568:425"), JointKind.PLUG)[0].groove
+    decision = decide(_ranked(24.9, 3.5), Wanted(groove=groove))
+    assert not decision.settled

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from catalog.orings.gland import assess
 from catalog.orings.outcomes import KINDS, kept, outcomes, reckoned
+from catalog.orings.reason import Verdict
 from catalog.orings.seats import seats
 from catalog.orings.sizes import RingSize, all_sizes, by_key
 
@@ -31,7 +32,9 @@ def test_every_outcome_is_the_glands_own_verdict(old: RingSize, kind: object, st
     assert len(found) == len(there)
     for outcome, seat in zip(found, there, strict=True):
         verdict = assess(ring, seat.groove).verdict
-        assert outcome.as_good is (verdict.rank <= seat.own.rank)
+        as_good = verdict.rank <= seat.own.rank and (ring == old or verdict is not Verdict.WILL_NOT)
+        assert outcome.as_good is as_good
+        assert (outcome.seals, outcome.is_marginal) == (verdict is Verdict.SEALS, verdict is Verdict.MARGINAL)
         assert outcome.share == pytest.approx(seat.share)
 
 

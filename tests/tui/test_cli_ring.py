@@ -195,5 +195,5 @@ def test_the_shelf_counts_in_a_rubber_that_may_go_in(
     assert (bad["on_shelf"], [row["free"] for row in bad["left_out"]]) == ([], [11, 5])
     told = kitwright(*asked, "--fluid", "DOT 4", "--to", "90C").out
     assert "None on the shelf that may go in." in told
-    assert "to 90 °C (194 °F); not counted: 11 in Box 1 (NBR 70), 5 in Box 3 (NBR 70)." in told
+    assert "to 90 °C (194 °F); not counted: AS568-214: 11 in Box 1 (NBR 70), 5 in Box 3 (NBR 70)." in told
     assert kitwright("ring", "--id", "24.9", "--to", "90C").code == 2

@@ -44,7 +44,7 @@ def test_oil_on_the_thread_at_the_dry_figure_is_flagged_with_the_overload(kitwri
     assert ended.json["overload"]["percent"] == pytest.approx(100 * (0.20 / 0.15 - 1), abs=0.005)
     text = kitwright(*words).out
     assert "OVERLOAD" in text
-    assert "overloads the bolt by 33 %" in text
+    assert "pulls the bolt 33 % tighter than was meant" in text
 
 
 def test_a_figure_printed_for_oiled_threads_is_no_overload_on_one(kitwright: CommandLine) -> None:

@@ -42,7 +42,9 @@ Condition = Literal["new", "used", "flattened", "swollen", "shrunk", "not-said"]
 SHOWN: Final = 5
 """How many rings to fit the text lists; the JSON has them all."""
 LEAST: Final = 0.1
-OFF_BY: Final = "off by: each reading's distance from the nominal in tolerances; the standard allows ±1."
+OFF_BY: Final = (
+    "off by: how far each reading lies from what the size would show, looking so; ±1 is the tolerance's edge."
+)
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,8 @@ class Reading:
         """It in both units, with its ±."""
         from catalog.quantity import both_units
 
-        return f"{self.called} {both_units(self.value_mm, first=unit)} ± {self.plus_minus_mm:.2g} mm by {self.tool}"
+        by = "as stated" if self.tool == "stated" else f"by {self.tool}"
+        return f"{self.called} {both_units(self.value_mm, first=unit)} ± {self.plus_minus_mm:.2g} mm {by}"
 
 
 @dataclass(frozen=True)
@@ -215,9 +218,9 @@ class RingAnswer(Answer):
         lines = []
         if self.to_do and (self.found or self.settled):
             lines += [f"{self.to_do}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
-            lines += [self.at_stake] if self.at_stake is not None else []
             lines += [one for one in (self.here, self.of_machine) if one is not None]
-            lines += [RUBBER_NOT_JUDGED if self.met is None else self.met.words(self.to_fit[0])]
+            lines += [RUBBER_NOT_JUDGED if self.met is None else self.met.words(self.to_fit)]
+            lines += [self.at_stake] if self.at_stake is not None else []
             lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
             lines += ["", f"It was {self.headline}" if self.found else self.headline, self.doubt]
         else:
@@ -247,12 +250,13 @@ class RingAnswer(Answer):
         rows = best.on_shelf or () if best is not None else ()
         first, second = (*self.matches[:2], None, None)[:2]
         return [
-            best.name if best is not None and self.settled else "",
+            best.name if best is not None else "",
+            "yes" if self.settled else "no",
             f"{best.seals:.4f}" if best is not None else "",
             "" if best is None or best.on_shelf is None else str(sum(row.free for row in rows)),
             ", ".join(dict.fromkeys(row.bin for row in rows)),
-            first.name if first is not None and self.found else "",
-            f"{first.probability:.4f}" if first is not None and self.found else "",
+            first.name if first is not None and self.found else "none of our sizes" if self.conflict is None else "",
+            f"{first.probability:.4f}" if first is not None and self.found else f"{self.none_probability:.4f}",
             second.name if second is not None else "",
             f"{second.probability:.4f}" if second is not None else "",
             "" if self.next_measurement is None else self.next_measurement.why,
@@ -328,7 +332,7 @@ class RingAnswer(Answer):
 
 
 CSV_COLUMNS: Final = (
-    "fit", "seals", "free", "bins", "was", "probability", "or_was", "or_probability", "next", "conflict"
+    "fit", "sure", "seals", "free", "bins", "was", "probability", "or_was", "or_probability", "next", "trouble"
 )  # fmt: skip
 """What a list of rings says of each, beside its line and the user's own columns."""
 
@@ -354,10 +358,14 @@ class BadRow(Answer):
 
     line: int
     error: str
+    as_csv: bool = said(False)
+    own: int = said(0)
 
     def words(self) -> list[str]:
-        """Nothing: it is said on standard error."""
-        return []
+        """Nothing: it is said on standard error; in a table its line and what is wrong with it."""
+        if not self.as_csv:
+            return []
+        return [csv_line([str(self.line), *[""] * (self.own + len(CSV_COLUMNS) - 1), self.error])]
 
 
 @dataclass(frozen=True)
@@ -466,7 +474,7 @@ def ring_answer(
         at_stake=at_stake_of(decision),
         here=here_of(decision),
         of_machine=of_machine,
-        matches=tuple(_match(one, evidence.readings) for one in ranking.matches),
+        matches=tuple(_match(one, evidence.readings) for one in ranking.matches[:limit]),
         alone=None if row is None or row.alone in (None, called(ranking)) else row.alone,
         none_probability=round(ranking.none_probability, 6),
         denial=_denial(ranking.denial),

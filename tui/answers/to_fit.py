@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 JointKind = Literal["plug", "bore", "cover", "shaft", "port"]
 Step = Literal["read", "read-across", "look", "joint", "groove"]
+SURE: Final = 0.9
+"""From this chance on a ring is said to seal whichever size the old one was."""
 SHELF_NOT_SEEN = "Shelf not looked at."
 RUBBER_NOT_JUDGED = "Rubber not judged: which fluid?"
 
@@ -39,13 +41,17 @@ class Met:
         except ValueError:
             return False
 
-    def words(self, best: ToFit) -> str:
-        """By what the rubbers on the shelf were judged, and which of the best ring's may not go in."""
+    def words(self, rings: Sequence[ToFit]) -> str:
+        """By what the rubbers on the shelf were judged, and what may not go in."""
         from catalog.orings.rubber_tables import fluid
         from tui.answers.viscosity import both
 
         said = f"Rubber judged for {fluid(self.fluid).name} to {both(self.hottest_c, whole=True)}"
-        left = ", ".join(row.words() for row in best.left_out)
+        if all(one.on_shelf is None for one in rings):
+            return "Rubber not judged: the shelf was not looked at. kitwright rubber says which may go in."
+        left = "; ".join(
+            f"{one.name}: {', '.join(row.words() for row in one.left_out)}" for one in rings if one.left_out
+        )
         return f"{said}; not counted: {left}." if left else f"{said}."
 
 
@@ -131,13 +137,26 @@ def to_do_of(decision: Decision) -> ToDo | None:
     if decision.wanted.critical:
         return _critical(decision, best)
     if decision.wanted.groove is not None:
-        verdict = "seals" if best.chance.seals else "is marginal" if best.chance.marginal else "will not seal"
-        return ToDo(f"Fit {name}: it {verdict} in this groove", bool(best.chance.seals))
+        if decision.settled:
+            return ToDo(f"Fit {name}: it seals in this groove", True)
+        return ToDo(f"No ring is sure to seal in this groove; {name} {_in_the_groove(best)}", False)
     if not decision.settled:
         return ToDo(f"Not sure which ring seals; {name} comes nearest ({seals})", False)
     if best.match >= 0.9:
-        return ToDo(f"Fit {name}: the size that was in ({seals})", True)
-    return ToDo(f"Fit {name}: seals whichever of these it was ({seals})", True)
+        return ToDo(f"Fit {name}: it seals ({seals})", True)
+    return ToDo(f"Fit {name}: {_whichever(best)} ({seals})", True)
+
+
+def _whichever(best: Fitting) -> str:
+    """How good the ring to fit is, over all that the old one may have been."""
+    return "seals whichever of these it was" if best.chance.seals >= SURE else "the surest of these"
+
+
+def _in_the_groove(best: Fitting) -> str:
+    """How the best ring does in a measured groove that it is not sure to seal in."""
+    if best.chance.seals:
+        return "would, but such a ring leaked or wept here"
+    return "is marginal" if best.chance.marginal else "comes nearest and will not seal"
 
 
 CRITICAL: Final = "Critical place"
@@ -147,13 +166,12 @@ def _critical(decision: Decision, best: Fitting) -> ToDo:
     """The same where somebody may be hurt: a marginal ring is not named to be fitted."""
     name, seals = best.size.label, percent(best.chance.seals)
     if decision.wanted.groove is not None:
-        if best.chance.seals:
+        if decision.settled:
             return ToDo(f"{CRITICAL}: fit {name}: it seals in this groove", True)
-        why = "is marginal" if best.chance.marginal else "will not seal"
-        return ToDo(f"{CRITICAL}: no ring seals here; {name} {why} in this groove", False)
+        return ToDo(f"{CRITICAL}: no ring is sure to seal in this groove; {name} {_in_the_groove(best)}", False)
     if not decision.settled:
         return ToDo(f"{CRITICAL}: not sure which ring seals; {name} comes nearest ({seals})", False)
-    of = "the size that was in" if best.match >= 0.9 else "seals whichever of these it was"
+    of = "it seals" if best.match >= 0.9 else _whichever(best)
     return ToDo(f"{CRITICAL}: fit {name}: {of} ({seals})", True)
 
 
@@ -165,7 +183,7 @@ def sure_of_critical(one: Fitting) -> str:
         for word, share in (("marginal", chance.marginal), ("too loose or too tight", chance.will_not))
         if share >= 0.005
     ]
-    lines = [f"{name} seals in {percent(chance.seals)} of the joints it may have come from"]
+    lines = [f"{name} seals in {percent(chance.seals)} of the standard joints that the old ring may have come from"]
     lines[0] += f"; {' and '.join(wrong)}." if wrong else "."
     if one.why:
         lines.append(f"It {one.why}.")
@@ -181,13 +199,18 @@ MANUAL: Final = (
 def at_stake_of(decision: Decision) -> str | None:
     """Where the best ring will not do, in a sentence; None where nothing is at stake."""
     best = decision.best
-    if best is None or decision.settled:
+    if best is None or best.chance.seals >= SURE:
         return None
+    if decision.wanted.groove is not None:
+        return "Look at the groove again, or at the next size: none of these is sure to seal in it."
     parts = best.why.split("; ")
     bad = [f"does not go {part.removeprefix('not ')}" for part in parts if part.startswith("not where")]
     some = [f"goes only {part}" for part in parts if part.startswith("in some")]
-    where = " and ".join(bad + some)
-    return f"{best.size.label} {where}." if where else f"{best.size.label} is marginal in some of these grooves."
+    thin = [f"is {part}" for part in parts if part.startswith("marginal")]
+    where = " and ".join(bad + some + thin)
+    said = f"{best.size.label} {where}." if where else f"{best.size.label} is marginal in some of these grooves."
+    ask = " A port's thread tells its ring: kitwright port." if decision.wanted.joint == "port" else ""
+    return said + ask
 
 
 def here_of(decision: Decision) -> str | None:

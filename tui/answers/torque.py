@@ -235,7 +235,8 @@ class TorqueAnswer(Answer):
             return ""
         if not other.figure_was_given:
             return f"If the book's figure is a dry one: {other.text}"
-        return f"OVERLOAD: {other.text}" if other.tighter else other.text
+        loud = "OVERLOAD" if self.may_overload else "TIGHTER THAN MEANT"
+        return f"{loud}: {other.text}" if other.tighter else other.text
 
     def words(self) -> list[str]:
         """What the torque gives, then what is wrong with it, then what friction makes of it, then why."""

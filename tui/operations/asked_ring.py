@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 THICKEST_MM = 25.0
 """Above this a width is a slip: no table has a thicker ring than 10 mm, and cord ends at about 20."""
 ROOM_C = 20.0
+WEIGHED = 50
+"""How many sizes are weighed, however few are listed: what is shown never changes what is decided."""
 USUAL = {"around": "tape", "cut_length": "rule"}
 """What a reading is taken with when nobody says so, where that is not a caliper."""
 
@@ -133,7 +135,7 @@ def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = No
     evidence = evidence_of(values)
     if evidence is None:
         raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
-    return rank(evidence, series=values["series"] or None, prior=prior, limit=values["limit"], own=own)
+    return rank(evidence, series=values["series"] or None, prior=prior, limit=max(values["limit"], WEIGHED), own=own)
 
 
 def shelf_at(bench: Bench) -> Shelf:

@@ -57,7 +57,9 @@ def box_of_rings(values: Values, bench: Bench) -> Batch:
         lines = _lines(stream)
         columns, delimiter = _header(lines)
         if values["csv"]:
-            bench.tell(CsvHead(tuple(column for column in columns if column not in _COLUMNS)))
+            own = tuple(column for column in columns if column not in _COLUMNS)
+            tally.as_csv, tally.own = True, len(own)
+            bench.tell(CsvHead(own))
         rings = _rings(lines, columns, delimiter, values, bench, tally)
         if values["one_machine"]:
             return _of_one_machine(list(islice(rings, MOST_OF_ONE_MACHINE + 1)), values, bench, seen, tally)
@@ -73,6 +75,7 @@ class _Tally:
         self.bench = bench
         self.sizes = own_book(bench)  # read once for all its rings
         self.found = self.none = self.bad = 0
+        self.as_csv, self.own = False, 0
 
     def answer(
         self, ring: _Ring, seen: Shelf, values: Values, *, prior: Prior | None = None, alone: str | None = None
@@ -95,7 +98,7 @@ class _Tally:
         self.bad += 1
         told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
         talk(f"line {line}: {told}")
-        self.bench.tell(BadRow(line, told))
+        self.bench.tell(BadRow(line, told, self.as_csv, self.own))
 
     def batch(self, one_machine: tuple[OfSeries, ...] = (), *, quiet: bool = True) -> Batch:
         """How it ended."""

@@ -101,7 +101,7 @@ def test_a_lubricated_thread_at_the_dry_figure_is_overloaded() -> None:
     dry = tighten_to(bolt, "8.8").torque_nm
     oiled = at_figure_meant_for(bolt, "8.8", dry, "oiled")
     assert oiled.percent == pytest.approx(100 / 3, abs=0.1)
-    assert "overloads the bolt by 33 %" in oiled.sentence
+    assert "pulls the bolt 33 % tighter than was meant" in oiled.sentence
     assert oiled.got.fraction_of_proof == pytest.approx(1.0, abs=0.001)
     paste = at_figure_meant_for(bolt, "8.8", dry, "anti-seize")
     assert paste.percent == pytest.approx(53.8, abs=0.1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, Final, NamedTuple
 
+from catalog.orings.figures import Service
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.groove_reading import GrooveTool
 from tui.fields import grooves
@@ -78,6 +79,7 @@ class Draft:
         self.own: dict[str, str] | None = None
         self.cleared: dict[str, str] = {}
         self.groove: Groove | None = None
+        self.service: Service | None = None
 
     def slots(self) -> tuple[Slot, ...]:
         """The fields that this kind of groove has."""

@@ -169,6 +169,7 @@ class GrooveScreen(Area):
         self._guides.clear()
         # A standard groove is no reading: neither a fit record nor a comparison may take it for one.
         self._draft.groove = judged.groove if asked.standard is None else None
+        self._draft.service = judged.service
         for slot in SLOTS:
             note = judged.notes.get(slot.key, Note())
             self.query_one(f"#g-{slot.key}", GrooveField).say("", note.echo, note.error, note.limit)

@@ -9,7 +9,7 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
-from tui.answers.to_fit import at_stake_of, here_of, sure_of_critical, to_do_of
+from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, sure_of_critical, to_do_of
 from tui.screens.measure.desk import Desk, both, size_both
 from tui.widgets.cells import clean
 
@@ -111,7 +111,7 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
 
 def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
     assert chosen.size is not None
-    lines = [Content.assemble(("Shelf: ", "bold"), shelf)] if shelf else []
+    lines = [Content.assemble(("Shelf: ", "bold"), f"{shelf}. {RUBBER_NOT_JUDGED}")] if shelf else []
     lines.append(Content(size_both(chosen.size, unit)))
     if chosen.also:
         lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))

@@ -17,6 +17,7 @@ from tui.fields.units import Units
 
 if TYPE_CHECKING:
     from catalog.orings.decide import Decision
+    from catalog.orings.figures import Service
     from catalog.orings.groove import Groove
     from catalog.orings.implied import Implied
     from catalog.orings.match import Ranking
@@ -94,6 +95,7 @@ class Bench(NamedTuple):
     on_machine: Mapping[Series, int] = MappingProxyType({})
     alone: Prior | None = None
     sizes: SizeBook | None = None
+    service: Service | None = None
 
 
 class Desk(NamedTuple):
@@ -165,7 +167,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
         notes[wrong] = notes[wrong]._replace(error="The others do not go with this. Take it again.")
         return Desk(tuple(notes), names, ranking, None)
     joint = JointKind(bench.joint) if bench.joint else None
-    wanted = Wanted(joint, bench.groove, shelf=bench.shelf, critical=bench.critical, here=bench.here)
+    wanted = Wanted(joint, bench.groove, bench.service, bench.shelf, critical=bench.critical, here=bench.here)
     decision = decide(ranking, wanted)
     told = ""
     if bench.on_machine and changed(decision, decide(rank(evidence, prior=bench.alone, own=bench.sizes), wanted)):

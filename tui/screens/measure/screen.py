@@ -156,7 +156,8 @@ class MeasureScreen(Area):
             self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
         if self._sizes is None:
             self._sizes = await asyncio.to_thread(self.kitwright.workshop.size_book)
-        bench = Bench(joint, self._case.draft.groove, shelf=self._rings, sizes=self._sizes)
+        draft = self._case.draft
+        bench = Bench(joint, draft.groove, shelf=self._rings, sizes=self._sizes, service=draft.service)
         if place is not None:
             bench = bench._replace(
                 prior=place.prior, critical=place.critical, here=place.here, on_machine=place.on_machine,
@@ -287,6 +288,9 @@ class MeasureScreen(Area):
         """Empty every field for the next ring."""
         for field in self.query(ReadingField):
             field.input.value = ""
+        # What was said and measured of the last ring says nothing of the next one.
+        self.query_one("#condition", Choice).index = self.query_one("#joint", Choice).index = 0
+        self._case.new_ring()
         self.query_one("#slot0", ReadingField).input.focus()
 
     def action_why(self) -> None:

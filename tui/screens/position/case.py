@@ -28,6 +28,10 @@ class Case:
         self.question = ""
         self._seen: tuple[Place | None, object] = (None, None)
 
+    def new_ring(self) -> None:
+        """The next ring comes from another groove, if from the same machine."""
+        self.draft = Draft()
+
     def moved(self) -> bool:
         """Whether the place or the groove is another since the last time this was asked."""
         now = (self.place, self.draft.groove)
@@ -67,8 +71,9 @@ class Case:
 
     def above(self, said: Content) -> Content:
         """The answer with the place above it, and beneath it whether a groove waits."""
+        groove = [Content("The groove that was measured counts (^G).")] if self.draft.groove is not None else []
         if self.place is None:
-            return said
+            return Content("\n").join([*groove, said])
         at = f"{self.place.machine}, {self.place.position}{' (critical)' if self.place.critical else ''}"
         lines = [Content.assemble(("At: ", "bold"), clean(at))]
         record = self.place.record
@@ -76,7 +81,7 @@ class Case:
             lines.append(Content.assemble(("Fitted last: ", "bold"), clean(ring_words(record))))
         if self.question:
             lines.append(Content.styled("! Differs from the record: see ^O.", "bold $text-warning"))
-        return Content("\n").join([*lines, said])
+        return Content("\n").join([*lines, *groove, said])
 
 
 def differs(place: Place, evidence: Evidence | None, groove: object, size_key: str | None = None) -> str:
