@@ -93,8 +93,8 @@ def test_a_glance_tells_the_same_as_the_ordinary_way(where: str) -> None:
     workshop.close()
 
 
-def test_no_two_sizes_go_by_one_name(sqlite_workshop: Path) -> None:
-    workshop = open_workshop(sqlite_workshop)
+def test_no_two_sizes_go_by_one_name(tmp_path: Path) -> None:
+    workshop = open_workshop(tmp_path / "own.sqlite3")
     row = LIST.rows[0]
     with workshop.write() as session:
         own.load(session, act(), [OwnTable("Press", "", (row._replace(designation="list 7"),))])

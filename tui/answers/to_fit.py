@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 JointKind = Literal["plug", "bore", "cover", "shaft", "port"]
 Step = Literal["read", "read-across", "look", "joint", "groove"]
+HALF: Final = 0.5
 SURE: Final = 0.9
 """From this chance on a ring is said to seal whichever size the old one was."""
 SHELF_NOT_SEEN = "Shelf not looked at."
@@ -50,7 +51,9 @@ class Met:
         if all(one.on_shelf is None for one in rings):
             return "Rubber not judged: the shelf was not looked at. kitwright rubber says which may go in."
         left = "; ".join(
-            f"{one.name}: {', '.join(row.words() for row in one.left_out)}" for one in rings if one.left_out
+            f"{one.name}: {', '.join(row.words() for row in one.left_out)}"
+            for one in rings
+            if one.left_out and one.seals >= HALF
         )
         return f"{said}; not counted: {left}." if left else f"{said}."
 
