@@ -111,7 +111,8 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
 
 def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
     assert chosen.size is not None
-    lines = [Content.assemble(("Shelf: ", "bold"), f"{shelf}. {RUBBER_NOT_JUDGED}")] if shelf else []
+    judged = "" if shelf == "none" else f". {RUBBER_NOT_JUDGED}"
+    lines = [Content.assemble(("Shelf: ", "bold"), f"{shelf}{judged}")] if shelf else []
     lines.append(Content(size_both(chosen.size, unit)))
     if chosen.also:
         lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))
