@@ -103,8 +103,14 @@ class KitsScreen(KitOperations, Area):
         await self._read_kit()
 
     async def _read_kit(self) -> None:
-        job = self.job
-        self._standing = await self.ask(self.kitting.standing, job.job_id) if job else None
+        while True:
+            job = self.job
+            standing = await self.ask(self.kitting.standing, job.job_id) if job else None
+            now = self.job
+            # The cursor may have gone on meanwhile: what was read for the job it left is not shown beside another.
+            if (job and job.job_id) == (now and now.job_id):
+                break
+        self._standing = standing
         kit = self._standing.kit if self._standing else None
         same = kit is not None and kit.job_id == self._job_id
         self._job_id = kit.job_id if kit else None
