@@ -131,11 +131,6 @@ class Decision(NamedTuple):
         return self.to_fit[0] if self.to_fit else None
 
     @property
-    def as_good(self) -> bool:
-        """Whether the best ring is as good as the right one, to a point."""
-        return self.best is not None and self._worth(self.best.chance) >= self._worth(self.right) - ALIKE
-
-    @property
     def settled(self) -> bool:
         """Whether a ring is named to be fitted: nothing is at stake.
 
@@ -146,9 +141,6 @@ class Decision(NamedTuple):
         if self.wanted.critical or self.wanted.groove is not None:
             return self.best.chance.seals >= 1.0 - AT_STAKE
         return self.best.chance.worth >= self.right.worth - AT_STAKE
-
-    def _worth(self, chance: Chance) -> float:
-        return chance.seals if self.wanted.critical else chance.worth
 
 
 def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:

@@ -17,13 +17,13 @@ from __future__ import annotations
 import argparse
 import random
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import sqrt
 from typing import NamedTuple
 
 from catalog.orings.condition import WEAR, looks, spread_sign
 from catalog.orings.decide import Wanted, decide
-from catalog.orings.evidence import Condition, Dimension, Reading, Tool
+from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.gland import assess
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.instruments import plus_minus_mm, reading
@@ -78,6 +78,36 @@ def true_groove(size: RingSize, dice: random.Random) -> tuple[JointKind, Groove]
     return None if groove is None else (kind, groove)
 
 
+class Placed(NamedTuple):
+    """A ring as it came out of its groove, and what was read of it."""
+
+    size: RingSize
+    kind: JointKind
+    groove: Groove
+    look: Condition
+    worn: Worn
+    made: tuple[float, float]
+    evidence: Evidence
+
+
+def placed_rings(condition: Condition, rings: int, dice: random.Random) -> Iterator[Placed]:
+    """Rings that look so (one of all looks where that is not said), each from a groove of the table TRUE."""
+    sizes = all_sizes()
+    weights = [PRIOR.weight(size) for size in sizes]
+    ways = looks(condition)
+    done = 0
+    while done < rings:
+        size = dice.choices(sizes, weights)[0]
+        placed = true_groove(size, dice)
+        if placed is None:
+            continue
+        done += 1
+        look = dice.choices([one for one, _ in ways], [share for _, share in ways])[0]
+        made, worn = make(size, dice), draw_wear(WEAR[look], dice)
+        evidence = read(shown(made[0], made[1], worn, look is Condition.FLATTENED), look, WEAR[look], dice)
+        yield Placed(size, *placed, look, worn, made, evidence)
+
+
 def calibration(told: Sequence[tuple[float, bool]], bins: int = 10) -> float:
     """Expected calibration error of the chance to seal."""
     boxes: list[list[tuple[float, bool]]] = [[] for _ in range(bins)]
@@ -88,25 +118,10 @@ def calibration(told: Sequence[tuple[float, bool]], bins: int = 10) -> float:
 
 def score(condition: Condition, rings: int, seed: int, *, joint_said: bool) -> Score:
     """Simulate `rings` rings that look so, the joint said or not."""
-    dice = random.Random(seed)
-    sizes = all_sizes()
-    weights = [PRIOR.weight(size) for size in sizes]
-    ways = looks(condition)
     fit = first = near = right = good = lost = won = 0
     told: list[tuple[float, bool]] = []
     spent = 0.0
-    done = 0
-    while done < rings:
-        size = dice.choices(sizes, weights)[0]
-        placed = true_groove(size, dice)
-        if placed is None:
-            continue
-        done += 1
-        kind, groove = placed
-        look = dice.choices([one for one, _ in ways], [share for _, share in ways])[0]
-        wear = WEAR[look]
-        made = make(size, dice)
-        evidence = read(shown(made[0], made[1], draw_wear(wear, dice), look is Condition.FLATTENED), look, wear, dice)
+    for size, kind, groove, *_, evidence in placed_rings(condition, rings, random.Random(seed)):
         start = time.perf_counter()
         ranking = rank(evidence._replace(condition=condition), prior=PRIOR)
         decision = decide(ranking, Wanted(joint=kind if joint_said else None, tables=TABLES))
@@ -168,22 +183,8 @@ def measured(groove: Groove, dice: random.Random) -> Groove:
 def followed(condition: Condition, rings: int, seed: int) -> dict[str, Kept]:
     """Simulate rings and do what is asked for, once each."""
     dice = random.Random(seed)
-    sizes = all_sizes()
-    weights = [PRIOR.weight(size) for size in sizes]
-    ways = looks(condition)
     told: dict[str, list[tuple[float, float, bool]]] = {}
-    done = 0
-    while done < rings:
-        size = dice.choices(sizes, weights)[0]
-        placed = true_groove(size, dice)
-        if placed is None:
-            continue
-        done += 1
-        kind, groove = placed
-        look = dice.choices([one for one, _ in ways], [share for _, share in ways])[0]
-        worn = draw_wear(WEAR[look], dice)
-        made = make(size, dice)
-        evidence = read(shown(made[0], made[1], worn, look is Condition.FLATTENED), look, WEAR[look], dice)
+    for size, kind, groove, look, worn, made, evidence in placed_rings(condition, rings, dice):
         evidence = evidence._replace(condition=condition)
         wanted = Wanted(tables=TABLES)
         step = next_step(decide(rank(evidence, prior=PRIOR), wanted))

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from tui.answers.answer import Answer, said
 from tui.answers.jobs import Mixed, mixed_ways
 from tui.answers.ring import Condition, Dimension
+from tui.answers.written_csv import WrittenCsv
 from tui.commands.output import table
 from tui.ring_words import record_words, ring_words
 
@@ -255,7 +256,7 @@ class FitsOfJob(Answer):
 
 
 @dataclass(frozen=True)
-class FitsExported(Answer):
+class FitsExported(WrittenCsv):
     """The records that were written as CSV to a file; to "-", they are the answer themselves."""
 
     SCHEMA: ClassVar[str] = "kitwright.fits-exported/2"
@@ -264,19 +265,14 @@ class FitsExported(Answer):
     file: str
     text: str = said()
 
-    def words(self) -> list[str]:
-        """The CSV itself, or how many were written where."""
-        if self.file != "-":
-            return [f"{self.exported} records written to {self.file}."]
-        return self.text.replace("\r\n", "\n").removesuffix("\n").split("\n")
+    @property
+    def written(self) -> tuple[str, str]:
+        """The file, and the CSV itself."""
+        return self.file, self.text
 
-    def as_json(self) -> dict[str, Any]:
-        """The count; standard output can't hold the CSV and JSON both."""
-        if self.file == "-":
-            from tui.commands.parsing import UsageError
-
-            raise UsageError("--export - and --json both write to standard output; choose one")
-        return super().as_json()
+    def how_many(self) -> str:
+        """What was written."""
+        return f"{self.exported} records"
 
     @property
     def found(self) -> bool:

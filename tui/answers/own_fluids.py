@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from tui.answers.answer import Answer, said
 from tui.answers.fluid import OWN_CLASS, Kind
+from tui.answers.written_csv import WrittenCsv
 from tui.commands.output import table
 
 if TYPE_CHECKING:
@@ -143,10 +144,11 @@ class OwnTakenIn(Answer):
 
 
 @dataclass(frozen=True)
-class OwnWritten(Answer):
+class OwnWritten(WrittenCsv):
     """The rules and classes that were written as CSV to a file; to "-", they are the answer themselves."""
 
     SCHEMA: ClassVar[str] = "kitwright.fluid-written/2"
+    OPTION: ClassVar[str] = "-"
 
     rows: int
     file: str
@@ -157,19 +159,14 @@ class OwnWritten(Answer):
         """Whether there was one."""
         return bool(self.rows)
 
-    def words(self) -> list[str]:
-        """The CSV itself, or how many were written where."""
-        if self.file != "-":
-            return [f"{self.rows} rows written to {self.file}."]
-        return self.text.replace("\r\n", "\n").removesuffix("\n").split("\n")
+    @property
+    def written(self) -> tuple[str, str]:
+        """The file, and the CSV itself."""
+        return self.file, self.text
 
-    def as_json(self) -> dict[str, Any]:
-        """The count; standard output can't hold the CSV and JSON both."""
-        if self.file == "-":
-            from tui.commands.parsing import UsageError
-
-            raise UsageError("- and --json both write to standard output; choose one")
-        return super().as_json()
+    def how_many(self) -> str:
+        """What was written."""
+        return f"{self.rows} rows"
 
 
 def rule_of(one: fluid_rules.OwnRule) -> OwnRule:

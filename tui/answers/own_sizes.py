@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar, Final
 
 from tui.answers.answer import Answer, said
+from tui.answers.written_csv import WrittenCsv
 from tui.commands.output import table
 
 if TYPE_CHECKING:
@@ -166,7 +167,7 @@ class SizesDropped(Answer):
 
 
 @dataclass(frozen=True)
-class SizesExported(Answer):
+class SizesExported(WrittenCsv):
     """How many tables and sizes of the shop's own were written where."""
 
     SCHEMA: ClassVar[str] = "kitwright.sizes-exported/2"
@@ -176,19 +177,14 @@ class SizesExported(Answer):
     file: str
     text: str = said()
 
-    def words(self) -> list[str]:
-        """The CSV itself, or how many were written where."""
-        if self.file != "-":
-            return [f"{self.exported} sizes of {self.tables} own tables written to {self.file}."]
-        return self.text.replace("\r\n", "\n").removesuffix("\n").split("\n")
+    @property
+    def written(self) -> tuple[str, str]:
+        """The file, and the CSV itself."""
+        return self.file, self.text
 
-    def as_json(self) -> dict[str, object]:
-        """The counts; standard output can't hold the CSV and JSON both."""
-        if self.file == "-":
-            from tui.commands.parsing import UsageError
-
-            raise UsageError("--export - and --json both write to standard output; choose one")
-        return super().as_json()
+    def how_many(self) -> str:
+        """What was written."""
+        return f"{self.exported} sizes of {self.tables} own tables"
 
     @property
     def found(self) -> bool:

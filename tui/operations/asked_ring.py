@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from tui.operations.at_machine import AtMachine
     from tui.operations.operation import Bench, Values
 
-    Shelf = Callable[[Collection[str] | None], tuple[ShelfRing, ...] | None]
+    Shelf = Callable[[Ranking], tuple[ShelfRing, ...] | None]
 
 THICKEST_MM = 25.0
 """Above this a width is a slip: no table has a thicker ring than 10 mm, and cord ends at about 20."""
@@ -92,7 +92,7 @@ def asked_once(
 
     Raises `FieldError`.
     """
-    from catalog.orings.decide import Wanted, decide, near_keys
+    from catalog.orings.decide import Wanted, decide
     from catalog.orings.joint_kind import JointKind
     from catalog.orings.next_step import next_step
     from catalog.orings.of_machine import changed, words
@@ -102,7 +102,7 @@ def asked_once(
     met = met_by(values)
     wanted = Wanted(
         joint,
-        shelf=seen(near_keys(ranking)),
+        shelf=seen(ranking),
         suits=None if met is None else met.suits,
         critical=values["critical"] or (at is not None and at.critical),
         here=() if at is None else at.here,
@@ -139,15 +139,22 @@ def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = No
 
 
 def shelf_at(bench: Bench) -> Shelf:
-    """Reads the rings of these sizes that lie on the shelf and have not expired; None where it can't be seen."""
+    """Looks for the rings that could go in, of all on the shelf; None where it can't be seen."""
 
-    def seen(sizes: Collection[str] | None) -> tuple[ShelfRing, ...] | None:
-        from models.glance.shelf_rings import rings_on_shelf
+    def seen(ranking: Ranking) -> tuple[ShelfRing, ...] | None:
+        from catalog.orings.decide import near_keys
 
-        if bench.place is None:
-            return None
-        found = rings_on_shelf(bench.place(), sizes)
-        today = date.today()
-        return None if found is None else tuple(one for one in found if not one.has_expired(today))
+        return good_rings(bench, near_keys(ranking))
 
     return seen
+
+
+def good_rings(bench: Bench, sizes: Collection[str] | None) -> tuple[ShelfRing, ...] | None:
+    """The rings on the shelf that have not expired, of these sizes or of all; None where it can't be seen."""
+    from models.glance.shelf_rings import rings_on_shelf
+
+    if bench.place is None:
+        return None
+    found = rings_on_shelf(bench.place(), sizes)
+    today = date.today()
+    return None if found is None else tuple(one for one in found if not one.has_expired(today))

@@ -16,7 +16,7 @@ from tui.fields.field import Asked, FieldError
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
 from tui.fields.words import did_you_mean, shown, unknown
-from tui.operations.asked_ring import asked_once, ranked, shelf_at
+from tui.operations.asked_ring import asked_once, good_rings, ranked
 from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
@@ -152,7 +152,7 @@ def _of_one_machine(rings: list[_Ring], values: Values, bench: Bench, seen: Shel
 
 def _shelf(bench: Bench) -> Shelf:
     """The shelf as it is when the box is begun: read once for all its rings."""
-    whole = shelf_at(bench)(None)
+    whole = good_rings(bench, None)
     return lambda _: whole
 
 
