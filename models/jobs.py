@@ -10,10 +10,10 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
+from models.inventory.ledger import Entries
 from models.kitting import promises
-from models.kitting.kit_states import states
-from models.rows import find, hold, standing
-from models.stores.ledger import Entries
+from models.kitting.progress import states
+from models.rows import find, hold, live_row
 from models.tables import Job, KitLine, Machine, Need
 from models.text import clean
 from models.words import KitState, LineState
@@ -38,7 +38,7 @@ def open_job(
     """Open a job, on a machine or on the bench. Raises `NotFoundError`, `InvalidInputError`."""
     label = clean(title, "title")
     if machine_id is not None:
-        standing(session, Machine, machine_id, "machine")
+        live_row(session, Machine, machine_id, "machine")
     made = claim(session, act, "jobs.open", label)
     if made.first:
         row = Job(action_id=made.action_id, machine_id=machine_id, title=label, opened_at=act.at, due_on=due_on)

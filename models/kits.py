@@ -10,18 +10,18 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
+from models.inventory.ledger import Entries
+from models.kitting.allocate import hold_near, look, promise_free, refuse_closed
 from models.kitting.candidates import Candidate, candidates, wanted
 from models.kitting.finish import Finish, earliest_finish
-from models.kitting.holding import hold_line, hold_lines, hold_need
 from models.kitting.kit_view import KitView, NeedView, need_views, view
-from models.kitting.looking import hold_near, look, promise_free, refuse_closed
+from models.kitting.locks import hold_line, hold_lines, hold_need
 from models.kitting.needs import NeedSpec, insert_need, withdraw
 from models.kitting.pinning import pin, unpin
 from models.kitting.promises import give_back as give_line_back
 from models.kitting.promises import pick_some, release_all, release_line, scrap_some
 from models.kitting.promises import put_back as put_line_back
 from models.rows import find, hold
-from models.stores.ledger import Entries
 from models.tables import Job, KitLine, Need
 from models.text import NOTE_LENGTH, clean
 from models.words import LineState
@@ -35,6 +35,7 @@ __all__ = [
     "accept_need",
     "add_need",
     "add_needs",
+    "allocate",
     "earliest_finish",
     "give_back",
     "look_again",
@@ -44,7 +45,6 @@ __all__ = [
     "pin",
     "put_back",
     "release",
-    "resolve",
     "scrap",
     "unpin",
     "view",
@@ -87,12 +87,12 @@ def _looked_for(session: Session, act: Act, job_id: int, spec: NeedSpec, *, what
     return need_views(session, [need], act.at.date())[0]
 
 
-def resolve(session: Session, act: Act, job_id: int) -> KitView:
+def allocate(session: Session, act: Act, job_id: int) -> KitView:
     """Promise free stock to every need of a job that lacks some; what was promised before stays.
 
     Raises `NotFoundError`, `InvalidInputError`.
     """
-    made = claim(session, act, "kits.resolve", subject_id=job_id)
+    made = claim(session, act, "kits.allocate", subject_id=job_id)
     looked = None
     if made.first:
         needs = _open_needs(session, job_id)
@@ -112,7 +112,7 @@ def look_again(session: Session, act: Act, job_id: int) -> KitView:
 
     For when better stock has come in, or a lot has expired meanwhile. Raises `NotFoundError`, `InvalidInputError`.
     """
-    made = claim(session, act, "kits.resolve", "look again", subject_id=job_id)
+    made = claim(session, act, "kits.allocate", "look again", subject_id=job_id)
     looked = None
     if made.first:
         needs = _open_needs(session, job_id)

@@ -8,12 +8,12 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.housing import Housing
 from catalog.orings.prior import Built
-from models import former_rows
+from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError
-from models.rows import find, made_by, shown, standing
+from models.rows import find, live_row, made_by, shown
 from models.stored_text import from_text, to_text
 from models.tables import Machine, Position
 from models.text import NOTE_LENGTH, clean
@@ -73,8 +73,8 @@ def set_built(session: Session, act: Act, machine_id: int, built: Built) -> Mach
     name = find(session, Machine, machine_id, "machine").name
     made = claim(session, act, "machines.set_built", f"{name}: {built.value}", subject_id=machine_id)
     if made.first:
-        row = standing(session, Machine, machine_id, "machine", change=True)
-        former_rows.write_over(session, made.action_id, row, built=built)
+        row = live_row(session, Machine, machine_id, "machine", change=True)
+        row_snapshots.write_over(session, made.action_id, row, built=built)
     return get(session, machine_id)
 
 
@@ -95,7 +95,7 @@ def add_position(
     critical: bool = False,
 ) -> PositionRow:
     """Name a place on a machine. Raises `NotFoundError`, `InvalidInputError` or `AlreadyThereError`."""
-    machine = standing(session, Machine, machine_id, "machine")
+    machine = live_row(session, Machine, machine_id, "machine")
     label = clean(name, "position")
     made = claim(session, act, "machines.add_position", label)
     if made.first:
@@ -137,8 +137,8 @@ def set_critical(session: Session, act: Act, position_id: int, *, critical: bool
     about = f"{name}: {'critical' if critical else 'not critical'}"
     made = claim(session, act, "machines.set_critical", about, subject_id=position_id)
     if made.first:
-        row = standing(session, Position, position_id, "position", change=True)
-        former_rows.write_over(session, made.action_id, row, critical=critical)
+        row = live_row(session, Position, position_id, "position", change=True)
+        row_snapshots.write_over(session, made.action_id, row, critical=critical)
     return position(session, position_id)
 
 
@@ -147,10 +147,10 @@ def set_housing(session: Session, act: Act, position_id: int, housing: Housing) 
     name = find(session, Position, position_id, "position").name
     made = claim(session, act, "machines.set_housing", name, subject_id=position_id)
     if made.first:
-        position = standing(session, Position, position_id, "position", change=True)
+        position = live_row(session, Position, position_id, "position", change=True)
         if position.takes is not Kind.FILTER:
             raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a filter.")
-        former_rows.write_over(session, made.action_id, position, housing=to_text(housing))
+        row_snapshots.write_over(session, made.action_id, position, housing=to_text(housing))
     found = housing_at(session, position_id)
     assert found is not None
     return found

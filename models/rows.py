@@ -24,7 +24,7 @@ class _Withdrawable(Protocol):
     withdrawn_at: datetime | None
 
 
-Standing = TypeVar("Standing", bound=_Withdrawable)
+Live = TypeVar("Live", bound=_Withdrawable)
 
 
 def find(session: Session, table: type[Row], row_id: int, called: str) -> Row:
@@ -69,7 +69,7 @@ def _by_id(session: Session, table: type[Row], row_ids: Iterable[int], *, held: 
     return found
 
 
-def standing(session: Session, table: type[Standing], row_id: int, called: str, *, change: bool = False) -> Standing:
+def live_row(session: Session, table: type[Live], row_id: int, called: str, *, change: bool = False) -> Live:
     """The row, held so that nobody takes it back until the unit ends, nor with `change` changes what belongs to it.
 
     Raises `NotFoundError` where there is none or it was taken back.
@@ -79,12 +79,12 @@ def standing(session: Session, table: type[Standing], row_id: int, called: str, 
     return _not_withdrawn(session.get(table, row_id, populate_existing=True, with_for_update=lock), row_id, called)
 
 
-def shown(session: Session, table: type[Standing], row_id: int, called: str) -> Standing:
+def shown(session: Session, table: type[Live], row_id: int, called: str) -> Live:
     """The row, only to be read. Raises `NotFoundError` where there is none or it was taken back."""
     return _not_withdrawn(session.get(table, row_id), row_id, called)
 
 
-def made_by(session: Session, table: type[Standing], action_id: int, called: str) -> Standing:
+def made_by(session: Session, table: type[Live], action_id: int, called: str) -> Live:
     """The row an action added. Raises `NotFoundError` where it was taken back since."""
     row = session.exec(
         select(table).where(col(table.action_id) == action_id, col(table.withdrawn_at).is_(None))
@@ -94,7 +94,7 @@ def made_by(session: Session, table: type[Standing], action_id: int, called: str
     return row
 
 
-def _not_withdrawn(found: Standing | None, row_id: int, called: str) -> Standing:
+def _not_withdrawn(found: Live | None, row_id: int, called: str) -> Live:
     row = _there(found, row_id, called)
     if row.withdrawn_at is not None:
         raise NotFoundError(f"Adding the {called} “{row.name}” was taken back.", "Add it again.")

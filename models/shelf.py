@@ -13,10 +13,10 @@ from sqlmodel.sql.expression import Select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError, WorkshopError
+from models.inventory.ledger import Change, Entries, Place, stock_at
+from models.inventory.lots import code_of, lots_for
 from models.rows import ROWS_AT_ONCE
 from models.stock_rows import StockPage, StockRow
-from models.stores.ledger import Change, Entries, Place, stock_at
-from models.stores.lots import code_of, lots_for
 from models.tables import Action, Bin, Item, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models import former_rows, jobs
+from models import jobs, row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.alike import tell
@@ -96,7 +96,7 @@ def retire(session: Session, act: Act, template_id: int, *, back: bool = False) 
     if made.first:
         template = hold(session, JobTemplate, template_id, "job template")
         if (template.retired_at is not None) == back:
-            former_rows.keep_word(session, made.action_id, OFF if back else ON)
+            row_snapshots.keep_word(session, made.action_id, OFF if back else ON)
             template.retired_at = None if back else act.at
             session.add(template)
             session.flush()
@@ -187,7 +187,7 @@ def from_job(session: Session, job_id: int) -> tuple[TemplateNeedRow, ...]:
                 need.spares,
                 need.title,
                 AS_FITTED if need.as_fitted else need.size_key,
-                () if need.as_fitted else need.twins,
+                () if need.as_fitted else need.equivalents,
                 need.rubbers,
                 need.hardness_shore_a,
                 need.spec_class,

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 
-class Standing(NamedTuple):
+class KitNow(NamedTuple):
     """A kit, its earliest finish, and the moment that was asked at, in the zone of the clock on the wall."""
 
     kit: KitView
@@ -52,7 +52,7 @@ class Kitting:
         """How many changes of this session undo still knows."""
         return self._workshop.done
 
-    def standing(self, job_id: int) -> Standing:
+    def standing(self, job_id: int) -> KitNow:
         """A job's kit and when it can be finished by what is there and on order."""
         from models import kits
         from models.kitting import kit_offers
@@ -60,7 +60,7 @@ class Kitting:
         database, now = self._workshop.open(), self.now()
         with database.read() as session:
             kit = kits.view(session, job_id, on=now.date())
-            return Standing(kit, kit_offers.finish(session, kit, now), now)
+            return KitNow(kit, kit_offers.finish(session, kit, now), now)
 
     def now(self) -> datetime:
         """The moment, in the zone of the clock on the wall."""
@@ -144,7 +144,7 @@ class Kitting:
     def known(self, machine_id: int | None) -> Known:
         """What a form can offer for a job on that machine."""
         from models import machines
-        from models.stores import items
+        from models.inventory import items
         from tui.workshop import MOST_ROWS
 
         def look(session: Session) -> Known:

@@ -195,7 +195,7 @@ def both_marks(low: int | None, full: int | None) -> tuple[int, int]:
 
 
 @dataclass(frozen=True)
-class Told(Field[Needed]):
+class NeedField(Field[Needed]):
     """A need told by the options of a command: one that says what, the others what else is asked of it.
 
     `at`: the position on the job's machine, or for a template (`named` True) its name on whichever machine it will be.
@@ -310,7 +310,7 @@ class Edit(NamedTuple):
             if kind != "ring":
                 raise FieldError(f"that need is a {kind}; leave it out, or drop the need and add a ring", "--ring")
             size = read_one(SIZE, "ring", words, self.asked)
-            said = {"title": label_of(size), **said, "size_key": size, "twins": (), "groove": None}
+            said = {"title": label_of(size), **said, "size_key": size, "equivalents": (), "groove": None}
         if words.get("class") is not None:
             if kind == "ring":
                 raise FieldError("a ring has a size instead; type --ring SIZE", "--class")

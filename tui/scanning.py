@@ -20,7 +20,7 @@ from textual.widgets import Input
 if TYPE_CHECKING:
     from textual.timer import Timer
 
-    from models.stores.bar_codes import BarCode
+    from models.inventory.bar_codes import BarCode
     from tui.host import Host
     from tui.workshop import Workshop
 
@@ -104,7 +104,7 @@ async def is_known(app: Host, gtin: str) -> bool:
 
 def looked_up(workshop: Workshop, gtin: str) -> BarCode:
     """What is known of a GTIN. Raises `WorkshopError`."""
-    from models.stores import bar_codes
+    from models.inventory import bar_codes
 
     return workshop.read(lambda session: bar_codes.look(session, gtin))
 

@@ -37,7 +37,7 @@ Answer = TypeVar("Answer")
 MOST_ROWS = 500
 
 
-class Wish(NamedTuple):
+class ChosenRing(NamedTuple):
     """A ring somebody wants on a kit: its size and other names for it, how it was found, and where it goes.
 
     `critical`: the place is; it is asked once more before the kit takes it. `doubt`: its chance, and what may be wrong.
@@ -46,7 +46,7 @@ class Wish(NamedTuple):
 
     label: str
     size_key: str
-    twins: tuple[str, ...] = ()
+    equivalents: tuple[str, ...] = ()
     probability: float | None = None
     evidence: Evidence | None = None
     groove: Groove | None = None
@@ -292,7 +292,7 @@ class Workshop:
         with self._read() as session:
             return kits.view(session, job_id)
 
-    def accept(self, job_id: int, wish: Wish, pieces: int, spares: int) -> NeedView:
+    def accept(self, job_id: int, chosen_ring: ChosenRing, pieces: int, spares: int) -> NeedView:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         from models import kits
         from models.words import Kind, Others
@@ -301,17 +301,17 @@ class Workshop:
             Kind.RING,
             pieces,
             spares,
-            wish.label,
-            wish.size_key,
-            twins=wish.twins,
-            groove=wish.groove,
-            position_id=wish.position_id,
-            probability=wish.probability if wish.probability is not None else 1.0,
-            why="chosen from the catalog" if wish.evidence is None else "measured",
-            evidence=wish.evidence,
-            seals=wish.seals,
-            would_do=wish.would_do,
-            others=Others.NEVER if wish.critical else Others.WOULD_DO,
+            chosen_ring.label,
+            chosen_ring.size_key,
+            equivalents=chosen_ring.equivalents,
+            groove=chosen_ring.groove,
+            position_id=chosen_ring.position_id,
+            probability=chosen_ring.probability if chosen_ring.probability is not None else 1.0,
+            why="chosen from the catalog" if chosen_ring.evidence is None else "measured",
+            evidence=chosen_ring.evidence,
+            seals=chosen_ring.seals,
+            would_do=chosen_ring.would_do,
+            others=Others.NEVER if chosen_ring.critical else Others.WOULD_DO,
         )
         return self.change(lambda session, act: kits.accept_match(session, act, job_id, spec))
 
@@ -319,7 +319,7 @@ class Workshop:
         """Promise free stock to whatever the job still lacks."""
         from models import kits
 
-        return self.change(lambda session, act: kits.resolve(session, act, job_id))
+        return self.change(lambda session, act: kits.allocate(session, act, job_id))
 
     # Shelf
 
@@ -392,7 +392,7 @@ class Workshop:
 
     def known(self) -> Known:
         """Items and bins there are, for a form to offer."""
-        from models.stores import bins, items
+        from models.inventory import bins, items
 
         with self._read() as session:
             page = items.page(session, limit=MOST_ROWS)

@@ -50,7 +50,7 @@ class Word(StrEnum):
     NEW = "new"
 
 
-class Told(NamedTuple):
+class Comparison(NamedTuple):
     """What a row says: the size as it is matched from now on, and the one of ours that it speaks of."""
 
     word: Word
@@ -58,7 +58,7 @@ class Told(NamedTuple):
     ours: RingSize | None
 
 
-def told(table: OwnTable) -> tuple[Told, ...]:
+def told(table: OwnTable) -> tuple[Comparison, ...]:
     """What each row of a table says, in order."""
     standard = series_called(table.title)
     return tuple(_told(table, row, standard) for row in table.rows)
@@ -79,23 +79,23 @@ def full_name(table_title: str, designation: str) -> str:
     return f"{title(standard) if standard is not None else table_title} {designation}"
 
 
-def _told(table: OwnTable, row: OwnRow, standard: Series | None) -> Told:
+def _told(table: OwnTable, row: OwnRow, standard: Series | None) -> Comparison:
     ours = _named(row.designation, standard) or _with_figures(row)
     cited = f"{table.title}: {table.source}" if table.source else table.title
     if ours is None:
         name = full_name(table.title, row.designation)
-        return Told(Word.NEW, RingSize(Series.OWN, name, *row[1:], cited, Standing.SHOP, ""), None)
+        return Comparison(Word.NEW, RingSize(Series.OWN, name, *row[1:], cited, Standing.SHOP, ""), None)
     if _same(ours, row):
         if ours.standing.trust < Standing.SHOP.trust and ours.standing is not Standing.INFERRED:
-            return Told(Word.CONFIRMS, ours, ours)
+            return Comparison(Word.CONFIRMS, ours, ours)
         confirmed = ours._replace(cited=cited, standing=Standing.SHOP, remark="confirmed by a table of this shop")
-        return Told(Word.CONFIRMS, confirmed, ours)
+        return Comparison(Word.CONFIRMS, confirmed, ours)
     was = (
         f"corrected by a table of this shop; ours has ID {ours.id_mm:.4g} ± {ours.id_tol_mm:.4g} mm, "
         f"width {ours.cross_section_mm:.4g} ± {ours.cross_section_tol_mm:.4g} mm"
     )
     corrected = RingSize(ours.series, ours.designation, *row[1:], cited, Standing.SHOP, was)
-    return Told(Word.CORRECTS, corrected, ours)
+    return Comparison(Word.CORRECTS, corrected, ours)
 
 
 def _named(designation: str, standard: Series | None) -> RingSize | None:

@@ -14,13 +14,13 @@ from models import jobs, kits, machines, shelf
 from models.acts import Clock, now
 from models.database import Workshop, open_workshop
 from models.demo import suppliers as demo_suppliers
-from models.demo.service import OPENED, Story, add_needs, keep_stores, open_service, resolve, ring_name
+from models.demo.service import OPENED, Story, add_needs, allocate, keep_stores, open_service, ring_name
 from models.demo.stock import BINS, EXPIRED, INLET_GROOVE, LITRE, RETURN_HEAD, RINGS, THINGS
 from models.errors import WorkshopOlderError, WorkshopUnavailableError
 from models.fits import fit_records
+from models.inventory import bins, items
 from models.kits import NeedSpec
 from models.storage import locations
-from models.stores import bins, items
 from models.tables import KitLine, Need
 from models.words import Kind
 
@@ -225,7 +225,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
         why="ID and width both within their tolerance of AS568-214",
     )  # fmt: skip
     kits.accept_match(session, story.by("Bench 1"), leak, inlet)
-    resolve(session, story.by("Stores"), leak)
+    allocate(session, story.by("Stores"), leak)
 
     rebuild = _job(
         session, story, sprayer, "Pump rebuild", date(2026, 3, 13),
@@ -237,7 +237,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
             NeedSpec(Kind.CONSUMABLE, 1, spec_class="parts cleaner", title="cleaner"),
         ],
     )  # fmt: skip
-    resolve(session, story.by("Stores"), rebuild)
+    allocate(session, story.by("Stores"), rebuild)
 
     weep = _job(session, story, tipper, "Cylinder weeps", date(2026, 3, 20), [])
     gland = NeedSpec(
@@ -264,7 +264,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
 
 
 def _pick_all(session: Session, story: Story, job_id: int) -> None:
-    resolve(session, story.by("Stores"), job_id)
+    allocate(session, story.by("Stores"), job_id)
     of_job = select(Need.id).where(Need.job_id == job_id)
     lines = session.exec(select(KitLine.id).where(col(KitLine.need_id).in_(of_job)).order_by(col(KitLine.id))).all()
     kits.pick(session, story.by("Bench 1"), [line_id for line_id in lines if line_id is not None])

@@ -12,10 +12,10 @@ from models import kits, shelf, templates
 from models.actions import claim
 from models.acts import Act
 from models.demo.stock import EMPTY_PLACES, FULL_BOX, GALLON, LITRE, PAIL, RINGS
+from models.inventory import assortments, bar_codes, bins, items, reorder_rules
+from models.inventory.ledger import Entries
 from models.kits import NeedSpec
 from models.kitting.needs import insert_need
-from models.stores import assortments, bar_codes, bins, items, reorder_rules
-from models.stores.ledger import Entries
 from models.templates import TemplateNeedRow, as_fitted
 from models.words import Kind
 
@@ -61,9 +61,9 @@ def add_needs(session: Session, act: Act, job_id: int, needs: Sequence[NeedSpec]
         insert_need(session, made.action_id, job_id, spec)
 
 
-def resolve(session: Session, act: Act, job_id: int) -> None:
-    """As `kits.resolve`, without the view."""
-    made = claim(session, act, "kits.resolve", subject_id=job_id)
+def allocate(session: Session, act: Act, job_id: int) -> None:
+    """As `kits.allocate`, without the view."""
+    made = claim(session, act, "kits.allocate", subject_id=job_id)
     kits.look_for(session, act, Entries(session, made.action_id), job_id)
 
 
@@ -107,7 +107,7 @@ def open_service(session: Session, story: Story, places: dict[str, int]) -> None
         session, story.by("Stores"), fifty.template_id, machine_id=places["Row sprayer"], title="Gearbox oil",
         due_on=date(2026, 3, 27),
     )  # fmt: skip
-    resolve(session, story.by("Stores"), first.job_id)
+    allocate(session, story.by("Stores"), first.job_id)
     ring = as_fitted("gearbox plug ring", spares=1)
     templates.edit(session, story.by("Stores"), fifty.template_id, [GEAR_OIL, ring, RAGS], "with the plug's ring")
 
@@ -119,7 +119,7 @@ def open_service(session: Session, story: Story, places: dict[str, int]) -> None
         session, story.by("Stores"), service.template_id, machine_id=places["Orchard tractor 3"],
         due_on=date(2026, 4, 10),
     )  # fmt: skip
-    resolve(session, story.by("Stores"), second.job_id)
+    allocate(session, story.by("Stores"), second.job_id)
 
 
 def ring_name(size_key: str, rubber: str, hardness: int) -> str:

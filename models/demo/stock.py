@@ -12,7 +12,7 @@ from catalog.filters.housing import Position as Sits
 from catalog.filters.media import rated
 from catalog.orings.groove import Groove, face_inside
 from catalog.orings.span import span
-from models.stores.item_figures import ItemFigures
+from models.inventory.item_figures import ItemFigures
 from models.words import Kind
 
 LITRE = 1_000_000

@@ -11,7 +11,7 @@ from sqlmodel import Session
 
 from models.acts import Act
 from models.demo.stock import LITRE
-from models.stores import items, reorder_rules
+from models.inventory import items, reorder_rules
 
 
 class Sold(NamedTuple):

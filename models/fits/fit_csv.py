@@ -28,8 +28,8 @@ from models.csv_cells import neutral, plain
 from models.errors import InvalidInputError
 from models.fits.fit_records import FitRow, NewFit, Origin, Saying
 from models.fits.readings import to_store
+from models.inventory.items import check_hardness, clean_size_key
 from models.outside import Record, look_through
-from models.stores.items import check_hardness, clean_size_key
 from models.text import NOTE_LENGTH, clean
 
 COLUMNS: Final = (

@@ -17,9 +17,9 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.fits.readings import ReadingRow, from_store, to_store
-from models.rows import find, standing
+from models.inventory.items import check_hardness, clean_size_key
+from models.rows import find, live_row
 from models.stored_text import from_text, to_text
-from models.stores.items import check_hardness, clean_size_key
 from models.tables import Action, FitOutcome, FitReading, FitRecord, Machine, Position
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind
@@ -115,7 +115,7 @@ def insert(session: Session, action_id: int, position_id: int, new: NewFit) -> i
     family = clean(new.rubber, "rubber", limit=20, empty=True).upper()
     said = clean(new.note, "note", limit=NOTE_LENGTH, empty=True)
     check_hardness(new.hardness_shore_a)
-    position = standing(session, Position, position_id, "position", change=True)
+    position = live_row(session, Position, position_id, "position", change=True)
     if position.takes is not Kind.RING:
         raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a ring.", "Choose another position.")
     last = session.exec(

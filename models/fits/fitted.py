@@ -237,7 +237,7 @@ def _names(session: Session, need_ids: Sequence[int]) -> dict[int, set[str]]:
     """The size each need asks for, by all the names that were accepted."""
     sizes = select(Need.id, Need.size_key).where(col(Need.id).in_(need_ids)).order_by(col(Need.id))
     names = {need_id or 0: {size_key or ""} for need_id, size_key in session.exec(sizes).all()}
-    twins = select(NeedSize).where(col(NeedSize.need_id).in_(need_ids), col(NeedSize.seals_ppm).is_(None))
-    for twin in session.exec(twins).all():
-        names[twin.need_id].add(twin.size_key)
+    equivalents = select(NeedSize).where(col(NeedSize.need_id).in_(need_ids), col(NeedSize.seals_ppm).is_(None))
+    for equivalent in session.exec(equivalents).all():
+        names[equivalent.need_id].add(equivalent.size_key)
     return names

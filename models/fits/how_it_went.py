@@ -12,7 +12,7 @@ from models.acts import Act
 from models.errors import InvalidInputError
 from models.fits import fit_records, fitted
 from models.fits.fit_records import FitRow, Saying
-from models.rows import find, hold, standing
+from models.rows import find, hold, live_row
 from models.tables import FitOutcome, FitRecord, Job, Position
 
 
@@ -21,7 +21,7 @@ def say(session: Session, act: Act, position_id: int, outcome: Outcome) -> FitRo
 
     Raises `NotFoundError`, or `InvalidInputError` where no ring is on record there.
     """
-    name = standing(session, Position, position_id, "position").name
+    name = live_row(session, Position, position_id, "position").name
     made = claim(session, act, "fit_records.went", f"{name}: {outcome.value}", subject_id=position_id)
     if made.first:
         hold(session, Position, position_id, "position")

@@ -14,10 +14,10 @@ from sqlmodel import Session, col, select
 from catalog.filters.element import Element
 from catalog.orings.gland import Sealing
 from catalog.orings.sizes import label_of
+from models.inventory import moving
 from models.qualify import age, elements, fluids, others, rings
 from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, wanted, wanted_all
 from models.stored_text import from_text
-from models.stores import moving
 from models.tables import Action, Bin, Item, ItemClaim, Lot, Movement, Need, Stock
 from models.text import fold
 from models.volume import in_words

@@ -13,7 +13,7 @@ from catalog.fluids.fill import MOST_POURS, Level, Pour, marks, tally
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, InvalidInputError
-from models.kitting.holding import hold_need
+from models.kitting.locks import hold_need
 from models.rows import find
 from models.tables import Action, Filled, FillEntry, Job, Need
 from models.text import clean

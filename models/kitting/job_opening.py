@@ -8,13 +8,13 @@ from sqlmodel import Session, col, select
 
 from models.acts import Act
 from models.errors import CannotUndoError
+from models.inventory.ledger import Entries
 from models.kitting import fluid_tally, sealing
-from models.kitting.holding import hold_lines
+from models.kitting.locks import hold_lines
 from models.kitting.needs import withdraw
 from models.kitting.promises import release_all
-from models.orders.standing import undone_ids
+from models.orders.progress import undone_ids
 from models.rows import hold
-from models.stores.ledger import Entries
 from models.tables import Action, Job, KitLine, Need, Order, OrderLine, OrderShare
 from models.words import LineState
 

@@ -18,8 +18,8 @@ from models.kitting.candidates import (
     what_was_tried,
 )
 from models.kitting.finish import Finish, earliest_finish
-from models.kitting.kit_states import standings
 from models.kitting.kit_view import KitView
+from models.kitting.progress import progress_of
 from models.orders.listing import arrivals
 from models.rows import find
 from models.tables import Job, Need
@@ -73,7 +73,7 @@ def look(session: Session, need_id: int, on: date) -> NeedOffers:
     need = find(session, Need, need_id, "need")
     job = find(session, Job, need.job_id, "job")
     sought, unit = wanted(session, need), unit_of(need)
-    missing = standings(session, [need])[need_id].missing
+    missing = progress_of(session, [need])[need_id].missing
     near = candidates(session, sought, on)
     short = Short(
         f"need:{need_id}", need_id, None, job.id, job.title, need.title, need.kind, unit, max(1, missing), 0, None, ""

@@ -13,9 +13,9 @@ from catalog.orings.groove import Groove
 from catalog.orings.would_do import WouldDo
 from models.acts import now
 from models.fits.readings import ReadingRow, from_store
+from models.kitting.allocate import Looked
 from models.kitting.candidates import Candidate, Wanted, candidates_all, unit_of, wanted_all, what_was_tried
-from models.kitting.kit_states import Standing, standings, state_of
-from models.kitting.looking import Looked
+from models.kitting.progress import NeedProgress, progress_of, state_of
 from models.kitting.promises import given_back
 from models.kitting.sealing import Seal, of_needs
 from models.qualify.wanted import AS_FITTED, MILLION
@@ -75,7 +75,7 @@ class NeedView(NamedTuple):
     title: str
     position_name: str
     size_key: str | None
-    twins: tuple[str, ...]
+    equivalents: tuple[str, ...]
     rubbers: tuple[str, ...]
     hardness_shore_a: int | None
     spec_class: str
@@ -123,7 +123,7 @@ def view(session: Session, job_id: int, *, on: date | None = None, looked: Looke
     needs = session.exec(
         select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
     ).all()
-    standing = standings(session, needs)
+    standing = progress_of(session, needs)
     state = KitState.DONE if job.closed_at else state_of(standing.values())
     return KitView(
         job_id,
@@ -149,11 +149,11 @@ def _made_from(session: Session, job: Job) -> str:
 
 def need_views(session: Session, needs: Sequence[Need], on: date) -> tuple[NeedView, ...]:
     """Needs with their lines, in the order given."""
-    return _views(session, needs, standings(session, needs), on, Looked({}, {}))
+    return _views(session, needs, progress_of(session, needs), on, Looked({}, {}))
 
 
 def _views(
-    session: Session, needs: Sequence[Need], standing: Mapping[int, Standing], on: date, looked: Looked
+    session: Session, needs: Sequence[Need], standing: Mapping[int, NeedProgress], on: date, looked: Looked
 ) -> tuple[NeedView, ...]:
     ids = [need.id for need in needs]
     sought = looked.sought | wanted_all(session, [need for need in needs if need.id not in looked.sought])
@@ -186,7 +186,7 @@ def _views(
 def _need_view(
     need: Need,
     sought: Wanted,
-    standing: Standing,
+    standing: NeedProgress,
     lines: list[LineView],
     readings: tuple[ReadingRow, ...],
     position_name: str,

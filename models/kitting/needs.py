@@ -14,10 +14,10 @@ from catalog.orings.groove import Groove
 from catalog.orings.would_do import WouldDo
 from models.errors import InvalidInputError
 from models.fits.readings import to_store
+from models.inventory.items import check_hardness, clean_size_key
 from models.qualify.wanted import AS_FITTED, MILLION
-from models.rows import hold, standing
+from models.rows import hold, live_row
 from models.stored_text import to_text
-from models.stores.items import check_hardness, clean_size_key
 from models.tables import Job, Need, NeedAsk, NeedReading, NeedRubber, NeedSize, Position
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind, Others
@@ -29,7 +29,7 @@ MOST_MICROLITRES = 10**12
 class NeedSpec(NamedTuple):
     """What a job takes, by specification.
 
-    A ring: `size_key`, the `rubbers` allowed (best first; none means any), `twins` (other standards' names of the
+    A ring: `size_key`, the `rubbers` allowed (best first; none means any), `equivalents` (other standards' names of the
     same ring), `hardness_shore_a`, and the `groove` where it was measured. The size `fit:record` asks for whatever the
     fit record at the position says when the shelf is looked at. A fluid: class, grade, volume from the low to the full
     mark in microlitres, no pieces; `asks` are further classes it must meet. A sealant: class, the longest cure, and in
@@ -44,7 +44,7 @@ class NeedSpec(NamedTuple):
     spares: int = 0
     title: str = ""
     size_key: str | None = None
-    twins: Sequence[str] = ()
+    equivalents: Sequence[str] = ()
     rubbers: Sequence[str] = ()
     hardness_shore_a: int | None = None
     spec_class: str = ""
@@ -71,7 +71,7 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
     job = hold(session, Job, job_id, "job")
     if job.closed_at is not None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
-    place = None if spec.position_id is None else standing(session, Position, spec.position_id, "position")
+    place = None if spec.position_id is None else live_row(session, Position, spec.position_id, "position")
     if place is not None and place.takes is not spec.kind:
         raise InvalidInputError(f"That position does not take a {spec.kind}.", "Choose another position.")
     if spec.size_key == AS_FITTED and spec.position_id is None:
@@ -106,13 +106,13 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
     session.flush()
     assert need.id is not None
     families = dict.fromkeys(clean(one, "rubber", limit=20).upper() for one in spec.rubbers)
-    twins = dict.fromkeys(clean_size_key(one) for one in spec.twins if one != size_key)
+    equivalents = dict.fromkeys(clean_size_key(one) for one in spec.equivalents if one != size_key)
     would_do = {clean_size_key(one.size_key): one for one in reversed(spec.would_do)}
     asks = dict.fromkeys(clean(one, "class or resistance") for one in spec.asks)
     session.add_all(
         [
             *(NeedRubber(need_id=need.id, position=at, rubber=family) for at, family in enumerate(families)),
-            *(NeedSize(need_id=need.id, size_key=twin) for twin in twins),
+            *(NeedSize(need_id=need.id, size_key=equivalent) for equivalent in equivalents),
             *(
                 NeedSize(
                     need_id=need.id,
@@ -121,7 +121,7 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
                     why=clean(one.why, "reason", limit=NOTE_LENGTH, empty=True),
                 )
                 for key, one in would_do.items()
-                if key != size_key and key not in twins
+                if key != size_key and key not in equivalents
             ),
             *(NeedReading(need_id=need.id, **reading._asdict()) for reading in to_store(spec.evidence)),
             *(NeedAsk(need_id=need.id, position=at, ask=ask) for at, ask in enumerate(asks)),
@@ -166,7 +166,7 @@ def refuse(spec: NeedSpec) -> None:
     if spec.cure_minutes_at_most is not None and spec.cure_minutes_at_most < 0:
         raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")
     judged = spec.seals is not None or spec.would_do or spec.others is not Others.WOULD_DO
-    if spec.kind is not Kind.RING and (spec.size_key or spec.rubbers or spec.twins or judged):
+    if spec.kind is not Kind.RING and (spec.size_key or spec.rubbers or spec.equivalents or judged):
         raise InvalidInputError(f"A {spec.kind} has no ring size or rubber.", "Leave them out.")
     if (spec.groove is not None and spec.kind is not Kind.RING) or (
         spec.housing is not None and spec.kind is not Kind.FILTER

@@ -9,14 +9,14 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotFoundError
+from models.inventory.ledger import Entries
+from models.kitting.allocate import hold_near, look, promise_free, refuse_closed
 from models.kitting.candidates import one_candidate, wanted
-from models.kitting.holding import hold_line, hold_need
-from models.kitting.kit_states import standings
 from models.kitting.kit_view import KitView, view
-from models.kitting.looking import hold_near, look, promise_free, refuse_closed
+from models.kitting.locks import hold_line, hold_need
+from models.kitting.progress import progress_of
 from models.kitting.promises import Promise, promise_again, promise_all, release_line
 from models.rows import find
-from models.stores.ledger import Entries
 from models.tables import Job, KitLine, Need
 from models.text import NOTE_LENGTH, clean
 from models.words import LineState
@@ -73,7 +73,7 @@ def unpin(session: Session, act: Act, line_id: int) -> KitView:
 
 def _make_room(session: Session, entries: Entries, need: Need, quantity: int | None) -> int:
     """Release of lines nobody pinned what `quantity` takes, or all that is not picked or pinned; gives how much."""
-    standing = standings(session, [need])[need.id or 0]
+    standing = progress_of(session, [need])[need.id or 0]
     loose = session.exec(
         select(KitLine)
         .where(

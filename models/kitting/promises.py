@@ -10,8 +10,8 @@ from sqlalchemy.orm.attributes import set_committed_value
 from sqlmodel import Session, col, select
 
 from models.errors import InvalidInputError, WorkshopError
+from models.inventory.ledger import Change, Entries, Move
 from models.rows import ROWS_AT_ONCE
-from models.stores.ledger import Change, Entries, Move
 from models.tables import Item, KitLine, Movement, Stock
 from models.volume import in_words
 from models.words import LineState, Moved

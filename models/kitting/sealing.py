@@ -11,7 +11,7 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, InvalidInputError, NotFoundError
-from models.kitting.holding import hold_need
+from models.kitting.locks import hold_need
 from models.moments import WALL, stored
 from models.rows import find
 from models.tables import Action, Job, KitLine, Need, SealNote

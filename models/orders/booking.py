@@ -10,14 +10,14 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, WorkshopError
+from models.inventory import items
 from models.orders.listing import OrderView, get, views
 from models.orders.offered import steps_of
 from models.orders.planning import PlannedLine, PlannedOrder, Proposal
+from models.orders.progress import OPEN, progress_of
 from models.orders.shorts import short_lines
-from models.orders.standing import OPEN, standings
 from models.orders.words import OrderState, OrderStepWord
 from models.rows import hold
-from models.stores import items
 from models.supplier_lists.words import ReadingState
 from models.tables import Item, Job, ListRow, Order, OrderLine, OrderShare, OrderStep, RowItem
 from models.tables import Supplier as SupplierTable
@@ -101,7 +101,7 @@ def hold_in(session: Session, order_id: int, states: Iterable[OrderState], word:
 def _held(session: Session, order_ids: Sequence[int], states: Iterable[OrderState], word: str) -> list[Order]:
     orders = [hold(session, Order, order_id, "order") for order_id in sorted(set(order_ids))]
     allowed = set(states)
-    for order_id, standing in standings(session, orders).items():
+    for order_id, standing in progress_of(session, orders).items():
         if standing.state not in allowed:
             raise OrderMovedError(
                 f"Order {order_id} is {standing.state} and can't be {word}.", "Refresh the list of orders."

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from sqlmodel import Session, col, select
 
-from models.orders.standing import undone_ids
+from models.orders.progress import undone_ids
 from models.orders.words import OrderStepWord
 from models.storage.finding import Finding
 from models.tables import Action, Movement, Order, OrderLine, OrderReceipt, OrderShare, OrderStep, Stock

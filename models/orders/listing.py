@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models.orders.standing import OPEN, Standing, standings
+from models.orders.progress import OPEN, OrderProgress, progress_of
 from models.orders.words import OrderState
 from models.rows import find
 from models.tables import Action, Bin, Item, Job, Need, Order, OrderLine, OrderShare, Stock, Supplier
@@ -79,7 +79,7 @@ def listed(session: Session, *, open_only: bool = True, limit: int = 200) -> tup
     """Orders, newest first; only those of which something may still come unless `open_only` is False."""
     orders = session.exec(select(Order).order_by(col(Order.id).desc())).all()
     if open_only:
-        stand = standings(session, orders)
+        stand = progress_of(session, orders)
         orders = [one for one in orders if stand[one.id or 0].state in OPEN]
     return views(session, orders[:limit])
 
@@ -91,7 +91,7 @@ def get(session: Session, order_id: int) -> OrderView:
 
 def views(session: Session, orders: Sequence[Order]) -> tuple[OrderView, ...]:
     """These orders, in the order given."""
-    stand = standings(session, orders)
+    stand = progress_of(session, orders)
     suppliers = {one.id: one for one in session.exec(select(Supplier)).all()}
     steps = {one.ordered.action_id for one in stand.values() if one.ordered is not None}
     ids = {*steps, *(one.action_id for one in orders)}
@@ -125,7 +125,7 @@ def views(session: Session, orders: Sequence[Order]) -> tuple[OrderView, ...]:
 
 
 def _lines(
-    session: Session, order_ids: list[int], stand: dict[int, Standing], actions: dict[int | None, Action]
+    session: Session, order_ids: list[int], stand: dict[int, OrderProgress], actions: dict[int | None, Action]
 ) -> defaultdict[int, list[OrderLineView]]:
     rows = session.exec(
         select(OrderLine, Item)

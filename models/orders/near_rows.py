@@ -12,6 +12,8 @@ from sqlmodel import Session, col, select
 from catalog.fluids import classes
 from catalog.fluids.rules import Rule
 from catalog.fluids.stand_in import may_use
+from models.inventory import item_figures
+from models.inventory.item_figures import ItemFigures
 from models.orders.shorts import Asked
 from models.orders.what_it_is import Known, fluid, known_by_its_text
 from models.qualify.fluids import Able
@@ -19,8 +21,6 @@ from models.rows import ROWS_AT_ONCE
 from models.search.asking import Asking
 from models.search.list_queries import ListQueries
 from models.search.terms import typed, typed_words
-from models.stores import item_figures
-from models.stores.item_figures import ItemFigures
 from models.supplier_lists.listing import ListedRow, best_read_first, fluids_listed, naming, ring_offers
 from models.supplier_lists.read_fluid import claims_of
 from models.tables import Item, ListRow, RowItem

@@ -11,6 +11,8 @@ from typing import Final, NamedTuple
 from sqlmodel import Session, select
 
 from catalog.orings.shelf_age import shelf_life
+from models.inventory import item_figures
+from models.inventory.items import NewItem
 from models.kitting.candidates import judge
 from models.orders.near_rows import NearRow, NearRows
 from models.orders.shorts import Asked
@@ -19,8 +21,6 @@ from models.purchasing.offers import Break, Offer, Serves
 from models.qualify import rings
 from models.qualify.wanted import AS_ASKED, Judged
 from models.qualify.wanted import Offer as Lying
-from models.stores import item_figures
-from models.stores.items import NewItem
 from models.supplier_lists.entries import breaks_of
 from models.supplier_lists.listing import ListedRow
 from models.tables import Bin, Item, Stock, Supplier

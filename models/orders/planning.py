@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session
 
+from models.inventory import reorder_rules
 from models.orders.offered import RowOffer, offered, scale_of
 from models.orders.shorts import Asked, Short, Used, short_lines
 from models.purchasing.demand import Why
@@ -18,7 +19,6 @@ from models.purchasing.money import Exchange, rounded
 from models.purchasing.offers import ShortLine, Supplier
 from models.purchasing.orders import Purchase, SupplierOrder
 from models.purchasing.plan import Plan, plan
-from models.stores import reorder_rules
 
 TIME_LIMIT_S = 10.0
 

@@ -12,14 +12,14 @@ from models import jobs, kits
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
+from models.inventory import bins
+from models.inventory.ledger import Entries, Place, stock_at
+from models.inventory.lots import code_of, lots_for
 from models.orders.booking import hold_in
 from models.orders.listing import OrderView, get
-from models.orders.standing import standings
+from models.orders.progress import progress_of
 from models.orders.words import OrderState
 from models.rows import hold
-from models.stores import bins
-from models.stores.ledger import Entries, Place, stock_at
-from models.stores.lots import code_of, lots_for
 from models.tables import Item, Job, Need, OrderLine, OrderReceipt, OrderShare, Stock
 from models.words import KitState
 
@@ -81,7 +81,7 @@ def _take_in(
 ) -> None:
     order = hold_in(session, order_id, {OrderState.ORDERED, OrderState.PART_RECEIVED}, "received")
     lines = {one.id: one for one in session.exec(select(OrderLine).where(OrderLine.order_id == order_id)).all()}
-    received = dict(standings(session, [order])[order_id].received)
+    received = dict(progress_of(session, [order])[order_id].received)
     for one in came:
         line = lines.get(one.line_id)
         if line is None:

@@ -10,14 +10,14 @@ from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
+from models.inventory import reorder_rules
+from models.inventory.reorder_rules import DAYS_PER_YEAR, RuleRow
 from models.kitting.candidates import take_free, unit_of, usable_all
-from models.kitting.kit_states import standings
-from models.orders.standing import on_order
+from models.kitting.progress import progress_of
+from models.orders.progress import on_order
 from models.qualify.wanted import Wanted, wanted_all
 from models.rows import find, rows_of
 from models.stored_text import to_text
-from models.stores import reorder_rules
-from models.stores.reorder_rules import DAYS_PER_YEAR, RuleRow
 from models.tables import Item, ItemClaim, Job, Need
 from models.volume import in_words
 from models.words import Kind, Unit
@@ -87,7 +87,7 @@ def short_lines(
         .where(col(Need.job_id).in_([job.id for job in open_jobs]), col(Need.withdrawn_at).is_(None))
         .order_by(col(Need.id))
     ).all()
-    standing, sought = standings(session, needs), wanted_all(session, needs)
+    standing, sought = progress_of(session, needs), wanted_all(session, needs)
     waits = {need_id: coming.for_needs.get(need_id, 0) for need_id in sought}
     missing = {need_id: standing[need_id].missing - waits[need_id] for need_id in sought}
     near = usable_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sqlmodel import Session, col, select
 
 from models.errors import CannotUndoError
-from models.orders.standing import Standing, standings, undone_ids
+from models.orders.progress import OrderProgress, progress_of, undone_ids
 from models.rows import hold
 from models.supplier_lists.words import ReadingState
 from models.tables import Action, ListRow, Order, OrderLine, OrderStep, RowItem, Supplier
@@ -23,21 +23,21 @@ def hold_orders(session: Session, done: Action) -> list[Order]:
 
 def refuse_received(session: Session, done: Action) -> None:
     """Hold the orders. Raises `CannotUndoError` where some of one has come since."""
-    for order_id, standing in standings(session, hold_orders(session, done)).items():
+    for order_id, standing in progress_of(session, hold_orders(session, done)).items():
         _refuse_received(order_id, standing)
 
 
 def drop_plan(session: Session, done: Action) -> None:
     """Take back what a plan said of suppliers' rows. Raises `CannotUndoError` where an order has gone on since."""
     orders = hold_orders(session, done)
-    for order_id, standing in standings(session, orders).items():
+    for order_id, standing in progress_of(session, orders).items():
         _refuse_received(order_id, standing)
         if standing.ordered is not None:
             raise CannotUndoError(f"Order {order_id} was sent since.", "Undo that first, or call it off.")
     _ask_again(session, done, orders)
 
 
-def _refuse_received(order_id: int, standing: Standing) -> None:
+def _refuse_received(order_id: int, standing: OrderProgress) -> None:
     if any(standing.received.values()):
         raise CannotUndoError(f"Some of order {order_id} has come since.", "Call off the rest instead.")
 

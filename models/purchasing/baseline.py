@@ -8,7 +8,7 @@ from datetime import date
 from fractions import Fraction
 
 from models.purchasing.cheapest import OutOfTimeError, find
-from models.purchasing.demand import Case, places_by_key, why_not
+from models.purchasing.demand import PlanProblem, places_by_key, why_not
 from models.purchasing.minimum import filled_up
 from models.purchasing.offers import Offer
 from models.purchasing.orders import cost_of, goods_by_supplier
@@ -26,7 +26,7 @@ class Baseline:
     is_proven: bool = True
 
 
-def line_by_line(case: Case) -> Baseline | None:
+def line_by_line(problem: PlanProblem) -> Baseline | None:
     """Each line by itself, at the offer that covers it for the least money, freight and other lines not looked at.
 
     What an earlier line left over is used first. An order below the minimum is filled up with packs of
@@ -34,9 +34,9 @@ def line_by_line(case: Case) -> Baseline | None:
     """
     bought: dict[int, int] = {}
     over: dict[int, int] = {}
-    serving = places_by_key(case.offers)
-    for line in sorted(case.lines, key=lambda each: (each.needed_by or date.max, each.line)):
-        able = [o for o in serving.get(line.key, ()) if why_not(line, case.offers[o], case.today) is None]
+    serving = places_by_key(problem.offers)
+    for line in sorted(problem.lines, key=lambda each: (each.needed_by or date.max, each.line)):
+        able = [o for o in serving.get(line.key, ()) if why_not(line, problem.offers[o], problem.today) is None]
         need = line.quantity
         for offer in able:
             taken = min(need, over.get(offer, 0))
@@ -46,15 +46,19 @@ def line_by_line(case: Case) -> Baseline | None:
         if need == 0:
             continue
         choices = [
-            choice for offer in able if (choice := _cover(case.offers[offer], offer, need, bought.get(offer, 0)))
+            choice for offer in able if (choice := _cover(problem.offers[offer], offer, need, bought.get(offer, 0)))
         ]
         if not choices:
             return None
         _, packs, offer = min(choices)
         bought[offer] = bought.get(offer, 0) + packs
-        over[offer] = over.get(offer, 0) + packs * case.offers[offer].pack_quantity - need
-    filled = filled_up(case, bought)
-    return None if filled is None else Baseline(cost_of(case, filled), tuple(sorted(goods_by_supplier(case, filled))))
+        over[offer] = over.get(offer, 0) + packs * problem.offers[offer].pack_quantity - need
+    filled = filled_up(problem, bought)
+    return (
+        None
+        if filled is None
+        else Baseline(cost_of(problem, filled), tuple(sorted(goods_by_supplier(problem, filled))))
+    )
 
 
 def _cover(offer: Offer, place: int, need: int, before: int) -> tuple[int, int, int] | None:
@@ -65,20 +69,20 @@ def _cover(offer: Offer, place: int, need: int, before: int) -> tuple[int, int, 
     return min(((offer.cost_of(n + before) - offer.cost_of(before), n, place) for n in had), default=None)
 
 
-def single_supplier(case: Case, *, time_limit_s: float) -> Baseline | None:
+def single_supplier(problem: PlanProblem, *, time_limit_s: float) -> Baseline | None:
     """Everything from one supplier, the cheapest that has it all in time; None when no supplier has."""
     ends = time.monotonic() + time_limit_s
     best: Baseline | None = None
     is_proven = True
-    for supplier in case.suppliers:
-        own = tuple(offer for offer in case.offers if offer.supplier == supplier.name)
+    for supplier in problem.suppliers:
+        own = tuple(offer for offer in problem.offers if offer.supplier == supplier.name)
         serving = places_by_key(own)
         if not all(
-            any(why_not(line, own[place], case.today) is None for place in serving.get(line.key, ()))
-            for line in case.lines
+            any(why_not(line, own[place], problem.today) is None for place in serving.get(line.key, ()))
+            for line in problem.lines
         ):
             continue
-        alone = replace(case, offers=own, suppliers=(supplier,), max_suppliers=None)
+        alone = replace(problem, offers=own, suppliers=(supplier,), max_suppliers=None)
         try:
             found = find(alone, time_limit_s=max(0.05, ends - time.monotonic()), settle_ties=False)
         except OutOfTimeError:

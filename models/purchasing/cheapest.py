@@ -1,4 +1,4 @@
-"""The cheapest packs for a case, proven by the kept solver; the few suppliers and the few packs among equals."""
+"""The cheapest packs for a problem, proven by the kept solver; the few suppliers and the few packs among equals."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from fractions import Fraction
 from typing import Final
 
 from models.errors import InvalidInputError
-from models.purchasing.demand import Case, Expiring
+from models.purchasing.demand import Expiring, PlanProblem
 from models.purchasing.minimum import filled_up
 from models.purchasing.money import Exchange, common_rates
 from models.purchasing.offers import Offer, ShortLine, Supplier, check
 from models.purchasing.orders import cost_of, falls_short
+from models.purchasing.pack_shares import share
 from models.purchasing.programme import Written, write
-from models.purchasing.sharing import share
 from models.purchasing.solver import Ended, solve
 
 TIE_NODES: Final = 500
@@ -52,7 +52,7 @@ def make_case(
     max_suppliers: int | None = None,
     exchange: Exchange | None = None,
     expiring: Expiring = Expiring.SAY,
-) -> Case:
+) -> PlanProblem:
     """Check the records, put them in order and leave out the offers no line asks for. Raises InvalidInputError."""
     in_order = tuple(sorted(lines, key=lambda line: (line.key, line.needed_by or date.max, line.line)))
     all_offers = tuple(sorted(offers, key=lambda offer: offer.where))
@@ -65,7 +65,7 @@ def make_case(
     selling = {offer.supplier for offer in wanted}
     asked = tuple(supplier for supplier in all_suppliers if supplier.name in selling)
     currency, rates = common_rates((supplier.currency for supplier in asked), exchange)
-    return Case(in_order, wanted, asked, currency, rates, today, expiring, max_suppliers)
+    return PlanProblem(in_order, wanted, asked, currency, rates, today, expiring, max_suppliers)
 
 
 def _without_twins(offers: Iterable[Offer]) -> tuple[Offer, ...]:
@@ -79,31 +79,31 @@ def _without_twins(offers: Iterable[Offer]) -> tuple[Offer, ...]:
     return tuple(kept)
 
 
-def find(case: Case, *, time_limit_s: float = 30.0, settle_ties: bool = True) -> Found:
-    """The cheapest packs for a case. Raises OutOfTimeError when the time ends before any were found.
+def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool = True) -> Found:
+    """The cheapest packs for a problem. Raises OutOfTimeError when the time ends before any were found.
 
     Free-freight thresholds and minimum orders are left out at first, which can only make it cheaper, and written in
-    for the suppliers whose order turns out to miss one. A plan that misses none is the cheapest of the whole case.
+    for the suppliers whose order turns out to miss one. A plan that misses none is the cheapest of the whole problem.
     When the time ends first, the best plan so far is given with the bound proven so far.
     """
-    if not case.lines:
+    if not problem.lines:
         return Found({}, Fraction(0), True, True)
     ends = time.monotonic() + time_limit_s
-    scale = _Scale.of(case)
-    names = frozenset(supplier.name for supplier in case.suppliers)
+    scale = _Scale.of(problem)
+    names = frozenset(supplier.name for supplier in problem.suppliers)
     strict: frozenset[str] = frozenset()
     bound = Fraction(0)
     best: tuple[Fraction, Mapping[int, int]] | None = None
     while True:
-        written = write(case, strict=strict)
-        costs = scale.costs(case, written)
+        written = write(problem, strict=strict)
+        costs = scale.costs(problem, written)
         left = max(0.05, ends - time.monotonic())
         answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left)
         if answer.ended is Ended.INFEASIBLE:
             return Found(None)
         bought = written.bought(answer.values) if answer.values else {}
-        missing = falls_short(case, bought) - strict
-        best = min(filter(None, (best, _made_good(case, bought))), key=lambda each: each[0], default=None)
+        missing = falls_short(problem, bought) - strict
+        best = min(filter(None, (best, _made_good(problem, bought))), key=lambda each: each[0], default=None)
         if best is not None:
             bound = max(bound, scale.bound(answer.bound, best[0]))
         is_reached = best is not None and bound == best[0]
@@ -113,28 +113,33 @@ def find(case: Case, *, time_limit_s: float = 30.0, settle_ties: bool = True) ->
     if best is None:
         raise OutOfTimeError(f"No plan was found in {time_limit_s:g} s.", "Allow more time or plan fewer lines.")
     cost, packs = best
-    is_answer = not missing and bool(answer.values) and cost_of(case, bought) == cost
+    is_answer = not missing and bool(answer.values) and cost_of(problem, bought) == cost
     if bound < cost or not settle_ties or not is_answer:
         return Found(packs, bound, bound == cost)
     few_suppliers = answer.ended is Ended.OPTIMAL
-    few_packs, fewest = _fewest_packs(case, written, bought, answer.values, scale, ends)
+    few_packs, fewest = _fewest_packs(problem, written, bought, answer.values, scale, ends)
     return Found(fewest, bound, True, few_suppliers and few_packs)
 
 
-def _made_good(case: Case, bought: Mapping[int, int]) -> tuple[Fraction, Mapping[int, int]] | None:
+def _made_good(problem: PlanProblem, bought: Mapping[int, int]) -> tuple[Fraction, Mapping[int, int]] | None:
     """A plan of the packs found with small orders filled up, and its cost; None when that breaks a rule."""
-    filled = filled_up(case, bought)
+    filled = filled_up(problem, bought)
     if not filled:
         return None
-    if case.expiring is Expiring.REFUSE:
-        shared = share(case, filled)
+    if problem.expiring is Expiring.REFUSE:
+        shared = share(problem, filled)
         if shared.expiring.keys() - shared.unknown:
             return None
-    return cost_of(case, filled), filled
+    return cost_of(problem, filled), filled
 
 
 def _fewest_packs(
-    case: Case, written: Written, bought: Mapping[int, int], values: tuple[float, ...], scale: _Scale, ends: float
+    problem: PlanProblem,
+    written: Written,
+    bought: Mapping[int, int],
+    values: tuple[float, ...],
+    scale: _Scale,
+    ends: float,
 ) -> tuple[bool, Mapping[int, int]]:
     """The fewest packs for the same cost from the same suppliers."""
     programme = written.programme
@@ -149,7 +154,7 @@ def _fewest_packs(
     answer = solve(programme, cost=costs, gap=0.9, most_nodes=TIE_NODES, time_limit_s=left)
     if answer.values:
         fewer = written.bought(answer.values)
-        holds = cost_of(case, fewer) == cost_of(case, bought) and not falls_short(case, fewer) - written.strict
+        holds = cost_of(problem, fewer) == cost_of(problem, bought) and not falls_short(problem, fewer) - written.strict
         if holds and sum(fewer.values()) <= packs:
             return answer.ended is Ended.OPTIMAL, fewer
     return False, bought
@@ -164,18 +169,18 @@ class _Scale:
     suppliers: int
 
     @classmethod
-    def of(cls, case: Case) -> _Scale:
-        finest = math.lcm(*(case.rate(supplier).denominator for supplier in case.suppliers))
-        count = len(case.suppliers)
+    def of(cls, problem: PlanProblem) -> _Scale:
+        finest = math.lcm(*(problem.rate(supplier).denominator for supplier in problem.suppliers))
+        count = len(problem.suppliers)
         return cls(min(finest, FINEST.denominator), count * (count**2 + count) + 1, count)
 
     @property
     def gap(self) -> float:
         return 0.9
 
-    def costs(self, case: Case, written: Written) -> list[float]:
+    def costs(self, problem: PlanProblem, written: Written) -> list[float]:
         costs = [each * self.steps * self.ties for each in written.programme.cost]
-        for rank, supplier in enumerate(case.suppliers):
+        for rank, supplier in enumerate(problem.suppliers):
             costs[written.used[supplier.name]] += self.suppliers**2 + rank
         return costs
 

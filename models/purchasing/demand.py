@@ -49,7 +49,7 @@ def why_not(line: ShortLine, offer: Offer, today: date) -> Why | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
+class PlanProblem:
     """Everything a plan is worked out from, in one fixed order whatever order it was given in."""
 
     lines: tuple[ShortLine, ...]
@@ -68,7 +68,7 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class Demand:
-    """Lines of one key that the same offers (by their place in the case) can serve; quantities add up."""
+    """Lines of one key that the same offers (by their place in the problem) can serve; quantities add up."""
 
     key: str
     lines: tuple[int, ...]
@@ -115,12 +115,12 @@ def places_by_key(offers: Iterable[Offer]) -> dict[str, list[int]]:
     return by_key
 
 
-def pools(case: Case) -> tuple[Pool, ...]:
+def pools(problem: PlanProblem) -> tuple[Pool, ...]:
     """The demands grouped by what must be decided together. A line that no offer serves has an empty set of offers."""
-    by_key = places_by_key(case.offers)
+    by_key = places_by_key(problem.offers)
     grouped: dict[tuple[str, frozenset[int]], list[int]] = {}
-    for place, line in enumerate(case.lines):
-        able = frozenset(o for o in by_key.get(line.key, ()) if why_not(line, case.offers[o], case.today) is None)
+    for place, line in enumerate(problem.lines):
+        able = frozenset(o for o in by_key.get(line.key, ()) if why_not(line, problem.offers[o], problem.today) is None)
         grouped.setdefault((line.key, able), []).append(place)
     demands = [Demand(key, tuple(places), able) for (key, able), places in grouped.items()]
     return tuple(_pool(group) for group in _tied(demands))
@@ -152,21 +152,21 @@ def _tied(demands: Sequence[Demand]) -> list[list[Demand]]:
     return [members for _, members in groups if members]
 
 
-def usage_slots(case: Case, pool: Pool) -> tuple[UsageSlot, ...]:
+def usage_slots(problem: PlanProblem, pool: Pool) -> tuple[UsageSlot, ...]:
     """The stretches of time in which packs that expire can still be used up beyond the short lines.
 
     What is used is counted in whole units from today on, whatever is offered: at half a ring a day the first is used on
     the second. So nothing is ever shared out in parts of a ring.
     """
-    expiring = [case.offers[place] for place in pool.offers if case.offers[place].shelf_life_days is not None]
+    expiring = [problem.offers[place] for place in pool.offers if problem.offers[place].shelf_life_days is not None]
     slots = []
     for key in sorted(pool.keys):
         serving = [offer for offer in expiring if any(each.key == key for each in offer.serves)]
-        rates = [line.usage_per_day for line in case.lines if line.key == key and line.usage_per_day is not None]
-        first = {usable_from(offer, case.today) for offer in serving}
-        days = sorted(first | {day for offer in serving if (day := offer.expires(case.today)) is not None})
+        rates = [line.usage_per_day for line in problem.lines if line.key == key and line.usage_per_day is not None]
+        first = {usable_from(offer, problem.today) for offer in serving}
+        days = sorted(first | {day for offer in serving if (day := offer.expires(problem.today)) is not None})
         for start, end in pairwise(days):
-            used = [math.floor(max(rates) * (day - case.today).days) for day in (start, end)] if rates else None
+            used = [math.floor(max(rates) * (day - problem.today).days) for day in (start, end)] if rates else None
             slots.append(UsageSlot(key, start, end, None if used is None else used[1] - used[0]))
     return tuple(slots)
 

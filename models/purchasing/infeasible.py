@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from models.purchasing.demand import Case, Expiring, Why, why_not
+from models.purchasing.demand import Expiring, PlanProblem, Why, why_not
 from models.purchasing.money import written as money
 from models.purchasing.offers import ShortLine
 from models.purchasing.programme import write
@@ -32,34 +32,34 @@ class NoPlan:
 _RANK = (Why.EXPIRES_FIRST, Why.ARRIVES_TOO_LATE, Why.OUT_OF_STOCK, Why.NO_OFFER)
 
 
-def explain(case: Case) -> NoPlan:
+def explain(problem: PlanProblem) -> NoPlan:
     """Say which lines can't be bought: those that no offer serves, and the fewest others that must be left out.
 
     For the others one rule after the other is lifted; the first that lets the line in beside the rest is the reason.
     """
-    alone = [cannot for line in case.lines if (cannot := _by_itself(case, line))]
+    alone = [cannot for line in problem.lines if (cannot := _by_itself(problem, line))]
     names = {cannot.line for cannot in alone}
-    possible = replace(case, lines=tuple(line for line in case.lines if line.line not in names))
+    possible = replace(problem, lines=tuple(line for line in problem.lines if line.line not in names))
     left_out = _left_out(possible, frozenset()) or frozenset()
     together = [_together(possible, place, left_out) for place in sorted(left_out)]
     names |= {cannot.line for cannot in together}
     in_order = sorted([*alone, *together], key=lambda cannot: cannot.line)
-    return NoPlan(tuple(in_order), tuple(sorted(line.line for line in case.lines if line.line not in names)))
+    return NoPlan(tuple(in_order), tuple(sorted(line.line for line in problem.lines if line.line not in names)))
 
 
-def _left_out(case: Case, held: frozenset[int]) -> frozenset[int] | None:
+def _left_out(problem: PlanProblem, held: frozenset[int]) -> frozenset[int] | None:
     """The fewest lines to leave out so that the rest can be bought; None when the `held` ones can't be."""
-    written = write(case, may_leave_out=True, held=held)
+    written = write(problem, may_leave_out=True, held=held)
     answer = solve(written.programme, gap=0.0)
     if answer.ended is Ended.INFEASIBLE or not answer.values:
         return None
     return frozenset(line for line, column in written.unmet.items() if round(answer.values[column]))
 
 
-def _by_itself(case: Case, line: ShortLine) -> CannotBuy | None:
+def _by_itself(problem: PlanProblem, line: ShortLine) -> CannotBuy | None:
     """The reason a line can't be bought whatever else is bought."""
-    serving = [offer for offer in case.offers if any(each.key == line.key for each in offer.serves)]
-    reasons = {offer: why_not(line, offer, case.today) for offer in serving}
+    serving = [offer for offer in problem.offers if any(each.key == line.key for each in offer.serves)]
+    reasons = {offer: why_not(line, offer, problem.today) for offer in serving}
     able = [offer for offer, why in reasons.items() if why is None]
     if able:
         if any(offer.available_packs is None for offer in able):
@@ -73,7 +73,7 @@ def _by_itself(case: Case, line: ShortLine) -> CannotBuy | None:
     why = next((each for each in _RANK if each in reasons.values()), Why.NO_OFFER)
     if why is Why.ARRIVES_TOO_LATE:
         dates = sorted(
-            day for offer, each in reasons.items() if each is why and (day := offer.arrives(case.today)) is not None
+            day for offer, each in reasons.items() if each is why and (day := offer.arrives(problem.today)) is not None
         )
         comes = f"the earliest comes on {dates[0]}" if dates else "nobody says when it comes"
         return CannotBuy(line.line, why, f"{line.called}: needed by {line.needed_by}, {comes}.")
@@ -85,49 +85,50 @@ def _by_itself(case: Case, line: ShortLine) -> CannotBuy | None:
     return CannotBuy(line.line, why, f"{line.called}: {said[why]}")
 
 
-def _together(case: Case, place: int, left_out: frozenset[int]) -> CannotBuy:
-    line = case.lines[place]
-    held = frozenset(range(len(case.lines))) - left_out | {place}
+def _together(problem: PlanProblem, place: int, left_out: frozenset[int]) -> CannotBuy:
+    line = problem.lines[place]
+    held = frozenset(range(len(problem.lines))) - left_out | {place}
     for why, lift, reason in _RULES:
-        lifted = lift(case)
-        if lifted != case and _left_out(lifted, held) is not None:
-            return CannotBuy(line.line, why, f"{line.called}: {reason(case, line)}")
+        lifted = lift(problem)
+        if lifted != problem and _left_out(lifted, held) is not None:
+            return CannotBuy(line.line, why, f"{line.called}: {reason(problem, line)}")
     return CannotBuy(line.line, Why.TOO_FEW_PACKS, f"{line.called}: can't be bought together with the other lines.")
 
 
-def _any_number_of_packs(case: Case) -> Case:
-    return replace(case, offers=tuple(replace(offer, available_packs=None) for offer in case.offers))
+def _any_number_of_packs(problem: PlanProblem) -> PlanProblem:
+    return replace(problem, offers=tuple(replace(offer, available_packs=None) for offer in problem.offers))
 
 
-def _no_minimum(case: Case) -> Case:
-    return replace(case, suppliers=tuple(replace(supplier, minimum_order=0) for supplier in case.suppliers))
+def _no_minimum(problem: PlanProblem) -> PlanProblem:
+    return replace(problem, suppliers=tuple(replace(supplier, minimum_order=0) for supplier in problem.suppliers))
 
 
-def _limit_reason(case: Case, line: ShortLine) -> str:
-    return f"not to be had beside the other lines from {case.max_suppliers} supplier{'s' * (case.max_suppliers != 1)}."
+def _limit_reason(problem: PlanProblem, line: ShortLine) -> str:
+    most = problem.max_suppliers
+    return f"not to be had beside the other lines from {most} supplier{'s' * (most != 1)}."
 
 
-def _minimum_reason(case: Case, line: ShortLine) -> str:
-    selling = {offer.supplier for offer in case.offers if why_not(line, offer, case.today) is None}
+def _minimum_reason(problem: PlanProblem, line: ShortLine) -> str:
+    selling = {offer.supplier for offer in problem.offers if why_not(line, offer, problem.today) is None}
     asking = [
         f"{supplier.name} asks for {money(supplier.minimum_order, supplier.currency)}"
-        for supplier in case.suppliers
+        for supplier in problem.suppliers
         if supplier.name in selling and supplier.minimum_order
     ]
     return f"the minimum order is out of reach ({', '.join(asking)})."
 
 
-_RULES: tuple[tuple[Why, Callable[[Case], Case], Callable[[Case, ShortLine], str]], ...] = (
-    (Why.SUPPLIER_LIMIT, lambda case: replace(case, max_suppliers=None), _limit_reason),
+_RULES: tuple[tuple[Why, Callable[[PlanProblem], PlanProblem], Callable[[PlanProblem, ShortLine], str]], ...] = (
+    (Why.SUPPLIER_LIMIT, lambda problem: replace(problem, max_suppliers=None), _limit_reason),
     (Why.MINIMUM_ORDER, _no_minimum, _minimum_reason),
     (
         Why.WOULD_EXPIRE,
-        lambda case: replace(case, expiring=Expiring.SAY),
-        lambda case, line: "every pack of it would expire before it is used up.",
+        lambda problem: replace(problem, expiring=Expiring.SAY),
+        lambda problem, line: "every pack of it would expire before it is used up.",
     ),
     (
         Why.TOO_FEW_PACKS,
         _any_number_of_packs,
-        lambda case, line: "other lines need the same packs; there are too few.",
+        lambda problem, line: "other lines need the same packs; there are too few.",
     ),
 )

@@ -4,26 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from models.purchasing.demand import Case
+from models.purchasing.demand import PlanProblem
 from models.purchasing.orders import goods_by_supplier
 
 
-def filled_up(case: Case, bought: Mapping[int, int]) -> dict[int, int] | None:
+def filled_up(problem: PlanProblem, bought: Mapping[int, int]) -> dict[int, int] | None:
     """The same packs and, where an order is below the minimum, more of its cheapest offers; None if none are left."""
     filled = dict(bought)
-    for supplier in case.suppliers:
+    for supplier in problem.suppliers:
         mine = sorted(
-            (offer for offer in filled if case.offers[offer].supplier == supplier.name),
-            key=lambda offer: (case.offers[offer].breaks[-1].price, offer),
+            (offer for offer in filled if problem.offers[offer].supplier == supplier.name),
+            key=lambda offer: (problem.offers[offer].breaks[-1].price, offer),
         )
         for offer in mine:
-            record = case.offers[offer]
-            while (short := supplier.minimum_order - goods_by_supplier(case, filled)[supplier.name]) > 0:
+            record = problem.offers[offer]
+            while (short := supplier.minimum_order - goods_by_supplier(problem, filled)[supplier.name]) > 0:
                 price = record.price_for(filled[offer])
                 if price == 0 or filled[offer] == record.available_packs:
                     break
                 more = filled[offer] + max(1, short // price)
                 filled[offer] = more if record.available_packs is None else min(more, record.available_packs)
-        if mine and goods_by_supplier(case, filled)[supplier.name] < supplier.minimum_order:
+        if mine and goods_by_supplier(problem, filled)[supplier.name] < supplier.minimum_order:
             return None
     return filled

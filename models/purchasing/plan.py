@@ -10,12 +10,12 @@ from fractions import Fraction
 
 from models.purchasing.baseline import Baseline, line_by_line, single_supplier
 from models.purchasing.cheapest import Found, find, make_case
-from models.purchasing.demand import Case, Expiring
+from models.purchasing.demand import Expiring, PlanProblem
 from models.purchasing.infeasible import NoPlan, explain
 from models.purchasing.money import Exchange
 from models.purchasing.offers import Offer, ShortLine, Supplier
 from models.purchasing.orders import SupplierOrder, WouldExpire, cost_of, orders_from, would_expire
-from models.purchasing.sharing import share
+from models.purchasing.pack_shares import share
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,27 +71,27 @@ def plan(
     Raises InvalidInputError for records that make no sense, CurrencyMixError for several currencies without rates,
     OutOfTimeError when `time_limit_s` ends before any plan was found, SolverMissingError without the solver.
     """
-    case = make_case(
+    problem = make_case(
         lines, offers, suppliers, today=today, max_suppliers=max_suppliers, exchange=exchange, expiring=expiring
     )
     ends = time.monotonic() + time_limit_s
-    found = find(case, time_limit_s=time_limit_s)
+    found = find(problem, time_limit_s=time_limit_s)
     if found.bought is None:
-        return explain(case)
-    return _plan_from(case, found, found.bought, compare, max(0.05, ends - time.monotonic()))
+        return explain(problem)
+    return _plan_from(problem, found, found.bought, compare, max(0.05, ends - time.monotonic()))
 
 
-def _plan_from(case: Case, found: Found, bought: Mapping[int, int], compare: bool, left_s: float) -> Plan:
+def _plan_from(problem: PlanProblem, found: Found, bought: Mapping[int, int], compare: bool, left_s: float) -> Plan:
     """The plan in records, all costs recomputed in whole numbers from the packs."""
-    shared = share(case, bought)
+    shared = share(problem, bought)
     return Plan(
-        orders_from(case, bought, shared),
-        case.currency,
-        cost_of(case, bought),
+        orders_from(problem, bought, shared),
+        problem.currency,
+        cost_of(problem, bought),
         found.bound,
         found.is_proven,
         found.ties_settled,
-        would_expire(case, shared),
-        line_by_line(case) if compare else None,
-        single_supplier(case, time_limit_s=left_s) if compare else None,
+        would_expire(problem, shared),
+        line_by_line(problem) if compare else None,
+        single_supplier(problem, time_limit_s=left_s) if compare else None,
     )

@@ -1,4 +1,4 @@
-"""A case written as an integer programme: packs, suppliers used, free freight reached, minimum orders, price breaks.
+"""A problem written as an integer programme: packs, suppliers used, free freight reached, minimum orders, price breaks.
 
 For supplier s: u = used, t = value of goods reaches the free-freight threshold; freight costs F·(u − t). For each offer
 a count of packs, one column a price break where there are several (every pack at the price of the break reached).
@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from models.purchasing.demand import Case, Expiring, Pool, fits_slot, pools, usage_slots
+from models.purchasing.demand import Expiring, PlanProblem, Pool, fits_slot, pools, usage_slots
 from models.purchasing.offers import Offer
 from models.purchasing.solver import INFINITY, Programme
 
@@ -52,51 +52,51 @@ class Written:
 
 
 def write(
-    case: Case,
+    problem: PlanProblem,
     *,
     strict: frozenset[str] | None = None,
     may_leave_out: bool = False,
     held: frozenset[int] = frozenset(),
 ) -> Written:
-    """The programme of a case; with `may_leave_out` it minimises the number of lines not bought instead of the cost.
+    """The programme of a problem; with `may_leave_out` it minimises the number of lines not bought instead of the cost.
 
     Suppliers outside `strict` (None: all are in it) are written as if every order reached the free-freight threshold
     and the minimum order: never dearer than the truth and much smaller. `held` are lines that may not be left out.
     """
-    names = frozenset(supplier.name for supplier in case.suppliers)
+    names = frozenset(supplier.name for supplier in problem.suppliers)
     written = Written(strict=names if strict is None else strict)
-    every = pools(case)
+    every = pools(problem)
     if may_leave_out:
-        for line in range(len(case.lines)):
+        for line in range(len(problem.lines)):
             # Of equals the last in order is left out: always the same one.
-            cost = float(2 * len(case.lines) ** 2 - line)
+            cost = float(2 * len(problem.lines) ** 2 - line)
             written.unmet[line] = written.programme.column(0.0 if line in held else 1.0, cost=cost)
-    needs = _needs(case, every)
-    _suppliers(case, written, may_leave_out)
+    needs = _needs(problem, every)
+    _suppliers(problem, written, may_leave_out)
     for offer in sorted(needs):
-        _offer(case, written, offer, needs[offer], may_leave_out)
+        _offer(problem, written, offer, needs[offer], may_leave_out)
     for pool in every:
-        _cover(case, written, pool)
-    _orders(case, written)
+        _cover(problem, written, pool)
+    _orders(problem, written)
     return written
 
 
-def _needs(case: Case, every: tuple[Pool, ...]) -> dict[int, int]:
+def _needs(problem: PlanProblem, every: tuple[Pool, ...]) -> dict[int, int]:
     """The most each offer can be of use for: the quantity of all lines it may serve."""
     needs: dict[int, int] = {}
     for pool in every:
         for demand in pool.demands:
-            quantity = sum(case.lines[line].quantity for line in demand.lines)
+            quantity = sum(problem.lines[line].quantity for line in demand.lines)
             for offer in demand.offers:
                 needs[offer] = needs.get(offer, 0) + quantity
     return needs
 
 
-def _suppliers(case: Case, written: Written, may_leave_out: bool) -> None:
-    for supplier in case.suppliers:
+def _suppliers(problem: PlanProblem, written: Written, may_leave_out: bool) -> None:
+    for supplier in problem.suppliers:
         is_strict = supplier.name in written.strict
         is_free = may_leave_out or (supplier.free_from is not None and not is_strict)
-        freight = 0.0 if is_free else float(supplier.freight * case.rate(supplier))
+        freight = 0.0 if is_free else float(supplier.freight * problem.rate(supplier))
         written.used[supplier.name] = written.programme.column(1.0, cost=freight)
         if supplier.free_from is not None and supplier.freight > 0 and is_strict and not may_leave_out:
             written.free[supplier.name] = written.programme.column(1.0, cost=-freight)
@@ -144,17 +144,17 @@ def _reach(value: int, price: int) -> int:
     return -(-value // price) if price else 0
 
 
-def _offer(case: Case, written: Written, place: int, need: int, may_leave_out: bool) -> None:
+def _offer(problem: PlanProblem, written: Written, place: int, need: int, may_leave_out: bool) -> None:
     """Columns of one offer. A break that starts above one pack is a yes-or-no for its fewest packs, and more packs."""
-    offer = case.offers[place]
-    supplier = next(each for each in case.suppliers if each.name == offer.supplier)
+    offer = problem.offers[place]
+    supplier = next(each for each in problem.suppliers if each.name == offer.supplier)
     programme, used, free = written.programme, written.used[supplier.name], written.free.get(supplier.name)
     cover = -(-need // offer.pack_quantity)
     minimum = supplier.minimum_order if supplier.name in written.strict else 0
     threshold = 0 if free is None else supplier.free_from or 0
     steps = _steps(offer, cover, max(minimum, threshold))
     plain, most = _bounds(offer, steps, cover, minimum, threshold)
-    rate = Fraction(0) if may_leave_out else case.rate(supplier)
+    rate = Fraction(0) if may_leave_out else problem.rate(supplier)
     terms = written.packs.setdefault(place, [])
     reaching = [(free, -float(most - plain))] if free is not None and most > plain else []
     flags = []
@@ -183,33 +183,33 @@ def _offer(case: Case, written: Written, place: int, need: int, may_leave_out: b
         )
 
 
-def _cover(case: Case, written: Written, pool: Pool) -> None:
-    refuses = case.expiring is Expiring.REFUSE and any(
-        case.offers[offer].shelf_life_days is not None for offer in pool.offers
+def _cover(problem: PlanProblem, written: Written, pool: Pool) -> None:
+    refuses = problem.expiring is Expiring.REFUSE and any(
+        problem.offers[offer].shelf_life_days is not None for offer in pool.offers
     )
     if pool.is_chain and not refuses:
-        _running_totals(case, written, pool)
+        _running_totals(problem, written, pool)
     else:
-        _split(case, written, pool, refuses)
+        _split(problem, written, pool, refuses)
 
 
-def _unmet_terms(case: Case, written: Written, lines: tuple[int, ...]) -> list[tuple[int, float]]:
-    return [(written.unmet[line], float(case.lines[line].quantity)) for line in lines if line in written.unmet]
+def _unmet_terms(problem: PlanProblem, written: Written, lines: tuple[int, ...]) -> list[tuple[int, float]]:
+    return [(written.unmet[line], float(problem.lines[line].quantity)) for line in lines if line in written.unmet]
 
 
-def _running_totals(case: Case, written: Written, pool: Pool) -> None:
+def _running_totals(problem: PlanProblem, written: Written, pool: Pool) -> None:
     lines: tuple[int, ...] = ()
     for demand, following in zip(pool.demands, [*pool.demands[1:], None], strict=True):
         lines += demand.lines
         if following is not None and following.offers == demand.offers:
             continue
-        need = sum(case.lines[line].quantity for line in lines)
+        need = sum(problem.lines[line].quantity for line in lines)
         sizes = {
-            term.column: min(term.packs * case.offers[offer].pack_quantity, need)
+            term.column: min(term.packs * problem.offers[offer].pack_quantity, need)
             for offer in sorted(demand.offers)
             for term in written.packs[offer]
         }
-        unmet = _unmet_terms(case, written, lines)
+        unmet = _unmet_terms(problem, written, lines)
         rows = [(sizes, need)] if unmet or not sizes else [_reduced(sizes, need), *_rounded(*_reduced(sizes, need))]
         for factors, low in rows:
             terms = [(column, float(size)) for column, size in factors.items()]
@@ -238,43 +238,43 @@ def _rounded(sizes: dict[int, int], need: int) -> list[tuple[dict[int, int], int
     return rows
 
 
-def _split(case: Case, written: Written, pool: Pool, refuses: bool) -> None:
+def _split(problem: PlanProblem, written: Written, pool: Pool, refuses: bool) -> None:
     """Quantities from each offer to each demand, and, for packs that expire, to what the shop uses in time."""
     programme = written.programme
     from_offer: dict[int, list[tuple[int, float]]] = {offer: [] for offer in pool.offers}
     for demand in pool.demands:
-        need = sum(case.lines[line].quantity for line in demand.lines)
+        need = sum(problem.lines[line].quantity for line in demand.lines)
         to_demand = []
         for offer in sorted(demand.offers):
             column = programme.column(float(need), whole=False)
             from_offer[offer].append((column, 1.0))
             to_demand.append((column, 1.0))
-        programme.row([*to_demand, *_unmet_terms(case, written, demand.lines)], low=float(need), high=float(need))
+        programme.row([*to_demand, *_unmet_terms(problem, written, demand.lines)], low=float(need), high=float(need))
     if refuses:
-        for slot in usage_slots(case, pool):
+        for slot in usage_slots(problem, pool):
             into = []
             for offer in pool.offers:
-                if fits_slot(case.offers[offer], slot, case.today):
+                if fits_slot(problem.offers[offer], slot, problem.today):
                     column = programme.column(INFINITY, whole=False)
                     from_offer[offer].append((column, 1.0))
                     into.append((column, 1.0))
             if slot.quantity is not None:
                 programme.row(into, high=float(slot.quantity))
     for offer, terms in from_offer.items():
-        size = case.offers[offer].pack_quantity
+        size = problem.offers[offer].pack_quantity
         packs = [(term.column, -float(size * term.packs)) for term in written.packs[offer]]
-        all_used = refuses and case.offers[offer].shelf_life_days is not None
+        all_used = refuses and problem.offers[offer].shelf_life_days is not None
         programme.row([*terms, *packs], low=0.0 if all_used else -INFINITY, high=0.0)
 
 
-def _orders(case: Case, written: Written) -> None:
+def _orders(problem: PlanProblem, written: Written) -> None:
     """Minimum orders, free freight and the number of suppliers."""
     programme = written.programme
-    values: dict[str, list[tuple[int, float]]] = {supplier.name: [] for supplier in case.suppliers}
+    values: dict[str, list[tuple[int, float]]] = {supplier.name: [] for supplier in problem.suppliers}
     for offer, terms in written.packs.items():
-        record = case.offers[offer]
+        record = problem.offers[offer]
         values[record.supplier].extend((term.column, float(term.packs * term.price)) for term in terms)
-    for supplier in case.suppliers:
+    for supplier in problem.suppliers:
         used, value = written.used[supplier.name], values[supplier.name]
         if supplier.minimum_order and supplier.name in written.strict:
             programme.row([*value, (used, -float(supplier.minimum_order))], low=0.0)
@@ -282,5 +282,5 @@ def _orders(case: Case, written: Written) -> None:
             free = written.free[supplier.name]
             programme.row([*value, (free, -float(supplier.free_from or 0))], low=0.0)
             programme.row([(free, 1.0), (used, -1.0)], high=0.0)
-    if case.max_suppliers is not None:
-        programme.row([(used, 1.0) for used in written.used.values()], high=float(case.max_suppliers))
+    if problem.max_suppliers is not None:
+        programme.row([(used, 1.0) for used in written.used.values()], high=float(problem.max_suppliers))

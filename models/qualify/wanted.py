@@ -196,7 +196,7 @@ def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
         return {}
     ids = [need.id or 0 for need in needs]
     rubbers = _lists(session.exec(select(NeedRubber).where(col(NeedRubber.need_id).in_(ids))).all())
-    twins: defaultdict[int, list[str]] = defaultdict(list)
+    equivalents: defaultdict[int, list[str]] = defaultdict(list)
     would_do: defaultdict[int, list[WouldDo]] = defaultdict(list)
     for row in session.exec(
         select(NeedSize)
@@ -204,7 +204,7 @@ def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
         .order_by(col(NeedSize.seals_ppm).desc(), col(NeedSize.size_key))
     ).all():
         if row.seals_ppm is None:
-            twins[row.need_id].append(row.size_key)
+            equivalents[row.need_id].append(row.size_key)
         else:
             would_do[row.need_id].append(WouldDo(row.size_key, row.seals_ppm / MILLION, row.why))
     fitted, measured = _fitted(session, {need.position_id for need in needs if need.position_id is not None})
@@ -216,7 +216,7 @@ def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
             record = fitted.get(need.position_id)
             key = record.size_key if record else None
             allowed = allowed or ((record.rubber,) if record and record.rubber else ())
-        sizes = () if key is None else tuple(dict.fromkeys((key, *twins[need.id], *same_rings(key))))
+        sizes = () if key is None else tuple(dict.fromkeys((key, *equivalents[need.id], *same_rings(key))))
         groove = need.groove or measured.get(need.position_id)
         known = None if groove is None else from_text(Groove, groove)
         found[need.id] = Ring(sizes, allowed, known, tuple(would_do[need.id]))

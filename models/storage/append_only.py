@@ -5,9 +5,9 @@ from __future__ import annotations
 TABLES = (
     *("actions", "movements", "fit_records", "fit_readings", "fit_outcomes"),
     *("orders", "order_lines", "order_shares", "order_steps", "order_receipts"),
-    *("fill_entries", "seal_notes", "former_rows"),
+    *("fill_entries", "seal_notes", "row_snapshots"),
 )
-PARTS = ("fit_readings", "order_shares", "former_rows")
+PARTS = ("fit_readings", "order_shares", "row_snapshots")
 """Those without an id of their own: they belong to a row of another table."""
 
 

@@ -14,8 +14,8 @@ from sqlmodel import Session, col, select
 from catalog.filters.element import Element
 from catalog.filters.housing import Housing
 from catalog.orings.groove import Groove
-from models.kitting.kit_states import overheld
 from models.kitting.needs import NeedSpec
+from models.kitting.progress import overheld
 from models.orders import checking
 from models.rows import ROWS_AT_ONCE
 from models.storage import values

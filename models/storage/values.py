@@ -18,10 +18,10 @@ from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
 
 from models.errors import InvalidInputError
+from models.inventory.items import clean_size_key
 from models.search.terms import DECIMAL_POINT
 from models.storage import append_only
 from models.storage.finding import Finding
-from models.stores.items import clean_size_key
 from models.supplier_lists.figures import MARKS
 from models.supplier_lists.words import Field
 from models.tables import Table

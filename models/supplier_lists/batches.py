@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from models.search.terms import compact, indexed, with_grams
+from models.supplier_lists.claimed_parts import Claims, Placed
 from models.supplier_lists.entries import Entry
+from models.supplier_lists.merge_walk import Step, steps
 from models.supplier_lists.read_fluid import fluids_in
 from models.supplier_lists.recognise import NOTHING, recognise
 from models.supplier_lists.scratch import Scratch
-from models.supplier_lists.sharing import Claims, Placed
-from models.supplier_lists.side_by_side import Step, steps
 from models.supplier_lists.words import Does, ReadingState
 
 SIZE: Final = 5000

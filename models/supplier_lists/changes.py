@@ -9,10 +9,10 @@ from sqlalchemy import select
 from sqlmodel import Session
 
 from models.supplier_lists.entries import Entry, RefusedLine
+from models.supplier_lists.merge_walk import Step, steps
 from models.supplier_lists.progress import EVERY, Progress, Watch, tell
 from models.supplier_lists.recognise import Recognised, recognise
 from models.supplier_lists.scratch import Scratch
-from models.supplier_lists.side_by_side import Step, steps
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
 from models.tables import ListRow

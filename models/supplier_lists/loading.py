@@ -10,14 +10,14 @@ from sqlmodel import Session, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.rows import standing
+from models.rows import live_row
 from models.supplier_lists.batches import Preparer, does
-from models.supplier_lists.beside import beside, is_worth_two
 from models.supplier_lists.bulk import Writer
 from models.supplier_lists.changes import hold_present
+from models.supplier_lists.claimed_parts import Claims, in_order
+from models.supplier_lists.maker_process import beside, is_worth_two
+from models.supplier_lists.merge_walk import steps
 from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
-from models.supplier_lists.sharing import Claims, in_order
-from models.supplier_lists.side_by_side import steps
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
 from models.tables import Action, Supplier, SupplierList
@@ -49,7 +49,7 @@ def load(session: Session, act: Act, supplier_id: int, staged: Staged, *, watch:
     A second call under the same key answers as the first. Rows whose line was refused keep what they had. Raises
     `CancelledError` when `watch` says stop, `InvalidInputError` for a file in which no line could be used.
     """
-    standing(session, Supplier, supplier_id, "supplier", change=True)
+    live_row(session, Supplier, supplier_id, "supplier", change=True)
     if (done := _before(session, act)) is not None:
         return done
     if not staged.entries:

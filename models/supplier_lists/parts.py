@@ -8,11 +8,11 @@ from collections.abc import Callable, Iterator
 from itertools import islice
 from typing import NamedTuple
 
+from models.supplier_lists.claimed_parts import Claims, Placed
 from models.supplier_lists.entries import Entry, EntryReader, RefusedLine
 from models.supplier_lists.layout import Layout
 from models.supplier_lists.line import Line
 from models.supplier_lists.progress import EVERY
-from models.supplier_lists.sharing import Claims, Placed
 from models.supplier_lists.source import Source
 
 Kept = tuple[int, str, str, bytes]

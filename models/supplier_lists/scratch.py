@@ -14,10 +14,10 @@ from types import TracebackType
 from typing import Any, Final, NamedTuple
 
 from models.storage import leftovers
+from models.supplier_lists.claimed_parts import Claims
 from models.supplier_lists.entries import Entry, RefusedLine
 from models.supplier_lists.parts import Kept, packed, unpacked
 from models.supplier_lists.progress import Progress, Watch, stoppable
-from models.supplier_lists.sharing import Claims
 
 _SETTINGS: Final = (
     "PRAGMA journal_mode = OFF",

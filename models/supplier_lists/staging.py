@@ -7,13 +7,13 @@ from types import TracebackType
 from typing import Final
 
 from models.errors import InvalidInputError
-from models.supplier_lists.beside import beside, is_worth_two
+from models.supplier_lists.claimed_parts import Claims, in_order
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
+from models.supplier_lists.maker_process import beside, is_worth_two
 from models.supplier_lists.parts import Reading, parts
 from models.supplier_lists.progress import Progress, Watch, no_cycles, tell
 from models.supplier_lists.scratch import Scratch
-from models.supplier_lists.sharing import Claims, in_order
 from models.supplier_lists.source import Source
 
 A_LINE: Final = 30

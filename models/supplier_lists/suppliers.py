@@ -11,7 +11,7 @@ from models.actions import claim
 from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
-from models.rows import find, made_by, standing
+from models.rows import find, live_row, made_by
 from models.supplier_lists import layout as layouts
 from models.supplier_lists.layout import Layout
 from models.tables import Supplier, SupplierList
@@ -109,7 +109,7 @@ def _row(session: Session, row: Supplier) -> SupplierRow:
 def remember_layout(session: Session, act: Act, supplier_id: int, layout: Layout) -> None:
     """Keep how this supplier's files are laid out. Raises `InvalidInputError` for a layout that can't be used."""
     kept = layouts.to_json(layouts.checked(layout))
-    supplier = standing(session, Supplier, supplier_id, "supplier")
+    supplier = live_row(session, Supplier, supplier_id, "supplier")
     if supplier.layout == kept or not claim(session, act, "suppliers.layout", "", subject_id=supplier_id).first:
         return
     supplier.layout = kept

@@ -1,6 +1,6 @@
 """The tables. Importing this package registers all of them with `Table.metadata`."""
 
-from models.tables.actions import Action, FormerRow
+from models.tables.actions import Action, RowSnapshot
 from models.tables.base import Table
 from models.tables.filling import Filled, FillEntry, ItemGtin
 from models.tables.fits import FitOutcome, FitReading, FitRecord
@@ -23,7 +23,6 @@ __all__ = [
     "FitOutcome",
     "FitReading",
     "FitRecord",
-    "FormerRow",
     "Item",
     "ItemClaim",
     "ItemGtin",
@@ -48,6 +47,7 @@ __all__ = [
     "OwnSize",
     "Position",
     "RowItem",
+    "RowSnapshot",
     "SealNote",
     "ShopFluidClass",
     "ShopFluidRule",

@@ -34,10 +34,10 @@ class Action(Table, table=True):
     undoes_id: int | None = Field(default=None, foreign_key="actions.id", unique=True)
 
 
-class FormerRow(Table, table=True):
-    """What columns said before an action wrote over them, as JSON or as one word: see `models.former_rows`."""
+class RowSnapshot(Table, table=True):
+    """What columns said before an action wrote over them, as JSON or as one word: see `models.row_snapshots`."""
 
-    __tablename__ = "former_rows"
+    __tablename__ = "row_snapshots"
 
     action_id: int = Field(foreign_key="actions.id", primary_key=True)
     said: str = Field(sa_type=Text)

@@ -6,9 +6,9 @@ from sqlmodel import Session, col, select
 
 from models.errors import CannotUndoError, NotFoundError
 from models.kitting import job_opening
-from models.kitting.holding import hold_need
+from models.kitting.locks import hold_need
 from models.kitting.needs import withdraw
-from models.rows import find, hold, hold_all, standing
+from models.rows import find, hold, hold_all, live_row
 from models.tables import Action, Job, KitLine, Movement, Need, Position
 from models.undoing.declaring import Reversal
 from models.words import LineState
@@ -73,7 +73,7 @@ def ask_again(session: Session, reversal: Reversal) -> None:
         raise CannotUndoError(f"The job “{job.title}” is closed.", "Open a new job.")
     if need.position_id is not None:
         try:
-            place = standing(session, Position, need.position_id, "position")
+            place = live_row(session, Position, need.position_id, "position")
         except NotFoundError as gone:
             raise CannotUndoError(f"“{need.title}” stays struck. {gone.happened}", gone.to_do) from gone
         if place.takes is not need.kind:

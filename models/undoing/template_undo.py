@@ -9,8 +9,8 @@ from sqlmodel import Session, col, select
 from models import templates
 from models.errors import CannotUndoError
 from models.rows import hold
-from models.tables import Action, FormerRow, JobTemplate, TemplateVersion
-from models.undoing import former
+from models.tables import Action, JobTemplate, RowSnapshot, TemplateVersion
+from models.undoing import snapshot
 from models.undoing.declaring import Reversal
 
 
@@ -32,7 +32,7 @@ def is_turned(session: Session, done: Action, names: Collection[str]) -> bool:
     """
     template = session.get_one(JobTemplate, done.subject_id)
     since = max(template.action_id, templates.undone_by(session, template))
-    return former.is_last(session, done, names, since)
+    return snapshot.is_last(session, done, names, since)
 
 
 def take_off(session: Session, reversal: Reversal) -> None:
@@ -60,7 +60,7 @@ def turn_back(session: Session, reversal: Reversal, names: Collection[str]) -> N
     template = _held(session, reversal.done.subject_id or 0)
     if not is_turned(session, reversal.done, names):
         raise _changed(template, reversal)
-    _turn(session, reversal, template, on=session.get_one(FormerRow, reversal.done.id).said == templates.ON)
+    _turn(session, reversal, template, on=session.get_one(RowSnapshot, reversal.done.id).said == templates.ON)
 
 
 def _held(session: Session, template_id: int) -> JobTemplate:

@@ -12,11 +12,11 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, NotEnoughError, NotFoundError
-from models.kitting.holding import hold_lines
-from models.kitting.kit_states import overheld
+from models.inventory.ledger import Change, Entries, Move
+from models.kitting.locks import hold_lines
+from models.kitting.progress import overheld
 from models.kitting.promises import given_back, turn_all
 from models.rows import hold, rows_of
-from models.stores.ledger import Change, Entries, Move
 from models.tables import Action, Job, KitLine, Movement, Need
 from models.undoing.declaring import Reversal, Undo
 from models.undoing.undoable import FINAL, UNDOABLE

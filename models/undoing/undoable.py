@@ -8,14 +8,14 @@ from typing import Any, Final
 from sqlmodel import Session, col, select
 
 from models import fluid_rules, own_sizes
+from models.inventory import bar_codes
 from models.kitting import fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
-from models.stores import bar_codes
 from models.tables import Action, FitOutcome, FitRecord, Item, ItemGtin, Machine, Position, Supplier
-from models.undoing import additions, former, kit_undo, template_undo
+from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
 from models.undoing.declaring import PUT_BACK, Reversal, Undo
-from models.undoing.former import Over
+from models.undoing.snapshot import Over
 
 
 def _has_row(*tables: type[FitRecord] | type[FitOutcome] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
@@ -30,8 +30,8 @@ def _written_over(called: str, over: Over, names: Collection[str]) -> Undo:
     """Of an action that writes over columns of its subject, as all those of the names do."""
     return Undo(
         called,
-        lambda session, done: former.is_last(session, done, names),
-        before=lambda session, reversal: former.put_back(session, reversal, over, names),
+        lambda session, done: snapshot.is_last(session, done, names),
+        before=lambda session, reversal: snapshot.put_back(session, reversal, over, names),
     )
 
 
@@ -123,7 +123,7 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "shelf.move": _moved("the move"),
     "kits.add_need": _asked("the need"),
     "kits.accept_match": _asked("accepting the match"),
-    "kits.resolve": _moved("looking on the shelf"),
+    "kits.allocate": _moved("looking on the shelf"),
     "kits.release": _moved("the release"),
     "kits.pick": _moved("the pick"),
     "kits.pin": _moved("the choice by hand"),

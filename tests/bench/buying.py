@@ -14,7 +14,7 @@ from datetime import date
 from typing import NamedTuple
 
 from models.purchasing.cheapest import Found, find, make_case
-from models.purchasing.demand import Case
+from models.purchasing.demand import PlanProblem
 from models.purchasing.offers import Break, Offer, Serves, ShortLine, Supplier
 from models.purchasing.orders import cost_of
 from models.purchasing.plan import plan
@@ -87,14 +87,14 @@ class Measured(NamedTuple):
     gap: float
 
 
-def measure(case: Case, given: Instance) -> Measured:
+def measure(problem: PlanProblem, given: Instance) -> Measured:
     """One instance, each step once."""
-    programme = write(case).programme
+    programme = write(problem).programme
     relaxed = once(lambda: solve(programme, relax=True))
     found: list[Found] = []
-    proven = once(lambda: found.append(find(case, time_limit_s=LIMIT_S)))
+    proven = once(lambda: found.append(find(problem, time_limit_s=LIMIT_S)))
     compared = once(lambda: plan(*given, today=TODAY, time_limit_s=LIMIT_S))
-    cost = cost_of(case, found[0].bought or {})
+    cost = cost_of(problem, found[0].bought or {})
     return Measured(
         relaxed, proven, compared, found[0].is_proven, found[0].ties_settled, float((cost - found[0].bound) / cost)
     )

@@ -15,12 +15,12 @@ from pathlib import Path
 from sqlmodel import Session
 
 from models.database import open_workshop
+from models.inventory import items
 from models.search.asking import Asking
 from models.search.found import How, Where
 from models.search.hits import load_hits
 from models.search.searching import search
 from models.search.terms import asked, typed_words
-from models.stores import items
 from models.words import Kind
 from tests import postgres
 from tests.bench.harness import Figure, show

@@ -20,9 +20,9 @@ from sqlmodel import Session, col, select
 
 from models import jobs, kits, shelf
 from models.database import Workshop, open_workshop
+from models.inventory import count_round, reorder_rules
 from models.orders.planning import gather
 from models.storage.check import check
-from models.stores import count_round, reorder_rules
 from models.tables import KitLine, Stock
 from models.undoing.undo import undo
 from models.words import LineState
@@ -34,7 +34,7 @@ COUNTED: Final = 500
 
 
 class Cost(NamedTuple):
-    """What one deed took."""
+    """What one operation took."""
 
     statements: int
     cpu: float
@@ -93,7 +93,7 @@ def _write(workshop: Workshop, meter: Meter) -> None:
     with workshop.write() as session:
         job_id = job_of(session, NEEDS)
     with workshop.write() as session, meter.over(f"resolve {NEEDS} needs"):
-        kits.resolve(session, act(), job_id)
+        kits.allocate(session, act(), job_id)
     with workshop.write() as session, meter.over(f"look again, {NEEDS} needs"):
         kits.look_again(session, act(), job_id)
     with workshop.write() as session:

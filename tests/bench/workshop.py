@@ -200,7 +200,7 @@ class _Writer:
                 if looked and not short:
                     made.append((need_id, one, _amount(one.item, 2)))
             if made:
-                self._action("kits.resolve", job_id)
+                self._action("kits.allocate", job_id)
             for need_id, one, quantity in made:
                 self._lines.append(
                     {"id": len(self._lines) + 1, "action_id": len(self._actions), "need_id": need_id,

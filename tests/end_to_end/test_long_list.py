@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from models.supplier_lists.beside import LONG
+from models.supplier_lists.maker_process import LONG
 from models.supplier_lists.staging import A_LINE
 from tests.end_to_end.conftest import Opener
 

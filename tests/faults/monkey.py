@@ -1,7 +1,7 @@
 """A cat on the keyboard: random keys, bursts, pastes, clicks and resizes over every page, and the ledger judged after.
 
-`python -m tests.faults.monkey --keys 30000 --seed N` prints every end of the app with the deeds before it. Timing is
-the machine's, so a seed draws the same deeds only while the pages answer alike: `--log FILE` keeps every deed as it was
+`python -m tests.faults.monkey --keys 30000 --seed N` prints every end of the app with the moves before it. Timing is
+the machine's, so a seed draws the same moves only while the pages answer alike: `--log FILE` keeps every move as it was
 drawn, and `--replay FILE` does them again. `--net` runs with the last net under the app, as the real command does.
 """
 
@@ -35,7 +35,7 @@ from tui.app import KitwrightApp
 LIFE = 1500
 """Keys until the app is left by its own key and started again on the same workshop."""
 PATIENCE = 60.0
-"""Seconds that one deed may take; more is a hang."""
+"""Seconds that one move may take; more is a hang."""
 TOLD = 60
 """Deeds printed before an end."""
 
@@ -59,7 +59,7 @@ WORDS = ("unit", "help", "theme", "buy", "key", "max", "pick", "oil", "o-ring", 
 LEAVES = ("f10", "ctrl+q")
 
 
-class Deed(NamedTuple):
+class Move(NamedTuple):
     """What is done at once: keys, or a paste, a size, a click; and the rest after it in seconds (0 yields once)."""
 
     kind: str
@@ -71,10 +71,10 @@ class Deed(NamedTuple):
         return f"{self.kind} {self.rest} {' '.join(self.what)}"
 
 
-def read(line: str) -> Deed:
+def read(line: str) -> Move:
     """A line of the log."""
     kind, rest, *what = line.split()
-    return Deed(kind, tuple(what), float(rest))
+    return Move(kind, tuple(what), float(rest))
 
 
 class Subject(KitwrightApp):
@@ -104,36 +104,36 @@ class Subject(KitwrightApp):
 
 
 class Cat:
-    """Draws deeds; what is bound on the open page is likelier than what is not."""
+    """Draws moves; what is bound on the open page is likelier than what is not."""
 
     def __init__(self, seed: int, *, slow: bool) -> None:
         self._random = random.Random(seed)
         self._slow = slow
 
-    def deed(self, screen: Screen[Any]) -> Deed:
+    def move(self, screen: Screen[Any]) -> Move:
         """The next one."""
         draw = self._random
         kind = draw.random()
         if kind < 0.04:
-            return Deed("paste", (str(draw.randrange(len(PASTES))),), self._rest())
+            return Move("paste", (str(draw.randrange(len(PASTES))),), self._rest())
         if kind < 0.06:
-            return Deed("size", tuple(map(str, draw.choice(SIZES))), self._rest())
+            return Move("size", tuple(map(str, draw.choice(SIZES))), self._rest())
         if kind < 0.13:
             times = draw.choice((1, 1, 2, 3))
-            return Deed("click", (str(draw.random()), str(draw.random()), str(times)), self._rest())
+            return Move("click", (str(draw.random()), str(draw.random()), str(times)), self._rest())
         if kind < 0.15:
-            return Deed("wheel", (str(draw.random()), str(draw.random()), draw.choice(("1", "-1"))), self._rest())
+            return Move("wheel", (str(draw.random()), str(draw.random()), draw.choice(("1", "-1"))), self._rest())
         if kind < 0.20:
-            return Deed("keys", tuple(self._typed(draw.choice(WORDS))), self._rest())
+            return Move("keys", tuple(self._typed(draw.choice(WORDS))), self._rest())
         if kind < 0.23:
-            return Deed("keys", (draw.choice(AREAS), self._key(screen), self._key(screen)), self._rest())
+            return Move("keys", (draw.choice(AREAS), self._key(screen), self._key(screen)), self._rest())
         if kind < 0.26:
             word = self._typed(draw.choice(WORDS))
-            return Deed("keys", ("ctrl+p", *word, *("enter",) * draw.randint(1, 3)), self._rest())
+            return Move("keys", ("ctrl+p", *word, *("enter",) * draw.randint(1, 3)), self._rest())
         count = 1 if kind < 0.6 else draw.randint(2, 9)
         same = draw.random() < 0.25
         first = self._key(screen)
-        return Deed("keys", tuple(first if same else self._key(screen) for _ in range(count)), self._rest())
+        return Move("keys", tuple(first if same else self._key(screen) for _ in range(count)), self._rest())
 
     @staticmethod
     def _typed(word: str) -> list[str]:
@@ -173,31 +173,31 @@ def _key_event(key: str) -> events.Key:
     return events.Key({"enter": "enter"}.get(key, key), {"enter": "\r", "tab": "\t"}.get(key, character))
 
 
-async def do(app: KitwrightApp, deed: Deed) -> int:
+async def do(app: KitwrightApp, move: Move) -> int:
     """Do it as the terminal would send it, and rest. Answers with the number of keys."""
-    match deed.kind:
+    match move.kind:
         case "keys":
-            for key in deed.what:
+            for key in move.what:
                 app.post_message(_key_event(key))
         case "paste":
-            app.post_message(events.Paste(PASTES[int(deed.what[0])]))
+            app.post_message(events.Paste(PASTES[int(move.what[0])]))
         case "size":
-            width, height = map(int, deed.what)
+            width, height = map(int, move.what)
             driver = app._driver
             assert driver is not None
             driver._size = (width, height)
             app.post_message(events.Resize(Size(width, height), Size(width, height), Size(width, height)))
         case "click":
-            across, down, times = deed.what
+            across, down, times = move.what
             for _ in range(int(times)):
                 for kind in (events.MouseMove, events.MouseDown, events.MouseUp):
                     app.post_message(_mouse(app, kind, float(across), float(down)))
         case "wheel":
-            across, down, way = deed.what
+            across, down, way = move.what
             wheel = events.MouseScrollDown if way == "1" else events.MouseScrollUp
             app.post_message(_mouse(app, wheel, float(across), float(down)))
-    await asyncio.sleep(deed.rest)
-    return len(deed.what) if deed.kind == "keys" else 1
+    await asyncio.sleep(move.rest)
+    return len(move.what) if move.kind == "keys" else 1
 
 
 def _mouse(app: KitwrightApp, kind: type[events.MouseEvent], across: float, down: float) -> events.MouseEvent:
@@ -212,16 +212,16 @@ class End(NamedTuple):
     what: str
     where: str
     told: str
-    deeds: tuple[Deed, ...]
+    moves: tuple[Move, ...]
 
 
-def _end(fault: BaseException, deeds: deque[Deed]) -> End:
+def _end(fault: BaseException, moves: deque[Move]) -> End:
     inner = getattr(fault, "error", None) or fault
     frames = traceback.extract_tb(inner.__traceback__)
     ours = [f for f in frames if "/tui/" in f.filename or "/models/" in f.filename] or list(frames)
     where = f"{Path(ours[-1].filename).name}:{ours[-1].lineno} {ours[-1].name}" if ours else "?"
     told = "".join(traceback.format_exception(inner))
-    return End(f"{type(inner).__name__}: {str(inner)[:100]}", where, told, tuple(deeds))
+    return End(f"{type(inner).__name__}: {str(inner)[:100]}", where, told, tuple(moves))
 
 
 class Run:
@@ -241,11 +241,11 @@ class Run:
         self.pages: Counter[str] = Counter()
         self.ends: list[End] = []
 
-    async def live(self, most: int, given: Iterator[Deed] | None = None) -> None:
+    async def live(self, most: int, given: Iterator[Move] | None = None) -> None:
         """Start the app, do up to `most` keys, leave it. An end by a fault is kept."""
         self.lives += 1
         app = Subject(str(self._where), net=self._net)
-        deeds: deque[Deed] = deque(maxlen=TOLD)
+        moves: deque[Move] = deque(maxlen=TOLD)
         loose: list[BaseException] = []
 
         def unseen(_loop: object, context: dict[str, Any]) -> None:
@@ -256,21 +256,21 @@ class Run:
         asyncio.get_running_loop().set_exception_handler(unseen)
         try:
             async with app.run_test(size=(100, 30), tooltips=True, notifications=True) as pilot:
-                await asyncio.wait_for(self._play(app, pilot, most, deeds, given), None)
+                await asyncio.wait_for(self._play(app, pilot, most, moves, given), None)
         except Exception as fault:
-            self._ended(_end(fault, deeds))
+            self._ended(_end(fault, moves))
         for unseen_fault in loose:
-            self._ended(_end(unseen_fault, deeds))
+            self._ended(_end(unseen_fault, moves))
         self.caught += app.caught
 
     def _ended(self, end: End) -> None:
         self.ends.append(end)
         self._tell(f"\n--- {end.what}  [{end.where}]\n{end.told}\ndeeds before it, oldest first:")
-        for deed in end.deeds:
-            self._tell("  " + deed.written())
+        for move in end.moves:
+            self._tell("  " + move.written())
 
     async def _play(
-        self, app: Subject, pilot: Pilot[Any], most: int, deeds: deque[Deed], given: Iterator[Deed] | None
+        self, app: Subject, pilot: Pilot[Any], most: int, moves: deque[Move], given: Iterator[Move] | None
     ) -> None:
         until = self.keys + most
         while self.keys < until and app._exception is None and app._running:
@@ -279,14 +279,14 @@ class Run:
             except Exception:
                 break
             self.pages[type(screen).__name__] += 1
-            deed = self._cat.deed(screen) if given is None else next(given, None)
-            if deed is None:
+            move = self._cat.move(screen) if given is None else next(given, None)
+            if move is None:
                 break
-            deeds.append(deed)
+            moves.append(move)
             if self._log is not None:
                 with self._log.open("a", encoding="utf-8") as out:
-                    out.write(deed.written() + "\n")
-            self.keys += await do(app, deed)
+                    out.write(move.written() + "\n")
+            self.keys += await do(app, move)
             began = time.monotonic()
             # As slow as the app: what waits in its queue is what a terminal's buffer would hold.
             while app.message_queue_size > 40 and app._exception is None and app._running:
@@ -350,13 +350,13 @@ def template(folder: Path) -> Path:
 
 def play(
     folder: Path, seed: int, keys: int, *, slow: bool, net: bool, log: Path | None = None,
-    deeds: list[Deed] | None = None, life: int = LIFE, tell: Callable[[str], None] = lambda line: None,
+    moves: list[Move] | None = None, life: int = LIFE, tell: Callable[[str], None] = lambda line: None,
 ) -> Run:  # fmt: skip
     """A whole run on a fresh copy of the demo workshop, judged at its end."""
     where = folder / f"workshop-{seed}{'-slow' if slow else ''}.sqlite3"
     shutil.copy(template(folder), where)
     run = Run(where, seed, slow=slow, net=net, log=log, tell=tell)
-    given = iter(deeds) if deeds is not None else None
+    given = iter(moves) if moves is not None else None
     while run.keys < keys:
         before = run.keys
         asyncio.run(run.live(min(life, keys - run.keys), given))
@@ -381,8 +381,8 @@ def main() -> int:
     parser.add_argument("--net", action="store_true", help="with the last net under the app")
     parser.add_argument("--slow", action="store_true", help="rests as long as hands take, beside bursts")
     parser.add_argument("--bare", action="store_true", help="no rest for double taps: every key counts")
-    parser.add_argument("--log", type=Path, help="append every deed to this file")
-    parser.add_argument("--replay", type=Path, help="do the deeds of this file")
+    parser.add_argument("--log", type=Path, help="append every move to this file")
+    parser.add_argument("--replay", type=Path, help="do the moves of this file")
     parser.add_argument("--life", type=int, default=LIFE, help="keys until the app is left and started again")
     given = parser.parse_args()
     if given.bare:
@@ -391,9 +391,9 @@ def main() -> int:
         tui.bounce.REST = 0.0
     gc.set_threshold(50_000, 20, 100)
     log = given.log.absolute() if given.log else None
-    deeds = None
+    moves = None
     if given.replay:
-        deeds = [read(line) for line in given.replay.read_text(encoding="utf-8").splitlines() if line.strip()]
+        moves = [read(line) for line in given.replay.read_text(encoding="utf-8").splitlines() if line.strip()]
     say(f"seed {given.seed}")
     began = time.monotonic()
     with tempfile.TemporaryDirectory() as name, ground(Path(name)):
@@ -404,7 +404,7 @@ def main() -> int:
             slow=given.slow,
             net=given.net,
             log=log,
-            deeds=deeds,
+            moves=moves,
             life=given.life,
             tell=say,
         )

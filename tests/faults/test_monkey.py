@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.faults.monkey import Cat, Deed, ground, play, read
+from tests.faults.monkey import Cat, Move, ground, play, read
 from tests.tui.counter import make_app
 
 
@@ -23,17 +23,17 @@ def test_a_cat_on_the_keyboard_ends_nothing(tmp_path: Path, seed: int, slow: boo
 
 def test_a_deed_is_written_and_read_again(tmp_path: Path) -> None:
     app = make_app(tmp_path)
-    deeds: list[Deed] = []
+    moves: list[Move] = []
 
     async def draw() -> None:
         async with app.run_test():
             cat = Cat(5, slow=True)
-            deeds.extend(cat.deed(app.screen) for _ in range(200))
+            moves.extend(cat.move(app.screen) for _ in range(200))
 
     asyncio.run(draw())
-    assert [read(one.written()) for one in deeds] == deeds
-    assert {"keys", "paste", "size", "click", "wheel"} == {one.kind for one in deeds}
-    assert any(len(one.what) > 1 for one in deeds if one.kind == "keys")
+    assert [read(one.written()) for one in moves] == moves
+    assert {"keys", "paste", "size", "click", "wheel"} == {one.kind for one in moves}
+    assert any(len(one.what) > 1 for one in moves if one.kind == "keys")
 
 
 def test_an_end_is_seen_and_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -44,8 +44,8 @@ def test_an_end_is_seen_and_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
         raise LookupError("as it was meant to")
 
     monkeypatch.setattr("tui.app.KitwrightApp.action_flip_unit", fall)
-    deeds = [Deed("keys", ("escape", "f6"), 0.1)]
+    moves = [Move("keys", ("escape", "f6"), 0.1)]
     with ground(tmp_path):
-        run = play(tmp_path, 1, 2, slow=False, net=False, deeds=deeds, tell=told.append)
+        run = play(tmp_path, 1, 2, slow=False, net=False, moves=moves, tell=told.append)
     assert [end.what for end in run.ends] == ["LookupError: as it was meant to"]
     assert "keys 0.1 escape f6" in "\n".join(told)

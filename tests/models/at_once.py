@@ -92,12 +92,12 @@ def take_last(where: str, job_id: int, worker: int) -> bool:
         workshop.close()
 
 
-def resolve(where: str, job_id: int) -> bool:
+def allocate(where: str, job_id: int) -> bool:
     """Look on the shelf for a whole kit; whether all was found, without waiting in vain for another program."""
     workshop = open_workshop(where)
     try:
         with workshop.write() as session:
-            return all(need.missing == 0 for need in kits.resolve(session, act(key=f"r {job_id}"), job_id).needs)
+            return all(need.missing == 0 for need in kits.allocate(session, act(key=f"r {job_id}"), job_id).needs)
     except WorkshopBusyError:
         return False
     finally:
@@ -118,7 +118,7 @@ def batches(where: str, worker: int, job_id: int, stock_ids: list[int]) -> Batch
     for number in range(ROUNDS):
         key = f"{worker} {number}"
         with workshop.write() as session:
-            look = kits.look_again if (worker + number) % 2 else kits.resolve
+            look = kits.look_again if (worker + number) % 2 else kits.allocate
             kit = look(session, act(key=f"look {key}"), job_id)
         lines = [line for need in kit.needs for line in need.lines if line.state is LineState.HAVE]
         try:

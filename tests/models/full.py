@@ -22,6 +22,7 @@ from models.demo import orchard
 from models.fits import fit_records, how_it_went
 from models.fits.fit_csv import from_csv, to_csv
 from models.fits.fit_import import import_fits
+from models.inventory import bar_codes, bins, items
 from models.kits import NeedSpec
 from models.kitting import fluid_tally, sealing
 from models.orders.booking import accept, call_off, place
@@ -31,7 +32,6 @@ from models.search import index
 from models.search.terms import indexed, with_grams
 from models.storage import postgresql, sqlite, upgrade
 from models.storage.upgrade import CURRENT
-from models.stores import bar_codes, bins, items
 from models.supplier_lists import suppliers
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
@@ -57,7 +57,7 @@ def every_table(folder: Path) -> Workshop:
     with workshop.write() as session:
         number = jobs.open_job(session, act(), title="Everything").job_id
         spec = NeedSpec(
-            Kind.RING, 2, size_key="as568:222", twins=["jis:P39"], rubbers=["NBR"], groove=GROOVE, seals=0.97,
+            Kind.RING, 2, size_key="as568:222", equivalents=["jis:P39"], rubbers=["NBR"], groove=GROOVE, seals=0.97,
             would_do=[WouldDo("jis:P38", 0.93, "goes where AS568-222 was")],
         )  # fmt: skip
         need = kits.add_need(session, act(), number, spec)

@@ -12,9 +12,9 @@ from sqlmodel import Session
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from models import jobs, shelf
 from models.acts import Act
+from models.inventory import bins, items
 from models.kits import NeedSpec
 from models.stock_rows import StockRow
-from models.stores import bins, items
 from models.words import Kind
 
 _NUMBERS = count(1)

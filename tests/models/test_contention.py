@@ -11,7 +11,7 @@ from models.kits import NeedSpec
 from models.storage.check import check
 from models.words import Kind, LineState
 from tests.faults.lives import FORKS
-from tests.models.at_once import BINS, ROUNDS, Shared, Tally, batches, resolve, take_last, work
+from tests.models.at_once import BINS, ROUNDS, Shared, Tally, allocate, batches, take_last, work
 from tests.models.orders.buying import ordered, rings, short_job, supplier
 from tests.models.replay import Sums, by_key, received_of_orders, replayed
 from tests.models.shop import act, job, ring, ring_spec
@@ -115,4 +115,4 @@ def test_kits_that_want_the_same_rows_in_other_order_do_not_lock_up(workshop: Wo
             for size_key in sizes * 4:
                 kits.add_need(session, act(), number, ring_spec(size_key, ["NBR"], pieces=5))
     with FORKS.Pool(2) as pool:
-        assert pool.starmap(resolve, [(where, 1), (where, 2)]) == [True, True]
+        assert pool.starmap(allocate, [(where, 1), (where, 2)]) == [True, True]

@@ -15,10 +15,10 @@ from catalog.filters.housing import GasketLand, Housing, Seat, SeatForm, Where
 from catalog.filters.media import mesh, rated
 from models import elements, jobs, kits, shelf
 from models.database import open_workshop
+from models.inventory import bins, items
+from models.inventory.item_figures import ItemFigures
 from models.kits import NeedSpec
 from models.search.found import Where as Found
-from models.stores import bins, items
-from models.stores.item_figures import ItemFigures
 from models.supplier_lists.read_element import read_element
 from models.words import Kind as Sort
 from tests.models.shop import act
@@ -136,7 +136,7 @@ def fill(where: str) -> None:
                 shelf.receive(session, act(), item_id=item.item_id, bin_id=drawer, quantity=quantity)
         job = jobs.open_job(session, act(), title="Loader").job_id
         kits.add_need(session, act(), job, NeedSpec(Sort.FILTER, 2, spec_class="drop-in"))
-        kits.resolve(session, act(), job)
+        kits.allocate(session, act(), job)
     workshop.close()
 
 

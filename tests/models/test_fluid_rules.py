@@ -15,10 +15,10 @@ from catalog.fluids.stand_in import may_use
 from models import fluid_rules, jobs, kits, shelf
 from models.database import Workshop, open_workshop
 from models.errors import AlreadyThereError, CannotUndoError, InvalidInputError, NotFoundError
+from models.inventory import bins, items
 from models.kits import NeedSpec
 from models.orders.planning import gather, work_out
 from models.storage.check import check
-from models.stores import bins, items
 from models.undoing.undo import undo
 from models.words import Kind
 from tests.models.orders.buying import ON, oil, short_job, supplier
@@ -167,7 +167,7 @@ def _kit(workshop: Workshop) -> tuple[str, int]:
         job = jobs.open_job(session, act(), title="Sprayer").job_id
         need = NeedSpec(Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=10 * LITRE, full_ul=12 * LITRE)
         kits.add_need(session, act(), job, need)
-        view = kits.resolve(session, act(), job)
+        view = kits.allocate(session, act(), job)
     return view.needs[0].lines[0].reason, job
 
 
@@ -177,7 +177,7 @@ def test_a_kit_uses_the_shops_own_rule_and_says_so(where: str) -> None:
     assert "nothing says that Orchard-1 may be used where UTTO is asked" in tried
     with workshop.write() as session:
         fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="allowed", condition="sprayers only")
-        view = kits.resolve(session, act(), job)
+        view = kits.allocate(session, act(), job)
     (line,) = view.needs[0].lines
     assert line.item_name == "Co-op mix"
     assert "sprayers only" in line.reason

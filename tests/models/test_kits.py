@@ -9,10 +9,10 @@ import pytest
 from models import jobs, kits, machines, shelf
 from models.database import Workshop
 from models.errors import InvalidInputError, NotFoundError
+from models.inventory import bins, items
 from models.kits import NeedSpec
 from models.kitting.promises import LineMovedError
 from models.storage.check import check
-from models.stores import bins, items
 from models.words import Kind, KitState, LineState
 from tests.models.shop import INLET, act, job, ring, ring_spec
 
@@ -52,7 +52,7 @@ def test_what_is_not_there_is_short_with_what_was_tried(workshop: Workshop) -> N
 
 def test_nothing_on_the_shelf_is_said(workshop: Workshop) -> None:
     with workshop.write() as session:
-        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", twins=["metric:25x3.55"]))
+        need = kits.accept_match(session, act(), job(session), ring_spec("as568:214", equivalents=["metric:25x3.55"]))
     assert need.lines[0].reason == "No AS568-214 or 25 × 3.55 on the shelf."
 
 
@@ -65,7 +65,7 @@ def test_a_twin_serves_and_the_oldest_good_lot_goes_first(workshop: Workshop) ->
             session,
             act(),
             job(session),
-            ring_spec("as568:214", ["NBR"], twins=["metric:25x3.55"], pieces=5),
+            ring_spec("as568:214", ["NBR"], equivalents=["metric:25x3.55"], pieces=5),
         )
     taken = {(line.bin_code, line.lot_code): (line.quantity, line.reason) for line in need.lines}
     assert taken == {
@@ -92,9 +92,9 @@ def test_a_kit_goes_from_draft_to_done(workshop: Workshop) -> None:
         assert jobs.get(session, number).state is KitState.DRAFT
         kits.add_need(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         assert kits.view(session, number).state is KitState.DRAFT
-        assert kits.resolve(session, act(), number).state is KitState.SHORT
+        assert kits.allocate(session, act(), number).state is KitState.SHORT
         shelf.receive(session, act(), item_id=row.item_id, bin_id=row.bin_id, quantity=4)
-        ready = kits.resolve(session, act(), number)
+        ready = kits.allocate(session, act(), number)
         assert ready.state is KitState.READY
         lines = [line.line_id for need in ready.needs for line in need.lines if line.line_id]
         assert kits.pick(session, act(), lines).state is KitState.PICKED
@@ -158,7 +158,7 @@ def test_fluids_are_wanted_to_the_full_mark_in_microlitres(workshop: Workshop) -
             number,
             NeedSpec(Kind.FLUID, spec_class="utto", spec_grade="10w-30", low_ul=low, full_ul=full),
         )
-        (need,) = kits.resolve(session, act(), number).needs
+        (need,) = kits.allocate(session, act(), number).needs
         assert (low, full) == (41_639_530, 45_424_941)
         assert [(line.state, line.quantity) for line in need.lines] == [
             (LineState.HAVE, 40_000_000),
@@ -187,7 +187,7 @@ def test_a_sealant_must_cure_in_time_and_a_grade_must_agree(workshop: Workshop) 
                 NeedSpec(Kind.FASTENER, 4, spec_class="M10", spec_grade="10.9"),
             ],
         )
-        sealant, bolts = kits.resolve(session, act(), number).needs
+        sealant, bolts = kits.allocate(session, act(), number).needs
     assert [(line.state, line.item_name) for line in sealant.lines] == [(LineState.HAVE, "day"), (LineState.SHORT, "")]
     assert "cure 48 h, at most 24 h asked for" in sealant.lines[1].reason
     assert "cure not stated" in sealant.lines[1].reason

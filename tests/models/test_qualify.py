@@ -18,11 +18,11 @@ from models import jobs, kits, machines, shelf
 from models.database import Workshop
 from models.errors import InvalidInputError
 from models.fits import fit_records
+from models.inventory import bins, item_figures, items
+from models.inventory.item_figures import ItemFigures
+from models.inventory.items import NewItem
 from models.kits import NeedSpec
 from models.kitting.kit_view import LineView, NeedView
-from models.stores import bins, item_figures, items
-from models.stores.item_figures import ItemFigures
-from models.stores.items import NewItem
 from models.words import Kind, LineState
 from tests.models.shop import NOON, act, job, ring, ring_spec
 
@@ -48,7 +48,7 @@ def _fluid(name: str, spec_class: str, grade: str = "", claims: tuple[str, ...] 
 def _need(session: Session, spec: NeedSpec, due_on: date | None = None) -> NeedView:
     number = jobs.open_job(session, act(), title=f"for {spec.title or spec.kind}", due_on=due_on).job_id
     kits.add_need(session, act(), number, spec)
-    return kits.resolve(session, act(), number).needs[0]
+    return kits.allocate(session, act(), number).needs[0]
 
 
 def _have(need: NeedView) -> list[LineView]:
@@ -109,10 +109,10 @@ def test_a_ring_as_fitted_follows_the_fit_record(workshop: Workshop) -> None:
         spec = NeedSpec(Kind.RING, size_key="fit:record", position_id=ram, title="ram ring")
         first = kits.add_need(session, act(), number, spec)
         assert (first.size_key, first.as_fitted) == (None, True)
-        unknown = kits.resolve(session, act(), number).needs[0]
+        unknown = kits.allocate(session, act(), number).needs[0]
         assert "No fit record at this position" in _short(unknown)
         fit_records.record(session, act(), ram, "as568:222", rubber="HNBR", groove=GROOVE)
-        found = kits.resolve(session, act(), number).needs[0]
+        found = kits.allocate(session, act(), number).needs[0]
     assert (found.size_key, found.rubbers, found.groove) == ("as568:222", ("HNBR",), GROOVE)
     # The groove on record is not the one of a -222: that is said rather than the ring taken.
     assert "will not seal" in _short(found)

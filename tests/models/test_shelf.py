@@ -9,7 +9,7 @@ import pytest
 from models import kits, shelf
 from models.database import Workshop
 from models.errors import AlreadyThereError, InvalidInputError, KeyReusedError, NotEnoughError, NotFoundError
-from models.stores import bins, items
+from models.inventory import bins, items
 from models.words import Kind, Moved, Unit
 from tests.models.shop import act, job, ring, ring_spec
 

@@ -16,8 +16,8 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from models import kits, shelf
 from models.database import Workshop, open_workshop
 from models.errors import CannotUndoError, InvalidInputError, NotEnoughError
+from models.inventory import moving
 from models.storage.check import check
-from models.stores import moving
 from models.undoing import undo
 from models.words import LineState
 from tests import postgres

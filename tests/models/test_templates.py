@@ -46,7 +46,7 @@ def test_a_job_gets_the_needs_at_its_machines_positions(workshop: Workshop) -> N
         pressed = act(key="open")
         opened = templates.open_job(session, pressed, made.template_id, machine_id=tractor, due_on=date(2026, 3, 9))
         assert templates.open_job(session, pressed, made.template_id, machine_id=tractor) == opened
-        kit = kits.resolve(session, act(), opened.job_id)
+        kit = kits.allocate(session, act(), opened.job_id)
     assert (opened.title, opened.due_on, kit.made_from) == (
         "250 h service",
         date(2026, 3, 9),

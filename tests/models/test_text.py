@@ -10,7 +10,7 @@ from models import machines, noticing
 from models.alike import skeleton
 from models.database import Workshop
 from models.errors import InvalidInputError
-from models.stores import bins, items
+from models.inventory import bins, items
 from models.supplier_lists import cells, suppliers
 from models.text import NOTE_LENGTH, clean
 from models.words import Kind

@@ -103,7 +103,7 @@ def test_a_need_may_forbid_every_other_ring(workshop: Workshop) -> None:
         refused = [one.refused for one in kits.offers(session, in_a_groove.need_id, on=ON)]
         assert refused == ["JIS P25, where AS568-214 was asked for: no other ring may go in there"]
         ring(session, 1, size_key="metric:25x3.55", bin_code="A7")
-        again = kits.resolve(session, act(), need.job_id).needs[0]
+        again = kits.allocate(session, act(), need.job_id).needs[0]
     assert [line.bin_code for line in again.lines] == ["A7"], "another name of it is no other ring"
 
 
@@ -121,7 +121,7 @@ def test_nothing_on_the_shelf_names_what_else_would_do(workshop: Workshop) -> No
     with workshop.write() as session:
         need = accepted(session, spec())
         ring(session, 1, size_key="jis:P25", bin_code="A1", rubber="FKM")
-        later = kits.resolve(session, act(), need.job_id).needs[0]
+        later = kits.allocate(session, act(), need.job_id).needs[0]
     said = "No AS568-214 or 25 × 3.55 on the shelf, nor another that would do (JIS P25, JIS P24)."
     assert need.lines[0].reason == said
     assert "FKM is not among NBR" in later.lines[0].reason
@@ -167,8 +167,8 @@ def test_what_can_not_be_is_refused_in_words(workshop: Workshop) -> None:
 def test_its_own_names_are_no_others(workshop: Workshop) -> None:
     own = (WouldDo("as568:214", 0.87, ""), WouldDo("metric:25x3.55", 0.86, ""), P25)
     with workshop.write() as session:
-        need = accepted(session, spec(*own, twins=["metric:25x3.55"]))
-        assert (need.would_do, need.twins) == ((P25,), ("metric:25x3.55",))
+        need = accepted(session, spec(*own, equivalents=["metric:25x3.55"]))
+        assert (need.would_do, need.equivalents) == ((P25,), ("metric:25x3.55",))
         assert check(session).ok
 
 

@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 from models import jobs, kits, machines, shelf
 from models.acts import Act, by
 from models.database import open_workshop
-from models.stores import bins, items
+from models.inventory import bins, items
 from models.words import Kind
 from tests.models.shop import ring_spec
 
@@ -65,5 +65,5 @@ def _make(file: Path) -> None:
         jobs.open_job(session, act(), title="Loader lift valve weeps")
         kits.add_need(session, act(), job.job_id, ring_spec("as568:214", pieces=2, spares=1, title="AS568-214"))
         kits.add_need(session, act(), job.job_id, ring_spec("jis:P25", pieces=4, title="JIS P25"))
-        kits.resolve(session, act(), job.job_id)
+        kits.allocate(session, act(), job.job_id)
     workshop.close()

@@ -11,7 +11,7 @@ from textual.events import Key
 from textual.screen import Screen
 
 from models.errors import WorkshopError
-from tests.faults.monkey import Deed, do
+from tests.faults.monkey import Move, do
 from tests.tui.counter import keys, make_app, settle, shown
 from tui.answers.answer import Answer
 from tui.bounce import REST, Bounce
@@ -74,7 +74,7 @@ async def test_what_is_typed_after_enter_goes_into_the_field_that_enter_leads_to
         asked = Asked(app.units, {}, app.workshop.read)
         done: list[Done | None] = []
         await app.push_screen(Form(ADD, asked, partial(ADD.perform, app.workshop), title="Add"), done.append)
-        await do(app, Deed("keys", (*"Hill", "enter", *"eur", "enter"), 0.0))
+        await do(app, Move("keys", (*"Hill", "enter", *"eur", "enter"), 0.0))
         await settle(pilot)
         assert [one and (one.values["name"], one.values["currency"]) for one in done] == [("Hill", "EUR")]
 
@@ -90,7 +90,7 @@ async def test_escape_does_not_wait_for_what_enter_began(tmp_path: Path, monkeyp
             raise WorkshopError("too late")
 
         await app.push_screen(Form(ADD, Asked(app.units, {}, app.workshop.read), slow, title="Add"))
-        await do(app, Deed("keys", (*"Hill", "enter", *"eur", "enter", *"12", "escape"), 0.0))
+        await do(app, Move("keys", (*"Hill", "enter", *"eur", "enter", *"12", "escape"), 0.0))
         await pilot.pause()
         assert app.screen is page
         goes_on.set()

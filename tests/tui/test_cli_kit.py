@@ -11,11 +11,11 @@ import pytest
 
 from models import jobs, kits, shelf
 from models.database import open_workshop
+from models.inventory import bins, items
+from models.inventory.item_figures import ItemFigures
 from models.kits import NeedSpec
 from models.kitting.kit_offers import finish
 from models.storage.check import check
-from models.stores import bins, items
-from models.stores.item_figures import ItemFigures
 from models.words import Kind
 from tests.models.shop import act, ring
 from tests.tui.command_line import CommandLine

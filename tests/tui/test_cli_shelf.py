@@ -14,10 +14,10 @@ from sqlmodel import col, select
 
 from models import jobs, kits, shelf
 from models.database import open_workshop
+from models.inventory import bins, items
+from models.inventory.item_figures import ItemFigures
 from models.kits import NeedSpec
 from models.storage.check import check
-from models.stores import bins, items
-from models.stores.item_figures import ItemFigures
 from models.tables import Action
 from models.words import Kind
 from tests.models.shop import act, ring
@@ -48,7 +48,7 @@ def pattern(tmp_path_factory: pytest.TempPathFactory) -> Path:
             shelf.receive(session, act(), item_id=item.item_id, bin_id=place, quantity=pieces)
         job = jobs.open_job(session, act(), title="Pump leaks").job_id
         kits.add_need(session, act(), job, NeedSpec(Kind.CONSUMABLE, 4, spec_class="rags", title="rags"))
-        kits.resolve(session, act(), job)
+        kits.allocate(session, act(), job)
     workshop.close()
     return file
 

@@ -28,7 +28,7 @@ def pick(session: Session, job_id: int, position_id: int, size_key: str) -> None
     """A ring needed at the position, promised and picked."""
     spec = NeedSpec(Kind.RING, 1, size_key=size_key, rubbers=["NBR"], position_id=position_id)
     made = kits.add_need(session, act(), job_id, spec)
-    kit = kits.resolve(session, act(), job_id)
+    kit = kits.allocate(session, act(), job_id)
     (need,) = (one for one in kit.needs if one.need_id == made.need_id)
     kits.pick(session, act(), [one.line_id for one in need.lines if one.line_id])
 

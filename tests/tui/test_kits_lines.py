@@ -192,8 +192,8 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
 
 async def test_the_finish_says_cure_and_arrival_and_a_job_is_kept_as_a_template(tmp_path: Path) -> None:
     from models import kits, machines, shelf
+    from models.inventory import bins, items
     from models.kitting.needs import NeedSpec
-    from models.stores import bins, items
     from models.words import Kind
     from tests.tui.seed import act
     from tests.tui.test_kits_sheet import with_fluid
@@ -206,7 +206,7 @@ async def test_the_finish_says_cure_and_arrival_and_a_job_is_kept_as_a_template(
         )
         shelf.receive(session, act(), item_id=tube.item_id, bin_id=place, quantity=2)
         kits.add_need(session, act(), 2, NeedSpec(Kind.SEALANT, spec_class="flange sealant", title="housing sealant"))
-        kits.resolve(session, act(), 2)
+        kits.allocate(session, act(), 2)
         machines.add(session, act(), name="Shop press")
     async with app.run_test(size=(120, 40), notifications=True) as pilot:
         await settle(pilot)

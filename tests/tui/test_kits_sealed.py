@@ -11,8 +11,8 @@ import pytest
 from textual.widgets import Input, Static
 
 from models import kits, shelf
+from models.inventory import bins, items
 from models.kitting.needs import NeedSpec
-from models.stores import bins, items
 from models.words import Kind
 from tests.tui.counter import keys, settle, shown, toasts, write
 from tests.tui.seed import NOON, act
@@ -40,7 +40,7 @@ def _with_sealant(folder: Path) -> KitwrightApp:
         )
         shelf.receive(session, act(), item_id=tube.item_id, bin_id=place, quantity=2)
         kits.add_need(session, act(), 2, NeedSpec(Kind.SEALANT, spec_class="gasket maker", title="gasket maker"))
-        kits.resolve(session, act(), 2)
+        kits.allocate(session, act(), 2)
     app.workshop.open().clock = lambda: NOON
     return app
 

@@ -11,7 +11,7 @@ from catalog.orings.evidence import Tool
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
 from tui.answers.chances import short_percent as percent
 from tui.screens.choose_job import ChooseJob
-from tui.screens.measure.desk import SLOTS
+from tui.screens.measure.result import SLOTS
 from tui.screens.measure.screen import MeasureScreen
 from tui.screens.measure.why import WhyScreen
 from tui.widgets.reading_field import ReadingField

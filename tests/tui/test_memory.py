@@ -12,7 +12,7 @@ from textual.widgets._footer import FooterKey
 
 from tests.tui.counter import keys, make_app, settle
 from tui.app import KitwrightApp
-from tui.screens.told import Told
+from tui.screens.message import MessageSheet
 
 
 def alive() -> Counter[str]:
@@ -29,7 +29,7 @@ async def test_pages_opened_and_closed_leave_nothing_behind(tmp_path: Path) -> N
 
         async def open_and_close(times: int) -> Counter[str]:
             for _ in range(times):
-                page = Told("A page", "A line of many.\n" * 200)
+                page = MessageSheet("A page", "A line of many.\n" * 200)
                 await app.push_screen(page)
                 await pilot.pause()
                 page.dismiss()

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input
 
-from models.stores import bar_codes
+from models.inventory import bar_codes
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tests.tui.scanner import HANDS_S, scan, type_at
 from tui.app import KitwrightApp

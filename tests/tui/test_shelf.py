@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, Static
 
-from models.stores import items
+from models.inventory import items
 from models.words import Kind
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tests.tui.seed import seed

@@ -8,7 +8,7 @@ from pathlib import Path
 from textual.widgets import Input, Static
 
 from models import shelf
-from models.stores import assortments, bins, reorder_rules
+from models.inventory import assortments, bins, reorder_rules
 from tests.models.shop import act
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tests.tui.scanner import scan
@@ -156,8 +156,8 @@ async def test_a_count_of_what_moved_meanwhile_is_not_booked(tmp_path: Path) -> 
 
 
 async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
-    from models.stores import items
-    from models.stores.item_figures import ItemFigures
+    from models.inventory import items
+    from models.inventory.item_figures import ItemFigures
     from models.words import Kind
     from tests.tui.seed import act
 

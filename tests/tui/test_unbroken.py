@@ -16,7 +16,7 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
-from tests.faults.monkey import Deed, do
+from tests.faults.monkey import Move, do
 from tests.tui.counter import keys, make_app, settle
 from tests.tui.seed import seed
 from tui.app import KitwrightApp
@@ -32,7 +32,7 @@ from tui.steady import BUILDING, stands
 async def burst(pilot: Pilot[Any], *pressed: str) -> None:
     """Keys in one go, as a terminal hands over what was typed while the app was busy."""
     assert isinstance(pilot.app, KitwrightApp)
-    await do(pilot.app, Deed("keys", pressed, 0.0))
+    await do(pilot.app, Move("keys", pressed, 0.0))
     await settle(pilot)
 
 
@@ -109,7 +109,7 @@ async def test_page_keys_in_a_palette_that_has_no_room(tmp_path: Path) -> None:
         await keys(pilot, "ctrl+p")
         await pilot.pause(0.3)
         for width, height in ((1, 1), (2, 2), (80, 24)):
-            await do(app, Deed("size", (str(width), str(height)), 0.0))
+            await do(app, Move("size", (str(width), str(height)), 0.0))
             await burst(pilot, "down", "pagedown", "pageup", "ctrl+end", "pagedown", "ctrl+home", "pageup")
         assert app.size == Size(80, 24)
         assert isinstance(app.screen, Palette)
@@ -197,8 +197,8 @@ async def test_keys_after_the_last_are_nobodys(tmp_path: Path) -> None:
     async with app.run_test() as pilot:
         await settle(pilot)
         await keys(pilot, "f5", "escape")
-        await do(app, Deed("keys", ("f10", "x", "down", "f1", "enter", "Q"), 0.0))
-        await do(app, Deed("click", ("0.5", "0.5", "2"), 0.1))
+        await do(app, Move("keys", ("f10", "x", "down", "f1", "enter", "Q"), 0.0))
+        await do(app, Move("click", ("0.5", "0.5", "2"), 0.1))
     assert app.return_code == 0
 
 
@@ -396,7 +396,7 @@ async def test_keys_wait_in_order_for_a_part_that_is_being_built(tmp_path: Path)
         await settle(pilot)
         page = Unfinished()
         await app.push_screen(page)
-        await do(app, Deed("keys", ("down", "up", "home"), 0.02))
+        await do(app, Move("keys", ("down", "up", "home"), 0.02))
         assert page.pressed == []
         page.built.set()
         await settle(pilot)
@@ -412,6 +412,6 @@ async def test_a_page_that_never_gets_its_parts_takes_keys_in_the_end(
         await settle(pilot)
         page = Unfinished()
         await app.push_screen(page)
-        await do(app, Deed("keys", ("down", "up"), 0.2))
+        await do(app, Move("keys", ("down", "up"), 0.2))
         assert page.pressed == [("down", False), ("up", False)]
         page.built.set()

@@ -11,10 +11,10 @@ import pytest
 
 from models import kits, shelf
 from models.errors import CannotUndoError
+from models.inventory import bar_codes, reorder_rules
+from models.inventory.reorder_rules import RuleRow
 from models.kitting import fluid_tally
 from models.kitting.needs import NeedSpec
-from models.stores import bar_codes, reorder_rules
-from models.stores.reorder_rules import RuleRow
 from models.supplier_lists import suppliers
 from models.supplier_lists.loading import load
 from models.supplier_lists.proposal import propose

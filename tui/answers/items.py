@@ -9,8 +9,8 @@ from tui.answers.answer import Answer, said
 from tui.commands.output import table
 
 if TYPE_CHECKING:
-    from models.stores.item_figures import ItemFigures
-    from models.stores.items import ItemRow
+    from models.inventory.item_figures import ItemFigures
+    from models.inventory.items import ItemRow
 
 KindWord = Literal["ring", "filter", "fluid", "sealant", "fastener", "consumable"]
 

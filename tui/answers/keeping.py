@@ -10,8 +10,8 @@ from tui.answers.stock import Stock
 from tui.commands.output import table
 
 if TYPE_CHECKING:
-    from models.stores.assortments import Box as BoxOfRows
-    from models.stores.reorder_rules import RuleRow
+    from models.inventory.assortments import Box as BoxOfRows
+    from models.inventory.reorder_rules import RuleRow
 
 SHOWN = 200
 

@@ -15,7 +15,7 @@ from tui.commands.output import table
 if TYPE_CHECKING:
     from catalog.fasteners import strength as graded
     from catalog.fasteners.torque import NutFactor, Tightening
-    from catalog.fasteners.torque import Overload as MeantElsewhere
+    from catalog.fasteners.torque import Overload as ElsewhereOverload
 
 Way = Literal["torque", "clamp", "fraction", "usual"]
 """By what it was asked: a torque, a clamp load, a share of the proof load, or none of them."""
@@ -312,8 +312,8 @@ def _force(newtons: float, unit: str) -> str:
 
 def torque_answer(
     found: Tightening,
-    elsewhere: Sequence[MeantElsewhere],
-    compared: MeantElsewhere | None,
+    elsewhere: Sequence[ElsewhereOverload],
+    compared: ElsewhereOverload | None,
     *,
     given: bool,
     asked: Way,
@@ -393,7 +393,7 @@ def _figure(value: float) -> float:
     return float(f"{value:.14g}")
 
 
-def _in_condition(one: MeantElsewhere) -> InCondition:
+def _in_condition(one: ElsewhereOverload) -> InCondition:
     return InCondition(
         condition=_condition(one.got.friction),
         clamp_n=_clamp(one.got),
@@ -408,7 +408,7 @@ def _in_condition(one: MeantElsewhere) -> InCondition:
     )
 
 
-def _overload(compared: MeantElsewhere, *, given: bool) -> Overload:
+def _overload(compared: ElsewhereOverload, *, given: bool) -> Overload:
     return Overload(
         meant_for=compared.meant.friction.key,
         figure_nm=_figure(compared.meant.torque_nm),

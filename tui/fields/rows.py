@@ -12,11 +12,11 @@ from tui.fields.words import folded, shown
 if TYPE_CHECKING:
     from sqlmodel import Session
 
+    from models.inventory.arrivals import Called
+    from models.inventory.bins import BinRow
+    from models.inventory.items import ItemRow
     from models.machines import MachineRow, PositionRow
     from models.stock_rows import StockRow
-    from models.stores.arrivals import Called
-    from models.stores.bins import BinRow
-    from models.stores.items import ItemRow
 
 Thing = TypeVar("Thing")
 
@@ -53,7 +53,7 @@ def _instead(name: str, pairs: list[tuple[str, Thing]], none: str) -> str:
 def scanned(session: Session, text: str) -> str:
     """The name of the item whose bar code was scanned in place of it; the text itself where it is no known code."""
     from models.errors import InvalidInputError
-    from models.stores import bar_codes
+    from models.inventory import bar_codes
 
     digits = text.strip()
     if not (digits.isascii() and digits.isdigit() and len(digits) in GTIN_LENGTHS):
@@ -133,7 +133,7 @@ class Bin(Field["BinRow"]):
 
     def read(self, text: str, asked: Asked) -> BinRow:
         """The bin. Raises `FieldError`."""
-        from models.stores import bins
+        from models.inventory import bins
 
         known = look_of(asked)(lambda session: [(row.code, row) for row in bins.page(session, limit=MOST_BINS)])
         return one_named(text, known, "bin", "There is no bin yet; add one with: kitwright bin add")
@@ -194,7 +194,7 @@ class Item(Field["ItemRow"]):
 
 def item_named(session: Session, name: str) -> ItemRow:
     """The item of this name or bar code. Near names are offered, never taken. Raises `FieldError`."""
-    from models.stores import items
+    from models.inventory import items
 
     name = scanned(session, name)
     same = [(row.name, row) for row in items.page(session, name, limit=MOST_ROWS).rows]
@@ -218,7 +218,7 @@ class ItemToCome(Field["Called"]):
 
     def read(self, text: str, asked: Asked) -> Called:
         """The item as it is, or as it would be made."""
-        from models.stores import arrivals
+        from models.inventory import arrivals
 
         return look_of(asked)(lambda session: arrivals.item_called(session, scanned(session, text)))
 
@@ -244,7 +244,7 @@ class BinToCome(Field["Called"]):
 
     def read(self, text: str, asked: Asked) -> Called:
         """The bin as it is, or as it would be made."""
-        from models.stores import arrivals
+        from models.inventory import arrivals
 
         return look_of(asked)(lambda session: arrivals.bin_called(session, text))
 

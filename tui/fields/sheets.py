@@ -13,7 +13,7 @@ from tui.fields.trade import RingSize
 from tui.fields.words import shown
 
 if TYPE_CHECKING:
-    from models.stores.bins import BinRow
+    from models.inventory.bins import BinRow
     from tui.sheets.label_grids import Grid
     from tui.sheets.paper import Paper as Sheet
 
@@ -112,7 +112,7 @@ class LabelBins(Several):
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Any:
         """The bins. Raises `FieldError`."""
-        from models.stores import bins
+        from models.inventory import bins
 
         known = look_of(asked)(lambda session: bins.page(session, limit=MOST_BINS))
         by_code: dict[str, BinRow] = {row.code.casefold(): row for row in known}

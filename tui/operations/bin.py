@@ -13,7 +13,7 @@ from tui.operations.operation import Operation, Then
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from models.stores.bins import BinRow
+    from models.inventory.bins import BinRow
 
 HELP = "the bins, in walking order; add one"
 DESCRIPTION = """\
@@ -28,13 +28,13 @@ EPILOG = "exit codes: 0 done, 1 there is no bin by that, 2 wrong options or inpu
 
 
 def _list() -> Callable[..., Any]:
-    from models.stores import bins
+    from models.inventory import bins
 
     return partial(bins.page, limit=MOST_BINS)
 
 
 def _add() -> Callable[..., Any]:
-    from models.stores import bins
+    from models.inventory import bins
 
     return bins.add
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
-    from models.stores.items import ItemPage, ItemRow
+    from models.inventory.items import ItemPage, ItemRow
 
 HELP = "what the shop stocks; add an item, its classes, its bar code"
 DESCRIPTION = """\
@@ -38,7 +38,7 @@ EPILOG = "exit codes: 0 done, 1 there is no item by that, 2 wrong options or inp
 
 
 def _list() -> Callable[..., Any]:
-    from models.stores import items
+    from models.inventory import items
     from models.words import Kind
 
     def look(session: Session, *, text: str = "", kind: str | None = None) -> ItemPage:
@@ -53,14 +53,14 @@ def _listed(then: Then) -> ItemList:
 
 
 def _show() -> Callable[..., Any]:
-    from models.stores import items
+    from models.inventory import items
 
     return items.get
 
 
 def _add() -> Callable[..., Any]:
-    from models.stores import items
-    from models.stores.item_figures import ItemFigures
+    from models.inventory import items
+    from models.inventory.item_figures import ItemFigures
     from models.words import Kind, Unit
 
     def add(
@@ -87,10 +87,10 @@ def _add() -> Callable[..., Any]:
 
 
 def _figures(name: str) -> Callable[[], Callable[..., Any]]:
-    """A lazy door to one rule of `models.stores.item_figures`."""
+    """A lazy door to one rule of `models.inventory.item_figures`."""
 
     def door() -> Callable[..., Any]:
-        from models.stores import item_figures
+        from models.inventory import item_figures
 
         rule: Callable[..., Any] = getattr(item_figures, name)
         return rule
@@ -99,14 +99,14 @@ def _figures(name: str) -> Callable[[], Callable[..., Any]]:
 
 
 def _tie() -> Callable[..., Any]:
-    from models.stores import bar_codes
+    from models.inventory import bar_codes
 
     return bar_codes.tie
 
 
 def _known(then: Then, done: str = "") -> ItemKnown:
     """All that is known now of the item that was named or added."""
-    from models.stores import bar_codes, item_figures, items
+    from models.inventory import bar_codes, item_figures, items
 
     item_id = then.values["item"].item_id if hasattr(then.values["item"], "item_id") else then.result.item_id
     row = items.get(then.session, item_id)

@@ -23,7 +23,7 @@ from tui.fields.kits import Job
 from tui.fields.kits import Template as TemplateField
 from tui.fields.plain import Count, Day, Flag, Text
 from tui.fields.rows import Machine
-from tui.needing import Changed, Edit, Needed, Told, which
+from tui.needing import Changed, Edit, Needed, NeedField, which
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def _open() -> Callable[..., Any]:
         if template is None:
             return jobs.open_job(session, act, title=title, **said), 0
         row = templates.open_job(session, act, template.template_id, title=title, **said)
-        kit = kits.resolve(session, by(act.who, clock=lambda: act.at), row.job_id)
+        kit = kits.allocate(session, by(act.who, clock=lambda: act.at), row.job_id)
         return jobs.get(session, row.job_id), len(kit.needs)
 
     return open_job
@@ -296,7 +296,7 @@ NEED = Operation(
     label="Into the kit",
     help="say what a job needs",
     about="Add a need to a job and look for it on the shelf.",
-    fields=(JOB, Told("needed", "Need")),
+    fields=(JOB, NeedField("needed", "Need")),
     change=_need,
     answer=_added,
     examples=(
@@ -381,7 +381,7 @@ ADD = Operation(
     help="add a need, as a new version",
     about="Add a need to a template. This writes a new version; jobs made from earlier ones are\n"
     "not touched. --at is the position's name on whichever machine the job is for.",
-    fields=(TEMPLATE, Told("needed", "Need", named=True), NOTE),
+    fields=(TEMPLATE, NeedField("needed", "Need", named=True), NOTE),
     change=_add,
     answer=_changed,
     examples=(

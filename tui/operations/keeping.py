@@ -33,12 +33,12 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
+    from models.inventory.assortments import Box
+    from models.inventory.bins import BinRow
+    from models.inventory.count_round import BinStop
+    from models.inventory.count_sheet import Filled, Outcome
+    from models.inventory.reorder_rules import RuleRow
     from models.stocking.reorder import ReorderPoint
-    from models.stores.assortments import Box
-    from models.stores.bins import BinRow
-    from models.stores.count_round import BinStop
-    from models.stores.count_sheet import Filled, Outcome
-    from models.stores.reorder_rules import RuleRow
 
 LARGEST: Final = 20_000_000
 MOST_DAYS: Final = 3650
@@ -57,8 +57,8 @@ class FilledSheet(Field["Filled | None"]):
     def read(self, text: str, asked: Asked) -> Filled | None:
         """Its rows. Raises `FieldError`."""
         from models.errors import InvalidInputError
+        from models.inventory import count_sheet
         from models.outside import small_text
-        from models.stores import count_sheet
 
         try:
             return count_sheet.from_csv(small_text(text, LARGEST))
@@ -67,7 +67,7 @@ class FilledSheet(Field["Filled | None"]):
 
 
 def _round() -> Callable[..., Any]:
-    from models.stores import count_round, count_sheet
+    from models.inventory import count_round, count_sheet
 
     def look(
         session: Session, *, bin_ids: set[int] | None = None, empty: bool, filled: Filled | None = None, **_: Any
@@ -81,7 +81,7 @@ def _round() -> Callable[..., Any]:
 
 
 def _book() -> Callable[..., Any]:
-    from models.stores import count_sheet
+    from models.inventory import count_sheet
 
     def book(session: Session, act: Act, *, filled: Filled, reason: str, **_: Any) -> Outcome:
         """Book it."""
@@ -95,7 +95,7 @@ def _of_round(then: Then) -> RoundSheet | RoundCounted:
 
 
 def _sheet(then: Then) -> RoundSheet:
-    from models.stores.count_sheet import to_csv
+    from models.inventory.count_sheet import to_csv
 
     stops: tuple[BinStop, ...] = then.result
     told = tuple(Stop(stop.code, tuple(map(stock_of, stop.rows))) for stop in stops)
@@ -174,7 +174,7 @@ ROUND = Operation(
 
 
 def _rules() -> Callable[..., Any]:
-    from models.stores import reorder_rules
+    from models.inventory import reorder_rules
 
     def look(
         session: Session,
@@ -197,7 +197,7 @@ def _rules() -> Callable[..., Any]:
 
 
 def _keep_rule() -> Callable[..., Any]:
-    from models.stores import reorder_rules
+    from models.inventory import reorder_rules
 
     def keep(
         session: Session,
@@ -274,7 +274,7 @@ def _name(item: Any) -> str:
 
 def _kept_point(session: Session, on: date, values: Values) -> Mapping[str, str]:
     """The rule as it stands, to be changed."""
-    from models.stores import reorder_rules
+    from models.inventory import reorder_rules
     from models.volume import in_words
 
     for rule in reorder_rules.rules(session, on):
@@ -362,7 +362,7 @@ class _Box(Bin):
             return self.from_text(code, asked)
         if code is None:
             return None
-        from models.stores import assortments
+        from models.inventory import assortments
 
         known = look_of(asked)(lambda session: [(box.code, box) for box in assortments.listed(session)])
         none = "No bin is a box yet; say what a full one holds with --full ITEM=N"
@@ -389,7 +389,7 @@ class _Holds(Pairs):
 
 
 def _boxes() -> Callable[..., Any]:
-    from models.stores import assortments
+    from models.inventory import assortments
 
     def look(session: Session, *, bin_id: int | None = None, **_: Any) -> tuple[Box, ...]:
         """One box, or all of them."""
@@ -399,7 +399,7 @@ def _boxes() -> Callable[..., Any]:
 
 
 def _set_box() -> Callable[..., Any]:
-    from models.stores import assortments
+    from models.inventory import assortments
 
     def keep(session: Session, act: Act, *, bin_id: int, full: Mapping[str, int], **_: Any) -> tuple[Box, ...]:
         """Change what a full one holds of the items named."""

@@ -97,7 +97,7 @@ def _promise() -> Callable[..., Any]:
 
     def promise(session: Session, act: Act, *, job_id: int, afresh: bool) -> KitView:
         """Promise what is free; afresh, let go of every promise not pinned first."""
-        return (kits.look_again if afresh else kits.resolve)(session, act, job_id)
+        return (kits.look_again if afresh else kits.allocate)(session, act, job_id)
 
     return promise
 

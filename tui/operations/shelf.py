@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
+    from models.inventory.arrivals import Called
     from models.stock_rows import StockPage, StockRow
-    from models.stores.arrivals import Called
 
 HELP = "what lies where; receive, count, move, reorder points, boxes"
 DESCRIPTION = """\
@@ -49,7 +49,7 @@ EVERYTHING: Final = 100_000
 
 
 def _rows(then: Then, rows: tuple[StockRow, ...]) -> tuple[Stock, ...]:
-    from models.stores import expiry
+    from models.inventory import expiry
 
     old = expiry.expired(then.session, then.today, [row.stock_id for row in rows])
     return tuple(stock_of(row, old.get(row.stock_id)) for row in rows)
@@ -63,7 +63,7 @@ def _booked(done: str) -> Callable[[Then], Booked]:
 
 
 def _receive() -> Callable[..., Any]:
-    from models.stores import arrivals
+    from models.inventory import arrivals
 
     return arrivals.receive
 
@@ -129,14 +129,14 @@ def _scrap() -> Callable[..., Any]:
 
 
 def _move() -> Callable[..., Any]:
-    from models.stores import moving
+    from models.inventory import moving
 
     return moving.move
 
 
 def _correct() -> Callable[..., Any]:
     from models import shelf
-    from models.stores import lots
+    from models.inventory import lots
 
     def correct(session: Session, act: Act, *, item_id: int, code: str, **said: Any) -> tuple[StockRow, ...]:
         """Put the day right and tell where the lot lies."""

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from models.jobs import JobRow
     from tui.screens.area import Area
-    from tui.workshop import Wish, Workshop
+    from tui.workshop import ChosenRing, Workshop
 
     Write = Callable[[Workshop, JobRow, JobChoice], Need]
 
@@ -34,25 +34,27 @@ ASKED: Final = {
 }
 
 
-async def accept(area: Area, wish: Wish) -> None:
+async def accept(area: Area, chosen_ring: ChosenRing) -> None:
     """Ask, write, say. Runs in a worker of the area's; Esc in the question changes nothing.
 
     For a critical place it is asked once more first, with the chance and what may be wrong.
     """
-    if wish.critical:
+    if chosen_ring.critical:
         from tui.answers.to_fit import CRITICAL, MANUAL, NOT_JUDGED
         from tui.screens.ask_yes import AskYes
 
-        question = AskYes(f"{CRITICAL}: {clean(wish.label)} on a kit?", f"{wish.doubt or NOT_JUDGED} {MANUAL}")
+        question = AskYes(
+            f"{CRITICAL}: {clean(chosen_ring.label)} on a kit?", f"{chosen_ring.doubt or NOT_JUDGED} {MANUAL}"
+        )
         if not await area.app.push_screen_wait(question):
             return
 
     def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> Need:
-        return need_of(workshop.accept(job.job_id, wish, choice.pieces, choice.spares))
+        return need_of(workshop.accept(job.job_id, chosen_ring, choice.pieces, choice.spares))
 
     await _into_a_kit(
-        area, wish.label, lambda jobs: ChooseJob(wish.label, jobs), write, machine=wish.machine,
-        machine_id=wish.machine_id,
+        area, chosen_ring.label, lambda jobs: ChooseJob(chosen_ring.label, jobs), write, machine=chosen_ring.machine,
+        machine_id=chosen_ring.machine_id,
     )  # fmt: skip
 
 

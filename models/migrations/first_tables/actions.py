@@ -29,9 +29,9 @@ def create() -> None:
     )
     op.create_index("ix_actions_who_id", "actions", ["who", "id"])
     op.create_table(
-        "former_rows",
+        "row_snapshots",
         sa.Column("action_id", sa.Integer(), nullable=False),
         sa.Column("said", sa.Text(), nullable=False),
-        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_former_rows_action_id")),
-        sa.PrimaryKeyConstraint("action_id", name=op.f("pk_former_rows")),
+        sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_row_snapshots_action_id")),
+        sa.PrimaryKeyConstraint("action_id", name=op.f("pk_row_snapshots")),
     )

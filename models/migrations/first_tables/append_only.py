@@ -19,9 +19,9 @@ APPEND_ONLY: Final = (
     "order_receipts",
     "fill_entries",
     "seal_notes",
-    "former_rows",
+    "row_snapshots",
 )
-WITHOUT_ID: Final = ("fit_readings", "order_shares", "former_rows")
+WITHOUT_ID: Final = ("fit_readings", "order_shares", "row_snapshots")
 
 
 def create() -> None:

@@ -20,9 +20,9 @@ from models.demo import orchard
 from models.demo.stock import GALLON, PAIL, RINGS, THINGS
 from models.errors import WorkshopOlderError
 from models.fits import fit_records
+from models.inventory import assortments, items, reorder_rules
 from models.storage import locations
 from models.storage.check import check
-from models.stores import assortments, items, reorder_rules
 from models.tables import AssortmentModel
 from models.words import KitState, LineState
 from tests.models.full import full_copy

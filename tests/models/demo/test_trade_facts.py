@@ -8,9 +8,9 @@ from pathlib import Path
 from models import jobs, kits, shelf
 from models.database import open_workshop
 from models.demo import stock as demo_stock
+from models.inventory import bins, items
 from models.kits import NeedSpec
 from models.kitting.finish import earliest_finish
-from models.stores import bins, items
 from models.words import Kind
 from tests.models.shop import NOON, act
 
@@ -32,7 +32,7 @@ def test_oil_proof_gasket_maker_is_left_a_day_before_filling(tmp_path: Path) -> 
         job = jobs.open_job(session, act(), title="Pump housing").job_id
         kits.add_need(session, act(), job, NeedSpec(Kind.SEALANT, spec_class=tube.spec_class, title="sealant"))
         kits.add_need(session, act(), job, NeedSpec(Kind.FLUID, spec_class="UTTO", low_ul=1, full_ul=2, title="oil"))
-        found = earliest_finish(kits.resolve(session, act(), job), NOON)
+        found = earliest_finish(kits.allocate(session, act(), job), NOON)
     workshop.close()
     assert found.at == NOON + timedelta(days=1)
     assert found.facts == ("Sealant: if sealed today 12:00, may be filled tomorrow 12:00.",)

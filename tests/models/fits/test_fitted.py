@@ -35,7 +35,7 @@ class Bench:
 
     def pick(self, session: Session) -> list[int]:
         """Everything promised, picked; the lines."""
-        kit = kits.resolve(session, act(), self.job)
+        kit = kits.allocate(session, act(), self.job)
         lines = [line.line_id for need in kit.needs for line in need.lines if line.line_id]
         kits.pick(session, act(), lines)
         return lines
@@ -45,7 +45,7 @@ def test_a_picked_ring_waits_and_is_noted_once_with_its_readings(workshop: Works
     with workshop.write() as session:
         bench = Bench(session)
         bench.need(session, rubbers=["NBR"], evidence=INLET, groove=GROOVE)
-        kits.resolve(session, act(), bench.job)
+        kits.allocate(session, act(), bench.job)
         assert fitted.used(session, bench.job).waiting == ()  # promised, not used
         bench.pick(session)
         (one,) = fitted.used(session, bench.job).waiting
@@ -137,7 +137,7 @@ def test_a_ring_that_came_back_in_full_asks_nothing_anew(workshop: Workshop) -> 
         bench.pick(session)
         fit_records.record(session, act(), bench.inlet, "as568:215", rubber="FKM")
         other = bench.need(session, rubbers=["HNBR"])
-        kit = kits.resolve(session, act(), bench.job)
+        kit = kits.allocate(session, act(), bench.job)
         (line,) = (line for need in kit.needs if need.need_id == other for line in need.lines)
         kits.pick(session, act(), [line.line_id or 0])
         assert len(fitted.used(session, bench.job).mixed) == 1

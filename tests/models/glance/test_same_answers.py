@@ -24,9 +24,9 @@ from models.fits.fit_import import import_fits
 from models.glance.first_rows import first_rows
 from models.glance.fits import fits_on_record
 from models.glance.shelf_rings import FEW, rings_on_shelf
+from models.inventory import bins, items
 from models.stock_rows import StockPage
 from models.storage import address
-from models.stores import bins, items
 from models.tables import Item
 from models.undoing.undo import undo
 from models.words import Kind

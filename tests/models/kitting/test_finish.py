@@ -9,8 +9,8 @@ from sqlmodel import Session
 
 from models import kits, shelf
 from models.database import Workshop
+from models.inventory import bins, items
 from models.kits import KitView, NeedSpec, earliest_finish
-from models.stores import bins, items
 from models.words import Kind
 from tests.models.shop import act, job
 
@@ -31,7 +31,7 @@ def _kit(session: Session, *specs: NeedSpec, stocked: bool = True) -> KitView:
             shelf.receive(session, act(), item_id=item.item_id, bin_id=place.bin_id, quantity=9)
     number = job(session)
     kits.add_needs(session, act(), number, specs)
-    return kits.resolve(session, act(), number)
+    return kits.allocate(session, act(), number)
 
 
 def test_what_is_sealed_today_may_be_filled_tomorrow(workshop: Workshop) -> None:

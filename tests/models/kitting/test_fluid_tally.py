@@ -13,11 +13,11 @@ from catalog.fluids.fill import State
 from models import jobs, kits
 from models.database import Workshop
 from models.errors import AlreadyThereError, CannotUndoError, InvalidInputError
+from models.inventory import bar_codes
 from models.kitting import fluid_tally
 from models.kitting.fluid_tally import Filled
 from models.kitting.needs import NeedSpec
 from models.storage.check import check
-from models.stores import bar_codes
 from models.tables import Action, ListRow, RowItem
 from models.undoing.undo import undo
 from models.words import Kind

@@ -10,13 +10,13 @@ from sqlmodel import Session
 from models import jobs, kits, shelf
 from models.database import Workshop
 from models.errors import CannotUndoError, InvalidInputError, NotEnoughError, NotFoundError
+from models.inventory import bins, items
+from models.inventory.item_figures import ItemFigures
 from models.kits import NeedSpec
 from models.kitting.kit_view import KitView, LineView
 from models.kitting.promises import LineMovedError
 from models.stock_rows import StockRow
 from models.storage.check import check
-from models.stores import bins, items
-from models.stores.item_figures import ItemFigures
 from models.undoing import undo
 from models.words import Kind, KitState, LineState
 from tests.models.shop import NOON, act, job, ring, ring_spec
@@ -44,7 +44,7 @@ def _oil_job(session: Session, gallons: int) -> tuple[int, int]:
         Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=GALLON, full_ul=gallons * GALLON, title="oil"
     )
     kits.add_need(session, act(), number, spec)
-    (line,) = _lines(kits.resolve(session, act(), number))
+    (line,) = _lines(kits.allocate(session, act(), number))
     assert line.line_id is not None
     return number, line.line_id
 
@@ -195,7 +195,7 @@ def test_looking_again_leaves_expired_stock_for_better(workshop: Workshop) -> No
         number = job(session)
         kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         ring(session, 9, lot="L2", expires_on=date(2030, 1, 1), bin_code="B1")
-        stays = kits.resolve(session, act(at=later), number)
+        stays = kits.allocate(session, act(at=later), number)
         assert [line.lot_code for line in _lines(stays)] == ["L1"]
         afresh = kits.look_again(session, act(at=later), number)
         assert [line.lot_code for line in _lines(afresh)] == ["L2"]
@@ -210,7 +210,7 @@ def test_an_opened_container_goes_before_a_full_one(workshop: Workshop) -> None:
         number = job(session)
         spec = NeedSpec(Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=GALLON, full_ul=3 * GALLON)
         kits.add_need(session, act(), number, spec)
-        kit = kits.resolve(session, act(), number)
+        kit = kits.allocate(session, act(), number)
     by_line = sorted(_lines(kit), key=lambda line: line.line_id or 0)
     assert [(line.bin_code, line.quantity) for line in by_line] == [("Drum 9", 2 * GALLON), ("Drum 1", GALLON)]
 

@@ -12,10 +12,10 @@ from catalog.orings.sizes import all_sizes
 from catalog.orings.would_do import WouldDo
 from models import jobs, kits, shelf
 from models.database import Workshop
+from models.inventory import bins, items
+from models.inventory.items import NewItem
 from models.kits import KitView, NeedSpec
 from models.storage.check import check
-from models.stores import bins, items
-from models.stores.items import NewItem
 from models.undoing.undo import undo
 from models.words import Kind, LineState
 from tests.models.shop import act, job
@@ -76,21 +76,21 @@ def line_ids(kit: KitView) -> list[int]:
     return [line.line_id or 0 for need in kit.needs for line in need.lines if line.state is LineState.HAVE]
 
 
-def sent(workshop: Workshop, deed: Callable[[Session], object]) -> int:
+def sent(workshop: Workshop, work: Callable[[Session], object]) -> int:
     """How many statements a unit sends."""
     with workshop.write() as session, counted(session) as statements:
-        deed(session)
+        work(session)
     return len(statements)
 
 
 def costs(workshop: Workshop, job_id: int) -> dict[str, int]:
-    """What each deed on a kit sends, one after the other."""
+    """What each work on a kit sends, one after the other."""
     found = {
-        "resolve": sent(workshop, lambda session: kits.resolve(session, act(key=f"r{job_id}"), job_id)),
+        "resolve": sent(workshop, lambda session: kits.allocate(session, act(key=f"r{job_id}"), job_id)),
         "undo of it": sent(workshop, lambda session: undo(session, act(), f"r{job_id}")),
     }
     with workshop.write() as session:
-        kits.resolve(session, act(), job_id)
+        kits.allocate(session, act(), job_id)
     found["look again"] = sent(workshop, lambda session: kits.look_again(session, act(key=f"l{job_id}"), job_id))
     found["undo of that"] = sent(workshop, lambda session: undo(session, act(), f"l{job_id}"))
     with workshop.read() as session:
@@ -117,7 +117,7 @@ def test_a_kit_sends_as_much_for_fifty_lines_as_for_five(
     assert many == few
     # There a promise is given back, made anew for what was taken, and again for what is left.
     assert {
-        deed: number for deed, number in many.items() if number > most + ANEW * (deed == "pick another amount")
+        work: number for work, number in many.items() if number > most + ANEW * (work == "pick another amount")
     } == {}
     with workshop.read() as session:
         assert check(session).findings == ()

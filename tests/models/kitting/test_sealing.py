@@ -12,11 +12,11 @@ from sqlmodel import Session, select
 from models import jobs, kits, moments, shelf
 from models.database import Workshop
 from models.errors import CannotUndoError, InvalidInputError
+from models.inventory import bins, items
 from models.kits import KitView, NeedSpec, earliest_finish
 from models.kitting import sealing
 from models.kitting.finish import cured_at, still_curing
 from models.storage.check import check
-from models.stores import bins, items
 from models.tables import SealNote
 from models.undoing.undo import undo
 from models.words import Kind
@@ -44,7 +44,7 @@ def _kit(session: Session, *, pick: bool = True) -> KitView:
         NeedSpec(Kind.SEALANT, spec_class="thread sealant", title="thread sealant"),
     )
     kits.add_needs(session, act(), number, specs)
-    kit = kits.resolve(session, act(), number)
+    kit = kits.allocate(session, act(), number)
     if pick:
         kit = kits.pick(session, act(), [line.line_id or 0 for need in kit.needs for line in need.lines])
     return kit
@@ -152,7 +152,7 @@ def test_where_nobody_says_how_long_it_cures_the_data_sheet_does(workshop: Works
         shelf.receive(session, act(), item_id=tube.item_id, bin_id=place, quantity=1)
         number = job(session)
         need = kits.add_need(session, act(), number, NeedSpec(Kind.SEALANT, spec_class="gasket maker", title="cover"))
-        line = kits.resolve(session, act(), number).needs[0].lines[0]
+        line = kits.allocate(session, act(), number).needs[0].lines[0]
         kits.pick(session, act(), [line.line_id or 0])
         sealing.note(session, act(at=MONDAY), need.need_id)
         kit = kits.view(session, number)

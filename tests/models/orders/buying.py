@@ -83,7 +83,7 @@ def short_job(
     job_id = jobs.open_job(session, act(), title=title, due_on=due_on).job_id
     kits.add_needs(session, act(), job_id, list(specs))
     if look:
-        kits.resolve(session, act(), job_id)
+        kits.allocate(session, act(), job_id)
     return job_id
 
 

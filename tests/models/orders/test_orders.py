@@ -12,14 +12,14 @@ from sqlmodel import Session, select
 from models import jobs, kits, shelf
 from models.database import Workshop, open_workshop
 from models.errors import CannotUndoError, InvalidInputError
+from models.inventory import reorder_rules
 from models.kitting.finish import earliest_finish
 from models.orders.booking import NotLookedAtError, OrderMovedError, PlanStaleError, accept, call_off, place
 from models.orders.listing import OrderView, arrivals, get, listed
+from models.orders.progress import on_order
 from models.orders.receiving import Came, receive
-from models.orders.standing import on_order
 from models.orders.words import OrderState
 from models.storage import check
-from models.stores import reorder_rules
 from models.supplier_lists.listing import say_of_reading
 from models.tables import Item, OrderReceipt
 from models.undoing.undo import last_undoable, undo
@@ -219,7 +219,7 @@ def test_only_what_was_looked_at_is_ordered(workshop: Workshop, short: int) -> N
 def test_a_ring_of_the_shops_own_is_that_ring(workshop: Workshop, short: int) -> None:
     with workshop.write() as session:
         own = ring(session, 1, rubber="HNBR")
-        kits.resolve(session, act(), short)
+        kits.allocate(session, act(), short)
     order = ordered(workshop)
     assert (order.lines[0].item_id, order.lines[0].bins) == (own.item_id, ("A1",))
 

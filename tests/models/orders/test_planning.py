@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 
 from models.database import Workshop
+from models.inventory import reorder_rules
 from models.kitting.needs import NeedSpec
 from models.orders.planning import gather
 from models.orders.what_it_is import words_in
 from models.purchasing.demand import Why
-from models.stores import reorder_rules
 from models.words import Kind
 from tests.models.orders.buying import FIRST, ON, SECOND, oil, planned, rings, short_job, supplier
 from tests.models.shop import act, ring

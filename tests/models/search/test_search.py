@@ -12,10 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.database import Workshop, open_workshop
+from models.inventory import items
 from models.search.found import Hit, How, Where
 from models.search.searching import WINDOW, search
 from models.search.terms import compact, words
-from models.stores import items
 from models.words import Kind
 from tests.models.shop import act
 from tests.models.supplier_lists.lists import supplier, take_over, written

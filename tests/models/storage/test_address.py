@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from models.database import open_workshop
 from models.errors import InvalidInputError, WorkshopError, WorkshopUnavailableError
+from models.inventory import bins
 from models.storage import address, postgresql, sqlite
-from models.stores import bins
 from tests.models.shop import act
 
 SECRET = "hunter2"

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from models.database import open_workshop
+from models.inventory import bins
 from models.storage import daily
 from models.storage.check import check
-from models.stores import bins
 from tests.models.shop import act
 from tests.tui.command_line import CommandLine
 

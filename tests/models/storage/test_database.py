@@ -18,8 +18,8 @@ from sqlalchemy import text
 
 from models.database import Workshop, open_workshop
 from models.errors import InvalidInputError, WorkshopBusyError, WorkshopError, WorkshopUnavailableError
+from models.inventory import bins
 from models.storage import sqlite
-from models.stores import bins
 from tests.models.shop import act
 
 NOBODY = 65534

@@ -20,13 +20,13 @@ from sqlalchemy import Connection, text
 
 from models.database import open_workshop
 from models.errors import WorkshopNewerError, WorkshopOlderError
+from models.inventory import bins
 from models.search.index import is_made_here
 from models.search.searching import search
 from models.storage import postgresql, sqlite, upgrade
 from models.storage.check import check
 from models.storage.restore import restore
 from models.storage.schema import CURRENT, UNRELEASED, Schema
-from models.stores import bins
 from models.tables import Table
 from tests.faults.lives import FORKS
 from tests.models import full

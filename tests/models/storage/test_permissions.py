@@ -11,8 +11,8 @@ import pytest
 
 from models.database import open_workshop
 from models.demo.orchard import open_demo
+from models.inventory import bins
 from models.storage import daily, locations, permissions, restore
-from models.stores import bins
 from tests.models.shop import act
 from tests.tui.command_line import CommandLine
 

@@ -15,12 +15,12 @@ import pytest
 from models.database import Workshop
 from models.errors import InvalidInputError
 from models.supplier_lists import suppliers
+from models.supplier_lists.claimed_parts import Claims, Placed
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
 from models.supplier_lists.parts import Kept, Part, Reading, parts
 from models.supplier_lists.progress import Progress
 from models.supplier_lists.proposal import propose
-from models.supplier_lists.sharing import Claims, Placed
 from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
 from models.supplier_lists.words import Field

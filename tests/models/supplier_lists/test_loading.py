@@ -16,10 +16,10 @@ from models.database import Workshop, open_workshop
 from models.errors import InvalidInputError
 from models.search.searching import search
 from models.storage.check import check
-from models.supplier_lists.beside import ImportBrokenError
 from models.supplier_lists.changes import changes
 from models.supplier_lists.export import layout_for, write_csv
 from models.supplier_lists.listing import prices, versions
+from models.supplier_lists.maker_process import ImportBrokenError
 from models.supplier_lists.progress import CancelledError, Progress
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.scratch import Run, Scratch, _in_order
@@ -177,7 +177,7 @@ SECOND = [
 
 def as_if_long(monkeypatch: pytest.MonkeyPatch) -> None:
     """A second process reads and prepares; SQLite sorts its indexes at the end and fills its search tables often."""
-    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
+    monkeypatch.setattr("models.supplier_lists.maker_process.LONG", 1)
     monkeypatch.setattr("models.supplier_lists.staging.A_LINE", 1)
     monkeypatch.setattr("models.supplier_lists.bulk.SORT_FROM", 1)
     monkeypatch.setattr("models.supplier_lists.bulk.INDEX_EVERY", 1)
@@ -267,7 +267,7 @@ def test_an_import_whose_second_process_ends_or_is_stopped_changes_nothing(
     with workshop.read() as session:  # on the connection that was writing
         assert session.connection().exec_driver_sql("PRAGMA cache_size").scalar() == -2000
     with monkeypatch.context() as broken:
-        broken.setattr("models.supplier_lists.beside._work", ends_early)
+        broken.setattr("models.supplier_lists.maker_process._work", ends_early)
         with pytest.raises(ImportBrokenError, match="The list is as it was before"):
             take_over(workshop, who, file)
     assert (everything(workshop), schema_of(workshop)) == (before, schema)

@@ -10,10 +10,10 @@ from models import jobs, kits, shelf
 from models.acts import Act
 from models.database import Workshop
 from models.errors import CannotUndoError, NotFoundError
+from models.inventory import bins
+from models.inventory.ledger import Entries
 from models.kitting.promises import Promise, promise_all
 from models.storage.check import check
-from models.stores import bins
-from models.stores.ledger import Entries
 from models.tables import Action
 from models.undoing import undo
 from models.words import KitState, LineState, Moved
@@ -144,7 +144,7 @@ def test_looking_on_the_shelf_can_not_be_undone_after_the_job_closed(workshop: W
         number = job(session)
         kits.add_need(session, act(), number, ring_spec("as568:214", ["NBR"]))
         looked = act()
-        kits.resolve(session, looked, number)
+        kits.allocate(session, looked, number)
         jobs.close(session, act(), number)
     with pytest.raises(CannotUndoError, match="has changed since"), workshop.write() as session:
         undo.undo(session, act(), looked.key)
@@ -170,14 +170,14 @@ def test_a_need_looked_for_again_since_gets_nothing_back_on_top(workshop: Worksh
         scrapped, back = act(), act()
         kits.scrap(session, scrapped, need.lines[0].line_id or 0, 2, "nicked")
         ring(session, 2, bin_code="B1")
-        line = next(one for one in kits.resolve(session, act(), number).needs[0].lines if one.line_id)
+        line = next(one for one in kits.allocate(session, act(), number).needs[0].lines if one.line_id)
     with pytest.raises(CannotUndoError, match="again since scrapping from the kit"), workshop.write() as session:
         undo.undo(session, act(), scrapped.key)
     with workshop.write() as session:
         kits.pick(session, act(), [line.line_id or 0])
         kits.put_back(session, back, line.line_id or 0, "wrong drawer")
         ring(session, 9, bin_code="B1")
-        kits.resolve(session, act(), number)
+        kits.allocate(session, act(), number)
     with pytest.raises(CannotUndoError, match="looked for again since putting back"), workshop.write() as session:
         undo.undo(session, act(), back.key)
     with workshop.write() as session:

@@ -15,11 +15,11 @@ from models.acts import Act
 from models.database import Workshop
 from models.errors import AlreadyThereError, CannotUndoError, NotFoundError
 from models.fits import fit_records
+from models.inventory import item_figures, items, reorder_rules
 from models.kitting import fluid_tally
 from models.kitting.fluid_tally import Filled
 from models.kitting.needs import NeedSpec
 from models.storage.check import check
-from models.stores import item_figures, items, reorder_rules
 from models.supplier_lists import suppliers
 from models.templates import TemplateNeedRow
 from models.undoing import last_change, undo
@@ -368,7 +368,7 @@ def test_opening_a_job_from_a_template_goes_back_whole(workshop: Workshop) -> No
     opened = _do(workshop, lambda session, done: templates.open_job(session, done, template))
     with workshop.write() as session:
         (job,) = jobs.listed(session)
-        kits.resolve(session, act("Bench 2"), job.job_id)
+        kits.allocate(session, act("Bench 2"), job.job_id)
         assert shelf.stock_row(session, stock.stock_id).promised == 2
     assert _offered(workshop) == "opening the job"
     assert _back(workshop, opened) == "opening the job"
@@ -391,7 +391,7 @@ def test_a_job_that_was_worked_on_stays_open_until_that_is_taken_back(
     opened = _do(workshop, lambda session, done: templates.open_job(session, done, template))
     with workshop.write() as session:
         (job,) = jobs.listed(session)
-        kit = kits.resolve(session, act("Bench 2"), job.job_id)
+        kit = kits.allocate(session, act("Bench 2"), job.job_id)
         seal, oil = kit.needs
         if more == "picked":
             kits.pick(session, done, [line.line_id for line in seal.lines if line.line_id])
@@ -419,7 +419,7 @@ def test_what_was_done_for_a_job_that_was_taken_back_is_not_in_the_way(workshop:
     opened = _do(workshop, lambda session, done: templates.open_job(session, done, template))
     with workshop.read() as session:
         (job,) = jobs.listed(session)
-    looked = _do(workshop, lambda session, done: kits.resolve(session, done, job.job_id))
+    looked = _do(workshop, lambda session, done: kits.allocate(session, done, job.job_id))
     with workshop.read() as session:
         (need,) = kits.view(session, job.job_id).needs
     struck = _do(workshop, lambda session, done: kits.withdraw_need(session, done, need.need_id))

@@ -52,7 +52,7 @@ def _made(folder: Path) -> Path:
         ):
             job_id = jobs.open_job(session, act(), title=title, due_on=due).job_id
             kits.add_needs(session, act(), job_id, list(specs))
-            kits.resolve(session, act(), job_id)
+            kits.allocate(session, act(), job_id)
         press = machines.add(session, act(), name="Shop press").machine_id
         ram = machines.add_position(session, act(), machine_id=press, name="ram", takes=Kind.RING).position_id
         fit_records.record(session, act(), ram, "as568:214")

@@ -16,7 +16,7 @@ from tui.screens.find.running import Phase
 async def test_two_processes_read_it_with_the_app_holding_stderr(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("models.supplier_lists.beside.LONG", 1)
+    monkeypatch.setattr("models.supplier_lists.maker_process.LONG", 1)
     monkeypatch.setattr("models.supplier_lists.staging.A_LINE", 1)
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:

@@ -257,6 +257,6 @@ class CatalogScreen(Operating):
     @work(exclusive=True, group="accept")
     async def _accept(self, entry: Entry) -> None:
         from tui.screens.accept import accept
-        from tui.workshop import Wish
+        from tui.workshop import ChosenRing
 
-        await accept(self, Wish(entry.size.label, entry.size.key))
+        await accept(self, ChosenRing(entry.size.label, entry.size.key))

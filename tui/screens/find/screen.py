@@ -174,7 +174,7 @@ class FindScreen(Area):
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
         from tui.screens.accept import accept
-        from tui.screens.find.wish import wish_of
+        from tui.screens.find.chosen_ring import chosen_ring_of
 
         if self.query_one("#find-text", Input).value != self._window.text:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
@@ -185,7 +185,7 @@ class FindScreen(Area):
         if not hit.size_key:
             self.say("Only a ring of a known size goes on a kit from here.")
             return
-        await accept(self, wish_of(hit))
+        await accept(self, chosen_ring_of(hit))
 
     @work(exclusive=True, group="list")
     async def action_load(self) -> None:

@@ -14,7 +14,7 @@ from tui.answers.groove import UNJUDGED, VERDICTS, back_ups_of, criterion_of, ma
 from tui.screens.groove.reading import Judged, Line
 from tui.screens.judge.ruling import Line as Criterion
 from tui.screens.judge.ruling import Ruling
-from tui.screens.measure.desk import size_both
+from tui.screens.measure.result import size_both
 from tui.widgets.groove.figure_bars import FigureBar
 from tui.widgets.groove.groove_picture import Section
 from tui.widgets.judge.marks import Mark

@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from catalog.orings.match import Ranking
     from catalog.orings.play import Guide
     from catalog.orings.sizes import RingSize
-    from tui.screens.position.case import Case
+    from tui.screens.position.measure_session import MeasureSession
 
 DEBOUNCE = 0.03
 SHELF_REST = 0.15
@@ -69,9 +69,9 @@ class GrooveScreen(Area):
                 tooltip="Whether the ring stands still or moves"),
     ]  # fmt: skip
 
-    def __init__(self, case: Case, ranking: Ranking | None = None) -> None:
+    def __init__(self, case: MeasureSession, ranking: Ranking | None = None) -> None:
         super().__init__()
-        self._case = case
+        self._session = case
         self._draft = case.draft
         self._ranking = ranking
         self._judged: Judged = NOTHING
@@ -369,7 +369,7 @@ class GrooveScreen(Area):
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
         from tui.screens.accept import accept
-        from tui.workshop import Wish
+        from tui.workshop import ChosenRing
 
         if self._asked() != self._answered:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
@@ -384,7 +384,7 @@ class GrooveScreen(Area):
             self.say("Nothing to accept yet. Measure the groove, or go back to the ring with ^G.")
             return
         evidence = self._ranking.evidence if self._ranking and chosen.by_readings is not None else None
-        twins = tuple(size.key for size in chosen.also)
+        equivalents = tuple(size.key for size in chosen.also)
         probability = chosen.with_groove if chosen.with_groove is not None else chosen.by_readings
         sealing = chosen.sealing
         verdict = (
@@ -393,8 +393,8 @@ class GrooveScreen(Area):
             else {"will not": "will not seal", "marginal": "is marginal"}.get(sealing.verdict, sealing.verdict)
         )
         doubt = "" if verdict is None else f"{chosen.ring.label} {verdict} in this groove as measured, by our rules."
-        wish = Wish(chosen.ring.label, chosen.ring.key, twins, probability, evidence, doubt=doubt)
-        await accept(self, self._case.wish(wish))
+        chosen_ring = ChosenRing(chosen.ring.label, chosen.ring.key, equivalents, probability, evidence, doubt=doubt)
+        await accept(self, self._session.chosen_ring(chosen_ring))
 
     # The shelf
 
@@ -405,7 +405,7 @@ class GrooveScreen(Area):
 
     @work(exclusive=True, group="preferred")
     async def _read_shelf(self) -> None:
-        await self._case.read_again(self.kitwright.workshop)
+        await self._session.read_again(self.kitwright.workshop)
         found = await self.ask(on_the_shelf, self.kitwright.workshop.read, quiet=True)
         if found is not None and found != self._preferred:
             self._preferred = found

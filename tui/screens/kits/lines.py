@@ -97,8 +97,8 @@ def _need_words(need: NeedView) -> list[str]:
         words.append(f"sealed {need.sealed.at.astimezone(WALL):%a %d %b %H:%M}, noted by {need.sealed.who}")
     if need.rubbers:
         words.append("rubber: " + ", ".join(need.rubbers))
-    if need.twins:
-        words.append("also fits: " + ", ".join(twin.partition(":")[2] for twin in need.twins))
+    if need.equivalents:
+        words.append("also fits: " + ", ".join(twin.partition(":")[2] for twin in need.equivalents))
     return words
 
 

@@ -34,7 +34,7 @@ from tui.widgets.rows import Column, Row, Rows
 if TYPE_CHECKING:
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView
-    from tui.kitting import Standing
+    from tui.kitting import KitNow
 
 
 class KitsScreen(KitOperations, Area):
@@ -62,7 +62,7 @@ class KitsScreen(KitOperations, Area):
         self._kit: KitView | None = None
         self._lines: list[KitLine] = []
         self._job_id: int | None = None
-        self._standing: Standing | None = None
+        self._standing: KitNow | None = None
 
     def body(self) -> Iterable[Widget]:
         """Two lists and a line about the highlighted row."""
@@ -194,12 +194,12 @@ class KitsScreen(KitOperations, Area):
 
     def action_when(self) -> None:
         """All that the earliest finish waits for."""
-        from tui.screens.told import Told
+        from tui.screens.message import MessageSheet
 
         if self._kit is None or self._standing is None or not self._kit.needs:
             self.say("There is nothing on this kit to finish.")
         else:
-            self.app.push_screen(Told(f"{self._kit.title}: when", finish_facts(self._standing.finish)))
+            self.app.push_screen(MessageSheet(f"{self._kit.title}: when", finish_facts(self._standing.finish)))
 
     def action_refresh(self) -> None:
         """Read the workshop again."""

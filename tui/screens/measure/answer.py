@@ -10,7 +10,7 @@ from textual.content import Content
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
 from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, sure_of_critical, to_do_of
-from tui.screens.measure.desk import Desk, both, size_both
+from tui.screens.measure.result import MeasureResult, both, size_both
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -43,12 +43,12 @@ def on_shelf(rows: Sequence[StockRow]) -> str:
     return clean(", ".join(words) + (f" and {more} more bins" if more else ""))
 
 
-def candidates(desk: Desk) -> list[Candidate]:
+def candidates(result: MeasureResult) -> list[Candidate]:
     """The rows of the list: the rings to fit, best first, the other sizes it may be, then "not listed".
 
     "Not listed" goes first where it is the likeliest answer. No rows where the readings can't be of one ring.
     """
-    ranking, decision = desk.ranking, desk.decision
+    ranking, decision = result.ranking, result.decision
     if ranking is None or ranking.conflict is not None:
         return []
     matches = {match.size.key: match for match in ranking.matches}
@@ -73,15 +73,15 @@ def candidates(desk: Desk) -> list[Candidate]:
     return [*rows, none]
 
 
-def doubt_of(desk: Desk, chosen: Candidate) -> str:
+def doubt_of(result: MeasureResult, chosen: Candidate) -> str:
     """The chance of a chosen ring and what may be wrong with it, where it was judged; else ""."""
-    rings = desk.decision.to_fit if desk.decision is not None else ()
+    rings = result.decision.to_fit if result.decision is not None else ()
     return next((sure_of_critical(one) for one in rings if one.size == chosen.size), "")
 
 
-def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Content:
+def answer(result: MeasureResult, chosen: Candidate | None, unit: str, shelf: str) -> Content:
     """A few lines for the top of the screen, the ring to fit first."""
-    ranking, decision = desk.ranking, desk.decision
+    ranking, decision = result.ranking, result.decision
     if ranking is None:
         return Content.assemble(
             ("Measure the ring.", "bold"), "\nAn ID and a width are enough to start.\n",
@@ -97,12 +97,12 @@ def answer(desk: Desk, chosen: Candidate | None, unit: str, shelf: str) -> Conte
             lines.append(Content(stake))
         if decision is not None and (went := here_of(decision)) is not None:
             lines.append(Content(went))
-        if desk.of_machine:
-            lines.append(Content(desk.of_machine))
+        if result.of_machine:
+            lines.append(Content(result.of_machine))
     else:
-        lines += _none(desk, unit)
-    if desk.following is not None:
-        lines.append(Content.assemble(("Next: ", "bold"), f"{desk.following.short}."))
+        lines += _none(result, unit)
+    if result.following is not None:
+        lines.append(Content.assemble(("Next: ", "bold"), f"{result.following.short}."))
     if chosen is not None and chosen.size is not None:
         lines += _size(chosen, unit, shelf)
     lines.append(Content.styled(ranking.doubt, "bold $text-warning" if not ranking.found else ""))
@@ -119,8 +119,8 @@ def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
     return lines
 
 
-def _none(desk: Desk, unit: str) -> list[Content]:
-    ranking = desk.ranking
+def _none(result: MeasureResult, unit: str) -> list[Content]:
+    ranking = result.ranking
     assert ranking is not None
     told = ranking.denial
     headline, sure = no_size(told), percent(ranking.none_probability)

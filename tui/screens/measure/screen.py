@@ -21,9 +21,20 @@ from tui.answers.chances import short_percent as percent
 from tui.fields.field import Asked
 from tui.screens.area import SHARED, Area
 from tui.screens.measure.answer import Candidate, answer, candidates, doubt_of, on_shelf
-from tui.screens.measure.desk import CONDITIONS, EMPTY, JOINTS, SLOTS, TOOLS, Bench, Desk, Entry, evaluate, warm
 from tui.screens.measure.picture import BandPicture, PlanePicture, RingPicture
-from tui.screens.position.case import Case
+from tui.screens.measure.result import (
+    CONDITIONS,
+    EMPTY,
+    JOINTS,
+    SLOTS,
+    TOOLS,
+    Bench,
+    Entry,
+    MeasureResult,
+    evaluate,
+    warm,
+)
+from tui.screens.position.measure_session import MeasureSession
 from tui.widgets.choice import Choice
 from tui.widgets.pictures import Band, Ring, Span, Spot
 from tui.widgets.reading_field import ReadingField
@@ -72,14 +83,14 @@ class MeasureScreen(Area):
         super().__init__()
         self._tools = [slot.tool for slot in SLOTS]
         self._field = 0
-        self._desk: Desk = EMPTY
+        self._result: MeasureResult = EMPTY
         self._answered: tuple[list[Entry], Condition, str, str] | None = None
         self._candidates: list[Candidate] = []
         self._picture = 0
         self._shelf: dict[str, str] = {}
         self._rings: tuple[ShelfRing, ...] | None = None
         self._sizes: SizeBook | None = None
-        self._case = Case()
+        self._session = MeasureSession()
 
     def body(self) -> Iterable[Widget]:
         """Fields and the ring at the left; answer, list and pictures at the right."""
@@ -150,29 +161,29 @@ class MeasureScreen(Area):
 
     async def _evaluate(self) -> None:
         asked = self._asked()
-        place = self._case.place
+        place = self._session.place
         entries, condition, unit, joint = asked
         if self._rings is None:
             self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
         if self._sizes is None:
             self._sizes = await asyncio.to_thread(self.kitwright.workshop.size_book)
-        draft = self._case.draft
+        draft = self._session.draft
         bench = Bench(joint, draft.groove, shelf=self._rings, sizes=self._sizes, service=draft.service)
         if place is not None:
             bench = bench._replace(
                 prior=place.prior, critical=place.critical, here=place.here, on_machine=place.on_machine,
                 alone=place.prior_alone,
             )  # fmt: skip
-        desk = await asyncio.to_thread(evaluate, entries, condition, unit, bench)
+        result = await asyncio.to_thread(evaluate, entries, condition, unit, bench)
         self._answered = asked
-        await self._case.compare(desk.ranking.evidence if desk.ranking else None)
-        self._show(desk)
+        await self._session.compare(result.ranking.evidence if result.ranking else None)
+        self._show(result)
 
-    def _show(self, desk: Desk) -> None:
-        self._desk = desk
-        for field, note, tool in zip(self.query(ReadingField), desk.notes, self._tools, strict=True):
+    def _show(self, result: MeasureResult) -> None:
+        self._result = result
+        for field, note, tool in zip(self.query(ReadingField), result.notes, self._tools, strict=True):
             field.say("typed" if note.stated else tool.value, note.echo, note.error, note.limit)
-        self._candidates = candidates(desk)
+        self._candidates = candidates(result)
         self.rows.show(len(self._candidates), self._row)
         self._show_chosen()
 
@@ -201,15 +212,15 @@ class MeasureScreen(Area):
     def _show_answer(self) -> None:
         chosen = self.chosen
         shelf = self._shelf.get(chosen.size.key, "") if chosen and chosen.size else ""
-        said = answer(self._desk, chosen, self.kitwright.unit, shelf)
-        self.query_one("#answer", Static).update(self._case.above(said))
+        said = answer(self._result, chosen, self.kitwright.unit, shelf)
+        self.query_one("#answer", Static).update(self._session.above(said))
 
     def _show_chosen(self) -> None:
         """Redraw what depends on the highlighted size."""
         chosen = self.chosen
         size = chosen.size if chosen else None
         self._show_answer()
-        span = self._desk.span
+        span = self._result.span
         ring = None
         if size is not None:
             ring = Ring(size.id_mm, size.cross_section_mm)
@@ -218,7 +229,7 @@ class MeasureScreen(Area):
         self.query_one("#ring", RingPicture).show(ring)
         residuals = chosen.residuals if chosen else ()
         self.query_one("#bands", BandPicture).show(
-            [Band(name, value) for name, value in zip(self._desk.names, residuals, strict=False)]
+            [Band(name, value) for name, value in zip(self._result.names, residuals, strict=False)]
         )
         spots = [
             Spot(
@@ -290,29 +301,29 @@ class MeasureScreen(Area):
             field.input.value = ""
         # What was said and measured of the last ring says nothing of the next one.
         self.query_one("#condition", Choice).index = self.query_one("#joint", Choice).index = 0
-        self._case.new_ring()
+        self._session.new_ring()
         self.query_one("#slot0", ReadingField).input.focus()
 
     def action_why(self) -> None:
         """Show the reasons."""
         from tui.screens.measure.why import WhyScreen
 
-        if self._desk.ranking is not None:
-            self.app.push_screen(WhyScreen(self._desk, self.chosen, self.kitwright.unit))
+        if self._result.ranking is not None:
+            self.app.push_screen(WhyScreen(self._result, self.chosen, self.kitwright.unit))
 
     def action_groove(self) -> None:
         """The groove the ring came from."""
         from tui.screens.groove.screen import GrooveScreen
 
-        self.app.push_screen(GrooveScreen(self._case, self._desk.ranking))
+        self.app.push_screen(GrooveScreen(self._session, self._result.ranking))
 
     def action_positions(self) -> None:
         """What fitted at a machine's position."""
         from tui.screens.position.screen import PositionScreen
 
-        chosen, ranking = self.chosen, self._desk.ranking
+        chosen, ranking = self.chosen, self._result.ranking
         size = chosen.size if chosen and chosen.probability is not None else None
-        self.app.push_screen(PositionScreen(self._case, size, ranking.evidence if ranking else None))
+        self.app.push_screen(PositionScreen(self._session, size, ranking.evidence if ranking else None))
 
     def action_accept(self) -> None:
         """Take the highlighted size to a job."""
@@ -322,15 +333,15 @@ class MeasureScreen(Area):
     async def _accept(self) -> None:
         from catalog.orings.would_do import taken_of
         from tui.screens.accept import accept
-        from tui.workshop import Wish
+        from tui.workshop import ChosenRing
 
         if self._asked() != self._answered:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
             await self._evaluate()
-        bad = next((i for i, note in enumerate(self._desk.notes) if note.error), None)
+        bad = next((i for i, note in enumerate(self._result.notes) if note.error), None)
         if bad is not None:
             # The list stands on the other readings alone: nobody means to take a size from that.
-            self.say(f"{SLOTS[bad].name} can't be used. {self._desk.notes[bad].error}", trouble=True)
+            self.say(f"{SLOTS[bad].name} can't be used. {self._result.notes[bad].error}", trouble=True)
             self.query_one(f"#slot{bad}", ReadingField).input.focus()
             return
         chosen = self.chosen
@@ -339,15 +350,15 @@ class MeasureScreen(Area):
         elif chosen.size is None:
             self.say("None of our sizes fits. Highlight the size below or above to take one of them.")
         else:
-            ranking = self._desk.ranking
-            twins = tuple(size.key for size in chosen.also)
+            ranking = self._result.ranking
+            equivalents = tuple(size.key for size in chosen.also)
             evidence = ranking.evidence if ranking else None
-            taken = taken_of(self._desk.decision, chosen.size)
-            wish = Wish(
-                chosen.size.label, chosen.size.key, twins, chosen.probability, evidence,
-                doubt=doubt_of(self._desk, chosen), seals=taken.seals, would_do=taken.others,
+            taken = taken_of(self._result.decision, chosen.size)
+            chosen_ring = ChosenRing(
+                chosen.size.label, chosen.size.key, equivalents, chosen.probability, evidence,
+                doubt=doubt_of(self._result, chosen), seals=taken.seals, would_do=taken.others,
             )  # fmt: skip
-            await accept(self, self._case.wish(wish))
+            await accept(self, self._session.chosen_ring(chosen_ring))
 
     def workshop_changed(self) -> None:
         """Forget what lay on the shelf; ask again for what is shown."""
@@ -359,8 +370,8 @@ class MeasureScreen(Area):
 
     @work(exclusive=True, group="place")
     async def _read_place(self) -> None:
-        await self._case.read_again(self.kitwright.workshop)
-        if self._case.moved():
+        await self._session.read_again(self.kitwright.workshop)
+        if self._session.moved():
             self._match()
 
     @work(exclusive=True, group="shelf")

@@ -14,7 +14,7 @@ from tui.answers.chances import short_percent as percent
 from tui.answers.reasons import reasons_of
 from tui.screens.closing import Sheet
 from tui.screens.measure.answer import Candidate, candidates
-from tui.screens.measure.desk import Desk, size_both
+from tui.screens.measure.result import MeasureResult, size_both
 
 
 class WhyScreen(Sheet[None]):
@@ -24,9 +24,9 @@ class WhyScreen(Sheet[None]):
         Binding("escape,enter,w,q,question_mark", "dismiss", "Close", tooltip="Back to the readings", id="why.close"),
     ]
 
-    def __init__(self, desk: Desk, chosen: Candidate | None, unit: str) -> None:
+    def __init__(self, result: MeasureResult, chosen: Candidate | None, unit: str) -> None:
         super().__init__()
-        self._desk = desk
+        self._result = result
         self._chosen = chosen
         self._unit = unit
 
@@ -41,18 +41,18 @@ class WhyScreen(Sheet[None]):
         self.query_one("#why").focus()
 
     def _words(self) -> Content:
-        ranking = self._desk.ranking
+        ranking = self._result.ranking
         if ranking is None:
             return Content("Nothing was measured yet.")
         lines = [Content.styled("Why this answer", "bold $text-accent"), Content(ranking.doubt)]
-        for one in self._desk.decision.to_fit if self._desk.decision is not None else ():
+        for one in self._result.decision.to_fit if self._result.decision is not None else ():
             lines.append(Content(f"{one.size.label} seals in {percent(one.chance.seals)}: it {one.why}."))
         lines += [
             Content(""),
             Content("Beside each reading: how far it lies from what the size would show, in tolerances."),
             Content("±1.0 is the edge of what the standard allows."),
         ]
-        for found in candidates(self._desk):
+        for found in candidates(self._result):
             lines.append(Content(""))
             lines += self._one(found)
         lines += [
@@ -60,8 +60,8 @@ class WhyScreen(Sheet[None]):
             Content.styled("What it rests on", "bold"),
             *(Content(f"  {one.words}") for one in reasons_of(ranking.because)),
         ]
-        if self._desk.following is not None:
-            lines += [Content(""), Content.assemble(("Next: ", "bold"), self._desk.following.words)]
+        if self._result.following is not None:
+            lines += [Content(""), Content.assemble(("Next: ", "bold"), self._result.following.words)]
         return Content("\n").join(lines)
 
     def _one(self, found: Candidate) -> list[Content]:
@@ -73,7 +73,7 @@ class WhyScreen(Sheet[None]):
         lines.append(Content(f"  {size_both(found.size, self._unit)}"))
         tolerance = f"±{found.size.id_tol_mm:.2f} on the ID, ±{found.size.cross_section_tol_mm:.2f} mm on the width"
         lines.append(Content(f"  as made: {tolerance}"))
-        readings = [f"{name} {value:+.1f}" for name, value in zip(self._desk.names, found.residuals, strict=False)]
+        readings = [f"{name} {value:+.1f}" for name, value in zip(self._result.names, found.residuals, strict=False)]
         if readings:
             lines.append(Content("  " + "   ".join(readings)))
         if found.also:

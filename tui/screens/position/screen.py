@@ -17,7 +17,7 @@ from tui.operations.registry import operation
 from tui.screens.area import SHARED, Area
 from tui.screens.ask_text import AskText
 from tui.screens.measure.answer import on_shelf
-from tui.screens.position.case import Case, differs
+from tui.screens.position.measure_session import MeasureSession, differs
 from tui.screens.position.records import Head, Listed, Place
 from tui.screens.position.words import BUILT, on_record, told
 from tui.widgets.cells import clean
@@ -69,9 +69,9 @@ class PositionScreen(Area):
                 tooltip="Back to the ring's readings, without a position"),
     ]  # fmt: skip
 
-    def __init__(self, case: Case, size: RingSize | None, evidence: Evidence | None) -> None:
+    def __init__(self, case: MeasureSession, size: RingSize | None, evidence: Evidence | None) -> None:
         super().__init__()
-        self._case = case
+        self._session = case
         self._ring = size
         self._evidence = evidence
         self._all: tuple[Listed, ...] = ()
@@ -106,7 +106,7 @@ class PositionScreen(Area):
         from tui.screens.position.records import positions
 
         workshop = self.kitwright.workshop
-        await self._case.read_again(workshop)
+        await self._session.read_again(workshop)
         found = await self.ask(positions, workshop)
         if found is not None:
             self._all, self._machines = found
@@ -190,7 +190,7 @@ class PositionScreen(Area):
         if found is None:
             return
         self._place, self._shelf = found, ""
-        groove = self._case.draft.groove
+        groove = self._session.draft.groove
         evidence = self._evidence
         self._question = ""
         if found.record is not None and (evidence is not None or groove is not None):
@@ -241,7 +241,7 @@ class PositionScreen(Area):
         here = chosen.position
         found = await self.ask(place, self.kitwright.workshop, here.position_id, here.machine_id)
         if found is not None:
-            self._case.place = found
+            self._session.place = found
             self.dismiss()
 
     def action_kit(self) -> None:
@@ -252,7 +252,7 @@ class PositionScreen(Area):
     async def _take(self) -> None:
         from catalog.orings.sizes import by_key
         from tui.screens.accept import accept
-        from tui.workshop import Wish
+        from tui.workshop import ChosenRing
 
         chosen = self.chosen
         record = chosen.record if chosen else None
@@ -261,12 +261,12 @@ class PositionScreen(Area):
             self.say("Nothing is on record here to put on a kit. Enter: measure the ring.")
             return
         here = chosen.position
-        wish = Wish(
+        chosen_ring = ChosenRing(
             size.label, size.key, groove=record.groove,
             position_id=here.position_id, machine_id=here.machine_id, machine=here.machine_name,
             critical=here.critical, doubt=on_record(record) if here.critical else "",
         )  # fmt: skip
-        await accept(self, wish)
+        await accept(self, chosen_ring)
 
     def action_note(self) -> None:
         """Note what fitted."""
@@ -284,7 +284,7 @@ class PositionScreen(Area):
         if size is None:
             self.say("Measure the ring first and highlight its size. Then note it here with F8.")
             return
-        here, held, groove = chosen.position, chosen.record, self._case.draft.groove
+        here, held, groove = chosen.position, chosen.record, self._session.draft.groove
         workshop = self.kitwright.workshop
         now = await self.ask(place, workshop, here.position_id, here.machine_id)
         if now is None:

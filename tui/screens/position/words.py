@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from tui.screens.measure.desk import both, size_both
+from tui.screens.measure.result import both, size_both
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:

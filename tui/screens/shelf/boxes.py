@@ -9,7 +9,7 @@ from tui.screens.shelf.list_sheet import Line, ListSheet
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
-    from models.stores.assortments import Box
+    from models.inventory.assortments import Box
 
 
 class Boxes(ListSheet[int]):

@@ -29,7 +29,7 @@ class Known(NamedTuple):
 def belonging(workshop: Workshop, row: StockRow) -> Known:
     """What belongs to one row of the shelf. Runs in a thread."""
     from models import shelf
-    from models.stores import bar_codes, expiry
+    from models.inventory import bar_codes, expiry
 
     on = workshop.today()
     return workshop.read(

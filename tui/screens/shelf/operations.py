@@ -103,7 +103,7 @@ class ShelfOperations(Operating):
 
     async def _walk(self) -> None:
         """Walk the bins and count."""
-        from models.stores import count_round
+        from models.inventory import count_round
         from tui.screens.shelf.round import RoundScreen
 
         workshop = self.kitwright.workshop
@@ -114,7 +114,7 @@ class ShelfOperations(Operating):
 
     async def _to_order(self) -> None:
         """What has fallen to its reorder point."""
-        from models.stores import reorder_rules
+        from models.inventory import reorder_rules
         from tui.operations.registry import operation
         from tui.screens.shelf.to_order import ToOrder
 
@@ -133,7 +133,7 @@ class ShelfOperations(Operating):
 
     async def _boxes(self) -> None:
         """What is missing from the boxes."""
-        from models.stores import assortments
+        from models.inventory import assortments
         from tui.screens.shelf.boxes import Boxes
 
         found = await self.ask(self.kitwright.workshop.read, assortments.listed)

@@ -23,8 +23,8 @@ from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
+    from models.inventory.count_round import BinStop
     from models.stock_rows import StockRow
-    from models.stores.count_round import BinStop
     from tui.fields.units import Units
     from tui.host import Host
     from tui.scanning import Scanned
@@ -223,7 +223,7 @@ class RoundScreen(Sheet[None]):
 
     def _enter(self, stock_id: int, counted: int, on_record: int) -> None:
         """Book one count, unless something else than `on_record` stands there. Runs in a thread."""
-        from models.stores import count_round
+        from models.inventory import count_round
 
         self._workshop.change(
             lambda session, act: count_round.enter(session, act, {stock_id: counted}, expected={stock_id: on_record})

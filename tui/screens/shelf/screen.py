@@ -26,8 +26,8 @@ from tui.widgets.rows import Column, Row, Rows
 if TYPE_CHECKING:
     from datetime import date
 
+    from models.inventory.bins import BinRow
     from models.stock_rows import StockRow
-    from models.stores.bins import BinRow
     from tui.scanning import Scanned
     from tui.workshop import Workshop
 
@@ -256,6 +256,6 @@ def _rows_of(workshop: Workshop, what: str, number: int) -> tuple[StockRow, ...]
 
 def _bin_named(workshop: Workshop, code: str) -> BinRow | None:
     """The bin with this code."""
-    from models.stores import bins
+    from models.inventory import bins
 
     return workshop.read(lambda session: bins.named(session, code))

@@ -12,17 +12,17 @@ from tui.screens.shelf.list_sheet import Line, ListSheet
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
-    from models.stores.reorder_rules import RuleRow
+    from models.inventory.reorder_rules import RuleRow
 
 
-class Told(NamedTuple):
+class RuleChoice(NamedTuple):
     """What was asked for: the rule whose item to show on the shelf, or the rule to change."""
 
     rule: RuleRow
     change: bool
 
 
-class ToOrder(ListSheet[Told]):
+class ToOrder(ListSheet[RuleChoice]):
     """Every reorder point, those reached first; Enter shows the item on the shelf, E changes its point."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -51,8 +51,8 @@ class ToOrder(ListSheet[Told]):
             self.dismiss(self.line.answer._replace(change=True))
 
 
-def _line(rule: RuleRow) -> Line[Told]:
+def _line(rule: RuleRow) -> Line[RuleChoice]:
     unit = rule.counted_in
     answer = f"○ order {words(rule.to_order, unit)}" if rule.due else "· enough"
     cells = (rule.item_name, words(rule.free, unit), words(rule.order_at, unit), words(rule.up_to, unit), answer)
-    return Line(Row(cells, "bad" if rule.due else ""), (rule.item_name, rule.reason), Told(rule, False))
+    return Line(Row(cells, "bad" if rule.due else ""), (rule.item_name, rule.reason), RuleChoice(rule, False))

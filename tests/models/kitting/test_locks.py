@@ -42,7 +42,7 @@ def test_two_programs_wait_in_one_order(
         if "pin" in by_hand:
             kits.release(session, act(), need.lines[0].line_id or 0)
             shelf.use(session, act(), stock_id=early.stock_id, quantity=5)
-            line = kits.resolve(session, act(), job_id).needs[0].lines[0]
+            line = kits.allocate(session, act(), job_id).needs[0].lines[0]
             shelf.receive(session, act(), item_id=early.item_id, bin_id=early.bin_id, quantity=5)
         else:
             line = kits.pin(session, act(), need.need_id, late.stock_id).needs[0].lines[0]
@@ -106,7 +106,7 @@ def test_two_benches_on_one_kit_work_one_after_the_other(postgres_workshop: str)
     _one_after_the_other(
         *(ours, theirs),
         lambda session: kits.withdraw_need(session, act(), struck),
-        lambda session: kits.resolve(session, act(), job_id),
+        lambda session: kits.allocate(session, act(), job_id),
     )
     with ours.write() as session:
         assert check(session).findings == ()
@@ -118,7 +118,7 @@ def test_two_benches_on_one_kit_work_one_after_the_other(postgres_workshop: str)
     _one_after_the_other(
         *(ours, theirs),
         lambda session: kits.scrap(session, act(), line_id, 1, "nicked"),
-        lambda session: kits.resolve(session, act(), job_id),
+        lambda session: kits.allocate(session, act(), job_id),
     )
     with ours.read() as session:
         (seen,) = kits.view(session, job_id).needs

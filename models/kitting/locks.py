@@ -1,6 +1,6 @@
 """Hold what a change of a kit touches, in one order for all programs: the job, then the need, then the line.
 
-Stock comes last, see `models.kitting.looking`. Who waits for the job waits before anything of it is looked at, so two
+Stock comes last, see `models.kitting.allocate`. Who waits for the job waits before anything of it is looked at, so two
 benches on one kit work one after the other and never see half of what the other did.
 """
 

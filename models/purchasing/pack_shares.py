@@ -6,7 +6,7 @@ from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from models.purchasing.demand import Case, fits_slot, pools, usage_slots, why_not
+from models.purchasing.demand import PlanProblem, fits_slot, pools, usage_slots, why_not
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,27 +22,27 @@ class Shared:
     unknown: frozenset[int]
 
 
-def share(case: Case, bought: Mapping[int, int]) -> Shared:
+def share(problem: PlanProblem, bought: Mapping[int, int]) -> Shared:
     """Split the packs among the lines: nothing is missing if the packs can cover them; first to expire, first used."""
     by_line: dict[tuple[int, int], int] = {}
     missing: dict[int, int] = {}
     expiring: dict[int, int] = {}
     unknown: set[int] = set()
-    for pool in pools(case):
+    for pool in pools(problem):
         inside = [offer for offer in pool.offers if bought.get(offer)]
-        flow = _Flow({offer: bought[offer] * case.offers[offer].pack_quantity for offer in inside})
-        inside.sort(key=lambda offer: (case.offers[offer].expires(case.today) or date.max, offer))
+        flow = _Flow({offer: bought[offer] * problem.offers[offer].pack_quantity for offer in inside})
+        inside.sort(key=lambda offer: (problem.offers[offer].expires(problem.today) or date.max, offer))
         lines = [line for demand in pool.demands for line in demand.lines]
-        for line in sorted(lines, key=lambda line: (case.lines[line].needed_by or date.max, line)):
-            record = case.lines[line]
-            able = [offer for offer in inside if why_not(record, case.offers[offer], case.today) is None]
-            able.sort(key=lambda offer: bool(case.offers[offer].caution_for(record.key)))  # the real thing first
+        for line in sorted(lines, key=lambda line: (problem.lines[line].needed_by or date.max, line)):
+            record = problem.lines[line]
+            able = [offer for offer in inside if why_not(record, problem.offers[offer], problem.today) is None]
+            able.sort(key=lambda offer: bool(problem.offers[offer].caution_for(record.key)))  # the real thing first
             short = flow.fill(("line", line), record.quantity, able)
             if short:
                 missing[line] = short
-        perishable = [offer for offer in inside if case.offers[offer].shelf_life_days is not None]
-        for place, slot in enumerate(usage_slots(case, pool)):
-            able = [offer for offer in perishable if fits_slot(case.offers[offer], slot, case.today)]
+        perishable = [offer for offer in inside if problem.offers[offer].shelf_life_days is not None]
+        for place, slot in enumerate(usage_slots(problem, pool)):
+            able = [offer for offer in perishable if fits_slot(problem.offers[offer], slot, problem.today)]
             if slot.quantity is None:
                 unknown.update(able)
             else:

@@ -11,7 +11,7 @@ from models import kits, shelf
 from models.actions import claim
 from models.database import Workshop
 from models.errors import NotEnoughError, NotFoundError, WorkshopError
-from models.stores.ledger import Change, Entries, Move
+from models.inventory.ledger import Change, Entries, Move
 from models.tables import KitLine, Movement
 from models.words import Moved
 from tests.models.shop import act, job, ring, ring_spec

@@ -9,8 +9,8 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from models.supplier_lists.beside import Parts
-from models.supplier_lists.sharing import Claims, Placed, in_order
+from models.supplier_lists.claimed_parts import Claims, Placed, in_order
+from models.supplier_lists.maker_process import Parts
 
 
 def claimed(claims: Claims, count: int) -> Iterator[Placed[int]]:

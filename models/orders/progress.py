@@ -12,7 +12,7 @@ from models.orders.words import OrderState, OrderStepWord
 from models.tables import Action, Order, OrderLine, OrderReceipt, OrderShare, OrderStep
 
 
-class Standing(NamedTuple):
+class OrderProgress(NamedTuple):
     """One order: its state, the step that ordered it, and the packs received by line id."""
 
     state: OrderState
@@ -27,7 +27,7 @@ def undone_ids(session: Session, action_ids: Iterable[int]) -> set[int]:
     return {one for one in found if one is not None}
 
 
-def standings(session: Session, orders: Sequence[Order]) -> dict[int, Standing]:
+def progress_of(session: Session, orders: Sequence[Order]) -> dict[int, OrderProgress]:
     """Where each order stands, by its id."""
     if not orders:
         return {}
@@ -64,7 +64,7 @@ def standings(session: Session, orders: Sequence[Order]) -> dict[int, Standing]:
             state = OrderState.PART_RECEIVED
         else:
             state = OrderState.ORDERED if ordered is not None else OrderState.PLANNED
-        found[order.id or 0] = Standing(state, ordered, received)
+        found[order.id or 0] = OrderProgress(state, ordered, received)
     return found
 
 
@@ -81,7 +81,7 @@ class OnOrder(NamedTuple):
 
 def on_order(session: Session) -> OnOrder:
     """What open orders will still bring. What has come of a line served its shares in their order."""
-    stand = standings(session, session.exec(select(Order)).all())
+    stand = progress_of(session, session.exec(select(Order)).all())
     open_ids = [order_id for order_id, one in stand.items() if one.state in OPEN]
     if not open_ids:
         return OnOrder({}, {})

@@ -7,7 +7,7 @@ from itertools import count
 from pathlib import Path
 from typing import TypeVar
 
-from models.supplier_lists.beside import Parts
+from models.supplier_lists.maker_process import Parts
 
 Part = TypeVar("Part")
 Placed = tuple[int, Part]

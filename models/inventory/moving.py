@@ -12,10 +12,10 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
+from models.inventory.ledger import Change, Entries, stock_at
 from models.rows import find
 from models.shelf import MOST, stock_row
 from models.stock_rows import StockRow
-from models.stores.ledger import Change, Entries, stock_at
 from models.tables import Action, Bin, Movement, Stock
 from models.text import NOTE_LENGTH, clean
 from models.words import Moved

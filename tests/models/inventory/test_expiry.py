@@ -6,9 +6,9 @@ from datetime import UTC, date, datetime
 
 from models import kits, shelf
 from models.database import Workshop
+from models.inventory import expiry
 from models.kitting import kit_offers
 from models.kitting.needs import NeedSpec
-from models.stores import expiry
 from models.words import Kind
 from tests.models.shop import NOON, act, job, ring, ring_spec
 from tests.statements import counted

@@ -14,10 +14,10 @@ from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 
-class Told(Sheet[None]):
+class MessageSheet(Sheet[None]):
     """Title and lines; Esc, Enter, q or w closes it, the arrows scroll."""
 
-    DEFAULT_CSS = "Told VerticalScroll { height: auto; max-height: 15; }"
+    DEFAULT_CSS = "MessageSheet VerticalScroll { height: auto; max-height: 15; }"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,enter,q,w", "dismiss", "Close", tooltip="Back to the screen", id="told.close"),
     ]

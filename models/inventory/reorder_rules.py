@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 from sqlalchemy import ColumnElement, func
 from sqlmodel import Session, col, select
 
-from models import former_rows
+from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -144,7 +144,7 @@ def _write(
 ) -> None:
     item = hold(session, Item, item_id, "item")
     if order_at is not None or item.reorder_at is not None:  # who drops what is not there writes nothing
-        former_rows.write_over(
+        row_snapshots.write_over(
             session, action_id, item, reorder_at=order_at, reorder_up_to=up_to, reorder_lead_days=lead_days
         )
 

@@ -12,8 +12,8 @@ import pytest
 from models import shelf
 from models.database import Workshop, open_workshop
 from models.errors import InvalidInputError
-from models.stores import count_round, count_sheet, items
-from models.stores.count_round import stops
+from models.inventory import count_round, count_sheet, items
+from models.inventory.count_round import stops
 from models.undoing.last_change import last_change
 from models.words import Kind, Unit
 from tests import postgres

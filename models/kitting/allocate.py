@@ -9,10 +9,10 @@ from sqlmodel import Session
 
 from models.acts import Act
 from models.errors import InvalidInputError
+from models.inventory.ledger import Entries
 from models.kitting.candidates import Candidate, Wanted, candidates_all, wanted_all
-from models.kitting.kit_states import standings
+from models.kitting.progress import progress_of
 from models.kitting.promises import Promise, promise_all
-from models.stores.ledger import Entries
 from models.tables import Job, Need
 
 
@@ -51,7 +51,7 @@ def promise_free(
 
     `looked`: what was found for all of them and is held already. Gives what is near, as free as it is then.
     """
-    standing = standings(session, needs)
+    standing = progress_of(session, needs)
     lacking = [need for need in needs if standing[need.id or 0].missing]
     if looked is None:
         looked = look(session, act, lacking)

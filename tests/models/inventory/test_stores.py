@@ -11,8 +11,8 @@ from catalog.orings.prior import Built
 from models import kits, machines, shelf
 from models.database import Workshop
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError
+from models.inventory import assortments, bins, count_round, items, reorder_rules
 from models.storage.check import check
-from models.stores import assortments, bins, count_round, items, reorder_rules
 from models.undoing import undo
 from models.words import Kind
 from tests.models.shop import NOON, act, job, ring, ring_spec

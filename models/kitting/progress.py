@@ -14,7 +14,7 @@ from models.tables import Action, KitLine, Movement, Need
 from models.words import Kind, KitState, LineState, Moved
 
 
-class Standing(NamedTuple):
+class NeedProgress(NamedTuple):
     """One need in numbers: wanted in all, promised and not yet picked, picked, and whether it was looked for."""
 
     wanted: int
@@ -33,7 +33,7 @@ def wanted(need: Need) -> int:
     return (need.full_ul or 0) if need.kind is Kind.FLUID else need.pieces + need.spares
 
 
-def standings(session: Session, needs: Iterable[Need]) -> dict[int, Standing]:
+def progress_of(session: Session, needs: Iterable[Need]) -> dict[int, NeedProgress]:
     """How each need stands, by its id."""
     rows = list(needs)
     sums = {
@@ -49,7 +49,7 @@ def standings(session: Session, needs: Iterable[Need]) -> dict[int, Standing]:
         ).all()
     }
     return {
-        need.id or 0: Standing(wanted(need), *sums.get(need.id or 0, (0, 0)), need.looked_for_at is not None)
+        need.id or 0: NeedProgress(wanted(need), *sums.get(need.id or 0, (0, 0)), need.looked_for_at is not None)
         for need in rows
     }
 
@@ -107,7 +107,7 @@ def _taken_beyond(session: Session, need_ids: Iterable[int]) -> dict[int, int]:
     return {need_id: int(quantity) for need_id, quantity in rows}
 
 
-def state_of(standing: Iterable[Standing]) -> KitState:
+def state_of(standing: Iterable[NeedProgress]) -> KitState:
     """Where an open kit stands."""
     needs = tuple(standing)
     if needs and all(need.picked >= need.wanted for need in needs):
@@ -123,8 +123,8 @@ def state_of(standing: Iterable[Standing]) -> KitState:
 def states(session: Session, job_ids: Sequence[int]) -> dict[int, KitState]:
     """Where the kits of many jobs stand, as if all were open."""
     needs = session.exec(select(Need).where(col(Need.job_id).in_(job_ids), col(Need.withdrawn_at).is_(None))).all()
-    standing = standings(session, needs)
-    by_job: defaultdict[int, list[Standing]] = defaultdict(list)
+    standing = progress_of(session, needs)
+    by_job: defaultdict[int, list[NeedProgress]] = defaultdict(list)
     for need in needs:
         by_job[need.job_id].append(standing[need.id or 0])
     return {job_id: state_of(by_job[job_id]) for job_id in job_ids}

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from sqlmodel import Session, col, delete, select
 
 from catalog.filters.element import Element
-from models import former_rows
+from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -73,7 +73,7 @@ def _say_anew(session: Session, act: Act, what: str, item_id: int, figures: Item
     made = claim(session, act, what, name, subject_id=item_id)
     if made.first:
         item = hold(session, Item, item_id, "item")
-        former_rows.write_over(session, made.action_id, item, **_columns(item, figures))
+        row_snapshots.write_over(session, made.action_id, item, **_columns(item, figures))
     return of(session, [item_id]).get(item_id, ItemFigures())
 
 

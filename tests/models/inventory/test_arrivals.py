@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from models.acts import Act
 from models.database import Workshop
-from models.stores import arrivals, bins, items
+from models.inventory import arrivals, bins, items
 from models.words import Kind, Unit
 from tests.models.shop import act, ring
 

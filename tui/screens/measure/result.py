@@ -98,7 +98,7 @@ class Bench(NamedTuple):
     service: Service | None = None
 
 
-class Desk(NamedTuple):
+class MeasureResult(NamedTuple):
     """Everything the screen shows. `names` and `ranking`'s residuals run in step.
 
     `of_machine`: what the machine's other rings are, where that changed the answer.
@@ -113,7 +113,7 @@ class Desk(NamedTuple):
     of_machine: str = ""
 
 
-EMPTY = Desk((Note(),) * len(SLOTS), (), None, None)
+EMPTY = MeasureResult((Note(),) * len(SLOTS), (), None, None)
 
 
 def both(value_mm: float, unit: str) -> str:
@@ -139,7 +139,7 @@ def warm() -> None:
     all_sizes()
 
 
-def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: Bench | None = None) -> Desk:
+def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: Bench | None = None) -> MeasureResult:
     """Read every field, say which ring goes in. A field that can't be read gets its sentence; the others count."""
     from catalog.orings.contradiction import contradiction
     from catalog.orings.decide import Wanted, decide
@@ -157,7 +157,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     names = tuple(entry.slot.name for entry, (_, reading) in zip(entries, read, strict=True) if reading is not None)
     readings = tuple(reading for _, reading in read if reading is not None)
     if not readings:
-        return Desk(tuple(notes), (), None, None)
+        return MeasureResult(tuple(notes), (), None, None)
     bench = bench or Bench()
     evidence = Evidence(readings, condition)
     ranking = rank(evidence, prior=bench.prior, own=bench.sizes)
@@ -165,14 +165,14 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
         typed = [at for at, (_, reading) in enumerate(read) if reading is not None]
         wrong = typed[ranking.conflict.at]
         notes[wrong] = notes[wrong]._replace(error="The others do not go with this. Take it again.")
-        return Desk(tuple(notes), names, ranking, None)
+        return MeasureResult(tuple(notes), names, ranking, None)
     joint = JointKind(bench.joint) if bench.joint else None
     wanted = Wanted(joint, bench.groove, bench.service, bench.shelf, critical=bench.critical, here=bench.here)
     decision = decide(ranking, wanted)
     told = ""
     if bench.on_machine and changed(decision, decide(rank(evidence, prior=bench.alone, own=bench.sizes), wanted)):
         told = f"{words(bench.on_machine)}."
-    return Desk(tuple(notes), names, ranking, implied(evidence), decision, next_step(decision), told)
+    return MeasureResult(tuple(notes), names, ranking, implied(evidence), decision, next_step(decision), told)
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:

@@ -10,13 +10,13 @@ from multiprocessing import Pipe
 
 import pytest
 
-from models.supplier_lists.beside import ImportBrokenError, _Received
+from models.supplier_lists.maker_process import ImportBrokenError, _Received
 from models.supplier_lists.progress import Progress
 
 CAPTURED = """
 import sys
 from multiprocessing import active_children
-from models.supplier_lists.beside import beside
+from models.supplier_lists.maker_process import beside
 from models.supplier_lists.progress import Progress
 
 class Captured:

@@ -1,4 +1,4 @@
-"""What an action writes over is kept with it, so that undo can say it again: see `models.undoing.former`."""
+"""What an action writes over is kept with it, so that undo can say it again: see `models.undoing.snapshot`."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any
 
 from sqlmodel import Session
 
-from models.tables import FormerRow, Table
+from models.tables import RowSnapshot, Table
 
 
 def write_over(session: Session, action_id: int, row: Table, **said: Any) -> None:
@@ -23,7 +23,7 @@ def write_over(session: Session, action_id: int, row: Table, **said: Any) -> Non
 
 def keep_word(session: Session, action_id: int, word: str) -> None:
     """Keep one word for a state that the action's own module knows how to put back."""
-    session.add(FormerRow(action_id=action_id, said=word))
+    session.add(RowSnapshot(action_id=action_id, said=word))
 
 
 def _plain(value: Any) -> Any:

@@ -1,4 +1,4 @@
-"""Saying again what columns said before an action wrote over them, as `models.former_rows` kept it."""
+"""Saying again what columns said before an action wrote over them, as `models.row_snapshots` kept it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from sqlmodel import Session, col, select
 
 from models.errors import CannotUndoError
 from models.rows import hold
-from models.tables import Action, FormerRow, Table
+from models.tables import Action, RowSnapshot, Table
 from models.undoing.declaring import Reversal
 
 
@@ -30,7 +30,7 @@ def is_last(session: Session, done: Action, names: Collection[str], since: int =
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None), Action.undoes_id != done.id)
     said = (
         select(Action.id)
-        .join(FormerRow, col(FormerRow.action_id) == col(Action.id))
+        .join(RowSnapshot, col(RowSnapshot.action_id) == col(Action.id))
         .where(
             col(Action.what).in_(names),
             Action.subject_id == done.subject_id,
@@ -47,7 +47,7 @@ def put_back(session: Session, reversal: Reversal, over: Over, names: Collection
     row = hold(session, over.table, done.subject_id or 0, over.called)
     if not is_last(session, done, names):
         raise CannotUndoError(f"That has changed since {reversal.called}.", "Look at it and say it anew.")
-    before = json.loads(session.get_one(FormerRow, done.id).said)
+    before = json.loads(session.get_one(RowSnapshot, done.id).said)
     columns = over.table.__table__.columns  # type: ignore[attr-defined]
     for name in over.columns:
         words, said = getattr(columns[name].type, "enum_class", None), before[name]

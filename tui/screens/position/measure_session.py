@@ -16,10 +16,10 @@ from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
-    from tui.workshop import Wish, Workshop
+    from tui.workshop import ChosenRing, Workshop
 
 
-class Case:
+class MeasureSession:
     """One ring's case. Measure keeps it; the groove's and the position's screens write to it."""
 
     def __init__(self) -> None:
@@ -38,10 +38,10 @@ class Case:
         changed, self._seen = now != self._seen, now
         return changed
 
-    def wish(self, wish: Wish) -> Wish:
+    def chosen_ring(self, chosen_ring: ChosenRing) -> ChosenRing:
         """What is wanted, with the groove that was measured and the position it goes to."""
         place = self.place
-        at = wish._replace(groove=self.draft.groove)
+        at = chosen_ring._replace(groove=self.draft.groove)
         if place is None:
             return at
         return at._replace(

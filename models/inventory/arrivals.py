@@ -13,8 +13,8 @@ from catalog.orings.names import find
 from catalog.orings.sizes import label_of
 from models import shelf
 from models.acts import Act
+from models.inventory import bins, items
 from models.stock_rows import StockRow
-from models.stores import bins, items
 from models.text import fold
 from models.words import Kind, Unit
 

@@ -20,9 +20,9 @@ from models import shelf
 from models.acts import Act
 from models.csv_cells import neutral, plain
 from models.errors import InvalidInputError, NotFoundError
+from models.inventory import count_round
+from models.inventory.count_round import BinStop, Gap
 from models.stock_rows import StockRow
-from models.stores import count_round
-from models.stores.count_round import BinStop, Gap
 from models.text import fold
 from models.volume import MICROLITRES_PER_LITRE, in_words
 from models.words import Unit

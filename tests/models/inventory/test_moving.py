@@ -11,9 +11,9 @@ from models import kits, shelf
 from models.acts import Act
 from models.database import Workshop
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError
+from models.inventory import bins, expiry, reorder_rules
+from models.inventory.moving import move
 from models.storage.check import check
-from models.stores import bins, expiry, reorder_rules
-from models.stores.moving import move
 from models.undoing import undo
 from tests.models.shop import NOON, act, job, ring, ring_spec
 

@@ -13,9 +13,9 @@ from models.actions import claim
 from models.acts import Act
 from models.alike import skeleton, tell
 from models.errors import AlreadyThereError, InvalidInputError
+from models.inventory.item_figures import ItemFigures
+from models.inventory.item_figures import write as write_figures
 from models.rows import find
-from models.stores.item_figures import ItemFigures
-from models.stores.item_figures import write as write_figures
 from models.tables import Item
 from models.text import NOTE_LENGTH, clean, fold, search_words
 from models.words import Kind, Unit
