@@ -94,7 +94,7 @@ async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path) -> No
         await settle(pilot)
         for text in HOSTILE:
             await write(pilot, text)
-            assert app.screen._desk.notes[0].error  # type: ignore[attr-defined]
+            assert app.screen._result.notes[0].error  # type: ignore[attr-defined]
             assert "! " in shown(pilot)
             await keys(pilot, "enter")
             assert "ID can't be used. " in toasts(pilot)
