@@ -51,6 +51,14 @@ class Met:
         return tuple(one.family.value for one in ranked)
 
     @property
+    def none_may(self) -> str:
+        """What to say where no rubber of the tables may go in."""
+        return (
+            f"No rubber in our tables may meet that fluid {self.hottest_words}. "
+            "Set the fluid and the heat right, or empty both."
+        )
+
+    @property
     def judged_for(self) -> str:
         """By what the rubbers on the shelf were judged."""
         from catalog.orings.rubber_tables import fluid

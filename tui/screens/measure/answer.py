@@ -12,7 +12,7 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
-from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, sure_of_critical, to_do_of
+from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, to_do_of
 from tui.screens.measure.result import SLOTS, MeasureResult, both, size_both
 from tui.widgets.cells import clean
 
@@ -78,19 +78,6 @@ def candidates(result: MeasureResult) -> list[Candidate]:
         ]
         return [*rows, none, *beside] if decision is not None and decision.settled else [none, *rows, *beside]
     return [*rows, none]
-
-
-def doubt_of(result: MeasureResult, chosen: Candidate) -> str:
-    """The chance of a chosen ring and what may be wrong with it, where it was judged; else ""."""
-    rings = result.decision.to_fit if result.decision is not None else ()
-    return next((sure_of_critical(one) for one in rings if one.size == chosen.size), "")
-
-
-def lying_of(result: MeasureResult, chosen: Candidate) -> tuple[str, ...]:
-    """The rubbers in which a chosen ring lies free on the shelf."""
-    rings = result.decision.to_fit if result.decision is not None else ()
-    rows = next((one.on_shelf or () for one in rings if one.size == chosen.size), ())
-    return tuple(dict.fromkeys(row.elastomer for row in rows if row.free))
 
 
 def answer(result: MeasureResult, unit: str, shelf: str, above: Sequence[Content] = ()) -> list[Content]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Iterable
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
@@ -19,14 +19,13 @@ from catalog.orings.evidence import Condition
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.size_book import SizeBook
 from tui.fields.field import Asked
+from tui.operations.registry import operation
 from tui.screens.area import SHARED, Area
 from tui.screens.measure.answer import (
     Candidate,
     answer,
     candidates,
     chosen_lines,
-    doubt_of,
-    lying_of,
     next_line,
     on_shelf,
 )
@@ -46,11 +45,16 @@ from tui.screens.measure.result import (
     evaluate,
     warm,
 )
+from tui.screens.measure.typed import Typed, typed_of
 from tui.screens.position.measure_session import MeasureSession
 from tui.widgets.choice import Choice
 from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
 from tui.widgets.rows import Row, Rows
+
+if TYPE_CHECKING:
+    from catalog.orings.sizes import RingSize
+    from tui.workshop import ChosenRing
 
 # Long enough to swallow a burst of pasted keys, short enough not to be felt.
 DEBOUNCE = 0.02
@@ -61,6 +65,7 @@ SHORT_LOOKS = ("?", "new", "used", "flat", "swollen", "shrunk")
 MEETS_HINT = "it meets; the hottest it gets"
 
 
+RING_LIST = operation("ring", "list")
 Asking = tuple[list[Entry], Condition, str, str, tuple[str, str]]
 """The readings, how the ring looks, the unit, where it sits, and the texts of what it meets."""
 
@@ -92,7 +97,10 @@ class MeasureScreen(Area):
                 tooltip="The groove: does this ring seal there, which others do"),
         Binding("ctrl+o,alt+m,m", "positions", "Machine", key_display="^O", show=False, id="measure.positions",
                 tooltip="What fitted at a machine's position; note what fits now"),
-        Binding("f12,x", "clear", "New ring", show=False, id="measure.clear", tooltip="Empty every field"),
+        Binding("f12,x", "clear", "New ring", show=False, id="measure.clear",
+                tooltip="Empty every field for the next ring; again brings the last one back"),
+        Binding(RING_LIST.keys, "operate('list', 'ring')", RING_LIST.label, key_display="^R", show=False,
+                id="ring.list", tooltip="Rings pasted or from a file, worked through, put on a kit together"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -106,6 +114,7 @@ class MeasureScreen(Area):
         self._rings: tuple[ShelfRing, ...] | None = None
         self._sizes: SizeBook | None = None
         self._session = MeasureSession()
+        self._emptied: Typed | None = None
 
     def body(self) -> Iterable[Widget]:
         """The answer; what was measured at the left, its drawing and the names at the right; what to do next."""
@@ -281,14 +290,66 @@ class MeasureScreen(Area):
         """The next picture in the drawing's place."""
         self.query_one(Drawing).turn()
 
-    def action_clear(self) -> None:
-        """Empty every field for the next ring."""
-        for field in self.query(ReadingField):
-            field.input.value = ""
-        # What was said and measured of the last ring says nothing of the next one.
-        self.query_one("#condition", Choice).index = self.query_one("#joint", Choice).index = 0
-        self._session.new_ring()
+    def _typed(self) -> Typed:
+        """All that is typed and picked for this ring."""
+        condition, joint = (self.query_one(f"#{name}", Choice).index for name in ("condition", "joint"))
+        texts = tuple(field.input.value for field in self.query(ReadingField))
+        meets = self.query_one(MeetsField).texts
+        return Typed(texts, tuple(self._tools), condition, joint, meets, self._session.draft, self._session.rings.hand)
+
+    def _put(self, typed: Typed) -> None:
+        """Show another ring, or none; what was said and measured of the last one says nothing of it."""
+        for field, text in zip(self.query(ReadingField), typed.texts, strict=True):
+            field.input.value = text
+        self._tools = list(typed.tools)
+        self.query_one("#condition", Choice).index = typed.condition
+        self.query_one("#joint", Choice).index = typed.joint
+        self.query_one(MeetsField).fill(*typed.meets)
+        self._session.new_ring(typed.draft, typed.hand)
         self.query_one("#slot0", ReadingField).input.focus()
+        self._match()
+
+    def action_clear(self) -> None:
+        """Empty every field for the next ring; once they are empty, bring back what was emptied last."""
+        now = self._typed()
+        if not now.is_empty:
+            self._emptied = now
+            self._put(Typed())
+            self.say("Emptied for the next ring. F12 again brings the last one back.")
+        elif self._emptied is not None:
+            self._put(self._emptied)
+            self._emptied = None
+        else:
+            self._put(Typed())
+
+    def action_operate(self, name: str, area: str) -> None:
+        """The list of rings; with the one that is in hand as it is now."""
+        from tui.screens.ring_list.screen import RingListScreen
+
+        now, rings = self._typed(), self._session.rings
+        if rings.hand is None:
+            self._emptied = None if now.is_empty else now
+        elif self._asked() == self._answered:
+            self._note_in_list()
+        page = RingListScreen(self._session, now.meets, JOINTS[now.joint])
+        self.app.push_screen(page, lambda _: self._from_list(now))
+
+    def _note_in_list(self) -> None:
+        """The ring in hand goes back to the list with its readings and the size that was chosen here."""
+        hand, chosen, decision = self._session.rings.in_hand, self.chosen, self._result.decision
+        if hand is None or decision is None or chosen is None or chosen.size is None or hand.kit:
+            return
+        settled = decision.settled and chosen.size == (decision.best.size if decision.best else None)
+        if settled or self.rows.cursor:
+            hand.choose(self._ring(chosen, chosen.size), decision, by_hand=not settled)
+
+    def _from_list(self, before: Typed) -> None:
+        """A ring was picked from the list, or the one that stood here goes on."""
+        rings = self._session.rings
+        if rings.in_hand is not None and rings.hand is not None:
+            self._put(typed_of(rings.in_hand, before.meets, rings.hand))
+        else:
+            self._match()
 
     def action_why(self) -> None:
         """Show the reasons."""
@@ -317,9 +378,7 @@ class MeasureScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
-        from catalog.orings.would_do import taken_of
         from tui.screens.accept import accept
-        from tui.workshop import ChosenRing
 
         if self._asked() != self._answered:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
@@ -336,16 +395,23 @@ class MeasureScreen(Area):
         elif chosen.size is None:
             self.say("None of our sizes fits. Highlight the size below or above to take one of them.")
         else:
-            ranking = self._result.ranking
-            equivalents = tuple(size.key for size in chosen.also)
-            evidence = ranking.evidence if ranking else None
-            taken = taken_of(self._result.decision, chosen.size)
-            chosen_ring = ChosenRing(
-                chosen.size.label, chosen.size.key, equivalents, chosen.probability, evidence,
-                doubt=doubt_of(self._result, chosen), seals=taken.seals, would_do=taken.others,
-                lying=lying_of(self._result, chosen),
-            )  # fmt: skip
-            await accept(self, self._session.chosen_ring(chosen_ring))
+            ring = self._ring(chosen, chosen.size)
+            if why := self._session.no_rubber(ring):
+                self.say(why, trouble=True)
+                self.query_one(MeetsField).fluid.focus()
+                return
+            added = await accept(self, ring)
+            if added is not None and (hand := self._session.rings.in_hand) is not None:
+                hand.put(added.title, added.job_id, added.needs[0].need)
+
+    def _ring(self, chosen: Candidate, size: RingSize) -> ChosenRing:
+        """The highlighted ring with all that is known of it."""
+        from tui.screens.measure.chosen import chosen_ring
+
+        ring = chosen_ring(self._result.decision, size)._replace(
+            equivalents=tuple(one.key for one in chosen.also), probability=chosen.probability
+        )
+        return self._session.chosen_ring(ring)
 
     def _first_wrong(self) -> tuple[str, str, Input] | None:
         """The first field that can't be used: its name, the sentence, the field."""

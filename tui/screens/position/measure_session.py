@@ -12,6 +12,7 @@ from tui.ring_words import ring_words
 from tui.screens.area import in_thread
 from tui.screens.groove.draft import Draft
 from tui.screens.position.records import Place, place
+from tui.screens.ring_list.listed import RingList
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -31,11 +32,17 @@ class MeasureSession:
         self.place: Place | None = None
         self.question = ""
         self.met: Met | None = None
+        self.rings = RingList()
         self._seen: tuple[Place | None, object] = (None, None)
 
-    def new_ring(self) -> None:
-        """The next ring comes from another groove, if from the same machine."""
-        self.draft = Draft()
+    def new_ring(self, draft: Draft | None = None, hand: int | None = None) -> None:
+        """The next ring comes from another groove, if from the same machine. `hand`: its place in the list of rings."""
+        self.draft = draft or Draft()
+        self.rings.hand = hand
+
+    def no_rubber(self, ring: ChosenRing) -> str:
+        """Why a ring can't be taken to a kit where no rubber may meet what was said; "" where one may."""
+        return self.met.none_may if self.met is not None and not ring.rubbers else ""
 
     def moved(self) -> bool:
         """Whether the place or the groove is another since the last time this was asked."""
@@ -76,7 +83,10 @@ class MeasureSession:
             self.question = await asyncio.to_thread(differs, place, evidence, groove)
 
     def place_line(self) -> Content:
-        """Which machine and position the ring is from, in one line."""
+        """Which machine and position, or which ring of the list, in one line."""
+        if (hand := self.rings.in_hand) is not None:
+            which = f"{(self.rings.hand or 0) + 1} of {len(self.rings.rings)}, {hand.name}"
+            return Content.assemble((" ^R: ring ", "bold"), clean(which))
         if self.place is None:
             return Content.styled(" ^O: which machine is it from?", "dim")
         at = f"{self.place.machine}, {self.place.position}{' (critical)' if self.place.critical else ''}"
