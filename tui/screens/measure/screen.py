@@ -209,7 +209,7 @@ class MeasureScreen(Area):
         self._candidates = candidates(result)
         self.rows.show(len(self._candidates), self._row)
         self.query_one("#place", Static).update(self._session.place_line())
-        self.query_one("#next", Static).update(next_line(result))
+        self.query_one("#next", Static).update(next_line(result, self.size.width))
         self._show_chosen()
         self._look_on_shelf()
 

@@ -89,8 +89,8 @@ class MeasureSession:
             return Content.assemble((" ^R: ring ", "bold"), clean(which))
         if self.place is None:
             return Content.styled(" ^O: which machine is it from?", "dim")
-        at = f"{self.place.machine}, {self.place.position}{' (critical)' if self.place.critical else ''}"
-        return Content.assemble((" At: ", "bold"), clean(at))
+        at = " At (critical): " if self.place.critical else " At: "
+        return Content.assemble((at, "bold"), clean(f"{self.place.machine}, {self.place.position}"))
 
     def above(self) -> list[Content]:
         """What stands on record at the place, and whether a groove waits, in lines."""
