@@ -99,7 +99,7 @@ def asked_once(
 
     ranking = ranked(values, prior if at is None else at.prior, own)
     joint = JointKind(values["joint"]) if values["joint"] else None
-    met = met_by(values)
+    met = met_by(values) or met_at(at)
     wanted = Wanted(
         joint,
         shelf=seen(ranking),
@@ -126,6 +126,15 @@ def met_by(values: Values) -> Met | None:
             raise FieldError("goes with --fluid: which fluid gets so hot?", "--to")
         return None
     return Met(values["fluid"], ROOM_C if values["hottest"] is None else float(values["hottest"].to("°C")))
+
+
+def met_at(at: AtMachine | None) -> Met | None:
+    """What a ring meets at the position it is from; None where nobody said."""
+    from tui.answers.to_fit import Met
+
+    if at is None or not at.meets:
+        return None
+    return Met(at.meets, ROOM_C if at.hottest_c is None else float(at.hottest_c))
 
 
 def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = None) -> Ranking:

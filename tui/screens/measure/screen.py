@@ -97,6 +97,7 @@ class MeasureScreen(RingForm):
         self._rings: tuple[ShelfRing, ...] | None = None
         self._sizes: SizeBook | None = None
         self._emptied: Typed | None = None
+        self._filled = ("", "")
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
@@ -208,9 +209,9 @@ class MeasureScreen(RingForm):
     def action_clear(self) -> None:
         """Empty every field for the next ring; once they are empty, bring back what was emptied last."""
         now = self._typed()
-        if not now.is_empty:
+        if not now.is_empty(self._filled):
             self._emptied = now
-            self._put(Typed())
+            self._put(Typed(meets=self._session.meets_there))
             self.say("Emptied for the next ring. F12 again brings the last one back.")
         elif self._emptied is not None:
             self._put(self._emptied)
@@ -224,7 +225,7 @@ class MeasureScreen(RingForm):
 
         now, rings = self._typed(), self._session.rings
         if rings.hand is None:
-            self._emptied = None if now.is_empty else now
+            self._emptied = None if now.is_empty(self._filled) else now
         elif self._asked() == self._answered:
             self._note_in_list()
         page = RingListScreen(self._session, now.meets, JOINTS[now.joint])
@@ -331,7 +332,15 @@ class MeasureScreen(RingForm):
     async def _read_place(self) -> None:
         await self._session.read_again(self.kitwright.workshop)
         if self._session.moved():
+            self._fill_meets()
             self.match()
+
+    def _fill_meets(self) -> None:
+        """The fluid on record at the place goes into its fields, unless somebody typed another."""
+        field, there = self.query_one(MeetsField), self._session.meets_there
+        if field.texts in (("", ""), self._filled):
+            field.fill(*there)
+            self._filled = there
 
     @work(exclusive=True, group="shelf")
     async def _look_on_shelf(self) -> None:
