@@ -8,6 +8,7 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.housing import Housing
 from catalog.orings.prior import Built
+from catalog.orings.rubber_tables import fluid as fluid_row
 from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
@@ -154,6 +155,11 @@ def set_meets(
 
     Raises `NotFoundError`, `InvalidInputError`.
     """
+    if fluid is not None:
+        try:
+            fluid_row(fluid)
+        except ValueError as problem:
+            raise InvalidInputError(str(problem), "Type its code as the rubber tables have it.") from problem
     name = find(session, Position, position_id, "position").name
     made = claim(session, act, "machines.set_meets", f"{name}: {fluid or 'not known'}", subject_id=position_id)
     if made.first:

@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from catalog.orings.evidence import Tool
+from models import machines
+from models.acts import by
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
 from tui.answers.chances import short_percent as percent
 from tui.screens.choose_job import ChooseJob
@@ -237,6 +239,36 @@ async def test_the_fluid_judges_the_rubber_and_goes_to_the_kits_need(tmp_path: P
         need = app.workshop.kit(app.workshop.jobs()[-1].job_id).needs[0]
         assert need.rubbers[0] == "NBR"
         assert "EPDM" not in need.rubbers
+
+
+async def test_the_fluid_said_at_a_position_is_there_the_next_time(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    with app.workshop.open().write() as session:
+        loader = machines.add(session, by("Bench"), name="Loader").machine_id
+        gland = machines.add_position(session, by("Bench"), machine_id=loader, name="lift valve ring").position_id
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        meets = app.screen.query_one(MeetsField)
+        await keys(pilot, "ctrl+o", *"lift", "enter")
+        assert meets.texts == ("", "")
+        await write(pilot, "24.99")
+        meets.fill("UTTO", "100")
+        await settle(pilot)
+        await keys(pilot, "enter")
+        await write(pilot, "Reseal")
+        await keys(pilot, "enter")
+        with app.workshop.open().read() as session:
+            assert machines.position(session, gland)[-2:] == ("UTTO", 100)
+        # A new ring for the same position starts with what is on record, and so does another session.
+        await keys(pilot, "f12")
+        assert meets.texts == ("UTTO", "100 °C")
+        await keys(pilot, "f12")
+        assert app.screen.query_one("#slot0", ReadingField).input.value == "24.99"
+        # F9 takes the ring back first, then the fluid; a position without one empties what came from it.
+        await keys(pilot, "f9", "f9")
+        assert "Undone: noting the fluid." in toasts(pilot)
+        with app.workshop.open().read() as session:
+            assert machines.position(session, gland).meets == ""
 
 
 async def test_a_fluid_that_is_none_is_said_at_its_field_and_nothing_is_taken(tmp_path: Path) -> None:

@@ -19,7 +19,7 @@ def test_they_are_those_of_the_ordinary_way(workshop: Workshop, where: str) -> N
         orchard.fill(session)
         press = machines.add(session, act(), name="Ä press", built=Built.EUROPE).machine_id
         brake = machines.add_position(session, act(), machine_id=press, name="brake", critical=True)
-        machines.set_meets(session, act(), brake.position_id, fluid="DOT4", hottest_c=120)
+        machines.set_meets(session, act(), brake.position_id, fluid="GLYCOL_BRAKE", hottest_c=120)
         machines.add_position(session, act(key="slip"), machine_id=press, name="slip")
         machines.add(session, act(key="gone"), name="Gone")
         undo(session, act(), "slip")
@@ -37,4 +37,4 @@ def test_they_are_those_of_the_ordinary_way(workshop: Workshop, where: str) -> N
         )
     assert machines_known(address.named(where)) == expected
     (last,) = (one for one in expected if one.name == "Ä press")
-    assert last == ("Ä press", Built.EUROPE, (KnownPlace("brake", Kind.RING, True, "DOT4", 120),))
+    assert last == ("Ä press", Built.EUROPE, (KnownPlace("brake", Kind.RING, True, "GLYCOL_BRAKE", 120),))
