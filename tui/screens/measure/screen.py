@@ -253,7 +253,9 @@ class MeasureScreen(RingForm):
         from tui.screens.measure.why import WhyScreen
 
         if self._result.ranking is not None:
-            self.app.push_screen(WhyScreen(self._result, self.chosen, self.kitwright.unit))
+            self.app.push_screen(
+                WhyScreen(self._result, self.chosen, self.kitwright.unit, self.query_one(AnswerBand).lines)
+            )
 
     def action_groove(self) -> None:
         """The groove the ring came from."""

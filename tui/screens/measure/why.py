@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -24,8 +25,12 @@ class WhyScreen(Sheet[None]):
         Binding("escape,enter,w,q,question_mark", "dismiss", "Close", tooltip="Back to the readings", id="why.close"),
     ]
 
-    def __init__(self, result: MeasureResult, chosen: Candidate | None, unit: str) -> None:
+    def __init__(
+        self, result: MeasureResult, chosen: Candidate | None, unit: str, answer: Sequence[Content] = ()
+    ) -> None:
+        """`answer`: what Measure says, all of it."""
         super().__init__()
+        self._answer = answer
         self._result = result
         self._chosen = chosen
         self._unit = unit
@@ -44,7 +49,7 @@ class WhyScreen(Sheet[None]):
         ranking = self._result.ranking
         if ranking is None:
             return Content("Nothing was measured yet.")
-        lines = [Content.styled("Why this answer", "bold $text-accent"), Content(ranking.doubt)]
+        lines = [Content.styled("Why this answer", "bold $text-accent"), *self._answer, Content(ranking.doubt)]
         for one in self._result.decision.to_fit if self._result.decision is not None else ():
             lines.append(Content(f"{one.size.label} seals in {percent(one.chance.seals)}: it {one.why}."))
         lines += [
