@@ -306,10 +306,10 @@ class MeasureScreen(Area):
 
     def action_why(self) -> None:
         """Show the reasons."""
-        from tui.screens.measure.why import WhyScreen
+        from tui.screens.measure.why import why_sheet
 
         if self._result.ranking is not None:
-            self.app.push_screen(WhyScreen(self._result, self.chosen, self.kitwright.unit))
+            self.app.push_screen(why_sheet(self._result, self.chosen, self.kitwright.unit))
 
     def action_groove(self) -> None:
         """The groove the ring came from."""
