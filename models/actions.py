@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import NamedTuple
 
+from sqlalchemy import func
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlmodel import Session, col, select
 
@@ -49,3 +51,8 @@ def claim(
         )
     assert found.id is not None
     return Claim(found.id, False)
+
+
+def newest_at(session: Session) -> datetime | None:
+    """When the latest action was booked, by the clock of whoever booked it; None where nothing was."""
+    return session.exec(select(func.max(Action.at))).one()
