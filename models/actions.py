@@ -56,3 +56,15 @@ def claim(
 def newest_at(session: Session) -> datetime | None:
     """When the latest action was booked, by the clock of whoever booked it; None where nothing was."""
     return session.exec(select(func.max(Action.at))).one()
+
+
+def newest_id(session: Session) -> int:
+    """The number of the latest action; 0 where nothing was booked."""
+    return session.exec(select(func.max(Action.id))).one() or 0
+
+
+def booked_since(session: Session, action_id: int) -> frozenset[str]:
+    """What kinds of action were booked after one of that number, less what was taken back since."""
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    query = select(Action.what).where(col(Action.id) > action_id, col(Action.id).not_in(undone)).distinct()
+    return frozenset(session.exec(query))

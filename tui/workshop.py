@@ -170,7 +170,12 @@ class Workshop:
     @property
     def has_booked(self) -> bool:
         """Whether anything was written and committed here."""
-        return self._database is not None and self._database.commits > 0
+        return self.commits > 0
+
+    @property
+    def commits(self) -> int:
+        """How often anything was written and committed here."""
+        return 0 if self._database is None else self._database.commits
 
     def noticed(self) -> tuple[str, ...]:
         """What was set right or looked alike in names typed since the last call, in sentences."""

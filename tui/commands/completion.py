@@ -32,13 +32,14 @@ WHICH_WORKSHOP: Mapping[str, str] = {
     "--demo": "the invented demo workshop",
 }
 UNIT: Mapping[str, str] = {"--unit": "the unit of a length typed without one"}
+TOP: Mapping[str, str] = {"--version": "which version this is", "--guide": "open the app with a guide through a day"}
 ALWAYS: Mapping[str, str] = {"--help": "what it does, with examples"}
 
 
 def places() -> Iterator[Place]:
     """Every place in a command line that a word may follow, the top first."""
     tops = {name: str(area_module(name).HELP) for name in COMMANDS}
-    yield _place("", {**tops, **WHICH_WORKSHOP, **UNIT, **ALWAYS, "--version": "which version this is"})
+    yield _place("", {**tops, **WHICH_WORKSHOP, **UNIT, **ALWAYS, **TOP})
     for name in COMMANDS:
         yield from _area(name)
 
