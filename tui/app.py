@@ -257,14 +257,14 @@ class KitwrightApp(Host):
 
     def action_help(self) -> None:
         """Show the help page of the open screen, or of the one beneath it."""
-        from tui.screens.help import HelpScreen
+        from tui.screens.help import HELP, help_page
 
-        if isinstance(self.screen, HelpScreen):
+        if self.screen.name == HELP:
             return
         # A sheet has no page of its own: what it is for stands on the page of the screen beneath.
         path = next((screen.PAGE for screen in reversed(self.screen_stack) if hasattr(screen, "PAGE")), None)
         if path is not None:
-            self.push_screen(HelpScreen(path))
+            self.push_screen(help_page(path))
 
     def action_undo(self) -> None:
         """Take back the last change made in this session."""

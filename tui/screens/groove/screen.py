@@ -353,14 +353,14 @@ class GrooveScreen(Area):
 
     def action_why(self) -> None:
         """Every reason with its source."""
-        from tui.screens.judge.why import ReasonsScreen
+        from tui.screens.judge.why import reasons_sheet
 
         chosen = self.chosen
         if chosen is None:
             self.say("Nothing is judged yet. Measure the groove, or fill in a standard one with F8.")
             return
         found = ruling(self._judged, chosen)
-        self.app.push_screen(ReasonsScreen(found, "", plain=self.kitwright.plain_glyphs))
+        self.app.push_screen(reasons_sheet(found, "", plain=self.kitwright.plain_glyphs))
 
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""

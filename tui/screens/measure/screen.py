@@ -86,6 +86,8 @@ class MeasureScreen(Area):
         self._result: MeasureResult = EMPTY
         self._answered: tuple[list[Entry], Condition, str, str] | None = None
         self._candidates: list[Candidate] = []
+        # What the answer and the pictures show: the list says that its rows are new, and they were drawn with it.
+        self._drawn: Candidate | None = None
         self._picture = 0
         self._shelf: dict[str, str] = {}
         self._rings: tuple[ShelfRing, ...] | None = None
@@ -217,7 +219,7 @@ class MeasureScreen(Area):
 
     def _show_chosen(self) -> None:
         """Redraw what depends on the highlighted size."""
-        chosen = self.chosen
+        self._drawn = chosen = self.chosen
         size = chosen.size if chosen else None
         self._show_answer()
         span = self._result.span
@@ -255,7 +257,8 @@ class MeasureScreen(Area):
 
     def on_rows_highlighted(self) -> None:
         """Show what belongs to the highlighted row."""
-        self._show_chosen()
+        if self.chosen is not self._drawn:
+            self._show_chosen()
         self._look_on_shelf()
 
     def on_rows_chosen(self) -> None:
@@ -306,10 +309,10 @@ class MeasureScreen(Area):
 
     def action_why(self) -> None:
         """Show the reasons."""
-        from tui.screens.measure.why import WhyScreen
+        from tui.screens.measure.why import why_sheet
 
         if self._result.ranking is not None:
-            self.app.push_screen(WhyScreen(self._result, self.chosen, self.kitwright.unit))
+            self.app.push_screen(why_sheet(self._result, self.chosen, self.kitwright.unit))
 
     def action_groove(self) -> None:
         """The groove the ring came from."""
