@@ -257,6 +257,12 @@ def _noted(then: Then) -> FitWentNoted:
 
 
 OUTCOMES = ("dry", "wept", "leaked")
+SAID_FOR = {
+    **dict.fromkeys(("sweated", "sweat", "sweats", "seeped", "damp", "misted", "moist", "wet"), "wept"),
+    **dict.fromkeys(("dripped", "ran", "failed", "blew"), "leaked"),
+    **dict.fromkeys(("tight", "sealed", "ok", "fine", "good"), "dry"),
+}
+"""What people say of a joint, and which of the three it is most likely (common practice, no source)."""
 
 SHOW = Operation(
     area="fits",
@@ -337,7 +343,7 @@ it back with: kitwright undo""",
     fields=(
         Machine("machine", "Machine", "the machine's name", placed=True),
         RingPosition("position", "Position", "the position on it that takes a ring", placed=True),
-        OneOf("outcome", "How it went", "dry, wept or leaked", choices=OUTCOMES, placed=True),
+        OneOf("outcome", "How it went", "dry, wept or leaked", choices=OUTCOMES, near=SAID_FOR, placed=True),
     ),
     change=_went,
     answer=_noted,
