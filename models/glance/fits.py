@@ -57,7 +57,15 @@ def _fits(look: Look) -> tuple[RecordedFit, ...]:
         outcome = None if went is None else Outcome(went)
         said = None if went is None else moment(told_at if said_at is None else said_at).date()
         place = (machine, position, *sized(key, book), rubber, hardness, day)
-        measured = None if groove is None else from_text(Groove, groove)
+        measured = None if groove is None else _groove(groove)
         found.append(RecordedFit(*place, position_id != last, outcome, said, measured))
         last = position_id
     return tuple(found)
+
+
+def _groove(text: str) -> Groove:
+    """A groove as it is stored. Raises ValueError."""
+    try:
+        return from_text(Groove, text)
+    except (KeyError, TypeError) as problem:
+        raise ValueError("no groove") from problem

@@ -337,9 +337,10 @@ WENT = Operation(
     help="say how the ring on record went after a run: dry, wept or leaked",
     about="""\
 Say how the joint was after a run: dry, wept or leaked. It is said of the ring on
-record there; what is said last holds. A size that leaked there is not put first
-again at that position; one that stayed dry counts as confirmed once more. Take
-it back with: kitwright undo""",
+record there; what is said last holds. A ring that leaked there is not put first
+again at that position: in full in the rubber that leaked, half in another, and not
+once the gland was measured anew and is another. One that stayed dry counts as
+confirmed once more. Take it back with: kitwright undo""",
     fields=(
         Machine("machine", "Machine", "the machine's name", placed=True),
         RingPosition("position", "Position", "the position on it that takes a ring", placed=True),
