@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from sqlalchemy import BigInteger, ColumnElement, String, case, cast, func, null, union_all
+from sqlalchemy import select as columns
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
@@ -18,9 +19,9 @@ from models.words import Kind, KitState, LineState, Moved
 class NeedProgress(NamedTuple):
     """One need in numbers: wanted in all, promised and not yet picked, picked, and whether it was looked for.
 
-    Of a fluid that is tallied, `left_in` is what is in the sump and came from no shelf (it was held and not drained, or
-    drained and poured back): so much less is wanted. `poured` came from packs; `enough` of all that, up to the low mark,
-    is not short.
+    Of a fluid that is tallied, `left_in` is what is in the sump and came from no pack (it was held and not drained, or
+    drained and poured back): so much less is wanted. `poured` came from packs. `enough`, up to the low mark, is not
+    short.
     """
 
     wanted: int
@@ -73,7 +74,7 @@ def progress_of(session: Session, needs: Iterable[Need]) -> dict[int, NeedProgre
     lines: dict[int, tuple[int, int]] = {}
     fills: defaultdict[int, list[Written]] = defaultdict(list)
     summed = (
-        select(
+        columns(
             col(KitLine.need_id),
             func.sum(case((col(KitLine.state) == LineState.HAVE, col(KitLine.quantity)), else_=0)),
             func.sum(case((col(KitLine.state) == LineState.PICKED, col(KitLine.quantity)), else_=0)),
@@ -83,7 +84,7 @@ def progress_of(session: Session, needs: Iterable[Need]) -> dict[int, NeedProgre
         .where(col(KitLine.need_id).in_([need.id for need in rows]))
         .group_by(col(KitLine.need_id))
     )
-    entries = select(
+    entries = columns(
         col(FillEntry.need_id), col(FillEntry.id), col(FillEntry.volume_nl), cast(FillEntry.what, String),
         cast(FillEntry.takes_back_id, BigInteger),
     ).where(col(FillEntry.need_id).in_([need.id for need in rows if need.kind is Kind.FLUID]))  # fmt: skip
