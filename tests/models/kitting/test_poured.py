@@ -26,10 +26,10 @@ LITRE = 1_000_000
 TODAY = NOON.date()
 
 
-def pails(session: Session, *litres: int, code: str = "P") -> list[int]:
+def pails(session: Session, *litres: int, code: str = "P", oil: str = "UTTO") -> list[int]:
     """Pails of 20 L of one oil, each in a bin of its own with so many litres in it; by their stock."""
     item = items.add(
-        session, act(), kind=Kind.FLUID, name=f"UTTO oil {code}", spec_class="UTTO", spec_grade="10W-30",
+        session, act(), kind=Kind.FLUID, name=f"UTTO oil {code}", spec_class=oil, spec_grade="10W-30",
         figures=item_figures.ItemFigures(container=20 * LITRE),
     )  # fmt: skip
     found = []
@@ -40,10 +40,10 @@ def pails(session: Session, *litres: int, code: str = "P") -> list[int]:
     return found
 
 
-def sump(session: Session, low: int = 18, full: int = 22) -> tuple[int, int]:
+def sump(session: Session, low: int = 18, full: int = 22, oil: str = "UTTO") -> tuple[int, int]:
     """A job that takes oil between its marks, in litres, not looked for yet: its number and the need's."""
     number = job(session)
-    spec = NeedSpec(Kind.FLUID, spec_class="UTTO", low_ul=low * LITRE, full_ul=full * LITRE, title="oil")
+    spec = NeedSpec(Kind.FLUID, spec_class=oil, low_ul=low * LITRE, full_ul=full * LITRE, title="oil")
     return number, kits.add_need(session, act(), number, spec).need_id
 
 
