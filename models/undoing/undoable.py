@@ -14,8 +14,9 @@ from models.orders import undoing as orders
 from models.tables import Action, FitOutcome, FitRecord, Item, ItemGtin, Machine, Position, Supplier
 from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
-from models.undoing.declaring import PUT_BACK, Reversal, Undo
+from models.undoing.declaring import BACK, POUR_PUT_BACK, PUT_BACK, Reversal, Undo
 from models.undoing.snapshot import Over
+from models.words import LineState, Moved
 
 
 def _has_row(*tables: type[FitRecord] | type[FitOutcome] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
@@ -84,8 +85,8 @@ def _asked(called: str) -> Undo:
     return Undo(called, kit_undo.is_asked, before=kit_undo.hold_added, after=kit_undo.strike_added)
 
 
-def _noted(called: str) -> Undo:
-    return Undo(called, fluid_tally.stands, before=_tally)
+def _noted(called: str, lines: Mapping[Moved, tuple[LineState, LineState]] = BACK) -> Undo:
+    return Undo(called, fluid_tally.stands, before=_tally, lines=lines)
 
 
 def _own_rule(called: str) -> Undo:
@@ -138,7 +139,7 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "fit_records.went": Undo("saying how it went", _has_row(FitOutcome)),
     "fit_records.import": Undo("taking in fit records", _has_row(FitRecord, FitOutcome)),
     "tally.note": _noted("the tally's entry"),
-    "tally.take_back": _noted("taking it back"),
+    "tally.take_back": _noted("taking it back", POUR_PUT_BACK),
     sealing.NOTED: Undo("the sealing", before=_seal),
     "items.bar_code": Undo("the bar code", _has_row(ItemGtin), before=_bar_code),
     "fluid_rules.add": _own_rule("the rule of the shop's own"),
