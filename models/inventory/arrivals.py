@@ -36,13 +36,13 @@ class Called(NamedTuple):
     missing: tuple[str, ...] = ()
 
 
-def item_called(session: Session, text: str) -> Called:
+def item_called(session: Session, text: str, told: Told = NOTHING_TOLD) -> Called:
     """The item of this name, looked for in all of the workshop, or the one that a delivery of it would make."""
     name = " ".join(text.split())
     known = items.named(session, name)
     if known is not None:
         return Called(known.name, known.counted_in)
-    new = read_item(name)
+    new = read_item(name, told)
     news = f"Makes a new item: {name}, {new.words}.{_did_you_mean(_near(session, name))}"
     return Called(name, new.counted_in, False, news, new.missing)
 
@@ -107,6 +107,10 @@ def item_named_or_new(session: Session, act: Act, name: str, told: Told = NOTHIN
 
 def _new(name: str, told: Told) -> items.NewItem:
     new = read_item(name, told)
+    if new.item.kind is Kind.RING and told.spec_class:
+        raise InvalidInputError(f"“{name}” is a ring, which has no class.", "Leave the class out.")
+    if new.item.kind is not Kind.RING and (told.rubber or told.size_key):
+        raise InvalidInputError(f"“{name}” is a {new.item.kind}, which has no ring size and no rubber.")
     if new.item.kind is Kind.RING and not new.item.size_key:
         raise InvalidInputError(
             f"“{name}” names no ring size.", "Say the size, as AS568-214, or write it in the name, as 25 x 3.5."

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from catalog.filters.element import Element
 from catalog.fluids import classes
 from catalog.orings.names import find
-from catalog.orings.rubber_tables import Family
+from catalog.orings.rubber_words import rubber_written
 from catalog.orings.sizes import Series, label_of
 from models.errors import InvalidInputError
 from models.inventory.item_figures import ItemFigures
@@ -27,7 +27,6 @@ _FASTENER: Final = re.compile(r"\b(?:BOLTS?|SCREWS?|CAPSCREWS?|NUTS?|WASHERS?|ST
 _FILTER: Final = re.compile(r"\b(?:FILTERS?|STRAINERS?|FILTER ELEMENTS?)\b")
 _FLUID: Final = re.compile(r"\b(?:OILS?|FLUIDS?|COOLANTS?|ANTIFREEZE|UTTO|STOU|ATF|HYD(?:RAULIC)?)\b|\d{1,2}W-?\d{2}")
 _NOT_FLUID: Final = re.compile(r"\b(?:FILTERS?|SEALS?|RINGS?|COOLERS?|PUMPS?|HOSES?|CANS?|PANS?|GAUGES?|DRAIN)\b")
-_ENTERED_RUBBER: Final = re.compile(r"([A-Z/]{2,6})(?:[\s-]*(\d{2}))?")
 
 MOST_WORDS: Final = 4
 """The longest name of a size, in words."""
@@ -76,17 +75,6 @@ def read_item(name: str, told: Told = NOTHING_TOLD) -> ReadItem:
         return _a_ring(label, ring, told)
     made = NewItem(kind, label, counted_in=_unit(kind, told))
     return _by_class(said, made, fluid, told, () if sure else ("kind",))
-
-
-def rubber_told(text: str) -> tuple[str, int | None]:
-    """A rubber and its hardness as they are typed, as "FKM 75". Raises `InvalidInputError`."""
-    found = _ENTERED_RUBBER.fullmatch(" ".join(text.upper().split()))
-    if found is None:
-        raise InvalidInputError(f"“{text[:40]}” is no rubber.", "Type it with its hardness, as FKM 75.")
-    if found[1] not in {one.value for one in Family}:
-        names = ", ".join(one.value for one in Family)
-        raise InvalidInputError(f"No rubber is called “{found[1]}”.", f"Type one of {names}.")
-    return found[1], int(found[2]) if found[2] else None
 
 
 class _Ring(NamedTuple):
@@ -157,12 +145,20 @@ def _a_ring(label: str, ring: _Ring | None, told: Told) -> ReadItem:
     key = told.size_key or ("" if ring is None else ring.size_key)
     rubber, hardness = ("", None) if ring is None else (ring.rubber, ring.hardness)
     if told.rubber:
-        rubber, hardness = rubber_told(told.rubber)
+        rubber, hardness = _rubber(told.rubber)
     missing = (*(() if key else ("size",)), *(() if rubber else ("rubber",)))
     own = " (no standard size)" if key.startswith(f"{Series.OWN}:") else ""
     what = " ".join(filter(None, (label_of(key) + own, rubber, str(hardness or ""))))
     made = NewItem(Kind.RING, label, key or None, rubber, hardness, counted_in=Unit.EACH)
     return ReadItem(made, f"a ring {what}" if what else "a ring of a size not said", missing)
+
+
+def _rubber(written: str) -> tuple[str, int | None]:
+    try:
+        found = rubber_written(written)
+    except ValueError as problem:
+        raise InvalidInputError(f"{str(problem)[0].upper()}{str(problem)[1:]}.") from problem
+    return found.family.value, found.hardness_shore_a
 
 
 def _by_class(said: str, made: NewItem, fluid: FluidReading, told: Told, missing: tuple[str, ...]) -> ReadItem:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from catalog.orings.sizes import RingSize, all_sizes
 from models.errors import InvalidInputError
-from models.inventory.item_names import MISSING, Told, read_item, rubber_told
+from models.inventory.item_names import MISSING, Told, read_item
 from models.words import Kind, Unit
 
 
@@ -66,13 +66,11 @@ def test_what_is_told_goes_before_what_the_name_says() -> None:
     assert (by_volume.counted_in, by_volume.item.figures.container) == (Unit.MICROLITRE, 5_000_000)
 
 
-def test_a_rubber_is_refused_in_a_sentence() -> None:
-    assert rubber_told("nbr 70") == ("NBR", 70)
-    assert rubber_told("FKM") == ("FKM", None)
+def test_a_rubber_that_is_none_is_refused_in_a_sentence() -> None:
     with pytest.raises(InvalidInputError, match="No rubber is called “XYZ”"):
-        rubber_told("XYZ 70")
+        read_item("P22", Told(rubber="XYZ 70"))
     with pytest.raises(InvalidInputError, match="as FKM 75"):
-        rubber_told("seventy")
+        read_item("P22", Told(rubber="seventy"))
 
 
 @given(st.text(max_size=500))
