@@ -15,7 +15,7 @@ from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.rows import find, hold
+from models.rows import find, hold, in_use
 from models.stocking.reorder import ReorderPoint, reorder_point
 from models.tables import Action, Item, Movement, Stock
 from models.volume import in_words
@@ -159,7 +159,7 @@ def rules(
         ).all()
     )
     used = used_in_all(session, on) if used is None else used
-    ruled = select(Item).where(col(Item.reorder_at).is_not(None)).order_by(col(Item.folded))
+    ruled = select(Item).where(in_use(Item), col(Item.reorder_at).is_not(None)).order_by(col(Item.folded))
     found = [_row(item, int(free.get(item.id or 0, 0)), used.get(item.id or 0, 0)) for item in session.exec(ruled)]
     return tuple(row for row in found if row.due or not due_only)
 

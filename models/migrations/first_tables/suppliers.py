@@ -23,6 +23,7 @@ def create() -> None:
         sa.Column("note", sa.String(length=2000), nullable=False),
         sa.Column("layout", sa.Text(), nullable=True),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("retired_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint("free_from_minor >= 0", name=op.f("ck_suppliers_free_from_not_negative")),
         sa.CheckConstraint("freight_minor >= 0", name=op.f("ck_suppliers_freight_not_negative")),
         sa.CheckConstraint("lead_days >= 0", name=op.f("ck_suppliers_lead_days_not_negative")),
