@@ -333,9 +333,9 @@ def _chance(
 
 
 def _verdict(ring: RingSize, groove: Groove, service: Service | None) -> Verdict:
-    from catalog.orings.gland import assess  # only where a groove was measured
+    from catalog.orings.gland import verdict_of  # only where a groove was measured
 
-    return assess(ring, groove, service=service).verdict
+    return verdict_of(ring, groove, service=service)
 
 
 def _of(verdict: Verdict, share: float) -> Chance:

@@ -15,7 +15,7 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from catalog.orings.fitted import FITTED
-from catalog.orings.gland import assess
+from catalog.orings.gland import verdict_of
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.joints import ports
@@ -66,7 +66,7 @@ def seats(size: RingSize, kind: JointKind, tables: frozenset[str] | None = None,
                     continue  # a ring so small has no such groove: its width would not fit inside
                 if groove is not None:
                     found.append(groove)
-    owns = [assess(size, groove).verdict for groove in found]
+    owns = [verdict_of(size, groove) for groove in found]
     total = sum(FITTED[own] for own in owns)
     return tuple(Seat(groove, FITTED[own] / total, own) for groove, own in zip(found, owns, strict=True))
 

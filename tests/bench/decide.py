@@ -24,7 +24,7 @@ from typing import NamedTuple
 from catalog.orings.condition import WEAR, looks, spread_sign
 from catalog.orings.decide import Wanted, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
-from catalog.orings.gland import assess
+from catalog.orings.gland import verdict_of
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.instruments import plus_minus_mm, reading
 from catalog.orings.joint_kind import SHARES, JointKind
@@ -229,7 +229,7 @@ def make(size: RingSize, dice: random.Random) -> tuple[float, float]:
 
 
 def _sealing(size: RingSize, groove: Groove) -> Verdict:
-    return assess(size, groove).verdict
+    return verdict_of(size, groove)
 
 
 def main(write: Callable[[str], None] = print) -> None:
