@@ -3,9 +3,9 @@
 Readings are m = H·d + wear + error, with d = (ID, width). H holds ID (1, 0), OD (1, 2), width (0, 1), inner
 circumference (π, 0) and cut length (π, π). Reading errors and wear are normal (JCGM 100, Type B: a limit ±a counts as
 variance a²/3). The ring as made lies towards the middle of its tolerance: normal with a standard deviation of half
-the tolerance, cut at the tolerance. The product of the two is an error function in each dimension; where the readings tie
-ID and width together a little, the tetrachoric series, and where they tie them much, an error function in one dimension
-and a fixed Gauss-Legendre rule of 8 or 16 points in the other. Nothing is sampled.
+the tolerance, cut at the tolerance. The product of the two is an error function in each dimension; where the readings
+tie ID and width together a little, the tetrachoric series, and where they tie them much, an error function in one
+dimension and a fixed Gauss-Legendre rule of 8 or 16 points in the other. Nothing is sampled.
 
 Uncut, its tails would name a size for rings that are out of tolerance to every standard. Even over the tolerance, an
 exactly nominal reading would not name its own size (`tests.bench.identify` compares shapes).

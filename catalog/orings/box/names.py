@@ -24,9 +24,9 @@ from catalog.orings.sizes import Series
 
 BLOCK: Final = 1000
 """Rings worked out together: enough that a step over arrays is cheap, few enough that they stay near the processor."""
-PRUNED: Final = 34.0
-"""An entry whose bound lies this far (in logs) under its ring's best is left out: all of them weigh 1e-13 or less."""
-TRUSTED: Final = 7.0
+PRUNED: Final = 26.0
+"""An entry whose bound lies this far (in logs) under its ring's best is left out: it weighs less than 1e-11."""
+TRUSTED: Final = 1.0
 """Where the best that is found lies further than this under the best bound, what was left out might count."""
 LIKELY: Final = 1e-9
 """Sizes less likely than this take no part in gathering names (as in `match`)."""
@@ -63,8 +63,8 @@ def names(
             part = read.only(np.arange(start, min(start + BLOCK, len(read.at))))
             part = part.only(np.array([not fractions.called_by(evidences[place]) for place in part.at]).nonzero()[0])
             if len(part.at):
-                found.append(_named(part, arrays_of(book), weights, prior.none))
-                left.difference_update(found[-1].at.tolist())
+                found += _named(part, arrays_of(book), weights, prior.none)
+    left.difference_update(*(one.at.tolist() for one in found))
     return found, sorted(left)
 
 
@@ -85,7 +85,7 @@ class _Weighed(NamedTuple):
     bound: Floats
 
 
-def _named(read: Readings, sizes: Sizes, weights: Floats, none: float) -> Named:
+def _named(read: Readings, sizes: Sizes, weights: Floats, none: float, pruned: float = PRUNED) -> Iterator[Named]:
     """The names of rings read alike; those that must be asked about by themselves are left out."""
     ways = looks(read.condition)
     strange = {look: any_rings(read, look) for look, _ in ways}
@@ -101,40 +101,42 @@ def _named(read: Readings, sizes: Sizes, weights: Floats, none: float) -> Named:
         weighed.append(_Weighed(entries, found, before, bound))
     rings, places, logs = [], [], []
     for entries, found, before, bound in weighed:
-        kept = bound > best_bound[entries.ring] - PRUNED
+        kept = bound > best_bound[entries.ring] - pruned
         size = entries.size[kept]
         rings.append(entries.ring[kept])
         places.append(size)
         logs.append(before[kept] + log_densities(found.only(kept), sizes.id_tol_mm[size], sizes.width_tol_mm[size]))
-    return _normalised(
-        read, sizes, np.concatenate(rings), np.concatenate(places), np.concatenate(logs), none_logs, best_bound, strange
-    )
+    ring, size, log_ = np.concatenate(rings), np.concatenate(places), np.concatenate(logs)
+    best = none_logs.max(axis=0)
+    np.maximum.at(best, ring, log_)
+    sure = best >= best_bound - TRUSTED if pruned < np.inf else np.ones(len(best), dtype=bool)
+    yield _normalised(read, sizes, (ring, size, log_), none_logs, best, sure & ~_clash(read, strange), strange)
+    if not sure.all():
+        yield from _named(read.only(np.flatnonzero(~sure)), sizes, weights, none, np.inf)
 
 
 def _normalised(
     read: Readings,
     sizes: Sizes,
-    ring: Places,
-    size: Places,
-    logs: Floats,
+    entries: tuple[Places, Places, Floats],
     none_logs: Floats,
-    best_bound: Floats,
+    best: Floats,
+    asked: Flags,
     strange: dict[Condition, AnyRing],
 ) -> Named:
-    best = none_logs.max(axis=0)
+    """From logs to names, of the rings that are `asked` for."""
+    ring, size, logs = entries
     count = len(sizes.id_mm)
     key = ring * count + size
     order = np.argsort(key, kind="stable")
-    key, logs = key[order], logs[order]
-    _raise_to_most(best, ring[order], logs)
-    weight = np.exp(logs - best[key // count])
+    key = key[order]
+    weight = np.exp(logs[order] - best[key // count])
     first = np.flatnonzero(np.diff(key, prepend=-1))
     key, weight = key[first], np.add.reduceat(weight, first) if len(first) else weight
     none_weight = np.exp(none_logs - best).sum(axis=0)
     total = none_weight + np.bincount(key // count, weights=weight, minlength=len(read.at))
     ring, size, chance = _gathered(key, weight / total[key // count], sizes)
     as_read = strange[Condition.NEW] if Condition.NEW in strange else strange[read.condition]
-    asked = ~_clash(read, strange) & (best >= best_bound - TRUSTED)
     kept = asked[ring]
     place = np.cumsum(asked) - 1
     return Named(

@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from catalog.orings.box.normal import Floats, Places
+from catalog.orings.posterior import id_tolerance
 from catalog.orings.same_ring import LEAD, SHARE, apart
 from catalog.orings.size_book import SizeBook
 
@@ -17,6 +18,7 @@ class Sizes(NamedTuple):
     """By place in the book. `by_key`: its place among the keys in order.
 
     `leaders`: for each size those whose name it may go by, the nearest first, -1 where there are no more.
+    `id_tolerance`: see `posterior`.
     """
 
     id_mm: Floats
@@ -25,6 +27,7 @@ class Sizes(NamedTuple):
     width_tol_mm: Floats
     by_key: Places
     leaders: Places
+    id_tolerance: float
 
 
 @lru_cache(maxsize=4)
@@ -38,7 +41,7 @@ def arrays_of(book: SizeBook) -> Sizes:
     leaders = np.full((len(sizes), max(map(len, found), default=0)), -1, dtype=np.int64)
     for at, row in enumerate(found):
         leaders[at, : len(row)] = row
-    return Sizes(made[:, 0], made[:, 1], made[:, 2], made[:, 3], by_key, leaders)
+    return Sizes(made[:, 0], made[:, 1], made[:, 2], made[:, 3], by_key, leaders, id_tolerance(book))
 
 
 def _leaders(book: SizeBook) -> list[list[int]]:
