@@ -56,7 +56,7 @@ def names(
     """The names of the rings of a box, and the places of those rings that must be asked about one by one."""
     prior, book = prior or Prior(), own or built_in()
     weights = log_weights(prior, book)
-    found = []
+    found: list[Named] = []
     left = set(range(len(evidences)))
     for read in alike(evidences):
         for start in range(0, len(read.at), BLOCK):

@@ -15,7 +15,7 @@ import numpy as np
 
 from catalog.orings.box.names import Named, names
 from catalog.orings.box.normal import Floats, Places
-from catalog.orings.decide import ALIKE, AT_STAKE, LEAST, MOST, Chance, Wanted, chance, decide, of_no_standard
+from catalog.orings.decide import ALIKE, AT_STAKE, LEAST, MOST, STRANGE, Chance, Wanted, chance, decide, of_no_standard
 from catalog.orings.evidence import Evidence
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.match import rank
@@ -118,9 +118,12 @@ def _fitted(found: Named, book: SizeBook, wanted: Wanted) -> Iterator[tuple[int,
     size, probability = np.zeros((count, MOST), dtype=np.int64), np.zeros((count, MOST))
     there = np.zeros((count, MOST), dtype=bool)
     where = found.ring[kept], rank_in_ring[kept]
-    size[where], probability[where], there[where] = found.size[kept], found.probability[kept], True
+    # A ring that is hardly of no standard is served as the sizes are (as in `decide`).
+    of_sizes = 1.0 - np.where(found.none < STRANGE, found.none, 0.0)
+    size[where], there[where] = found.size[kept], True
+    probability[where] = found.probability[kept] / of_sizes[found.ring[kept]]
     seals, marginal = _chances(size, probability, there, _pairs(book, wanted.joint, wanted.tables))
-    for ring in np.flatnonzero((found.none >= LEAST) & found.both).tolist():
+    for ring in np.flatnonzero((found.none >= STRANGE) & found.both).tolist():
         own = of_no_standard(float(found.id_mm[ring]), float(found.width_mm[ring]))
         for at in np.flatnonzero(there[ring]).tolist():
             there_too = chance(book.sizes[size[ring, at]], own, wanted)
