@@ -174,7 +174,7 @@ def _gathered(key: Places, chance: Floats, sizes: Sizes) -> tuple[Places, Places
     count = len(sizes.id_mm)
     kept = chance > LIKELY
     key, chance = key[kept], chance[kept]
-    ring, size = np.divmod(key, count)
+    ring, size = key // count, key % count
     leader = np.arange(len(key))
     leads = np.ones(len(key), dtype=bool)
     known = sizes.leaders[size, 0] < 0 if sizes.leaders.shape[1] else np.ones(len(key), dtype=bool)
@@ -193,7 +193,7 @@ def _gathered(key: Places, chance: Floats, sizes: Sizes) -> tuple[Places, Places
         leads[now[follows]] = False
         known[now] = True
         rows, places, there = rows[~ready], places[~ready], there[~ready]
-    whole = np.bincount(leader, weights=chance, minlength=len(key))
+    whole: Floats = np.bincount(leader, weights=chance, minlength=len(key))
     said = np.flatnonzero(leads & (whole >= LEAST_PROBABILITY))
     order = said[np.lexsort((sizes.by_key[size[said]], -whole[said], ring[said]))]
     return ring[order], size[order], whole[order]

@@ -138,10 +138,11 @@ def _chances(size: Places, probability: Floats, there: Places, pairs: _Pairs) ->
     by_pair = pairs.of(size[ring, old], size[ring, new])
     place = ring * MOST + new
     weight = probability[ring, old]
-    seals, marginal = (
-        np.bincount(place, weights=weight * one, minlength=there.size).reshape(there.shape) for one in by_pair
-    )
-    return seals, marginal
+
+    def by_ring(chances: Floats) -> Floats:
+        return np.bincount(place, weights=weight * chances, minlength=there.size).reshape(there.shape)
+
+    return by_ring(by_pair[0]), by_ring(by_pair[1])
 
 
 def _said(
