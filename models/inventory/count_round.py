@@ -56,7 +56,7 @@ def stops(session: Session, bin_ids: Collection[int] | None = None, *, empty: bo
     if not empty:
         query = query.where(_STOCK.c.on_hand > 0)
     # No object a row: the whole shelf is walked.
-    rows = map(StockRow._make, session.connection().execute(query))
+    rows = map(StockRow._make, session.connection().execute(query).all())
     return tuple(
         BinStop(bin_id, code, tuple(found))
         for (bin_id, code), found in groupby(rows, key=attrgetter("bin_id", "bin_code"))

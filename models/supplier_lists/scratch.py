@@ -20,8 +20,8 @@ from models.supplier_lists.progress import Progress, Watch, stoppable
 
 _PRIVATE: Final = ""
 """A database without a name (sqlite.org, "In-Memory Databases", "Temporary Databases")."""
-MOST_KB: Final = 64_000
-"""Kept in memory; a list of 500,000 rows."""
+MOST_KB: Final = 40_000
+"""Kept in memory; a list of 300,000 rows."""
 _SETTINGS: Final = (
     "PRAGMA journal_mode = OFF",
     "PRAGMA synchronous = OFF",
