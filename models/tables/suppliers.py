@@ -107,7 +107,7 @@ class ListRow(Table, table=True):
 
     id: int | None = Field(default=None, primary_key=True)
     supplier_id: int
-    number: str = Field(max_length=200)
+    number: str = Field(sa_type=PLAIN_ORDER)
     compact: str = Field(sa_type=PLAIN_ORDER)
     name: str = Field(max_length=400)
     words: str | None = Field(sa_type=INDEXED_WORDS)

@@ -61,7 +61,7 @@ def create() -> None:
         "list_rows",
         sa.Column("id", sa.Integer(), nullable=False),
         sa.Column("supplier_id", sa.Integer(), nullable=False),
-        sa.Column("number", sa.String(length=200), nullable=False),
+        sa.Column("number", PLAIN_ORDER, nullable=False),
         sa.Column("compact", PLAIN_ORDER, nullable=False),
         sa.Column("name", sa.String(length=400), nullable=False),
         sa.Column("words", WORDS, nullable=True),
