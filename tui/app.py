@@ -235,6 +235,9 @@ class KitwrightApp(Host):
             seen.add(action)
             run = partial(self.run_action, binding.action, default_namespace=active.node)
             yield SystemCommand(binding.description, f"{binding.tooltip} ({binding.key})", run)
+        guide = "the demo's day" if self.demo else "the first hour"
+        turned = "End the guide" if self.guide is not None else "Guide"
+        yield SystemCommand(turned, f"Step by step through {guide}, each checked off when done", self.action_guide)
         for quantity in ("torque", "pressure", "volume", "temperature"):
             unit = getattr(self.units, quantity)
             told = f"A {quantity} typed without a unit is in {unit} here: change that"

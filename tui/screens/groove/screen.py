@@ -394,7 +394,11 @@ class GrooveScreen(Area):
         )
         doubt = "" if verdict is None else f"{chosen.ring.label} {verdict} in this groove as measured, by our rules."
         chosen_ring = ChosenRing(chosen.ring.label, chosen.ring.key, equivalents, probability, evidence, doubt=doubt)
-        await accept(self, self._session.chosen_ring(chosen_ring))
+        ring = self._session.chosen_ring(chosen_ring)
+        if why := self._session.no_rubber(ring):
+            self.say(why, trouble=True)
+            return
+        await accept(self, ring)
 
     # The shelf
 

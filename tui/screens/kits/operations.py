@@ -142,6 +142,7 @@ class KitOperations(Operating):
         """Close the highlighted job, once asked."""
         from tui.screens.asking import yes_or_no
         from tui.screens.how_it_went import ask_how_they_went
+        from tui.screens.kits.close_job import CloseJob
         from tui.screens.kits.fitted import ask_what_fitted
 
         job = self.job
@@ -149,13 +150,21 @@ class KitOperations(Operating):
             self.say("There is no open job to close.")
             return
         curing = await self.ask(self.kitting.curing, job.job_id)
-        if curing is None:
+        closing = await self.ask(self.kitting.closing, job.job_id)
+        if curing is None or closing is None:
             return
         told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
-        question = yes_or_no(f"Close “{clean(job.title)}”?", " ".join(clean(one) for one in told))
-        if await self.app.push_screen_wait(question):
+        words = " ".join(clean(one) for one in told)
+        values: dict[str, Any] = {"job": job}
+        if closing.lines:
+            values["became"] = await self.app.push_screen_wait(CloseJob(job.title, words, closing))
+            agreed = values["became"] is not None
+        else:
+            question = yes_or_no(f"Close “{clean(job.title)}”?", words)
+            agreed = await self.app.push_screen_wait(question) is True
+        if agreed:
             close = operation("job", "close").perform
-            if await self.ask(close, self.kitwright.workshop, {"job": job}) is None:
+            if await self.ask(close, self.kitwright.workshop, values) is None:
                 return
             self.workshop_changed()
             went = await ask_how_they_went(self, self.kitting, job.job_id)
@@ -195,9 +204,11 @@ class KitOperations(Operating):
             return
         tally = await self.ask(self.kitting.tally, need.need_id)
         curing = await self.ask(self.kitting.curing, need.job_id)
-        if tally is not None and curing is not None:
+        containers = await self.ask(self.kitting.containers, need.need_id)
+        if tally is not None and curing is not None and containers is not None:
+            plain = self.kitwright.plain_glyphs
             self.app.push_screen(
-                TallyScreen(self.kitting, tally, self.kitwright.units, curing, plain=self.kitwright.plain_glyphs)
+                TallyScreen(self.kitting, tally, self.kitwright.units, curing, containers, plain=plain)
             )
 
     async def _sealed(self) -> None:
