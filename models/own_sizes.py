@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Sequence
 from datetime import datetime
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
@@ -50,8 +51,13 @@ def tables(session: Session) -> tuple[OwnTable, ...]:
 
 
 def size_book(session: Session) -> SizeBook:
-    """Every ring size there is, the shop's own among them."""
-    return with_own(own_sizes(tables(session)))
+    """Every ring size there is, the shop's own among them; the same book for as long as the tables stay the same."""
+    return _book_of(tables(session))
+
+
+@lru_cache(maxsize=4)
+def _book_of(given: tuple[OwnTable, ...]) -> SizeBook:
+    return with_own(own_sizes(given))
 
 
 def listed(session: Session) -> tuple[Kept, ...]:

@@ -104,6 +104,10 @@ def test_an_own_table_is_loaded_matched_shared_and_dropped(
     assert (corrected["id_mm"], corrected["standing"]) == (944, "shop")
     groove = ("--kind", "piston", "--root", "34", "--bore", "41.2", "--width", "5.9", "--series", "own")
     assert "Maker list X7" in kitwright("groove", *groove, *data).out
+    at = ("--root", "34", "--bore", "41.2", "--width", "5.9")
+    judged = kitwright("groove", *at, "--ring", "maker list X7", *data, "--json").json["ring"]
+    assert (judged["size"]["designation"], judged["verdict"]) == ("Maker list X7", "seals")
+    assert "Maker list X7" in kitwright("sheet", "rings", "Maker list X7", "AS568-214", *data).out
     # An item, and a fit, are of it by its whole name.
     item = ("item", "add", "Maker's ring", "--kind", "ring", "--size", "maker list x7", *data, "--json")
     assert kitwright(*item).json["size"] == "own:Maker list X7"
