@@ -86,8 +86,8 @@ def test_an_own_table_is_loaded_matched_shared_and_dropped(
     asked = kitwright("sizes", "load", str(tmp_path / "jis.csv"), "--series", "jis", *data)
     assert (asked.code, asked.out) == (
         2,
-        "Nothing was loaded yet. It corrects JIS V950: 944 ± 6 × 10 ± 0.3 mm, where ours has 940.5 ± 6.06 × 10 ± 0.3 mm. "
-        "Say yes to that (--yes), or leave it.\n",
+        "Nothing was loaded yet. It corrects JIS V950: 944 ± 6 × 10 ± 0.3 mm, where ours has 940.5 ± 6.06 × 10 ± "
+        "0.3 mm. Say yes to that (--yes), or leave it.\n",
     )
     as_json = kitwright("sizes", "load", str(tmp_path / "jis.csv"), "--series", "jis", *data, "--json").json
     conforms("sizes-loaded", as_json)
