@@ -13,7 +13,7 @@ from models.actions import claim
 from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError
-from models.rows import find, live_row, made_by, shown
+from models.rows import find, in_use, live_row, made_by, shown
 from models.stored_text import from_text, to_text
 from models.tables import Machine, Position
 from models.text import NOTE_LENGTH, clean
@@ -48,11 +48,14 @@ def add(session: Session, act: Act, *, name: str, note: str = "", built: Built =
     if made.first:
         words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         row = session.exec(select(Machine).where(Machine.name == label).with_for_update()).first()
-        tell(label, session.exec(select(Machine.name).where(col(Machine.withdrawn_at).is_(None))), "machine")
+        tell(label, session.exec(select(Machine.name).where(in_use(Machine))), "machine")
         if row is None:
             row = Machine(action_id=made.action_id, name=label, note=words)
         elif row.withdrawn_at is None:
-            raise AlreadyThereError(f"There is already a machine “{label}”.", "Choose another name.")
+            instead = "Choose another name."
+            if row.retired_at is not None:
+                instead = "It is retired; bring it back with: kitwright machine retire MACHINE --back"
+            raise AlreadyThereError(f"There is already a machine “{label}”.", instead)
         row.action_id, row.note, row.withdrawn_at = made.action_id, words, None
         # One added again forgets what was said of it before.
         row.built = None if built is Built.ANYWHERE else built
@@ -81,7 +84,7 @@ def set_built(session: Session, act: Act, machine_id: int, built: Built) -> Mach
 
 def listed(session: Session) -> tuple[MachineRow, ...]:
     """All machines by name."""
-    rows = session.exec(select(Machine).where(col(Machine.withdrawn_at).is_(None)).order_by(col(Machine.name)))
+    rows = session.exec(select(Machine).where(in_use(Machine)).order_by(col(Machine.name)))
     return tuple(map(_machine, rows))
 
 

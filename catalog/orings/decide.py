@@ -41,6 +41,9 @@ SURELY: Final = 0.9
 MOST: Final = 8
 """How many sizes the old ring may have been, and how many rings that could go in, are looked at."""
 LEAST: Final = 0.005
+STRANGE: Final = 0.03
+"""Below this a ring of no standard is taken to be served as the sizes are: to look at its own grooves takes longer than
+all the rest and moves no chance by a point."""
 WIDEST_B_MM: Final = 8.4
 """Class B has no wider section; a wider ring is taken to be made as this one."""
 PECULIAR: Final = 0.05
@@ -205,8 +208,9 @@ def _before(ranking: Ranking, wanted: Wanted) -> tuple[Before, ...]:
             found.append(Before(match.size, match.size, weight, keys))
     look = ranking.posterior.as_read
     share = FITTED_NONE if wanted.groove is not None else STRAY if wanted.joint is JointKind.PORT else 1.0
-    total += ranking.none_probability * share
-    if ranking.none_probability >= LEAST and settles_both(look.found):
+    strange = ranking.none_probability >= STRANGE
+    total += ranking.none_probability * share * strange
+    if strange and settles_both(look.found):
         own = of_no_standard(look.id_mm, look.width_mm)
         found.append(Before(None, own, ranking.none_probability * share))
     if wanted.groove is not None:
@@ -335,9 +339,9 @@ def _chance(
 
 
 def _verdict(ring: RingSize, groove: Groove, service: Service | None) -> Verdict:
-    from catalog.orings.gland import assess  # only where a groove was measured
+    from catalog.orings.gland import verdict_of  # only where a groove was measured
 
-    return assess(ring, groove, service=service).verdict
+    return verdict_of(ring, groove, service=service)
 
 
 def _of(verdict: Verdict, share: float) -> Chance:

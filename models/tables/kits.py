@@ -126,7 +126,7 @@ class KitLine(Table, table=True):
     __tablename__ = "kit_lines"
     __table_args__ = (
         one_of("state", LineState),
-        CheckConstraint("state <> 'short'", name="short_is_no_line"),
+        CheckConstraint("state NOT IN ('free', 'short')", name="only_what_is_held"),
         CheckConstraint("quantity > 0", name="quantity_positive"),
     )
 

@@ -64,6 +64,19 @@ class File(Text):
 
 
 @dataclass(frozen=True)
+class Lines(Text):
+    """Text of several lines, such as rows that were pasted, kept as it is."""
+
+    AS_TYPED: ClassVar[bool] = True
+
+    must: bool = False
+
+    def from_text(self, text: str, asked: Asked) -> str:
+        """The text."""
+        return text if text.strip() else ""
+
+
+@dataclass(frozen=True)
 class Lot(Text):
     """The lot on a bag, which may be any digits."""
 

@@ -15,9 +15,11 @@ from tui.answers.jobs import (
     Version,
     asked_of,
     fields_of,
+    outcomes_of,
     template_fields,
 )
 from tui.answers.kits import NeedAdded, need_of
+from tui.fields.became import Became, WhatBecame
 from tui.fields.field import FieldError, under
 from tui.fields.kits import Job
 from tui.fields.kits import Template as TemplateField
@@ -119,12 +121,19 @@ def _close() -> Callable[..., Any]:
     return jobs.close
 
 
+def _differs(values: Values) -> str:
+    """Where what was picked and what was poured differ, nobody can tell what became of the rest."""
+    asked: WhatBecame | None = values.get("became")
+    return asked.unsaid if asked is not None else ""
+
+
 def _closed(then: Then) -> JobClosed:
     from models import kits
     from models.fits import fitted, how_it_went
     from models.kitting import finish
 
     job: JobRow = then.result
+    asked: WhatBecame | None = then.values.get("became")
     used = fitted.used(then.session, job.job_id)
     return JobClosed(
         **fields_of(job),
@@ -134,6 +143,7 @@ def _closed(then: Then) -> JobClosed:
         to_tell=tuple(
             Mixed(row.machine_name, row.position_name) for row in how_it_went.unsaid(then.session, job.job_id)
         ),
+        became=outcomes_of(asked.told) if asked is not None else (),
     )
 
 
@@ -320,11 +330,15 @@ CLOSE = Operation(
     name="close",
     label="Close job",
     help="close a job",
-    about="Close a job. What is promised to it and not picked is free again.",
-    fields=(JOB,),
+    about="Close a job. What is promised to it and not picked is free again. Of what it picked, the\n"
+    "pieces it asked for count as used and spares go back to their bins; of a fluid that was\n"
+    "tallied, what was poured is used. Where that is not so, say what became of a line, by its\n"
+    "number in the kit.",
+    fields=(JOB, Became("became", "What became of it")),
     change=_close,
     answer=_closed,
-    examples=("job close 4",),
+    refuse=_differs,
+    examples=("job close 4", "job close 3 --as-planned"),
     keys="x",
 )
 TEMPLATES = Operation(
