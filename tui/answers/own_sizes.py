@@ -104,9 +104,9 @@ class SizesLoaded(Answer):
         """Each table with what it says of ours; or why nothing was loaded."""
         if self.to_confirm:
             # The first with its figures: a screen says the first line alone.
-            one, *others = (row.words for row in self.to_confirm)
-            also = f", and {len(others)} more" if others else ""
-            return [f"Nothing was loaded yet. It {one}{also}. Say yes to that (--yes), or leave it.", *_first(others)]
+            first, *more = [row.words for row in self.to_confirm]
+            also = f", and {len(more)} more" if more else ""
+            return [f"Nothing was loaded yet. It {first}{also}. Say yes to that (--yes), or leave it.", *_first(more)]
         if self.problems:
             # The first with its reason: a screen says the first line alone.
             first, *more = self.problems
