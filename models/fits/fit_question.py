@@ -13,7 +13,6 @@ from catalog.orings.size_book import SizeBook, built_in
 from catalog.orings.sizes import label_of
 from catalog.orings.span import Range
 from models.fits.fit_records import FitRow
-from models.qualify.wanted import same_rings
 
 DOUBTED_BELOW: Final = 0.05
 """A recorded size that the new readings leave less than this probability is asked about. Our rule, no source."""
@@ -55,14 +54,15 @@ def compare(
     None: they agree, or there is nothing to compare. A used ring is read with the allowances of its condition.
     `own`: the sizes with the shop's own among them.
     """
-    names = {holds.size_key, *same_rings(holds.size_key)}
+    book = own or built_in()
+    names = {holds.size_key, *book.same_rings(holds.size_key)}
     said: list[str] = []
     found: str | None = None
     if size_key is not None and size_key not in names:
         found = size_key
         said.append(f"{label_of(size_key)} was accepted now.")
-    elif evidence is not None and evidence.readings and (own or built_in()).by_key(holds.size_key) is not None:
-        ranking = rank(evidence, prior=prior, limit=1000, own=own)
+    elif evidence is not None and evidence.readings and book.by_key(holds.size_key) is not None:
+        ranking = rank(evidence, prior=prior, limit=1000, own=book)
         share = sum(match.probability for match in ranking.matches if _names(match) & names)
         if ranking.conflict is None and share < DOUBTED_BELOW:
             best = ranking.matches[0] if ranking.found else None

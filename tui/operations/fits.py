@@ -216,9 +216,8 @@ def _doubted(measured: Evidence, size_key: str, prior: Prior, own: SizeBook) -> 
     from catalog.orings.match import rank
     from catalog.orings.sizes import label_of
     from models.fits.fit_question import DOUBTED_BELOW
-    from models.qualify.wanted import same_rings
 
-    names = {size_key, *same_rings(size_key)}
+    names = {size_key, *own.same_rings(size_key)}
     ranking = rank(measured, prior=prior, limit=1000, own=own)
     share = sum(one.probability for one in ranking.matches if {one.size.key, *(also.key for also in one.also)} & names)
     if share >= DOUBTED_BELOW:

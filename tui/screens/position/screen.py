@@ -250,19 +250,18 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _take(self) -> None:
-        from catalog.orings.sizes import by_key
+        from catalog.orings.sizes import label_of
         from tui.screens.accept import accept
         from tui.workshop import ChosenRing
 
         chosen = self.chosen
         record = chosen.record if chosen else None
-        size = by_key(record.size_key) if record else None
-        if chosen is None or record is None or size is None:
+        if chosen is None or record is None:
             self.say("Nothing is on record here to put on a kit. Enter: measure the ring.")
             return
         here = chosen.position
         chosen_ring = ChosenRing(
-            size.label, size.key, groove=record.groove,
+            label_of(record.size_key), record.size_key, groove=record.groove,
             position_id=here.position_id, machine_id=here.machine_id, machine=here.machine_name,
             critical=here.critical, doubt=on_record(record) if here.critical else "",
         )  # fmt: skip
