@@ -10,6 +10,7 @@ from tui.fields.field import Asked
 from tui.operations.list import ADD
 from tui.screens.ask_text import AskText
 from tui.screens.form import Form
+from tui.screens.terms import ask_terms
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -35,6 +36,8 @@ async def load_list(area: Area) -> bool:
     source, proposal = opened
     supplier = await _supplier(area)
     if supplier is None:
+        return False
+    if supplier.freight_minor is None and not supplier.listed and not await ask_terms(area, supplier):
         return False
     kept = await area.ask(_remembered, area, supplier, proposal, quiet=True)
     layout = await area.app.push_screen_wait(
