@@ -37,8 +37,6 @@ async def load_list(area: Area) -> bool:
     supplier = await _supplier(area)
     if supplier is None:
         return False
-    if supplier.freight_minor is None and not supplier.listed and not await ask_terms(area, supplier):
-        return False
     kept = await area.ask(_remembered, area, supplier, proposal, quiet=True)
     layout = await area.app.push_screen_wait(
         ConfirmColumns(source.file.name, proposal, kept or proposal.layout, remembered=kept is not None)
@@ -70,7 +68,7 @@ def _remembered(area: Area, supplier: SupplierRow, proposal: Proposal) -> Layout
 
 
 async def _supplier(area: Area) -> SupplierRow | None:
-    """The supplier named; a new one once its currency, and what else is known of it, is told."""
+    """The supplier named, once its terms are told, as far as they are known; a new one is added first."""
     from models.supplier_lists import suppliers
 
     workshop = area.kitwright.workshop
@@ -87,7 +85,12 @@ async def _supplier(area: Area) -> SupplierRow | None:
     folded = " ".join(name.split()).casefold()
     for row in known:
         if " ".join(row.name.split()).casefold() == folded:
-            return row
+            if row.freight_minor is not None or row.listed:
+                return row
+            # Its first list: the plan needs to know what it asks beside its prices.
+            if not await ask_terms(area, row):
+                return None
+            return await area.ask(workshop.read, partial(suppliers.named, name=row.name))
     title = f"Add a supplier: “{name}” is not known yet"
     asked = Asked(area.kitwright.units, {}, workshop.read)
     form = Form(ADD, asked, partial(ADD.perform, workshop), title=title, start={"name": name})

@@ -1,0 +1,135 @@
+"""Closing a job in the app says what became of each ring; the tally says which container was poured from."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from models import jobs, kits
+from models.inventory import bins, item_figures, items
+from models.kitting import fluid_tally
+from models.storage.check import check
+from models.words import Kind
+from tests.models.shop import ring, ring_spec
+from tests.tui.counter import keys, make_app, settle, shown, toasts, write
+from tests.tui.seed import act
+from tests.tui.test_kits_sheet import with_fluid
+from tui.app import KitwrightApp
+from tui.screens.choose_job import ChooseJob
+from tui.screens.kits.close_job import CloseJob
+
+LITRE = 1_000_000
+
+
+def with_picked_rings(folder: Path) -> tuple[KitwrightApp, int]:
+    """The app over the seeded workshop; its first job has picked two rings and a spare from ten. Their stock."""
+    app = make_app(folder)
+    with app.workshop.open().write() as session:
+        row = ring(session, 10, size_key="as568:210", bin_code="Ring box")
+        need = kits.accept_match(session, act(), 1, ring_spec("as568:210", ["NBR"], pieces=2, spares=1))
+        kits.pick(session, act(), [need.lines[0].line_id or 0])
+    return app, row.stock_id
+
+
+def on_hand(app: KitwrightApp, stock_id: int) -> int:
+    """How many lie there."""
+    from models import shelf
+
+    return app.workshop.read(lambda session: shelf.stock_row(session, stock_id)).on_hand
+
+
+async def test_enter_takes_all_as_planned_and_f9_takes_it_back_as_one(tmp_path: Path) -> None:
+    app, stock = with_picked_rings(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "x")
+        assert isinstance(app.screen, CloseJob)
+        text = shown(pilot)
+        assert len(re.findall(r"✓ used +1 ", text)) == 2
+        assert len(re.findall(r"↩ back +1 ", text)) == 1
+        assert on_hand(app, stock) == 7
+        await keys(pilot, "enter")
+        assert "Closed “Reseal the spray pump”" in toasts(pilot)
+        assert on_hand(app, stock) == 8
+        await keys(pilot, "f9")
+        assert on_hand(app, stock) == 7
+        assert app.workshop.read(lambda session: jobs.get(session, 1)).closed_at is None
+    assert app.workshop.read(lambda session: check(session).ok)
+
+
+async def test_each_ring_may_go_another_way_and_escape_closes_nothing(tmp_path: Path) -> None:
+    app, stock = with_picked_rings(tmp_path)
+    async with app.run_test(size=(120, 40), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "x", "escape")
+        assert app.workshop.read(lambda session: jobs.get(session, 1)).closed_at is None
+        await keys(pilot, "x", "s", "b", "space")  # scrapped; back; the spare: scrapped next, as it was back
+        text = shown(pilot)
+        assert len(re.findall(r"× scrapped +1 ", text)) == 2
+        assert len(re.findall(r"↩ back +1 ", text)) == 1
+        await keys(pilot, "enter")
+        assert on_hand(app, stock) == 8
+    assert app.workshop.read(lambda session: check(session).ok)
+
+
+async def test_the_tally_pours_from_the_opened_container_or_the_one_chosen(tmp_path: Path) -> None:
+    app = with_fluid(tmp_path)
+    job = next(one.job_id for one in app.workshop.jobs() if any(n.low_ul for n in app.workshop.kit(one.job_id).needs))
+    need = next(one for one in app.workshop.kit(job).needs if one.low_ul)
+    with app.workshop.open().write() as session:
+        item = items.add(
+            session, act(), kind=Kind.FLUID, name="Oil by the pail", spec_class=need.spec_class,
+            spec_grade=need.spec_grade, figures=item_figures.ItemFigures(container=20 * LITRE),
+        )  # fmt: skip
+        from models import shelf
+
+        for code, much in (("Pail 1", 20 * LITRE), ("Pail 2", 5 * LITRE)):
+            place = bins.add(session, act(), code=code)
+            shelf.receive(session, act(), item_id=item.item_id, bin_id=place.bin_id, quantity=much)
+        kits.look_again(session, act(), job)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        at = [one.job_id for one in app.workshop.jobs()].index(job)
+        await keys(pilot, "f4", *["down"] * at, "t")
+        await write(pilot, "2 L")
+        await keys(pilot, "enter")
+        tally = app.workshop.read(lambda session: fluid_tally.of_need(session, need.need_id))
+        first = tally.entries[0].taken[0].bin_code
+        assert tally.picked_ul == tally.poured_ul == 2 * LITRE
+        assert f"from {first}" in shown(pilot)
+        assert "Picked 2.00 L, poured 2.00 L." in shown(pilot)
+        await keys(pilot, "f8")
+        assert app.workshop.read(lambda session: fluid_tally.of_need(session, need.need_id)).picked_ul == 0
+    assert app.workshop.read(lambda session: check(session).ok)
+
+
+@pytest.mark.parametrize("finished", [False, True])
+async def test_a_new_ring_goes_first_to_a_job_that_lacks_something(tmp_path: Path, *, finished: bool) -> None:
+    app = make_app(tmp_path)
+    with app.workshop.open().write() as session:
+        for one in jobs.listed(session):
+            if finished or one.job_id == 1:
+                ring(session, 9, size_key="as568:011")
+                kits.accept_match(session, act(), one.job_id, ring_spec("as568:011"))
+                lines = [
+                    line.line_id
+                    for need in kits.allocate(session, act(), one.job_id).needs
+                    for line in need.lines
+                    if line.line_id and line.state == "have"
+                ]
+                kits.pick(session, act(), lines)
+    rows = app.workshop.jobs()
+    screen = ChooseJob("AS568-214", rows)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        app.push_screen(screen)
+        await settle(pilot)
+        states = [str(one.state) for one in rows]
+        await keys(pilot, "enter")
+        if all(state == "picked" for state in states):
+            assert "Every open job has all it needs" in shown(pilot)
+            await keys(pilot, "escape")
+        else:
+            assert screen.has_closed
