@@ -11,13 +11,13 @@ from models import jobs, kits
 from models.inventory import bins, item_figures, items
 from models.kitting import fluid_tally
 from models.storage.check import check
-from models.words import Kind
+from models.words import Kind, KitState
 from tests.models.shop import ring, ring_spec
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tests.tui.seed import act
 from tests.tui.test_kits_sheet import with_fluid
 from tui.app import KitwrightApp
-from tui.screens.choose_job import ChooseJob
+from tui.screens.choose_job import ChooseJob, JobChoice
 from tui.screens.kits.close_job import CloseJob
 
 LITRE = 1_000_000
@@ -98,9 +98,18 @@ async def test_the_tally_pours_from_the_opened_container_or_the_one_chosen(tmp_p
         tally = app.workshop.read(lambda session: fluid_tally.of_need(session, need.need_id))
         first = tally.entries[0].taken[0].bin_code
         assert tally.picked_ul == tally.poured_ul == 2 * LITRE
-        assert f"from {first}" in shown(pilot)
+        assert first == "Pail 2"  # the one that is begun
+        assert "poured 2 L = 2.113 US qt, Pail 2" in shown(pilot)
+        assert "[Pail 2, opened]" in shown(pilot)
         assert "Picked 2.00 L, poured 2.00 L." in shown(pilot)
-        await keys(pilot, "f8")
+        app.screen.query_one("#tally-from").focus()
+        await keys(pilot, "right")
+        app.screen.query_one("#poured").focus()
+        await settle(pilot)
+        await write(pilot, "1 L")
+        await keys(pilot, "enter")
+        assert ", F2" in shown(pilot)  # the other container: the seeded oil's bin
+        await keys(pilot, "f8", "f8")
         assert app.workshop.read(lambda session: fluid_tally.of_need(session, need.need_id)).picked_ul == 0
     assert app.workshop.read(lambda session: check(session).ok)
 
@@ -108,28 +117,17 @@ async def test_the_tally_pours_from_the_opened_container_or_the_one_chosen(tmp_p
 @pytest.mark.parametrize("finished", [False, True])
 async def test_a_new_ring_goes_first_to_a_job_that_lacks_something(tmp_path: Path, *, finished: bool) -> None:
     app = make_app(tmp_path)
-    with app.workshop.open().write() as session:
-        for one in jobs.listed(session):
-            if finished or one.job_id == 1:
-                ring(session, 9, size_key="as568:011")
-                kits.accept_match(session, act(), one.job_id, ring_spec("as568:011"))
-                lines = [
-                    line.line_id
-                    for need in kits.allocate(session, act(), one.job_id).needs
-                    for line in need.lines
-                    if line.line_id and line.state == "have"
-                ]
-                kits.pick(session, act(), lines)
-    rows = app.workshop.jobs()
-    screen = ChooseJob("AS568-214", rows)
+    states = [KitState.PICKED, KitState.PICKED if finished else KitState.DRAFT]
+    rows = tuple(one._replace(state=state) for one, state in zip(app.workshop.jobs(), states, strict=True))
+    chosen: list[JobChoice | None] = []
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        app.push_screen(screen)
+        app.push_screen(ChooseJob("AS568-214", rows), chosen.append)
         await settle(pilot)
-        states = [str(one.state) for one in rows]
         await keys(pilot, "enter")
-        if all(state == "picked" for state in states):
+        if finished:
             assert "Every open job has all it needs" in shown(pilot)
-            await keys(pilot, "escape")
+            await keys(pilot, "up", "enter")  # chosen by hand, a finished one is taken
+            assert [one and one.job and one.job.job_id for one in chosen] == [rows[0].job_id]
         else:
-            assert screen.has_closed
+            assert [one and one.job and str(one.job.state) for one in chosen] == ["draft"]
