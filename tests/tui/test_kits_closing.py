@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from models import jobs, kits
+from models import jobs, kits, shelf
 from models.inventory import bins, item_figures, items
 from models.kitting import fluid_tally
 from models.storage.check import check
@@ -33,10 +33,25 @@ def with_picked_rings(folder: Path) -> tuple[KitwrightApp, int]:
     return app, row.stock_id
 
 
+def with_two_containers(folder: Path) -> tuple[KitwrightApp, int]:
+    """The app over the seeded workshop; its second job's oil lies in a full pail and in one that is begun. The need."""
+    app = with_fluid(folder)
+    job = next(one.job_id for one in app.workshop.jobs() if any(n.low_ul for n in app.workshop.kit(one.job_id).needs))
+    need = next(one for one in app.workshop.kit(job).needs if one.low_ul)
+    with app.workshop.open().write() as session:
+        item = items.add(
+            session, act(), kind=Kind.FLUID, name="Oil by the pail", spec_class=need.spec_class,
+            spec_grade=need.spec_grade, figures=item_figures.ItemFigures(container=20 * LITRE),
+        )  # fmt: skip
+        for code, much in (("Pail 1", 20 * LITRE), ("Pail 2", 5 * LITRE)):
+            place = bins.add(session, act(), code=code)
+            shelf.receive(session, act(), item_id=item.item_id, bin_id=place.bin_id, quantity=much)
+        kits.look_again(session, act(), job)
+    return app, need.need_id
+
+
 def on_hand(app: KitwrightApp, stock_id: int) -> int:
     """How many lie there."""
-    from models import shelf
-
     return app.workshop.read(lambda session: shelf.stock_row(session, stock_id)).on_hand
 
 
@@ -75,27 +90,13 @@ async def test_each_ring_may_go_another_way_and_escape_closes_nothing(tmp_path: 
 
 
 async def test_the_tally_pours_from_the_opened_container_or_the_one_chosen(tmp_path: Path) -> None:
-    app = with_fluid(tmp_path)
-    job = next(one.job_id for one in app.workshop.jobs() if any(n.low_ul for n in app.workshop.kit(one.job_id).needs))
-    need = next(one for one in app.workshop.kit(job).needs if one.low_ul)
-    with app.workshop.open().write() as session:
-        item = items.add(
-            session, act(), kind=Kind.FLUID, name="Oil by the pail", spec_class=need.spec_class,
-            spec_grade=need.spec_grade, figures=item_figures.ItemFigures(container=20 * LITRE),
-        )  # fmt: skip
-        from models import shelf
-
-        for code, much in (("Pail 1", 20 * LITRE), ("Pail 2", 5 * LITRE)):
-            place = bins.add(session, act(), code=code)
-            shelf.receive(session, act(), item_id=item.item_id, bin_id=place.bin_id, quantity=much)
-        kits.look_again(session, act(), job)
+    app, need = with_two_containers(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        at = [one.job_id for one in app.workshop.jobs()].index(job)
-        await keys(pilot, "f4", *["down"] * at, "t")
+        await keys(pilot, "f4", "down", "t")
         await write(pilot, "2 L")
         await keys(pilot, "enter")
-        tally = app.workshop.read(lambda session: fluid_tally.of_need(session, need.need_id))
+        tally = app.workshop.read(lambda session: fluid_tally.of_need(session, need))
         first = tally.entries[0].taken[0].bin_code
         assert tally.picked_ul == tally.poured_ul == 2 * LITRE
         assert first == "Pail 2"  # the one that is begun
@@ -110,7 +111,7 @@ async def test_the_tally_pours_from_the_opened_container_or_the_one_chosen(tmp_p
         await keys(pilot, "enter")
         assert ", F2" in shown(pilot)  # the other container: the seeded oil's bin
         await keys(pilot, "f8", "f8")
-        assert app.workshop.read(lambda session: fluid_tally.of_need(session, need.need_id)).picked_ul == 0
+        assert app.workshop.read(lambda session: fluid_tally.of_need(session, need)).picked_ul == 0
     assert app.workshop.read(lambda session: check(session).ok)
 
 
