@@ -5,8 +5,9 @@ from datetime import datetime
 from sqlalchemy import BigInteger, CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
-from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
+from models.tables.base import Table, not_blank, one_of, word_type
 from models.tables.readings import ReadingColumns, reading_checks
+from models.text import TEXT_LENGTH
 from models.words import Kind, LineState, Others
 
 

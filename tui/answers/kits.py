@@ -364,6 +364,29 @@ class NeedAdded(Answer):
 
 
 @dataclass(frozen=True)
+class RingsAdded(Answer):
+    """Rings of a list that were put on a job's kit together and looked for on the shelf."""
+
+    SCHEMA: ClassVar[str] = "kitwright.rings-added/2"
+
+    job: int
+    added: tuple[Need, ...]
+
+    def words(self) -> list[str]:
+        """How many there are and how many are short; then each need with its lines."""
+        short = sum(one.short > 0 for one in self.added)
+        rings = "ring" if len(self.added) == 1 else "rings"
+        there = f"SHORT of {short}" if short else "all of them are there"
+        first = f"{len(self.added)} {rings} on the kit, {there}."
+        return [first, *(line for one in self.added for line in one.words())]
+
+    @property
+    def found(self) -> bool:
+        """Whether nothing of them is short."""
+        return not any(one.short for one in self.added)
+
+
+@dataclass(frozen=True)
 class OnShelf:
     """A row of stock near a need. `reason`: why it does not serve, or what to mind if it does."""
 
