@@ -111,7 +111,7 @@ def _together(declare: Callable[[str, Collection[str]], Undo], called: Mapping[s
 
 
 def _over(
-    table: type[Item] | type[Machine] | type[Position], subject: str, *columns: str
+    table: type[Item] | type[Machine] | type[Position] | type[Supplier], subject: str, *columns: str
 ) -> Callable[[str, Collection[str]], Undo]:
     return lambda called, names: _written_over(called, Over(table, columns, subject), names)
 
@@ -161,6 +161,18 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     **_together(
         _over(Item, "item", "reorder_at", "reorder_up_to", "reorder_lead_days"),
         {"reorder.set_rule": "setting the reorder point", "reorder.drop_rule": "dropping the reorder point"},
+    ),
+    **_together(
+        _over(
+            Supplier,
+            "supplier",
+            "currency",
+            "freight_minor",
+            "free_from_minor",
+            "minimum_order_minor",
+            "lead_days",
+        ),
+        {"suppliers.set_terms": "saying the supplier's terms"},
     ),
     "suppliers.add": _added("adding the supplier", Supplier, additions.on_supplier),
     "templates.add": _listed("the template"),

@@ -16,7 +16,7 @@ def create() -> None:
         sa.Column("action_id", sa.Integer(), nullable=False),
         sa.Column("name", sa.String(length=200), nullable=False),
         sa.Column("currency", sa.String(length=3), nullable=False),
-        sa.Column("freight_minor", sa.BigInteger(), nullable=False),
+        sa.Column("freight_minor", sa.BigInteger(), nullable=True),
         sa.Column("free_from_minor", sa.BigInteger(), nullable=True),
         sa.Column("minimum_order_minor", sa.BigInteger(), nullable=False),
         sa.Column("lead_days", sa.Integer(), nullable=True),

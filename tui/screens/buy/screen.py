@@ -297,6 +297,18 @@ class BuyScreen(Operating):
                 self.say("Kept. Enter on an order marks it as sent.")
                 self._read()
 
+    @work(exclusive=True, group="change")
+    async def action_terms(self) -> None:
+        """Say a supplier's terms: of one that the plan lacks them of, or of the highlighted order."""
+        from tui.screens.terms import change_terms
+
+        lacking = self._plan.no_terms if self._plan is not None else ()
+        entry = self.entry
+        usual = entry.at[0].supplier if entry is not None and entry.kind == "order" else next(iter(lacking), "")
+        if told := await change_terms(self, usual):
+            self.say(told)
+            self.workshop_changed()
+
     # Orders
 
     def _chosen(self) -> tuple[OrderView, OrderLineView | None] | None:

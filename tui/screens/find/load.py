@@ -10,6 +10,7 @@ from tui.fields.field import Asked
 from tui.operations.list import ADD
 from tui.screens.asking import one_text
 from tui.screens.form import Form
+from tui.screens.terms import ask_terms
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ def _remembered(area: Area, supplier: SupplierRow, proposal: Proposal) -> Layout
 
 
 async def _supplier(area: Area) -> SupplierRow | None:
-    """The supplier named; a new one once its currency, and what else is known of it, is told."""
+    """The supplier named, once its terms are told, as far as they are known; a new one is added first."""
     from models.supplier_lists import suppliers
 
     workshop = area.kitwright.workshop
@@ -84,7 +85,12 @@ async def _supplier(area: Area) -> SupplierRow | None:
     folded = " ".join(name.split()).casefold()
     for row in known:
         if " ".join(row.name.split()).casefold() == folded:
-            return row
+            if row.freight_minor is not None or row.listed:
+                return row
+            # Its first list: the plan needs to know what it asks beside its prices.
+            if not await ask_terms(area, row):
+                return None
+            return await area.ask(workshop.read, partial(suppliers.named, name=row.name))
     title = f"Add a supplier: “{name}” is not known yet"
     asked = Asked(area.kitwright.units, {}, workshop.read)
     form = Form(ADD, asked, partial(ADD.perform, workshop), title=title, start={"name": name})

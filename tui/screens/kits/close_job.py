@@ -103,7 +103,7 @@ class CloseJob(Sheet[WhatBecame | None]):
                 id="close-list",
             )  # fmt: skip
             yield Static(self._words, markup=False)
-        yield Static("Enter: all as planned · U used · B back in its bin · S scrapped · Esc: don't close",
+        yield Static("Enter: all as planned · U used · B back · S scrapped · Esc: leave open",
                      classes="sheet-keys wide", markup=False)  # fmt: skip
 
     def on_mount(self) -> None:

@@ -43,7 +43,7 @@ def _called(one: Container) -> str:
 def _bins(one: Noted) -> str:
     """The bins that an entry was taken from."""
     bins = ", ".join(dict.fromkeys(clean(from_.bin_code) for from_ in one.taken))
-    return f" from {bins}" if bins else ""
+    return f", {bins}" if bins else ""
 
 
 class VolumeInput(Input):
