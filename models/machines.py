@@ -8,6 +8,7 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.housing import Housing
 from catalog.orings.prior import Built
+from catalog.orings.rubber_tables import fluid as fluid_row
 from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
@@ -30,7 +31,10 @@ class MachineRow(NamedTuple):
 
 
 class PositionRow(NamedTuple):
-    """One named place on a machine. `critical`: whether somebody may be hurt where it fails."""
+    """One named place on a machine. `critical`: whether somebody may be hurt where it fails.
+
+    `meets`: the fluid that a ring there meets, "" where nobody said; `hottest_c`: the hottest it gets, °C.
+    """
 
     position_id: int
     machine_id: int
@@ -39,6 +43,8 @@ class PositionRow(NamedTuple):
     takes: Kind
     note: str
     critical: bool = False
+    meets: str = ""
+    hottest_c: int | None = None
 
 
 def add(session: Session, act: Act, *, name: str, note: str = "", built: Built = Built.ANYWHERE) -> MachineRow:
@@ -113,7 +119,7 @@ def add_position(
             raise AlreadyThereError(f"{machine.name} already has a position “{label}”.", "Choose another name.")
         row.action_id, row.takes, row.withdrawn_at = made.action_id, takes, None
         row.note = clean(note, "note", limit=NOTE_LENGTH, empty=True)
-        row.critical = critical
+        row.critical, row.meets, row.hottest_c = critical, None, None
         session.add(row)
         session.flush()
     else:
@@ -150,6 +156,30 @@ def set_critical(session: Session, act: Act, position_id: int, *, critical: bool
     return position(session, position_id)
 
 
+def set_meets(
+    session: Session, act: Act, position_id: int, *, fluid: str | None, hottest_c: int | None = None
+) -> PositionRow:
+    """Say which fluid a ring at a position meets, by its code, and how hot it gets; None: it is not known any more.
+
+    Raises `NotFoundError`, `InvalidInputError`.
+    """
+    if fluid is not None:
+        try:
+            fluid_row(fluid)
+        except ValueError as problem:
+            raise InvalidInputError(str(problem), "Type its code as the rubber tables have it.") from problem
+    name = find(session, Position, position_id, "position").name
+    made = claim(session, act, "machines.set_meets", f"{name}: {fluid or 'not known'}", subject_id=position_id)
+    if made.first:
+        row = live_row(session, Position, position_id, "position", change=True)
+        if row.takes is not Kind.RING:
+            raise InvalidInputError(f"“{row.name}” takes a {row.takes}, not a ring.")
+        row_snapshots.write_over(
+            session, made.action_id, row, meets=fluid, hottest_c=None if fluid is None else hottest_c
+        )
+    return position(session, position_id)
+
+
 def set_housing(session: Session, act: Act, position_id: int, housing: Housing) -> Housing:
     """Note the housing at a filter position as it was measured; nothing is written where it is on record so.
 
@@ -181,4 +211,14 @@ def _machine(row: Machine) -> MachineRow:
 
 def _position(row: Position, machine_name: str) -> PositionRow:
     assert row.id is not None
-    return PositionRow(row.id, row.machine_id, machine_name, row.name, row.takes, row.note, row.critical)
+    return PositionRow(
+        row.id,
+        row.machine_id,
+        machine_name,
+        row.name,
+        row.takes,
+        row.note,
+        row.critical,
+        row.meets or "",
+        row.hottest_c,
+    )

@@ -44,7 +44,8 @@ class ChosenRing(NamedTuple):
     `critical`: the place is; it is asked once more before the kit takes it. `doubt`: its chance, and what may be wrong.
     `seals`: the chance that it seals, `would_do`: the other rings that would do; see `catalog.orings.would_do`.
     `rubbers`: those that may go in, best first, where the fluid was said; `lying`: those of such rings on the shelf.
-    `note`: whose ring it is, in the user's own words.
+    `note`: whose ring it is, in the user's own words. `meets`: the fluid and the heat (°C), where they are new at the
+    position.
     """
 
     label: str
@@ -63,6 +64,7 @@ class ChosenRing(NamedTuple):
     rubbers: tuple[str, ...] = ()
     lying: tuple[str, ...] = ()
     note: str = ""
+    meets: tuple[str, int | None] | None = None
 
     def spec(self, pieces: int, spares: int) -> NeedSpec:
         """It as a need."""
@@ -331,8 +333,20 @@ class Workshop:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         from models import kits
 
+        self._note_meets(chosen_ring)
         spec = chosen_ring.spec(pieces, spares)
         return self.change(lambda session, act: kits.accept_match(session, act, job_id, spec))
+
+    def _note_meets(self, chosen_ring: ChosenRing) -> None:
+        """What was said of a position's fluid stays with it, in a change of its own before the ring's."""
+        from models import machines
+
+        position_id, meets = chosen_ring.position_id, chosen_ring.meets
+        if position_id is not None and meets is not None:
+            fluid, hottest_c = meets
+            self.change(
+                lambda session, act: machines.set_meets(session, act, position_id, fluid=fluid, hottest_c=hottest_c)
+            )
 
     def look_on_shelf(self, job_id: int) -> KitView:
         """Promise free stock to whatever the job still lacks."""

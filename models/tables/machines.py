@@ -34,7 +34,8 @@ class Position(Table, table=True):
     """A named place on a machine that takes one kind of item: "pump inlet flange ring".
 
     `housing`: a filter position's, as measured: the text of a `catalog.filters.housing.Housing`. `critical`: whether
-    somebody may be hurt where it fails (brakes, fuel, lifting, steering, hot or high pressure).
+    somebody may be hurt where it fails (brakes, fuel, lifting, steering, hot or high pressure). `meets`: the fluid a
+    ring there meets, by its code in the rubber tables; `hottest_c`: the hottest it gets, °C.
     """
 
     __tablename__ = "positions"
@@ -42,6 +43,7 @@ class Position(Table, table=True):
         one_of("takes", Kind),
         not_blank("name"),
         not_blank("housing"),
+        not_blank("meets"),
         UniqueConstraint("machine_id", "name"),
     )
 
@@ -53,6 +55,8 @@ class Position(Table, table=True):
     note: str = Field(default="", max_length=2000)
     housing: str | None = Field(default=None, max_length=TEXT_LENGTH)
     critical: bool = False
+    meets: str | None = Field(default=None, max_length=60)
+    hottest_c: int | None = None
     withdrawn_at: datetime | None = None
 
 

@@ -72,6 +72,8 @@ def on_position(session: Session, position: Added) -> Hanging | None:
         return Hanging("its housing was measured", instead)
     if _said_since(session, position, "machines.set_critical"):
         return Hanging("somebody said since whether it is critical", instead)
+    if _said_since(session, position, "machines.set_meets"):
+        return Hanging("somebody said since which fluid a ring there meets", instead)
     asked = select(Need.id).where(Need.position_id == position.id, col(Need.withdrawn_at).is_(None))
     return Hanging("a job's need is there", "Strike the need first.") if session.exec(asked).first() else None
 

@@ -158,6 +158,7 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     **_together(_over(Machine, "machine", "built"), {"machines.set_built": "noting where it was built"}),
     **_together(_over(Position, "position", "housing"), {"machines.set_housing": "noting the housing"}),
     **_together(_over(Position, "position", "critical"), {"machines.set_critical": "saying whether it is critical"}),
+    **_together(_over(Position, "position", "meets", "hottest_c"), {"machines.set_meets": "noting the fluid"}),
     **_together(
         _over(Item, "item", "reorder_at", "reorder_up_to", "reorder_lead_days"),
         {"reorder.set_rule": "setting the reorder point", "reorder.drop_rule": "dropping the reorder point"},

@@ -54,7 +54,8 @@ class MachineList(Answer):
 class Position:
     """A named place that takes an item. `fits` is the key of the ring size that holds there.
 
-    `critical`: somebody may be hurt where it fails.
+    `critical`: somebody may be hurt where it fails. `meets`: the code of the fluid that a ring there meets,
+    `hottest_c`: the hottest it gets, °C; null where nobody said.
     """
 
     position: str
@@ -63,6 +64,16 @@ class Position:
     housing_measured: bool
     note: str | None
     critical: bool
+    meets: str | None
+    hottest_c: int | None
+
+    @property
+    def takes_words(self) -> str:
+        """What it takes, whether it is critical, and what a ring there meets."""
+        heat = "" if self.hottest_c is None else f" to {self.hottest_c} °C"
+        return ", ".join(
+            [self.takes, *(["critical"] if self.critical else []), *([f"{self.meets}{heat}"] if self.meets else [])]
+        )
 
 
 @dataclass(frozen=True)
@@ -86,7 +97,7 @@ class MachineKnown(Answer):
         cells = [
             (
                 f"  {one.position}",
-                f"{one.takes}, critical" if one.critical else one.takes,
+                one.takes_words,
                 one.fits or ("housing measured" if one.housing_measured else ""),
                 one.note or "",
             )

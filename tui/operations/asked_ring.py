@@ -97,7 +97,7 @@ def asked_once(
     from catalog.orings.next_step import next_step
     from catalog.orings.of_machine import changed, words
 
-    met = met_by(values)
+    met = met_by(values) or met_at(at)
     decision = decided(values, seen, prior=prior, at=at, own=own, suits=None if met is None else met.suits)
     told = None
     if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone, own), decision.wanted)):
@@ -144,6 +144,15 @@ def met_by(values: Values) -> Met | None:
             raise FieldError("goes with --fluid: which fluid gets so hot?", "--to")
         return None
     return Met(values["fluid"], ROOM_C if values["hottest"] is None else float(values["hottest"].to("°C")))
+
+
+def met_at(at: AtMachine | None) -> Met | None:
+    """What a ring meets at the position it is from; None where nobody said."""
+    from tui.answers.to_fit import Met
+
+    if at is None or not at.meets:
+        return None
+    return Met(at.meets, ROOM_C if at.hottest_c is None else float(at.hottest_c))
 
 
 def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = None) -> Ranking:

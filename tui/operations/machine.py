@@ -12,9 +12,10 @@ from tui.fields.field import Asked, FieldError
 from tui.fields.filters import Measured
 from tui.fields.plain import Choice, Flag, Text
 from tui.fields.rows import AnyPosition, FilterPosition, Machine
+from tui.fields.rubber import HOTTEST, RubbersFluid
 from tui.fields.trade import KINDS, Pair, Pairs
 from tui.fields.words import unknown
-from tui.operations.operation import Operation, Then
+from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -123,6 +124,25 @@ def _critical() -> Callable[..., Any]:
     return say
 
 
+def _meets() -> Callable[..., Any]:
+    from models import machines
+
+    def note(
+        session: Session, act: Act, *, machine_id: int, position_id: int, fluid: str | None = None, hottest: Any = None
+    ) -> PositionRow:
+        """Note it at the machine's position."""
+        heat = None if hottest is None else round(hottest.to("°C"))
+        return machines.set_meets(session, act, position_id, fluid=fluid, hottest_c=heat)
+
+    return note
+
+
+def _no_fluid(values: Values) -> str:
+    if values.get("hottest") is not None and values.get("fluid") is None:
+        return "the hottest goes with a fluid; type --fluid too, such as --fluid UTTO"
+    return ""
+
+
 def _housing() -> Callable[..., Any]:
     from models import machines
 
@@ -150,6 +170,8 @@ def _known(then: Then, done: str = "") -> MachineKnown:
             machines.housing_at(then.session, one.position_id) is not None,
             one.note or None,
             one.critical,
+            one.meets or None,
+            one.hottest_c,
         )
         for one in places
     )
@@ -259,6 +281,28 @@ before a kit takes it. --off says that it is not critical.""",
     ),
     keys="alt+c,c",
 )
+MEETS_THERE = Operation(
+    area="machine",
+    name="meets",
+    label="Fluid there",
+    help="note which fluid a ring at a position meets",
+    about="""\
+Note which fluid a ring at a position meets, and the hottest it gets: Measure and
+kitwright ring then judge the rubber by it. Without --fluid it is not known any more.""",
+    fields=(
+        MACHINE,
+        AnyPosition("position", "Position", "the position on it", placed=True),
+        RubbersFluid("fluid", "Fluid", "the fluid, as kitwright rubber --fluids lists them"),
+        HOTTEST,
+    ),
+    change=_meets,
+    refuse=_no_fluid,
+    answer=partial(_known, done="Noted."),
+    examples=(
+        'machine meets "Orchard tractor 3" "pump inlet flange ring" --fluid UTTO --to 100C',
+        'machine meets "Orchard tractor 3" "pump inlet flange ring"',
+    ),
+)
 BUILT_IN = Operation(
     area="machine",
     name="built",
@@ -290,4 +334,4 @@ HOUSING = Operation(
     examples=('machine housing "Bin tipper" "tank return element" --housing takes=spin-on thread=1-12',),
 )
 
-OPERATIONS = (LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, HOUSING)
+OPERATIONS = (LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, MEETS_THERE, HOUSING)

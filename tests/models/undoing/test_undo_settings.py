@@ -99,10 +99,11 @@ def test_a_drop_stays_when_somebody_set_a_new_point(workshop: Workshop) -> None:
 
 
 def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> None:
-    """A housing, where a machine was built, a container: two values each, then back to the first, then to none."""
+    """A housing, where a machine was built, a fluid, a container: two values each, back to the first, then to none."""
     with workshop.write() as session:
         tractor = machines.add(session, act("Demo"), name="Tractor").machine_id
         head = machines.add_position(session, act("Demo"), machine_id=tractor, name="head", takes=Kind.FILTER)
+        gland = machines.add_position(session, act("Demo"), machine_id=tractor, name="gland")
         oil = items.add(session, act("Demo"), kind=Kind.FLUID, name="Oil", spec_class="UTTO").item_id
         filter_ = items.add(session, act("Demo"), kind=Kind.FILTER, name="Element", spec_class="spin-on").item_id
     other = HEAD._replace(depth_mm=201)
@@ -112,6 +113,8 @@ def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> No
         lambda session, done: machines.set_built(session, done, tractor, Built.JAPAN),
         lambda session, done: machines.set_built(session, done, tractor, Built.EUROPE),
         lambda session, done: machines.set_critical(session, done, head.position_id, critical=True),
+        lambda session, done: machines.set_meets(session, done, gland.position_id, fluid="UTTO", hottest_c=100),
+        lambda session, done: machines.set_meets(session, done, gland.position_id, fluid="UTTO"),
         lambda session, done: item_figures.set_element(session, done, filter_, CAN),
         lambda session, done: item_figures.set_element(session, done, filter_, CAN._replace(length_mm=91)),
         lambda session, done: item_figures.set_container(session, done, oil, 20_000_000),
@@ -127,6 +130,7 @@ def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> No
                 machines.housing_at(session, head.position_id),
                 machines.get(session, tractor).built,
                 machines.position(session, head.position_id).critical,
+                machines.position(session, gland.position_id),
                 figures.container if figures else None,
             )
 

@@ -117,11 +117,14 @@ def chosen_lines(result: MeasureResult, chosen: Candidate | None, unit: str) -> 
     return [Content(size_both(chosen.size, unit)), *([also] if chosen.also else []), *doubt]
 
 
-def next_line(result: MeasureResult) -> Content:
-    """What to do next, in one line; empty where nothing would change the ring."""
-    if result.following is None:
+def next_line(result: MeasureResult, width: int) -> Content:
+    """What to do next, in one line; empty where nothing would change the ring. What has no room stands under `?`."""
+    step = result.following
+    if step is None:
         return Content("")
-    return Content.assemble(("Next: ", "bold"), f"{result.following.short}.")
+    bare = step._replace(hint="")
+    ways = (f"{step.short}.", f"{bare.short}.", f"{bare.to_do}.")
+    return Content.assemble(("Next: ", "bold"), next((one for one in ways if len(one) + 6 <= width), ways[-1]))
 
 
 def _shelf(shelf: str, met: Met | None) -> list[Content]:

@@ -19,6 +19,11 @@ class AnswerBand(Widget):
         super().__init__(id=id)
         self._lines: tuple[Content, ...] = ()
 
+    @property
+    def text(self) -> str:
+        """All of its lines, those without room too."""
+        return "\n".join(line.plain for line in self._lines)
+
     def show(self, lines: Sequence[Content]) -> None:
         """Show other lines."""
         self._lines = tuple(lines)

@@ -3,24 +3,19 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.events import DescendantFocus
-from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from catalog.orings.evidence import Condition
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.size_book import SizeBook
 from tui.fields.field import Asked
 from tui.operations.registry import operation
-from tui.screens.area import SHARED, Area
+from tui.screens.area import SHARED
 from tui.screens.measure.answer import (
     Candidate,
     answer,
@@ -30,27 +25,23 @@ from tui.screens.measure.answer import (
     on_shelf,
 )
 from tui.screens.measure.band import AnswerBand
+from tui.screens.measure.form import Asking, RingForm
 from tui.screens.measure.meets import read_meets
 from tui.screens.measure.names import columns, row
 from tui.screens.measure.picture import Drawing
 from tui.screens.measure.result import (
-    CONDITIONS,
     EMPTY,
     JOINTS,
     SLOTS,
-    TOOLS,
     Bench,
-    Entry,
     MeasureResult,
     evaluate,
     warm,
 )
 from tui.screens.measure.typed import Typed, typed_of
-from tui.screens.position.measure_session import MeasureSession
-from tui.widgets.choice import Choice
 from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
-from tui.widgets.rows import Row, Rows
+from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
@@ -61,16 +52,10 @@ DEBOUNCE = 0.02
 # Rest of the cursor before the shelf is asked: not while the list still changes under the keys.
 SHELF_REST = 0.15
 TABLES_REST = 0.02
-SHORT_LOOKS = ("?", "new", "used", "flat", "swollen", "shrunk")
-MEETS_HINT = "it meets; the hottest it gets"
-
-
 RING_LIST = operation("ring", "list")
-Asking = tuple[list[Entry], Condition, str, str, tuple[str, str]]
-"""The readings, how the ring looks, the unit, where it sits, and the texts of what it meets."""
 
 
-class MeasureScreen(Area):
+class MeasureScreen(RingForm):
     """Type readings; the list follows. Up and down choose, Enter accepts."""
 
     AREA = "measure"
@@ -105,8 +90,6 @@ class MeasureScreen(Area):
 
     def __init__(self) -> None:
         super().__init__()
-        self._tools = [slot.tool for slot in SLOTS]
-        self._field = 0
         self._result: MeasureResult = EMPTY
         self._answered: Asking | None = None
         self._candidates: list[Candidate] = []
@@ -115,30 +98,8 @@ class MeasureScreen(Area):
         self._shelf: dict[str, str] = {}
         self._rings: tuple[ShelfRing, ...] | None = None
         self._sizes: SizeBook | None = None
-        self._session = MeasureSession()
         self._emptied: Typed | None = None
-
-    def body(self) -> Iterable[Widget]:
-        """The answer; what was measured at the left, its drawing and the names at the right; what to do next."""
-        yield AnswerBand(id="answer")
-        with Horizontal(id="desk"):
-            with Vertical(id="readings"):
-                yield Static(id="place")
-                asked = Asked(self.kitwright.units)
-                for i, slot in enumerate(SLOTS):
-                    yield ReadingField(slot.name, slot.field.hint(asked), slot.tool.value, id=f"slot{i}")
-                with Horizontal(classes="picked"):
-                    yield Static(" F8 Look", markup=False)
-                    yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, id="condition")
-                with Horizontal(classes="picked"):
-                    yield Static(" ^L Sits", markup=False)
-                    yield Choice([joint or "not said" for joint in JOINTS], short=("?", *JOINTS[1:]), id="joint")
-                yield MeetsField(MEETS_HINT, id="meets")
-            with Vertical(id="result"):
-                yield Drawing(id="drawing")
-                yield Rows(columns(self.kitwright.unit), empty="Sizes appear here as you type.", id="matches")
-                yield Static(id="chosen")
-        yield Static(id="next")
+        self._filled = ("", "")
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
@@ -160,23 +121,15 @@ class MeasureScreen(Area):
             await self.kitwright.rest()
         await asyncio.to_thread(warm)
 
-    def _entries(self) -> list[Entry]:
-        fields = self.query(ReadingField)
-        return [
-            Entry(slot, field.input.value, tool) for slot, field, tool in zip(SLOTS, fields, self._tools, strict=True)
-        ]
+    def match(self) -> None:
+        """Rank again, once the keys that come in a burst are all in."""
+        self._match()
 
     @work(exclusive=True, group="match")
     async def _match(self) -> None:
         """Rank again. A newer keystroke cancels this one before it reaches the screen."""
         await asyncio.sleep(DEBOUNCE)
         await self._evaluate()
-
-    def _asked(self) -> Asking:
-        """Everything the answer depends on that stands on this screen."""
-        condition = CONDITIONS[self.query_one("#condition", Choice).index]
-        joint = JOINTS[self.query_one("#joint", Choice).index]
-        return self._entries(), condition, self.kitwright.unit, joint, self.query_one(MeetsField).texts
 
     async def _evaluate(self) -> None:
         asked = self._asked()
@@ -210,10 +163,9 @@ class MeasureScreen(Area):
         self.query_one(MeetsField).say(meets.echo, " ".join(meets.wrong[0]) if meets.wrong else "")
         self._candidates = candidates(result)
         self.rows.show(len(self._candidates), self._row)
-        self.query_one("#place", Static).update(self._session.place_line())
-        self.query_one("#next", Static).update(next_line(result))
+        self.query_one("#place", Static).update(self._session.place_line(), layout=False)
+        self.query_one("#next", Static).update(next_line(result, self.size.width), layout=False)
         self._show_chosen()
-        self._look_on_shelf()
 
     def _row(self, index: int) -> Row:
         return row(self._candidates[index], self.kitwright.unit)
@@ -235,25 +187,13 @@ class MeasureScreen(Area):
         self._drawn = chosen = self.chosen
         self._show_answer()
         self.query_one("#chosen", Static).update(
-            Content("\n").join(chosen_lines(self._result, chosen, self.kitwright.unit))
+            Content("\n").join(chosen_lines(self._result, chosen, self.kitwright.unit)), layout=False
         )
         self.query_one(Drawing).show(self._result, chosen, self._candidates)
 
     def _unit_flipped(self) -> None:
         self.rows.set_columns(columns(self.kitwright.unit))
-        self._match()
-
-    def on_reading_field_edited(self) -> None:
-        """Rank again."""
-        self._match()
-
-    def on_meets_field_edited(self) -> None:
-        """Judge the rubbers again."""
-        self._match()
-
-    def on_choice_changed(self) -> None:
-        """Follow the choice."""
-        self._match()
+        self.match()
 
     def on_rows_highlighted(self) -> None:
         """Show what belongs to the highlighted row."""
@@ -265,59 +205,16 @@ class MeasureScreen(Area):
         """Take the row."""
         self.action_accept()
 
-    def on_descendant_focus(self, event: DescendantFocus) -> None:
-        """Remember which field is in hand."""
-        field = event.widget.parent
-        if isinstance(field, ReadingField) and field.id:
-            self._field = int(field.id.removeprefix("slot"))
-
-    def field(self) -> Input:
-        """The field last typed in."""
-        return self.query_one(f"#slot{self._field}", ReadingField).input
-
-    def action_tool(self) -> None:
-        """The next tool, for the field in hand."""
-        tools = self._tools
-        tools[self._field] = TOOLS[(TOOLS.index(tools[self._field]) + 1) % len(TOOLS)]
-        self._match()
-
-    def action_condition(self) -> None:
-        """The next look of the ring."""
-        self.query_one("#condition", Choice).action_step(1)
-
-    def action_joint(self) -> None:
-        """The next place it may sit in."""
-        self.query_one("#joint", Choice).action_step(1)
-
     def action_picture(self) -> None:
         """The next picture in the drawing's place."""
         self.query_one(Drawing).turn()
 
-    def _typed(self) -> Typed:
-        """All that is typed and picked for this ring."""
-        condition, joint = (self.query_one(f"#{name}", Choice).index for name in ("condition", "joint"))
-        texts = tuple(field.input.value for field in self.query(ReadingField))
-        meets = self.query_one(MeetsField).texts
-        return Typed(texts, tuple(self._tools), condition, joint, meets, self._session.draft, self._session.rings.hand)
-
-    def _put(self, typed: Typed) -> None:
-        """Show another ring, or none; what was said and measured of the last one says nothing of it."""
-        for field, text in zip(self.query(ReadingField), typed.texts, strict=True):
-            field.input.value = text
-        self._tools = list(typed.tools)
-        self.query_one("#condition", Choice).index = typed.condition
-        self.query_one("#joint", Choice).index = typed.joint
-        self.query_one(MeetsField).fill(*typed.meets)
-        self._session.new_ring(typed.draft, typed.hand)
-        self.query_one("#slot0", ReadingField).input.focus()
-        self._match()
-
     def action_clear(self) -> None:
         """Empty every field for the next ring; once they are empty, bring back what was emptied last."""
         now = self._typed()
-        if not now.is_empty:
+        if not now.is_empty(self._filled):
             self._emptied = now
-            self._put(Typed())
+            self._put(Typed(meets=self._session.meets_there))
             self.say("Emptied for the next ring. F12 again brings the last one back.")
         elif self._emptied is not None:
             self._put(self._emptied)
@@ -331,7 +228,7 @@ class MeasureScreen(Area):
 
         now, rings = self._typed(), self._session.rings
         if rings.hand is None:
-            self._emptied = None if now.is_empty else now
+            self._emptied = None if now.is_empty(self._filled) else now
         elif self._asked() == self._answered:
             self._note_in_list()
         page = RingListScreen(self._session, now.meets, JOINTS[now.joint])
@@ -352,7 +249,7 @@ class MeasureScreen(Area):
         if rings.in_hand is not None and rings.hand is not None:
             self._put(typed_of(rings.in_hand, before.meets, rings.hand))
         else:
-            self._match()
+            self.match()
 
     def action_why(self) -> None:
         """Show the reasons."""
@@ -431,14 +328,22 @@ class MeasureScreen(Area):
         self._shelf.clear()
         self._rings = self._sizes = None
         self._look_on_shelf()
-        self._match()
+        self.match()
         self._read_place()
 
     @work(exclusive=True, group="place")
     async def _read_place(self) -> None:
         await self._session.read_again(self.kitwright.workshop)
         if self._session.moved():
-            self._match()
+            self._fill_meets()
+            self.match()
+
+    def _fill_meets(self) -> None:
+        """The fluid on record at the place goes into its fields, unless somebody typed another."""
+        field, there = self.query_one(MeetsField), self._session.meets_there
+        if field.texts in (("", ""), self._filled):
+            field.fill(*there)
+            self._filled = there
 
     @work(exclusive=True, group="shelf")
     async def _look_on_shelf(self) -> None:

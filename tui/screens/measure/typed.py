@@ -30,10 +30,9 @@ class Typed(NamedTuple):
     draft: Draft | None = None
     hand: int | None = None
 
-    @property
-    def is_empty(self) -> bool:
-        """Whether nothing of it says anything of a ring."""
-        return not any(self.texts) and not any(self.meets)
+    def is_empty(self, meets: tuple[str, str]) -> bool:
+        """Whether nothing of it says anything of a ring; `meets`: what stands in the fluid's fields by itself."""
+        return not any(self.texts) and self.meets in (("", ""), meets)
 
 
 def typed_of(ring: Listed, meets: tuple[str, str], hand: int) -> Typed:

@@ -40,6 +40,13 @@ class MeasureSession:
         self.draft = draft or Draft()
         self.rings.hand = hand
 
+    @property
+    def meets_there(self) -> tuple[str, str]:
+        """The fluid and the hottest on record at the place, as Measure's fields have them."""
+        if self.place is None or not self.place.meets:
+            return "", ""
+        return self.place.meets, "" if self.place.hottest_c is None else f"{self.place.hottest_c} °C"
+
     def no_rubber(self, ring: ChosenRing) -> str:
         """Why a ring can't be taken to a kit where no rubber may meet what was said; "" where one may."""
         return self.met.none_may if self.met is not None and not ring.rubbers else ""
@@ -57,6 +64,9 @@ class MeasureSession:
         at = chosen_ring._replace(groove=self.draft.groove, rubbers=rubbers)
         if place is None:
             return at
+        if self.met is not None:
+            meets = (self.met.fluid, round(self.met.hottest_c))
+            at = at._replace(meets=None if meets == (place.meets, place.hottest_c) else meets)
         return at._replace(
             position_id=place.position_id, machine_id=place.machine_id, machine=place.machine, critical=place.critical
         )
@@ -89,8 +99,8 @@ class MeasureSession:
             return Content.assemble((" ^R: ring ", "bold"), clean(which))
         if self.place is None:
             return Content.styled(" ^O: which machine is it from?", "dim")
-        at = f"{self.place.machine}, {self.place.position}{' (critical)' if self.place.critical else ''}"
-        return Content.assemble((" At: ", "bold"), clean(at))
+        at = " At (critical): " if self.place.critical else " At: "
+        return Content.assemble((at, "bold"), clean(f"{self.place.machine}, {self.place.position}"))
 
     def above(self) -> list[Content]:
         """What stands on record at the place, and whether a groove waits, in lines."""

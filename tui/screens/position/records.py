@@ -25,8 +25,9 @@ if TYPE_CHECKING:
 class Place(NamedTuple):
     """A position with what fitted there: `record` holds, `earlier` were superseded. `confirmed`: sizes of this shop.
 
-    `on_machine`: how many rings on record at the machine's other positions are of each series.
-    `sizes`: the sizes there are, the shop's own among them.
+    `on_machine`: how many rings on record at the machine's other positions are of each series. `sizes`: the sizes there
+    are, the shop's own among them. `meets`, `hottest_c`: the fluid that a ring there meets, "" where nobody said, and
+    the hottest it gets, °C.
     """
 
     position_id: int
@@ -41,6 +42,8 @@ class Place(NamedTuple):
     critical: bool = False
     on_machine: Mapping[Series, int] = MappingProxyType({})
     sizes: SizeBook | None = None
+    meets: str = ""
+    hottest_c: int | None = None
 
     @property
     def here(self) -> tuple[Ran, ...]:
@@ -142,7 +145,7 @@ def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
         return Place(
             position_id, here.name, machine_id, machine.name, machine.built, here.note,
             records[0] if records else None, records[1:], fit_records.confirmed_counts(session), here.critical,
-            counted(others), own_sizes.size_book(session),
+            counted(others), own_sizes.size_book(session), here.meets, here.hottest_c,
         )  # fmt: skip
 
     return workshop.read(look)
