@@ -16,6 +16,8 @@ from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
 from models.undoing.declaring import PUT_BACK, Reversal, Undo
 from models.undoing.snapshot import Over
+from models.upkeep import merge, rename
+from models.upkeep.named import TABLES, What
 
 
 def _has_row(*tables: type[FitRecord] | type[FitOutcome] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
@@ -110,9 +112,34 @@ def _together(declare: Callable[[str, Collection[str]], Undo], called: Mapping[s
 
 
 def _over(
-    table: type[Item] | type[Machine] | type[Position], subject: str, *columns: str
+    table: type[Item] | type[Bin] | type[Machine] | type[Position] | type[Supplier], subject: str, *columns: str
 ) -> Callable[[str, Collection[str]], Undo]:
     return lambda called, names: _written_over(called, Over(table, columns, subject), names)
+
+
+def _named(what: What) -> dict[str, Undo]:
+    """Renaming, retiring and merging of what has a name."""
+    table, word = TABLES[what], what.value
+    over = Over(table, rename.columns_of(what), word)
+    names = (f"{word}s.rename",)
+
+    def refuse(session: Session, reversal: Reversal) -> None:
+        rename.refuse_undo(session, reversal.done, what)
+        snapshot.put_back(session, reversal, over, names)
+
+    renamed = _written_over(f"renaming the {word}", over, names)._replace(before=refuse)
+    return {
+        names[0]: renamed,
+        f"{word}s.merge": Undo(
+            f"merging the {word}",
+            lambda session, done: merge.stands(session, done, what),
+            before=lambda session, reversal: merge.part(session, reversal, what),
+        ),
+        **_together(
+            _over(table, word, "retired_at"),
+            {f"{word}s.retire": f"retiring the {word}", f"{word}s.bring_back": f"bringing the {word} back"},
+        ),
+    }
 
 
 UNDOABLE: Final[Mapping[str, Undo]] = {
@@ -161,6 +188,10 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
         _over(Item, "item", "reorder_at", "reorder_up_to", "reorder_lead_days"),
         {"reorder.set_rule": "setting the reorder point", "reorder.drop_rule": "dropping the reorder point"},
     ),
+    **_named(What.ITEM),
+    **_named(What.BIN),
+    **_named(What.MACHINE),
+    **_named(What.SUPPLIER),
     "suppliers.add": _added("adding the supplier", Supplier, additions.on_supplier),
     "templates.add": _listed("the template"),
     "templates.copy": _listed("the template's copy"),
