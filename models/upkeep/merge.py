@@ -42,7 +42,7 @@ def merge(session: Session, act: Act, what: What, row_id: int, into_id: int) -> 
 
 def stands(session: Session, done: Action, what: What) -> bool:
     """Whether what was merged is still retired."""
-    row = session.get(TABLES[what], done.subject_id)
+    row = cast(Named | None, session.get(TABLES[what], done.subject_id))
     return row is not None and row.retired_at is not None
 
 

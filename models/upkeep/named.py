@@ -68,6 +68,14 @@ def names(session: Session, what: What) -> list[str]:
     return list(session.exec(select(getattr(table, column_of(what))).where(in_use(table))).all())
 
 
+def listed(session: Session, what: What, *, retired: bool = False) -> list[tuple[str, int]]:
+    """The names with their rows' numbers, by name; `retired`: those that are retired, too."""
+    table = TABLES[what]
+    there = col(table.withdrawn_at).is_(None) if retired else in_use(table)
+    named = getattr(table, column_of(what))
+    return [(name, row_id or 0) for name, row_id in session.exec(select(named, table.id).where(there).order_by(named))]
+
+
 def refuse_taken(session: Session, what: What, name: str, row_id: int) -> None:
     """Raise `AlreadyThereError` where another row has the name; note one that looks alike."""
     if what is What.ITEM:

@@ -15,6 +15,7 @@ from tui.fields.rows import AnyPosition, FilterPosition, Machine
 from tui.fields.trade import KINDS, Pair, Pairs
 from tui.fields.words import unknown
 from tui.operations.operation import Operation, Then
+from tui.operations.upkeep import upkeep
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from models.acts import Act
     from models.machines import MachineRow, PositionRow
 
-HELP = "the machines and their positions; add one"
+HELP = "the machines and their positions; add, rename, retire, merge"
 DESCRIPTION = """\
 List the machines, see one with its positions, add machines and positions. A
 position is a named place on a machine that takes an item. What fitted there is
@@ -277,4 +278,7 @@ HOUSING = Operation(
     examples=('machine housing "Bin tipper" "tank return element" --housing takes=spin-on thread=1-12',),
 )
 
-OPERATIONS = (LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, HOUSING)
+OPERATIONS = (
+    *(LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, HOUSING),
+    *upkeep("machine", "Shop press", "Bin tipper"),
+)
