@@ -9,9 +9,9 @@ from sqlmodel import Session, col, select
 
 from models import fluid_rules, own_sizes
 from models.inventory import bar_codes
-from models.kitting import fluid_tally, job_opening, sealing
+from models.kitting import changing, fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
-from models.tables import Action, Bin, FitOutcome, FitRecord, Item, ItemGtin, Machine, Position, Supplier
+from models.tables import Action, Bin, FitOutcome, FitRecord, Item, ItemGtin, Job, Machine, Position, Supplier
 from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
 from models.undoing.declaring import PUT_BACK, Reversal, Undo
@@ -112,7 +112,9 @@ def _together(declare: Callable[[str, Collection[str]], Undo], called: Mapping[s
 
 
 def _over(
-    table: type[Item] | type[Bin] | type[Machine] | type[Position] | type[Supplier], subject: str, *columns: str
+    table: type[Item] | type[Bin] | type[Job] | type[Machine] | type[Position] | type[Supplier],
+    subject: str,
+    *columns: str,
 ) -> Callable[[str, Collection[str]], Undo]:
     return lambda called, names: _written_over(called, Over(table, columns, subject), names)
 
@@ -160,6 +162,8 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "kits.put_back": _moved("putting back")._replace(lines=PUT_BACK),
     "kits.withdraw_need": Undo("striking the need", kit_undo.is_struck, before=kit_undo.ask_again),
     "jobs.open": Undo("opening the job", job_opening.stands, job_opening.is_bare, before=_open_job),
+    **_together(_over(Job, "job", "due_on"), {"jobs.set_due": "the due day"}),
+    changing.WHAT: Undo("changing the need", changing.stands, after=changing.put_back),
     "jobs.close": Undo("closing the job", before=kit_undo.reopen),
     "fit_records.record": Undo("noting the fit", _has_row(FitRecord)),
     "fit_records.went": Undo("saying how it went", _has_row(FitOutcome)),

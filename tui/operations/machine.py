@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from tui.answers.machines import JobDone, MachineHistory, MachineKnown, MachineList, Position, UsedHere
 from tui.answers.machines import Machine as MachineLine
-from tui.answers.machines import MachineKnown, MachineList, Position
 from tui.fields.field import Asked, FieldError
 from tui.fields.filters import Measured
+from tui.fields.named import NameOf
 from tui.fields.plain import Choice, Flag, Text
 from tui.fields.rows import AnyPosition, FilterPosition, Machine
 from tui.fields.trade import KINDS, Pair, Pairs
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
+    from models.job_history import DoneJob
     from models.machines import MachineRow, PositionRow
 
 HELP = "the machines and their positions; add, rename, retire, merge"
@@ -92,6 +94,29 @@ def _position() -> Callable[..., Any]:
         return machines.add_position(session, act, takes=Kind(takes), **said)
 
     return add
+
+
+def _history() -> Callable[..., Any]:
+    from models import job_history
+
+    return job_history.of_machine
+
+
+def _told_history(then: Then) -> MachineHistory:
+    jobs: tuple[DoneJob, ...] = then.result
+    return MachineHistory(
+        then.values["machine"].name,
+        tuple(
+            JobDone(
+                one.job_id,
+                one.title,
+                one.opened_at,
+                one.closed_at,
+                tuple(UsedHere(each.item_name, each.quantity, each.counted_in.value) for each in one.used),
+            )
+            for one in jobs
+        ),
+    )
 
 
 def _built() -> Callable[..., Any]:
@@ -278,7 +303,20 @@ HOUSING = Operation(
     examples=('machine housing "Bin tipper" "tank return element" --housing takes=spin-on thread=1-12',),
 )
 
+HISTORY = Operation(
+    area="machine",
+    name="history",
+    label="What was done on a machine",
+    help="the closed jobs of a machine and what they used",
+    about="Show what was done on a machine: its closed jobs, the latest first, and what each used.",
+    fields=(NameOf("machine", "Machine", "the machine's name", placed=True, what="machine", retired=True,
+                   parameter="machine_id"),),
+    question=_history,
+    answer=_told_history,
+    examples=('machine history "Orchard tractor 3"',),
+)  # fmt: skip
+
 OPERATIONS = (
-    *(LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, HOUSING),
+    *(LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, HOUSING, HISTORY),
     *upkeep("machine", "Shop press", "Bin tipper"),
 )
