@@ -9,6 +9,7 @@ from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
+from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -71,6 +72,19 @@ def listed(session: Session, *, closed: bool = False, limit: int = 200, offset: 
             col(Job.due_on).is_(None), col(Job.due_on), col(Job.id)
         )
     return _rows(session, list(session.exec(query.limit(limit).offset(offset)).all()))
+
+
+def set_due(session: Session, act: Act, job_id: int, due_on: date | None = None) -> JobRow:
+    """Say by which day a job must be done; None: by no day. Raises `NotFoundError`, `InvalidInputError`."""
+    title = find(session, Job, job_id, "job").title
+    made = claim(session, act, "jobs.set_due", title, subject_id=job_id)
+    if made.first:
+        job = hold(session, Job, job_id, "job")
+        if job.closed_at is not None:
+            raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
+        if job.due_on != due_on:
+            row_snapshots.write_over(session, made.action_id, job, due_on=due_on)
+    return get(session, job_id)
 
 
 def close(session: Session, act: Act, job_id: int, became: Mapping[int, Became] = NOTHING_TOLD) -> JobRow:

@@ -273,12 +273,12 @@ def _no_stock(stock_id: int) -> NotFoundError:
     return NotFoundError(f"There is no stock {stock_id}.", "Refresh the list.")
 
 
-def movements(session: Session, stock_id: int, *, limit: int = 200, offset: int = 0) -> tuple[MovementRow, ...]:
-    """The ledger of one stock row, newest first."""
+def movements(session: Session, *stock_ids: int, limit: int = 200, offset: int = 0) -> tuple[MovementRow, ...]:
+    """The ledger of one stock row, or of several together, newest first."""
     rows = session.exec(
         select(Movement, Action)
         .join(Action, col(Action.id) == col(Movement.action_id))
-        .where(col(Movement.stock_id) == stock_id)
+        .where(col(Movement.stock_id).in_(stock_ids))
         .order_by(col(Movement.id).desc())
         .limit(limit)
         .offset(offset)

@@ -226,6 +226,9 @@ class KitwrightApp(Host):
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every action of the screen beneath and of the app, so that the palette reaches all of them."""
+        from tui.screens.anywhere import offered
+        from tui.screens.area import Area
+
         seen: set[str] = set()
         for active in screen.active_bindings.values():
             binding = active.binding
@@ -242,7 +245,20 @@ class KitwrightApp(Host):
             unit = getattr(self.units, quantity)
             told = f"A {quantity} typed without a unit is in {unit} here: change that"
             yield SystemCommand(f"Unit of {quantity}: {unit}", told, partial(self.action_flip, quantity))
+        if isinstance(screen, Area):
+            for one in offered():
+                told = f"{one.help[0].upper()}{one.help[1:]}"
+                yield SystemCommand(f"{one.label} …", told, partial(self.action_anywhere, one.area, one.name))
         yield from super().get_system_commands(screen)
+
+    def action_anywhere(self, area: str, name: str) -> None:
+        """Do, over the open area, what every screen offers in the palette."""
+        from tui.operations.registry import operation
+        from tui.screens import anywhere
+        from tui.screens.area import Area
+
+        if isinstance(self.screen, Area):
+            self.screen.run_worker(anywhere.do(self.screen, operation(area, name)), group="change", exclusive=True)
 
     def action_area(self, name: str) -> None:
         """Open one of the areas; from a page opened over an area, its own key goes back to it."""

@@ -25,8 +25,8 @@ from tui.version import __version__
 
 COMMANDS = (
     *("ring", "sizes", "groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill"),
-    "filter",
-    *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
+    *("filter", "machine", "supplier", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list"),
+    *("buy", "fits"),
     *("units", "backup", "restore", "check", "completion"),
 )
 """Every command, in the order of the job; each is an area of operations."""

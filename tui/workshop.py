@@ -418,10 +418,10 @@ class Workshop:
 
     def movements(self, stock_id: int) -> tuple[MovementRow, ...]:
         """The last entries of one stock row's ledger, newest first."""
-        from models import shelf
+        from models.inventory import history
 
         with self._read() as session:
-            return shelf.movements(session, stock_id, limit=20)
+            return history.movements(session, stock_id, limit=20)
 
     def known(self) -> Known:
         """Items and bins there are, for a form to offer."""

@@ -9,13 +9,15 @@ from sqlmodel import Session, col, select
 
 from models import fluid_rules, own_sizes
 from models.inventory import bar_codes
-from models.kitting import fluid_tally, job_opening, sealing
+from models.kitting import changing, fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
-from models.tables import Action, Bin, FitOutcome, FitRecord, Item, ItemGtin, Machine, Position, Supplier
+from models.tables import Action, Bin, FitOutcome, FitRecord, Item, ItemGtin, Job, Machine, Position, Supplier
 from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
 from models.undoing.declaring import BACK, POUR_PUT_BACK, PUT_BACK, Reversal, Undo
 from models.undoing.snapshot import Over
+from models.upkeep import merge, rename
+from models.upkeep.named import TABLES, What
 from models.words import LineState, Moved
 
 
@@ -111,9 +113,36 @@ def _together(declare: Callable[[str, Collection[str]], Undo], called: Mapping[s
 
 
 def _over(
-    table: type[Item] | type[Machine] | type[Position] | type[Supplier], subject: str, *columns: str
+    table: type[Item] | type[Bin] | type[Job] | type[Machine] | type[Position] | type[Supplier],
+    subject: str,
+    *columns: str,
 ) -> Callable[[str, Collection[str]], Undo]:
     return lambda called, names: _written_over(called, Over(table, columns, subject), names)
+
+
+def _named(what: What) -> dict[str, Undo]:
+    """Renaming, retiring and merging of what has a name."""
+    table, word = TABLES[what], what.value
+    over = Over(table, rename.columns_of(what), word)
+    names = (f"{word}s.rename",)
+
+    def refuse(session: Session, reversal: Reversal) -> None:
+        rename.refuse_undo(session, reversal.done, what)
+        snapshot.put_back(session, reversal, over, names)
+
+    renamed = _written_over(f"renaming the {word}", over, names)._replace(before=refuse)
+    return {
+        names[0]: renamed,
+        f"{word}s.merge": Undo(
+            f"merging the {word}",
+            lambda session, done: merge.stands(session, done, what),
+            before=lambda session, reversal: merge.part(session, reversal, what),
+        ),
+        **_together(
+            _over(table, word, "retired_at"),
+            {f"{word}s.retire": f"retiring the {word}", f"{word}s.bring_back": f"bringing the {word} back"},
+        ),
+    }
 
 
 UNDOABLE: Final[Mapping[str, Undo]] = {
@@ -134,6 +163,8 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "kits.put_back": _moved("putting back")._replace(lines=PUT_BACK),
     "kits.withdraw_need": Undo("striking the need", kit_undo.is_struck, before=kit_undo.ask_again),
     "jobs.open": Undo("opening the job", job_opening.stands, job_opening.is_bare, before=_open_job),
+    **_together(_over(Job, "job", "due_on"), {"jobs.set_due": "the due day"}),
+    changing.WHAT: Undo("changing the need", changing.stands, after=changing.put_back),
     "jobs.close": Undo("closing the job", before=kit_undo.reopen),
     "fit_records.record": Undo("noting the fit", _has_row(FitRecord)),
     "fit_records.went": Undo("saying how it went", _has_row(FitOutcome)),
@@ -175,6 +206,10 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
         ),
         {"suppliers.set_terms": "saying the supplier's terms"},
     ),
+    **_named(What.ITEM),
+    **_named(What.BIN),
+    **_named(What.MACHINE),
+    **_named(What.SUPPLIER),
     "suppliers.add": _added("adding the supplier", Supplier, additions.on_supplier),
     "templates.add": _listed("the template"),
     "templates.copy": _listed("the template's copy"),

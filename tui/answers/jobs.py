@@ -309,3 +309,14 @@ class TemplateKnown(Template, Answer):
             if one.version != self.version and not self.done
         ]
         return [*([self.done] if self.done else []), *self.lines(), *others]
+
+
+@dataclass(frozen=True)
+class JobDue(Job, Answer):
+    """A job whose due day was said anew."""
+
+    SCHEMA: ClassVar[str] = "kitwright.job-due/2"
+
+    def words(self) -> list[str]:
+        """By when it must be done."""
+        return [f"Job {self.job}: {self.named}" + (", no due day." if self.due_on is None else ".")]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from tui.answers.jobs import (
     JobClosed,
+    JobDue,
     JobOpened,
     Mixed,
     Template,
@@ -281,6 +282,16 @@ def _retired(then: Then) -> TemplateKnown:
     return _known(then, f"{then.result.name} {done}.")
 
 
+def _due() -> Callable[..., Any]:
+    from models import jobs
+
+    return jobs.set_due
+
+
+def _now_due(then: Then) -> JobDue:
+    return JobDue(**fields_of(then.result))
+
+
 OPEN = Operation(
     area="job",
     name="open",
@@ -341,6 +352,19 @@ CLOSE = Operation(
     examples=("job close 4", "job close 3 --as-planned"),
     keys="x",
 )
+DUE = Operation(
+    area="job",
+    name="due",
+    label="Due day",
+    help="say by which day a job must be done",
+    about="Say by which day a job must be done; without a day, by none.",
+    fields=(JOB, Day("day", "Due", "the day it is due, as 2026-12-04", must=False, parameter="due_on",
+                     what="the day it is due (empty: none),")),
+    change=_due,
+    answer=_now_due,
+    examples=("job due 4 --day 2026-12-04", "job due 4"),
+    keys="u",
+)  # fmt: skip
 TEMPLATES = Operation(
     area="job",
     name="templates",
@@ -449,4 +473,4 @@ RETIRE = Operation(
     examples=('job template retire "Sprayer, 50 h"', 'job template retire "Sprayer, 50 h" --back'),
 )
 
-OPERATIONS = (OPEN, NEED, CLOSE, TEMPLATES, KEEP, SHOW, COPY, ADD, CHANGE, DROP, RETIRE)
+OPERATIONS = (OPEN, NEED, CLOSE, DUE, TEMPLATES, KEEP, SHOW, COPY, ADD, CHANGE, DROP, RETIRE)

@@ -8,11 +8,12 @@ from tui.answers.kits import Kit, Offers, Tally, in_words, kit_of, offers_of, ta
 from tui.fields.amounts import Amount
 from tui.fields.fills import TALLIED
 from tui.fields.kits import Job, Line, Lines, Need, OfLine, OfLines, PinStock, PouredFrom
-from tui.fields.plain import Flag, Text
+from tui.fields.plain import Count, Flag, Text
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
+    from datetime import date
 
     from sqlmodel import Session
 
@@ -326,6 +327,33 @@ def _strike() -> Callable[..., Any]:
 
 def _struck(then: Then) -> str:
     return f"Struck “{then.values['need'].title}”; what was promised for it is free again."
+
+
+def _change() -> Callable[..., Any]:
+    from models.kitting import changing
+
+    def change(session: Session, act: Act, *, job_id: int, need_id: int, rubbers: str = "", **said: int) -> None:
+        """Change the need; `any` allows every rubber."""
+        names = None if not rubbers else [] if rubbers.casefold() == "any" else rubbers.split(",")
+        changing.change_need(session, act, need_id, rubbers=names, **said)
+
+    return change
+
+
+def _changed(then: Then) -> str:
+    return f"Changed “{then.values['need'].title}”."
+
+
+def _nothing_changed(values: Values) -> str:
+    told = ("count", "spares", "rubber")
+    if not all(name in values for name in told) or any(values[name] not in (None, "") for name in told):
+        return ""
+    return "say what to change: --count, --spares or --rubber"
+
+
+def _as_asked(session: Session, today: date, values: Values) -> Mapping[str, str]:
+    need = values["need"]
+    return {"count": str(need.pieces or ""), "spares": str(need.spares), "rubber": ", ".join(need.rubbers)}
 
 
 def _fill() -> Callable[..., Any]:
@@ -704,7 +732,30 @@ STRIKE = Operation(
     quick=True,
 )
 
+CHANGE = Operation(
+    area="kit",
+    name="change",
+    label="Change the need",
+    help="ask for another number, or in another rubber",
+    about="Ask for another number of pieces or spares, or in other rubbers. What it lacks then is\n"
+    "looked for on the shelf at once.",
+    fields=(
+        JOB,
+        NEED,
+        Count("count", "Pieces", "how many pieces", must=False, parameter="pieces"),
+        Count("spares", "Spares", "how many more, as spares", must=False, least=0),
+        Text("rubber", "Rubbers", "the rubbers allowed, best first, as HNBR, NBR; any: every one", must=False,
+             what="as HNBR, NBR, the best first; any: every one", metavar="RUBBERS", parameter="rubbers"),
+    ),
+    change=_change,
+    answer=_kit(_changed),
+    refuse=_nothing_changed,
+    start=_as_asked,
+    examples=('kit change 3 "cover bolts" --spares 2',),
+    keys="g",
+)  # fmt: skip
+
 OPERATIONS = (
     SHOW, PROMISE, AFRESH, OFFERS, RELEASE, PICK, PICK_AMOUNT, USE, FILL, SEALED, GIVE_BACK, PUT_BACK, PIN, UNPIN,
-    SCRAP, STRIKE,
+    SCRAP, STRIKE, CHANGE,
 )  # fmt: skip

@@ -6,16 +6,18 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from tui.answers.machines import JobDone, MachineHistory, MachineKnown, MachineList, Position, UsedHere
 from tui.answers.machines import Machine as MachineLine
-from tui.answers.machines import MachineKnown, MachineList, Position
 from tui.fields.field import Asked, FieldError
 from tui.fields.filters import Measured
+from tui.fields.named import NameOf
 from tui.fields.plain import Choice, Flag, Text
 from tui.fields.rows import AnyPosition, FilterPosition, Machine
 from tui.fields.rubber import HOTTEST, RubbersFluid
 from tui.fields.trade import KINDS, Pair, Pairs
 from tui.fields.words import unknown
 from tui.operations.operation import Operation, Then, Values
+from tui.operations.upkeep import upkeep
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,9 +25,10 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
+    from models.job_history import DoneJob
     from models.machines import MachineRow, PositionRow
 
-HELP = "the machines and their positions; add one"
+HELP = "the machines and their positions; add, rename, retire, merge"
 DESCRIPTION = """\
 List the machines, see one with its positions, add machines and positions. A
 position is a named place on a machine that takes an item. What fitted there is
@@ -99,6 +102,29 @@ class _Noted(NamedTuple):
 
     machine_id: int
     is_new: bool
+
+
+def _history() -> Callable[..., Any]:
+    from models import job_history
+
+    return job_history.of_machine
+
+
+def _told_history(then: Then) -> MachineHistory:
+    jobs: tuple[DoneJob, ...] = then.result
+    return MachineHistory(
+        then.values["machine"].name,
+        tuple(
+            JobDone(
+                one.job_id,
+                one.title,
+                one.opened_at,
+                one.closed_at,
+                tuple(UsedHere(each.item_name, each.quantity, each.counted_in.value) for each in one.used),
+            )
+            for one in jobs
+        ),
+    )
 
 
 def _built() -> Callable[..., Any]:
@@ -334,4 +360,20 @@ HOUSING = Operation(
     examples=('machine housing "Bin tipper" "tank return element" --housing takes=spin-on thread=1-12',),
 )
 
-OPERATIONS = (LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, MEETS_THERE, HOUSING)
+HISTORY = Operation(
+    area="machine",
+    name="history",
+    label="What was done on a machine",
+    help="the closed jobs of a machine and what they used",
+    about="Show what was done on a machine: its closed jobs, the latest first, and what each used.",
+    fields=(NameOf("machine", "Machine", "the machine's name", placed=True, what="machine", retired=True,
+                   parameter="machine_id"),),
+    question=_history,
+    answer=_told_history,
+    examples=('machine history "Orchard tractor 3"',),
+)  # fmt: skip
+
+OPERATIONS = (
+    *(LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, MEETS_THERE, HOUSING, HISTORY),
+    *upkeep("machine", "Shop press", "Bin tipper"),
+)

@@ -16,6 +16,7 @@ AREAS = (
     "item",
     "bin",
     "machine",
+    "supplier",
     "undo",
     "job",
     "jobs",

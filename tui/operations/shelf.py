@@ -121,9 +121,9 @@ def _no_day(values: Values) -> str:
 
 
 def _history() -> Callable[..., Any]:
-    from models import shelf
+    from models.inventory import history
 
-    return partial(shelf.movements, limit=LEDGER_ROWS)
+    return partial(history.movements, limit=LEDGER_ROWS)
 
 
 def _list() -> Callable[..., Any]:

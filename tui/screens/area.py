@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
@@ -99,6 +99,10 @@ class Area(ClosesOnce[None]):
             self.rows.focus()
         else:
             field.focus()
+
+    def meant(self) -> Mapping[str, str]:
+        """The names of what is highlighted, by what they name: item, bin, machine, supplier."""
+        return {}
 
     def workshop_changed(self) -> None:
         """Something in the workshop changed; a subclass that shows it reads it again."""

@@ -97,6 +97,14 @@ class PositionScreen(Area):
         self.watch(self.app, "unit", self._show_place, init=False)
         self._show_place()
 
+    def meant(self) -> Mapping[str, str]:
+        """The highlighted machine, or that of the highlighted position."""
+        one = self._highlighted
+        if one is None:
+            return {}
+        machine = one.machine if isinstance(one, Head) else self._machines[one.position.machine_id]
+        return {"machine": machine.name}
+
     def workshop_changed(self) -> None:
         """Read the positions again."""
         self._read()
