@@ -217,12 +217,14 @@ def _caution(judged: Judged, known: Known) -> str:
     return "; ".join(filter(None, (*judged.because, known.doubt)))
 
 
+_NOWHERE: Final = (Stock(item_id=0, bin_id=0), Bin(action_id=0, code="list", folded=""))
+"""Where a row of a list would lie; made once: a table's object takes longer than the judging."""
+
+
 def _lying(one: NearRow) -> Lying:
     """The row as if it lay on the shelf, so that the shelf's own judgements can look at it."""
-    place = Bin(action_id=0, code="list", folded="")
-    return Lying(
-        Stock(item_id=0, bin_id=0), one.known.item, place, None, one.known.claims, one.figures.element, None, None
-    )
+    stock, place = _NOWHERE
+    return Lying(stock, one.known.item, place, None, one.known.claims, one.figures.element, None, None)
 
 
 def _keeps(item: Item) -> int | None:

@@ -18,7 +18,7 @@ from catalog.orings.size_book import SizeBook, built_in
 from catalog.orings.would_do import WouldDo
 from models import fluid_rules, own_sizes
 from models.fits.fit_records import stands
-from models.stored_text import from_text
+from models.stored_text import from_text, to_text
 from models.tables import (
     Bin,
     FitRecord,
@@ -99,6 +99,27 @@ class Judged(NamedTuple):
     refused: str = ""
     because: tuple[str, ...] = ()
     care: int = AS_ASKED
+
+
+def key_of(sought: Wanted) -> str:
+    """The same for needs that the same things serve equally well."""
+    need = sought.need
+    parts = (
+        need.kind,
+        "/".join(sought.sizes),
+        "/".join(sought.rubbers),
+        need.hardness_shore_a or "",
+        need.spec_class,
+        need.spec_grade,
+        "/".join(sought.asks),
+        need.cure_minutes_at_most or "",
+        to_text(sought.groove) if sought.groove else "",
+        to_text(sought.housing) if sought.housing else "",
+        "/".join(f"{one.size_key} {one.seals}" for one in sought.would_do),
+        (sought.seals or "") if sought.would_do else "",
+        need.others,
+    )
+    return "|".join(str(part) for part in parts)
 
 
 def wanted(session: Session, need: Need) -> Wanted:
