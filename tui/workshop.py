@@ -202,7 +202,12 @@ class Workshop:
     @property
     def has_booked(self) -> bool:
         """Whether anything was written and committed here."""
-        return self._database is not None and self._database.commits > 0
+        return self.commits > 0
+
+    @property
+    def commits(self) -> int:
+        """How often anything was written and committed here."""
+        return 0 if self._database is None else self._database.commits
 
     def noticed(self) -> tuple[str, ...]:
         """What was set right or looked alike in names typed since the last call, in sentences."""
@@ -413,10 +418,10 @@ class Workshop:
 
     def movements(self, stock_id: int) -> tuple[MovementRow, ...]:
         """The last entries of one stock row's ledger, newest first."""
-        from models import shelf
+        from models.inventory import history
 
         with self._read() as session:
-            return shelf.movements(session, stock_id, limit=20)
+            return history.movements(session, stock_id, limit=20)
 
     def known(self) -> Known:
         """Items and bins there are, for a form to offer."""

@@ -15,7 +15,7 @@ SELECT machines.id, machines.name, machines.built, positions.name, positions.tak
   positions.meets, positions.hottest_c
 FROM machines
 LEFT JOIN positions ON positions.machine_id = machines.id AND positions.withdrawn_at IS NULL
-WHERE machines.withdrawn_at IS NULL
+WHERE machines.withdrawn_at IS NULL AND machines.retired_at IS NULL
 ORDER BY machines.name, machines.id, positions.name
 """
 

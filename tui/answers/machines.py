@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import ClassVar, Literal
 
 from tui.answers.answer import Answer, said
@@ -107,3 +108,51 @@ class MachineKnown(Answer):
             *lines,
             *(table(("  position", "takes", "on record", "note"), cells) if cells else ["  no position yet"]),
         ]
+
+
+@dataclass(frozen=True)
+class UsedHere:
+    """How much of an item a job used, less what it gave back. `counted_in`: pieces (`each`) or microlitres."""
+
+    item: str
+    quantity: int
+    counted_in: Literal["each", "ul"]
+
+
+@dataclass(frozen=True)
+class JobDone:
+    """A closed job and what it used."""
+
+    job: int
+    title: str
+    opened_at: datetime
+    closed_at: datetime
+    used: tuple[UsedHere, ...]
+
+
+@dataclass(frozen=True)
+class MachineHistory(Answer):
+    """What was done on a machine: its closed jobs, the latest first."""
+
+    SCHEMA: ClassVar[str] = "kitwright.machine-history/2"
+
+    machine: str
+    jobs: tuple[JobDone, ...]
+
+    def words(self) -> list[str]:
+        """The day, the job, and beneath it what it used."""
+        from models.volume import in_words
+        from models.words import Unit
+
+        if not self.jobs:
+            return [f"No job on {self.machine} was closed yet."]
+        lines = [f"{self.machine}:"]
+        for one in self.jobs:
+            lines.append(f"  {one.closed_at.astimezone():%Y-%m-%d}  job {one.job}: {one.title}")
+            lines += [f"      {in_words(each.quantity, Unit(each.counted_in))} {each.item}" for each in one.used]
+        return lines
+
+    @property
+    def found(self) -> bool:
+        """Whether there is one."""
+        return bool(self.jobs)

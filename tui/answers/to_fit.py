@@ -244,10 +244,10 @@ def at_stake_of(decision: Decision) -> str | None:
 
 def here_of(decision: Decision) -> str | None:
     """How the rings in question went at this very place before, in one line; None where nobody said."""
-    from catalog.orings.ran import last_of
+    from catalog.orings.ran import last_by_compound
 
-    rings = [one.size for one in decision.to_fit]
-    found = dict.fromkeys(went for ring in rings if (went := last_of(decision.wanted.here, ring)) is not None)
+    book, here = decision.ranking.posterior.book, decision.wanted.here
+    found = dict.fromkeys(went for one in decision.to_fit for went in last_by_compound(here, one.size, book))
     return f"{'; '.join(one.words for one in found)}." if found else None
 
 

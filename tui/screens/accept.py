@@ -49,9 +49,9 @@ async def accept(area: Area, chosen_ring: ChosenRing) -> Added | None:
     """
     if chosen_ring.critical:
         from tui.answers.to_fit import CRITICAL, MANUAL, NOT_JUDGED
-        from tui.screens.ask_yes import AskYes
+        from tui.screens.asking import yes_or_no
 
-        question = AskYes(
+        question = yes_or_no(
             f"{CRITICAL}: {clean(chosen_ring.label)} on a kit?", f"{chosen_ring.doubt or NOT_JUDGED} {MANUAL}"
         )
         if not await area.app.push_screen_wait(question):

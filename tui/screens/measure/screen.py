@@ -93,6 +93,8 @@ class MeasureScreen(RingForm):
         self._result: MeasureResult = EMPTY
         self._answered: Asking | None = None
         self._candidates: list[Candidate] = []
+        # What the answer and the pictures show: the list says that its rows are new, and they were drawn with it.
+        self._drawn: Candidate | None = None
         self._shelf: dict[str, str] = {}
         self._rings: tuple[ShelfRing, ...] | None = None
         self._sizes: SizeBook | None = None
@@ -182,7 +184,7 @@ class MeasureScreen(RingForm):
 
     def _show_chosen(self) -> None:
         """Redraw what depends on the highlighted size."""
-        chosen = self.chosen
+        self._drawn = chosen = self.chosen
         self._show_answer()
         self.query_one("#chosen", Static).update(
             Content("\n").join(chosen_lines(self._result, chosen, self.kitwright.unit)), layout=False
@@ -195,7 +197,8 @@ class MeasureScreen(RingForm):
 
     def on_rows_highlighted(self) -> None:
         """Show what belongs to the highlighted row."""
-        self._show_chosen()
+        if self.chosen is not self._drawn:
+            self._show_chosen()
         self._look_on_shelf()
 
     def on_rows_chosen(self) -> None:
@@ -250,12 +253,11 @@ class MeasureScreen(RingForm):
 
     def action_why(self) -> None:
         """Show the reasons."""
-        from tui.screens.measure.why import WhyScreen
+        from tui.screens.measure.why import why_sheet
 
         if self._result.ranking is not None:
-            self.app.push_screen(
-                WhyScreen(self._result, self.chosen, self.kitwright.unit, self.query_one(AnswerBand).lines)
-            )
+            said = self.query_one(AnswerBand).lines
+            self.app.push_screen(why_sheet(self._result, self.chosen, self.kitwright.unit, said))
 
     def action_groove(self) -> None:
         """The groove the ring came from."""

@@ -127,5 +127,6 @@ def differs(place: Place, evidence: Evidence | None, groove: object, size_key: s
         size_key=size_key,
         groove=groove if isinstance(groove, Groove) else None,
         prior=place.prior,
+        own=place.sizes,
     )
     return found.text if found else ""
