@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 # The outline of the Measure screen, so that nothing jumps when its fields arrive.
 _OUTLINE = """\
 ▐F2 Measure▌ F3 Catalog  F4 Kits  F5 Shelf
-which machine is it from
+What you measured
 
  ID
 

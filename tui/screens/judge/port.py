@@ -28,7 +28,7 @@ class PortPanel(Panel):
 
     ASKS: ClassVar[Sequence[Ask]] = (
         ask(SEAL, words=("?", *LOOKS), heading="How does it seal?"),
-        Ask("where", "Measured", words=("plug", "port"), heading="which machine is it from"),
+        Ask("where", "Measured", words=("plug", "port"), heading="What you measured"),
         *READINGS,
         TAPER_AND_LEAF[0]._replace(heading="What you saw"),
         TAPER_AND_LEAF[1],

@@ -31,13 +31,13 @@ class SealPanel(Panel):
 
     ASKS: ClassVar[Sequence[Ask]] = (
         Ask("seal", "Seal", words=(WASHER, SHAFT_SEAL), heading="What it is"),
-        ask(INSIDE, when=(WASHER,), heading="which machine is it from"),
+        ask(INSIDE, when=(WASHER,), heading="What you measured"),
         ask(OUTSIDE, when=(WASHER,)),
         ask(THICK, when=(WASHER,)),
         Ask("state", "State", words=("used", "new"), when=(WASHER,)),
         ask(KIND, words=("?", *WASHER_KINDS), when=(WASHER,)),
         ask(PLUG, when=(WASHER,), heading="Or the plug's thread"),
-        ask(SHAFT, when=(SHAFT_SEAL,), heading="which machine is it from"),
+        ask(SHAFT, when=(SHAFT_SEAL,), heading="What you measured"),
         ask(BORE, when=(SHAFT_SEAL,)),
         ask(OD, when=(SHAFT_SEAL,)),
         ask(WIDTH, when=(SHAFT_SEAL,)),

@@ -29,7 +29,7 @@ class ThreadPanel(Panel):
     """Readings in, ranked threads out."""
 
     ASKS: ClassVar[Sequence[Ask]] = (
-        Ask("where", "Measured", words=("bolt", "nut"), heading="which machine is it from"),
+        Ask("where", "Measured", words=("bolt", "nut"), heading="What you measured"),
         *READINGS,
         ask(WEAR, words=WEARS, heading="What you saw"),
         *TAPER_AND_LEAF,

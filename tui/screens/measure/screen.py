@@ -214,7 +214,8 @@ class MeasureScreen(RingForm):
         now = self._typed()
         if not now.is_empty(self._filled):
             self._emptied = now
-            self._put(Typed(meets=self._session.meets_there))
+            self._filled = self._session.meets_there
+            self._put(Typed(meets=self._filled))
             self.say("Emptied for the next ring. F12 again brings the last one back.")
         elif self._emptied is not None:
             self._put(self._emptied)
