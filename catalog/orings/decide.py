@@ -8,7 +8,7 @@ for its own dimensions.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -33,6 +33,9 @@ if TYPE_CHECKING:
 
 ALIKE: Final = 0.01
 """Rings within a point of each other are equally good: then the shelf decides."""
+PASSED_OVER: Final = 0.05
+"""By how much another ring must be better before the likeliest size is passed over for it, times how likely that is:
+that a ring goes where it was is sure, that another does is judged by the grooves we know. This project's own choice."""
 AT_STAKE: Final = 0.10
 """Below what the right ring would reach by more than this, the doubt is said."""
 SURELY: Final = 0.9
@@ -46,8 +49,12 @@ all the rest and moves no chance by a point."""
 WIDEST_B_MM: Final = 8.4
 """Class B has no wider section; a wider ring is taken to be made as this one."""
 PECULIAR: Final = 0.05
-"""The share of grooves that are none of the tables', where no other ring than their own is known to seal (this
-project's own estimate, no source; `tests.bench.decide` holds it against grooves of a table that is not used)."""
+"""The share of grooves that are none of the tables', where no other ring than their own is known to seal (found
+by `tests.bench.grooves`: each of our groove tables is left out in turn, and the others are asked of it)."""
+ELSEWHERE: Final = 0.35
+"""How much the grooves of all kinds of joint say of one kind: our tables have two or three grooves of a kind, and there
+are more. Found by leaving each of our groove tables out in turn and asking the others of it (`tests.bench.grooves`):
+the square error of the chance is least about there."""
 STRAY: Final = 0.02
 """The share of rings in ports that are no port's own ring. Common practice, no source."""
 
@@ -322,8 +329,23 @@ def _chance(
     tables: frozenset[str] | None,
     critical: bool,
 ) -> Chance:
+    if joint is not None and joint is not JointKind.PORT:
+        there = _in_grooves(ring, old, {joint: 1.0}, service, tables, critical)
+        anywhere = _in_grooves(ring, old, joints_of(old, None), service, tables, critical)
+        return Chance(*(one + ELSEWHERE * (other - one) for one, other in zip(there, anywhere, strict=True)))
+    return _in_grooves(ring, old, joints_of(old, joint), service, tables, critical)
+
+
+def _in_grooves(
+    ring: RingSize,
+    old: RingSize,
+    kinds: Mapping[JointKind, float],
+    service: Service | None,
+    tables: frozenset[str] | None,
+    critical: bool,
+) -> Chance:
+    """How likely `ring` seals in the grooves of these kinds of joint that `old` may have sat in."""
     is_same = apart(ring, old) <= SHARE
-    kinds = joints_of(old, joint)
     total, seals, marginal = summed(ring, old, kinds, service, tables, strict=critical)
     # A port's chamfer is made for one ring; another seals there only where it is the same ring.
     of_ports = kinds.get(JointKind.PORT, 0.0)
@@ -397,13 +419,17 @@ def _there(keys: Collection[str], wanted: Wanted) -> tuple[tuple[ShelfRing, ...]
 
 
 def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
-    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was.
+    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was, which is
+    not passed over for little.
 
     In a critical place only what seals counts: the likeliest to seal first, whatever lies on the shelf.
     """
     if not to_fit:
         return []
     most = max(one.chance.worth for one in to_fit)
+    likeliest = max(to_fit, key=lambda one: one.match)
+    if likeliest.chance.worth >= most - PASSED_OVER * likeliest.match:
+        most = likeliest.chance.worth
 
     def place(one: ToFit) -> tuple[bool, bool, float, float, str]:
         alike = one.chance.worth >= most - ALIKE
