@@ -419,7 +419,7 @@ def _there(keys: Collection[str], wanted: Wanted) -> tuple[tuple[ShelfRing, ...]
 
 
 def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
-    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was, which is
+    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was: that is
     not passed over for little.
 
     In a critical place only what seals counts: the likeliest to seal first, whatever lies on the shelf.

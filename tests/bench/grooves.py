@@ -5,7 +5,7 @@
 Each groove table is left out in turn (the table that `tests.bench.decide` keeps for itself always). For sizes drawn by
 the matcher's prior, and for rings that one could take for them, the others say how likely the ring is as good as the
 right one in a kind of joint, and the table left out says whether it is. Shown is the mean square error of that chance
-for several shares of grooves that no table knows (PECULIAR) and several weights of the other kinds of joint (ELSEWHERE).
+for some shares of grooves that no table knows (PECULIAR) and some weights of the other kinds of joint (ELSEWHERE).
 """
 
 from __future__ import annotations
