@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
+from operator import mul
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from catalog.orings.doubt import doubt
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
 
 ALIKE: Final = 0.01
 """Rings within a point of each other are equally good: then the shelf decides."""
-PASSED_OVER: Final = 0.05
+PASSED_OVER: Final = 0.10
 """By how much another ring must be better before the likeliest size is passed over for it, times how likely that is:
 that a ring goes where it was is sure, that another does is judged by the grooves we know. This project's own choice."""
 AT_STAKE: Final = 0.10
@@ -180,23 +181,39 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
 
 
-def best_chance(chances: Sequence[Sequence[Chance]], weights: Sequence[float]) -> Chance:
-    """The best ring's chance: the one worth most.
+class Columns(NamedTuple):
+    """Chances of rings that could go in, for `best_of`: a column each, a row for each ring that may have been in."""
 
-    `chances` has a row for each ring that may have been in and a column for each that could go in; the rows weigh
-    `weights` (any sum).
-    """
+    seals: tuple[tuple[float, ...], ...]
+    marginal: tuple[tuple[float, ...], ...]
+
+
+def columns(chances: Sequence[Sequence[Chance]]) -> Columns:
+    """`chances` has a row for each ring that may have been in and a column for each that could go in."""
+    by_ring = list(zip(*chances, strict=True))
+    return Columns(
+        tuple(tuple([one.seals for one in column]) for column in by_ring),
+        tuple(tuple([one.marginal for one in column]) for column in by_ring),
+    )
+
+
+def best_of(chances: Columns, weights: Sequence[float]) -> Chance:
+    """The best ring's chance: the one worth most. The rows weigh `weights` (any sum)."""
     total = sum(weights)
-    if total <= 0.0 or not chances or not chances[0]:
+    if total <= 0.0 or not chances.seals:
         return Chance(0.0, 0.0, 1.0)
-    best = Chance(0.0, 0.0, 1.0)
-    for at in range(len(chances[0])):
-        seals = sum(weight * row[at].seals for weight, row in zip(weights, chances, strict=True)) / total
-        marginal = sum(weight * row[at].marginal for weight, row in zip(weights, chances, strict=True)) / total
-        found = Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
-        if at == 0 or found.worth > best.worth:
-            best = found
-    return best
+    most, best = -1.0, (0.0, 0.0)
+    for by_seals, by_marginal in zip(chances.seals, chances.marginal, strict=True):
+        seals, marginal = sum(map(mul, weights, by_seals)), sum(map(mul, weights, by_marginal))
+        if seals + 0.5 * marginal > most:
+            most, best = seals + 0.5 * marginal, (seals, marginal)
+    seals, marginal = best[0] / total, best[1] / total
+    return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
+
+
+def best_chance(chances: Sequence[Sequence[Chance]], weights: Sequence[float]) -> Chance:
+    """As `best_of`, where the chances are asked of once."""
+    return best_of(columns(chances), weights)
 
 
 def _before(ranking: Ranking, wanted: Wanted) -> tuple[Before, ...]:
