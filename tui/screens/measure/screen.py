@@ -256,7 +256,8 @@ class MeasureScreen(RingForm):
         from tui.screens.measure.why import why_sheet
 
         if self._result.ranking is not None:
-            self.app.push_screen(why_sheet(self._result, self.chosen, self.kitwright.unit))
+            said = self.query_one(AnswerBand).lines
+            self.app.push_screen(why_sheet(self._result, self.chosen, self.kitwright.unit, said))
 
     def action_groove(self) -> None:
         """The groove the ring came from."""
