@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tui.answers.supplier_lists import supplier_of
 from tui.fields.field import Asked
 from tui.operations.list import TERMS
-from tui.screens.ask_text import AskText
+from tui.screens.asking import one_text
 from tui.screens.form import Form
 from tui.widgets.cells import clean
 
@@ -48,7 +48,7 @@ async def change_terms(area: Area, usual: str) -> str:
     if not known:
         return "" if known is None else "There is no supplier yet. Find loads a list with its own L."
     names = ", ".join(clean(row.name, 30) for row in known[:6]) + (" …" if len(known) > 6 else "")
-    name = await area.app.push_screen_wait(AskText("Terms of which supplier?", f"Known: {names}.", usual))
+    name = await area.app.push_screen_wait(one_text("Terms of which supplier?", f"Known: {names}.", usual))
     if name is None:
         return ""
     row = await area.ask(workshop.read, partial(suppliers.named, name=name))
