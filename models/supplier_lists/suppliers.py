@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
+from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.alike import tell
@@ -19,12 +20,15 @@ from models.text import NOTE_LENGTH, clean, fold
 
 
 class SupplierRow(NamedTuple):
-    """One supplier. Money in minor units of its currency; `listed`: how many rows its list has now."""
+    """One supplier. Money in minor units of its currency; `listed`: how many rows its list has now.
+
+    `freight_minor` None: nobody said its terms yet.
+    """
 
     supplier_id: int
     name: str
     currency: str
-    freight_minor: int
+    freight_minor: int | None
     free_from_minor: int | None
     minimum_order_minor: int
     lead_days: int | None
@@ -38,18 +42,15 @@ def add(
     *,
     name: str,
     currency: str,
-    freight_minor: int = 0,
+    freight_minor: int | None = None,
     free_from_minor: int | None = None,
     minimum_order_minor: int = 0,
     lead_days: int | None = None,
     note: str = "",
 ) -> SupplierRow:
     """Add a supplier. Raises `AlreadyThereError` when the name is taken, `InvalidInputError` for what can't be."""
-    label, money = clean(name, "supplier's name"), currency.strip().upper()
-    if not (len(money) == 3 and money.isascii() and money.isalpha()):
-        raise InvalidInputError(f"“{money[:20]}” is no currency.", "Type its three letters, like EUR.")
-    if min(freight_minor, free_from_minor or 0, minimum_order_minor, lead_days or 0) < 0:
-        raise InvalidInputError("An amount or a number of days is below zero.", "Type zero or more.")
+    label, money = clean(name, "supplier's name"), _currency(currency)
+    _refuse_negative(freight_minor, free_from_minor, minimum_order_minor, lead_days)
     made = claim(session, act, "suppliers.add", label)
     if made.first:
         row = session.exec(select(Supplier).where(Supplier.name == label).with_for_update()).first()
@@ -71,6 +72,48 @@ def add(
         session.add(row)
         session.flush()
     return _row(session, made_by(session, Supplier, made.action_id, "supplier"))
+
+
+def set_terms(
+    session: Session,
+    act: Act,
+    supplier_id: int,
+    *,
+    currency: str | None = None,
+    freight_minor: int | None = None,
+    free_from_minor: int | None = None,
+    minimum_order_minor: int | None = None,
+    lead_days: int | None = None,
+) -> SupplierRow:
+    """Say a supplier's terms; what is None stays. Raises `NotFoundError`, `InvalidInputError`."""
+    _refuse_negative(freight_minor, free_from_minor, minimum_order_minor, lead_days)
+    money = None if currency is None else _currency(currency)
+    name = find(session, Supplier, supplier_id, "supplier").name
+    made = claim(session, act, "suppliers.set_terms", name, subject_id=supplier_id)
+    if made.first:
+        row = live_row(session, Supplier, supplier_id, "supplier", change=True)
+        said = {
+            "currency": money,
+            "freight_minor": freight_minor,
+            "free_from_minor": free_from_minor,
+            "minimum_order_minor": minimum_order_minor,
+            "lead_days": lead_days,
+        }
+        kept = {name: getattr(row, name) if one is None else one for name, one in said.items()}
+        row_snapshots.write_over(session, made.action_id, row, **kept)
+    return get(session, supplier_id)
+
+
+def _currency(text: str) -> str:
+    money = text.strip().upper()
+    if not (len(money) == 3 and money.isascii() and money.isalpha()):
+        raise InvalidInputError(f"“{money[:20]}” is no currency.", "Type its three letters, like EUR.")
+    return money
+
+
+def _refuse_negative(*figures: int | None) -> None:
+    if min(one or 0 for one in figures) < 0:
+        raise InvalidInputError("An amount or a number of days is below zero.", "Type zero or more.")
 
 
 def page(session: Session) -> tuple[SupplierRow, ...]:

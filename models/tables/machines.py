@@ -6,7 +6,8 @@ from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
 from catalog.orings.prior import Built
-from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
+from models.tables.base import Table, not_blank, one_of, word_type
+from models.text import TEXT_LENGTH
 from models.words import Kind
 
 

@@ -5,7 +5,8 @@ from datetime import date, datetime
 from sqlalchemy import BigInteger, CheckConstraint, ForeignKeyConstraint, Index, UniqueConstraint, text
 from sqlmodel import Field
 
-from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
+from models.tables.base import Table, not_blank, one_of, word_type
+from models.text import TEXT_LENGTH
 from models.words import Kind, Moved, Unit
 
 REORDERED = text("reorder_at IS NOT NULL")

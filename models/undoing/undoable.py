@@ -14,10 +14,11 @@ from models.orders import undoing as orders
 from models.tables import Action, Bin, FitOutcome, FitRecord, Item, ItemGtin, Job, Machine, Position, Supplier
 from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
-from models.undoing.declaring import PUT_BACK, Reversal, Undo
+from models.undoing.declaring import BACK, POUR_PUT_BACK, PUT_BACK, Reversal, Undo
 from models.undoing.snapshot import Over
 from models.upkeep import merge, rename
 from models.upkeep.named import TABLES, What
+from models.words import LineState, Moved
 
 
 def _has_row(*tables: type[FitRecord] | type[FitOutcome] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
@@ -86,8 +87,8 @@ def _asked(called: str) -> Undo:
     return Undo(called, kit_undo.is_asked, before=kit_undo.hold_added, after=kit_undo.strike_added)
 
 
-def _noted(called: str) -> Undo:
-    return Undo(called, fluid_tally.stands, before=_tally)
+def _noted(called: str, lines: Mapping[Moved, tuple[LineState, LineState]] = BACK) -> Undo:
+    return Undo(called, fluid_tally.stands, before=_tally, lines=lines)
 
 
 def _own_rule(called: str) -> Undo:
@@ -169,7 +170,7 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "fit_records.went": Undo("saying how it went", _has_row(FitOutcome)),
     "fit_records.import": Undo("taking in fit records", _has_row(FitRecord, FitOutcome)),
     "tally.note": _noted("the tally's entry"),
-    "tally.take_back": _noted("taking it back"),
+    "tally.take_back": _noted("taking it back", POUR_PUT_BACK),
     sealing.NOTED: Undo("the sealing", before=_seal),
     "items.add": _added("adding the item", Item, additions.on_item),
     "bins.add": _added("adding the bin", Bin, additions.on_bin),
@@ -196,6 +197,18 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     **_named(What.BIN),
     **_named(What.MACHINE),
     **_named(What.SUPPLIER),
+    **_together(
+        _over(
+            Supplier,
+            "supplier",
+            "currency",
+            "freight_minor",
+            "free_from_minor",
+            "minimum_order_minor",
+            "lead_days",
+        ),
+        {"suppliers.set_terms": "saying the supplier's terms"},
+    ),
     "suppliers.add": _added("adding the supplier", Supplier, additions.on_supplier),
     "templates.add": _listed("the template"),
     "templates.copy": _listed("the template's copy"),
