@@ -16,7 +16,7 @@ from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.rows import find, hold
+from models.rows import find, hold, in_use
 from models.stocking.reorder import ReorderPoint, reorder_point
 from models.tables import Action, Item, Movement, Stock
 from models.volume import in_words
@@ -169,7 +169,7 @@ def rules(
     ruled = (
         sql_select(*columns, free)
         .outerjoin_from(Item, Stock, col(Stock.item_id) == col(Item.id))
-        .where(_RULED)
+        .where(_RULED, in_use(Item))
         .group_by(*columns, col(Item.folded))
         .order_by(col(Item.folded), col(Item.id))
     )
