@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
+from operator import mul
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -34,6 +35,9 @@ if TYPE_CHECKING:
 
 ALIKE: Final = 0.01
 """Rings within a point of each other are equally good: then the shelf decides."""
+PASSED_OVER: Final = 0.10
+"""By how much another ring must be better before the likeliest size is passed over for it, times how likely that is:
+that a ring goes where it was is sure, that another does is judged by the grooves we know. This project's own choice."""
 AT_STAKE: Final = 0.10
 """Below what the right ring would reach by more than this, the doubt is said."""
 SURELY: Final = 0.9
@@ -47,8 +51,12 @@ all the rest and moves no chance by a point."""
 WIDEST_B_MM: Final = 8.4
 """Class B has no wider section; a wider ring is taken to be made as this one."""
 PECULIAR: Final = 0.05
-"""The share of grooves that are none of the tables', where no other ring than their own is known to seal (this
-project's own estimate, no source; `tests.bench.decide` holds it against grooves of a table that is not used)."""
+"""The share of grooves that are none of the tables', where no other ring than their own is known to seal (found
+by `tests.bench.grooves`: each of our groove tables is left out in turn, and the others are asked of it)."""
+ELSEWHERE: Final = 0.35
+"""How much the grooves of all kinds of joint say of one kind: our tables have two or three grooves of a kind, and there
+are more. Found by leaving each of our groove tables out in turn and asking the others of it (`tests.bench.grooves`):
+the square error of the chance is least about there."""
 STRAY: Final = 0.02
 """The share of rings in ports that are no port's own ring. Common practice, no source."""
 
@@ -174,23 +182,39 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
 
 
-def best_chance(chances: Sequence[Sequence[Chance]], weights: Sequence[float]) -> Chance:
-    """The best ring's chance: the one worth most.
+class Columns(NamedTuple):
+    """Chances of rings that could go in, for `best_of`: a column each, a row for each ring that may have been in."""
 
-    `chances` has a row for each ring that may have been in and a column for each that could go in; the rows weigh
-    `weights` (any sum).
-    """
+    seals: tuple[tuple[float, ...], ...]
+    marginal: tuple[tuple[float, ...], ...]
+
+
+def columns(chances: Sequence[Sequence[Chance]]) -> Columns:
+    """`chances` has a row for each ring that may have been in and a column for each that could go in."""
+    by_ring = list(zip(*chances, strict=True))
+    return Columns(
+        tuple(tuple([one.seals for one in column]) for column in by_ring),
+        tuple(tuple([one.marginal for one in column]) for column in by_ring),
+    )
+
+
+def best_of(chances: Columns, weights: Sequence[float]) -> Chance:
+    """The best ring's chance: the one worth most. The rows weigh `weights` (any sum)."""
     total = sum(weights)
-    if total <= 0.0 or not chances or not chances[0]:
+    if total <= 0.0 or not chances.seals:
         return Chance(0.0, 0.0, 1.0)
-    best = Chance(0.0, 0.0, 1.0)
-    for at in range(len(chances[0])):
-        seals = sum(weight * row[at].seals for weight, row in zip(weights, chances, strict=True)) / total
-        marginal = sum(weight * row[at].marginal for weight, row in zip(weights, chances, strict=True)) / total
-        found = Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
-        if at == 0 or found.worth > best.worth:
-            best = found
-    return best
+    most, best = -1.0, (0.0, 0.0)
+    for by_seals, by_marginal in zip(chances.seals, chances.marginal, strict=True):
+        seals, marginal = sum(map(mul, weights, by_seals)), sum(map(mul, weights, by_marginal))
+        if seals + 0.5 * marginal > most:
+            most, best = seals + 0.5 * marginal, (seals, marginal)
+    seals, marginal = best[0] / total, best[1] / total
+    return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
+
+
+def best_chance(chances: Sequence[Sequence[Chance]], weights: Sequence[float]) -> Chance:
+    """As `best_of`, where the chances are asked of once."""
+    return best_of(columns(chances), weights)
 
 
 def _before(ranking: Ranking, wanted: Wanted) -> tuple[Before, ...]:
@@ -324,8 +348,23 @@ def _chance(
     tables: frozenset[str] | None,
     critical: bool,
 ) -> Chance:
+    if joint is not None and joint is not JointKind.PORT:
+        there = _in_grooves(ring, old, {joint: 1.0}, service, tables, critical)
+        anywhere = _in_grooves(ring, old, joints_of(old, None), service, tables, critical)
+        return Chance(*(one + ELSEWHERE * (other - one) for one, other in zip(there, anywhere, strict=True)))
+    return _in_grooves(ring, old, joints_of(old, joint), service, tables, critical)
+
+
+def _in_grooves(
+    ring: RingSize,
+    old: RingSize,
+    kinds: Mapping[JointKind, float],
+    service: Service | None,
+    tables: frozenset[str] | None,
+    critical: bool,
+) -> Chance:
+    """How likely `ring` seals in the grooves of these kinds of joint that `old` may have sat in."""
     is_same = apart(ring, old) <= SHARE
-    kinds = joints_of(old, joint)
     total, seals, marginal = summed(ring, old, kinds, service, tables, strict=critical)
     # A port's chamfer is made for one ring; another seals there only where it is the same ring.
     of_ports = kinds.get(JointKind.PORT, 0.0)
@@ -422,13 +461,17 @@ def _ran_here(
 
 
 def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
-    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was.
+    """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was: that is
+    not passed over for little.
 
     In a critical place only what seals counts: the likeliest to seal first, whatever lies on the shelf.
     """
     if not to_fit:
         return []
     most = max(one.chance.worth for one in to_fit)
+    likeliest = max(to_fit, key=lambda one: one.match)
+    if likeliest.chance.worth >= most - PASSED_OVER * likeliest.match:
+        most = likeliest.chance.worth
 
     def place(one: ToFit) -> tuple[bool, bool, float, float, str]:
         alike = one.chance.worth >= most - ALIKE

@@ -13,7 +13,19 @@ from enum import StrEnum
 from math import exp, sqrt
 from typing import Final, NamedTuple
 
-from catalog.orings.decide import PECULIAR, Before, Chance, Decision, Wanted, best_chance, chance, joints_of
+from catalog.orings.decide import (
+    PECULIAR,
+    Before,
+    Chance,
+    Columns,
+    Decision,
+    Wanted,
+    best_chance,
+    best_of,
+    chance,
+    columns,
+    joints_of,
+)
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.instruments import plus_minus_mm
 from catalog.orings.joint_kind import SHARES, JointKind
@@ -141,6 +153,7 @@ def _by_ring(
     """What could be learned of the ring, each with its gain less its trouble."""
     rivals = _rivals(decision)
     chances = [[chance(ring, one.before.ring, decision.wanted) for ring in rings] for one in rivals]
+    by_ring = columns(chances)
     seen = sum(one.probability for one in decision.before)
     if not evidence.look_said:
         then = 0.0
@@ -155,7 +168,7 @@ def _by_ring(
             for look in {one.look for one in rivals}
         }
         views = [_predict(asked[one.look], one.before) for one in rivals]
-        then = _expected(rivals, views, chances)
+        then = _expected(rivals, views, by_ring)
         hint = _hint(rivals, views, chances, rings, pressed_in(reading))
         yield from _worth_it(NextStep(step, reading.dimension, reading.tool, now, then, hint), worth)
 
@@ -237,15 +250,13 @@ def _predict(asked: Terms, before: Before) -> tuple[float, float]:
     return means[-1], sqrt(max(matrix[-1][-1], 1e-12))
 
 
-def _expected(
-    rivals: Sequence[_Rival], views: Sequence[tuple[float, float]], chances: Sequence[Sequence[Chance]]
-) -> float:
+def _expected(rivals: Sequence[_Rival], views: Sequence[tuple[float, float]], chances: Columns) -> float:
     """The best ring's chance to seal after the reading, in the mean over what it may show."""
     then = 0.0
     for own, (mean, deviation) in zip(rivals, views, strict=True):
         for node, share in _HERMITE:
             weights = _weighed(rivals, views, mean + node * deviation)
-            then += own.probability * share * best_chance(chances, weights).seals
+            then += own.probability * share * best_of(chances, weights).seals
     return then
 
 

@@ -2,10 +2,10 @@
 
     python -m tests.bench.decide [--rings 20000] [--seed 1]
 
-Rings are drawn by the matcher's own prior, made within their tolerances, worn as their condition says and read by
-caliper (ID and width; a flattened ring's width both ways), as in `tests.bench.identify`. Each sat in a groove from the
-table TRUE, which the decision does not use, with a stretch of 1 to 4 %
-(JIS P and G sizes on the diameter that they are named after). A ring put in counts as sealing where
+Rings are drawn by the matcher's own prior (now and then one of no standard), made within their tolerances, worn as
+their condition says and read by caliper (ID and width; where it is said to be flattened the width both ways), as in
+`tests.bench.identify`. Each sat in a groove from the table TRUE, which the decision does not use, with a stretch of 1
+to 4 % (JIS P and G sizes on the diameter that they are named after). A ring put in counts as sealing where
 `gland.assess` says *seals*; as good as the right ring where its verdict is no worse.
 
 With --next the advice is followed instead: what it promised beside how often the ring then chosen is as good as the
@@ -18,23 +18,25 @@ import argparse
 import random
 import time
 from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from itertools import accumulate, islice
-from math import comb, sqrt
+from math import comb, exp, log, sqrt
 from statistics import median
 from typing import NamedTuple
 
 from catalog.orings.box.to_fit import Fitting, rings_to_fit
 from catalog.orings.condition import WEAR, looks, spread_sign
-from catalog.orings.decide import Wanted, decide
+from catalog.orings.decide import Wanted, decide, of_no_standard
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.gland import verdict_of
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.instruments import plus_minus_mm, reading
 from catalog.orings.joint_kind import SHARES, JointKind
-from catalog.orings.likelihood import GEOMETRY, pressed_in
+from catalog.orings.likelihood import ANY_ID_MM, ANY_WIDTH_MM, GEOMETRY, pressed_in
 from catalog.orings.match import rank
 from catalog.orings.next_step import Step, next_step, taken
 from catalog.orings.reason import Verdict
+from catalog.orings.seats import seats
 from catalog.orings.sizes import RingSize, all_sizes
 from catalog.orings.span import Range
 from catalog.orings.standard_grooves import groove_for, groove_rows, jis_diameter, rows_for
@@ -76,6 +78,9 @@ def true_groove(size: RingSize, dice: random.Random) -> tuple[JointKind, Groove]
     """A groove of the table TRUE that this ring sat in; None where it has none of this width."""
     kinds = list(KINDS)
     kind = dice.choices(kinds, [SHARES[one] for one in kinds])[0]
+    if not size.designation:  # of no standard: its groove is scaled to it
+        found = seats(size, kind, frozenset({TRUE}))
+        return (kind, dice.choices(found, [one.share for one in found])[0].groove) if found else None
     groove_kind, motion = dice.choice(KINDS[kind])
     rows = [row for row in rows_for(size, groove_kind, motion) if row.table == TRUE]
     if not rows:
@@ -87,6 +92,18 @@ def true_groove(size: RingSize, dice: random.Random) -> tuple[JointKind, Groove]
     except ValueError:  # too small for such a groove
         return None
     return None if groove is None else (kind, groove)
+
+
+def drawn(dice: random.Random) -> RingSize:
+    """A ring as the matcher expects it before anything is measured: a standard size, or now and then none."""
+    if dice.random() >= PRIOR.none:
+        return dice.choices(all_sizes(), cum_weights=_weights())[0]
+    return of_no_standard(*(low * exp(dice.random() * log(high / low)) for low, high in (ANY_ID_MM, ANY_WIDTH_MM)))
+
+
+@cache
+def _weights() -> list[float]:
+    return list(accumulate(PRIOR.weight(size) for size in all_sizes()))
 
 
 class Placed(NamedTuple):
@@ -103,19 +120,18 @@ class Placed(NamedTuple):
 
 def placed_rings(condition: Condition, rings: int, dice: random.Random) -> Iterator[Placed]:
     """Rings that look so (one of all looks where that is not said), each from a groove of the table TRUE."""
-    sizes = all_sizes()
-    weights = list(accumulate(PRIOR.weight(size) for size in sizes))
     ways = looks(condition)
     done = 0
     while done < rings:
-        size = dice.choices(sizes, cum_weights=weights)[0]
+        size = drawn(dice)
         placed = true_groove(size, dice)
         if placed is None:
             continue
         done += 1
         look = dice.choices([one for one, _ in ways], [share for _, share in ways])[0]
         made, worn = make(size, dice), draw_wear(WEAR[look], dice)
-        evidence = read(shown(made[0], made[1], worn, look is Condition.FLATTENED), look, WEAR[look], dice)
+        # Who doesn't say that it is flattened has not looked for its free faces either.
+        evidence = read(shown(made[0], made[1], worn, condition is Condition.FLATTENED), look, WEAR[look], dice)
         yield Placed(size, *placed, look, worn, made, evidence)
 
 

@@ -193,7 +193,7 @@ def _gathered(key: Places, chance: Floats, sizes: Sizes) -> tuple[Places, Places
         leads[now[follows]] = False
         known[now] = True
         rows, places, there = rows[~ready], places[~ready], there[~ready]
-    whole: Floats = np.bincount(leader, weights=chance, minlength=len(key))
+    whole: Floats = np.bincount(leader, weights=chance, minlength=len(key)).astype(np.float64)
     said = np.flatnonzero(leads & (whole >= LEAST_PROBABILITY))
     order = said[np.lexsort((sizes.by_key[size[said]], -whole[said], ring[said]))]
     return ring[order], size[order], whole[order]

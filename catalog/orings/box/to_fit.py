@@ -14,8 +14,20 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from catalog.orings.box.names import Named, names
-from catalog.orings.box.normal import Floats, Places
-from catalog.orings.decide import ALIKE, AT_STAKE, LEAST, MOST, STRANGE, Chance, Wanted, chance, decide, of_no_standard
+from catalog.orings.box.normal import Flags, Floats, Places
+from catalog.orings.decide import (
+    ALIKE,
+    AT_STAKE,
+    LEAST,
+    MOST,
+    PASSED_OVER,
+    STRANGE,
+    Chance,
+    Wanted,
+    chance,
+    decide,
+    of_no_standard,
+)
 from catalog.orings.evidence import Evidence
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.match import rank
@@ -129,10 +141,10 @@ def _fitted(found: Named, book: SizeBook, wanted: Wanted) -> Iterator[tuple[int,
             there_too = chance(book.sizes[size[ring, at]], own, wanted)
             seals[ring, at] += found.none[ring] * there_too.seals
             marginal[ring, at] += found.none[ring] * there_too.marginal
-    yield from _said(found, book, size, there, seals, marginal)
+    yield from _said(found, book, (size, probability, there), seals, marginal)
 
 
-def _chances(size: Places, probability: Floats, there: Places, pairs: _Pairs) -> tuple[Floats, Floats]:
+def _chances(size: Places, probability: Floats, there: Flags, pairs: _Pairs) -> tuple[Floats, Floats]:
     """The chance that each ring which may have been in seals, and is marginal, over what else may have been in."""
     ring, old, new = np.nonzero(there[:, :, None] & there[:, None, :])
     by_pair = pairs.of(size[ring, old], size[ring, new])
@@ -140,17 +152,21 @@ def _chances(size: Places, probability: Floats, there: Places, pairs: _Pairs) ->
     weight = probability[ring, old]
 
     def by_ring(chances: Floats) -> Floats:
-        return np.bincount(place, weights=weight * chances, minlength=there.size).reshape(there.shape)
+        summed: Floats = np.bincount(place, weights=weight * chances, minlength=there.size).astype(np.float64)
+        return summed.reshape(there.shape)
 
     return by_ring(by_pair[0]), by_ring(by_pair[1])
 
 
 def _said(
-    found: Named, book: SizeBook, size: Places, there: Places, seals: Floats, marginal: Floats
+    found: Named, book: SizeBook, before: tuple[Places, Floats, Flags], seals: Floats, marginal: Floats
 ) -> Iterator[tuple[int, Fitting]]:
+    size, match, there = before
     worth = np.where(there, seals + 0.5 * marginal, -1.0)
     # The likeliest goes first among those within a point of the best: they stand in that order.
-    best = (worth >= worth.max(axis=1, keepdims=True) - ALIKE).argmax(axis=1)
+    most = worth.max(axis=1)
+    kept = worth[:, 0] >= most - PASSED_OVER * match[:, 0]
+    best = (worth >= np.where(kept, worth[:, 0], most)[:, None] - ALIKE).argmax(axis=1)
     order = np.lexsort((-marginal, np.where(there, -seals, 1.0)), axis=1)
     first = np.searchsorted(found.ring, np.arange(len(found.at)))
     named = np.searchsorted(found.ring, np.arange(len(found.at)), side="right") > first
