@@ -116,18 +116,6 @@ def for_step(step: Step) -> tuple[Caution, ...]:
     return tuple(sorted((one for one in all_cautions() if step in one.steps), key=lambda one: order.index(one.harm)))
 
 
-def for_steps(steps: Iterable[Step]) -> tuple[tuple[Step, tuple[Caution, ...]], ...]:
-    """The cautions of several steps, in the order work goes. One that fits two steps is said at the first only."""
-    said: set[str] = set()
-    groups: list[tuple[Step, tuple[Caution, ...]]] = []
-    for step in in_order(steps):
-        fresh = tuple(one for one in for_step(step) if one.key not in said)
-        said.update(one.key for one in fresh)
-        if fresh:
-            groups.append((step, fresh))
-    return tuple(groups)
-
-
 def steps_for(kind: str, spec: str = "") -> tuple[Step, ...]:
     """The steps that a need of this kind brings with it, when nobody wrote the steps down.
 

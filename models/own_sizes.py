@@ -6,11 +6,12 @@ import csv
 import io
 from collections.abc import Sequence
 from datetime import datetime
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
-from catalog.orings.own_table import LONGEST, OwnRow, OwnTable, Word, full_name, own_sizes, told
+from catalog.orings.own_table import LONGEST, Comparison, OwnRow, OwnTable, Word, full_name, own_sizes, told
 from catalog.orings.own_table_csv import LONGEST_SERIES, LONGEST_SOURCE, delimiter_of, written
 from catalog.orings.size_book import SizeBook, with_own
 from catalog.orings.size_rules import folded
@@ -50,8 +51,13 @@ def tables(session: Session) -> tuple[OwnTable, ...]:
 
 
 def size_book(session: Session) -> SizeBook:
-    """Every ring size there is, the shop's own among them."""
-    return with_own(own_sizes(tables(session)))
+    """Every ring size there is, the shop's own among them; the same book for as long as the tables stay the same."""
+    return _book_of(tables(session))
+
+
+@lru_cache(maxsize=4)
+def _book_of(given: tuple[OwnTable, ...]) -> SizeBook:
+    return with_own(own_sizes(given))
 
 
 def listed(session: Session) -> tuple[Kept, ...]:
@@ -85,6 +91,16 @@ def load(session: Session, act: Act, given: Sequence[OwnTable]) -> Loaded:
         tuple(_kept(table, action) for table, _ in mine),
         tuple(one.title for one in given if folded(one.title) not in loaded),
     )
+
+
+def corrections(session: Session, given: Sequence[OwnTable]) -> tuple[Comparison, ...]:
+    """What these tables would correct of our rows, those left out that are loaded already, word for word.
+
+    A person says yes to that before `load`.
+    """
+    standing = {folded(one.title): one for one in tables(session)}
+    new = [one for one in map(_cleaned, given) if one != standing.get(folded(one.title))]
+    return tuple(one for table in new for one in told(table) if one.word is Word.CORRECTS)
 
 
 def drop(session: Session, act: Act, series: str) -> OwnTable:

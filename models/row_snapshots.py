@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from enum import Enum
 from typing import Any
 
@@ -27,4 +28,6 @@ def keep_word(session: Session, action_id: int, word: str) -> None:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, date):
+        return value.isoformat()
     return value.value if isinstance(value, Enum) else value

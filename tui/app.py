@@ -226,6 +226,9 @@ class KitwrightApp(Host):
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every action of the screen beneath and of the app, so that the palette reaches all of them."""
+        from tui.screens.anywhere import offered
+        from tui.screens.area import Area
+
         seen: set[str] = set()
         for active in screen.active_bindings.values():
             binding = active.binding
@@ -235,11 +238,27 @@ class KitwrightApp(Host):
             seen.add(action)
             run = partial(self.run_action, binding.action, default_namespace=active.node)
             yield SystemCommand(binding.description, f"{binding.tooltip} ({binding.key})", run)
+        guide = "the demo's day" if self.demo else "the first hour"
+        turned = "End the guide" if self.guide is not None else "Guide"
+        yield SystemCommand(turned, f"Step by step through {guide}, each checked off when done", self.action_guide)
         for quantity in ("torque", "pressure", "volume", "temperature"):
             unit = getattr(self.units, quantity)
             told = f"A {quantity} typed without a unit is in {unit} here: change that"
             yield SystemCommand(f"Unit of {quantity}: {unit}", told, partial(self.action_flip, quantity))
+        if isinstance(screen, Area):
+            for one in offered():
+                told = f"{one.help[0].upper()}{one.help[1:]}"
+                yield SystemCommand(f"{one.label} …", told, partial(self.action_anywhere, one.area, one.name))
         yield from super().get_system_commands(screen)
+
+    def action_anywhere(self, area: str, name: str) -> None:
+        """Do, over the open area, what every screen offers in the palette."""
+        from tui.operations.registry import operation
+        from tui.screens import anywhere
+        from tui.screens.area import Area
+
+        if isinstance(self.screen, Area):
+            self.screen.run_worker(anywhere.do(self.screen, operation(area, name)), group="change", exclusive=True)
 
     def action_area(self, name: str) -> None:
         """Open one of the areas; from a page opened over an area, its own key goes back to it."""
@@ -254,14 +273,14 @@ class KitwrightApp(Host):
 
     def action_help(self) -> None:
         """Show the help page of the open screen, or of the one beneath it."""
-        from tui.screens.help import HelpScreen
+        from tui.screens.help import HELP, help_page
 
-        if isinstance(self.screen, HelpScreen):
+        if self.screen.name == HELP:
             return
         # A sheet has no page of its own: what it is for stands on the page of the screen beneath.
         path = next((screen.PAGE for screen in reversed(self.screen_stack) if hasattr(screen, "PAGE")), None)
         if path is not None:
-            self.push_screen(HelpScreen(path))
+            self.push_screen(help_page(path))
 
     def action_undo(self) -> None:
         """Take back the last change made in this session."""

@@ -110,7 +110,10 @@ class Buying:
         from models.purchasing.order_text import order_csv, order_mail
 
         told = as_supplier_order(order)
-        return (order_csv(told) if form == "csv" else order_mail(told, shop=shop or self.who, ordered=on)).encode()
+        if form == "csv":
+            return order_csv(told).encode()
+        known = order.freight_minor is not None
+        return order_mail(told, shop=shop or self.who, ordered=on, freight_known=known).encode()
 
     @property
     def who(self) -> str:

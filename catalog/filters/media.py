@@ -79,13 +79,6 @@ def efficiency_pct(beta: float) -> float:
     return 100 * (1 - 1 / beta)
 
 
-def beta_ratio(efficiency: float) -> float:
-    """Beta ratio from the efficiency in percent: 1/(1 - e/100) (ISO 16889). 100 % has none."""
-    if not 0 <= efficiency < 100:
-        raise ValueError(f"An efficiency of {efficiency:g} % has no beta ratio: type 0 up to, but not, 100.")
-    return 1 / (1 - efficiency / 100)
-
-
 USUAL_RATIOS = (2, 4, 5, 10, 16, 20, 25, 40, 50, 75, 100, 200, 500, 1000, 2000, 4000)
 """Beta ratios that data sheets print (common practice, no source)."""
 

@@ -44,20 +44,6 @@ def blend(cst_1: float, cst_2: float, share_1: float, *, method: Method = Method
     return Blend(min(max(_inverse(method, index), low), high), method)
 
 
-def share_for(cst_1: float, cst_2: float, wanted: float, *, method: Method = Method.D7152) -> float:
-    """The share (0 to 1) of the first fluid that gives a wanted viscosity in mm²/s; by volume or mass as in `blend`.
-
-    Raises ValueError if the wanted viscosity is not between the two.
-    """
-    _check(method, cst_1, cst_2, wanted)
-    if cst_1 == cst_2 or not min(cst_1, cst_2) <= wanted <= max(cst_1, cst_2):
-        raise ValueError(
-            f"No blend of {cst_1:g} and {cst_2:g} mm²/s has {wanted:g}; type a viscosity between two different ones."
-        )
-    first, second = _index(method, cst_1), _index(method, cst_2)
-    return min(max((_index(method, wanted) - second) / (first - second), 0.0), 1.0)
-
-
 def blend_lines(
     first: ViscosityLine, second: ViscosityLine, share_1: float, *, method: Method = Method.D7152
 ) -> ViscosityLine:

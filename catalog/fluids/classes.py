@@ -132,14 +132,6 @@ def grease_grades() -> tuple[GreaseConsistency, ...]:
     )
 
 
-def nlgi_for(penetration: float) -> str | None:
-    """The NLGI number of a worked penetration in tenths of a millimetre, or None if it falls between two numbers."""
-    for grease in grease_grades():
-        if grease.min_penetration <= penetration <= grease.max_penetration:
-            return grease.grade
-    return None
-
-
 @cache
 def brake_fluids() -> tuple[BrakeFluidLimits, ...]:
     """The grades of FMVSS 116."""

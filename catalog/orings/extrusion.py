@@ -123,19 +123,3 @@ def harder_that_bridges(
             if limit is not None and at_most(gap_mm, limit.diametral_mm):
                 return hardness, limit
     return None
-
-
-def highest_pressure(gap_mm: float, shore_a: int) -> float:
-    """The pressure in bar up to which the published table allows this diametral gap; 0 where it never does.
-
-    NOTES of the trade: 0.25 mm is good to about 69 bar at 70 Shore A and 207 bar at 90 (S12).
-    """
-    hardness = 90 if shore_a >= 90 else 70
-    return max(
-        (
-            row.bar_to
-            for row in gap_rows()
-            if row.table == PUBLISHED_TABLE and row.shore_a == hardness and at_most(gap_mm, row.gap_mm)
-        ),
-        default=0.0,
-    )

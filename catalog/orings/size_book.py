@@ -6,12 +6,18 @@ one more size. A book is made once and handed on: it is compared by identity, so
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
 from operator import attrgetter
+from typing import Final
 
+from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.sizes import RingSize, all_sizes
+
+CLOSE_MM: Final = 1.0
+"""Rings further apart in ID than this are not compared: a third of the widest tolerance is less."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -24,6 +30,31 @@ class SizeBook:
     @cached_property
     def _keys(self) -> Mapping[str, RingSize]:
         return {size.key: size for size in self.sizes}
+
+    @cached_property
+    def _by_id(self) -> tuple[list[float], list[int]]:
+        """Every size's ID in mm, the smallest first, and its place among the sizes."""
+        in_order = sorted((one.id_mm, place) for place, one in enumerate(self.sizes))
+        return [inner for inner, _ in in_order], [place for _, place in in_order]
+
+    @cached_property
+    def _same(self) -> dict[str, tuple[str, ...]]:
+        return {}
+
+    def same_rings(self, key: str) -> tuple[str, ...]:
+        """The keys of the other names of a size's ring: no reading could tell them apart. None where it is unknown."""
+        if key not in self._same:
+            self._same[key] = self._same_rings(key)
+        return self._same[key]
+
+    def _same_rings(self, key: str) -> tuple[str, ...]:
+        size = self.by_key(key)
+        if size is None:
+            return ()
+        ids, places = self._by_id
+        within = range(bisect_right(ids, size.id_mm - CLOSE_MM), bisect_left(ids, size.id_mm + CLOSE_MM))
+        near = (self.sizes[place] for place in sorted(places[at] for at in within))
+        return tuple(one.key for one in near if one.key != key and apart(one, size) <= SHARE)
 
     def by_key(self, key: str) -> RingSize | None:
         """The size with this `RingSize.key`, or None."""

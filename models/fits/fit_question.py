@@ -7,23 +7,17 @@ from typing import Final, NamedTuple
 from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove, GrooveKind
 from catalog.orings.match import Match, rank
+from catalog.orings.other_groove import KIND, apart_in
 from catalog.orings.prior import Prior
 from catalog.orings.size_book import SizeBook, built_in
 from catalog.orings.sizes import label_of
 from catalog.orings.span import Range
 from models.fits.fit_records import FitRow
-from models.qualify.wanted import same_rings
 
 DOUBTED_BELOW: Final = 0.05
 """A recorded size that the new readings leave less than this probability is asked about. Our rule, no source."""
 
-_PLACES: Final = (
-    ("inner", "the inner diameter"),
-    ("outer", "the outer diameter"),
-    ("depth", "the depth"),
-    ("width", "the groove width"),
-)
-
+_PLACES: Final = {"inner": "inner diameter", "outer": "outer diameter", "depth": "depth", "width": "groove width"}
 
 _KINDS: Final = {
     GrooveKind.PISTON: "in the piston",
@@ -60,14 +54,15 @@ def compare(
     None: they agree, or there is nothing to compare. A used ring is read with the allowances of its condition.
     `own`: the sizes with the shop's own among them.
     """
-    names = {holds.size_key, *same_rings(holds.size_key)}
+    book = own or built_in()
+    names = {holds.size_key, *book.same_rings(holds.size_key)}
     said: list[str] = []
     found: str | None = None
     if size_key is not None and size_key not in names:
         found = size_key
         said.append(f"{label_of(size_key)} was accepted now.")
-    elif evidence is not None and evidence.readings and (own or built_in()).by_key(holds.size_key) is not None:
-        ranking = rank(evidence, prior=prior, limit=1000, own=own)
+    elif evidence is not None and evidence.readings and book.by_key(holds.size_key) is not None:
+        ranking = rank(evidence, prior=prior, limit=1000, own=book)
         share = sum(match.probability for match in ranking.matches if _names(match) & names)
         if ranking.conflict is None and share < DOUBTED_BELOW:
             best = ranking.matches[0] if ranking.found else None
@@ -92,14 +87,12 @@ def _names(match: Match) -> set[str]:
 
 
 def _groove_differs(old: Groove, new: Groove) -> list[str]:
-    if old.kind is not new.kind:
+    parts = apart_in(old, new)
+    if parts == (KIND,):
         return [f"The groove is {_KINDS[new.kind]} now and was {_KINDS[old.kind]}."]
     said = []
-    for field, name in _PLACES:
-        was: Range | None = getattr(old, field)
-        now: Range | None = getattr(new, field)
-        if was is not None and now is not None and (now.minimum > was.maximum or now.maximum < was.minimum):
-            said.append(
-                f"The groove's {name.removeprefix('the ')} reads {now.nominal:g} mm and was {was.nominal:g} mm."
-            )
+    for part in parts:
+        was: Range = getattr(old, part)
+        now: Range = getattr(new, part)
+        said.append(f"The groove's {_PLACES[part]} reads {now.nominal:g} mm and was {was.nominal:g} mm.")
     return said

@@ -11,6 +11,8 @@ from sqlmodel import Session, col, select
 
 from catalog.orings.evidence import Evidence, Reading
 from catalog.orings.groove import Groove
+from catalog.orings.size_book import SizeBook
+from models import own_sizes
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -18,7 +20,6 @@ from models.fits import fit_records
 from models.fits.fit_records import FitRow, NewFit
 from models.fits.readings import ReadingRow, from_store
 from models.kitting.promises import given_back
-from models.qualify.wanted import same_rings
 from models.rows import find, hold
 from models.stored_text import from_text
 from models.tables import (
@@ -84,13 +85,16 @@ def used(session: Session, job_id: int) -> Used:
     """
     find(session, Job, job_id, "job")
     waiting, mixed = [], []
+    book = own_sizes.size_book(session)
     for place in _places(session, job_id):
         pieces, picked = _pieces(session, place.need_ids)
         if not pieces:
             continue
-        ring = _one_sort(pieces)
+        ring = _one_sort(pieces, book)
         record = fit_records.for_position(session, place.position.id or 0)
-        if record is not None and (_action_of(session, record) > picked or (ring is not None and _says(record, ring))):
+        if record is not None and (
+            _action_of(session, record) > picked or (ring is not None and _says(record, ring, book))
+        ):
             continue
         if ring is None:
             mixed.append(Place(place.machine.name, place.position.name))
@@ -181,25 +185,25 @@ def _pieces(session: Session, need_ids: Sequence[int]) -> tuple[Counter[Ring], i
     return pieces, picked or 0
 
 
-def _one_sort(pieces: Counter[Ring]) -> Ring | None:
+def _one_sort(pieces: Counter[Ring], book: SizeBook) -> Ring | None:
     """The ring that all of them are: by any of its names, and by what is known of each. None where they are several."""
     size_key = pieces.most_common(1)[0][0].size_key
     rubbers = {ring.rubber for ring in pieces} - {""}
     hardnesses = {ring.hardness_shore_a for ring in pieces} - {None}
-    alike = all(_same_size(size_key, ring.size_key) for ring in pieces)
+    alike = all(_same_size(size_key, ring.size_key, book) for ring in pieces)
     if not alike or len(rubbers) > 1 or len(hardnesses) > 1:
         return None
     return Ring(size_key, next(iter(rubbers), ""), next(iter(hardnesses), None))
 
 
-def _says(record: FitRow, ring: Ring) -> bool:
+def _says(record: FitRow, ring: Ring, book: SizeBook) -> bool:
     """Whether the record says the same of the ring; a hardness that one of them leaves open is no difference."""
     hardness = {record.hardness_shore_a, ring.hardness_shore_a} - {None}
-    return _same_size(record.size_key, ring.size_key) and ring.rubber in ("", record.rubber) and len(hardness) < 2
+    return _same_size(record.size_key, ring.size_key, book) and ring.rubber in ("", record.rubber) and len(hardness) < 2
 
 
-def _same_size(one: str, other: str) -> bool:
-    return one == other or one in same_rings(other)
+def _same_size(one: str, other: str, book: SizeBook) -> bool:
+    return one == other or one in book.same_rings(other)
 
 
 def _action_of(session: Session, record: FitRow) -> int:
@@ -209,10 +213,11 @@ def _action_of(session: Session, record: FitRow) -> int:
 def _evidence(session: Session, need_ids: Sequence[int], one: Fitted) -> Evidence | None:
     """The readings by which a need of this size was accepted; else those on record, where the size is the same."""
     rows: Sequence[ReadingRow] = ()
+    book = own_sizes.size_book(session)
     for need_id, names in _names(session, need_ids).items():
-        if not rows and any(_same_size(name, one.ring.size_key) for name in names):
+        if not rows and any(_same_size(name, one.ring.size_key, book) for name in names):
             rows = from_store(_readings(session, need_id))
-    if not rows and one.record is not None and _same_size(one.record.size_key, one.ring.size_key):
+    if not rows and one.record is not None and _same_size(one.record.size_key, one.ring.size_key, book):
         rows = one.record.readings
     readings = tuple(Reading(row.what, row.value_mm, row.plus_minus_mm, row.tool) for row in rows)
     return Evidence(readings, rows[0].condition) if rows else None

@@ -11,20 +11,23 @@ from models.storage.address import Server
 from models.words import Kind
 
 _MACHINES: Final = """
-SELECT machines.id, machines.name, machines.built, positions.name, positions.takes, positions.critical
+SELECT machines.id, machines.name, machines.built, positions.name, positions.takes, positions.critical,
+  positions.meets, positions.hottest_c
 FROM machines
 LEFT JOIN positions ON positions.machine_id = machines.id AND positions.withdrawn_at IS NULL
-WHERE machines.withdrawn_at IS NULL
+WHERE machines.withdrawn_at IS NULL AND machines.retired_at IS NULL
 ORDER BY machines.name, machines.id, positions.name
 """
 
 
 class KnownPlace(NamedTuple):
-    """A position: its name, what it takes, and whether somebody may be hurt where it fails."""
+    """A position: its name, what it takes, whether somebody may be hurt where it fails; the fluid and heat it meets."""
 
     name: str
     takes: Kind
     critical: bool
+    meets: str = ""
+    hottest_c: int | None = None
 
 
 class KnownMachine(NamedTuple):
@@ -42,8 +45,9 @@ def machines_known(place: Path | Server) -> tuple[KnownMachine, ...] | None:
 
 def _machines(look: Look) -> tuple[KnownMachine, ...]:
     found: dict[int, KnownMachine] = {}
-    for number, name, built, position, takes, critical in look(_MACHINES):
+    for number, name, built, position, takes, critical, meets, hottest_c in look(_MACHINES):
         one = found.setdefault(number, KnownMachine(name, Built(built or Built.ANYWHERE), ()))
         if position is not None:
-            found[number] = one._replace(places=(*one.places, KnownPlace(position, Kind(takes), bool(critical))))
+            known = KnownPlace(position, Kind(takes), bool(critical), meets or "", hottest_c)
+            found[number] = one._replace(places=(*one.places, known))
     return tuple(found.values())

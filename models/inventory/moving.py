@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection
 
-from sqlalchemy import exists
+from sqlalchemy import exists, or_
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
@@ -55,8 +55,17 @@ def move(session: Session, act: Act, *, stock_id: int, bin_id: int, quantity: in
     return stock_row(session, target_id)
 
 
-def sources(session: Session, stock_ids: Collection[int | None]) -> dict[int, set[int]]:
-    """For stock that something was moved to: the stock it came from, however many moves ago. Undone moves are none."""
+MERGED = ("items.merge", "bins.merge")
+"""Actions that book whole rows over to others, each as a movement out and the next one in."""
+
+
+def sources(
+    session: Session, stock_ids: Collection[int | None], whats: Collection[str] = (WHAT, *MERGED)
+) -> dict[int, set[int]]:
+    """For stock that something was moved to, or merged into: the stock it came from, however many moves ago.
+
+    Undone moves are none. `whats`: by which actions it came.
+    """
     into, out, undone = aliased(Movement), aliased(Movement), aliased(Action)
     rows = session.exec(
         select(into.stock_id, out.stock_id)
@@ -64,7 +73,8 @@ def sources(session: Session, stock_ids: Collection[int | None]) -> dict[int, se
         .join(Action, col(Action.id) == col(into.action_id))
         .join(Stock, col(Stock.id) == col(into.stock_id))
         .where(
-            Action.what == WHAT,
+            col(Action.what).in_(whats),
+            or_(col(Action.what) == WHAT, col(into.position_in_action) == col(out.position_in_action) + 1),
             ~exists().where(col(undone.undoes_id) == col(Action.id)),
             col(into.on_hand_change) > 0,
             col(out.on_hand_change) < 0,

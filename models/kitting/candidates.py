@@ -16,7 +16,7 @@ from catalog.orings.gland import Sealing
 from catalog.orings.sizes import label_of
 from models.inventory import moving
 from models.qualify import age, elements, fluids, others, rings
-from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, wanted, wanted_all
+from models.qualify.wanted import AS_FITTED, Judged, Offer, Wanted, key_of, wanted, wanted_all
 from models.stored_text import from_text
 from models.tables import Action, Bin, Item, ItemClaim, Lot, Movement, Need, Stock
 from models.text import fold
@@ -43,7 +43,10 @@ NAMED_IN_WORDS = 3
 
 
 class Candidate(NamedTuple):
-    """One stock row near a need. `refused` says why it can't serve; `because` what a person should know if it does."""
+    """One stock row near a need. `refused` says why it can't serve; `because` what a person should know if it does.
+
+    `opened`: a container of it is begun.
+    """
 
     stock_id: int
     item_name: str
@@ -53,6 +56,7 @@ class Candidate(NamedTuple):
     refused: str
     because: str
     order: tuple[int, int, int, date, bool, str, int]
+    opened: bool = False
 
 
 def candidates(session: Session, sought: Wanted, on: date) -> list[Candidate]:
@@ -79,15 +83,22 @@ def candidates_all(session: Session, sought: Mapping[int, Wanted], on: date) -> 
 
 
 def usable_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[int, list[Candidate]]:
-    """Those of `candidates_all` that can serve: what lies near and can't is neither judged in full nor put in words."""
+    """Those of `candidates_all` that can serve: what lies near and can't is neither judged in full nor put in words.
+
+    What several needs ask for alike is judged once.
+    """
     by_kind: defaultdict[Kind, list[Wanted]] = defaultdict(list)
     for one in sought.values():
         by_kind[one.need.kind].append(one)
     lying = {kind: _Lying(kind, lies) for kind, lies in _all_offers(session, by_kind).items()}
     found: dict[int, list[Candidate]] = {}
+    alike: dict[str, list[tuple[Offer, Judged]]] = {}
     for key, one in sought.items():
-        judged = _judged(one, _near(one, lying[one.need.kind].near(one)))
-        able = (_candidate(one, offer, how, on) for offer, how in judged if not how.refused)
+        asked = key_of(one)
+        if asked not in alike:
+            judged = _judged(one, _near(one, lying[one.need.kind].near(one)))
+            alike[asked] = [(offer, how) for offer, how in judged if not how.refused]
+        able = (_candidate(one, offer, how, on) for offer, how in alike[asked])
         found[key] = sorted((each for each in able if not each.refused), key=lambda each: each.order)
     return found
 
@@ -122,7 +133,9 @@ class _Lying:
 def take_free(found: Sequence[Candidate], missing: int, taken: dict[int, int]) -> int:
     """How much of what is missing lies free, less what needs before took: `taken`, by stock id, which is added to."""
     lies = 0
-    for one in found if missing > 0 else ():
+    for one in found:
+        if lies >= missing:
+            break
         take = min(missing - lies, one.free - taken.get(one.stock_id, 0))
         if not one.refused and take > 0:
             taken[one.stock_id] = taken.get(one.stock_id, 0) + take
@@ -204,6 +217,7 @@ def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candid
             offer.place.folded,
             stock.id,
         ),
+        opened,
     )
 
 

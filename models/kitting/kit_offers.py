@@ -21,6 +21,7 @@ from models.kitting.finish import Finish, earliest_finish
 from models.kitting.kit_view import KitView
 from models.kitting.progress import progress_of
 from models.orders.listing import arrivals
+from models.qualify.wanted import key_of
 from models.rows import find
 from models.tables import Job, Need
 from models.words import Kind, Unit
@@ -68,7 +69,7 @@ def look(session: Session, need_id: int, on: date) -> NeedOffers:
     """What could fill a need on that day. Raises `NotFoundError`."""
     # The lists' search and judgements are not needed to tell when a kit can be finished.
     from models.orders.offered import offered
-    from models.orders.shorts import Asked, Short, key_of
+    from models.orders.shorts import Asked, Short
 
     need = find(session, Need, need_id, "need")
     job = find(session, Job, need.job_id, "job")

@@ -9,10 +9,11 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
-from catalog.orings.sizes import by_key
+from catalog.orings.size_book import SizeBook, built_in
+from models import own_sizes
 from models.errors import InvalidInputError
 from models.fits.fit_records import stands
-from models.qualify.wanted import AS_FITTED, same_rings
+from models.qualify.wanted import AS_FITTED
 from models.stocking.keep_sizes import Kept, Pack, keep_sizes, single_sizes, trade_off
 from models.tables import AssortmentModel, Bin, FitRecord, Item, Need, Stock
 from models.words import Kind
@@ -29,11 +30,20 @@ class SizeRow(NamedTuple):
 
 
 class History(NamedTuple):
-    """How often each ring size was needed; how many lie on the shelf; the sizes each assortment box holds."""
+    """How often each ring size was needed; how many lie on the shelf; the sizes each assortment box holds.
+
+    `book`: the sizes there are, the shop's own among them.
+    """
 
     needs: Mapping[str, int]
     on_hand: Mapping[str, int]
     boxes: Mapping[str, frozenset[str]]
+    book: SizeBook | None = None
+
+    @property
+    def sizes(self) -> SizeBook:
+        """The ring sizes there are."""
+        return self.book or built_in()
 
 
 class Keeping(NamedTuple):
@@ -75,7 +85,12 @@ def history(session: Session) -> History:
         .where(col(Item.size_key).is_not(None))
     ).all():
         boxes.setdefault(f"box {code}", set()).add(boxed_key or "")
-    return History(dict(counts), dict(on_hand), {name: frozenset(sizes) for name, sizes in boxes.items()})
+    return History(
+        dict(counts),
+        dict(on_hand),
+        {name: frozenset(sizes) for name, sizes in boxes.items()},
+        own_sizes.size_book(session),
+    )
 
 
 def answer(found: History, *, share: Fraction = Fraction(9, 10), boxes: bool = False) -> Keeping:
@@ -92,13 +107,19 @@ def answer(found: History, *, share: Fraction = Fraction(9, 10), boxes: bool = F
     packs = list(single_sizes(found.needs))
     if boxes:
         packs += [Pack(name, sizes) for name, sizes in found.boxes.items()]
-    serves = {key: same_rings(key) for pack in packs for key in pack.sizes}
+    serves = {key: found.sizes.same_rings(key) for pack in packs for key in pack.sizes}
     kept = keep_sizes(found.needs, packs, share=share, serves=serves)
     assert kept is not None  # every size needed is a pack by itself
     curve = trade_off(found.needs, packs, serves=serves)
     in_kept = {size for pack in packs if pack.name in kept.packs for own in pack.sizes for size in (own, *serves[own])}
     rows = [
-        SizeRow(key, size.label if (size := by_key(key)) else key, count, found.on_hand.get(key, 0), key in in_kept)
+        SizeRow(
+            key,
+            size.label if (size := found.sizes.by_key(key)) else key,
+            count,
+            found.on_hand.get(key, 0),
+            key in in_kept,
+        )
         for key, count in found.needs.items()
     ]
     return Keeping(share, kept, curve, tuple(sorted(rows, key=lambda row: (-row.needs, row.size_key))))

@@ -54,7 +54,10 @@ class OrderLineView(NamedTuple):
 
 
 class OrderView(NamedTuple):
-    """One order. `expected_on`: the day the last of it should be here, once it is ordered and anybody knows."""
+    """One order. `expected_on`: the day the last of it should be here, once it is ordered and anybody knows.
+
+    `freight_minor` None: nobody said it.
+    """
 
     order_id: int
     supplier_id: int
@@ -62,7 +65,7 @@ class OrderView(NamedTuple):
     currency: str
     state: OrderState
     goods_minor: int
-    freight_minor: int
+    freight_minor: int | None
     planned_at: datetime
     planned_by: str
     ordered_at: datetime | None
@@ -71,8 +74,8 @@ class OrderView(NamedTuple):
 
     @property
     def total_minor(self) -> int:
-        """Goods and freight."""
-        return self.goods_minor + self.freight_minor
+        """Goods and freight, as far as that is known."""
+        return self.goods_minor + (self.freight_minor or 0)
 
 
 def listed(session: Session, *, open_only: bool = True, limit: int = 200) -> tuple[OrderView, ...]:

@@ -21,6 +21,7 @@ from models.purchasing.offers import Break, Offer, Serves
 from models.qualify import rings
 from models.qualify.wanted import AS_ASKED, Judged
 from models.qualify.wanted import Offer as Lying
+from models.rows import in_use
 from models.supplier_lists.entries import breaks_of
 from models.supplier_lists.listing import ListedRow
 from models.tables import Bin, Item, Stock, Supplier
@@ -76,7 +77,7 @@ def offered(session: Session, lines: Sequence[Asked], on: date, *, surest: bool 
     `surest`: a ring that seals less surely than the one asked for only where no list has that one or one as sure: what
     is bought by price must not go by a few cents where a joint may leak.
     """
-    suppliers = {one.id or 0: one for one in session.exec(select(Supplier)).all()}
+    suppliers = {one.id or 0: one for one in session.exec(select(Supplier).where(in_use(Supplier))).all()}
     serves: defaultdict[int, dict[str, str]] = defaultdict(dict)
     found: dict[int, tuple[ListedRow, Known, int | None, int]] = {}
     tried: dict[str, str] = {}
@@ -180,8 +181,8 @@ def _for_one(asked: Asked, rows: NearRows, suppliers: dict[int, Supplier]) -> _F
     judged_before: dict[str, Judged] = {}
     for one in near.rows:
         listed = one.row
-        if listed.row_id in seen:
-            continue
+        if listed.row_id in seen or listed.supplier_id not in suppliers:
+            continue  # whose supplier is retired
         seen.add(listed.row_id)
         judged = judged_before.get(one.alike) if one.alike is not None else None
         if judged is None:
@@ -216,12 +217,14 @@ def _caution(judged: Judged, known: Known) -> str:
     return "; ".join(filter(None, (*judged.because, known.doubt)))
 
 
+_NOWHERE: Final = (Stock(item_id=0, bin_id=0), Bin(action_id=0, code="list", folded=""))
+"""Where a row of a list would lie; made once: a table's object takes longer than the judging."""
+
+
 def _lying(one: NearRow) -> Lying:
     """The row as if it lay on the shelf, so that the shelf's own judgements can look at it."""
-    place = Bin(action_id=0, code="list", folded="")
-    return Lying(
-        Stock(item_id=0, bin_id=0), one.known.item, place, None, one.known.claims, one.figures.element, None, None
-    )
+    stock, place = _NOWHERE
+    return Lying(stock, one.known.item, place, None, one.known.claims, one.figures.element, None, None)
 
 
 def _keeps(item: Item) -> int | None:

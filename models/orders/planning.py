@@ -26,7 +26,8 @@ TIME_LIMIT_S = 10.0
 class Gathered(NamedTuple):
     """Everything a plan needs, read at one moment. Nothing in it touches the database any more.
 
-    `job_ids`: the jobs it was asked for, in which free stock was counted once; None: every open one.
+    `job_ids`: the jobs it was asked for, in which free stock was counted once; None: every open one. `no_terms`: the
+    suppliers whose freight nobody said; their goods alone are counted.
     """
 
     on: date
@@ -38,6 +39,7 @@ class Gathered(NamedTuple):
     scale: int
     by_date: bool
     job_ids: tuple[int, ...] | None
+    no_terms: frozenset[str] = frozenset()
 
 
 class PlannedShare(NamedTuple):
@@ -70,19 +72,19 @@ class PlannedLine(NamedTuple):
 
 
 class PlannedOrder(NamedTuple):
-    """One supplier's part of the plan, in minor units of its currency."""
+    """One supplier's part of the plan, in minor units of its currency. `freight_minor` None: nobody said it."""
 
     supplier_id: int
     supplier: str
     currency: str
     lines: tuple[PlannedLine, ...]
     goods_minor: int
-    freight_minor: int
+    freight_minor: int | None
 
     @property
     def total_minor(self) -> int:
-        """Goods and freight."""
-        return self.goods_minor + self.freight_minor
+        """Goods and freight, as far as that is known."""
+        return self.goods_minor + (self.freight_minor or 0)
 
 
 class CannotGet(NamedTuple):
@@ -125,6 +127,11 @@ class Proposal(NamedTuple):
     seconds: float
 
     @property
+    def no_terms(self) -> tuple[str, ...]:
+        """The suppliers it orders from whose freight nobody said: what it costs in all is not known then."""
+        return tuple(order.supplier for order in self.orders if order.freight_minor is None)
+
+    @property
     def doubts(self) -> tuple[PlannedLine, ...]:
         """The lines whose row a person must look at before it is ordered."""
         return tuple(line for order in self.orders for line in order.lines if line.doubt)
@@ -153,7 +160,7 @@ def gather(
             Supplier(
                 one.name,
                 one.currency,
-                one.freight_minor * scale,
+                (one.freight_minor or 0) * scale,
                 None if one.free_from_minor is None else one.free_from_minor * scale,
                 one.minimum_order_minor * scale,
             )
@@ -163,6 +170,7 @@ def gather(
         scale,
         by_date,
         None if job_ids is None else tuple(job_ids),
+        frozenset(one.name for one in found.suppliers if one.freight_minor is None),
     )
 
 
@@ -240,7 +248,7 @@ def _order(gathered: Gathered, order: SupplierOrder) -> PlannedOrder:
         order.supplier.currency,
         lines,
         sum(one.cost_minor for one in lines),
-        rounded(Fraction(order.freight, gathered.scale)),
+        None if order.supplier.name in gathered.no_terms else rounded(Fraction(order.freight, gathered.scale)),
     )
 
 

@@ -15,9 +15,8 @@ from models.inventory.reorder_rules import DAYS_PER_YEAR, RuleRow
 from models.kitting.candidates import take_free, unit_of, usable_all
 from models.kitting.progress import progress_of
 from models.orders.progress import on_order
-from models.qualify.wanted import Wanted, wanted_all
+from models.qualify.wanted import Wanted, key_of, wanted_all
 from models.rows import find, rows_of
-from models.stored_text import to_text
 from models.tables import Item, ItemClaim, Job, Need
 from models.volume import in_words
 from models.words import Kind, Unit
@@ -89,7 +88,7 @@ def short_lines(
     ).all()
     standing, sought = progress_of(session, needs), wanted_all(session, needs)
     waits = {need_id: coming.for_needs.get(need_id, 0) for need_id in sought}
-    missing = {need_id: standing[need_id].missing - waits[need_id] for need_id in sought}
+    missing = {need_id: standing[need_id].lacks(waits[need_id]) for need_id in sought}
     near = usable_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
     by_job: defaultdict[int, list[int]] = defaultdict(list)
     for need in needs:
@@ -97,8 +96,8 @@ def short_lines(
     for job in open_jobs:
         for key in by_job[job.id or 0]:
             lies = take_free(near.get(key, ()), missing[key], taken)
-            if missing[key] > lies:
-                asked = _asked(job, sought[key], missing[key] - lies, waits[key], on, by_date=by_date)
+            if lacks := standing[key].lacks(waits[key] + lies):
+                asked = _asked(job, sought[key], lacks, waits[key], on, by_date=by_date)
                 found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
         used = reorder_rules.used_in_all(session, on) if used is None else used
@@ -130,27 +129,6 @@ def _with_note(asked: Asked, lies: int) -> Asked:
     short = asked.short
     said = f"{in_words(lies, short.counted_in)} more lie free on the shelf: look there for this kit"
     return asked._replace(short=short._replace(note="; ".join(filter(None, (short.note, said)))))
-
-
-def key_of(sought: Wanted) -> str:
-    """The same for needs that the same things serve equally well."""
-    need = sought.need
-    parts = (
-        need.kind,
-        "/".join(sought.sizes),
-        "/".join(sought.rubbers),
-        need.hardness_shore_a or "",
-        need.spec_class,
-        need.spec_grade,
-        "/".join(sought.asks),
-        need.cure_minutes_at_most or "",
-        to_text(sought.groove) if sought.groove else "",
-        to_text(sought.housing) if sought.housing else "",
-        "/".join(f"{one.size_key} {one.seals}" for one in sought.would_do),
-        (sought.seals or "") if sought.would_do else "",
-        need.others,
-    )
-    return "|".join(str(part) for part in parts)
 
 
 def _reorders(session: Session, coming: dict[int, int], rules: Sequence[RuleRow]) -> list[Asked]:

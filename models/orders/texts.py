@@ -21,5 +21,5 @@ def as_supplier_order(view: OrderView) -> SupplierOrder:
         purchases.append(
             Purchase(offer, line.packs, line.packs * line.pack_quantity, each, line.cost_minor, line.expected_on, (), 0)
         )
-    supplier = Supplier(view.supplier, view.currency, freight=view.freight_minor)
-    return SupplierOrder(supplier, tuple(purchases), view.goods_minor, view.freight_minor, view.total_minor)
+    supplier = Supplier(view.supplier, view.currency, freight=view.freight_minor or 0)
+    return SupplierOrder(supplier, tuple(purchases), view.goods_minor, view.freight_minor or 0, view.total_minor)

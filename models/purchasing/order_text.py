@@ -49,7 +49,7 @@ def order_csv(order: SupplierOrder) -> str:
     return text.getvalue()
 
 
-def order_mail(order: SupplierOrder, *, shop: str, ordered: date) -> str:
+def order_mail(order: SupplierOrder, *, shop: str, ordered: date, freight_known: bool = True) -> str:
     """The order as plain text for a mail: lines under 79 columns where the names allow it, the sum with freight."""
     currency = order.supplier.currency
     lines = [f"Order from {_line(shop)} to {_line(order.supplier.name)}, {ordered.isoformat()}", ""]
@@ -57,6 +57,8 @@ def order_mail(order: SupplierOrder, *, shop: str, ordered: date) -> str:
         lines.append(f"{purchase.packs} × {_line(_called(purchase))}")
         lines.append(f"    {written(purchase.price, currency)} each, {written(purchase.cost, currency)}")
     freight = "free" if order.freight == 0 else written(order.freight, currency)
+    if not freight_known:
+        freight = "not known"
     lines += [
         "",
         f"Goods {written(order.goods, currency)}",

@@ -38,16 +38,6 @@ class Plan:
     line_by_line: Baseline | None
     single_supplier: Baseline | None
 
-    @property
-    def saved_to_line_by_line(self) -> Fraction | None:
-        """What the plan saves against buying line by line; below zero only where a limit of suppliers costs more."""
-        return None if self.line_by_line is None else self.line_by_line.total - self.total
-
-    @property
-    def saved_to_single_supplier(self) -> Fraction | None:
-        """What the plan saves against the cheapest single supplier; None when no supplier has everything in time."""
-        return None if self.single_supplier is None else self.single_supplier.total - self.total
-
 
 def plan(
     lines: Iterable[ShortLine],

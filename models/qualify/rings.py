@@ -11,7 +11,7 @@ from catalog.compare import at_least
 from catalog.orings.candidates import rings_for
 from catalog.orings.gland import Sealing, assess
 from catalog.orings.groove import Guiding
-from catalog.orings.sizes import by_key, label_of
+from catalog.orings.sizes import label_of
 from catalog.orings.verdict import Verdict
 from catalog.orings.would_do import WouldDo
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
@@ -22,6 +22,7 @@ def sealing(wanted: Wanted, on_shelf: Iterable[str]) -> Mapping[str, Sealing]:
     """The sizes asked for and those on the shelf that come near, judged in the need's groove; none without a groove."""
     if wanted.groove is None:
         return {}
+    by_key = wanted.ring_sizes.by_key
     shelf = [size for key in dict.fromkeys(on_shelf) if (size := by_key(key)) is not None]
     found = {one.ring.key: one for one in rings_for(wanted.groove, shelf)}
     for key in wanted.called:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from functools import cache
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
@@ -16,12 +14,11 @@ from catalog.filters.element import Element
 from catalog.filters.housing import Housing
 from catalog.fluids.rules import Rule
 from catalog.orings.groove import Groove
-from catalog.orings.same_ring import SHARE, apart
-from catalog.orings.sizes import all_sizes, by_key
+from catalog.orings.size_book import SizeBook, built_in
 from catalog.orings.would_do import WouldDo
-from models import fluid_rules
+from models import fluid_rules, own_sizes
 from models.fits.fit_records import stands
-from models.stored_text import from_text
+from models.stored_text import from_text, to_text
 from models.tables import (
     Bin,
     FitRecord,
@@ -43,7 +40,6 @@ AS_FITTED: Final = "fit:record"
 AS_ASKED, INSTEAD, WITH_CARE = 0, 1, 2
 """How far from what was asked: the thing itself, something that serves as well, something to think about first."""
 
-CLOSE_MM: Final = 1.0
 MILLION: Final = 1_000_000
 NONE_INSTEAD: Final[Mapping[str, WouldDo]] = MappingProxyType({})
 
@@ -53,6 +49,7 @@ class Wanted(NamedTuple):
 
     `own_rules`: the shop's own stand-in rules, for a fluid. `would_do`: other rings that would do, best first, as they
     were judged when the ring was accepted; `instead`: those that may go in, by every name they go by, best first.
+    `book`: the ring sizes there are, a shop's own among them.
     """
 
     need: Need
@@ -65,6 +62,12 @@ class Wanted(NamedTuple):
     own_rules: tuple[Rule, ...] = ()
     would_do: tuple[WouldDo, ...] = ()
     instead: Mapping[str, WouldDo] = NONE_INSTEAD
+    book: SizeBook | None = None
+
+    @property
+    def ring_sizes(self) -> SizeBook:
+        """The ring sizes there are."""
+        return self.book or built_in()
 
     @property
     def called(self) -> tuple[str, ...]:
@@ -98,23 +101,25 @@ class Judged(NamedTuple):
     care: int = AS_ASKED
 
 
-@cache
-def same_rings(size_key: str) -> tuple[str, ...]:
-    """The other standards' names of the same ring: no reading could tell them apart."""
-    size = by_key(size_key)
-    if size is None:
-        return ()
-    ids, places = _by_inner_diameter()
-    within = range(bisect_right(ids, size.id_mm - CLOSE_MM), bisect_left(ids, size.id_mm + CLOSE_MM))
-    near = (all_sizes()[place] for place in sorted(places[at] for at in within))
-    return tuple(one.key for one in near if one.key != size_key and apart(one, size) <= SHARE)
-
-
-@cache
-def _by_inner_diameter() -> tuple[list[float], list[int]]:
-    """Every size's inner diameter in mm, the smallest first, and its place among all sizes."""
-    in_order = sorted((one.id_mm, place) for place, one in enumerate(all_sizes()))
-    return [inner for inner, _ in in_order], [place for _, place in in_order]
+def key_of(sought: Wanted) -> str:
+    """The same for needs that the same things serve equally well."""
+    need = sought.need
+    parts = (
+        need.kind,
+        "/".join(sought.sizes),
+        "/".join(sought.rubbers),
+        need.hardness_shore_a or "",
+        need.spec_class,
+        need.spec_grade,
+        "/".join(sought.asks),
+        need.cure_minutes_at_most or "",
+        to_text(sought.groove) if sought.groove else "",
+        to_text(sought.housing) if sought.housing else "",
+        "/".join(f"{one.size_key} {one.seals}" for one in sought.would_do),
+        (sought.seals or "") if sought.would_do else "",
+        need.others,
+    )
+    return "|".join(str(part) for part in parts)
 
 
 def wanted(session: Session, need: Need) -> Wanted:
@@ -129,7 +134,9 @@ def wanted_all(session: Session, needs: Sequence[Need]) -> dict[int, Wanted]:
     due_on = {job_id: job.due_on for job_id, job in _jobs(session, {need.job_id for need in needs}).items()}
     ids = {need.id or 0 for need in needs if need.kind in {Kind.FLUID, Kind.SEALANT}}
     asks = _lists(session.exec(select(NeedAsk).where(col(NeedAsk.need_id).in_(ids))).all() if ids else ())
-    rings = _rings(session, [need for need in needs if need.kind is Kind.RING])
+    asked = [need for need in needs if need.kind is Kind.RING]
+    book = own_sizes.size_book(session) if asked else built_in()
+    rings = _rings(session, asked, book)
     housings = _housings(session, [need for need in needs if need.kind is Kind.FILTER])
     own = fluid_rules.rules(session) if any(need.kind is Kind.FLUID for need in needs) else ()
     found: dict[int, Wanted] = {}
@@ -146,7 +153,8 @@ def wanted_all(session: Session, needs: Sequence[Need]) -> dict[int, Wanted]:
             due_on[need.job_id],
             own if need.kind is Kind.FLUID else (),
             ring.would_do,
-            NONE_INSTEAD if need.others is Others.NEVER else _by_every_name(ring),
+            NONE_INSTEAD if need.others is Others.NEVER else _by_every_name(ring, book),
+            book,
         )
     return found
 
@@ -181,17 +189,17 @@ class Ring(NamedTuple):
 NO_RING: Final = Ring()
 
 
-def _by_every_name(ring: Ring) -> Mapping[str, WouldDo]:
+def _by_every_name(ring: Ring, book: SizeBook) -> Mapping[str, WouldDo]:
     """The other rings that would do, by each standard's name of them; none that is a name of the ring itself."""
     found: dict[str, WouldDo] = {}
     for one in ring.would_do:
-        for name in (one.size_key, *same_rings(one.size_key)):
+        for name in (one.size_key, *book.same_rings(one.size_key)):
             if name not in ring.sizes:
                 found.setdefault(name, one)
     return found
 
 
-def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
+def _rings(session: Session, needs: Sequence[Need], book: SizeBook) -> dict[int, Ring]:
     if not needs:
         return {}
     ids = [need.id or 0 for need in needs]
@@ -216,7 +224,7 @@ def _rings(session: Session, needs: Sequence[Need]) -> dict[int, Ring]:
             record = fitted.get(need.position_id)
             key = record.size_key if record else None
             allowed = allowed or ((record.rubber,) if record and record.rubber else ())
-        sizes = () if key is None else tuple(dict.fromkeys((key, *equivalents[need.id], *same_rings(key))))
+        sizes = () if key is None else tuple(dict.fromkeys((key, *equivalents[need.id], *book.same_rings(key))))
         groove = need.groove or measured.get(need.position_id)
         known = None if groove is None else from_text(Groove, groove)
         found[need.id] = Ring(sizes, allowed, known, tuple(would_do[need.id]))

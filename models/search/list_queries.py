@@ -15,6 +15,7 @@ from models.search.terms import GRAM_MARK, LONGEST_INDEXED_START, asked, grams
 LAST: Final = "\U0010ffff"
 """Sorts after every other character."""
 _LISTED: Final = "withdrawn_list_id IS NULL"
+_NOT_RETIRED: Final = " AND list_rows.supplier_id NOT IN (SELECT id FROM suppliers WHERE retired_at IS NOT NULL)"
 _FIRST_WIDTH: Final = (
     "(SELECT ring_width_100nm FROM list_rows WHERE ring_width_100nm IS NOT NULL AND ring_width_100nm {}"
     " ORDER BY ring_width_100nm LIMIT 1)"
@@ -47,7 +48,7 @@ class ListQueries:
     def __init__(self, ask: Asking, supplier_id: int | None) -> None:
         self._ask = ask
         self._mine: tuple[int, ...] = () if supplier_id is None else (supplier_id,)
-        self._only = "" if supplier_id is None else " AND list_rows.supplier_id = ?"
+        self._only = _NOT_RETIRED if supplier_id is None else " AND list_rows.supplier_id = ?"
 
     def exact(self, squeezed: str, limit: int) -> list[int]:
         """Rows with this very number, dashes and the like apart."""

@@ -176,8 +176,9 @@ def say_of_reading(session: Session, act: Act, row_id: int, *, right: bool) -> L
 
 def ring_offers(session: Session, size_keys: Sequence[str], *, least_ppm: int = 0) -> tuple[ListedRow, ...]:
     """Listed rows read as one of these standard sizes and not refused: confirmed ones first, then by confidence."""
-    from catalog.orings.sizes import by_key
+    from models import own_sizes
 
+    by_key = own_sizes.size_book(session).by_key
     lengths = sorted(
         {
             (round(size.cross_section_mm * 10_000), round(size.id_mm * 10_000))

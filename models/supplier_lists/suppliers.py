@@ -7,11 +7,12 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
+from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
-from models.rows import find, live_row, made_by
+from models.rows import find, in_use, live_row, made_by
 from models.supplier_lists import layout as layouts
 from models.supplier_lists.layout import Layout
 from models.tables import Supplier, SupplierList
@@ -19,12 +20,15 @@ from models.text import NOTE_LENGTH, clean, fold
 
 
 class SupplierRow(NamedTuple):
-    """One supplier. Money in minor units of its currency; `listed`: how many rows its list has now."""
+    """One supplier. Money in minor units of its currency; `listed`: how many rows its list has now.
+
+    `freight_minor` None: nobody said its terms yet.
+    """
 
     supplier_id: int
     name: str
     currency: str
-    freight_minor: int
+    freight_minor: int | None
     free_from_minor: int | None
     minimum_order_minor: int
     lead_days: int | None
@@ -38,18 +42,15 @@ def add(
     *,
     name: str,
     currency: str,
-    freight_minor: int = 0,
+    freight_minor: int | None = None,
     free_from_minor: int | None = None,
     minimum_order_minor: int = 0,
     lead_days: int | None = None,
     note: str = "",
 ) -> SupplierRow:
     """Add a supplier. Raises `AlreadyThereError` when the name is taken, `InvalidInputError` for what can't be."""
-    label, money = clean(name, "supplier's name"), currency.strip().upper()
-    if not (len(money) == 3 and money.isascii() and money.isalpha()):
-        raise InvalidInputError(f"“{money[:20]}” is no currency.", "Type its three letters, like EUR.")
-    if min(freight_minor, free_from_minor or 0, minimum_order_minor, lead_days or 0) < 0:
-        raise InvalidInputError("An amount or a number of days is below zero.", "Type zero or more.")
+    label, money = clean(name, "supplier's name"), _currency(currency)
+    _refuse_negative(freight_minor, free_from_minor, minimum_order_minor, lead_days)
     made = claim(session, act, "suppliers.add", label)
     if made.first:
         row = session.exec(select(Supplier).where(Supplier.name == label).with_for_update()).first()
@@ -58,6 +59,11 @@ def add(
         if any(fold(one.name) == fold(label) for one in others):
             raise AlreadyThereError(f"There is already a supplier “{label}”.", "Use it, or choose another name.")
         tell(label, (one.name for one in others), "supplier")
+        if row is not None and row.retired_at is not None:
+            raise AlreadyThereError(
+                f"There was a supplier “{label}”, who is retired.",
+                "Choose another name, or bring it back with: kitwright supplier retire SUPPLIER --back",
+            )
         row = row or Supplier(action_id=made.action_id, name=label, currency=money)
         row.action_id, row.currency, row.withdrawn_at = made.action_id, money, None
         row.freight_minor, row.free_from_minor = freight_minor, free_from_minor
@@ -68,9 +74,51 @@ def add(
     return _row(session, made_by(session, Supplier, made.action_id, "supplier"))
 
 
+def set_terms(
+    session: Session,
+    act: Act,
+    supplier_id: int,
+    *,
+    currency: str | None = None,
+    freight_minor: int | None = None,
+    free_from_minor: int | None = None,
+    minimum_order_minor: int | None = None,
+    lead_days: int | None = None,
+) -> SupplierRow:
+    """Say a supplier's terms; what is None stays. Raises `NotFoundError`, `InvalidInputError`."""
+    _refuse_negative(freight_minor, free_from_minor, minimum_order_minor, lead_days)
+    money = None if currency is None else _currency(currency)
+    name = find(session, Supplier, supplier_id, "supplier").name
+    made = claim(session, act, "suppliers.set_terms", name, subject_id=supplier_id)
+    if made.first:
+        row = live_row(session, Supplier, supplier_id, "supplier", change=True)
+        said = {
+            "currency": money,
+            "freight_minor": freight_minor,
+            "free_from_minor": free_from_minor,
+            "minimum_order_minor": minimum_order_minor,
+            "lead_days": lead_days,
+        }
+        kept = {name: getattr(row, name) if one is None else one for name, one in said.items()}
+        row_snapshots.write_over(session, made.action_id, row, **kept)
+    return get(session, supplier_id)
+
+
+def _currency(text: str) -> str:
+    money = text.strip().upper()
+    if not (len(money) == 3 and money.isascii() and money.isalpha()):
+        raise InvalidInputError(f"“{money[:20]}” is no currency.", "Type its three letters, like EUR.")
+    return money
+
+
+def _refuse_negative(*figures: int | None) -> None:
+    if min(one or 0 for one in figures) < 0:
+        raise InvalidInputError("An amount or a number of days is below zero.", "Type zero or more.")
+
+
 def page(session: Session) -> tuple[SupplierRow, ...]:
     """Every supplier, by name."""
-    rows = session.exec(select(Supplier).where(col(Supplier.withdrawn_at).is_(None))).all()
+    rows = session.exec(select(Supplier).where(in_use(Supplier))).all()
     return tuple(sorted((_row(session, row) for row in rows), key=lambda row: (fold(row.name), row.supplier_id)))
 
 

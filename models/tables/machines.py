@@ -6,14 +6,16 @@ from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
 from catalog.orings.prior import Built
-from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
+from models.tables.base import Table, not_blank, one_of, word_type
+from models.text import TEXT_LENGTH
 from models.words import Kind
 
 
 class Machine(Table, table=True):
     """A serviced unit. One added by mistake is withdrawn, not removed: its id stands for nothing else ever.
 
-    `built`: where, which weighs the ring series that are likely on it.
+    `built`: where, which weighs the ring series that are likely on it. `retired_at`: it is offered no more; what was
+    done on it stays.
     """
 
     __tablename__ = "machines"
@@ -25,13 +27,15 @@ class Machine(Table, table=True):
     note: str = Field(default="", max_length=2000)
     built: Built | None = Field(default=None, sa_type=word_type(Built))
     withdrawn_at: datetime | None = None
+    retired_at: datetime | None = None
 
 
 class Position(Table, table=True):
     """A named place on a machine that takes one kind of item: "pump inlet flange ring".
 
     `housing`: a filter position's, as measured: the text of a `catalog.filters.housing.Housing`. `critical`: whether
-    somebody may be hurt where it fails (brakes, fuel, lifting, steering, hot or high pressure).
+    somebody may be hurt where it fails (brakes, fuel, lifting, steering, hot or high pressure). `meets`: the fluid a
+    ring there meets, by its code in the rubber tables; `hottest_c`: the hottest it gets, °C.
     """
 
     __tablename__ = "positions"
@@ -39,6 +43,7 @@ class Position(Table, table=True):
         one_of("takes", Kind),
         not_blank("name"),
         not_blank("housing"),
+        not_blank("meets"),
         UniqueConstraint("machine_id", "name"),
     )
 
@@ -50,6 +55,8 @@ class Position(Table, table=True):
     note: str = Field(default="", max_length=2000)
     housing: str | None = Field(default=None, max_length=TEXT_LENGTH)
     critical: bool = False
+    meets: str | None = Field(default=None, max_length=60)
+    hottest_c: int | None = None
     withdrawn_at: datetime | None = None
 
 

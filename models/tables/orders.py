@@ -28,7 +28,7 @@ class Order(Table, table=True):
     supplier_id: int = Field(foreign_key="suppliers.id", index=True)
     currency: str = Field(max_length=3)
     goods_minor: int = Field(sa_type=BigInteger)
-    freight_minor: int = Field(sa_type=BigInteger)
+    freight_minor: int | None = Field(default=None, sa_type=BigInteger)
 
 
 class OrderLine(Table, table=True):

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection
-from typing import NamedTuple
+from datetime import date, datetime
+from typing import Any, NamedTuple
 
+from sqlalchemy import Date, DateTime
+from sqlalchemy.types import TypeEngine
 from sqlmodel import Session, col, select
 
 from models.errors import CannotUndoError
@@ -50,7 +53,18 @@ def put_back(session: Session, reversal: Reversal, over: Over, names: Collection
     before = json.loads(session.get_one(RowSnapshot, done.id).said)
     columns = over.table.__table__.columns  # type: ignore[attr-defined]
     for name in over.columns:
-        words, said = getattr(columns[name].type, "enum_class", None), before[name]
-        setattr(row, name, words(said) if words is not None and said is not None else said)
+        setattr(row, name, _said(columns[name].type, before[name]))
     session.add(row)
     session.flush()
+
+
+def _said(kind: TypeEngine[Any], said: Any) -> Any:
+    """The value that was kept, as its column has it: a word, a moment or a day is one again."""
+    words = getattr(kind, "enum_class", None)
+    if said is None or (words is None and not isinstance(said, str)):
+        return said
+    if words is not None:
+        return words(said)
+    if isinstance(kind, DateTime) or isinstance(getattr(kind, "impl", None), DateTime):
+        return datetime.fromisoformat(said)
+    return date.fromisoformat(said) if isinstance(kind, Date) else said

@@ -9,13 +9,16 @@ from sqlmodel import Session, col, select
 
 from models import fluid_rules, own_sizes
 from models.inventory import bar_codes
-from models.kitting import fluid_tally, job_opening, sealing
+from models.kitting import changing, fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
-from models.tables import Action, FitOutcome, FitRecord, Item, ItemGtin, Machine, Position, Supplier
+from models.tables import Action, Bin, FitOutcome, FitRecord, Item, ItemGtin, Job, Machine, Position, Supplier
 from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
-from models.undoing.declaring import PUT_BACK, Reversal, Undo
+from models.undoing.declaring import BACK, POUR_PUT_BACK, PUT_BACK, Reversal, Undo
 from models.undoing.snapshot import Over
+from models.upkeep import merge, rename
+from models.upkeep.named import TABLES, What
+from models.words import LineState, Moved
 
 
 def _has_row(*tables: type[FitRecord] | type[FitOutcome] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
@@ -84,8 +87,8 @@ def _asked(called: str) -> Undo:
     return Undo(called, kit_undo.is_asked, before=kit_undo.hold_added, after=kit_undo.strike_added)
 
 
-def _noted(called: str) -> Undo:
-    return Undo(called, fluid_tally.stands, before=_tally)
+def _noted(called: str, lines: Mapping[Moved, tuple[LineState, LineState]] = BACK) -> Undo:
+    return Undo(called, fluid_tally.stands, before=_tally, lines=lines)
 
 
 def _own_rule(called: str) -> Undo:
@@ -110,13 +113,40 @@ def _together(declare: Callable[[str, Collection[str]], Undo], called: Mapping[s
 
 
 def _over(
-    table: type[Item] | type[Machine] | type[Position], subject: str, *columns: str
+    table: type[Item] | type[Bin] | type[Job] | type[Machine] | type[Position] | type[Supplier],
+    subject: str,
+    *columns: str,
 ) -> Callable[[str, Collection[str]], Undo]:
     return lambda called, names: _written_over(called, Over(table, columns, subject), names)
 
 
+def _named(what: What) -> dict[str, Undo]:
+    """Renaming, retiring and merging of what has a name."""
+    table, word = TABLES[what], what.value
+    over = Over(table, rename.columns_of(what), word)
+    names = (f"{word}s.rename",)
+
+    def refuse(session: Session, reversal: Reversal) -> None:
+        rename.refuse_undo(session, reversal.done, what)
+        snapshot.put_back(session, reversal, over, names)
+
+    renamed = _written_over(f"renaming the {word}", over, names)._replace(before=refuse)
+    return {
+        names[0]: renamed,
+        f"{word}s.merge": Undo(
+            f"merging the {word}",
+            lambda session, done: merge.stands(session, done, what),
+            before=lambda session, reversal: merge.part(session, reversal, what),
+        ),
+        **_together(
+            _over(table, word, "retired_at"),
+            {f"{word}s.retire": f"retiring the {word}", f"{word}s.bring_back": f"bringing the {word} back"},
+        ),
+    }
+
+
 UNDOABLE: Final[Mapping[str, Undo]] = {
-    "shelf.receive": _moved("receiving"),
+    "shelf.receive": _moved("receiving")._replace(after=additions.withdraw_made_with),
     "shelf.count": _moved("the count"),
     "shelf.use": _moved("the use"),
     "shelf.scrap": _moved("scrapping"),
@@ -133,13 +163,17 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "kits.put_back": _moved("putting back")._replace(lines=PUT_BACK),
     "kits.withdraw_need": Undo("striking the need", kit_undo.is_struck, before=kit_undo.ask_again),
     "jobs.open": Undo("opening the job", job_opening.stands, job_opening.is_bare, before=_open_job),
+    **_together(_over(Job, "job", "due_on"), {"jobs.set_due": "the due day"}),
+    changing.WHAT: Undo("changing the need", changing.stands, after=changing.put_back),
     "jobs.close": Undo("closing the job", before=kit_undo.reopen),
     "fit_records.record": Undo("noting the fit", _has_row(FitRecord)),
     "fit_records.went": Undo("saying how it went", _has_row(FitOutcome)),
     "fit_records.import": Undo("taking in fit records", _has_row(FitRecord, FitOutcome)),
     "tally.note": _noted("the tally's entry"),
-    "tally.take_back": _noted("taking it back"),
+    "tally.take_back": _noted("taking it back", POUR_PUT_BACK),
     sealing.NOTED: Undo("the sealing", before=_seal),
+    "items.add": _added("adding the item", Item, additions.on_item),
+    "bins.add": _added("adding the bin", Bin, additions.on_bin),
     "items.bar_code": Undo("the bar code", _has_row(ItemGtin), before=_bar_code),
     "fluid_rules.add": _own_rule("the rule of the shop's own"),
     "fluid_rules.add_class": _own_rule("the class of the shop's own"),
@@ -155,10 +189,27 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     **_together(_over(Machine, "machine", "built"), {"machines.set_built": "noting where it was built"}),
     **_together(_over(Position, "position", "housing"), {"machines.set_housing": "noting the housing"}),
     **_together(_over(Position, "position", "critical"), {"machines.set_critical": "saying whether it is critical"}),
+    **_together(_over(Position, "position", "meets", "hottest_c"), {"machines.set_meets": "noting the fluid"}),
     **_together(
         _over(Item, "item", "reorder_at", "reorder_up_to", "reorder_lead_days"),
         {"reorder.set_rule": "setting the reorder point", "reorder.drop_rule": "dropping the reorder point"},
     ),
+    **_together(
+        _over(
+            Supplier,
+            "supplier",
+            "currency",
+            "freight_minor",
+            "free_from_minor",
+            "minimum_order_minor",
+            "lead_days",
+        ),
+        {"suppliers.set_terms": "saying the supplier's terms"},
+    ),
+    **_named(What.ITEM),
+    **_named(What.BIN),
+    **_named(What.MACHINE),
+    **_named(What.SUPPLIER),
     "suppliers.add": _added("adding the supplier", Supplier, additions.on_supplier),
     "templates.add": _listed("the template"),
     "templates.copy": _listed("the template's copy"),
@@ -172,7 +223,9 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     ),
     "orders.plan": Undo("the plan", before=_on_orders(orders.drop_plan)),
     "orders.order": Undo("ordering", before=_on_orders(orders.refuse_received)),
-    "orders.receive": Undo("receiving the order", before=_on_orders(orders.hold_orders)),
+    "orders.receive": Undo(
+        "receiving the order", before=_on_orders(orders.hold_orders), after=additions.withdraw_made_with
+    ),
     "orders.call_off": Undo("calling off", before=_on_orders(orders.hold_orders)),
 }
 """By the action's name in the log."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from catalog import cautions
-from catalog.cautions import Harm, Step, all_cautions, for_step, for_steps, in_order, steps_for
+from catalog.cautions import Harm, Step, all_cautions, for_step, in_order, steps_for
 from catalog.fluids.classes import all_classes
 from catalog.standing import Standing
 
@@ -65,15 +65,6 @@ def test_the_two_pressures_of_skin_injection_are_one() -> None:
     (one,) = (one for one in all_cautions() if one.key == "injection")
     assert "7 bar (100 psi)" in one.text
     assert round(100 * 6.894757 / 100) == 7
-
-
-def test_a_caution_that_fits_two_steps_is_said_once_at_the_first() -> None:
-    groups = for_steps([Step.FIND_LEAK, Step.USED_OIL, Step.DRAIN, Step.OPEN_PRESSURE])
-    said = [one.key for _, found in groups for one in found]
-    assert len(said) == len(set(said))
-    assert [step for step, _ in groups] == [Step.OPEN_PRESSURE, Step.FIND_LEAK, Step.DRAIN, Step.USED_OIL]
-    assert "injection" in {one.key for one in groups[0][1]}
-    assert {one.key for step in (Step.FIND_LEAK, Step.DRAIN) for one in for_step(step)} <= set(said)
 
 
 def test_the_order_of_steps_is_the_order_of_work() -> None:

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from catalog.orings.elastomer import Suitability, families_for, identify_by_look, rubber_verdict
-from catalog.orings.extrusion import allowed_gap, highest_pressure
+from catalog.orings.extrusion import allowed_gap
 from catalog.orings.rubber_tables import Family, families, fluids, hard_stops, ratings, rows_of
 from catalog.orings.shelf_age import ShelfRule, expires_on, quarter_end, shelf_life
 from catalog.standing import Standing
@@ -170,9 +170,11 @@ def test_a_band_ends_with_its_printed_pressure(psi: float, inches: float) -> Non
 
 def test_quarter_millimetre() -> None:
     """NOTES §B: 0.25 mm on diameter is good to about 69 bar at 70 Shore A and 207 bar at 90 (S12)."""
-    assert highest_pressure(0.25, 70) == pytest.approx(68.9, abs=0.05)
-    assert highest_pressure(0.25, 90) == pytest.approx(206.8, abs=0.05)
-    assert highest_pressure(2.0, 90) == 0.0
+    for shore_a, bar in ((70, 68.9), (90, 206.8)):
+        up_to, past = allowed_gap(bar, shore_a), allowed_gap(bar * 1.01, shore_a)
+        assert up_to is not None
+        assert up_to.diametral_mm >= 0.25
+        assert past is None or past.diametral_mm < 0.25
 
 
 def test_beyond_the_published_table() -> None:

@@ -8,18 +8,25 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from catalog.orings.groove import piston
 from catalog.orings.own_table import OwnRow, OwnTable, own_sizes
 from catalog.orings.own_table_csv import read_own_tables
 from catalog.orings.size_book import built_in
-from catalog.orings.sizes import Series, load
+from catalog.orings.sizes import Series, by_key, load
+from catalog.orings.span import span
+from models import jobs, kits, machines
 from models import own_sizes as own
-from models.database import open_workshop
+from models.database import Workshop, open_workshop
 from models.errors import AlreadyThereError, CannotUndoError, InvalidInputError, NotFoundError
+from models.fits import fit_records
+from models.fits.fit_question import compare
 from models.glance.own_sizes import own_tables, size_book
 from models.glance.shelf_rings import rings_on_shelf
+from models.kitting.needs import NeedSpec
 from models.storage import address
 from models.storage.check import check
 from models.undoing.undo import undo
+from models.words import Kind
 from tests.models.shop import act, ring
 
 LIST = OwnTable(
@@ -128,3 +135,36 @@ def test_every_row_of_ours_could_be_corrected_at_once() -> None:
     assert {one.key for one in own_sizes(tables)} == {
         one.key for series in (Series.AS568, Series.JIS) for one in load(series)
     }
+
+
+def test_a_kit_takes_a_ring_by_any_of_its_names_the_shop_s_own_too(workshop: Workshop) -> None:
+    ours = by_key("as568:214")
+    assert ours is not None
+    twin = OwnRow("A-1", ours.id_mm + 0.02, ours.id_tol_mm, ours.cross_section_mm, ours.cross_section_tol_mm)
+    key = "own:Press list A-1"
+    with workshop.write() as session:
+        own.load(session, act(), [OwnTable("Press list", "", (twin, LIST.rows[0]._replace(designation="B-1")))])
+        book = own.size_book(session)
+        assert own.size_book(session) is book, "worked out once for as long as the tables stay"
+        assert key in book.same_rings(ours.key)
+        assert ours.key in book.same_rings(key)
+        ring(session, 5, size_key=key, bin_code="Box 1")
+        job = jobs.open_job(session, act(), title="Reseal").job_id
+        need = kits.accept_need(session, act(), job, NeedSpec(Kind.RING, 2, size_key=ours.key, rubbers=["NBR"]))
+        (line,) = need.lines
+        assert (line.bin_code, line.quantity, need.missing) == ("Box 1", 2, 0)
+        assert "the same ring by another name" in line.reason
+    # In a measured groove an own size is judged as ours are: 33.3 x 4.3 mm, squeezed by 17 %, and not squeezed at all.
+    for bore, short in ((41.2, 0), (44.2, 1)):
+        with workshop.write() as session:
+            ring(session, 1, size_key="own:Press list B-1", bin_code="Box 2")
+            groove = piston(span(34.0), span(5.9), bore=span(bore))
+            spec = NeedSpec(Kind.RING, 1, size_key="own:Press list B-1", rubbers=["NBR"], groove=groove)
+            assert kits.accept_need(session, act(), job, spec).missing == short
+    with workshop.write() as session:
+        machine = machines.add(session, act(), name="Press").machine_id
+        place = machines.add_position(session, act(), machine_id=machine, name="ram").position_id
+        held = fit_records.record(session, act(), place, key)
+        # The same ring by its standard name is what is on record; another is asked about.
+        assert compare(held, size_key=ours.key, own=book) is None
+        assert compare(held, size_key="as568:215", own=book) is not None

@@ -197,3 +197,22 @@ def test_the_shelf_counts_in_a_rubber_that_may_go_in(
     assert "None on the shelf that may go in." in told
     assert "to 90 °C (194 °F); not counted: AS568-214: 11 in Box 1 (NBR 70), 5 in Box 3 (NBR 70)." in told
     assert kitwright("ring", "--id", "24.9", "--to", "90C").code == 2
+
+
+def test_the_fluid_noted_at_a_position_judges_the_rubber_there(kitwright: CommandLine) -> None:
+    place = ("Orchard tractor 3", "pump inlet flange ring")
+    ring = ("ring", "--id", "24.9", "--width", "3.5", "--machine", place[0], "--position", place[1], "--demo", "--json")
+    assert kitwright(*ring).json["met"] is None
+    noted = kitwright("machine", "meets", *place, "--fluid", "dot 4", "--to", "120C", "--demo", "--json")
+    position = next(one for one in noted.json["positions"] if one["position"] == place[1])
+    assert (position["meets"], position["hottest_c"]) == ("GLYCOL_BRAKE", 120)
+    answer = kitwright(*ring).json
+    assert answer["met"] == {"fluid": "GLYCOL_BRAKE", "hottest_c": 120.0}
+    # Rubber for glycol brake fluid is EPDM, SBR, CR or natural rubber (49 CFR 571.116 names them), never NBR.
+    first = next(one for one in answer["to_fit"] if one["name"] == "AS568-214")
+    assert {row["elastomer"] for row in first["left_out"]} >= {"NBR"}
+    # What is said for one ring goes before what stands on record.
+    assert kitwright(*ring, "--fluid", "UTTO").json["met"]["fluid"] == "UTTO"
+    assert "needs" not in kitwright("machine", "meets", *place, "--demo").err
+    assert kitwright(*ring).json["met"] is None
+    assert "the hottest goes with a fluid" in kitwright("machine", "meets", *place, "--to", "90C", "--demo").err

@@ -83,7 +83,17 @@ def test_an_own_table_is_loaded_matched_shared_and_dropped(
     conforms("sizes-loaded", loaded.json)
     (table,) = loaded.json["tables"]
     assert (loaded.code, table["rows"], table["confirms"], table["corrects"], table["new"]) == (0, 2, 1, 0, 1)
-    told = kitwright("sizes", "load", str(tmp_path / "jis.csv"), "--series", "jis", *data)
+    asked = kitwright("sizes", "load", str(tmp_path / "jis.csv"), "--series", "jis", *data)
+    assert (asked.code, asked.out) == (
+        2,
+        "Nothing was loaded yet. It corrects JIS V950: 944 ± 6 × 10 ± 0.3 mm, where ours has 940.5 ± 6.06 × 10 ± "
+        "0.3 mm. Say yes to that (--yes), or leave it.\n",
+    )
+    as_json = kitwright("sizes", "load", str(tmp_path / "jis.csv"), "--series", "jis", *data, "--json").json
+    conforms("sizes-loaded", as_json)
+    assert [one["name"] for one in as_json["to_confirm"]] == ["JIS V950"]
+    assert len(kitwright("sizes", "own", *data, "--json").json["tables"]) == 1
+    told = kitwright("sizes", "load", str(tmp_path / "jis.csv"), "--series", "jis", "--yes", *data)
     assert "Loaded “jis”: 1 size (1 correct ours)." in told.out
     assert "corrects JIS V950: 944 ± 6 × 10 ± 0.3 mm, where ours has 940.5" in told.out
     listed = kitwright("sizes", "own", *data, "--json").json
@@ -104,6 +114,10 @@ def test_an_own_table_is_loaded_matched_shared_and_dropped(
     assert (corrected["id_mm"], corrected["standing"]) == (944, "shop")
     groove = ("--kind", "piston", "--root", "34", "--bore", "41.2", "--width", "5.9", "--series", "own")
     assert "Maker list X7" in kitwright("groove", *groove, *data).out
+    at = ("--root", "34", "--bore", "41.2", "--width", "5.9")
+    judged = kitwright("groove", *at, "--ring", "maker list X7", *data, "--json").json["ring"]
+    assert (judged["size"]["designation"], judged["verdict"]) == ("Maker list X7", "seals")
+    assert "Maker list X7" in kitwright("sheet", "rings", "Maker list X7", "AS568-214", *data).out
     # An item, and a fit, are of it by its whole name.
     item = ("item", "add", "Maker's ring", "--kind", "ring", "--size", "maker list x7", *data, "--json")
     assert kitwright(*item).json["size"] == "own:Maker list X7"
@@ -114,6 +128,8 @@ def test_an_own_table_is_loaded_matched_shared_and_dropped(
     out = kitwright("sizes", "--export", str(tmp_path / "ours.csv"), *data)
     assert out.out == f"3 sizes of 2 own tables written to {tmp_path / 'ours.csv'}.\n"
     other = ("--data", str(tmp_path / "other.sqlite3"))
+    assert kitwright("sizes", "load", str(tmp_path / "ours.csv"), "--yes", *other).code == 0
+    # What is loaded word for word corrects nothing anew.
     assert kitwright("sizes", "load", str(tmp_path / "ours.csv"), *other).code == 0
     mine, theirs = (kitwright("sizes", "--export", "-", *where).out for where in (data, other))
     assert mine == theirs

@@ -58,11 +58,11 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         assert "F: sealed when" in said(app, "#line-keys")
         await keys(pilot, "f")
         assert app.screen.query_one("#sealed-at", Input).value == "now"
-        assert said(app, "#sealed-says") == "Sealed today 12:00, cured tomorrow 12:00."
+        assert said(app, "#sealed-at-says") == "Sealed today 12:00, cured tomorrow 12:00."
         for typed, problem in (("12:01", "Today 12:01 is still to come; it is 12:00 now."), ("noon", "is no time")):
             await write(pilot, typed)
             await keys(pilot, "enter")
-            assert problem in said(app, "#sealed-says")
+            assert problem in said(app, "#sealed-at-says")
         await write(pilot, "9:30")
         await keys(pilot, "enter")
         assert "Noted: gasket maker is sealed today 09:30. F9 takes it back." in toasts(pilot)

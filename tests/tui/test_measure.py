@@ -8,12 +8,15 @@ from pathlib import Path
 import pytest
 
 from catalog.orings.evidence import Tool
+from models import machines
+from models.acts import by
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
 from tui.answers.chances import short_percent as percent
 from tui.screens.choose_job import ChooseJob
+from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.result import SLOTS
 from tui.screens.measure.screen import MeasureScreen
-from tui.screens.measure.why import WhyScreen
+from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
 
 
@@ -136,15 +139,19 @@ async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> Non
         for word in ("new", "used", "flat", "swollen", "shrunk", "?"):
             await keys(pilot, "f8")
             assert f"[{word}]" in shown(pilot)
-        for word in ("plug", "bore", "cover", "shaft", "port", "not said"):
+        for word in ("plug", "bore", "cover", "shaft", "port", "?"):
             await keys(pilot, "ctrl+l")
             assert f"[{word}]" in shown(pilot)
+        assert "As read, to scale; thin: least, most" in shown(pilot)
+        assert "ID 24.99 ±0.13" in shown(pilot)
+        await keys(pilot, "pagedown")
         assert "Readings; [ ]" in shown(pilot)
+        assert "As read, to scale" not in shown(pilot)
         await keys(pilot, "pagedown")
         assert "ID across, width up" in shown(pilot)
         assert "Readings; [ ]" not in shown(pilot)
         await keys(pilot, "question_mark")
-        assert isinstance(app.screen, WhyScreen)
+        assert app.screen.name == "why"
         assert "Why this answer" in shown(pilot)
         await keys(pilot, "escape")
         assert isinstance(app.screen, MeasureScreen)
@@ -155,16 +162,146 @@ async def test_letters_work_once_the_field_is_left(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await write(pilot, "24.99")
-        await keys(pilot, "escape", "t", "c", "p", "j")
+        await keys(pilot, "escape", "t", "c", "p", "p", "j")
         text = shown(pilot)
         assert "micrometer" in text
         assert "[new]" in text
         assert "ID across" in text
         assert app.screen.rows.cursor == 1  # type: ignore[attr-defined]
         await keys(pilot, "w")
-        assert isinstance(app.screen, WhyScreen)
+        assert app.screen.name == "why"
         await keys(pilot, "escape", "x")
         assert [field.input.value for field in app.screen.query(ReadingField)] == [""] * 6
+
+
+async def test_an_emptied_ring_comes_back_with_all_that_was_said_of_it(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        await keys(pilot, "f7", "f8", "ctrl+l", "tab", "tab")
+        await write(pilot, "3.53")
+        meets = app.screen.query_one(MeetsField)
+        meets.fill("UTTO", "100")
+        await settle(pilot)
+        before = shown(pilot)
+        await keys(pilot, "f12")
+        assert "Measure the ring." in shown(pilot)
+        assert "F12 again brings the last one back" in toasts(pilot)
+        assert meets.texts == ("", "")
+        assert "[?] new" in shown(pilot)
+        app.clear_notifications()
+        await keys(pilot, "f12")
+        assert shown(pilot) == before
+        # Once brought back there is nothing more to bring: the next time it empties again.
+        await keys(pilot, "f12", "f12", "f12")
+        assert "Measure the ring." in shown(pilot)
+
+
+async def test_nothing_beneath_the_answer_moves_while_somebody_types(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    for size in ((80, 24), (120, 40)):
+        async with app.run_test(size=size) as pilot:
+            await settle(pilot)
+            parts = ("#answer", "#readings", "#slot5", "#meets", "#drawing", "#matches", "#chosen", "#next")
+            regions = [app.screen.query_one(part).region for part in parts]
+            await write(pilot, "24.99")
+            for text in ("3.53", "12 bananas", "3.", "99", "bent [/b]"):
+                await keys(pilot, "tab")
+                await write(pilot, text)
+                assert [app.screen.query_one(part).region for part in parts] == regions, text
+        app = make_app(tmp_path)
+
+
+async def test_the_fluid_judges_the_rubber_and_goes_to_the_kits_need(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        await keys(pilot, "tab", "tab")
+        await write(pilot, "3.53")
+        assert "Rubber not judged: which fluid?" in shown(pilot)
+        # From the width: Width 2, tape, cut length, the look, the joint, the fluid.
+        await keys(pilot, "tab", "tab", "tab", "tab", "tab", "tab")
+        await write(pilot, "DOT 4")
+        # NBR swells in glycol brake fluid and EPDM is what such seals are made of: common practice, no source.
+        assert "Rubber judged for" in shown(pilot)
+        assert "not counted: NBR in B3" in shown(pilot)
+        await write(pilot, "UTTO")
+        assert "free in B3 (NBR)" in shown(pilot)
+        await keys(pilot, "tab")
+        await write(pilot, "100")
+        assert "100 °C" in shown(pilot)
+        await keys(pilot, "enter")
+        await write(pilot, "Wet brakes")
+        await keys(pilot, "enter")
+        need = app.workshop.kit(app.workshop.jobs()[-1].job_id).needs[0]
+        assert need.rubbers[0] == "NBR"
+        assert "EPDM" not in need.rubbers
+
+
+async def test_the_fluid_said_at_a_position_is_there_the_next_time(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    with app.workshop.open().write() as session:
+        loader = machines.add(session, by("Bench"), name="Loader").machine_id
+        gland = machines.add_position(session, by("Bench"), machine_id=loader, name="lift valve ring").position_id
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        meets = app.screen.query_one(MeetsField)
+        await keys(pilot, "ctrl+o", *"lift", "enter")
+        assert meets.texts == ("", "")
+        await write(pilot, "24.99")
+        meets.fill("UTTO", "100")
+        await settle(pilot)
+        await keys(pilot, "enter")
+        await write(pilot, "Reseal")
+        await keys(pilot, "enter")
+        with app.workshop.open().read() as session:
+            assert machines.position(session, gland)[-2:] == ("UTTO", 100)
+        # A new ring for the same position starts with what is on record, and so does another session.
+        await keys(pilot, "f12")
+        assert meets.texts == ("UTTO", "100 °C")
+        await keys(pilot, "f12")
+        assert app.screen.query_one("#slot0", ReadingField).input.value == "24.99"
+        # F9 takes the ring back first, then the fluid; a position without one empties what came from it.
+        await keys(pilot, "f9", "f9")
+        assert "Undone: noting the fluid." in toasts(pilot)
+        with app.workshop.open().read() as session:
+            assert machines.position(session, gland).meets == ""
+
+
+async def test_a_fluid_that_is_none_is_said_at_its_field_and_nothing_is_taken(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        meets = app.screen.query_one(MeetsField)
+        for fluid, hottest, wrong, field in (
+            ("bananas", "", "'bananas' is not in the tables", meets.fluid),
+            ("", "100", "which fluid gets so hot", meets.hottest),
+            ("UTTO", "warm", "Hottest:", meets.hottest),
+        ):
+            meets.fill(fluid, hottest)
+            await settle(pilot)
+            assert wrong in app.screen.query_one(AnswerBand).text
+            assert "AS568-214" in shown(pilot)
+            await keys(pilot, "enter")
+            assert isinstance(app.screen, MeasureScreen)
+            assert app.focused is field
+            assert "can't be used" in toasts(pilot)
+            app.clear_notifications()
+
+
+async def test_where_no_rubber_may_go_in_no_ring_goes_on_a_kit(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await write(pilot, "24.99")
+        app.screen.query_one(MeetsField).fill("DOT 4", "390")
+        await settle(pilot)
+        await keys(pilot, "enter")
+        assert isinstance(app.screen, MeasureScreen)
+        assert "No rubber in our tables may meet that fluid" in toasts(pilot)
 
 
 async def test_arrows_move_in_the_list_from_inside_a_field(tmp_path: Path) -> None:

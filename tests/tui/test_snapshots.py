@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from tests.tui.counter import Shown, keys, make_app, settle, write
+from tests.tui.test_kits_closing import with_picked_rings, with_two_containers
 from tests.tui.test_kits_fitted import with_picked
 
 Act = Callable[[Pilot[Any]], Awaitable[None]]
@@ -118,6 +119,28 @@ def test_whether_the_rings_fitted(snap_compare: Any, tmp_path: Path, size: tuple
 
     app = with_picked(tmp_path, ["pump inlet flange ring", "pump outlet flange ring"])
     assert snap_compare(app, terminal_size=size, run_before=still(closed))
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_what_became_of_each_ring(snap_compare: Any, tmp_path: Path, size: tuple[int, int]) -> None:
+    async def closing(pilot: Pilot[Any]) -> None:
+        await settle(pilot)
+        await keys(pilot, "f4", "x")
+
+    app, _ = with_picked_rings(tmp_path)
+    assert snap_compare(app, terminal_size=size, run_before=still(closing))
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_a_tally_of_two_containers(snap_compare: Any, tmp_path: Path, size: tuple[int, int]) -> None:
+    async def tallied(pilot: Pilot[Any]) -> None:
+        await settle(pilot)
+        await keys(pilot, "f4", "down", "t")
+        await write(pilot, "2 L")
+        await keys(pilot, "enter")
+
+    app, _ = with_two_containers(tmp_path)
+    assert snap_compare(app, terminal_size=size, run_before=still(tallied))
 
 
 @pytest.mark.parametrize("theme", ["kitwright-light", "ansi-dark"])

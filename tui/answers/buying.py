@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from shlex import quote
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 from tui.answers.answer import Answer, said
@@ -147,23 +148,27 @@ class LineOrdered(BoughtLine):
 
 @dataclass(frozen=True)
 class OrderToPlace:
-    """One supplier's part of a plan."""
+    """One supplier's part of a plan. `freight` null: nobody said its terms, and `total` is the goods alone."""
 
     supplier: str
     currency: str
     goods: str
-    freight: str
+    freight: str | None
     total: str
     lines: tuple[LineToOrder, ...]
 
     @property
     def freight_words(self) -> str:
         """The freight, in words."""
+        if self.freight is None:
+            return "not known"
         return f"{self.freight} {self.currency}" if self.freight.strip("0.") else "free"
 
     @property
     def head(self) -> str:
         """The supplier and what it costs."""
+        if self.freight is None:
+            return f"{self.supplier}: {self.total} {self.currency} for the goods, freight not known"
         return f"{self.supplier}: {self.total} {self.currency} with freight {self.freight_words}"
 
     def words(self) -> list[str]:
@@ -215,7 +220,8 @@ class WouldExpire:
 class BuyingPlan(Answer):
     """What to buy from whom at the least total cost.
 
-    `proven`: no way is cheaper. `line_by_line`: what it costs to buy each line where it is cheapest; `one_supplier`:
+    `proven`: no way is cheaper; not where the freight of an order is not known. `line_by_line`: what it costs to buy
+    each line where it is cheapest; `one_supplier`:
     what the cheapest supplier that has all of it asks, `one_supplier_name`. Both None where there is no such way.
     """
 
@@ -232,6 +238,19 @@ class BuyingPlan(Answer):
     one_supplier_name: str | None
     would_expire: tuple[WouldExpire, ...]
     costs: tuple[str, ...] = said(())
+
+    @property
+    def no_terms(self) -> tuple[str, ...]:
+        """The suppliers ordered from whose freight is not known."""
+        return tuple(one.supplier for one in self.orders if one.freight is None)
+
+    def go_on(self) -> list[tuple[str, str]]:
+        """How the terms that are not known are said."""
+        return [
+            (f"Freight, smallest order and days of {one} are not known; say them with",
+             f"list terms {quote(one)} --freight AMOUNT")
+            for one in self.no_terms
+        ]  # fmt: skip
 
     def words(self) -> list[str]:
         """Each order, what it costs and saves, what would expire, what can't be bought."""
@@ -266,7 +285,7 @@ def plan_of(found: Proposal) -> BuyingPlan:
         cannot=tuple(map(_not_to_be_had, found.cannot)),
         currency=found.currency or None,
         total=amount(found.total, found.currency),
-        proven=found.proven,
+        proven=found.proven and not found.no_terms,
         line_by_line=amount(found.line_by_line, found.currency),
         one_supplier=amount(found.single_supplier, found.currency),
         one_supplier_name=found.single_name or None,
@@ -328,8 +347,13 @@ def _would_expire(one: Expiry) -> WouldExpire:
 def _costs(found: Proposal) -> tuple[str, ...]:
     """What it costs in all, and what plainer ways would."""
     total = amount(found.total, found.currency)
+    if found.no_terms:
+        whose = ", ".join(found.no_terms)
+        return (f"{total} {found.currency} without the freight of {whose}, which is not known: say its terms.",)
     known = "is the lowest possible (proven)" if found.proven else "is the lowest found in the time allowed"
     told = [f"{total} {found.currency} {known}."]
+    if found.gathered.no_terms:
+        return (*told, f"Freight not known: {', '.join(sorted(found.gathered.no_terms))}.")
     if found.line_by_line is not None:
         told.append(_saved("buying each line where it is cheapest", found.line_by_line - found.total, found.currency))
     if found.single_supplier is not None:
@@ -349,14 +373,17 @@ def _saved(way: str, more: Fraction, currency: str) -> str:
 
 @dataclass(frozen=True)
 class OrderPlaced:
-    """An order, planned or sent. `expected_on`: when the last of it should be here, where anybody knows."""
+    """An order, planned or sent. `expected_on`: when the last of it should be here, where anybody knows.
+
+    `freight` null: not known.
+    """
 
     order: int
     supplier: str
     state: StateWord
     currency: str
     goods: str
-    freight: str
+    freight: str | None
     total: str
     planned_on: date
     planned_by: str

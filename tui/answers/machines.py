@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import ClassVar, Literal
 
 from tui.answers.answer import Answer, said
@@ -54,7 +55,8 @@ class MachineList(Answer):
 class Position:
     """A named place that takes an item. `fits` is the key of the ring size that holds there.
 
-    `critical`: somebody may be hurt where it fails.
+    `critical`: somebody may be hurt where it fails. `meets`: the code of the fluid that a ring there meets,
+    `hottest_c`: the hottest it gets, °C; null where nobody said.
     """
 
     position: str
@@ -63,6 +65,16 @@ class Position:
     housing_measured: bool
     note: str | None
     critical: bool
+    meets: str | None
+    hottest_c: int | None
+
+    @property
+    def takes_words(self) -> str:
+        """What it takes, whether it is critical, and what a ring there meets."""
+        heat = "" if self.hottest_c is None else f" to {self.hottest_c} °C"
+        return ", ".join(
+            [self.takes, *(["critical"] if self.critical else []), *([f"{self.meets}{heat}"] if self.meets else [])]
+        )
 
 
 @dataclass(frozen=True)
@@ -86,7 +98,7 @@ class MachineKnown(Answer):
         cells = [
             (
                 f"  {one.position}",
-                f"{one.takes}, critical" if one.critical else one.takes,
+                one.takes_words,
                 one.fits or ("housing measured" if one.housing_measured else ""),
                 one.note or "",
             )
@@ -96,3 +108,51 @@ class MachineKnown(Answer):
             *lines,
             *(table(("  position", "takes", "on record", "note"), cells) if cells else ["  no position yet"]),
         ]
+
+
+@dataclass(frozen=True)
+class UsedHere:
+    """How much of an item a job used, less what it gave back. `counted_in`: pieces (`each`) or microlitres."""
+
+    item: str
+    quantity: int
+    counted_in: Literal["each", "ul"]
+
+
+@dataclass(frozen=True)
+class JobDone:
+    """A closed job and what it used."""
+
+    job: int
+    title: str
+    opened_at: datetime
+    closed_at: datetime
+    used: tuple[UsedHere, ...]
+
+
+@dataclass(frozen=True)
+class MachineHistory(Answer):
+    """What was done on a machine: its closed jobs, the latest first."""
+
+    SCHEMA: ClassVar[str] = "kitwright.machine-history/2"
+
+    machine: str
+    jobs: tuple[JobDone, ...]
+
+    def words(self) -> list[str]:
+        """The day, the job, and beneath it what it used."""
+        from models.volume import in_words
+        from models.words import Unit
+
+        if not self.jobs:
+            return [f"No job on {self.machine} was closed yet."]
+        lines = [f"{self.machine}:"]
+        for one in self.jobs:
+            lines.append(f"  {one.closed_at.astimezone():%Y-%m-%d}  job {one.job}: {one.title}")
+            lines += [f"      {in_words(each.quantity, Unit(each.counted_in))} {each.item}" for each in one.used]
+        return lines
+
+    @property
+    def found(self) -> bool:
+        """Whether there is one."""
+        return bool(self.jobs)

@@ -33,8 +33,3 @@ def quantity_words(quantity: int, counted_in: str) -> str:
     from models.words import Unit
 
     return in_words(quantity, Unit(counted_in))
-
-
-def price_of(minor: int | None, per: int, currency: str) -> str:
-    """A price in minor units, worded."""
-    return price_words(amount(minor, currency), per, currency)

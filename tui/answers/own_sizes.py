@@ -12,6 +12,7 @@ from tui.answers.written_csv import WrittenCsv
 from tui.commands.output import table
 
 if TYPE_CHECKING:
+    from catalog.orings.own_table import Comparison
     from models.own_sizes import Kept, Loaded
 
 SHOWN: Final = 20
@@ -25,6 +26,11 @@ class Corrected:
     name: str
     ours: str
     now: str
+
+    @property
+    def words(self) -> str:
+        """`corrects JIS V950: 944 ± 6 × 10 ± 0.3 mm, where ours has 940.5 ± 6.06 × 10 ± 0.3 mm`."""
+        return f"corrects {self.name}: {self.now}, where ours has {self.ours}"
 
 
 @dataclass(frozen=True)
@@ -54,16 +60,22 @@ class OwnTable:
 
 def own_table_of(kept: Kept) -> OwnTable:
     """A table as answers tell it."""
-    from catalog.orings.own_table import Word, told
+    from catalog.orings.own_table import told
 
-    corrected = tuple(
-        Corrected(one.size.label, _figures(one.ours), _figures(one.size))
-        for one in told(kept.table)
-        if one.word is Word.CORRECTS and one.ours is not None
-    )
+    corrected = _corrected(told(kept.table))
     rows = len(kept.table.rows)
     return OwnTable(
         kept.table.title, kept.table.source, rows, kept.confirms, kept.corrects, kept.new, corrected, kept.who, kept.at
+    )
+
+
+def _corrected(comparisons: Sequence[Comparison]) -> tuple[Corrected, ...]:
+    from catalog.orings.own_table import Word
+
+    return tuple(
+        Corrected(one.size.label, _figures(one.ours), _figures(one.size))
+        for one in comparisons
+        if one.word is Word.CORRECTS and one.ours is not None
     )
 
 
@@ -76,16 +88,25 @@ def _figures(size: object) -> str:
 
 @dataclass(frozen=True)
 class SizesLoaded(Answer):
-    """What came of loading. `unchanged`: tables that were there word for word; `problems`: then nothing was loaded."""
+    """What came of loading. `unchanged`: tables that were there word for word; `problems`: then nothing was loaded.
+
+    `to_confirm`: the rows of ours that would be corrected; nothing is loaded until somebody says yes to that.
+    """
 
     SCHEMA: ClassVar[str] = "kitwright.sizes-loaded/2"
 
     tables: tuple[OwnTable, ...]
     unchanged: tuple[str, ...]
     problems: tuple[str, ...]
+    to_confirm: tuple[Corrected, ...] = ()
 
     def words(self) -> list[str]:
         """Each table with what it says of ours; or why nothing was loaded."""
+        if self.to_confirm:
+            # The first with its figures: a screen says the first line alone.
+            first, *more = [row.words for row in self.to_confirm]
+            also = f", and {len(more)} more" if more else ""
+            return [f"Nothing was loaded yet. It {first}{also}. Say yes to that (--yes), or leave it.", *_first(more)]
         if self.problems:
             # The first with its reason: a screen says the first line alone.
             first, *more = self.problems
@@ -93,13 +114,13 @@ class SizesLoaded(Answer):
         lines = [f"Loaded {one.told}." for one in self.tables]
         lines += [f"“{one}” was loaded before, word for word." for one in self.unchanged]
         for one in self.tables:
-            lines += _first([f"corrects {row.name}: {row.now}, where ours has {row.ours}" for row in one.corrected])
+            lines += _first([row.words for row in one.corrected])
         return lines
 
     @property
     def refused(self) -> bool:
         """Whether the file could not be taken."""
-        return bool(self.problems)
+        return bool(self.problems or self.to_confirm)
 
 
 def sizes_loaded(loaded: Loaded) -> SizesLoaded:
@@ -110,6 +131,11 @@ def sizes_loaded(loaded: Loaded) -> SizesLoaded:
 def refusal(problems: Sequence[str]) -> SizesLoaded:
     """A file of which nothing was loaded, and why."""
     return SizesLoaded((), (), tuple(problems))
+
+
+def to_confirm(corrections: Sequence[Comparison]) -> SizesLoaded:
+    """A file that would correct rows of ours: nothing of it is loaded yet."""
+    return SizesLoaded((), (), (), _corrected(corrections))
 
 
 def _first(lines: list[str]) -> list[str]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from shlex import quote
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 from tui.answers.answer import Answer, said
@@ -37,16 +38,31 @@ def plain(text: str) -> str:
 
 @dataclass(frozen=True)
 class Supplier:
-    """A supplier, its terms, and how many rows its list has. `free_from`: no freight from this value on."""
+    """A supplier, its terms, and how many rows its list has. `free_from`: no freight from this value on.
+
+    `freight` null: nobody said its terms yet.
+    """
 
     supplier: str
     currency: str
-    freight: str
+    freight: str | None
     free_from: str | None
     minimum_order: str
     lead_days: int | None
     note: str | None
     listed: int
+
+    @property
+    def terms(self) -> str:
+        """What it asks, in words."""
+        least = self.minimum_order.strip("0.")
+        told = (
+            "freight not known" if self.freight is None else f"freight {self.freight} {self.currency}",
+            f"free from {self.free_from} {self.currency}" if self.free_from else "",
+            f"orders from {self.minimum_order} {self.currency} up" if least else "",
+            "" if self.lead_days is None else f"{self.lead_days} {'day' if self.lead_days == 1 else 'days'}",
+        )
+        return ", ".join(part for part in told if part)
 
 
 def supplier_of(row: SupplierRow) -> Supplier:
@@ -54,7 +70,7 @@ def supplier_of(row: SupplierRow) -> Supplier:
     return Supplier(
         supplier=row.name,
         currency=row.currency,
-        freight=amount(row.freight_minor, row.currency) or "",
+        freight=amount(row.freight_minor, row.currency),
         free_from=amount(row.free_from_minor, row.currency),
         minimum_order=amount(row.minimum_order_minor, row.currency) or "",
         lead_days=row.lead_days,
@@ -76,8 +92,13 @@ class Suppliers(Answer):
         """A table; what was added."""
         if self.added:
             return [self.added]
-        cells = [(one.supplier, one.currency, str(one.listed)) for one in self.suppliers]
-        return table(("supplier", "currency", "rows"), cells, right=(2,)) if cells else [NO_SUPPLIER]
+        cells = [
+            (one.supplier, one.currency, str(one.listed), one.freight or "not known", one.free_from or "",
+             one.minimum_order.strip("0.") and one.minimum_order, "" if one.lead_days is None else str(one.lead_days))
+            for one in self.suppliers
+        ]  # fmt: skip
+        heads = ("supplier", "currency", "rows", "freight", "free from", "minimum", "days")
+        return table(heads, cells, right=(2, 3, 4, 5, 6)) if cells else [NO_SUPPLIER]
 
     @property
     def found(self) -> bool:
@@ -292,6 +313,14 @@ class ListLoaded(Answer):
     unchanged: int
     refused_total: int
     refused_lines: tuple[RefusedRow, ...]
+    no_terms: bool = said(False)
+
+    def go_on(self) -> list[tuple[str, str]]:
+        """How the supplier's terms are said, where nobody said them."""
+        if not self.no_terms:
+            return []
+        told = f"Freight, smallest order and days of {self.supplier} are not known; say them with"
+        return [(told, f"list terms {quote(self.supplier)} --freight AMOUNT")]
 
     def words(self) -> list[str]:
         """What it did; the first lines that were refused."""
@@ -312,7 +341,7 @@ class ListLoaded(Answer):
         return not self.refused_total
 
 
-def loaded_of(supplier: str, done: Loaded, refused: Iterable[RefusedLine]) -> ListLoaded:
+def loaded_of(supplier: str, done: Loaded, refused: Iterable[RefusedLine], no_terms: bool = False) -> ListLoaded:
     """What a list did as answers tell it."""
     lines = tuple(RefusedRow(one.line, one.number or None, one.reason) for one in refused)
     return ListLoaded(
@@ -324,6 +353,7 @@ def loaded_of(supplier: str, done: Loaded, refused: Iterable[RefusedLine]) -> Li
         unchanged=done.unchanged,
         refused_total=done.refused,
         refused_lines=lines,
+        no_terms=no_terms,
     )
 
 

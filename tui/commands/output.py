@@ -48,11 +48,6 @@ def say(text: str = "") -> None:
     _write(f"{harmless(text)}\n")
 
 
-def say_text(text: str) -> None:
-    """Print a text of many lines as it is: a sheet, a file for a pipe."""
-    _write(harmless(text))
-
-
 def say_bytes(made: bytes) -> None:
     """Send a file on that is no text."""
     _write("")

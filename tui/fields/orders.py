@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from tui.fields.field import Asked, Field, FieldError, Option
+from tui.fields.money import Money
 from tui.fields.plain import Count, Several, Text
 from tui.fields.rows import look_of
 
@@ -150,6 +151,30 @@ class Supplier(Field["SupplierRow | None"]):
     def arguments(self, value: SupplierRow | None) -> dict[str, Any]:
         """The rule takes its number."""
         return {} if value is None else {"supplier_id": value.supplier_id}
+
+
+@dataclass(frozen=True)
+class SupplierMoney(Money):
+    """An amount in the currency that the supplier read before prices in, or the one that is told with it."""
+
+    of: str = "currency"
+
+    def _in(self, asked: Asked) -> Asked:
+        supplier: SupplierRow | None = asked.values.get("supplier")
+        currency = asked.values.get("currency") or (supplier.currency if supplier is not None else "")
+        return replace(asked, values={**asked.values, "currency": currency})
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return super().hint(self._in(asked))
+
+    def read(self, text: str, asked: Asked) -> int | None:
+        """Minor units. Raises `FieldError`."""
+        return super().read(text, self._in(asked))
+
+    def echo(self, value: int | None, asked: Asked) -> str:
+        """The amount with its currency."""
+        return super().echo(value, self._in(asked))
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from tui.fields.rings import MEASURED
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection
 
+    from catalog.orings.decide import Decision
     from catalog.orings.evidence import Evidence, Reading
     from catalog.orings.match import Ranking
     from catalog.orings.on_shelf import ShelfRing
@@ -92,29 +93,46 @@ def asked_once(
 
     Raises `FieldError`.
     """
-    from catalog.orings.decide import Wanted, decide
-    from catalog.orings.joint_kind import JointKind
+    from catalog.orings.decide import decide
     from catalog.orings.next_step import next_step
     from catalog.orings.of_machine import changed, words
 
-    ranking = ranked(values, prior if at is None else at.prior, own)
-    joint = JointKind(values["joint"]) if values["joint"] else None
-    met = met_by(values)
-    wanted = Wanted(
-        joint,
-        shelf=seen(ranking),
-        suits=None if met is None else met.suits,
-        critical=values["critical"] or (at is not None and at.critical),
-        here=() if at is None else at.here,
-    )
-    decision = decide(ranking, wanted)
+    met = met_by(values) or met_at(at)
+    decision = decided(values, seen, prior=prior, at=at, own=own, suits=None if met is None else met.suits)
     told = None
-    if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone, own), wanted)):
+    if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone, own), decision.wanted)):
         told = f"{words(at.on_machine)}."
     following = next_step(decision)
     return ring_answer(
         decision, following, unit or bench.units.length, limit=values["limit"], row=row, of_machine=told, met=met
     )
+
+
+def decided(
+    values: Values,
+    seen: Shelf,
+    *,
+    prior: Prior | None = None,
+    at: AtMachine | None = None,
+    own: SizeBook | None = None,
+    suits: Callable[[str], bool] | None = None,
+) -> Decision:
+    """Which ring goes in, by the fields' values; see `asked_once`. `suits`: whether a rubber may go in.
+
+    Raises `FieldError`.
+    """
+    from catalog.orings.decide import Wanted, decide
+    from catalog.orings.joint_kind import JointKind
+
+    ranking = ranked(values, prior if at is None else at.prior, own)
+    wanted = Wanted(
+        JointKind(values["joint"]) if values["joint"] else None,
+        shelf=seen(ranking),
+        suits=suits,
+        critical=values["critical"] or (at is not None and at.critical),
+        here=() if at is None else at.here,
+    )
+    return decide(ranking, wanted)
 
 
 def met_by(values: Values) -> Met | None:
@@ -126,6 +144,15 @@ def met_by(values: Values) -> Met | None:
             raise FieldError("goes with --fluid: which fluid gets so hot?", "--to")
         return None
     return Met(values["fluid"], ROOM_C if values["hottest"] is None else float(values["hottest"].to("°C")))
+
+
+def met_at(at: AtMachine | None) -> Met | None:
+    """What a ring meets at the position it is from; None where nobody said."""
+    from tui.answers.to_fit import Met
+
+    if at is None or not at.meets:
+        return None
+    return Met(at.meets, ROOM_C if at.hottest_c is None else float(at.hottest_c))
 
 
 def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = None) -> Ranking:

@@ -13,6 +13,7 @@ from models.glance.fits import fits_on_record
 from models.glance.machines import machines_known
 from tui.fields.field import FieldError
 from tui.fields.rows import one_named
+from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -24,7 +25,8 @@ if TYPE_CHECKING:
 class AtMachine(NamedTuple):
     """What is known of a ring before it is measured: `prior` counts the machine's other rings, `alone` does not.
 
-    `here`: how rings went at its very position, newest first. `critical`: somebody may be hurt where it fails.
+    `here`: how rings went at its very position, newest first. `critical`: somebody may be hurt where it fails. `meets`,
+    `hottest_c`: the fluid that a ring there meets ("" where nobody said), and the hottest it gets.
     """
 
     prior: Prior
@@ -32,6 +34,8 @@ class AtMachine(NamedTuple):
     on_machine: Mapping[Series, int]
     here: tuple[Ran, ...] = ()
     critical: bool = False
+    meets: str = ""
+    hottest_c: int | None = None
 
 
 def at_machine(bench: Bench, machine: str, position: str) -> AtMachine:
@@ -44,17 +48,18 @@ def at_machine(bench: Bench, machine: str, position: str) -> AtMachine:
     none = "There is no machine yet; add one with: kitwright machine add"
     named = one_named(machine, ((one.name, one) for one in machines), "machine", none, "--machine")
     here: tuple[Ran, ...] = ()
-    critical, name = False, ""
+    critical, name, meets, hottest_c = False, "", "", None
     if position:
         none = "Add one with: kitwright machine position"
         rings = ((one.name, one) for one in named.places if one.takes == "ring")
         at = one_named(position, rings, "position that takes a ring", none, "--position")
-        name, critical = at.name, at.critical
+        name, critical, meets, hottest_c = at.name, at.critical, at.meets, at.hottest_c
         here = ran_at(one for one in fits if (one.machine, one.position) == (named.name, name))
     others = counted(
         one.key
         for one in fits
         if one.holds and one.machine == named.name and one.position != name and one.went in (None, Outcome.DRY)
     )
-    sizes = Counter(confirmed(fits)) + Counter(confirmed_by_run(here))
-    return AtMachine(prior_for(named.built, sizes, others), prior_for(named.built, sizes), others, here, critical)
+    sizes = Counter(confirmed(fits)) + Counter(confirmed_by_run(here, own_book(bench)))
+    prior, alone = prior_for(named.built, sizes, others), prior_for(named.built, sizes)
+    return AtMachine(prior, alone, others, here, critical, meets, hottest_c)

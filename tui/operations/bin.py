@@ -9,16 +9,17 @@ from tui.answers.bins import Bin, BinList
 from tui.fields.plain import Text, Words
 from tui.fields.rows import MOST_BINS
 from tui.operations.operation import Operation, Then
+from tui.operations.upkeep import upkeep
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from models.inventory.bins import BinRow
 
-HELP = "the bins, in walking order; add one"
+HELP = "the bins, in walking order; add, rename, retire, merge"
 DESCRIPTION = """\
-List the bins in walking order (by code), or add one. What lies in them is shown
-by: kitwright shelf list
+List the bins in walking order (by code), add one, rename, retire or merge them.
+What lies in them is shown by: kitwright shelf list
 
 examples:
   kitwright bin list --demo
@@ -77,4 +78,4 @@ ADD = Operation(
     examples=('bin add "Box 5" --note "metric rings, FKM"',),
 )
 
-OPERATIONS = (LIST, ADD)
+OPERATIONS = (LIST, ADD, *upkeep("bin", "Old tray", "Tray B", before=('bin add "Old tray"',)))

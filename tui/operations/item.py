@@ -14,6 +14,7 @@ from tui.fields.plain import Choice, Count, Flag, Several, Text, Words
 from tui.fields.rows import MOST_ROWS, Item
 from tui.fields.trade import KINDS, BarCode, Minutes, RingSize
 from tui.operations.operation import Operation, Then, Values
+from tui.operations.upkeep import upkeep
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from models.acts import Act
     from models.inventory.items import ItemPage, ItemRow
 
-HELP = "what the shop stocks; add an item, its classes, its bar code"
+HELP = "what the shop stocks; add, rename, retire, merge items"
 DESCRIPTION = """\
 List the items, see one, add one; say which classes it claims, what a full container
 holds, how an element measures, which bar code is on the pack.
@@ -255,4 +256,7 @@ CODE = Operation(
     examples=('item code "Rags, lint-free" 2000123456782',),
 )  # fmt: skip
 
-OPERATIONS = (LIST, SHOW, ADD, CLAIMS, CONTAINER, ELEMENT, CODE)
+OPERATIONS = (
+    *(LIST, SHOW, ADD, CLAIMS, CONTAINER, ELEMENT, CODE),
+    *upkeep("item", "Flange sealant, old tube", "Flange sealant, 24 h cure"),
+)

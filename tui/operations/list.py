@@ -24,7 +24,7 @@ from tui.answers.supplier_lists import (
 )
 from tui.fields.field import FieldError
 from tui.fields.money import Currency, Money
-from tui.fields.orders import Name, PartNumber, Supplier
+from tui.fields.orders import Name, PartNumber, Supplier, SupplierMoney
 from tui.fields.plain import Choice, Count, File, Flag, Several, Text
 from tui.fields.words import shown, unknown
 from tui.operations.operation import Operation, Then, Values
@@ -79,6 +79,24 @@ def _added(then: Then) -> Suppliers:
     return Suppliers((supplier_of(row),), f"Added {row.name}, who prices in {row.currency}.")
 
 
+def _set_terms() -> Callable[..., Any]:
+    from models.supplier_lists import suppliers
+
+    return suppliers.set_terms
+
+
+def _terms(then: Then) -> Suppliers:
+    row = supplier_of(then.result)
+    return Suppliers((row,), f"{row.supplier}: {row.terms}.")
+
+
+def _no_terms(values: Values) -> str:
+    said = ("freight", "free_from", "minimum_order", "lead_days", "currency")
+    if "lead_days" not in values or any(values.get(one) not in (None, "") for one in said):
+        return ""
+    return "say at least one of its terms, as --freight 9.90"
+
+
 @contextmanager
 def _looked_at(values: Values) -> Iterator[tuple[Source, Proposal]]:
     """The file, or what comes through a pipe, and what its columns seem to hold; it is at hand during the block."""
@@ -112,7 +130,7 @@ def _load(workshop: Workshop, values: Values, tell: Tell) -> ListCompared | List
         with stage(source, layout, row.currency, watch=_Talk()) as staged:
             if not values["dry_run"]:
                 done = workshop.change(lambda session, act: _take_over(session, act, row, staged, layout))
-                return loaded_of(row.name, done, islice(staged.refused(), REFUSED_SHOWN))
+                return loaded_of(row.name, done, islice(staged.refused(), REFUSED_SHOWN), row.freight_minor is None)
             count = workshop.read(lambda session: _compare(session, row, staged, tell))
             return ListCompared(row.name, count, staged.refused_count)
 
@@ -264,6 +282,30 @@ ADD = Operation(
     answer=_added,
     examples=('list add "Fourth supplier (invented)" --currency EUR --freight 9.90',),
 )  # fmt: skip
+TERMS = Operation(
+    area="list",
+    name="terms",
+    label="A supplier's terms",
+    help="freight, smallest order, days and currency of a supplier",
+    about="Say a supplier's terms; what is not said stays as it is. No freight is --freight 0.\n"
+    "Until its freight is said, a plan counts the goods alone and says so.",
+    fields=(
+        Supplier("supplier", "Supplier", "whose terms", placed=True),
+        Currency("currency", "Currency (may stay empty)", "three letters, like EUR", must=False),
+        SupplierMoney("freight", "Freight on an order (0 for none)", "freight on an order; 0 for none", must=False,
+                      parameter="freight_minor"),
+        SupplierMoney("free_from", "Free from (may stay empty)", "no freight from this value on", must=False,
+                      parameter="free_from_minor"),
+        SupplierMoney("minimum_order", "Smallest order (may stay empty)", "smallest value of an order", must=False,
+                      parameter="minimum_order_minor"),
+        Count("lead_days", "Days to deliver (may stay empty)", "days from order to delivery", must=False, least=0,
+              most=3650),
+    ),
+    change=_set_terms,
+    answer=_terms,
+    refuse=_no_terms,
+    examples=('list terms "First supplier (invented)" --freight 9.90 --free-from 150 --lead-days 2',),
+)  # fmt: skip
 COLUMNS = Operation(
     area="list",
     name="columns",
@@ -324,4 +366,4 @@ ROW = Operation(
     examples=(f"list row {INVENTED} 1-0213N --right",),
 )
 
-OPERATIONS = (SUPPLIERS, ADD, COLUMNS, LOAD, EXPORT, ROW)
+OPERATIONS = (SUPPLIERS, ADD, TERMS, COLUMNS, LOAD, EXPORT, ROW)

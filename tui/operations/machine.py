@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
+from tui.answers.machines import JobDone, MachineHistory, MachineKnown, MachineList, Position, UsedHere
 from tui.answers.machines import Machine as MachineLine
-from tui.answers.machines import MachineKnown, MachineList, Position
 from tui.fields.field import Asked, FieldError
 from tui.fields.filters import Measured
+from tui.fields.named import NameOf
 from tui.fields.plain import Choice, Flag, Text
 from tui.fields.rows import AnyPosition, FilterPosition, Machine
+from tui.fields.rubber import HOTTEST, RubbersFluid
 from tui.fields.trade import KINDS, Pair, Pairs
 from tui.fields.words import unknown
-from tui.operations.operation import Operation, Then
+from tui.operations.operation import Operation, Then, Values
+from tui.operations.upkeep import upkeep
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -22,9 +25,10 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
+    from models.job_history import DoneJob
     from models.machines import MachineRow, PositionRow
 
-HELP = "the machines and their positions; add one"
+HELP = "the machines and their positions; add, rename, retire, merge"
 DESCRIPTION = """\
 List the machines, see one with its positions, add machines and positions. A
 position is a named place on a machine that takes an item. What fitted there is
@@ -93,13 +97,44 @@ def _position() -> Callable[..., Any]:
     return add
 
 
+class _Noted(NamedTuple):
+    """Of which machine something was said, and whether it was news."""
+
+    machine_id: int
+    is_new: bool
+
+
+def _history() -> Callable[..., Any]:
+    from models import job_history
+
+    return job_history.of_machine
+
+
+def _told_history(then: Then) -> MachineHistory:
+    jobs: tuple[DoneJob, ...] = then.result
+    return MachineHistory(
+        then.values["machine"].name,
+        tuple(
+            JobDone(
+                one.job_id,
+                one.title,
+                one.opened_at,
+                one.closed_at,
+                tuple(UsedHere(each.item_name, each.quantity, each.counted_in.value) for each in one.used),
+            )
+            for one in jobs
+        ),
+    )
+
+
 def _built() -> Callable[..., Any]:
     from catalog.orings.prior import Built
     from models import machines
 
-    def say(session: Session, act: Act, *, machine_id: int, built: str) -> MachineRow:
+    def say(session: Session, act: Act, *, machine_id: int, built: str) -> _Noted:
         """Say it."""
-        return machines.set_built(session, act, machine_id, Built(built))
+        before = machines.get(session, machine_id)
+        return _Noted(machine_id, machines.set_built(session, act, machine_id, Built(built)) != before)
 
     return say
 
@@ -107,11 +142,31 @@ def _built() -> Callable[..., Any]:
 def _critical() -> Callable[..., Any]:
     from models import machines
 
-    def say(session: Session, act: Act, *, machine_id: int, position_id: int, off: bool) -> PositionRow:
+    def say(session: Session, act: Act, *, machine_id: int, position_id: int, off: bool) -> _Noted:
         """Say it of the machine's position."""
-        return machines.set_critical(session, act, position_id, critical=not off)
+        before = machines.position(session, position_id)
+        return _Noted(machine_id, machines.set_critical(session, act, position_id, critical=not off) != before)
 
     return say
+
+
+def _meets() -> Callable[..., Any]:
+    from models import machines
+
+    def note(
+        session: Session, act: Act, *, machine_id: int, position_id: int, fluid: str | None = None, hottest: Any = None
+    ) -> PositionRow:
+        """Note it at the machine's position."""
+        heat = None if hottest is None else round(hottest.to("°C"))
+        return machines.set_meets(session, act, position_id, fluid=fluid, hottest_c=heat)
+
+    return note
+
+
+def _no_fluid(values: Values) -> str:
+    if values.get("hottest") is not None and values.get("fluid") is None:
+        return "the hottest goes with a fluid; type --fluid too, such as --fluid UTTO"
+    return ""
 
 
 def _housing() -> Callable[..., Any]:
@@ -141,10 +196,16 @@ def _known(then: Then, done: str = "") -> MachineKnown:
             machines.housing_at(then.session, one.position_id) is not None,
             one.note or None,
             one.critical,
+            one.meets or None,
+            one.hottest_c,
         )
         for one in places
     )
     return MachineKnown(row.name, row.built.value, row.note or None, told, done)
+
+
+def _noted(then: Then) -> MachineKnown:
+    return _known(then, "Noted." if then.result.is_new else "That was on record already; nothing was written.")
 
 
 @dataclass(frozen=True)
@@ -239,12 +300,34 @@ before a kit takes it. --off says that it is not critical.""",
         Flag("off", "Not critical", "it is not critical (any more)"),
     ),
     change=_critical,
-    answer=partial(_known, done="Noted."),
+    answer=_noted,
     examples=(
         'machine critical "Orchard tractor 3" "pump inlet flange ring"',
         'machine critical "Orchard tractor 3" "pump inlet flange ring" --off',
     ),
     keys="alt+c,c",
+)
+MEETS_THERE = Operation(
+    area="machine",
+    name="meets",
+    label="Fluid there",
+    help="note which fluid a ring at a position meets",
+    about="""\
+Note which fluid a ring at a position meets, and the hottest it gets: Measure and
+kitwright ring then judge the rubber by it. Without --fluid it is not known any more.""",
+    fields=(
+        MACHINE,
+        AnyPosition("position", "Position", "the position on it", placed=True),
+        RubbersFluid("fluid", "Fluid", "the fluid, as kitwright rubber --fluids lists them"),
+        HOTTEST,
+    ),
+    change=_meets,
+    refuse=_no_fluid,
+    answer=partial(_known, done="Noted."),
+    examples=(
+        'machine meets "Orchard tractor 3" "pump inlet flange ring" --fluid UTTO --to 100C',
+        'machine meets "Orchard tractor 3" "pump inlet flange ring"',
+    ),
 )
 BUILT_IN = Operation(
     area="machine",
@@ -258,7 +341,7 @@ BUILT_IN = Operation(
                parameter="built"),
     ),
     change=_built,
-    answer=partial(_known, done="Noted."),
+    answer=_noted,
     examples=('machine built "Shop press" europe',),
 )  # fmt: skip
 HOUSING = Operation(
@@ -277,4 +360,20 @@ HOUSING = Operation(
     examples=('machine housing "Bin tipper" "tank return element" --housing takes=spin-on thread=1-12',),
 )
 
-OPERATIONS = (LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, HOUSING)
+HISTORY = Operation(
+    area="machine",
+    name="history",
+    label="What was done on a machine",
+    help="the closed jobs of a machine and what they used",
+    about="Show what was done on a machine: its closed jobs, the latest first, and what each used.",
+    fields=(NameOf("machine", "Machine", "the machine's name", placed=True, what="machine", retired=True,
+                   parameter="machine_id"),),
+    question=_history,
+    answer=_told_history,
+    examples=('machine history "Orchard tractor 3"',),
+)  # fmt: skip
+
+OPERATIONS = (
+    *(LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, MEETS_THERE, HOUSING, HISTORY),
+    *upkeep("machine", "Shop press", "Bin tipper"),
+)

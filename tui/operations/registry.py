@@ -16,6 +16,7 @@ AREAS = (
     "item",
     "bin",
     "machine",
+    "supplier",
     "undo",
     "job",
     "jobs",
@@ -41,6 +42,7 @@ AREAS = (
     "rubber",
     "fluid",
     "filter",
+    "completion",
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 

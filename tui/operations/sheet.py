@@ -11,6 +11,7 @@ from tui.fields.kits import Job
 from tui.fields.plain import Text
 from tui.fields.sheets import Jobs, LabelBins, LabelGrid, Paper, PdfFile, RingSizes, Skipped
 from tui.operations.operation import Operation
+from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -73,12 +74,12 @@ def _labels(_: Workshop, values: Values) -> Printed:
     return _out("labels", values, lambda: labels.as_text(chosen), lambda: labels.as_pdf(chosen, grid, skip=skip))
 
 
-def _rings(values: Values, _: Bench) -> Printed:
-    from catalog.orings.sizes import by_key
+def _rings(values: Values, bench: Bench) -> Printed:
     from tui.sheets import ring_sheet
     from tui.sheets.records import Ring
 
-    sizes = [size for key in values["sizes"] if (size := by_key(key)) is not None]
+    book = own_book(bench)
+    sizes = [size for key in values["sizes"] if (size := book.by_key(key)) is not None]
     rings = [Ring(size.label, size.id_mm, size.cross_section_mm) for size in sizes]
     paper = values["paper"]
     return _out("rings", values, lambda: ring_sheet.as_text(rings, paper), lambda: ring_sheet.as_pdf(rings, paper))
@@ -160,9 +161,14 @@ RINGS = Operation(
     name="rings",
     label="Rings at true size",
     help="standard rings at true size, to lay one on",
-    about="Rings at true size. Print at 100 % and check the bar with a rule.",
-    fields=(RingSizes("sizes", "Sizes", "standard sizes, like AS568-214"), PDF, PAPER),
+    about="Rings at true size, standard ones and the shop's own. Print at 100 % and check the bar with a rule.",
+    fields=(
+        RingSizes("sizes", "Sizes", "sizes, like AS568-214; the shop's own by their whole names"),
+        PDF,
+        PAPER,
+    ),
     answers=_rings,
+    looks=True,
     lengths_only=True,
     examples=("sheet rings AS568-214 P22A --pdf rings.pdf",),
 )

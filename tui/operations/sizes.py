@@ -12,10 +12,11 @@ from tui.answers.own_sizes import (
     own_table_of,
     refusal,
     sizes_loaded,
+    to_confirm,
 )
 from tui.answers.sizes import SizeList, size_of
 from tui.fields.field import FieldError
-from tui.fields.plain import Choice, File, Sought, Text
+from tui.fields.plain import Choice, File, Flag, Sought, Text
 from tui.fields.rings import InSeries
 from tui.operations.operation import Operation
 from tui.operations.own_book import own_book
@@ -87,6 +88,9 @@ def _load(workshop: Workshop, values: Values) -> SizesLoaded:
         raise FieldError(str(problem), "-") from problem
     except OwnTableError as problem:
         return refusal(problem.problems)
+    asked = () if values["yes"] else workshop.read(lambda session: own_sizes.corrections(session, tables))
+    if asked:
+        return to_confirm(asked)
     return sizes_loaded(workshop.change(lambda session, act: own_sizes.load(session, act, tables)))
 
 
@@ -142,7 +146,8 @@ can't be right is told with its line, and then nothing is loaded.
 
 A table named as a standard is (jis, as568, metric, bs4518) speaks of our rows: one
 that says the same confirms it, one that differs corrects it, any other is a new
-size. Take it back with: kitwright undo""",
+size. Each correction is shown first, and the table is loaded once you say --yes.
+Take it back with: kitwright undo""",
     fields=(
         File("file", "File", "the CSV file; - for standard input", placed=True, what="a CSV file, as sizes.csv"),
         Text(
@@ -157,6 +162,7 @@ size. Take it back with: kitwright undo""",
             "in_unit", "Unit", "the unit of columns that don't say theirs: mm or in", must=False,
             choices=("mm", "in"), option="unit", metavar="WORD",
         ),
+        Flag("yes", "Correct ours", "correct our rows where the table differs from them"),
     ),
     does=_load,
     keys="l,ctrl+l",

@@ -22,6 +22,7 @@ def create() -> None:
             nullable=True,
         ),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("retired_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint(
             "built IS NULL OR built IN ('anywhere', 'japan', 'north-america', 'europe')",
             name=op.f("ck_machines_built_word"),
@@ -55,12 +56,15 @@ def create() -> None:
         sa.Column("note", sa.String(length=2000), nullable=False),
         sa.Column("housing", sa.String(length=4000), nullable=True),
         sa.Column("critical", sa.Boolean(), nullable=False),
+        sa.Column("meets", sa.String(length=60), nullable=True),
+        sa.Column("hottest_c", sa.Integer(), nullable=True),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint(
             "takes IN ('ring', 'filter', 'fluid', 'sealant', 'fastener', 'consumable')",
             name=op.f("ck_positions_takes_word"),
         ),
         sa.CheckConstraint("length(housing) > 0", name=op.f("ck_positions_housing_not_blank")),
+        sa.CheckConstraint("length(meets) > 0", name=op.f("ck_positions_meets_not_blank")),
         sa.CheckConstraint("length(name) > 0", name=op.f("ck_positions_name_not_blank")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_positions_action_id")),
         sa.ForeignKeyConstraint(["machine_id"], ["machines.id"], name=op.f("fk_positions_machine_id")),

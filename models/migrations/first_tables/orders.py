@@ -15,7 +15,7 @@ def create() -> None:
         sa.Column("supplier_id", sa.Integer(), nullable=False),
         sa.Column("currency", sa.String(length=3), nullable=False),
         sa.Column("goods_minor", sa.BigInteger(), nullable=False),
-        sa.Column("freight_minor", sa.BigInteger(), nullable=False),
+        sa.Column("freight_minor", sa.BigInteger(), nullable=True),
         sa.CheckConstraint("freight_minor >= 0", name=op.f("ck_orders_freight_not_negative")),
         sa.CheckConstraint("goods_minor >= 0", name=op.f("ck_orders_goods_not_negative")),
         sa.CheckConstraint("length(currency) = 3", name=op.f("ck_orders_currency_code")),

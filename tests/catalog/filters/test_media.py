@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from catalog.filters.cleanliness import OVER_SCALE, cleanliness_code, code_counts, count_range, scale_number
 from catalog.filters.media import (
-    beta_ratio,
     efficiency_pct,
     mesh,
     nearest_sieve,
@@ -85,11 +84,6 @@ def test_published_efficiencies(beta: float, efficiency: float) -> None:
     assert efficiency_pct(beta) == pytest.approx(efficiency, abs=0.05 if beta == 75 else 0.005)
 
 
-@given(st.floats(1, 1e5))
-def test_beta_and_efficiency_are_each_others_inverse(beta: float) -> None:
-    assert beta_ratio(efficiency_pct(beta)) == pytest.approx(beta, rel=1e-6)
-
-
 @given(st.floats(1, 1e4), st.floats(1.001, 2))
 def test_a_higher_beta_holds_back_more(beta: float, more: float) -> None:
     assert efficiency_pct(beta * more) > efficiency_pct(beta)
@@ -99,12 +93,6 @@ def test_a_higher_beta_holds_back_more(beta: float, more: float) -> None:
 def test_no_beta_under_one(value: float) -> None:
     with pytest.raises(ValueError, match="starts at 1"):
         efficiency_pct(value)
-
-
-@pytest.mark.parametrize("value", [100, 101, -1, float("nan")])
-def test_no_efficiency_of_100(value: float) -> None:
-    with pytest.raises(ValueError, match="no beta ratio"):
-        beta_ratio(value)
 
 
 def test_media_say_what_they_are() -> None:

@@ -75,14 +75,6 @@ def test_memory_is_said_in_words() -> None:
     assert fluid.standing.words == "unchecked row"
 
 
-def test_nlgi_number_of_a_measured_penetration() -> None:
-    # ASTM D217 ranges; the gaps between them belong to no number.
-    assert classes.nlgi_for(265) == "2"
-    assert classes.nlgi_for(295) == "2"
-    assert classes.nlgi_for(300) is None
-    assert classes.nlgi_for(460) == "000"
-
-
 def test_families_cover_every_class() -> None:
     assert {fluid.family for fluid in classes.all_classes()} == set(classes.families())
     assert classes.in_group("glycol brake") == ("DOT 3", "DOT 4", "DOT 5.1")

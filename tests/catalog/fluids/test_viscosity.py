@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from catalog.fluids import blend as blending
 from catalog.fluids import viscosity
-from catalog.fluids.blend import Method, blend, blend_lines, refutas_number, share_for
+from catalog.fluids.blend import Method, blend, blend_lines, refutas_number
 from catalog.fluids.viscosity import ViscosityLine, curve, two_points, window
 from catalog.fluids.viscosity_index import line_from_index, reference_oils, viscosity_index
 
@@ -191,7 +191,6 @@ def test_blends_worked_by_hand() -> None:
     assert blend(32, 220, 0.5, method=Method.REFUTAS).cst == pytest.approx(75.9, abs=0.05)
     assert blend(32, 68, 0.5, method=Method.REFUTAS).cst == pytest.approx(45.9, abs=0.05)
     assert blend(32, 68, 0.5).cst == pytest.approx(45.86, abs=0.005)
-    assert share_for(32, 68, 46, method=Method.REFUTAS) == pytest.approx(0.496, abs=0.0005)
     assert blend(32, 68, 0.5).label == blending.VISCOSITY_ONLY
 
 
@@ -201,12 +200,6 @@ def test_a_blend_lies_between_its_parts(one: float, two: float, share: float, me
     assert min(one, two) <= found <= max(one, two)
     assert blend(one, two, 1, method=method).cst == pytest.approx(one)
     assert blend(one, two, 0, method=method).cst == pytest.approx(two)
-
-
-@given(st.floats(2, 1e3), st.floats(1.5, 50), st.floats(0.01, 0.99), st.sampled_from(Method))
-def test_share_gives_the_blend_back(thin: float, ratio: float, share: float, method: Method) -> None:
-    wanted = blend(thin, thin * ratio, share, method=method).cst
-    assert share_for(thin, thin * ratio, wanted, method=method) == pytest.approx(share, abs=1e-6)
 
 
 def test_a_blended_line_lies_between_its_parts() -> None:
@@ -222,8 +215,6 @@ def test_a_blended_line_lies_between_its_parts() -> None:
         (lambda: blend(32, 68, 1.5), "between 0 and 1"),
         (lambda: blend(1, 68, 0.5), "outside ASTM D7152"),
         (lambda: blend(0.1, 68, 0.5, method=Method.REFUTAS), "outside Refutas"),
-        (lambda: share_for(32, 68, 100), "No blend"),
-        (lambda: share_for(46, 46, 46), "No blend"),
     ],
 )
 def test_blends_that_cannot_be_say_why(call: object, words: str) -> None:

@@ -18,7 +18,8 @@ def test_they_are_those_of_the_ordinary_way(workshop: Workshop, where: str) -> N
     with workshop.write() as session:
         orchard.fill(session)
         press = machines.add(session, act(), name="Ä press", built=Built.EUROPE).machine_id
-        machines.add_position(session, act(), machine_id=press, name="brake", critical=True)
+        brake = machines.add_position(session, act(), machine_id=press, name="brake", critical=True)
+        machines.set_meets(session, act(), brake.position_id, fluid="GLYCOL_BRAKE", hottest_c=120)
         machines.add_position(session, act(key="slip"), machine_id=press, name="slip")
         machines.add(session, act(key="gone"), name="Gone")
         undo(session, act(), "slip")
@@ -28,11 +29,12 @@ def test_they_are_those_of_the_ordinary_way(workshop: Workshop, where: str) -> N
                 one.name,
                 one.built,
                 tuple(
-                    KnownPlace(row.name, row.takes, row.critical) for row in machines.positions(session, one.machine_id)
+                    KnownPlace(row.name, row.takes, row.critical, row.meets, row.hottest_c)
+                    for row in machines.positions(session, one.machine_id)
                 ),
             )
             for one in machines.listed(session)
         )
     assert machines_known(address.named(where)) == expected
     (last,) = (one for one in expected if one.name == "Ä press")
-    assert last == ("Ä press", Built.EUROPE, (KnownPlace("brake", Kind.RING, True),))
+    assert last == ("Ä press", Built.EUROPE, (KnownPlace("brake", Kind.RING, True, "GLYCOL_BRAKE", 120),))

@@ -40,7 +40,7 @@ def supplier(
     name: str = "First supplier (invented)",
     *,
     currency: str = "EUR",
-    freight: int = 0,
+    freight: int | None = 0,
     free_from: int | None = None,
     minimum: int = 0,
     lead: int | None = 2,

@@ -59,7 +59,8 @@ def test_a_pack_more_when_that_saves_the_freight() -> None:
     assert bought(made) == {"P": 5}
     assert made.total == 1200
     assert made.orders[0].purchases[0].spare == 1
-    assert made.saved_to_line_by_line == 4 * 240 + 900 - 1200
+    assert made.line_by_line is not None
+    assert made.line_by_line.total == 4 * 240 + 900
 
 
 def test_an_all_units_break_is_taken_when_more_costs_less() -> None:

@@ -49,6 +49,8 @@ KEYS: list[BindingType] = [
             tooltip="Order from any number of suppliers, or at most 1, 2, 3, 4"),
     Binding("t", "text", "Text", key_display="T", id="buy.text", tooltip="The order's text, PDF and CSV"),
     *keys_of("buy", footer=("call-off",)),
+    Binding("f", "terms", "Terms", key_display="F", show=False, id="buy.terms",
+            tooltip="A supplier's freight, smallest order, days and currency"),
     Binding("l", "all_orders", "Open or all", key_display="L", id="buy.all", tooltip="Open orders only, or all"),
     Binding("plus,equals_sign", "share(1)", "More", key_display="+", id="buy.more", tooltip="Cover more needs"),
     Binding("minus", "share(-1)", "Less", key_display="-", id="buy.less", tooltip="Cover fewer needs"),

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from tui.fields.field import Asked
 from tui.operations.list import ADD
-from tui.screens.ask_text import AskText
+from tui.screens.asking import one_text
 from tui.screens.form import Form
+from tui.screens.terms import ask_terms
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ async def load_list(area: Area) -> bool:
     from tui.screens.find.import_screen import ImportScreen
     from tui.screens.find.running import Import
 
-    path = await area.app.push_screen_wait(AskText("Which file is the list?", "CSV, TSV or XLSX: type its path."))
+    path = await area.app.push_screen_wait(one_text("Which file is the list?", "CSV, TSV or XLSX: type its path."))
     if path is None:
         return False
     opened = await area.ask(_open, path)
@@ -67,7 +68,7 @@ def _remembered(area: Area, supplier: SupplierRow, proposal: Proposal) -> Layout
 
 
 async def _supplier(area: Area) -> SupplierRow | None:
-    """The supplier named; a new one once its currency, and what else is known of it, is told."""
+    """The supplier named, once its terms are told, as far as they are known; a new one is added first."""
     from models.supplier_lists import suppliers
 
     workshop = area.kitwright.workshop
@@ -77,14 +78,19 @@ async def _supplier(area: Area) -> SupplierRow | None:
     names = ", ".join(clean(row.name, 30) for row in known[:6]) + (" …" if len(known) > 6 else "")
     hint = f"Known: {names}. Another name adds a supplier." if known else "No supplier is known yet: type the name."
     name = await area.app.push_screen_wait(
-        AskText("From which supplier?", hint, known[0].name if len(known) == 1 else "")
+        one_text("From which supplier?", hint, known[0].name if len(known) == 1 else "")
     )
     if name is None:
         return None
     folded = " ".join(name.split()).casefold()
     for row in known:
         if " ".join(row.name.split()).casefold() == folded:
-            return row
+            if row.freight_minor is not None or row.listed:
+                return row
+            # Its first list: the plan needs to know what it asks beside its prices.
+            if not await ask_terms(area, row):
+                return None
+            return await area.ask(workshop.read, partial(suppliers.named, name=row.name))
     title = f"Add a supplier: “{name}” is not known yet"
     asked = Asked(area.kitwright.units, {}, workshop.read)
     form = Form(ADD, asked, partial(ADD.perform, workshop), title=title, start={"name": name})

@@ -20,8 +20,10 @@ if TYPE_CHECKING:
     from catalog.orings.gland import Sealing
     from catalog.orings.groove_reading import GrooveReading, GrooveTool
     from catalog.orings.match import Match, Ranking
+    from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import RingSize
     from catalog.orings.span import Range
+    from tui.fields.field import Look
 
 ASSUMED = "A standard groove, not a measured one: it does not weigh the sizes."
 
@@ -59,7 +61,10 @@ class Judged(NamedTuple):
 
 
 class Asked(NamedTuple):
-    """Everything the answer depends on."""
+    """Everything the answer depends on.
+
+    `book`: the ring sizes there are; `look`: into the workshop, for a size of its own that is named.
+    """
 
     kind: GrooveKind
     motion: Motion
@@ -69,6 +74,15 @@ class Asked(NamedTuple):
     unit: str
     preferred: frozenset[str]
     tool: GrooveTool | None = None
+    book: SizeBook | None = None
+    look: Look | None = None
+
+    @property
+    def sizes(self) -> SizeBook:
+        """The ring sizes there are, the standard ones until the workshop was read."""
+        from catalog.orings.size_book import built_in
+
+        return self.book or built_in()
 
 
 NOTHING = Judged({}, None, None, "", (), None, "", ())
@@ -100,7 +114,7 @@ def _judged(asked: Asked, ranking: Ranking | None, reader: _Reader) -> Judged:
         none = ranking.none_probability if ranking is not None else None
         return Judged(reader.notes, None, service, missing, lines, none, "", ())
     typed = [] if named is None else [Line(named, sealing=assess(named, groove, service=service))]
-    rings = rings_for(groove, service=service, preferred=asked.preferred)
+    rings = rings_for(groove, asked.sizes.sizes, service=service, preferred=asked.preferred)
     if ranking is None:
         return Judged(reader.notes, groove, service, "", tuple(typed), None, "", rings)
     if asked.standard is not None:
@@ -123,11 +137,13 @@ def _line(match: Match, sealing: Sealing, probability: float) -> Line:
     return Line(match.size, match.also, match.probability, sealing, probability)
 
 
-def instead(ring: RingSize, groove: Groove, service: Service | None, preferred: Collection[str]) -> Interchange:
+def instead(
+    ring: RingSize, groove: Groove, service: Service | None, preferred: Collection[str], book: SizeBook
+) -> Interchange:
     """What may replace a ring in the groove, and what only looks as if it would."""
     from catalog.orings.candidates import interchange
 
-    return interchange(ring, groove, service=service, preferred=preferred)
+    return interchange(ring, groove, book.sizes, service=service, preferred=preferred)
 
 
 def standard_texts(groove: Groove, unit: str) -> dict[str, str]:
@@ -161,7 +177,7 @@ class _Reader:
 
     def __init__(self, asked: Asked) -> None:
         self._asked = asked
-        self._units = Reading(kept(asked.unit))
+        self._units = Reading(kept(asked.unit), look=asked.look)
         self._slots = {slot.key: slot for slot in asked.slots}
         self.notes: dict[str, Note] = {}
         self.readings: list[GrooveReading] = []
@@ -207,10 +223,8 @@ class _Reader:
 
     def ring(self) -> RingSize | None:
         """The ring that was named."""
-        from catalog.orings.sizes import by_key
-
         key = self._values["ring"]
-        return None if key is None else by_key(key)
+        return None if key is None else self._asked.sizes.by_key(key)
 
     def service(self) -> Service | None:
         """What the ring meets at work, None where nothing was typed."""

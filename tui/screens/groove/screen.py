@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual import work
 from textual.binding import Binding, BindingType
@@ -32,11 +32,16 @@ from tui.widgets.judge.ask_field import Edited, PickField
 from tui.widgets.rows import Row, Rows
 
 if TYPE_CHECKING:
+    from sqlmodel import Session
+
     from catalog.orings.candidates import Interchange
     from catalog.orings.match import Ranking
     from catalog.orings.play import Guide
+    from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import RingSize
     from tui.screens.position.measure_session import MeasureSession
+
+Found = TypeVar("Found")
 
 DEBOUNCE = 0.03
 SHELF_REST = 0.15
@@ -84,6 +89,7 @@ class GrooveScreen(Area):
         self._shelf: dict[str, str] = {}
         self._guides: dict[str, Guide] = {}
         self._preferred: frozenset[str] = frozenset()
+        self._book: SizeBook | None = None
         self._last = ""
         self._named = False
 
@@ -153,7 +159,8 @@ class GrooveScreen(Area):
         standard = draft.standard if draft.is_standard else None
         texts = dict(draft.texts)
         unit = self.kitwright.unit
-        return Asked(draft.kind, motion, draft.slots(), texts, standard, unit, self._preferred, draft.tool)
+        known = (self._preferred, draft.tool, self._book, self._look)
+        return Asked(draft.kind, motion, draft.slots(), texts, standard, unit, *known)
 
     @work(exclusive=True, group="judge")
     async def _judge_again(self) -> None:
@@ -181,11 +188,19 @@ class GrooveScreen(Area):
             await self._find_instead()
         self._show_list()
 
+    def _look(self, question: Callable[[Session], Found]) -> Found:
+        """Into the workshop, in a thread of its own, for a size that is named."""
+        from tui.workshop import load
+
+        load()
+        return self.kitwright.workshop.read(question)
+
     async def _find_instead(self) -> None:
         groove, base = self._judged.groove, self._base
         self._swap = None
         if groove is not None and base is not None:
-            self._swap = await asyncio.to_thread(instead, base, groove, self._judged.service, self._preferred)
+            sizes = self._asked().sizes
+            self._swap = await asyncio.to_thread(instead, base, groove, self._judged.service, self._preferred, sizes)
 
     def _show_list(self) -> None:
         kept = self.chosen
@@ -353,14 +368,14 @@ class GrooveScreen(Area):
 
     def action_why(self) -> None:
         """Every reason with its source."""
-        from tui.screens.judge.why import ReasonsScreen
+        from tui.screens.judge.why import reasons_sheet
 
         chosen = self.chosen
         if chosen is None:
             self.say("Nothing is judged yet. Measure the groove, or fill in a standard one with F8.")
             return
         found = ruling(self._judged, chosen)
-        self.app.push_screen(ReasonsScreen(found, "", plain=self.kitwright.plain_glyphs))
+        self.app.push_screen(reasons_sheet(found, "", plain=self.kitwright.plain_glyphs))
 
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""
@@ -394,7 +409,11 @@ class GrooveScreen(Area):
         )
         doubt = "" if verdict is None else f"{chosen.ring.label} {verdict} in this groove as measured, by our rules."
         chosen_ring = ChosenRing(chosen.ring.label, chosen.ring.key, equivalents, probability, evidence, doubt=doubt)
-        await accept(self, self._session.chosen_ring(chosen_ring))
+        ring = self._session.chosen_ring(chosen_ring)
+        if why := self._session.no_rubber(ring):
+            self.say(why, trouble=True)
+            return
+        await accept(self, ring)
 
     # The shelf
 
@@ -407,8 +426,12 @@ class GrooveScreen(Area):
     async def _read_shelf(self) -> None:
         await self._session.read_again(self.kitwright.workshop)
         found = await self.ask(on_the_shelf, self.kitwright.workshop.read, quiet=True)
-        if found is not None and found != self._preferred:
-            self._preferred = found
+        own = self._book.own if self._book is not None else ()
+        book = await asyncio.to_thread(self.kitwright.workshop.size_book)
+        if book.own != own:
+            self._book = book
+        if (found is not None and found != self._preferred) or book.own != own:
+            self._preferred = self._preferred if found is None else found
             self._judge_again()
         self._look_on_shelf()
 

@@ -15,7 +15,7 @@ from textual.widgets import Input, Static
 
 from tui.operations.registry import operation
 from tui.screens.area import SHARED, Area
-from tui.screens.ask_text import AskText
+from tui.screens.asking import one_text
 from tui.screens.measure.answer import on_shelf
 from tui.screens.position.measure_session import MeasureSession, differs
 from tui.screens.position.records import Head, Listed, Place
@@ -96,6 +96,14 @@ class PositionScreen(Area):
         """Set up once the widget is on screen."""
         self.watch(self.app, "unit", self._show_place, init=False)
         self._show_place()
+
+    def meant(self) -> Mapping[str, str]:
+        """The highlighted machine, or that of the highlighted position."""
+        one = self._highlighted
+        if one is None:
+            return {}
+        machine = one.machine if isinstance(one, Head) else self._machines[one.position.machine_id]
+        return {"machine": machine.name}
 
     def workshop_changed(self) -> None:
         """Read the positions again."""
@@ -250,19 +258,18 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _take(self) -> None:
-        from catalog.orings.sizes import by_key
+        from catalog.orings.sizes import label_of
         from tui.screens.accept import accept
         from tui.workshop import ChosenRing
 
         chosen = self.chosen
         record = chosen.record if chosen else None
-        size = by_key(record.size_key) if record else None
-        if chosen is None or record is None or size is None:
+        if chosen is None or record is None:
             self.say("Nothing is on record here to put on a kit. Enter: measure the ring.")
             return
         here = chosen.position
         chosen_ring = ChosenRing(
-            size.label, size.key, groove=record.groove,
+            label_of(record.size_key), record.size_key, groove=record.groove,
             position_id=here.position_id, machine_id=here.machine_id, machine=here.machine_name,
             critical=here.critical, doubt=on_record(record) if here.critical else "",
         )  # fmt: skip
@@ -314,11 +321,11 @@ class PositionScreen(Area):
 
         machine = self._machine.name if self._machine else ""
         hint = "The machine's name. One that is not there yet is added."
-        name = await self.app.push_screen_wait(AskText("New position: on which machine?", hint, machine))
+        name = await self.app.push_screen_wait(one_text("New position: on which machine?", hint, machine))
         if name is None:
             return
         spot = await self.app.push_screen_wait(
-            AskText(f"Which position on “{clean(name)}”?", "For example: pump inlet flange ring.")
+            one_text(f"Which position on “{clean(name)}”?", "For example: pump inlet flange ring.")
         )
         if spot is None:
             return
@@ -373,13 +380,13 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="change")
     async def _say_went(self) -> None:
-        from tui.screens.how_it_went import HowItWent
+        from tui.screens.how_it_went import how_it_went
 
         chosen, machine = self.chosen, self._machine
         if chosen is None or machine is None or chosen.record is None:
             self.say("Highlight a position with a ring on record. F8 notes which ring fitted.")
             return
-        said = await self.app.push_screen_wait(HowItWent((chosen.record,)))
+        said = await self.app.push_screen_wait(how_it_went((chosen.record,)))
         for outcome in (said or {}).values():
             values = {"machine": machine, "position": chosen.position, "outcome": outcome.value}
             if await self.ask(operation("fits", "went").perform, self.kitwright.workshop, values) is not None:

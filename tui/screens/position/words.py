@@ -12,6 +12,7 @@ from tui.widgets.cells import clean
 if TYPE_CHECKING:
     from catalog.orings.evidence import Condition
     from catalog.orings.groove import Groove
+    from catalog.orings.size_book import SizeBook
     from models.fits.fit_records import FitRow
     from models.fits.readings import ReadingRow
     from models.machines import MachineRow
@@ -46,7 +47,7 @@ def told(
         lines += [Content(""), Content.styled("Nothing was noted here yet.", "bold")]
         lines.append(Content("Enter: measure the ring for this position. F8 then notes what fitted."))
     else:
-        lines += [Content(""), *_record(record, shelf, unit)]
+        lines += [Content(""), *_record(record, shelf, unit, place.sizes)]
     if question:
         lines += [Content(""), Content.styled(f"? {clean(question)}", "bold $text-warning")]
     elif now:
@@ -68,10 +69,9 @@ def on_record(record: FitRow) -> str:
 
 
 def _name(size_key: str) -> str:
-    from catalog.orings.sizes import by_key
+    from catalog.orings.sizes import label_of
 
-    size = by_key(size_key)
-    return size.label if size is not None else size_key
+    return label_of(size_key)
 
 
 def _rubber(record: FitRow) -> str:
@@ -79,10 +79,10 @@ def _rubber(record: FitRow) -> str:
     return f"{record.rubber or 'rubber not noted'}{hard}"
 
 
-def _record(record: FitRow, shelf: str, unit: str) -> list[Content]:
-    from catalog.orings.sizes import by_key
+def _record(record: FitRow, shelf: str, unit: str, sizes: SizeBook | None) -> list[Content]:
+    from catalog.orings.size_book import built_in
 
-    size = by_key(record.size_key)
+    size = (sizes or built_in()).by_key(record.size_key)
     lines = [Content.assemble((f" {clean(_name(record.size_key))} ", "bold reverse"), f"  {clean(_rubber(record))}")]
     if size is not None:
         lines.append(Content(size_both(size, unit)))

@@ -28,13 +28,12 @@ class Known(NamedTuple):
 
 def belonging(workshop: Workshop, row: StockRow) -> Known:
     """What belongs to one row of the shelf. Runs in a thread."""
-    from models import shelf
-    from models.inventory import bar_codes, expiry
+    from models.inventory import bar_codes, expiry, history
 
     on = workshop.today()
     return workshop.read(
         lambda session: Known(
-            shelf.movements(session, row.stock_id, limit=LEDGER_ROWS),
+            history.movements(session, row.stock_id, limit=LEDGER_ROWS),
             bar_codes.codes_of(session, row.item_id),
             expiry.expired(session, on, [row.stock_id]).get(row.stock_id, ""),
         )

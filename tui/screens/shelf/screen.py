@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -163,6 +163,11 @@ class ShelfScreen(ShelfOperations, Area):
         """The highlighted stock row."""
         index = self.rows.cursor
         return self._stock[index] if 0 <= index < len(self._stock) else None
+
+    def meant(self) -> Mapping[str, str]:
+        """The highlighted row's item and bin."""
+        row = self.chosen
+        return {} if row is None else {"item": row.item_name, "bin": row.bin_code}
 
     def on_descendant_focus(self) -> None:
         """Letters work in the list; the line says how to get there."""

@@ -1,0 +1,69 @@
+"""What can be done from every screen by the palette: add what is missed, put a name right, all of it by a form."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+from typing import TYPE_CHECKING, Final
+
+from tui.fields.field import Asked
+from tui.operations.registry import operation
+from tui.widgets.cells import clean
+
+if TYPE_CHECKING:
+    from tui.operations.operation import Operation
+    from tui.screens.area import Area
+    from tui.workshop import Workshop
+
+NAMED: Final = ("machine", "bin", "item", "supplier")
+ANYWHERE: Final = (
+    ("shelf", "receive"),
+    ("machine", "add"),
+    ("bin", "add"),
+    ("list", "add"),
+    *((area, name) for area in NAMED for name in ("rename", "merge", "retire")),
+)
+"""By area and name. What comes in makes any item, so an item is added by receiving it."""
+
+
+def offered() -> list[Operation]:
+    """The operations that every screen offers."""
+    return [operation(area, name) for area, name in ANYWHERE]
+
+
+async def do(screen: Area, one: Operation) -> None:
+    """Ask for all that the operation must know, with what is highlighted typed already, and do it."""
+    from tui.screens.form import Form
+
+    workshop = screen.kitwright.workshop
+    start = dict(screen.meant())
+    if one.name == "merge" and (name := start.get(one.area)):
+        start["into"] = await screen.ask(_likest, workshop, one.area, name) or ""
+    asked = Asked(screen.kitwright.units, {}, workshop.read)
+    do_it = partial(one.perform, workshop)
+    form: Form
+    if one.name == "receive":
+        from tui.screens.shelf.receive import ReceiveForm
+
+        known = await screen.ask(workshop.known)
+        if known is None:
+            return
+        form = ReceiveForm(one, asked, do_it, title=one.label, names=known.items, bins=known.bins)
+    else:
+        form = Form(one, asked, do_it, title=one.label, start=_of_it(one, start))
+    done = await screen.app.push_screen_wait(form)
+    if done is not None:
+        screen.say(clean(f"{done.answer.words()[0]} F9 takes it back."))
+        screen.workshop_changed()
+
+
+def _of_it(one: Operation, start: Mapping[str, str]) -> Mapping[str, str]:
+    """What is highlighted fills the fields of what there is; a new name is typed by a person."""
+    return {} if one.name == "add" else start
+
+
+def _likest(workshop: Workshop, area: str, name: str) -> str:
+    """The name most like this one; "" where there is none."""
+    from models.upkeep import named
+
+    return next(iter(workshop.read(lambda session: named.alike(session, named.What(area), name))), "")

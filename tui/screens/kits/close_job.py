@@ -1,0 +1,119 @@
+"""Before a job closes: what became of what it picked, ring by ring; Enter takes all as planned."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from tui.answers.kits import books_words, in_words
+from tui.fields.became import WhatBecame
+from tui.screens.ask import Ask, Choices, Given, Key, Words, gives
+from tui.widgets.cells import clean
+from tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from models.kitting.closing import Books, Closing, Out
+
+WAYS: Final = ("used", "back", "scrapped")
+GLYPHS: Final = {"used": "✓", "back": "↩", "scrapped": "×"}
+STYLES: Final = {"used": "", "back": "good", "scrapped": "bad"}
+MOST_BY_PIECE: Final = 12
+"""Pieces of a line that have a row each; more of them go together."""
+
+
+class Part(NamedTuple):
+    """A row: so much of a picked line goes one way."""
+
+    line: Out
+    quantity: int
+    way: str
+
+
+def parts_of(closing: Closing) -> list[Part]:
+    """Each ring by itself, the rest of a line by what is planned."""
+    parts: list[Part] = []
+    for line in closing.lines:
+        for way in WAYS:
+            much = getattr(line.planned, way)
+            by_piece = line.counted_in.value == "each" and line.kind.value == "ring" and line.out <= MOST_BY_PIECE
+            parts += [Part(line, 1, way)] * much if by_piece else [Part(line, much, way)] if much else []
+    return parts
+
+
+def became(closing: Closing, parts: Sequence[Part]) -> WhatBecame:
+    """What the rows come to, by line."""
+    from models.kitting.closing import Became
+
+    sums: Counter[tuple[int, str]] = Counter()
+    for part in parts:
+        sums[part.line.line_id, part.way] += part.quantity
+    lines = {one.line_id: Became(*(sums[one.line_id, way] for way in WAYS)) for one in closing.lines}
+    return WhatBecame(closing, lines, as_planned=True)
+
+
+def told_of(books: Books) -> str:
+    """What a fluid takes, what was picked of it and what was poured."""
+    marks = f"takes {in_words(books.low_ul, 'ul')} to {in_words(books.full_ul, 'ul')}"
+    return clean(f"{books.title} {marks}. {books_words(books.picked_ul, books.poured_ul)}")
+
+
+def close_job(title: str, words: str, closing: Closing) -> Ask[WhatBecame | None]:
+    """What became of each; Enter closes the job as the rows say, U, B, S and Space change one, Esc closes none."""
+    parts = parts_of(closing)
+
+    def row(at: int) -> Row:
+        part = parts[at]
+        much = in_words(part.quantity, part.line.counted_in.value)
+        item, asked = part.line.item_name, part.line.title
+        what = item if item == asked else f"{asked}: {item}"
+        return Row((f"{GLYPHS[part.way]} {part.way}", much, what, part.line.bin_code), STYLES[part.way])
+
+    def goes(way: str) -> Callable[[Ask[WhatBecame | None]], str]:
+        """The highlighted row goes this way, and the next is highlighted."""
+
+        def change(ask: Ask[WhatBecame | None]) -> str:
+            at = ask.at()
+            if at >= 0:
+                parts[at] = parts[at]._replace(way=way)
+                ask.query_one(Rows).action_move(1)
+            return ""
+
+        return change
+
+    def next_way(ask: Ask[WhatBecame | None]) -> str:
+        """The highlighted row goes the next way."""
+        at = ask.at()
+        if at >= 0:
+            parts[at] = parts[at]._replace(way=WAYS[(WAYS.index(parts[at].way) + 1) % len(WAYS)])
+        return ""
+
+    def accept(ask: Ask[WhatBecame | None]) -> Given[WhatBecame | None]:
+        return Given(became(closing, parts))
+
+    books = [told_of(one) for one in closing.books]
+    return Ask(
+        f"Close “{clean(title)}”? What became of it:",
+        *([Words("\n".join(books))] if books else []),
+        Choices(
+            [Column("Became", 10), Column("Qty", 8, right=True), Column("What", 24, grow=True),
+             Column("Bin", 10, yields=1)],
+            len(parts),
+            row,
+            room="some",
+            click="space",
+        ),
+        Words(words),
+        keys=(
+            # Before the list, which would page on.
+            Key("space", "Next", "Used, back, scrapped: the next of them", next_way, first=True),
+            Key("u", "Used", "The job used it", goes("used")),
+            Key("b", "Back", "It goes back to its bin", goes("back")),
+            Key("s", "Scrapped", "It is thrown away", goes("scrapped")),
+            Key("enter,y", "Close the job", "Close the job as the rows say", accept),
+            Key("escape,n", "Leave open", "Change nothing", gives(None)),
+        ),
+        line="Enter: all as planned · U used · B back · S scrapped · Esc: leave open",
+        name="close-job",
+        looks="sheet wide",
+    )  # fmt: skip
