@@ -159,13 +159,11 @@ def test_the_right_ring_is_never_worse_than_another(old: RingSize, joint: JointK
 @given(st.floats(3, 200), st.floats(1, 8), st.sampled_from(list(Condition)))
 def test_the_order_is_by_worth_but_for_equals(id_mm: float, width_mm: float, look: Condition) -> None:
     decision = decide(_ranked(id_mm, width_mm, look))
-    worths = [one.chance.worth for one in decision.to_fit]
-    if not worths:
-        return
-    # The likeliest size is not passed over for little, and one on the shelf goes before an equal one.
-    least = worths[0] + ALIKE + PASSED_OVER * max((one.match for one in decision.to_fit))
-    assert all(worth <= least + 1e-9 for worth in worths)
     assert 0.0 <= sum(one.probability for one in decision.before) <= 1.0 + 1e-9
+    # The likeliest size is not passed over for little.
+    likely = max((one.match for one in decision.to_fit), default=0.0)
+    for one in decision.to_fit:
+        assert one.chance.worth <= decision.to_fit[0].chance.worth + ALIKE + PASSED_OVER * likely + 1e-9
 
 
 def test_what_is_listed_never_changes_what_is_decided() -> None:
