@@ -752,7 +752,7 @@ CHANGE = Operation(
     refuse=_nothing_changed,
     start=_as_asked,
     examples=('kit change 3 "cover bolts" --spares 2',),
-    keys="g",
+    keys="z",
 )  # fmt: skip
 
 OPERATIONS = (

@@ -142,7 +142,7 @@ class KitOperations(Operating):
         """Close the highlighted job, once asked."""
         from tui.screens.asking import yes_or_no
         from tui.screens.how_it_went import ask_how_they_went
-        from tui.screens.kits.close_job import CloseJob
+        from tui.screens.kits.close_job import close_job
         from tui.screens.kits.fitted import ask_what_fitted
 
         job = self.job
@@ -157,7 +157,7 @@ class KitOperations(Operating):
         words = " ".join(clean(one) for one in told)
         values: dict[str, Any] = {"job": job}
         if closing.lines:
-            values["became"] = await self.app.push_screen_wait(CloseJob(job.title, words, closing))
+            values["became"] = await self.app.push_screen_wait(close_job(job.title, words, closing))
             agreed = values["became"] is not None
         else:
             question = yes_or_no(f"Close “{clean(job.title)}”?", words)

@@ -214,7 +214,8 @@ class MeasureScreen(RingForm):
         now = self._typed()
         if not now.is_empty(self._filled):
             self._emptied = now
-            self._put(Typed(meets=self._session.meets_there))
+            self._filled = self._session.meets_there
+            self._put(Typed(meets=self._filled))
             self.say("Emptied for the next ring. F12 again brings the last one back.")
         elif self._emptied is not None:
             self._put(self._emptied)
@@ -256,7 +257,8 @@ class MeasureScreen(RingForm):
         from tui.screens.measure.why import why_sheet
 
         if self._result.ranking is not None:
-            self.app.push_screen(why_sheet(self._result, self.chosen, self.kitwright.unit))
+            said = self.query_one(AnswerBand).lines
+            self.app.push_screen(why_sheet(self._result, self.chosen, self.kitwright.unit, said))
 
     def action_groove(self) -> None:
         """The groove the ring came from."""

@@ -165,7 +165,8 @@ class RingListScreen(Area):
         finally:
             self._reading = None
         if wrong:
-            self.query_one("#list-state", Static).update(f"! {clean(wrong)}")
+            self.query_one("#list-told", Static).update(f"! {clean(wrong)}")
+            self.query_one("#list-state", Static).update(self._list.summary() if self._list.rings else "")
             return
         self._session.rings = new
         self.query_one("#list-source", Input).value = ""
