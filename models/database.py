@@ -57,13 +57,12 @@ class Workshop:
 
     def _turn(self) -> AbstractContextManager[None]:
         """Programs that write to one file do so in the order they came; a server sees to that itself."""
-        if sys.platform == "win32":
-            return nullcontext()
-        if self.file is None:
-            return nullcontext()
-        from models.storage import turns
+        if sys.platform != "win32":
+            from models.storage import turns
 
-        return turns.turn(self.file, sqlite.BUSY_SECONDS)
+            if self.file is not None:
+                return turns.turn(self.file, sqlite.BUSY_SECONDS)
+        return nullcontext()
 
     @property
     def note(self) -> str:
