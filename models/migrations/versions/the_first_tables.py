@@ -14,7 +14,7 @@ from models.migrations.first_tables import (
     templates,
 )
 
-revision = "first-00000000"
+revision = "first-6abbaffb"
 down_revision = None
 branch_labels = None
 depends_on = None

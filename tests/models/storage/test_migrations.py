@@ -115,7 +115,9 @@ def test_tables_changed_in_place_have_another_head() -> None:
     dialect = sqlite_dialect()
     made = [str(CreateTable(table).compile(dialect=dialect)) for table in Table.metadata.sorted_tables]
     made += sorted(
-        str(CreateIndex(one).compile(dialect=dialect)) for table in Table.metadata.sorted_tables for one in table.indexes
+        str(CreateIndex(one).compile(dialect=dialect))
+        for table in Table.metadata.sorted_tables
+        for one in table.indexes
     )
     made += [*append_only.statements("sqlite"), *index.statements("sqlite")]
     named = f"first-{hashlib.sha256(chr(10).join(made).encode()).hexdigest()[:8]}"
