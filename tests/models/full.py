@@ -73,7 +73,9 @@ def every_table(folder: Path) -> Workshop:
         bar_codes.tie(session, act(), "2012345678903", drum.item_id)
         fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only")
         fluid_rules.add_class(session, act(), "ORCHARD-1", "what the co-op mixes itself")
-        how_it_went.say(session, act(), fit_records.all_holding(session)[0].position_id, Outcome.WEPT)
+        fitted = fit_records.all_holding(session)[0].position_id
+        how_it_went.say(session, act(), fitted, Outcome.WEPT)
+        machines.set_meets(session, act(), fitted, fluid="UTTO", hottest_c=110)
         own_sizes.load(session, act(), [OwnTable("Orchard list", "invented", (OwnRow("7", 33.3, 0.3, 4.3, 0.12),))])
         _gone(session)
         theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
@@ -82,6 +84,8 @@ def every_table(folder: Path) -> Workshop:
     file = written(folder / "first.csv", LISTED)
     with workshop.write() as session:
         suppliers.remember_layout(session, act(), supplier_id, propose(open_source(file)).layout)
+    with workshop.write() as session:
+        suppliers.set_terms(session, act(), supplier_id, freight_minor=490)
     take_over(workshop, supplier_id, file)
     take_over(workshop, supplier_id, written(folder / "second.csv", [LISTED[0].replace("0.50", "0.55"), LISTED[1]]))
     _order(workshop)

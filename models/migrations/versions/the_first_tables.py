@@ -14,7 +14,7 @@ from models.migrations.first_tables import (
     templates,
 )
 
-revision = "first-6abbaffb"
+revision = "first_6abbaffb"
 down_revision = None
 branch_labels = None
 depends_on = None

@@ -54,7 +54,7 @@ def test_it_can_not_write(workshop: Workshop, where: str) -> None:
     assert _seen(where) == 0
 
 
-@pytest.mark.parametrize("revision", ["r0001", "first-0123abcd", "9999", ""])
+@pytest.mark.parametrize("revision", ["r0001", "first_0123abcd", "9999", ""])
 def test_another_revision_is_left_to_the_ordinary_way(where: str, revision: str) -> None:
     place = address.named(where)
     assert _seen(where) == 0

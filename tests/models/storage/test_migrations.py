@@ -120,7 +120,7 @@ def test_tables_changed_in_place_have_another_head() -> None:
         for one in table.indexes
     )
     made += [*append_only.statements("sqlite"), *index.statements("sqlite")]
-    named = f"first-{hashlib.sha256(chr(10).join(made).encode()).hexdigest()[:8]}"
+    named = f"first_{hashlib.sha256(chr(10).join(made).encode()).hexdigest()[:8]}"
     assert named == CURRENT.head, f"write {named} in models/storage/schema.py and the step's revision"
 
 
@@ -143,7 +143,7 @@ def _mark(where: str, revision: str) -> None:
     made.dispose()
 
 
-@pytest.mark.parametrize("revision", ["0001", "0011", "r0001", "first-0123abcd"])
+@pytest.mark.parametrize("revision", ["0001", "0011", "r0001", "first_0123abcd"])
 def test_a_workshop_from_before_the_first_release_gets_a_sentence_and_a_way_out(where: str, revision: str) -> None:
     _mark(where, revision)
     try:
