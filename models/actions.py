@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import NamedTuple
 
+from sqlalchemy import func
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlmodel import Session, col, select
 
@@ -49,3 +51,20 @@ def claim(
         )
     assert found.id is not None
     return Claim(found.id, False)
+
+
+def newest_at(session: Session) -> datetime | None:
+    """When the latest action was booked, by the clock of whoever booked it; None where nothing was."""
+    return session.exec(select(func.max(Action.at))).one()
+
+
+def newest_id(session: Session) -> int:
+    """The number of the latest action; 0 where nothing was booked."""
+    return session.exec(select(func.max(Action.id))).one() or 0
+
+
+def booked_since(session: Session, action_id: int) -> frozenset[str]:
+    """What kinds of action were booked after one of that number, less what was taken back since."""
+    undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    query = select(Action.what).where(col(Action.id) > action_id, col(Action.id).not_in(undone)).distinct()
+    return frozenset(session.exec(query))

@@ -19,6 +19,7 @@ from catalog.filters.element import Element
 from catalog.filters.grade import OUR_RULE, Criterion, Fit, Grade, Way, table
 from catalog.filters.housing import Housing
 from catalog.filters.search import Described, Found, compare
+from models.rows import in_use
 from models.search.asking import Asking
 from models.search.found import Where
 from models.search.list_queries import ListQueries
@@ -149,7 +150,7 @@ def gather(session: Session, described: Described | None = None, *, lists: bool 
 
 def _items(session: Session) -> tuple[list[Offered], list[str]]:
     filters = session.exec(
-        select(Item).where(col(Item.kind) == Kind.FILTER).order_by(col(Item.folded), col(Item.id))
+        select(Item).where(in_use(Item), col(Item.kind) == Kind.FILTER).order_by(col(Item.folded), col(Item.id))
     ).all()
     lying = _lying(session, [item.id or 0 for item in filters])
     offers: list[Offered] = []

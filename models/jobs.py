@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, datetime
-from typing import NamedTuple
+from types import MappingProxyType
+from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
@@ -11,12 +13,15 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.inventory.ledger import Entries
-from models.kitting import promises
+from models.kitting import closing, promises
+from models.kitting.closing import Became
 from models.kitting.progress import states
 from models.rows import find, hold, live_row
 from models.tables import Job, KitLine, Machine, Need
 from models.text import clean
 from models.words import KitState, LineState
+
+NOTHING_TOLD: Final[Mapping[int, Became]] = MappingProxyType({})
 
 
 class JobRow(NamedTuple):
@@ -68,8 +73,12 @@ def listed(session: Session, *, closed: bool = False, limit: int = 200, offset: 
     return _rows(session, list(session.exec(query.limit(limit).offset(offset)).all()))
 
 
-def close(session: Session, act: Act, job_id: int) -> JobRow:
-    """Close a job. What was promised but not picked goes back to free. Raises `NotFoundError`, `InvalidInputError`."""
+def close(session: Session, act: Act, job_id: int, became: Mapping[int, Became] = NOTHING_TOLD) -> JobRow:
+    """Close a job. What was promised but not picked goes back to free; what was picked was used, is back or scrapped.
+
+    `became`: by line, where that is not as planned (`models.kitting.closing`). Raises `NotFoundError`,
+    `InvalidInputError`.
+    """
     title = find(session, Job, job_id, "job").title
     made = claim(session, act, "jobs.close", title, subject_id=job_id)
     if made.first:
@@ -82,7 +91,9 @@ def close(session: Session, act: Act, job_id: int) -> JobRow:
             .where(col(Need.job_id) == job_id, col(KitLine.state) == LineState.HAVE)
             .order_by(col(KitLine.stock_id), col(KitLine.id))
         ).all()
-        promises.release_all(session, Entries(session, made.action_id), lines, "job closed")
+        entries = Entries(session, made.action_id)
+        closing.settle(session, entries, job_id, became, lines)
+        promises.release_all(session, entries, lines, "job closed")
         job.closed_at = max(act.at, job.opened_at)
         session.add(job)
         session.flush()

@@ -32,6 +32,7 @@ __all__ = [
     "NeedSpec",
     "NeedView",
     "accept_match",
+    "accept_matches",
     "accept_need",
     "add_need",
     "add_needs",
@@ -69,22 +70,30 @@ def add_needs(session: Session, act: Act, job_id: int, specs: Sequence[NeedSpec]
 
 def accept_match(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
     """A measured ring's accepted size becomes a need and is looked for on the shelf, in one action."""
-    return _looked_for(session, act, job_id, spec, what="kits.accept_match", detail=spec.size_key or "")
+    return accept_matches(session, act, job_id, [spec])[0]
+
+
+def accept_matches(session: Session, act: Act, job_id: int, specs: Sequence[NeedSpec]) -> tuple[NeedView, ...]:
+    """The same for several rings, measured from one list: all of them or none, taken back together."""
+    detail = (specs[0].size_key or "") if len(specs) == 1 else f"{len(specs)} rings"
+    return _looked_for(session, act, job_id, specs, what="kits.accept_match", detail=detail)
 
 
 def accept_need(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
     """Add one need and look for it on the shelf, in one action. Raises `InvalidInputError`, `NotFoundError`."""
-    return _looked_for(session, act, job_id, spec, what="kits.add_need", detail=spec.title or spec.spec_class)
+    return _looked_for(session, act, job_id, [spec], what="kits.add_need", detail=spec.title or spec.spec_class)[0]
 
 
-def _looked_for(session: Session, act: Act, job_id: int, spec: NeedSpec, *, what: str, detail: str) -> NeedView:
+def _looked_for(
+    session: Session, act: Act, job_id: int, specs: Sequence[NeedSpec], *, what: str, detail: str
+) -> tuple[NeedView, ...]:
     made = claim(session, act, what, detail)
     if made.first:
-        need = insert_need(session, made.action_id, job_id, spec)
-        promise_free(session, act, Entries(session, made.action_id), [need])
+        needs = [insert_need(session, made.action_id, job_id, spec) for spec in specs]
+        promise_free(session, act, Entries(session, made.action_id), needs)
     else:
-        (need,) = _needs_of(session, made.action_id)
-    return need_views(session, [need], act.at.date())[0]
+        needs = _needs_of(session, made.action_id)
+    return need_views(session, needs, act.at.date())
 
 
 def allocate(session: Session, act: Act, job_id: int) -> KitView:

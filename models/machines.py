@@ -13,7 +13,7 @@ from models.actions import claim
 from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError
-from models.rows import find, live_row, made_by, shown
+from models.rows import find, in_use, live_row, made_by, shown
 from models.stored_text import from_text, to_text
 from models.tables import Machine, Position
 from models.text import NOTE_LENGTH, clean
@@ -48,11 +48,14 @@ def add(session: Session, act: Act, *, name: str, note: str = "", built: Built =
     if made.first:
         words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         row = session.exec(select(Machine).where(Machine.name == label).with_for_update()).first()
-        tell(label, session.exec(select(Machine.name).where(col(Machine.withdrawn_at).is_(None))), "machine")
+        tell(label, session.exec(select(Machine.name).where(in_use(Machine))), "machine")
         if row is None:
             row = Machine(action_id=made.action_id, name=label, note=words)
         elif row.withdrawn_at is None:
-            raise AlreadyThereError(f"There is already a machine “{label}”.", "Choose another name.")
+            instead = "Choose another name."
+            if row.retired_at is not None:
+                instead = "It is retired; bring it back with: kitwright machine retire MACHINE --back"
+            raise AlreadyThereError(f"There is already a machine “{label}”.", instead)
         row.action_id, row.note, row.withdrawn_at = made.action_id, words, None
         # One added again forgets what was said of it before.
         row.built = None if built is Built.ANYWHERE else built
@@ -69,18 +72,19 @@ def get(session: Session, machine_id: int) -> MachineRow:
 
 
 def set_built(session: Session, act: Act, machine_id: int, built: Built) -> MachineRow:
-    """Say where a machine was built. Raises `NotFoundError`."""
-    name = find(session, Machine, machine_id, "machine").name
-    made = claim(session, act, "machines.set_built", f"{name}: {built.value}", subject_id=machine_id)
+    """Say where a machine was built; nothing is written where that is on record. Raises `NotFoundError`."""
+    held = live_row(session, Machine, machine_id, "machine", change=True)
+    if (held.built or Built.ANYWHERE) is built:
+        return _machine(held)
+    made = claim(session, act, "machines.set_built", f"{held.name}: {built.value}", subject_id=machine_id)
     if made.first:
-        row = live_row(session, Machine, machine_id, "machine", change=True)
-        row_snapshots.write_over(session, made.action_id, row, built=built)
+        row_snapshots.write_over(session, made.action_id, held, built=built)
     return get(session, machine_id)
 
 
 def listed(session: Session) -> tuple[MachineRow, ...]:
     """All machines by name."""
-    rows = session.exec(select(Machine).where(col(Machine.withdrawn_at).is_(None)).order_by(col(Machine.name)))
+    rows = session.exec(select(Machine).where(in_use(Machine)).order_by(col(Machine.name)))
     return tuple(map(_machine, rows))
 
 
@@ -132,25 +136,33 @@ def positions(session: Session, machine_id: int) -> tuple[PositionRow, ...]:
 
 
 def set_critical(session: Session, act: Act, position_id: int, *, critical: bool) -> PositionRow:
-    """Say whether somebody may be hurt where a position fails. Raises `NotFoundError`."""
-    name = find(session, Position, position_id, "position").name
-    about = f"{name}: {'critical' if critical else 'not critical'}"
+    """Say whether somebody may be hurt where a position fails; nothing is written where that is on record.
+
+    Raises `NotFoundError`.
+    """
+    held = live_row(session, Position, position_id, "position", change=True)
+    if held.critical == critical:
+        return position(session, position_id)
+    about = f"{held.name}: {'critical' if critical else 'not critical'}"
     made = claim(session, act, "machines.set_critical", about, subject_id=position_id)
     if made.first:
-        row = live_row(session, Position, position_id, "position", change=True)
-        row_snapshots.write_over(session, made.action_id, row, critical=critical)
+        row_snapshots.write_over(session, made.action_id, held, critical=critical)
     return position(session, position_id)
 
 
 def set_housing(session: Session, act: Act, position_id: int, housing: Housing) -> Housing:
-    """Note the housing at a filter position as it was measured. Raises `NotFoundError`, `InvalidInputError`."""
-    name = find(session, Position, position_id, "position").name
-    made = claim(session, act, "machines.set_housing", name, subject_id=position_id)
-    if made.first:
-        position = live_row(session, Position, position_id, "position", change=True)
-        if position.takes is not Kind.FILTER:
-            raise InvalidInputError(f"“{position.name}” takes a {position.takes}, not a filter.")
-        row_snapshots.write_over(session, made.action_id, position, housing=to_text(housing))
+    """Note the housing at a filter position as it was measured; nothing is written where it is on record so.
+
+    Raises `NotFoundError`, `InvalidInputError`.
+    """
+    held = live_row(session, Position, position_id, "position", change=True)
+    if held.takes is not Kind.FILTER:
+        raise InvalidInputError(f"“{held.name}” takes a {held.takes}, not a filter.")
+    measured = to_text(housing)
+    if held.housing != measured:
+        made = claim(session, act, "machines.set_housing", held.name, subject_id=position_id)
+        if made.first:
+            row_snapshots.write_over(session, made.action_id, held, housing=measured)
     found = housing_at(session, position_id)
     assert found is not None
     return found

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable
 from datetime import datetime
 from typing import Final, Protocol, TypeVar
 
+from sqlalchemy import ColumnElement, and_
 from sqlmodel import Session, SQLModel, col, select
 
 from models.errors import NotFoundError
@@ -24,7 +25,17 @@ class _Withdrawable(Protocol):
     withdrawn_at: datetime | None
 
 
+class _Retirable(Protocol):
+    withdrawn_at: datetime | None
+    retired_at: datetime | None
+
+
 Live = TypeVar("Live", bound=_Withdrawable)
+
+
+def in_use(table: type[_Retirable]) -> ColumnElement[bool]:
+    """That a row is offered: neither was its adding taken back nor was it retired."""
+    return and_(col(table.withdrawn_at).is_(None), col(table.retired_at).is_(None))
 
 
 def find(session: Session, table: type[Row], row_id: int, called: str) -> Row:

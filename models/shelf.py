@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
-from sqlalchemy import ColumnElement, func, or_
+from sqlalchemy import ColumnElement, and_, func, or_
 from sqlmodel import Session, col, select
 from sqlmodel.sql.expression import Select
 
@@ -15,7 +15,7 @@ from models.acts import Act
 from models.errors import InvalidInputError, NotEnoughError, NotFoundError, WorkshopError
 from models.inventory.ledger import Change, Entries, Place, stock_at
 from models.inventory.lots import code_of, lots_for
-from models.rows import ROWS_AT_ONCE
+from models.rows import ROWS_AT_ONCE, in_use
 from models.stock_rows import StockPage, StockRow
 from models.tables import Action, Bin, Item, Lot, Movement, Stock
 from models.text import NOTE_LENGTH, clean, search_words
@@ -202,8 +202,11 @@ def stock_rows(
 ) -> StockPage:
     """The shelf, by bin then item. Every word of `text` must stand in the item's words or the bin's."""
     conditions: list[ColumnElement[bool]] = [
-        or_(col(Item.folded).contains(word, autoescape=True), col(Bin.folded).contains(word, autoescape=True))
-        for word in search_words(text)
+        _shown(),
+        *(
+            or_(col(Item.folded).contains(word, autoescape=True), col(Bin.folded).contains(word, autoescape=True))
+            for word in search_words(text)
+        ),
     ]
     if kind is not None:
         conditions.append(col(Item.kind) == kind)
@@ -226,7 +229,7 @@ def stock_rows(
 
 def rows_of(session: Session, *, bin_id: int | None = None, item_id: int | None = None) -> tuple[StockRow, ...]:
     """What lies in one bin, or of one item, by bin then item; empty rows as well."""
-    conditions: list[ColumnElement[bool]] = []
+    conditions: list[ColumnElement[bool]] = [_shown()]
     if bin_id is not None:
         conditions.append(col(Stock.bin_id) == bin_id)
     if item_id is not None:
@@ -235,6 +238,11 @@ def rows_of(session: Session, *, bin_id: int | None = None, item_id: int | None 
         _stock_query().where(*conditions).order_by(col(Bin.folded), col(Item.folded), col(Stock.id))
     ).all()
     return _as_rows(session, rows)
+
+
+def _shown() -> ColumnElement[bool]:
+    """What lies there is shown; a row with nothing in it only while its item and its bin are in use."""
+    return or_(and_(in_use(Item), in_use(Bin)), col(Stock.on_hand) > 0)
 
 
 def stock_row(session: Session, stock_id: int) -> StockRow:

@@ -14,7 +14,7 @@ from types import UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from models.errors import InvalidInputError
-from models.tables.base import TEXT_LENGTH
+from models.text import TEXT_LENGTH
 
 Record = TypeVar("Record", bound=tuple[Any, ...])
 

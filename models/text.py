@@ -11,6 +11,8 @@ from models.noticing import note
 
 NAME_LENGTH = 200
 NOTE_LENGTH = 2000
+TEXT_LENGTH = 4000
+"""Of a record that is kept whole in one column, see `models.stored_text`."""
 SEARCH_WORDS = 8
 
 

@@ -42,11 +42,12 @@ class Moved(StrEnum):
 
 
 class LineState(StrEnum):
-    """Where a kit line stands. `SHORT` is never stored: it is what a need still lacks."""
+    """Where a kit line stands. `FREE` and `SHORT` are never stored: what lies free for a need, and what it lacks."""
 
     HAVE = "have"
     PICKED = "picked"
     RELEASED = "released"
+    FREE = "free"
     SHORT = "short"
 
 

@@ -236,6 +236,9 @@ class KitwrightApp(Host):
             seen.add(action)
             run = partial(self.run_action, binding.action, default_namespace=active.node)
             yield SystemCommand(binding.description, f"{binding.tooltip} ({binding.key})", run)
+        guide = "the demo's day" if self.demo else "the first hour"
+        turned = "End the guide" if self.guide is not None else "Guide"
+        yield SystemCommand(turned, f"Step by step through {guide}, each checked off when done", self.action_guide)
         for quantity in ("torque", "pressure", "volume", "temperature"):
             unit = getattr(self.units, quantity)
             told = f"A {quantity} typed without a unit is in {unit} here: change that"
@@ -253,14 +256,14 @@ class KitwrightApp(Host):
 
     def action_help(self) -> None:
         """Show the help page of the open screen, or of the one beneath it."""
-        from tui.screens.help import HelpScreen
+        from tui.screens.help import HELP, help_page
 
-        if isinstance(self.screen, HelpScreen):
+        if self.screen.name == HELP:
             return
         # A sheet has no page of its own: what it is for stands on the page of the screen beneath.
         path = next((screen.PAGE for screen in reversed(self.screen_stack) if hasattr(screen, "PAGE")), None)
         if path is not None:
-            self.push_screen(HelpScreen(path))
+            self.push_screen(help_page(path))
 
     def action_undo(self) -> None:
         """Take back the last change made in this session."""

@@ -27,7 +27,7 @@ COMMANDS = (
     *("ring", "sizes", "groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill"),
     "filter",
     *("machine", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list", "buy", "fits"),
-    *("units", "backup", "restore", "check"),
+    *("units", "backup", "restore", "check", "completion"),
 )
 """Every command, in the order of the job; each is an area of operations."""
 
@@ -38,6 +38,7 @@ see whether it is on the shelf.
 examples:
   kitwright                                  open the app on your workshop
   kitwright --demo                           open the app on an invented workshop
+  kitwright --demo --guide                   the same, with a guide through a day
   kitwright ring --id 24.9mm --width 3.5mm   which standard ring is this?
 """
 EPILOG = """\
@@ -60,6 +61,11 @@ def build_parser(names: Sequence[str] = COMMANDS) -> Parser:
     parser.add_argument("--version", action="version", version=f"kitwright {__version__}")
     add_workshop_options(parser, top=True)
     add_unit_option(parser, top=True)
+    parser.add_argument(
+        "--guide",
+        action="store_true",
+        help="open the app with a guide: each step of a day in the demo, or of your workshop's first hour",
+    )
     parser.set_defaults(run=app.run, parser=parser)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
     for name in names:

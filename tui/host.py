@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from textual.widget import AwaitMount
 
     from tui.fields.units import Units
+    from tui.guide import Guide
     from tui.workshop import Workshop
 
 
@@ -49,6 +50,7 @@ class Host(Steady):
         self._units: Units | None = None
         self._workshop: Workshop | None = None
         self._quiet_since = monotonic()
+        self.guide: Guide | None = None
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 
@@ -107,6 +109,12 @@ class Host(Steady):
             self.notify(f"This holds until you leave: it can't be kept ({problem.strerror}).", markup=False)
         self.notify(f"A {quantity} typed without a unit is in {now} now.", markup=False)
         self.mutate_reactive(Host.unit)
+
+    def action_guide(self) -> None:
+        """Begin the guide: the demo's day, or an own workshop's first hour; end it where it is under way."""
+        from tui.guide import Guide
+
+        self.guide = None if self.guide is not None else Guide(self.workshop, demo=self.demo)
 
     def action_flip_unit(self) -> None:
         """Change what a bare number means. Every screen shows both units either way."""

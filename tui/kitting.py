@@ -12,8 +12,9 @@ if TYPE_CHECKING:
     from catalog.orings.ran import Outcome
     from models.fits.fit_records import FitRow
     from models.fits.fitted import Fitted, Used
+    from models.kitting.closing import Closing
     from models.kitting.finish import Finish
-    from models.kitting.fluid_tally import FluidTally
+    from models.kitting.fluid_tally import Container, FluidTally
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView
     from models.machines import MachineRow
@@ -87,11 +88,29 @@ class Kitting:
 
         return self._workshop.read(lambda session: fluid_tally.of_need(session, need_id))
 
-    def note(self, need_id: int, what: str, volumes: Sequence[Volume]) -> FluidTally:
-        """Note volumes of a tally, all of them or none."""
+    def containers(self, need_id: int) -> tuple[Container, ...]:
+        """What the next pour of a fluid may come from, the usual one first."""
+        from models.kitting import fluid_tally
+
+        database = self._workshop.open()
+        with database.read() as session:
+            return fluid_tally.containers(session, need_id, database.clock().date())
+
+    def note(
+        self, need_id: int, what: str, volumes: Sequence[Volume], container: Container | None = None
+    ) -> FluidTally:
+        """Note volumes of a tally, all of them or none; `container`: what was poured from."""
         from tui.operations.kit import entries_noted
 
-        return self._workshop.change(lambda session, act: entries_noted(session, act, need_id, {what: volumes}))
+        return self._workshop.change(
+            lambda session, act: entries_noted(session, act, need_id, {what: volumes}, container)
+        )
+
+    def closing(self, job_id: int) -> Closing:
+        """What a job took, and what is planned to become of it as it closes."""
+        from models.kitting import closing
+
+        return self._workshop.read(lambda session: closing.look(session, job_id))
 
     def take_back(self, need_id: int) -> FluidTally:
         """Take a tally's last entry back."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count, Text
 from tui.fields.quantities import EXAMPLES, typed
+from tui.fields.rings import MEASURED
 from tui.fields.rows import look_of, one_named
 from tui.fields.trade import Minutes, RingSize
 from tui.fields.words import shown
@@ -49,6 +50,11 @@ class Needed(NamedTuple):
     rubbers: tuple[str, ...] = ()
     hardness_shore_a: int | None = None
     place: str = ""
+
+    @property
+    def as_fitted(self) -> bool:
+        """Whether it is the ring that the fit record says when it is looked for."""
+        return self.size_key == FITTED
 
     def spec(self) -> NeedSpec:
         """The same for the models."""
@@ -221,10 +227,13 @@ class NeedField(Field[Needed]):
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Needed:
         """The need. Raises `FieldError`."""
         what = [name for name in ("ring", "fitted", *KINDS) if words.get(name) is not None]
+        if not what and not self.named and any(words.get(one.name) for one in MEASURED):
+            what = ["measured"]
         if len(what) != 1:
             told = "say what is needed" if not what else "say one thing that is needed"
-            raise FieldError(f"{told}: --ring SIZE, --fitted, or --{' CLASS, --'.join(KINDS)} CLASS", "-")
-        kind = "ring" if what[0] in ("ring", "fitted") else what[0]
+            read = "" if self.named else "readings of a ring as --id 24.9mm, "
+            raise FieldError(f"{told}: --ring SIZE, {read}--fitted, or --{' CLASS, --'.join(KINDS)} CLASS", "-")
+        kind = "ring" if what[0] in ("ring", "fitted", "measured") else what[0]
         said = dict(said_of(kind, words, asked))
         if kind == "fluid":
             try:
@@ -238,7 +247,7 @@ class NeedField(Field[Needed]):
             if not at:
                 raise FieldError("say at which position, with --at; its fit record tells the ring", "--fitted")
             said = {"title": f"{at}, as fitted"[:MOST_TITLE], **said, "size_key": FITTED}
-        elif kind == "ring":
+        elif what[0] == "ring":
             size = read_one(SIZE, "ring", words, asked)
             said = {"title": label_of(size), **said, "size_key": size}
         needed = Needed(kind, **said)

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from models.database import Workshop as Database
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView, NeedView
+    from models.kitting.needs import NeedSpec
     from models.shelf import MovementRow
     from models.stock_rows import StockPage, StockRow
     from models.storage.address import Server
@@ -43,6 +44,8 @@ class ChosenRing(NamedTuple):
 
     `critical`: the place is; it is asked once more before the kit takes it. `doubt`: its chance, and what may be wrong.
     `seals`: the chance that it seals, `would_do`: the other rings that would do; see `catalog.orings.would_do`.
+    `rubbers`: those that may go in, best first, where the fluid was said; `lying`: those of such rings on the shelf.
+    `note`: whose ring it is, in the user's own words.
     """
 
     label: str
@@ -58,6 +61,33 @@ class ChosenRing(NamedTuple):
     doubt: str = ""
     seals: float | None = None
     would_do: tuple[WouldDo, ...] = ()
+    rubbers: tuple[str, ...] = ()
+    lying: tuple[str, ...] = ()
+    note: str = ""
+
+    def spec(self, pieces: int, spares: int) -> NeedSpec:
+        """It as a need."""
+        from models.kits import NeedSpec
+        from models.words import Kind, Others
+
+        found = "chosen from the catalog" if self.evidence is None else "measured"
+        return NeedSpec(
+            Kind.RING,
+            pieces,
+            spares,
+            self.label,
+            self.size_key,
+            equivalents=self.equivalents,
+            rubbers=self.rubbers,
+            groove=self.groove,
+            position_id=self.position_id,
+            probability=self.probability if self.probability is not None else 1.0,
+            why=f"{found}: {self.note}" if self.note else found,
+            evidence=self.evidence,
+            seals=self.seals,
+            would_do=self.would_do,
+            others=Others.NEVER if self.critical else Others.WOULD_DO,
+        )
 
 
 class Known(NamedTuple):
@@ -169,7 +199,12 @@ class Workshop:
     @property
     def has_booked(self) -> bool:
         """Whether anything was written and committed here."""
-        return self._database is not None and self._database.commits > 0
+        return self.commits > 0
+
+    @property
+    def commits(self) -> int:
+        """How often anything was written and committed here."""
+        return 0 if self._database is None else self._database.commits
 
     def noticed(self) -> tuple[str, ...]:
         """What was set right or looked alike in names typed since the last call, in sentences."""
@@ -294,24 +329,8 @@ class Workshop:
     def accept(self, job_id: int, chosen_ring: ChosenRing, pieces: int, spares: int) -> NeedView:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         from models import kits
-        from models.words import Kind, Others
 
-        spec = kits.NeedSpec(
-            Kind.RING,
-            pieces,
-            spares,
-            chosen_ring.label,
-            chosen_ring.size_key,
-            equivalents=chosen_ring.equivalents,
-            groove=chosen_ring.groove,
-            position_id=chosen_ring.position_id,
-            probability=chosen_ring.probability if chosen_ring.probability is not None else 1.0,
-            why="chosen from the catalog" if chosen_ring.evidence is None else "measured",
-            evidence=chosen_ring.evidence,
-            seals=chosen_ring.seals,
-            would_do=chosen_ring.would_do,
-            others=Others.NEVER if chosen_ring.critical else Others.WOULD_DO,
-        )
+        spec = chosen_ring.spec(pieces, spares)
         return self.change(lambda session, act: kits.accept_match(session, act, job_id, spec))
 
     def look_on_shelf(self, job_id: int) -> KitView:

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 from typing import NamedTuple
 
 from catalog.orings.figures import Service, nominal_depth
-from catalog.orings.gland import Sealing, assess
+from catalog.orings.gland import WINDOW, Sealing, assess, may_pass
 from catalog.orings.groove import Groove, GrooveKind
 from catalog.orings.limits import SMALL_SECTION, compression_rule, squeeze_rule, stretch_rule
 from catalog.orings.sizes import RingSize, all_sizes
@@ -17,7 +17,6 @@ from catalog.orings.verdict import Reason, Verdict
 CLOSE_WIDTH_MM = 0.3
 CLOSE_ID_MM = 0.6
 CLOSE_ID_SHARE = 0.03
-WINDOW = 1e-6
 
 
 class LookAlike(NamedTuple):
@@ -83,19 +82,9 @@ def _window(groove: Groove, sizes: Iterable[RingSize]) -> Iterator[RingSize]:
             thinnest <= ring.cross_section_mm <= widest
             and least_id <= ring.id_mm <= most_id
             and least_od <= ring.od_mm <= most_od
-            and _nominal_may_pass(ring, groove)
+            and may_pass(ring, groove)
         ):
             yield ring
-
-
-def _nominal_may_pass(ring: RingSize, groove: Groove) -> bool:
-    """Whether the nominal squeeze lies in its own rule's band, as `verdict` asks, before all the rest is reckoned."""
-    low, high = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm).nominal
-    lost = 0.0 if groove.inner is None else section_loss(100 * (groove.inner.nominal / ring.id_mm - 1))
-    section = ring.cross_section_mm * (1 - lost / 100)
-    depth, half = nominal_depth(groove), groove.pushed_mm / 2
-    near = WINDOW * section
-    return depth + half <= section * (1 - low / 100) + near and depth >= section * (1 - high / 100) - near
 
 
 def _outer(groove: Groove) -> float:

@@ -8,8 +8,9 @@ for its own dimensions.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from catalog.orings.doubt import doubt
@@ -19,7 +20,7 @@ from catalog.orings.likelihood import settles_both
 from catalog.orings.match import Ranking
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.outcomes import is_of_a_port, summed
-from catalog.orings.ran import Ran, factor
+from catalog.orings.ran import Compound, Ran, best_factor, factor
 from catalog.orings.reason import Verdict
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.size_book import SizeBook
@@ -40,6 +41,9 @@ SURELY: Final = 0.9
 MOST: Final = 8
 """How many sizes the old ring may have been, and how many rings that could go in, are looked at."""
 LEAST: Final = 0.005
+STRANGE: Final = 0.03
+"""Below this a ring of no standard is taken to be served as the sizes are: to look at its own grooves takes longer than
+all the rest and moves no chance by a point."""
 WIDEST_B_MM: Final = 8.4
 """Class B has no wider section; a wider ring is taken to be made as this one."""
 PECULIAR: Final = 0.05
@@ -87,7 +91,7 @@ class Wanted(NamedTuple):
     the fluid is not known. `critical`: somebody may be hurt where it fails, so a marginal joint counts for nothing and
     no shelf goes before a better ring. `tables`: the groove tables
     to use, all where None. `shelf`: None where it was not looked at. `here`: how rings did at this very place, newest
-    first.
+    first; `ran_here`: what that multiplies a size's chance by, by its key, as `decide` worked it out.
     """
 
     joint: JointKind | None = None
@@ -98,6 +102,7 @@ class Wanted(NamedTuple):
     critical: bool = False
     tables: frozenset[str] | None = None
     here: tuple[Ran, ...] = ()
+    ran_here: Mapping[str, float] = MappingProxyType({})
 
 
 class Before(NamedTuple):
@@ -145,25 +150,24 @@ class Decision(NamedTuple):
 
 def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     """The rings that could go in, best first; none where the readings can't be of one ring."""
-    wanted = wanted or Wanted()
+    wanted = (wanted or Wanted())._replace(ran_here=MappingProxyType({}))
     if ranking.conflict is not None:
         return Decision(ranking, wanted, (), (), Chance(0.0, 0.0, 0.0))
     before = _before(ranking, wanted)
     ranking = _reweighed(ranking, wanted)
     rings = _candidates(ranking, wanted, before)
-    found = []
-    for ring in rings:
-        by_size = [chance(ring, one.ring, wanted) for one in before]
-        found.append((_mean(by_size, before), ring, _why(before, by_size)))
     named = {one.size.key: one.probability for one in before if one.size is not None}
     names = {one.size.key: one.keys for one in before if one.size is not None}
-    to_fit = [
-        ToFit(ring, whole, named.get(ring.key, 0.0), why, *_there(names.get(ring.key, (ring.key,)), wanted))
-        for whole, ring, why in found
-    ]
+    book = ranking.posterior.book
+    there = {ring.key: _there(ring, names.get(ring.key, (ring.key,)), wanted, book) for ring in rings}
     # What leaked here is the wrong ring here: the right one is as good as ever.
-    anew = wanted._replace(here=())
-    right = _mean([chance(one.ring, one.ring, anew) for one in before], before)
+    right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
+    wanted = wanted._replace(ran_here=_ran_here(rings, there, wanted, book))
+    to_fit = []
+    for ring in rings:
+        by_size = [chance(ring, one.ring, wanted) for one in before]
+        whole, why = _mean(by_size, before), _why(before, by_size)
+        to_fit.append(ToFit(ring, whole, named.get(ring.key, 0.0), why, *there[ring.key]))
     # Of a size that is not looked at the right ring is the size itself.
     unseen = max(1.0 - sum(one.probability for one in before), 0.0) if before else 0.0
     right = Chance(right.seals + unseen, right.marginal, max(right.will_not - unseen, 0.0))
@@ -204,8 +208,9 @@ def _before(ranking: Ranking, wanted: Wanted) -> tuple[Before, ...]:
             found.append(Before(match.size, match.size, weight, keys))
     look = ranking.posterior.as_read
     share = FITTED_NONE if wanted.groove is not None else STRAY if wanted.joint is JointKind.PORT else 1.0
-    total += ranking.none_probability * share
-    if ranking.none_probability >= LEAST and settles_both(look.found):
+    strange = ranking.none_probability >= STRANGE
+    total += ranking.none_probability * share * strange
+    if strange and settles_both(look.found):
         own = of_no_standard(look.id_mm, look.width_mm)
         found.append(Before(None, own, ranking.none_probability * share))
     if wanted.groove is not None:
@@ -286,13 +291,14 @@ def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     """How likely `ring` seals as well as the right ring would in the joint that `old` came from.
 
     In a critical place how likely it seals, whatever the right ring does. In a measured groove: whether it seals there.
-    Where it leaked or wept before at this place: that much less.
+    Where it leaked or wept before at this place: that much less, once `decide` has worked it out.
     """
     if wanted.groove is not None:
         found = _of(_verdict(ring, wanted.groove, wanted.service), 1.0)
     else:
         found = _chance(ring, old, wanted.joint, wanted.service, wanted.tables, wanted.critical)
-    if not wanted.here or (less := factor(wanted.here, ring)) == 1.0:
+    less = wanted.ran_here.get(ring.key, 1.0)
+    if less == 1.0:
         return found
     seals, marginal = found.seals * less, found.marginal * less
     return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
@@ -333,9 +339,9 @@ def _chance(
 
 
 def _verdict(ring: RingSize, groove: Groove, service: Service | None) -> Verdict:
-    from catalog.orings.gland import assess  # only where a groove was measured
+    from catalog.orings.gland import verdict_of  # only where a groove was measured
 
-    return assess(ring, groove, service=service).verdict
+    return verdict_of(ring, groove, service=service)
 
 
 def _of(verdict: Verdict, share: float) -> Chance:
@@ -379,17 +385,40 @@ def _or(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
-def _there(keys: Collection[str], wanted: Wanted) -> tuple[tuple[ShelfRing, ...] | None, tuple[ShelfRing, ...]]:
-    """Where a ring of any of these names lies in a rubber that may go in, most first, and where in one that may not."""
+_There = tuple[tuple[ShelfRing, ...] | None, tuple[ShelfRing, ...]]
+
+
+def _there(ring: RingSize, keys: Collection[str], wanted: Wanted, book: SizeBook) -> _There:
+    """Where a ring of any of these names lies in a rubber that may go in, and where in one that may not.
+
+    First what did best here before, then where most lie.
+    """
     if wanted.shelf is None:
         return None, ()
-    rows = sorted(
-        (row for row in wanted.shelf if row.free > 0 and row.key in keys), key=lambda row: (-row.free, row.bin)
-    )
+
+    def place(row: ShelfRing) -> tuple[float, int, str]:
+        ran = factor(wanted.here, ring, Compound(row.elastomer, row.hardness), book=book) if wanted.here else 1.0
+        return -ran, -row.free, row.bin
+
+    rows = sorted((row for row in wanted.shelf if row.free > 0 and row.key in keys), key=place)
     if wanted.suits is None:
         return tuple(rows), ()
     suits = {row: wanted.suits(row.elastomer) for row in rows}
     return tuple(row for row in rows if suits[row]), tuple(row for row in rows if not suits[row])
+
+
+def _ran_here(
+    rings: Iterable[RingSize], there: Mapping[str, _There], wanted: Wanted, book: SizeBook
+) -> Mapping[str, float]:
+    """What runs at this place multiply each ring's chance by, in the best of the rubbers that lie on the shelf."""
+    if not wanted.here:
+        return MappingProxyType({})
+    found = {}
+    for ring in rings:
+        on_shelf = there[ring.key][0] or ()
+        compounds = [Compound(row.elastomer, row.hardness) for row in on_shelf]
+        found[ring.key] = best_factor(wanted.here, ring, compounds, book=book)
+    return MappingProxyType(found)
 
 
 def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:

@@ -10,11 +10,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from catalog.because import Because
-from catalog.orings.figures import Figures, Service, figures
+from catalog.orings.figures import Figures, Service, figures, nominal_depth
 from catalog.orings.groove import Groove
+from catalog.orings.limits import squeeze_rule
 from catalog.orings.sizes import RingSize
 from catalog.orings.span import Range
-from catalog.orings.verdict import Reason, Verdict, because, judge, worst
+from catalog.orings.stretch import section_loss
+from catalog.orings.verdict import Reason, Verdict, because, judge, verdicts, worst
 
 
 class Sealing(NamedTuple):
@@ -69,3 +71,32 @@ def assess(ring: RingSize, groove: Groove, *, service: Service | None = None) ->
     reasons, margin = judge(ring, groove, fitted, served, service)
     verdict = worst(tuple(reason.verdict for reason in reasons))
     return Sealing(ring, groove, fitted, served, verdict, reasons, margin)
+
+
+def verdict_of(ring: RingSize, groove: Groove, *, service: Service | None = None) -> Verdict:
+    """The verdict of `assess` alone: many rings in many grooves are judged so, and most are refused at a glance."""
+    if service is not None:
+        return assess(ring, groove, service=service).verdict
+    if not may_pass(ring, groove):
+        return Verdict.WILL_NOT
+    found = Verdict.SEALS
+    for verdict in verdicts(ring, groove, figures(ring, groove)):
+        if verdict is Verdict.WILL_NOT:
+            return verdict
+        if verdict is Verdict.MARGINAL:
+            found = verdict
+    return found
+
+
+# Wider by far more than float arithmetic: a size at a limit is judged, not dropped.
+WINDOW = 1e-6
+
+
+def may_pass(ring: RingSize, groove: Groove) -> bool:
+    """Whether the nominal squeeze lies in its own rule's band, as `verdict` asks, before all the rest is reckoned."""
+    low, high = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm).nominal
+    lost = 0.0 if groove.inner is None else section_loss(100 * (groove.inner.nominal / ring.id_mm - 1))
+    section = ring.cross_section_mm * (1 - lost / 100)
+    depth, half = nominal_depth(groove), groove.pushed_mm / 2
+    near = WINDOW * section
+    return depth + half <= section * (1 - low / 100) + near and depth >= section * (1 - high / 100) - near

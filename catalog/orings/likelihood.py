@@ -3,8 +3,9 @@
 Readings are m = H·d + wear + error, with d = (ID, width). H holds ID (1, 0), OD (1, 2), width (0, 1), inner
 circumference (π, 0) and cut length (π, π). Reading errors and wear are normal (JCGM 100, Type B: a limit ±a counts as
 variance a²/3). The ring as made lies towards the middle of its tolerance: normal with a standard deviation of half
-the tolerance, cut at the tolerance. The product of the two is an error function in one dimension, and where the
-readings tie ID and width together a fixed Gauss-Legendre rule of 8 or 16 points in the other. Nothing is sampled.
+the tolerance, cut at the tolerance. The product of the two is an error function in each dimension; where the readings
+tie ID and width together a little, the tetrachoric series, and where they tie them much, an error function in one
+dimension and a fixed Gauss-Legendre rule of 8 or 16 points in the other. Nothing is sampled.
 
 Uncut, its tails would name a size for rings that are out of tolerance to every standard. Even over the tolerance, an
 exactly nominal reading would not name its own size (`tests.bench.identify` compares shapes).
@@ -17,7 +18,14 @@ from typing import NamedTuple
 
 from catalog.orings.condition import FREE_FACE_DOUBT, WEAR, set_signs, spread_sign
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
-from catalog.uncertainty import SQRT_2PI, gauss_legendre, limit_variance, normal_between
+from catalog.uncertainty import (
+    SQRT_2PI,
+    gauss_legendre,
+    limit_variance,
+    normal_between,
+    normal_rectangle,
+    rectangle_terms,
+)
 
 GEOMETRY: dict[Dimension, tuple[float, float]] = {
     Dimension.ID: (1.0, 0.0),
@@ -199,7 +207,30 @@ def _line(rest: float, slope: float, square: float, half: float) -> float:
 
 
 def _plane(found: Fit, id_half: float, width_half: float) -> float:
-    """As `_line`, over both dimensions: closed along the ID, Gauss-Legendre along the width."""
+    """As `_line`, over both dimensions: a series where ID and width are hardly tied, else `_tied`."""
+    across = found.xx * found.yy
+    correlation = -found.xy / sqrt(across)
+    terms = rectangle_terms(correlation)
+    if not terms:
+        return _tied(found, id_half, width_half)
+    determinant = across - found.xy * found.xy
+    at_id = (found.ux * found.yy - found.uy * found.xy) / determinant
+    at_width = (found.uy * found.xx - found.ux * found.xy) / determinant
+    by_id, by_width = sqrt(determinant / found.yy), sqrt(determinant / found.xx)
+    inside = normal_rectangle(
+        (by_id * (-id_half - at_id), by_id * (id_half - at_id)),
+        (by_width * (-width_half - at_width), by_width * (width_half - at_width)),
+        correlation,
+        terms,
+    )
+    if inside <= 0.0:
+        return -inf
+    explained = found.ux * at_id + found.uy * at_width
+    return -0.5 * (found.rest - explained) + log(inside * pi / (sqrt(determinant) * 2.0 * id_half * width_half))
+
+
+def _tied(found: Fit, id_half: float, width_half: float) -> float:
+    """As `_plane`: closed along the ID, Gauss-Legendre along the width."""
     root = sqrt(found.xx)
     lean = found.xy / found.xx
     square = max(found.yy - found.xy * lean, 0.0)

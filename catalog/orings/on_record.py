@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from catalog.orings.ran import Outcome, Ran
+from catalog.orings.groove import Groove
+from catalog.orings.ran import Outcome, Ran, since_reworked
 
 
 class RecordedFit(NamedTuple):
@@ -17,7 +18,7 @@ class RecordedFit(NamedTuple):
     cross-section in mm, None where the size is the shop's own and its dimensions are not kept. `elastomer` is "" and
     `hardness` (Shore A) None where nobody said. `day`: when it was confirmed, in UTC; for an imported fit, in the shop
     it came from. `holds`: whether it is the newest at its position. `went`: how it went after a run, and `went_on` the
-    day that was said (UTC); None where nobody said.
+    day that was said (UTC); None where nobody said. `groove`: as it was measured with the fit; None where it wasn't.
     """
 
     machine: str
@@ -32,6 +33,7 @@ class RecordedFit(NamedTuple):
     holds: bool
     went: Outcome | None = None
     went_on: date | None = None
+    groove: Groove | None = None
 
     @property
     def key(self) -> str:
@@ -41,9 +43,10 @@ class RecordedFit(NamedTuple):
 
 def ran_at(fits: Iterable[RecordedFit]) -> tuple[Ran, ...]:
     """How the rings of one position went, as its fits stand: newest first."""
+    every = tuple(fits)
     return tuple(
-        Ran(one.key, one.elastomer, one.went, one.went_on)
-        for one in fits
+        Ran(one.key, one.elastomer, one.went, one.went_on, one.hardness, reworked)
+        for one, reworked in zip(every, since_reworked(one.groove for one in every), strict=True)
         if one.went is not None and one.went_on is not None
     )
 

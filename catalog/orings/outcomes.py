@@ -146,12 +146,12 @@ def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...], strict: bool) -
 def _reckoned(
     ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
 ) -> tuple[Outcome, ...]:
-    from catalog.orings.gland import assess  # most answers come from the table
+    from catalog.orings.gland import verdict_of  # most answers come from the table
     from catalog.orings.seats import seats
 
     found = []
     for groove, share, own in seats(old, kind, tables):
-        verdict = assess(ring, groove, service=service).verdict
+        verdict = verdict_of(ring, groove, service=service)
         as_good = _as_good(_VERDICTS.index(verdict), _VERDICTS.index(own), same=ring.key == old.key)
         is_marginal = verdict is Verdict.MARGINAL
         found.append(Outcome(share, as_good, is_marginal and not as_good, verdict is Verdict.SEALS, is_marginal))
@@ -240,7 +240,7 @@ def _row(at_old: int) -> _Row:
 
 def reckoned(old: RingSize) -> bytes:
     """The table's part for one size, worked out anew."""
-    from catalog.orings.gland import assess
+    from catalog.orings.gland import verdict_of
     from catalog.orings.seats import port_keys, seats
 
     grooves = [[seat.groove for seat in seats(old, kind)] for kind in KINDS]
@@ -250,7 +250,7 @@ def reckoned(old: RingSize) -> bytes:
         head = bytes((head[0] | _OF_A_PORT, *head[1:]))
     found = []
     for at, ring in _near(old):
-        codes = [_VERDICTS.index(assess(ring, groove).verdict) for groove in flat]
+        codes = [_VERDICTS.index(verdict_of(ring, groove)) for groove in flat]
         if ring.key == old.key or any(code != _WILL_NOT for code in codes):
             packed = bytearray(_width(head))
             for place, code in enumerate(codes):

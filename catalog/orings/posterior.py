@@ -173,7 +173,7 @@ def _near(given: Terms, book: SizeBook) -> list[RingSize]:
     """The sizes that could have given these readings at all, found by a window on the ID and one check a reading."""
     sizes = book.sizes
     wear = WEAR[given.evidence.condition]
-    low, high = _id_window(given, wear)
+    low, high = _id_window(given, wear, id_tolerance(book))
     start = bisect_left(sizes, low, key=lambda size: size.id_mm)
     stop = bisect_right(sizes, high, key=lambda size: size.id_mm)
     shift, doubt_of_scale = 1.0 + wear.scale.mean, wear.scale.deviation
@@ -223,8 +223,17 @@ def _of_each_width(book: SizeBook) -> dict[tuple[float, float], RingSize]:
     return {(size.cross_section_mm, size.cross_section_tol_mm): size for size in book.sizes}
 
 
-def _id_window(given: Terms, wear: Wear) -> tuple[float, float]:
-    """Bounds in mm on the ID of any size that could have given these readings; generous."""
+TOLERANCE_SHARE = 0.01
+
+
+@lru_cache(maxsize=8)
+def id_tolerance(book: SizeBook) -> float:
+    """A length in mm: no size's ID has a tolerance of more than it and `TOLERANCE_SHARE` of the ID."""
+    return max(size.id_tol_mm - TOLERANCE_SHARE * size.id_mm for size in book.sizes)
+
+
+def _id_window(given: Terms, wear: Wear, tolerance: float) -> tuple[float, float]:
+    """Bounds in mm on the ID of any size that could have given these readings; wider than the check that follows."""
     low, high = 0.0, inf
     least = 1.0 + wear.scale.mean - REACH * wear.scale.deviation
     most = 1.0 + wear.scale.mean + REACH * wear.scale.deviation
@@ -235,6 +244,6 @@ def _id_window(given: Terms, wear: Wear) -> tuple[float, float]:
     for value, h1, h2, variance in zip(given.values, given.per_id, given.per_width, given.error_variance, strict=True):
         if h1 > 0.0:
             slack = REACH * (sqrt(variance) + wear.spread.deviation * widest * h1)
-            low = max(low, ((value - slack) / most - h2 * widest) / h1 * 0.94 - 1.0)
-            high = min(high, (value + slack) / least / h1 * 1.06 + 1.0)
+            low = max(low, ((value - slack) / h1 - h2 / h1 * most * widest - tolerance) / (most + TOLERANCE_SHARE))
+            high = min(high, ((value + slack) / h1 + tolerance) / (least - TOLERANCE_SHARE))
     return low, min(high, 2.0 * ANY_ID_MM[1])

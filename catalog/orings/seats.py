@@ -15,7 +15,7 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from catalog.orings.fitted import FITTED
-from catalog.orings.gland import assess
+from catalog.orings.gland import verdict_of
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.joints import ports
@@ -66,7 +66,7 @@ def seats(size: RingSize, kind: JointKind, tables: frozenset[str] | None = None,
                     continue  # a ring so small has no such groove: its width would not fit inside
                 if groove is not None:
                     found.append(groove)
-    owns = [assess(size, groove).verdict for groove in found]
+    owns = [verdict_of(size, groove) for groove in found]
     total = sum(FITTED[own] for own in owns)
     return tuple(Seat(groove, FITTED[own] / total, own) for groove, own in zip(found, owns, strict=True))
 
@@ -91,20 +91,24 @@ def _rows(size: RingSize, kind: GrooveKind, motion: Motion, tables: frozenset[st
 
 def _between(width: float, kind: GrooveKind, motion: Motion, tables: frozenset[str] | None) -> GrooveRow | None:
     """A groove for a width that no table has, on the line between the rows above and below it in one table."""
-    use = "face" if kind.is_face else "radial"
-    by_table: dict[str, list[GrooveRow]] = {}
-    for row in groove_rows():
-        if row.use == use and motion in row.motions and (tables is None or row.table in tables):
-            by_table.setdefault(row.table, []).append(row)
     best: tuple[float, GrooveRow] | None = None
-    for rows in by_table.values():
-        rows.sort(key=lambda row: row.section_mm)
+    for rows in _by_section("face" if kind.is_face else "radial", motion, tables):
         at = bisect_left(rows, width, key=lambda row: row.section_mm)
         low, high = rows[max(at - 1, 0)], rows[min(at, len(rows) - 1)]
         gap = max(abs(low.section_mm - width), abs(high.section_mm - width)) / width
         if gap <= _SCALED and (best is None or gap < best[0]):
             best = gap, _mixed(low, high, width)
     return None if best is None else best[1]
+
+
+@cache
+def _by_section(use: str, motion: Motion, tables: frozenset[str] | None) -> tuple[tuple[GrooveRow, ...], ...]:
+    """The rows of each table for such a groove, by the ring's width."""
+    by_table: dict[str, list[GrooveRow]] = {}
+    for row in groove_rows():
+        if row.use == use and motion in row.motions and (tables is None or row.table in tables):
+            by_table.setdefault(row.table, []).append(row)
+    return tuple(tuple(sorted(rows, key=lambda row: row.section_mm)) for rows in by_table.values())
 
 
 def _mixed(low: GrooveRow, high: GrooveRow, width: float) -> GrooveRow:

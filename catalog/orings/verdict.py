@@ -11,7 +11,7 @@ be used at all is what is too much with the part in the middle. So more play nev
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from catalog.because import Because
@@ -35,7 +35,7 @@ from catalog.orings.saying import places
 from catalog.orings.sizes import RingSize
 from catalog.orings.span import Range
 
-__all__ = ["Reason", "Verdict", "judge", "worst"]
+__all__ = ["Reason", "Verdict", "judge", "verdicts", "worst"]
 
 
 def worst(verdicts: tuple[Verdict, ...]) -> Verdict:
@@ -94,6 +94,14 @@ def _band(band: tuple[float, float]) -> str:
     return f"{band[0]:g} to {band[1]:g} %"
 
 
+def _band_checks(value: _Judged, rule: Rule) -> tuple[list[_Check], tuple[_Check, _Check]]:
+    """What is asked of a figure: its band, and what is only usual."""
+    return [*_floors(value.opened, rule), *_ceilings(value.centred, rule, value.closed)], (
+        _Check(value.opened.nominal, rule.usual[0], True, Verdict.MARGINAL),
+        _Check(value.centred.nominal, rule.usual[1], False, Verdict.MARGINAL),
+    )
+
+
 class _Judged(NamedTuple):
     """A figure to judge: what is shown, then its sides, which differ where play opens and closes the gap."""
 
@@ -112,12 +120,8 @@ def _judge(
 ) -> Reason:
     """One band judged. `strict`: a nominal outside the usual band is marginal, not only remarked on."""
     half = (rule.worst[1] - rule.worst[0]) / 2
-    floors, ceilings = _floors(value.opened, rule), _ceilings(value.centred, rule, value.closed)
-    state, margin, failed = _outcome((*floors, *ceilings), half)
-    usual = (
-        _Check(value.opened.nominal, rule.usual[0], True, Verdict.MARGINAL),
-        _Check(value.centred.nominal, rule.usual[1], False, Verdict.MARGINAL),
-    )
+    checks, usual = _band_checks(value, rule)
+    state, margin, failed = _outcome(checks, half)
     count = max(
         places(value.shown, (*rule.worst, *(one.limit for one in failed))),
         places(
@@ -178,6 +182,32 @@ def judge(
     return tuple(reasons), min(1.0, *(reason.margin for reason in reasons))
 
 
+def verdicts(ring: RingSize, groove: Groove, fitted: Figures) -> Iterator[Verdict]:
+    """The verdict of each rule of `judge` without a service, and no words; what refuses most rings goes first."""
+    squeeze = _Judged(fitted.squeeze, fitted.opened, fitted.centred, fitted.closed)
+    yield _missed(_band_checks(squeeze, squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm))[0])
+    if fitted.stretch is not None and groove.kind is GrooveKind.ROD:
+        if fitted.stretch.maximum > 0:
+            yield _missed(_rod_stretch_checks(fitted.stretch, stretch_rule(GrooveKind.ROD, ring.id_mm)))
+    elif fitted.stretch is not None:
+        checks, usual = _band_checks(_one(fitted.stretch), stretch_rule(groove.kind, ring.id_mm))
+        yield _missed((*checks, *usual))
+    if fitted.od_compression is not None:
+        yield _missed(_band_checks(_one(fitted.od_compression), compression_rule(ring.od_mm))[0])
+    if fitted.fill is not None:
+        yield _missed(_fill_checks(fitted.fill))
+        if _is_full(fitted.fill):
+            yield Verdict.MARGINAL
+    yield _entry_verdict(ring, groove)
+    if _short_of_squeeze(ring, groove, fitted) is not None:
+        yield Verdict.MARGINAL
+
+
+def _missed(checks: Iterable[_Check]) -> Verdict:
+    """The worst that follows from the checks that fail."""
+    return worst((Verdict.SEALS, *(one.else_ for one in checks if one.failed)))
+
+
 def _pushed(groove: Groove) -> str:
     pushed = groove.pushed_mm
     if pushed > 0:
@@ -189,9 +219,8 @@ def _pushed(groove: Groove) -> str:
 
 
 def _least_squeeze(ring: RingSize, groove: Groove, fitted: Figures) -> Reason | None:
-    """The rule in mm, on the free width as the tables print it. Rings in air are squeezed less on purpose."""
-    least = ring.cross_section_mm - ring.cross_section_tol_mm - fitted.depth_mm.maximum
-    if groove.motion is Motion.PNEUMATIC or at_least(least, LEAST_SQUEEZE_MM):
+    least = _short_of_squeeze(ring, groove, fitted)
+    if least is None:
         return None
     shown = f"{least:.{places((least,), (LEAST_SQUEEZE_MM, 0.0), 2)}f}"
     told = (
@@ -203,6 +232,15 @@ def _least_squeeze(ring: RingSize, groove: Groove, fitted: Figures) -> Reason | 
     rule, source, standing = LEAST_SQUEEZE
     margin = (least - LEAST_SQUEEZE_MM) / LEAST_SQUEEZE_MM
     return Reason("squeeze_mm", Verdict.MARGINAL, text, source, rule, standing, margin)
+
+
+def _short_of_squeeze(ring: RingSize, groove: Groove, fitted: Figures) -> float | None:
+    """The least squeeze in mm, on the free width as the tables print it, where it is too little; else None.
+
+    Rings in air are squeezed less on purpose.
+    """
+    least = ring.cross_section_mm - ring.cross_section_tol_mm - fitted.depth_mm.maximum
+    return None if groove.motion is Motion.PNEUMATIC or at_least(least, LEAST_SQUEEZE_MM) else least
 
 
 def _stretch(ring: RingSize, groove: Groove, value: Range) -> list[Reason]:
@@ -225,13 +263,7 @@ def _rod_stretch(ring: RingSize, value: Range) -> list[Reason]:
         return []
     rule = stretch_rule(GrooveKind.ROD, ring.id_mm)
     usual, most, nominal = rule.usual[1], rule.worst[1], rule.nominal[1]
-    checks = (
-        _Check(value.maximum, most, False, Verdict.MARGINAL),
-        _Check(value.nominal, usual, False, Verdict.MARGINAL),
-        _Check(value.nominal, nominal, False, Verdict.WILL_NOT, True),
-        _Check(value.minimum, most, False, Verdict.WILL_NOT),
-    )
-    state, margin, failed = _outcome(checks, most)
+    state, margin, failed = _outcome(_rod_stretch_checks(value, rule), most)
     if state is Verdict.SEALS:
         margin = max(0.0, (most - value.maximum) / most)
     count = places(value, (usual, most, nominal))
@@ -241,17 +273,34 @@ def _rod_stretch(ring: RingSize, value: Range) -> list[Reason]:
     return [Reason("stretch", state, text, rule.source, rule.what, standing, margin)]
 
 
-def _fill(about: str, name: str, value: Range) -> Reason:
-    checks = [
+def _rod_stretch_checks(value: Range, rule: Rule) -> tuple[_Check, ...]:
+    return (
+        _Check(value.maximum, rule.worst[1], False, Verdict.MARGINAL),
+        _Check(value.nominal, rule.usual[1], False, Verdict.MARGINAL),
+        _Check(value.nominal, rule.nominal[1], False, Verdict.WILL_NOT, True),
+        _Check(value.minimum, rule.worst[1], False, Verdict.WILL_NOT),
+    )
+
+
+def _fill_checks(value: Range) -> tuple[_Check, ...]:
+    return (
         _Check(value.maximum, FILL.worst[1], False, Verdict.MARGINAL),
         _Check(value.nominal, FILL.usual[1], False, Verdict.MARGINAL),
         _Check(value.nominal, FILL.nominal[1], False, Verdict.WILL_NOT, True),
         _Check(value.minimum, FILL.worst[1], False, Verdict.WILL_NOT),
-    ]
-    state, margin, failed = _outcome(checks, 12.5)
-    full = at_least(value.maximum, FILL.worst[1])
+    )
+
+
+def _is_full(value: Range) -> bool:
+    """Never 100 %: the one limit of a fill that is not inclusive."""
+    return at_least(value.maximum, FILL.worst[1])
+
+
+def _fill(about: str, name: str, value: Range) -> Reason:
+    state, margin, failed = _outcome(_fill_checks(value), 12.5)
+    full = _is_full(value)
     if full and state is Verdict.SEALS:
-        state, margin = Verdict.MARGINAL, 0.0  # never 100 %: the one limit of a fill that is not inclusive
+        state, margin = Verdict.MARGINAL, 0.0
     count = places(value, (FILL.usual[1], FILL.nominal[1], FILL.worst[1]))
     text = f"{name} is {_figures(value, count)} of the groove (least / nominal / most)"
     if state is Verdict.SEALS:
@@ -264,11 +313,18 @@ def _fill(about: str, name: str, value: Range) -> Reason:
     return Reason(about, state, text, FILL.source, FILL.what, standing, margin)
 
 
-def _entry(ring: RingSize, groove: Groove) -> list[Reason]:
+def _entry_verdict(ring: RingSize, groove: Groove) -> Verdict:
     widest = ring.cross_section_mm + ring.cross_section_tol_mm
     if groove.width is None or not over(widest, groove.width.minimum):
+        return Verdict.SEALS
+    return Verdict.WILL_NOT if over(ring.cross_section_mm, groove.width.nominal) else Verdict.MARGINAL
+
+
+def _entry(ring: RingSize, groove: Groove) -> list[Reason]:
+    state = _entry_verdict(ring, groove)
+    if groove.width is None or state is Verdict.SEALS:
         return []
-    state = Verdict.WILL_NOT if over(ring.cross_section_mm, groove.width.nominal) else Verdict.MARGINAL
+    widest = ring.cross_section_mm + ring.cross_section_tol_mm
     count = places((widest,), (groove.width.minimum,), 2)
     text = (
         f"The ring is up to {widest:.{count}f} mm wide and the groove as narrow as {groove.width.minimum:.{count}f} mm."

@@ -7,6 +7,7 @@ from typing import Final, NamedTuple
 from catalog.orings.evidence import Evidence
 from catalog.orings.groove import Groove, GrooveKind
 from catalog.orings.match import Match, rank
+from catalog.orings.other_groove import KIND, apart_in
 from catalog.orings.prior import Prior
 from catalog.orings.size_book import SizeBook, built_in
 from catalog.orings.sizes import label_of
@@ -17,13 +18,7 @@ from models.qualify.wanted import same_rings
 DOUBTED_BELOW: Final = 0.05
 """A recorded size that the new readings leave less than this probability is asked about. Our rule, no source."""
 
-_PLACES: Final = (
-    ("inner", "the inner diameter"),
-    ("outer", "the outer diameter"),
-    ("depth", "the depth"),
-    ("width", "the groove width"),
-)
-
+_PLACES: Final = {"inner": "inner diameter", "outer": "outer diameter", "depth": "depth", "width": "groove width"}
 
 _KINDS: Final = {
     GrooveKind.PISTON: "in the piston",
@@ -92,14 +87,12 @@ def _names(match: Match) -> set[str]:
 
 
 def _groove_differs(old: Groove, new: Groove) -> list[str]:
-    if old.kind is not new.kind:
+    parts = apart_in(old, new)
+    if parts == (KIND,):
         return [f"The groove is {_KINDS[new.kind]} now and was {_KINDS[old.kind]}."]
     said = []
-    for field, name in _PLACES:
-        was: Range | None = getattr(old, field)
-        now: Range | None = getattr(new, field)
-        if was is not None and now is not None and (now.minimum > was.maximum or now.maximum < was.minimum):
-            said.append(
-                f"The groove's {name.removeprefix('the ')} reads {now.nominal:g} mm and was {was.nominal:g} mm."
-            )
+    for part in parts:
+        was: Range = getattr(old, part)
+        now: Range = getattr(new, part)
+        said.append(f"The groove's {_PLACES[part]} reads {now.nominal:g} mm and was {was.nominal:g} mm.")
     return said

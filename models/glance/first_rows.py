@@ -10,8 +10,14 @@ from models.stock_rows import StockPage, StockRow
 from models.storage.address import Server
 from models.words import Kind, Unit
 
-_TOTAL: Final = "SELECT count(*) FROM stock"
-_ROWS: Final = """
+_SHOWN: Final = """
+(stock.on_hand > 0 OR items.withdrawn_at IS NULL AND items.retired_at IS NULL
+ AND bins.withdrawn_at IS NULL AND bins.retired_at IS NULL)
+"""
+_TOTAL: Final = f"""
+SELECT count(*) FROM stock JOIN items ON items.id = stock.item_id JOIN bins ON bins.id = stock.bin_id WHERE {_SHOWN}
+"""
+_ROWS: Final = f"""
 SELECT stock.id, items.id, items.name, items.kind, items.size_key, items.rubber, items.counted_in,
        bins.id, bins.code, lots.code, lots.expires_on, stock.on_hand, stock.promised,
        CASE WHEN items.counted_in = 'ul' THEN items.container END
@@ -19,6 +25,7 @@ FROM stock
 JOIN items ON items.id = stock.item_id
 JOIN bins ON bins.id = stock.bin_id
 LEFT JOIN lots ON lots.id = stock.lot_id
+WHERE {_SHOWN}
 ORDER BY bins.folded, items.folded, stock.id
 LIMIT ?
 """

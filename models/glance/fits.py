@@ -5,16 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
+from catalog.orings.groove import Groove
 from catalog.orings.on_record import RecordedFit
 from catalog.orings.ran import Outcome
 from models.glance.asking import Look, ask, moment
 from models.glance.sizes import book_for, sized
 from models.storage.address import Server
+from models.stored_text import from_text
 
 _FITS: Final = """
 SELECT positions.id, machines.name, positions.name, fit_records.size_key, fit_records.rubber,
        fit_records.hardness_shore_a, actions.at, fit_records.confirmed_at,
-       went.outcome, told.at, went.said_at
+       went.outcome, told.at, went.said_at, fit_records.groove
 FROM fit_records
 JOIN positions ON positions.id = fit_records.position_id
 JOIN machines ON machines.id = positions.machine_id
@@ -50,11 +52,20 @@ def _fits(look: Look) -> tuple[RecordedFit, ...]:
     last: int | None = None
     rows = look(_FITS)
     book = book_for({row[3] for row in rows}, look)
-    for position_id, machine, position, key, rubber, hardness, at, confirmed_at, went, told_at, said_at in rows:
+    for position_id, machine, position, key, rubber, hardness, at, confirmed_at, went, told_at, said_at, groove in rows:
         day = moment(at if confirmed_at is None else confirmed_at).date()
         outcome = None if went is None else Outcome(went)
         said = None if went is None else moment(told_at if said_at is None else said_at).date()
         place = (machine, position, *sized(key, book), rubber, hardness, day)
-        found.append(RecordedFit(*place, position_id != last, outcome, said))
+        measured = None if groove is None else _groove(groove)
+        found.append(RecordedFit(*place, position_id != last, outcome, said, measured))
         last = position_id
     return tuple(found)
+
+
+def _groove(text: str) -> Groove:
+    """A groove as it is stored. Raises ValueError."""
+    try:
+        return from_text(Groove, text)
+    except (KeyError, TypeError) as problem:
+        raise ValueError("no groove") from problem

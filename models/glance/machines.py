@@ -14,7 +14,7 @@ _MACHINES: Final = """
 SELECT machines.id, machines.name, machines.built, positions.name, positions.takes, positions.critical
 FROM machines
 LEFT JOIN positions ON positions.machine_id = machines.id AND positions.withdrawn_at IS NULL
-WHERE machines.withdrawn_at IS NULL
+WHERE machines.withdrawn_at IS NULL AND machines.retired_at IS NULL
 ORDER BY machines.name, machines.id, positions.name
 """
 

@@ -9,11 +9,12 @@ from typing import NamedTuple
 
 from sqlmodel import Session
 
-from catalog.orings.names import find
-from catalog.orings.sizes import label_of
 from models import shelf
 from models.acts import Act
+from models.errors import InvalidInputError
 from models.inventory import bins, items
+from models.inventory.item_names import NOTHING_TOLD, Told, read_item
+from models.inventory.made_with import made_with
 from models.stock_rows import StockRow
 from models.text import fold
 from models.words import Kind, Unit
@@ -23,23 +24,27 @@ NEAR_ROWS = 500
 
 
 class Called(NamedTuple):
-    """What a typed name is: how it is counted, whether it is there, and a sentence on what would be made new."""
+    """What a typed name is: how it is counted, whether it is there, and a sentence on what would be made new.
+
+    `missing`: what has still to be said of a new item, see `models.inventory.item_names.MISSING`.
+    """
 
     name: str
     counted_in: Unit = Unit.EACH
     known: bool = True
     news: str = ""
+    missing: tuple[str, ...] = ()
 
 
-def item_called(session: Session, text: str) -> Called:
+def item_called(session: Session, text: str, told: Told = NOTHING_TOLD) -> Called:
     """The item of this name, looked for in all of the workshop, or the one that a delivery of it would make."""
     name = " ".join(text.split())
     known = items.named(session, name)
     if known is not None:
         return Called(known.name, known.counted_in)
-    kind, key = new_kind(name)
-    what = f"a ring {label_of(key)}" if key else f"a {kind} counted in pieces"
-    return Called(name, Unit.EACH, False, f"Makes a new item: {name}, {what}.{_did_you_mean(_near(session, name))}")
+    new = read_item(name, told)
+    news = f"Makes a new item: {name}, {new.words}.{_did_you_mean(_near(session, name))}"
+    return Called(name, new.counted_in, False, news, new.missing)
 
 
 def bin_called(session: Session, text: str) -> Called:
@@ -52,12 +57,6 @@ def bin_called(session: Session, text: str) -> Called:
     return Called(code, Unit.EACH, False, f"Makes a new bin: {code}.{_did_you_mean(near[0] if near else '')}")
 
 
-def new_kind(name: str) -> tuple[Kind, str | None]:
-    """What a new item of this name is: a ring and its size's key where it names a standard size, else a consumable."""
-    size = find(name)
-    return (Kind.RING, size.key) if size is not None else (Kind.CONSUMABLE, None)
-
-
 def receive(
     session: Session,
     act: Act,
@@ -68,28 +67,55 @@ def receive(
     lot_code: str = "",
     expires_on: date | None = None,
     cured_on: date | None = None,
+    told: Told = NOTHING_TOLD,
 ) -> StockRow:
-    """Book a delivery in; a new item or bin is made with it. Raises as `shelf.receive` does.
+    """Book a delivery in; a new item or bin is made with it, and goes with it again. Raises as `shelf.receive` does.
 
-    The days are those on the bag: the last one to use it, or the one rubber was cured. Each thing made is an action of
-    its own: undo takes back the receiving and leaves item and bin.
+    The days are those on the bag: the last one to use it, or the one rubber was cured. `told`: what is said of a new
+    item beside its name.
     """
-    known = items.named(session, item_name)
-    if known is None:
-        kind, size_key = new_kind(item_name)
-        # Under a key that follows from this one's: a second try finds it.
-        own = Act(act.who, f"{act.key[:150]}/item", act.at)
-        known = items.add(session, own, kind=kind, name=item_name, size_key=size_key)
     return shelf.receive(
         session,
         act,
-        item_id=known.item_id,
+        item_id=item_named_or_new(session, act, item_name, told),
         bin_id=bins.named_or_new(session, act, bin_code),
         quantity=quantity,
         lot_code=lot_code,
         expires_on=expires_on,
         cured_on=cured_on,
     )
+
+
+def item_named_or_new(session: Session, act: Act, name: str, told: Told = NOTHING_TOLD) -> int:
+    """The number of the item of this name; added where there is none, by an action of its own.
+
+    Raises `InvalidInputError` where something is told of an item that is there, or a new ring has no size.
+    """
+    label = " ".join(name.split())
+    known = items.named(session, label)
+    # Under a key that follows from this one's: a second try finds it.
+    own = Act(act.who, made_with(act.key, "item", label), act.at)
+    if known is not None:
+        if told != NOTHING_TOLD and not items.is_made_by(session, known.item_id, own.key):
+            raise InvalidInputError(
+                f"There is an item “{known.name}” already; what it is can't be said anew with a delivery.",
+                "Leave that out, or type another name.",
+            )
+        return known.item_id
+    return items.add_many(session, own, [_new(label, told)])[0].item_id
+
+
+def _new(name: str, told: Told) -> items.NewItem:
+    new = read_item(name, told)
+    if new.item.kind is Kind.RING and told.spec_class:
+        raise InvalidInputError(f"“{name}” is a ring, which has no class.", "Leave the class out.")
+    if new.item.kind is not Kind.RING and (told.rubber or told.size_key):
+        raise InvalidInputError(f"“{name}” is a {new.item.kind}, which has no ring size and no rubber.")
+    if new.item.kind is Kind.RING and not new.item.size_key:
+        raise InvalidInputError(
+            f"“{name}” names no ring size.", "Say the size, as AS568-214, or write it in the name, as 25 x 3.5."
+        )
+    return new.item
 
 
 def _did_you_mean(name: str) -> str:

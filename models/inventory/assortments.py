@@ -11,7 +11,7 @@ from sqlmodel import Session, col, delete, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotFoundError
-from models.rows import find, hold
+from models.rows import find, hold, in_use
 from models.tables import AssortmentModel, Bin, Item, Stock
 from models.words import Unit
 
@@ -105,6 +105,8 @@ def get(session: Session, bin_id: int) -> Box:
 def listed(session: Session) -> tuple[Box, ...]:
     """Every bin that has a model, in walking order."""
     rows = session.exec(
-        select(Bin.id).where(col(Bin.id).in_(select(AssortmentModel.bin_id))).order_by(col(Bin.folded), col(Bin.id))
+        select(Bin.id)
+        .where(in_use(Bin), col(Bin.id).in_(select(AssortmentModel.bin_id)))
+        .order_by(col(Bin.folded), col(Bin.id))
     ).all()
     return tuple(get(session, bin_id or 0) for bin_id in rows)

@@ -10,7 +10,8 @@ from models.actions import claim
 from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError
-from models.rows import find
+from models.inventory.made_with import made_with
+from models.rows import find, in_use
 from models.tables import Bin
 from models.text import NOTE_LENGTH, clean, fold, search_words
 
@@ -28,9 +29,8 @@ def add(session: Session, act: Act, *, code: str, note: str = "") -> BinRow:
     label = clean(code, "bin code")
     made = claim(session, act, "bins.add", label)
     if made.first:
-        if session.exec(select(Bin.id).where(Bin.code == label)).first() is not None:
-            raise AlreadyThereError(f"There is already a bin “{label}”.", "Use it, or choose another code.")
-        tell(label, session.exec(select(Bin.code)), "bin")
+        refuse_taken(session, label)
+        tell(label, session.exec(select(Bin.code).where(in_use(Bin))), "bin")
         words = clean(note, "note", limit=NOTE_LENGTH, empty=True)
         row = Bin(action_id=made.action_id, code=label, note=words, folded=fold(label, words))
         session.add(row)
@@ -38,6 +38,19 @@ def add(session: Session, act: Act, *, code: str, note: str = "") -> BinRow:
     else:
         row = session.exec(select(Bin).where(Bin.action_id == made.action_id)).one()
     return _row(row)
+
+
+def refuse_taken(session: Session, code: str) -> None:
+    """Raise `AlreadyThereError` where a bin has this code."""
+    there = select(Bin.retired_at).where(Bin.code == code, col(Bin.withdrawn_at).is_(None))
+    found = session.exec(there).all()
+    if found and found[0] is not None:
+        raise AlreadyThereError(
+            f"There was a bin “{code}”, which is retired.",
+            "Choose another code, or bring it back with: kitwright bin retire CODE --back",
+        )
+    if found:
+        raise AlreadyThereError(f"There is already a bin “{code}”.", "Use it, or choose another code.")
 
 
 def get(session: Session, bin_id: int) -> BinRow:
@@ -48,7 +61,7 @@ def get(session: Session, bin_id: int) -> BinRow:
 def named(session: Session, code: str) -> BinRow | None:
     """The bin with this code, whatever its case, as a scanner with caps lock sends it; None where there is none."""
     label = code.strip()
-    rows = session.exec(select(Bin).where(col(Bin.folded).contains(fold(label), autoescape=True))).all()
+    rows = session.exec(select(Bin).where(in_use(Bin), col(Bin.folded).contains(fold(label), autoescape=True))).all()
     exact = [row for row in rows if row.code == label] or [row for row in rows if fold(row.code) == fold(label)]
     return _row(exact[0]) if exact else None
 
@@ -58,13 +71,13 @@ def named_or_new(session: Session, act: Act, code: str) -> int:
     label = clean(code, "bin code")
     known = named(session, label)
     # Under a key that follows from this one's: a second try finds it.
-    own = Act(act.who, f"{act.key[:150]}/bin-{fold(label)[:40]}", act.at)
+    own = Act(act.who, made_with(act.key, "bin", label), act.at)
     return known.bin_id if known is not None else add(session, own, code=label).bin_id
 
 
 def page(session: Session, text: str = "", *, limit: int = 200, offset: int = 0) -> tuple[BinRow, ...]:
     """Bins whose code or note holds every word of `text`, in walking order: by code."""
-    conditions = [col(Bin.folded).contains(word, autoescape=True) for word in search_words(text)]
+    conditions = [in_use(Bin), *(col(Bin.folded).contains(word, autoescape=True) for word in search_words(text))]
     rows = session.exec(
         select(Bin).where(*conditions).order_by(col(Bin.folded), col(Bin.id)).limit(limit).offset(offset)
     ).all()

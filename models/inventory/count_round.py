@@ -7,7 +7,7 @@ from itertools import groupby
 from operator import attrgetter
 from typing import Final, NamedTuple
 
-from sqlalchemy import case, func, select
+from sqlalchemy import case, func, not_, or_, select
 from sqlmodel import Session
 
 from models import shelf
@@ -55,8 +55,11 @@ def stops(session: Session, bin_ids: Collection[int] | None = None, *, empty: bo
         query = query.where(_STOCK.c.bin_id.in_(bin_ids))
     if not empty:
         query = query.where(_STOCK.c.on_hand > 0)
+    else:
+        gone = [one.is_not(None) for table in (_ITEMS, _BINS) for one in (table.c.withdrawn_at, table.c.retired_at)]
+        query = query.where(or_(_STOCK.c.on_hand > 0, not_(or_(*gone))))
     # No object a row: the whole shelf is walked.
-    rows = map(StockRow._make, session.connection().execute(query))
+    rows = map(StockRow._make, session.connection().execute(query).all())
     return tuple(
         BinStop(bin_id, code, tuple(found))
         for (bin_id, code), found in groupby(rows, key=attrgetter("bin_id", "bin_code"))

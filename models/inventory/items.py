@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
 from sqlalchemy import func
@@ -15,12 +15,13 @@ from models.alike import skeleton, tell
 from models.errors import AlreadyThereError, InvalidInputError
 from models.inventory.item_figures import ItemFigures
 from models.inventory.item_figures import write as write_figures
-from models.rows import find
-from models.tables import Item
+from models.rows import find, in_use
+from models.tables import Action, Item
 from models.text import NOTE_LENGTH, clean, fold, search_words
 from models.words import Kind, Unit
 
 NO_FIGURES = ItemFigures()
+BRING_BACK = "Choose another name, or bring it back with: kitwright item retire NAME --back"
 
 
 class ItemRow(NamedTuple):
@@ -90,7 +91,7 @@ def add(
 
 def _tell_alike(session: Session, names: Sequence[str]) -> None:
     known: dict[str, str] = {}
-    for name in session.exec(select(Item.name)):
+    for name in session.exec(select(Item.name).where(in_use(Item))):
         known.setdefault(skeleton(name), name)
     for name in names:
         looks = skeleton(name)
@@ -108,9 +109,7 @@ def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRo
     if made.first:
         names = [row.name for row in rows]
         twice = {name for name in names if names.count(name) > 1} if len(set(names)) < len(names) else set()
-        taken = session.exec(select(Item.name).where(col(Item.name).in_(names))).first() or next(iter(twice), None)
-        if taken is not None:
-            raise AlreadyThereError(f"There is already an item “{taken}”.", "Use it, or choose another name.")
+        refuse_taken(session, names, twice)
         _tell_alike(session, names)
         for row in rows:
             row.action_id = made.action_id
@@ -121,6 +120,17 @@ def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRo
                 write_figures(session, row, one.figures)
     found = session.exec(select(Item).where(Item.action_id == made.action_id).order_by(col(Item.id))).all()
     return tuple(as_row(row) for row in found)
+
+
+def refuse_taken(session: Session, names: Sequence[str], twice: Collection[str] = ()) -> None:
+    """Raise `AlreadyThereError` where an item has one of the names; `twice`: names that are given more than once."""
+    there = (col(Item.name).in_(names), col(Item.withdrawn_at).is_(None))
+    taken = session.exec(select(Item.name, Item.retired_at).where(*there)).first()
+    if taken is not None and taken[1] is not None:
+        raise AlreadyThereError(f"There was an item “{taken[0]}”, which is retired.", BRING_BACK)
+    name = taken[0] if taken is not None else next(iter(twice), None)
+    if name is not None:
+        raise AlreadyThereError(f"There is already an item “{name}”.", "Use it, or choose another name.")
 
 
 def _made(new: NewItem) -> Item:
@@ -150,10 +160,15 @@ def _made(new: NewItem) -> Item:
         spec_grade=grade,
         cure_minutes=new.cure_minutes,
         note=clean(new.note, "note", limit=NOTE_LENGTH, empty=True),
-        folded=fold(label, _size_words(size_key), family, said_class, grade, kind),
+        folded=folded_of(label, size_key, family, said_class, grade, kind),
         class_folded=fold(said_class),
         grade_folded=fold(grade),
     )
+
+
+def folded_of(name: str, size_key: str | None, rubber: str, spec_class: str, spec_grade: str, kind: Kind) -> str:
+    """The words an item is found by."""
+    return fold(name, _size_words(size_key), rubber, spec_class, spec_grade, kind)
 
 
 def check_hardness(hardness_shore_a: int | None) -> None:
@@ -169,18 +184,24 @@ def get(session: Session, item_id: int) -> ItemRow:
     return as_row(find(session, Item, item_id, "item"))
 
 
+def is_made_by(session: Session, item_id: int, key: str) -> bool:
+    """Whether the action under this key added the item."""
+    made = select(Item.id).join(Action, col(Action.id) == col(Item.action_id)).where(Item.id == item_id)
+    return session.exec(made.where(Action.key == key)).first() is not None
+
+
 def named(session: Session, name: str) -> ItemRow | None:
     """The item of this name, case, accents and doubled spaces apart; the very same name goes first. None: no item."""
     label, wanted = name.strip(), fold(name)
     same = (col(Item.folded) == wanted) | col(Item.folded).startswith(f"{wanted} ", autoescape=True)
-    rows = session.exec(select(Item.id, Item.name).where(same).order_by(col(Item.id))).all()
+    rows = session.exec(select(Item.id, Item.name).where(same, in_use(Item)).order_by(col(Item.id))).all()
     found = [row for row in rows if row[1] == label] or [row for row in rows if fold(row[1]) == wanted]
     return get(session, found[0][0]) if found and found[0][0] is not None else None
 
 
 def page(session: Session, text: str = "", *, kind: Kind | None = None, limit: int = 200, offset: int = 0) -> ItemPage:
     """Items whose name, size, rubber, class or grade hold every word of `text`, by name."""
-    conditions = [col(Item.folded).contains(word, autoescape=True) for word in search_words(text)]
+    conditions = [in_use(Item), *(col(Item.folded).contains(word, autoescape=True) for word in search_words(text))]
     if kind is not None:
         conditions.append(col(Item.kind) == kind)
     total = session.exec(select(func.count()).select_from(Item).where(*conditions)).one()

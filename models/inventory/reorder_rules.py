@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 from math import sqrt
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from sqlalchemy import ColumnElement, func
+from sqlalchemy import select as sql_select
 from sqlmodel import Session, col, select
 
 from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.rows import find, hold
+from models.rows import find, hold, in_use
 from models.stocking.reorder import ReorderPoint, reorder_point
 from models.tables import Action, Item, Movement, Stock
 from models.volume import in_words
@@ -24,6 +25,7 @@ from models.words import Moved, Unit
 DAYS_PER_MONTH: Final = 30
 DAYS_PER_YEAR: Final = 365
 MOST: Final = 10**12
+_RULED: Final = col(Item.reorder_at).is_not(None)
 
 
 class Usage(NamedTuple):
@@ -63,16 +65,21 @@ def _uses(on: date, days: int) -> tuple[ColumnElement[bool], ...]:
     return (col(Action.at) >= first, col(Action.at) < last, (col(Movement.kind) == Moved.USED) | gave_back)
 
 
-def used_in_all(session: Session, on: date, *, days: int = DAYS_PER_YEAR) -> dict[int, int]:
-    """What was used of each item in the `days` before `on` and on it, less what jobs gave back: summed up there."""
-    sums = session.exec(
+def used_in_all(session: Session, on: date, *, days: int = DAYS_PER_YEAR, ruled: bool = False) -> dict[int, int]:
+    """What was used of each item in the `days` before `on` and on it, less what jobs gave back: summed up there.
+
+    `ruled`: only of items that have a rule.
+    """
+    query = (
         select(Stock.item_id, func.sum(col(Movement.on_hand_change)))
         .join(Movement, col(Movement.stock_id) == col(Stock.id))
         .join(Action, col(Action.id) == col(Movement.action_id))
         .where(*_uses(on, days))
         .group_by(col(Stock.item_id))
-    ).all()
-    return {item_id: -int(change) for item_id, change in sums}
+    )
+    if ruled:
+        query = query.where(col(Stock.item_id).in_(select(Item.id).where(_RULED)))
+    return {item_id: -int(change) for item_id, change in session.exec(query)}
 
 
 def usage(
@@ -153,21 +160,27 @@ def rules(
     session: Session, on: date, *, due_only: bool = False, used: Mapping[int, int] | None = None
 ) -> tuple[RuleRow, ...]:
     """Every rule by item name, or only those whose stock has fallen to its point; `used`: where it is known."""
-    free = dict(
-        session.exec(
-            select(Stock.item_id, func.sum(col(Stock.on_hand) - col(Stock.promised))).group_by(col(Stock.item_id))
-        ).all()
+    used = used_in_all(session, on, ruled=True) if used is None else used
+    free = func.coalesce(func.sum(col(Stock.on_hand) - col(Stock.promised)), 0)
+    columns = (
+        *(col(Item.id), col(Item.name), col(Item.counted_in)),
+        *(col(Item.reorder_at), col(Item.reorder_up_to), col(Item.reorder_lead_days)),
     )
-    used = used_in_all(session, on) if used is None else used
-    ruled = select(Item).where(col(Item.reorder_at).is_not(None)).order_by(col(Item.folded))
-    found = [_row(item, int(free.get(item.id or 0, 0)), used.get(item.id or 0, 0)) for item in session.exec(ruled)]
-    return tuple(row for row in found if row.due or not due_only)
+    ruled = (
+        sql_select(*columns, free)
+        .outerjoin_from(Item, Stock, col(Stock.item_id) == col(Item.id))
+        .where(_RULED, in_use(Item))
+        .group_by(*columns, col(Item.folded))
+        .order_by(col(Item.folded), col(Item.id))
+    )
+    if due_only:
+        ruled = ruled.having(free <= col(Item.reorder_at))
+    found = session.connection().execute(ruled).all()
+    return tuple(_row(row, int(row[-1]), used.get(row.id, 0)) for row in found)  # PostgreSQL sums up to decimals
 
 
-def _row(item: Item, free: int, used: int) -> RuleRow:
-    assert item.id is not None
-    order_at, up_to, lead_days = item.reorder_at or 0, item.reorder_up_to or 0, item.reorder_lead_days
-    unit = item.counted_in
+def _row(rule: Sequence[Any], free: int, used: int) -> RuleRow:
+    item_id, name, unit, order_at, up_to, lead_days, _ = rule
     per_month = used / DAYS_PER_YEAR * DAYS_PER_MONTH
     month = in_words(round(per_month), unit) if per_month >= 1 else "less than one"
     takes = "" if lead_days is None else f", a new order takes {lead_days} days"
@@ -176,5 +189,4 @@ def _row(item: Item, free: int, used: int) -> RuleRow:
         f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the {in_words(order_at, unit)} "
         f"to order at; {month} used a month{takes}."
     )
-    to_order = up_to - free if due else 0
-    return RuleRow(item.id, item.name, unit, order_at, up_to, lead_days, free, due, to_order, reason)
+    return RuleRow(item_id, name, unit, order_at, up_to, lead_days, free, due, up_to - free if due else 0, reason)

@@ -52,7 +52,7 @@ def promise_free(
     `looked`: what was found for all of them and is held already. Gives what is near, as free as it is then.
     """
     standing = progress_of(session, needs)
-    lacking = [need for need in needs if standing[need.id or 0].missing]
+    lacking = [need for need in needs if standing[need.id or 0].room]
     if looked is None:
         looked = look(session, act, lacking)
     found = {need.id or 0: [one for one in looked.near[need.id or 0] if not one.refused] for need in lacking}
@@ -63,7 +63,7 @@ def promise_free(
     made: list[Promise] = []
     for need in lacking:
         assert need.id is not None
-        missing = standing[need.id].missing
+        missing = standing[need.id].room
         for one in found[need.id]:
             taken = min(missing, free[one.stock_id])
             if taken <= 0:

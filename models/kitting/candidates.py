@@ -43,7 +43,10 @@ NAMED_IN_WORDS = 3
 
 
 class Candidate(NamedTuple):
-    """One stock row near a need. `refused` says why it can't serve; `because` what a person should know if it does."""
+    """One stock row near a need. `refused` says why it can't serve; `because` what a person should know if it does.
+
+    `opened`: a container of it is begun.
+    """
 
     stock_id: int
     item_name: str
@@ -53,6 +56,7 @@ class Candidate(NamedTuple):
     refused: str
     because: str
     order: tuple[int, int, int, date, bool, str, int]
+    opened: bool = False
 
 
 def candidates(session: Session, sought: Wanted, on: date) -> list[Candidate]:
@@ -204,6 +208,7 @@ def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candid
             offer.place.folded,
             stock.id,
         ),
+        opened,
     )
 
 

@@ -1,27 +1,35 @@
-"""A fluid need's tally as it goes in: what was held, drained and poured, kept entry by entry with the job."""
+"""A fluid need's tally as it goes in: what was held, drained and poured, kept entry by entry with the job.
+
+What is poured is taken off the shelf as it is noted; `models.kitting.poured` moves the stock.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from fractions import Fraction
 from typing import Final, NamedTuple
 
+from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from catalog.fluids.fill import MOST_POURS, Level, Pour, marks, tally
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, InvalidInputError
+from models.inventory.ledger import Entries
+from models.kitting import poured
+from models.kitting.fill_entries import NANOLITRES, standing
 from models.kitting.locks import hold_need
+from models.kitting.poured import Container
 from models.rows import find
-from models.tables import Action, Filled, FillEntry, Job, Need
+from models.tables import Action, Bin, Filled, FillEntry, Item, Job, KitLine, Movement, Need, Stock
 from models.text import clean
+from models.words import LineState, Moved
 
-__all__ = ["Filled", "FluidTally", "Noted", "note", "of_need", "stands", "take_back", "undo"]
+__all__ = ["Container", "Filled", "FluidTally", "From", "Noted", "containers", "note", "of_need", "stands", "take_back",
+           "undo"]  # fmt: skip
 
-NANOLITRES: Final = 1000
-"""In a microlitre."""
 MOST_ENTRIES: Final = MOST_POURS
 MOST_NL: Final = 10**15
 """A million litres."""
@@ -29,8 +37,17 @@ SLACK: Final = Fraction(1)
 """A mark is kept in whole microlitres: this near to it the level stands at it."""
 
 
+class From(NamedTuple):
+    """How much was taken of what, out of which bin, in µL."""
+
+    stock_id: int
+    item_name: str
+    bin_code: str
+    volume_ul: int
+
+
 class Noted(NamedTuple):
-    """One entry that stands: its volume in µL and as it was typed, who noted it and when."""
+    """One entry that stands: its volume in µL and as it was typed, who noted it and when, what was taken for it."""
 
     entry_id: int
     what: Filled
@@ -38,10 +55,11 @@ class Noted(NamedTuple):
     typed: str
     who: str
     at: datetime
+    taken: tuple[From, ...] = ()
 
 
 class FluidTally(NamedTuple):
-    """A need's marks in µL and the entries that stand, oldest first."""
+    """A need's marks in µL and the entries that stand, oldest first; `picked_ul`: what is off the shelf for it."""
 
     need_id: int
     job_id: int
@@ -49,6 +67,17 @@ class FluidTally(NamedTuple):
     low_ul: int
     full_ul: int
     entries: tuple[Noted, ...]
+    picked_ul: int = 0
+
+    @property
+    def poured_ul(self) -> int:
+        """What was poured from packs."""
+        return round(sum((one.volume for one in self.entries if one.what is Filled.POURED), Fraction(0)))
+
+    @property
+    def unrecorded_ul(self) -> int:
+        """What was poured and came from no container on record."""
+        return max(0, self.poured_ul - self.picked_ul)
 
     @property
     def level(self) -> Level:
@@ -83,7 +112,8 @@ def of_need(session: Session, need_id: int) -> FluidTally:
         .where(FillEntry.need_id == need_id)
         .order_by(col(FillEntry.id))
     ).all()
-    standing = _standing([entry for entry, _ in rows])
+    there = _standing([entry for entry, _ in rows])
+    taken = _taken(session, need_id)
     return FluidTally(
         need_id,
         need.job_id,
@@ -91,23 +121,76 @@ def of_need(session: Session, need_id: int) -> FluidTally:
         need.low_ul or 0,
         need.full_ul or 0,
         tuple(
-            Noted(entry.id or 0, entry.what, Fraction(entry.volume_nl, NANOLITRES), entry.typed, action.who, action.at)
+            Noted(
+                entry.id or 0,
+                entry.what,
+                _volume(entry),
+                entry.typed,
+                action.who,
+                action.at,
+                tuple(from_ for action_id, from_ in taken if action_id == action.id),
+            )
             for entry, action in rows
-            if entry.takes_back_id is None and entry.id in standing
+            if entry.takes_back_id is None and entry.id in there
         ),
+        _picked(session, need_id),
     )
 
 
-def note(session: Session, act: Act, need_id: int, what: Filled, volume: Fraction, typed: str = "") -> FluidTally:
+def _taken(session: Session, need_id: int) -> list[tuple[int, From]]:
+    """What was taken off the shelf for the need and put back by nobody, by the action that took it."""
+    rows = session.exec(
+        select(Movement, Item.name, Bin.code)
+        .join(KitLine, col(KitLine.id) == col(Movement.kit_line_id))
+        .join(Stock, col(Stock.id) == col(Movement.stock_id))
+        .join(Item, col(Item.id) == col(Stock.item_id))
+        .join(Bin, col(Bin.id) == col(Stock.bin_id))
+        .where(KitLine.need_id == need_id, KitLine.state == LineState.PICKED, Movement.kind == Moved.USED)
+        .order_by(col(Movement.id))
+    ).all()
+    return [(moved.action_id, From(moved.stock_id, item, code, -moved.on_hand_change)) for moved, item, code in rows]
+
+
+def _picked(session: Session, need_id: int) -> int:
+    """What is picked for the need, less what came back of it, in µL."""
+    moved = session.exec(
+        select(func.coalesce(func.sum(col(Movement.on_hand_change)), 0))
+        .join(KitLine, col(KitLine.id) == col(Movement.kit_line_id))
+        .where(
+            KitLine.need_id == need_id,
+            KitLine.state == LineState.PICKED,
+            col(Movement.kind).in_([Moved.USED, Moved.RECEIVED]),
+        )
+    ).one()
+    return -int(moved)
+
+
+def containers(session: Session, need_id: int, on: date) -> tuple[Container, ...]:
+    """What the next pour may come from, the usual one first. Raises as `of_need` does."""
+    return poured.containers(session, _with_marks(find(session, Need, need_id, "need")), on)
+
+
+def note(
+    session: Session,
+    act: Act,
+    need_id: int,
+    what: Filled,
+    volume: Fraction,
+    typed: str = "",
+    *,
+    stock_id: int | None = None,
+) -> FluidTally:
     """Note what was held before, drained or poured; `volume` in µL, `typed` as the person said it.
 
-    Raises `NotFoundError`, or `InvalidInputError` where it can't be: no marks, a closed job, more poured back than
-    was drained.
+    What is poured is taken off the shelf, less what was picked and not poured yet: from the container `stock_id`, or
+    else from what is promised, the one poured from last and opened ones first, then from what lies free. Raises
+    `NotFoundError`, or `InvalidInputError` where it can't be: no marks, a closed job, more poured back than was
+    drained.
     """
     said = clean(typed, "volume", empty=True)
     made = claim(session, act, "tally.note", f"{what}", subject_id=need_id)
     if made.first:
-        _open(session, need_id)
+        need = _open(session, need_id)
         before = of_need(session, need_id)
         least = 0 if what is Filled.HELD else 1
         nanolitres = round(volume * NANOLITRES)
@@ -119,6 +202,10 @@ def note(session: Session, act: Act, need_id: int, what: Filled, volume: Fractio
         _refuse(before, [*entries, (what, Fraction(nanolitres, NANOLITRES))])
         session.add(FillEntry(action_id=made.action_id, need_id=need_id, what=what, volume_nl=nanolitres, typed=said))
         session.flush()
+        if what is Filled.POURED:
+            there = before.poured_ul
+            after = round(sum((size for kind, size in entries if kind is what), Fraction(nanolitres, NANOLITRES)))
+            poured.pour(session, act, Entries(session, made.action_id), need, after - there, there, stock_id)
     return of_need(session, need_id)
 
 
@@ -126,13 +213,16 @@ def take_back(session: Session, act: Act, need_id: int, entry_id: int | None = N
     """Take an entry back, the last one unless another is named. Raises `NotFoundError`, `InvalidInputError`."""
     made = claim(session, act, "tally.take_back", subject_id=need_id)
     if made.first:
-        _open(session, need_id)
-        standing = [one.entry_id for one in of_need(session, need_id).entries]
-        if entry_id is None and standing:
-            entry_id = standing[-1]
-        if entry_id not in standing:
+        need = _open(session, need_id)
+        there = [one.entry_id for one in of_need(session, need_id).entries]
+        if entry_id is None and there:
+            entry_id = there[-1]
+        if entry_id not in there:
             raise InvalidInputError("There is nothing to take back.", "Note what goes in first.")
-        _write_back(session, made.action_id, need_id, find(session, FillEntry, entry_id or 0, "entry"))
+        entry = find(session, FillEntry, entry_id or 0, "entry")
+        _write_back(session, made.action_id, need_id, entry)
+        if entry.what is Filled.POURED:
+            poured.unpour(session, Entries(session, made.action_id), need, [entry.action_id])
     return of_need(session, need_id)
 
 
@@ -162,12 +252,7 @@ def _rows(session: Session, need_id: int) -> list[FillEntry]:
 
 
 def _standing(rows: Sequence[FillEntry]) -> set[int]:
-    """The ids of what stands: what nothing takes back, or only what was itself taken back."""
-    gone: set[int] = set()
-    for row in sorted(rows, key=lambda one: one.id or 0, reverse=True):
-        if row.takes_back_id is not None and row.id not in gone:
-            gone.add(row.takes_back_id)
-    return {row.id or 0 for row in rows} - gone
+    return standing((row.id or 0, row.takes_back_id) for row in rows)
 
 
 def _write_back(session: Session, action_id: int, need_id: int, entry: FillEntry) -> None:
@@ -210,10 +295,11 @@ def _with_marks(need: Need) -> Need:
     return need
 
 
-def _open(session: Session, need_id: int) -> None:
+def _open(session: Session, need_id: int) -> Need:
     need = _with_marks(hold_need(session, need_id))
     job = find(session, Job, need.job_id, "job")
     if job.closed_at is not None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
     if need.withdrawn_at is not None:
         raise InvalidInputError(f"“{need.title}” is struck.", "Add it again.")
+    return need

@@ -14,7 +14,15 @@ from catalog.orings.would_do import WouldDo
 from models.acts import now
 from models.fits.readings import ReadingRow, from_store
 from models.kitting.allocate import Looked
-from models.kitting.candidates import Candidate, Wanted, candidates_all, unit_of, wanted_all, what_was_tried
+from models.kitting.candidates import (
+    Candidate,
+    Wanted,
+    candidates_all,
+    take_free,
+    unit_of,
+    wanted_all,
+    what_was_tried,
+)
 from models.kitting.progress import NeedProgress, progress_of, state_of
 from models.kitting.promises import given_back
 from models.kitting.sealing import Seal, of_needs
@@ -38,9 +46,10 @@ from models.words import Kind, KitState, LineState, Others, Unit
 
 
 class LineView(NamedTuple):
-    """One line: *have* or *picked* (item, bin, quantity) or *short* (quantity lacking, `reason` = what was tried).
+    """One line: *have* or *picked* (item, bin, quantity), *free* (the same, not promised yet) or *short* (quantity
+    lacking, `reason` = what was tried).
 
-    Only stored lines have a `line_id`, an item and a bin. `pinned`: chosen by hand. `given_back`: how much of a picked
+    Only stored lines have a `line_id`. `pinned`: chosen by hand. `given_back`: how much of a picked
     line came back. `cure_minutes`: the item's, for a sealant. `in_place`: another ring than the one asked for.
     """
 
@@ -66,7 +75,9 @@ class NeedView(NamedTuple):
     A ring asked for as it was fitted has the size its position's fit record says now, or none. `groove`: measured.
     `sealed`: when the joint was sealed, where somebody noted it and what was picked for it is still out. `seals`: the
     chance, 0 to 1, that the ring asked for seals, and `would_do`: the other rings that would do, best first, as they
-    were judged when it was accepted; `others`: whether another may go in at all.
+    were judged when it was accepted; `others`: whether another may go in at all. Of a fluid: what was `poured`, what is
+    `still_in` the sump (`wanted` is less that), and whether it comes to stand `between` its marks. `missing` is what no
+    line covers; `short` is that less what lies free on the shelf, for which there are lines that say *free*.
     """
 
     need_id: int
@@ -99,6 +110,11 @@ class NeedView(NamedTuple):
     seals: float | None = None
     would_do: tuple[WouldDo, ...] = ()
     others: Others = Others.WOULD_DO
+    poured: int = 0
+    still_in: int = 0
+    between: bool = False
+    looked_for: bool = True
+    short: int = 0
 
 
 class KitView(NamedTuple):
@@ -167,6 +183,7 @@ def _views(
         readings[reading.need_id].append(reading)
     seals = of_needs(session, [need.id or 0 for need in needs if need.kind is Kind.SEALANT])
     at = {need.position_id for need in needs if need.position_id is not None}
+    taken: dict[int, int] = {}
     places = dict(session.exec(select(Position.id, Position.name).where(col(Position.id).in_(at))).all()) if at else {}
     return tuple(
         _need_view(
@@ -178,6 +195,7 @@ def _views(
             places.get(need.position_id) or "",
             near.get(need.id or 0, []),
             seals.get(need.id or 0),
+            taken,
         )
         for need in needs
     )
@@ -192,13 +210,17 @@ def _need_view(
     position_name: str,
     near: Sequence[Candidate],
     seal: Seal | None,
+    taken: dict[int, int],
 ) -> NeedView:
     unit = unit_of(need)
     if sought.sizes:
         lines = [one._replace(in_place=one.size_key not in sought.sizes) for one in lines]
-    if standing.missing:
+    lies = _lying_free(standing, near, taken, unit)
+    short = standing.lacks(sum(one.quantity for one in lies))
+    lines = [*lines, *lies]
+    if short:
         tried = what_was_tried(sought, near)
-        lines = [*lines, LineView(None, LineState.SHORT, standing.missing, unit, "", "", "", None, tried)]
+        lines.append(LineView(None, LineState.SHORT, short, unit, "", "", "", None, tried))
     return NeedView(
         need.id or 0,
         need.job_id,
@@ -230,7 +252,24 @@ def _need_view(
         sought.seals,
         sought.would_do,
         need.others,
+        standing.poured,
+        standing.left_in,
+        standing.between,
+        standing.looked_for,
+        short,
     )
+
+
+def _lying_free(standing: NeedProgress, near: Sequence[Candidate], taken: dict[int, int], unit: Unit) -> list[LineView]:
+    """What lies free for what a need lacks, less what needs before it took; `taken` is added to."""
+    found: list[LineView] = []
+    lacks = standing.room if standing.missing else 0
+    for one in near:
+        much = take_free([one], lacks, taken)
+        if much:
+            lacks -= much
+            found.append(LineView(None, LineState.FREE, much, unit, one.item_name, one.bin_code, "", None, one.because))
+    return found
 
 
 def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdict[int, list[LineView]]:

@@ -83,14 +83,14 @@ def _make_room(session: Session, entries: Entries, need: Need, quantity: int | N
         )
         .order_by(col(KitLine.stock_id), col(KitLine.id))
     ).all()
-    room = standing.missing + sum(line.quantity for line in loose)
+    room = standing.room + sum(line.quantity for line in loose)
     taken = room if quantity is None else quantity
     if not 1 <= taken <= room:
         raise InvalidInputError(
             f"“{need.title}” has no room for that: its lines are picked or pinned already.",
             "Release a pinned line first, or pin fewer.",
         )
-    open_now = standing.missing
+    open_now = standing.room
     for line in loose:
         if open_now < taken:
             release_line(session, entries, line, "another was pinned by hand")

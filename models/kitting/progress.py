@@ -6,26 +6,61 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from sqlalchemy import ColumnElement, case, func
+from sqlalchemy import BigInteger, ColumnElement, String, case, cast, func, null, union_all
+from sqlalchemy import select as columns
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
-from models.tables import Action, KitLine, Movement, Need
+from models.kitting.fill_entries import InSump, Written, in_sump
+from models.tables import Action, Filled, FillEntry, KitLine, Movement, Need
 from models.words import Kind, KitState, LineState, Moved
 
 
 class NeedProgress(NamedTuple):
-    """One need in numbers: wanted in all, promised and not yet picked, picked, and whether it was looked for."""
+    """One need in numbers: wanted in all, promised and not yet picked, picked, and whether it was looked for.
+
+    Of a fluid that is tallied, `left_in` is what is in the sump and came from no pack (it was held and not drained, or
+    drained and poured back): so much less is wanted. `poured` came from packs. `enough`, up to the low mark, is not
+    short.
+    """
 
     wanted: int
     promised: int
     picked: int
     looked_for: bool
+    enough: int
+    poured: int = 0
+    left_in: int = 0
+
+    @property
+    def covered(self) -> int:
+        """What is promised, and what is picked or was poured without having been picked."""
+        return self.promised + max(self.picked, self.poured)
+
+    @property
+    def room(self) -> int:
+        """How much more it takes, a fluid up to its full mark."""
+        return max(0, self.wanted - self.covered)
 
     @property
     def missing(self) -> int:
-        """What no line covers."""
-        return max(0, self.wanted - self.promised - self.picked)
+        """What it is short of; a fluid between its marks is short of nothing."""
+        return self.lacks()
+
+    @property
+    def taken(self) -> bool:
+        """Whether all of it is picked or poured, or enough of it and nothing more is promised."""
+        out = max(self.picked, self.poured)
+        return out >= self.wanted or (out >= self.enough and not self.promised)
+
+    @property
+    def between(self) -> bool:
+        """Whether a fluid comes to stand between its marks."""
+        return self.enough <= self.covered < self.wanted
+
+    def lacks(self, coming: int = 0) -> int:
+        """What it is short of once so much more has come."""
+        return 0 if self.covered + coming >= self.enough else max(0, self.room - coming)
 
 
 def wanted(need: Need) -> int:
@@ -34,24 +69,48 @@ def wanted(need: Need) -> int:
 
 
 def progress_of(session: Session, needs: Iterable[Need]) -> dict[int, NeedProgress]:
-    """How each need stands, by its id."""
+    """How each need stands, by its id. One query, whether fluids are among them or not."""
     rows = list(needs)
-    sums = {
-        need_id: (int(promised), int(picked))
-        for need_id, promised, picked in session.exec(
-            select(
-                KitLine.need_id,
-                func.sum(case((col(KitLine.state) == LineState.HAVE, col(KitLine.quantity)), else_=0)),
-                func.sum(case((col(KitLine.state) == LineState.PICKED, col(KitLine.quantity)), else_=0)),
-            )
-            .where(col(KitLine.need_id).in_([need.id for need in rows]))
-            .group_by(col(KitLine.need_id))
-        ).all()
-    }
+    lines: dict[int, tuple[int, int]] = {}
+    fills: defaultdict[int, list[Written]] = defaultdict(list)
+    summed = (
+        columns(
+            col(KitLine.need_id),
+            func.sum(case((col(KitLine.state) == LineState.HAVE, col(KitLine.quantity)), else_=0)),
+            func.sum(case((col(KitLine.state) == LineState.PICKED, col(KitLine.quantity)), else_=0)),
+            cast(null(), String),
+            cast(null(), BigInteger),
+        )
+        .where(col(KitLine.need_id).in_([need.id for need in rows]))
+        .group_by(col(KitLine.need_id))
+    )
+    entries = columns(
+        col(FillEntry.need_id), col(FillEntry.id), col(FillEntry.volume_nl), cast(FillEntry.what, String),
+        cast(FillEntry.takes_back_id, BigInteger),
+    ).where(col(FillEntry.need_id).in_([need.id for need in rows if need.kind is Kind.FLUID]))  # fmt: skip
+    session.flush()
+    for need_id, first, second, what, takes_back in session.connection().execute(union_all(summed, entries)):
+        if what is None:
+            lines[need_id] = int(first), int(second)
+        else:
+            fills[need_id].append(Written(int(first), Filled(what), int(second), takes_back))
     return {
-        need.id or 0: NeedProgress(wanted(need), *sums.get(need.id or 0, (0, 0)), need.looked_for_at is not None)
-        for need in rows
+        need.id or 0: _progress(need, *lines.get(need.id or 0, (0, 0)), in_sump(fills[need.id or 0])) for need in rows
     }
+
+
+def _progress(need: Need, promised: int, picked: int, sump: InSump) -> NeedProgress:
+    most = wanted(need)
+    least = (need.low_ul or most) if need.kind is Kind.FLUID else most
+    return NeedProgress(
+        max(0, most - sump.left_in),
+        promised,
+        picked,
+        need.looked_for_at is not None,
+        max(0, least - sump.left_in),
+        sump.poured,
+        sump.left_in,
+    )
 
 
 class Overheld(NamedTuple):
@@ -92,7 +151,7 @@ def _taken_beyond(session: Session, need_ids: Iterable[int]) -> dict[int, int]:
     back = aliased(Movement)
     conditions: list[ColumnElement[bool]] = [
         col(KitLine.need_id).in_(list(need_ids)),
-        col(Action.what) == "kits.pick",
+        col(Action.what).in_(["kits.pick", "tally.note"]),
         col(Movement.kind).in_([Moved.PROMISED, Moved.RELEASED]),
         col(back.id).is_(None),
     ]
@@ -110,7 +169,7 @@ def _taken_beyond(session: Session, need_ids: Iterable[int]) -> dict[int, int]:
 def state_of(standing: Iterable[NeedProgress]) -> KitState:
     """Where an open kit stands."""
     needs = tuple(standing)
-    if needs and all(need.picked >= need.wanted for need in needs):
+    if needs and all(need.taken for need in needs):
         return KitState.PICKED
     missing = [need for need in needs if need.missing]
     if needs and not missing:

@@ -17,7 +17,7 @@ from models.orders.planning import PlannedLine, PlannedOrder, Proposal
 from models.orders.progress import OPEN, progress_of
 from models.orders.shorts import short_lines
 from models.orders.words import OrderState, OrderStepWord
-from models.rows import hold
+from models.rows import hold, in_use
 from models.supplier_lists.words import ReadingState
 from models.tables import Item, Job, ListRow, Order, OrderLine, OrderShare, OrderStep, RowItem
 from models.tables import Supplier as SupplierTable
@@ -223,7 +223,7 @@ def _item_for(session: Session, act: Act, action_id: int, line: PlannedLine) -> 
 
 def _like(session: Session, wanted: items.NewItem) -> int | None:
     """An item that is the same thing whoever sells it: a ring of that size and rubber, a bolt, rags."""
-    query = select(Item.id).where(Item.kind == wanted.kind).order_by(col(Item.id))
+    query = select(Item.id).where(in_use(Item), Item.kind == wanted.kind).order_by(col(Item.id))
     if wanted.kind is Kind.RING:
         query = query.where(
             Item.size_key == wanted.size_key,
@@ -245,7 +245,8 @@ def _new(session: Session, act: Act, line: PlannedLine) -> int:
     if wanted.kind is Kind.RING:
         hard = f" {wanted.hardness_shore_a}" if wanted.hardness_shore_a else ""
         name = f"O-ring {(wanted.size_key or '').upper().replace(':', ' ')} {wanted.rubber}{hard}".strip()
-    if session.exec(select(Item.id).where(Item.name == clean(name, "name"))).first() is not None:
+    same = select(Item.id).where(Item.name == clean(name, "name"), col(Item.withdrawn_at).is_(None))
+    if session.exec(same).first() is not None:
         ending = f" ({listed.number}, {line.offer.supplier})"
         name = f"{name[: NAME_LENGTH - len(ending)]}{ending}"[:NAME_LENGTH]
     container = line.offer.pack_quantity if wanted.kind is Kind.FLUID else None

@@ -89,7 +89,7 @@ def short_lines(
     ).all()
     standing, sought = progress_of(session, needs), wanted_all(session, needs)
     waits = {need_id: coming.for_needs.get(need_id, 0) for need_id in sought}
-    missing = {need_id: standing[need_id].missing - waits[need_id] for need_id in sought}
+    missing = {need_id: standing[need_id].lacks(waits[need_id]) for need_id in sought}
     near = usable_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
     by_job: defaultdict[int, list[int]] = defaultdict(list)
     for need in needs:
@@ -97,8 +97,8 @@ def short_lines(
     for job in open_jobs:
         for key in by_job[job.id or 0]:
             lies = take_free(near.get(key, ()), missing[key], taken)
-            if missing[key] > lies:
-                asked = _asked(job, sought[key], missing[key] - lies, waits[key], on, by_date=by_date)
+            if lacks := standing[key].lacks(waits[key] + lies):
+                asked = _asked(job, sought[key], lacks, waits[key], on, by_date=by_date)
                 found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
         used = reorder_rules.used_in_all(session, on) if used is None else used

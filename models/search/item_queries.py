@@ -11,6 +11,7 @@ from models.text import fold
 
 _LOWER: Final = {code: code + 32 for code in range(ord("A"), ord("Z") + 1)}
 """What `lower` does on both databases in the plain collation: to the letters A to Z and no others."""
+_IN_USE: Final = "withdrawn_at IS NULL AND retired_at IS NULL"
 _CLASSES: Final = (How.EXACT, How.PREFIX, How.WORDS)
 
 
@@ -20,7 +21,7 @@ def by_words(ask: Asking, said: str, words: Sequence[str], limit: int) -> list[t
     holds = " AND ".join(f"({' OR '.join(['{at}(folded, ?) > 0'] * len(each))})" for each in spellings)
     rows = ask.rows(
         "SELECT CASE WHEN lower(name{c}) = ? THEN 0 WHEN {at}(folded, ?) = 1 THEN 1 ELSE 2 END AS place, id"
-        f" FROM items WHERE {holds} ORDER BY place, folded{{c}}, id LIMIT ?",
+        f" FROM items WHERE {_IN_USE} AND {holds} ORDER BY place, folded{{c}}, id LIMIT ?",
         (said.strip().translate(_LOWER), fold(said), *(word for each in spellings for word in each), limit),
     )
     return [(_CLASSES[place], item_id) for place, item_id in rows]
@@ -32,7 +33,7 @@ def near(ask: Asking, sizes: Mapping[str, int], rubber: str, limit: int) -> list
         return []
     only = " AND rubber = ?" if rubber else ""
     rows = ask.rows(
-        f"SELECT size_key, id FROM items WHERE size_key IN ({', '.join('?' * len(sizes))}){only}",
+        f"SELECT size_key, id FROM items WHERE {_IN_USE} AND size_key IN ({', '.join('?' * len(sizes))}){only}",
         (*sizes, *([rubber] if rubber else [])),
     )
     return sorted((sizes[size_key], item_id) for size_key, item_id in rows)[:limit]
@@ -40,12 +41,13 @@ def near(ask: Asking, sizes: Mapping[str, int], rubber: str, limit: int) -> list
 
 def listed(ask: Asking, limit: int, offset: int) -> list[int]:
     """A window of all items, by name."""
-    return ask.column("SELECT id FROM items ORDER BY folded{c}, id LIMIT ? OFFSET ?", (limit, offset))
+    window = "ORDER BY folded{c}, id LIMIT ? OFFSET ?"
+    return ask.column(f"SELECT id FROM items WHERE {_IN_USE} {window}", (limit, offset))
 
 
 def count(ask: Asking) -> int:
     """How many items there are."""
-    return int(ask.column("SELECT count(*) FROM items", ())[0])
+    return int(ask.column(f"SELECT count(*) FROM items WHERE {_IN_USE}", ())[0])
 
 
 def _spellings(word: str) -> list[str]:

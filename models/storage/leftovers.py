@@ -29,11 +29,6 @@ _INSIDE: Final = re.compile(
 )
 
 
-def list_prefix() -> str:
-    """How the name of this program's folder for a list begins: with its number, so that others see that it is alive."""
-    return f"{LIST}{os.getpid()}-"
-
-
 def beside(folder: Path) -> tuple[Path, ...]:
     """Every part file of ours in the folder, however old, by name; none where the folder can't be read."""
     return tuple(sorted(path for paths in _parts(folder).values() for path in paths))

@@ -1,22 +1,19 @@
 """Rows made ready to write, some thousands at a time: their search words, what is read in their text, their old prices.
 
-No database here: this is the half of the work that can run beside it.
+No database here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from models.search.terms import compact, indexed, with_grams
-from models.supplier_lists.claimed_parts import Claims, Placed
 from models.supplier_lists.entries import Entry
-from models.supplier_lists.merge_walk import Step, steps
+from models.supplier_lists.merge_walk import Step
 from models.supplier_lists.read_fluid import fluids_in
 from models.supplier_lists.recognise import NOTHING, recognise
-from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.words import Does, ReadingState
 
 SIZE: Final = 5000
@@ -84,24 +81,14 @@ def does(step: Step) -> Does | None:
 
 
 class Preparer(NamedTuple):
-    """Makes batches of what is to be written for one list; `scratch`: the file on the side, lent."""
+    """Makes batches of what is to be written for one list."""
 
-    scratch: Path
     supplier_id: int
     list_id: int
     postgresql: bool
-    claims: Claims
 
-    def batches(self) -> Iterator[Placed[Batch]]:
-        """Everything that changes: a batch for each run of part numbers that is claimed here."""
-        with Scratch(self.scratch) as scratch:
-            mine = self.claims.take()
-            for at, run in enumerate(scratch.runs(SIZE)):
-                if at == mine:
-                    yield at, self._batch(list(steps(scratch, run)))
-                    mine = self.claims.take()
-
-    def _batch(self, some: Iterable[Step]) -> Batch:
+    def batch(self, some: Iterable[Step]) -> Batch:
+        """What changes in these rows."""
         batch = Batch()
         for step in some:
             if step.after is None:

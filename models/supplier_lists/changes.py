@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
-from sqlalchemy import select
 from sqlmodel import Session
 
 from models.supplier_lists.entries import Entry, RefusedLine
-from models.supplier_lists.merge_walk import Step, steps
-from models.supplier_lists.progress import EVERY, Progress, Watch, tell
+from models.supplier_lists.merge_walk import Step, compared
+from models.supplier_lists.progress import Watch
 from models.supplier_lists.recognise import Recognised, recognise
-from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
-from models.tables import ListRow
 
 
 class Change(NamedTuple):
@@ -38,10 +35,7 @@ def changes(session: Session, staged: Staged, supplier_id: int, *, watch: Watch 
     """The dry run, streamed: first what is refused, in the file's order, then every difference by part number."""
     for refused in staged.refused():
         yield _refusal(refused)
-    hold_present(session, staged.scratch, supplier_id, watch)
-    for count, step in enumerate(steps(staged.scratch), 1):
-        if count % EVERY == 0:
-            tell(watch, "comparing", count, min(1.0, count / staged.entries))
+    for step in compared(session, staged.scratch, supplier_id, staged.entries, watch):
         if step.before is None or step.after is None or step.before != step.after or step.was_withdrawn:
             yield _change(step)
 
@@ -60,21 +54,3 @@ def _change(step: Step) -> Change:
     what = tuple(name for name, old, new in zip(Entry._fields, before, after, strict=True) if old != new)
     reading = recognise(after.name, after.number) if before.name != after.name else None
     return Change(Does.CHANGED, step.line, after.number, before, after, what, reading)
-
-
-_PRESENT: Final = ("id", *Entry._fields, "withdrawn_list_id", "priced_list_id")
-
-
-def hold_present(session: Session, scratch: Scratch, supplier_id: int, watch: Watch | None) -> None:
-    """Copy what the database has of this supplier to the side, so that both can be walked in one order."""
-    scratch.forget_present()
-    table = ListRow.metadata.tables["list_rows"]
-    wanted = select(*(table.c[name] for name in _PRESENT)).where(table.c.supplier_id == supplier_id)
-    rows = session.connection().execute(wanted, execution_options={"stream_results": True, "yield_per": EVERY})
-    count = 0
-    for batch in rows.partitions(EVERY):
-        scratch.add_present((row[0], Entry._make(row[1:12]), row[12] is not None, row[13]) for row in batch)
-        count += len(batch)
-        tell(watch, "comparing", count, None)
-    with scratch.stoppable(watch, lambda: Progress("comparing", count, None)):
-        scratch.sort_present()

@@ -3,28 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import islice
 from typing import Final, NamedTuple
 
-from sqlmodel import Session, select
+from sqlmodel import Session, col, func, select
 
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import live_row
-from models.supplier_lists.batches import Preparer, does
+from models.supplier_lists.batches import SIZE, Preparer, does
 from models.supplier_lists.bulk import Writer
-from models.supplier_lists.changes import hold_present
-from models.supplier_lists.claimed_parts import Claims, in_order
-from models.supplier_lists.maker_process import beside, is_worth_two
-from models.supplier_lists.merge_walk import steps
+from models.supplier_lists.merge_walk import compared, steps
 from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
-from models.tables import Action, Supplier, SupplierList
+from models.tables import Action, ListRow, Supplier, SupplierList
 
 ANALYZE_FROM: Final = 1000
-MOST_AHEAD: Final = 6
-"""Batches that we prepare ourselves and keep until it is their turn, some 30 MB."""
 
 
 class Loaded(NamedTuple):
@@ -56,10 +52,8 @@ def load(session: Session, act: Act, supplier_id: int, staged: Staged, *, watch:
         raise InvalidInputError(
             f"No line of {staged.source.file.name} could be used.", "Look at the reasons, and set the columns right."
         )
-    hold_present(session, staged.scratch, supplier_id, watch)
-    with staged.scratch.stoppable(watch, lambda: Progress("comparing", staged.entries, None)):
-        nothing_new = all(does(step) is None for step in steps(staged.scratch))
-    if nothing_new:
+    walk = compared(session, staged.scratch, supplier_id, staged.entries, watch)
+    if all(does(step) is None for step in walk):
         return Loaded(None, 0, 0, 0, staged.entries, staged.refused_count)
     name = staged.source.file.name.encode("utf-8", "replace").decode()[:200]
     made = claim(session, act, "lists.load", name, subject_id=supplier_id)
@@ -101,34 +95,29 @@ def _loaded(row: SupplierList) -> Loaded:
 
 def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, watch: Watch | None) -> Mapping[str, int]:
     connection = session.connection()
-    postgresql = connection.dialect.name == "postgresql"
-    # On PostgreSQL its server is at work on the rows as well.
-    two = is_worth_two(staged.entries) and not postgresql
-    claims = staged.scratch.claims("writing") if two else Claims()
-    prepare = Preparer(staged.scratch.lent(), supplier_id, list_id, postgresql, claims)
-    ours = prepare.batches() if two else iter(())
+    prepare = Preparer(supplier_id, list_id, connection.dialect.name == "postgresql")
     counts: dict[str, int] = dict.fromkeys((*Does, "listed"), 0)
+    before = session.scalar(
+        select(func.count()).where(ListRow.supplier_id == supplier_id, col(ListRow.withdrawn_list_id).is_(None))
+    )
+    walk = steps(session, staged.scratch, supplier_id)
     seen = 0
 
     def here() -> Progress:
         return Progress("writing", seen, seen / staged.entries)
 
     with Writer(session, list_id, staged.entries) as writer:
-        with (
-            staged.scratch.stoppable(watch, here),
-            beside(Preparer.batches, prepare, lines=staged.entries, watch=watch, at=here) as theirs,
-        ):
-            for batch in in_order(ours, theirs, most=MOST_AHEAD):
-                writer.write(batch)
-                seen += batch.seen
-                for does_what, count in batch.counts.items():
-                    counts[does_what] += count
-                tell(watch, "writing", seen, seen / staged.entries)
+        while some := list(islice(walk, SIZE)):
+            batch = prepare.batch(some)
+            writer.write(batch)
+            seen += batch.seen
+            for does_what, count in batch.counts.items():
+                counts[does_what] += count
+            tell(watch, *here())
         # Sorting what was written into the indexes takes seconds in a long list: whoever stops need not wait for it.
         with stoppable(connection.connection.driver_connection, watch, here):
             writer.finish()
-            before = staged.scratch.count("present WHERE NOT withdrawn")
-            counts["listed"] = before + counts[Does.ADDED] - counts[Does.WITHDRAWN]
+            counts["listed"] = (before or 0) + counts[Does.ADDED] - counts[Does.WITHDRAWN]
             if sum(counts[one] for one in Does) >= ANALYZE_FROM:
                 connection.exec_driver_sql("ANALYZE list_rows")
     return counts

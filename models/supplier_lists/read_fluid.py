@@ -15,7 +15,7 @@ LONGEST_CLASS: Final = 4
 """Words in the longest class name looked for in a row's text ("API CK-4", "ISO VG 46", "ATF Type A")."""
 
 _WORD: Final = re.compile(r"[^\s,;:()\[\]]+")
-_LEFT_OUT: Final = {ord(mark): None for mark in "-_/"}
+_PARTED: Final = str.maketrans(dict.fromkeys("-_/") | dict.fromkeys(",;:()[]", " "))
 _BETWEEN: Final = "|"
 _GRADE: Final = ";"
 """Stands between the classes and the grade; no class has it, nor the other, in its code."""
@@ -49,8 +49,10 @@ def claims_of(kept: str) -> tuple[str, ...]:
 
 def fluids_in(name: str) -> str | None:
     """What a row keeps of its text; None where that names no class. Quick for the many rows that are no fluid."""
-    words = _WORD.findall(name.casefold().translate(_LEFT_OUT))
+    words = name.casefold().translate(_PARTED).split()
     known, starts = _keys()
+    if starts.isdisjoint(words):
+        return None
     for at, word in enumerate(words):
         if word in starts and any("".join(words[at : at + more]) in known for more in range(1, LONGEST_CLASS + 1)):
             return read_fluid(name).kept

@@ -82,7 +82,7 @@ def read_ring(text: str, mark: str | None, *, said_ring: bool) -> RingReading | 
         return None
     # Without the dimensions most texts are one of a few, and no length is taken for a hardness.
     rest = text if pair is None else f"{text[: pair.start()]}#{text[pair.end() :]}"
-    return RingReading(*found[:6], *_rubber(rest))
+    return RingReading(*found[:6], *rubber_in(rest))
 
 
 def _of_fractions(text: str, fractions: re.Match[str]) -> RingReading | None:
@@ -95,7 +95,12 @@ def _of_fractions(text: str, fractions: re.Match[str]) -> RingReading | None:
     if found is None:
         return None
     rest = f"{text[: fractions.start()]}#{text[fractions.end() :]}"
-    return RingReading(*found[:6], *_rubber(rest))
+    return RingReading(*found[:6], *rubber_in(rest))
+
+
+def without_ring_word(text: str) -> str:
+    """The text without the word that says that it is about an O-ring."""
+    return " ".join(_RING.sub(" ", text).split())
 
 
 def is_ring(text: str) -> bool:
@@ -162,7 +167,7 @@ def _length(said: str, mark: str | None, inches: bool) -> tuple[int, bool]:
 
 
 @lru_cache(maxsize=8192)
-def _rubber(text: str) -> tuple[str, int | None, float, str]:
+def rubber_in(text: str) -> tuple[str, int | None, float, str]:
     """The family, the hardness where it is said, how sure, and why; empty where no rubber is named."""
     rubber, hardness, sure, why = "", None, 0.0, ""
     if not _RUBBERS.keys().isdisjoint(_WORD.findall(text)):

@@ -11,7 +11,7 @@ from models.actions import claim
 from models.acts import Act
 from models.alike import tell
 from models.errors import AlreadyThereError, InvalidInputError, NotFoundError
-from models.rows import find, live_row, made_by
+from models.rows import find, in_use, live_row, made_by
 from models.supplier_lists import layout as layouts
 from models.supplier_lists.layout import Layout
 from models.tables import Supplier, SupplierList
@@ -58,6 +58,11 @@ def add(
         if any(fold(one.name) == fold(label) for one in others):
             raise AlreadyThereError(f"There is already a supplier “{label}”.", "Use it, or choose another name.")
         tell(label, (one.name for one in others), "supplier")
+        if row is not None and row.retired_at is not None:
+            raise AlreadyThereError(
+                f"There was a supplier “{label}”, who is retired.",
+                "Choose another name, or bring it back with: kitwright supplier retire SUPPLIER --back",
+            )
         row = row or Supplier(action_id=made.action_id, name=label, currency=money)
         row.action_id, row.currency, row.withdrawn_at = made.action_id, money, None
         row.freight_minor, row.free_from_minor = freight_minor, free_from_minor
@@ -70,7 +75,7 @@ def add(
 
 def page(session: Session) -> tuple[SupplierRow, ...]:
     """Every supplier, by name."""
-    rows = session.exec(select(Supplier).where(col(Supplier.withdrawn_at).is_(None))).all()
+    rows = session.exec(select(Supplier).where(in_use(Supplier))).all()
     return tuple(sorted((_row(session, row) for row in rows), key=lambda row: (fold(row.name), row.supplier_id)))
 
 

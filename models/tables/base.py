@@ -17,10 +17,6 @@ NAMES = {
 """Names for constraints: a migration can only drop what has a name."""
 
 
-TEXT_LENGTH = 4000
-"""The longest stored record: see `models.stored_text`."""
-
-
 class Table(SQLModel):
     """The parent of every table. Table rows stay inside `models`: functions give out named tuples."""
 

@@ -6,8 +6,9 @@ from sqlalchemy import CheckConstraint, Index, text
 from sqlmodel import Field
 
 from catalog.orings.ran import Outcome
-from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
+from models.tables.base import Table, not_blank, one_of, word_type
 from models.tables.readings import ReadingColumns, reading_checks
+from models.text import TEXT_LENGTH
 
 
 class FitRecord(Table, table=True):

@@ -5,8 +5,9 @@ from datetime import datetime
 from sqlalchemy import BigInteger, CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
-from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
+from models.tables.base import Table, not_blank, one_of, word_type
 from models.tables.readings import ReadingColumns, reading_checks
+from models.text import TEXT_LENGTH
 from models.words import Kind, LineState, Others
 
 
@@ -125,7 +126,7 @@ class KitLine(Table, table=True):
     __tablename__ = "kit_lines"
     __table_args__ = (
         one_of("state", LineState),
-        CheckConstraint("state <> 'short'", name="short_is_no_line"),
+        CheckConstraint("state NOT IN ('free', 'short')", name="only_what_is_held"),
         CheckConstraint("quantity > 0", name="quantity_positive"),
     )
 

@@ -6,14 +6,16 @@ from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
 from catalog.orings.prior import Built
-from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
+from models.tables.base import Table, not_blank, one_of, word_type
+from models.text import TEXT_LENGTH
 from models.words import Kind
 
 
 class Machine(Table, table=True):
     """A serviced unit. One added by mistake is withdrawn, not removed: its id stands for nothing else ever.
 
-    `built`: where, which weighs the ring series that are likely on it.
+    `built`: where, which weighs the ring series that are likely on it. `retired_at`: it is offered no more; what was
+    done on it stays.
     """
 
     __tablename__ = "machines"
@@ -25,6 +27,7 @@ class Machine(Table, table=True):
     note: str = Field(default="", max_length=2000)
     built: Built | None = Field(default=None, sa_type=word_type(Built))
     withdrawn_at: datetime | None = None
+    retired_at: datetime | None = None
 
 
 class Position(Table, table=True):

@@ -1,14 +1,16 @@
 """The shelf: items, bins, lots, what lies where, and the movements that made it so."""
 
-from datetime import date
+from datetime import date, datetime
 
 from sqlalchemy import BigInteger, CheckConstraint, ForeignKeyConstraint, Index, UniqueConstraint, text
 from sqlmodel import Field
 
-from models.tables.base import TEXT_LENGTH, Table, not_blank, one_of, word_type
+from models.tables.base import Table, not_blank, one_of, word_type
+from models.text import TEXT_LENGTH
 from models.words import Kind, Moved, Unit
 
 REORDERED = text("reorder_at IS NOT NULL")
+THERE = text("withdrawn_at IS NULL")
 
 
 class Item(Table, table=True):
@@ -17,6 +19,8 @@ class Item(Table, table=True):
     `element`: a filter's measured fields, the text of a `catalog.filters.element.Element`. `container`: what one full
     container holds, so that a rest can be told from a full one. When its free stock falls to `reorder_at`, order more,
     up to `reorder_up_to`. All three are counted as the item is.
+
+    `withdrawn_at`: its adding was taken back, and another may have its name. `retired_at`: it is offered no more.
     """
 
     __tablename__ = "items"
@@ -38,12 +42,13 @@ class Item(Table, table=True):
         CheckConstraint("(reorder_at IS NULL) = (reorder_up_to IS NULL)", name="reorder_at_and_up_to"),
         Index("ix_items_kind_class_folded", "kind", "class_folded"),
         Index("ix_items_reorder_at", "reorder_at", sqlite_where=REORDERED, postgresql_where=REORDERED),
+        Index("uq_items_name", "name", unique=True, sqlite_where=THERE, postgresql_where=THERE),
     )
 
     id: int | None = Field(default=None, primary_key=True)
     action_id: int = Field(foreign_key="actions.id")
     kind: Kind = Field(sa_type=word_type(Kind))
-    name: str = Field(max_length=200, unique=True)
+    name: str = Field(max_length=200)
     counted_in: Unit = Field(sa_type=word_type(Unit))
     size_key: str | None = Field(default=None, max_length=60, index=True)
     rubber: str = Field(default="", max_length=20)
@@ -60,6 +65,8 @@ class Item(Table, table=True):
     reorder_at: int | None = Field(default=None, sa_type=BigInteger)
     reorder_up_to: int | None = Field(default=None, sa_type=BigInteger)
     reorder_lead_days: int | None = None
+    withdrawn_at: datetime | None = None
+    retired_at: datetime | None = None
 
 
 class ItemClaim(Table, table=True):
@@ -74,16 +81,21 @@ class ItemClaim(Table, table=True):
 
 
 class Bin(Table, table=True):
-    """A place things lie in: a drawer, a compartment of an assortment box, a drum."""
+    """A place things lie in: a drawer, a compartment of an assortment box, a drum. Gone as an `Item` is."""
 
     __tablename__ = "bins"
-    __table_args__ = (not_blank("code"),)
+    __table_args__ = (
+        not_blank("code"),
+        Index("uq_bins_code", "code", unique=True, sqlite_where=THERE, postgresql_where=THERE),
+    )
 
     id: int | None = Field(default=None, primary_key=True)
     action_id: int = Field(foreign_key="actions.id")
-    code: str = Field(max_length=200, unique=True)
+    code: str = Field(max_length=200)
     note: str = Field(default="", max_length=2000)
     folded: str = Field(max_length=4000)
+    withdrawn_at: datetime | None = None
+    retired_at: datetime | None = None
 
 
 class AssortmentModel(Table, table=True):

@@ -22,6 +22,7 @@ class Supplier(Table, table=True):
     """Who sells. Money in minor units of the currency; freight once an order, none from `free_from_minor` on.
 
     `layout`: how their files are laid out, as a person confirmed it: JSON, see `models.supplier_lists.layout`.
+    `retired_at`: nothing of theirs is offered or bought any more.
     """
 
     __tablename__ = "suppliers"
@@ -45,6 +46,7 @@ class Supplier(Table, table=True):
     note: str = Field(default="", max_length=2000)
     layout: str | None = Field(default=None, sa_type=Text)
     withdrawn_at: datetime | None = None
+    retired_at: datetime | None = None
 
 
 class SupplierList(Table, table=True):
@@ -105,7 +107,7 @@ class ListRow(Table, table=True):
 
     id: int | None = Field(default=None, primary_key=True)
     supplier_id: int
-    number: str = Field(max_length=200)
+    number: str = Field(sa_type=PLAIN_ORDER)
     compact: str = Field(sa_type=PLAIN_ORDER)
     name: str = Field(max_length=400)
     words: str | None = Field(sa_type=INDEXED_WORDS)

@@ -5,7 +5,8 @@ from datetime import datetime
 from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
-from models.tables.base import TEXT_LENGTH, Table, not_blank
+from models.tables.base import Table, not_blank
+from models.text import TEXT_LENGTH
 
 
 class JobTemplate(Table, table=True):

@@ -24,6 +24,9 @@ What was received for a line is what its job gave back.
 PUT_BACK: Final = dict.fromkeys(Moved, (LineState.RELEASED, LineState.PICKED))
 """The same where the whole line was put back and its need opened again."""
 
+POUR_PUT_BACK: Final = {**BACK, Moved.RECEIVED: (LineState.RELEASED, LineState.PICKED)}
+"""The same where what was poured was put back and promised to its need again."""
+
 
 class Reversal(NamedTuple):
     """One undo under way: by which act, written as which action, of which action, and what that is called."""

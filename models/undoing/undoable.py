@@ -11,11 +11,12 @@ from models import fluid_rules, own_sizes
 from models.inventory import bar_codes
 from models.kitting import fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
-from models.tables import Action, FitOutcome, FitRecord, Item, ItemGtin, Machine, Position, Supplier
+from models.tables import Action, Bin, FitOutcome, FitRecord, Item, ItemGtin, Machine, Position, Supplier
 from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
-from models.undoing.declaring import PUT_BACK, Reversal, Undo
+from models.undoing.declaring import BACK, POUR_PUT_BACK, PUT_BACK, Reversal, Undo
 from models.undoing.snapshot import Over
+from models.words import LineState, Moved
 
 
 def _has_row(*tables: type[FitRecord] | type[FitOutcome] | type[ItemGtin]) -> Callable[[Session, Action], bool]:
@@ -84,8 +85,8 @@ def _asked(called: str) -> Undo:
     return Undo(called, kit_undo.is_asked, before=kit_undo.hold_added, after=kit_undo.strike_added)
 
 
-def _noted(called: str) -> Undo:
-    return Undo(called, fluid_tally.stands, before=_tally)
+def _noted(called: str, lines: Mapping[Moved, tuple[LineState, LineState]] = BACK) -> Undo:
+    return Undo(called, fluid_tally.stands, before=_tally, lines=lines)
 
 
 def _own_rule(called: str) -> Undo:
@@ -116,7 +117,7 @@ def _over(
 
 
 UNDOABLE: Final[Mapping[str, Undo]] = {
-    "shelf.receive": _moved("receiving"),
+    "shelf.receive": _moved("receiving")._replace(after=additions.withdraw_made_with),
     "shelf.count": _moved("the count"),
     "shelf.use": _moved("the use"),
     "shelf.scrap": _moved("scrapping"),
@@ -138,8 +139,10 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "fit_records.went": Undo("saying how it went", _has_row(FitOutcome)),
     "fit_records.import": Undo("taking in fit records", _has_row(FitRecord, FitOutcome)),
     "tally.note": _noted("the tally's entry"),
-    "tally.take_back": _noted("taking it back"),
+    "tally.take_back": _noted("taking it back", POUR_PUT_BACK),
     sealing.NOTED: Undo("the sealing", before=_seal),
+    "items.add": _added("adding the item", Item, additions.on_item),
+    "bins.add": _added("adding the bin", Bin, additions.on_bin),
     "items.bar_code": Undo("the bar code", _has_row(ItemGtin), before=_bar_code),
     "fluid_rules.add": _own_rule("the rule of the shop's own"),
     "fluid_rules.add_class": _own_rule("the class of the shop's own"),
@@ -172,7 +175,9 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     ),
     "orders.plan": Undo("the plan", before=_on_orders(orders.drop_plan)),
     "orders.order": Undo("ordering", before=_on_orders(orders.refuse_received)),
-    "orders.receive": Undo("receiving the order", before=_on_orders(orders.hold_orders)),
+    "orders.receive": Undo(
+        "receiving the order", before=_on_orders(orders.hold_orders), after=additions.withdraw_made_with
+    ),
     "orders.call_off": Undo("calling off", before=_on_orders(orders.hold_orders)),
 }
 """By the action's name in the log."""

@@ -21,10 +21,14 @@ from __future__ import annotations
 import argparse
 import random
 from collections.abc import Callable, Sequence
+from functools import cache
 from math import exp, log, sqrt
 from statistics import NormalDist
 from typing import NamedTuple
 
+import numpy as np
+
+from catalog.orings.box.normal import Floats
 from catalog.orings.condition import FREE_FACE_DOUBT, FREE_FACE_GAIN, WEAR, Wear
 from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
 from catalog.orings.instruments import plus_minus_mm, reading
@@ -202,7 +206,15 @@ def nearest(evidence: Evidence) -> RingSize:
     id_mm = evidence.readings[0].value_mm
     widths = [reading.value_mm for reading in evidence.readings[1:]]
     width = sum(widths) / len(widths)
-    return min(all_sizes(), key=lambda size: (size.id_mm - id_mm) ** 2 + (size.cross_section_mm - width) ** 2)
+    ids, sizes_width = _plane()
+    return all_sizes()[int(((ids - id_mm) ** 2 + (sizes_width - width) ** 2).argmin())]
+
+
+@cache
+def _plane() -> tuple[Floats, Floats]:
+    """ID and width in mm of all sizes."""
+    sizes = all_sizes()
+    return np.array([size.id_mm for size in sizes]), np.array([size.cross_section_mm for size in sizes])
 
 
 def no_standard_ring(wear: Wear, dice: random.Random) -> tuple[float, float]:

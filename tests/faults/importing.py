@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from models.search.searching import search
-from models.supplier_lists import bulk, maker_process, staging
+from models.supplier_lists import bulk
 from tests.faults.lives import Says, Told, Work, sound
 from tests.faults.places import opened
 from tests.models.replay import rows
@@ -30,8 +30,8 @@ def take(told: str, where: str, life: int, who: int, file: str) -> None:
     """Take the list over, and tell."""
     says = Says(told)
     if life % 2:
-        # As a long list goes: with a second process, and on SQLite with its indexes dropped and sorted again.
-        maker_process.LONG = staging.A_LINE = bulk.SORT_FROM = 1  # type: ignore[misc]
+        # As a long list goes: on SQLite with its indexes dropped and sorted again.
+        bulk.SORT_FROM = 1  # type: ignore[misc]
         bulk.INDEX_EVERY = ROWS // 2  # type: ignore[misc]
     workshop = opened(where)
     says.tries("the list")

@@ -17,7 +17,6 @@ from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.reference import Entry, both_temperatures, is_memory
 from tui.screens.catalog.tables import TABLES
 from tui.screens.choose_job import ChooseJob
-from tui.screens.judge.why import ReasonsScreen
 
 ENTRIES = {
     "fluids": fluids.entries, "filters": filters.entries, "threads": threads.entries, "ports": joints.port_entries,
@@ -136,7 +135,7 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         assert "of 186 classes" in shown(pilot)
         assert "186 of 186" not in shown(pilot)
         await keys(pilot, "enter")
-        assert isinstance(app.screen, ReasonsScreen)
+        assert app.screen.name == "reasons"
         assert "The row in full" in shown(pilot)
         await keys(pilot, "escape", "f12", *"60 mesh")
         assert "250 µm" in shown(pilot)

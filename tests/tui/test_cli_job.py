@@ -46,6 +46,49 @@ def test_a_ring_needed_is_promised_and_what_lacks_is_short(kitwright: CommandLin
     assert (again["wanted"], again["short"]) == (13, 2)
 
 
+def test_a_ring_needed_by_its_readings_carries_the_decision(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    readings = ("--id", "53mm", "--width", "3.5mm", "--condition", "used")
+    ring = kitwright("ring", *readings, *data, "--json").json
+    added = kitwright("job", "need", "2", *readings, "--rubber", "NBR", *data, "--json")
+    conforms("job", added.json)
+    need, best = added.json["added"], ring["to_fit"][0]
+    assert (need["size"], need["seals"]) == (f"{best['standard']}:{best['designation']}", best["seals"])
+    assert (need["why"], need["others"], need["rubbers"]) == ("measured", "would-do", ["NBR"])
+    # The others within ten points of the best (DESIGN, "Deciding"), with the chance that the ring's answer gives.
+    others = {f"{one['standard']}:{one['designation']}": one["seals"] for one in need["would_do"]}
+    wanted = {f"{one['standard']}:{one['designation']}": one["seals"] for one in ring["to_fit"][1:]}
+    assert others
+    assert others == {key: seals for key, seals in wanted.items() if seals >= best["seals"] - 0.1}
+    # Named beside the readings it is taken as named, with its own chance.
+    key = max(others, key=lambda one: others[one])
+    named = kitwright("job", "need", "2", *readings, "--ring", key, *data, "--json").json["added"]
+    assert (named["size"], named["seals"]) == (key, others[key])
+    assert "undoing" not in kitwright("undo", *data).err
+    assert [one["size"] for one in kitwright("kit", "2", *data, "--json").json["needs"]] == [need["size"]]
+
+
+def test_at_a_place_the_need_goes_by_what_is_known_there(kitwright: CommandLine, data: tuple[str, str]) -> None:
+    kitwright("machine", "add", "Press", *(word for name in "ab" for word in ("--position", f"{name}=ring")), *data)
+    job = str(kitwright("job", "open", "--title", "Reseal", "--machine", "Press", *data, "--json").json["job"])
+    readings = ("--id", "24.99mm", "--width", "3.53mm")
+    usual = kitwright("job", "need", job, *readings, "--at", "a", *data, "--json").json["added"]
+    assert (usual["size"], usual["position"]) == ("as568:214", "a")
+    kitwright("fits", "add", "Press", "a", "AS568-214", *data)
+    kitwright("fits", "went", "Press", "a", "leaked", *data)
+    after = kitwright("job", "need", job, *readings, "--at", "a", *data)
+    assert (after.code, after.out) == (2, "")
+    named = kitwright("job", "need", job, *readings, "--at", "b", "--ring", "AS568-214", *data, "--json").json["added"]
+    assert named["seals"] == usual["seals"], "it leaked at the other place"
+    # A critical place takes a ring only by name, and then no other in its stead.
+    kitwright("machine", "critical", "Press", "b", *data)
+    large = ("--id", "110.5mm", "--width", "5.33mm", "--condition", "new")
+    refused = kitwright("job", "need", job, *large, "--at", "b", *data)
+    assert refused.code == 2
+    assert "critical place: AS568-348 (over 99 %) is likeliest to seal; to take it, name it with --ring" in refused.err
+    never = kitwright("job", "need", job, *readings, "--at", "b", "--ring", "AS568-214", *data, "--json").json["added"]
+    assert (never["others"], never["size"]) == ("never", "as568:214")
+
+
 def test_a_fluid_is_needed_by_its_marks(kitwright: CommandLine, data: tuple[str, str]) -> None:
     words = ("--fluid", "UTTO", "--grade", "10W-30", "--low", "11 qt", "--full", "12 qt")
     added = kitwright("job", "need", "2", *words, *data, "--json")
@@ -131,6 +174,12 @@ def test_a_job_is_kept_as_a_template_and_opened_from_it(kitwright: CommandLine, 
         (("need", "2", "--ring", "214", "--at", "gland"), "on the bench"),
         (("need", "1", "--ring", "214", "--at", "gland"), "no position"),
         (("need", "99", "--ring", "214"), "job"),
+        (("need", "2", "--id", "24.9mm"), "not sure which ring seals; "),
+        (("need", "2", "--id", "24.9mm", "--width", "3.5mm", "--ring", "P30"), "leave the readings out"),
+        (("need", "2", "--id", "24.9mm", "--od", "60mm", "--width", "3.5mm"), "can't be of one ring"),
+        (("need", "2", "--ring", "214", "--tool", "rule"), "--tool: tells of a measured ring"),
+        (("need", "2", "--ring", "214", "--joint", "plug"), "--joint: tells of a measured ring"),
+        (("need", "2", "--consumable", "Rags", "--id", "24.9mm"), "--id: is of a ring"),
         (("keep", "2", "--as", "x"), "nothing to keep"),
         (("opne",), "did you mean open?"),
     ],

@@ -66,6 +66,12 @@ def test_a_position_is_critical_until_it_is_said_not_to_be(kitwright: Any) -> No
         False, True,
     ]  # fmt: skip
     assert "there is no position 'brke'" in kitwright("machine", "critical", "Loader 2", "brke", code=2).err
+    again = kitwright("machine", "critical", "Loader 2", "sump", json=False).out
+    assert again.startswith("That was on record already; nothing was written.\n")
+    # Saying what was so already is no action: undo takes back the first word on it.
+    assert "saying whether it is critical" in kitwright("undo", json=False).out
+    (shown,) = (one for one in kitwright("machine", "show", "Loader 2")["positions"] if one["position"] == "sump")
+    assert shown["critical"] is False
 
 
 def test_a_ring_of_a_machine_is_told_by_its_other_rings_and_by_how_rings_went_there(kitwright: Any) -> None:
@@ -81,6 +87,8 @@ def test_a_ring_of_a_machine_is_told_by_its_other_rings_and_by_how_rings_went_th
     assert (of["here"], of["critical"]) == (None, False)
     assert kitwright(*ring, "--machine", "press", "--position", "a")["of_machine"].startswith("2 of 2 ")
     kitwright("fits", "add", "Press", "d", "P25", "--rubber", "NBR", "--replace")
+    near = kitwright("fits", "went", "press", "d", "sweated", code=2).err
+    assert "'sweated' is not known; did you mean wept?" in near
     went = kitwright("fits", "went", "press", "d", "leaked")
     assert went["fit"]["went"]["outcome"] == "leaked"
     assert [one["went"] and one["went"]["outcome"] for one in kitwright("fits")["fits"]] == [None, None, None, "leaked"]

@@ -11,10 +11,8 @@ from textual.events import Key
 from textual.screen import ModalScreen
 
 from tests.tui.counter import keys, make_app, settle, shown, write
-from tui.screens.ask_text import AskText
-from tui.screens.ask_yes import AskYes
+from tui.screens.asking import one_text, yes_or_no
 from tui.screens.closing import ClosesOnce, Sheet
-from tui.screens.help import HelpScreen
 from tui.screens.measure.screen import MeasureScreen
 from tui.screens.position.screen import PositionScreen
 
@@ -23,7 +21,7 @@ ROOT = Path(__file__).parents[2]
 
 @pytest.mark.parametrize(
     ("sheet", "answer"),
-    [(AskText("Which?", "A hint.", "hill"), "hill"), (AskYes("Do it?", "All of it."), True)],
+    [(one_text("Which?", "A hint.", "hill"), "hill"), (yes_or_no("Do it?", "All of it."), True)],
     ids=["text", "yes"],
 )
 async def test_enter_typed_ahead_answers_once_and_leaves_the_page(
@@ -46,7 +44,7 @@ async def test_a_second_dismissal_closes_nothing_more(tmp_path: Path) -> None:
     app = make_app(tmp_path)
     async with app.run_test() as pilot:
         await settle(pilot)
-        under, over, answers = AskYes("Under?", ""), AskYes("Over?", ""), list[object]()
+        under, over, answers = yes_or_no("Under?", ""), yes_or_no("Over?", ""), list[object]()
         await app.push_screen(under, answers.append)
         await app.push_screen(over, answers.append)
         over.dismiss(True)
@@ -61,9 +59,9 @@ async def test_a_sheet_that_ends_under_another_closes_both(tmp_path: Path) -> No
     async with app.run_test() as pilot:
         await settle(pilot)
         page, answers = app.screen, list[object]()
-        under = AskYes("Under?", "")
+        under = yes_or_no("Under?", "")
         await app.push_screen(under, answers.append)
-        await app.push_screen(AskYes("Over?", ""), answers.append)
+        await app.push_screen(yes_or_no("Over?", ""), answers.append)
         under.dismiss(True)
         await settle(pilot)
         assert answers == [None, True]
@@ -93,7 +91,7 @@ async def test_f1_on_a_form_opens_the_page_of_the_screen_beneath_and_loses_nothi
         form = app.screen
         await write(pilot, "Pump weeps")
         await keys(pilot, "f1")
-        assert isinstance(app.screen, HelpScreen)
+        assert app.screen.name == "help"
         await keys(pilot, "f1")
         assert app.screen is form
         assert "Pump weeps" in shown(pilot)

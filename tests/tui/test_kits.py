@@ -7,9 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.tui.counter import STORABLE, keys, make_app, settle, shown, toasts, write
-from tui.screens.ask_yes import AskYes
 from tui.screens.kits.lines import whole_parts
-from tui.screens.kits.new_job import NewJob
 
 
 async def test_jobs_and_the_first_kit_are_shown_with_have_and_short_in_words(tmp_path: Path) -> None:
@@ -101,7 +99,7 @@ async def test_open_a_job_under_any_title(tmp_path: Path, title: str) -> None:
     async with app.run_test(size=(120, 40), notifications=True, tooltips=True) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "n")
-        assert isinstance(app.screen, NewJob)
+        assert app.screen.name == "new-job"
         await write(pilot, title)
         await keys(pilot, "enter")
         assert len(app.workshop.jobs()) == 3
@@ -125,7 +123,7 @@ async def test_closing_a_job_asks_first_and_can_be_undone(tmp_path: Path, answer
         await settle(pilot)
         # Keys are shown as capitals; with Shift or Caps Lock they do the same.
         await keys(pilot, "f4", "x" if answer == "Y" else "X")
-        assert isinstance(app.screen, AskYes)
+        assert app.screen.name == "yes-or-no"
         await keys(pilot, answer)
         assert len(app.workshop.jobs()) == left
         await keys(pilot, "f9")

@@ -17,9 +17,6 @@ from tests.models.shop import ring
 from tests.tui.counter import keys, make_app, settle, shown, toasts
 from tests.tui.seed import act
 from tui.app import KitwrightApp
-from tui.screens.ask_yes import AskYes
-from tui.screens.how_it_went import HowItWent
-from tui.screens.kits.fitted import WhatFitted
 
 HOSTILE = "inlet [/b] ring"
 
@@ -61,7 +58,7 @@ async def test_what_is_ticked_goes_on_record_and_f9_takes_it_off(tmp_path: Path)
         assert re.search(rf"✓ {re.escape(HOSTILE)} +AS568-214 NBR 70 +–", text)
         assert re.search(r"✓ outlet +AS568-214 NBR 70 +–", text)
         await keys(pilot, "y", "n")
-        assert isinstance(app.screen, WhatFitted)  # no letter answers
+        assert app.screen.name == "what-fitted"  # no letter answers
         await keys(pilot, "enter")
         assert "On record: 2 rings. F9 takes that back first." in toasts(pilot)
         assert "Closed “Reseal the spray pump”. F9 takes it back." in toasts(pilot)
@@ -110,7 +107,7 @@ async def test_several_sorts_at_one_place_are_told(tmp_path: Path) -> None:
         await settle(pilot)
         await keys(pilot, "f4", "x", "y")
         assert "Several sorts of ring went in at outlet" in toasts(pilot)
-        assert not isinstance(app.screen, WhatFitted)
+        assert app.screen.name != "what-fitted"
 
 
 async def test_an_answer_that_came_too_late_overwrites_nothing(tmp_path: Path) -> None:
@@ -148,10 +145,10 @@ async def test_the_old_ring_at_the_place_is_asked_about_by_one_key(tmp_path: Pat
         await keys(pilot, "x")
         assert "Close “Again”?" in shown(pilot)
         await keys(pilot, "y")
-        assert isinstance(app.screen, HowItWent)
+        assert app.screen.name == "how-it-went"
         assert "AS568-214 FKM" in shown(pilot)
         await keys(pilot, "y", "l", "d")
-        assert type(app.screen).__name__ == "WhatFitted"
+        assert app.screen.name == "what-fitted"
         await keys(pilot, "enter")
         assert "Noted how 2 old rings went. F9 takes that back." in toasts(pilot)
         with app.workshop.open().read() as session:
@@ -164,12 +161,12 @@ async def test_a_job_that_stays_open_or_used_nothing_new_asks_nothing(tmp_path: 
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "x", "n")
-        assert not isinstance(app.screen, (AskYes, WhatFitted))
+        assert app.screen.name not in ("yes-or-no", "what-fitted")
         with app.workshop.open().write() as session:
             (place,) = machines.positions(session, machines.listed(session)[0].machine_id)
             fit_records.record(session, act(), place.position_id, "as568:214", rubber="NBR")
         await keys(pilot, "x", "y")
-        assert not isinstance(app.screen, (AskYes, WhatFitted))
+        assert app.screen.name not in ("yes-or-no", "what-fitted")
         assert len(app.workshop.jobs()) == 1
 
 

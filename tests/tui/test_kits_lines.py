@@ -101,8 +101,8 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         assert _kit(app, job) == before
         # O and Enter: two of the three pinned by hand; H lets go of it.
         await keys(pilot, "o")
-        assert "11 free of 14" in said(app, "#offer-why")
-        assert "The need names no rubber" in said(app, "#offer-why")
+        assert "11 free of 14" in said(app, "#choices-words")
+        assert "The need names no rubber" in said(app, "#choices-words")
         await keys(pilot, "enter")
         await write(pilot, "2")
         await keys(pilot, "enter")

@@ -17,7 +17,6 @@ from models.tables import Filled
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.app import KitwrightApp
 from tui.kitting import Kitting
-from tui.screens.kits.sheet import SheetScreen
 from tui.screens.kits.tally import TallyScreen, VolumeInput
 from tui.screens.kits.tally_words import stand
 
@@ -51,7 +50,7 @@ async def test_the_job_sheet_is_read_on_screen_and_written_as_a_pdf(
     async with app.run_test(size=size) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "s")
-        assert isinstance(app.screen, SheetScreen)
+        assert app.screen.name == "job-sheet"
         text = shown(pilot)
         for words in ("JOB SHEET", "Reseal the spray pump", "Sprayer 2", "W writes a PDF", "Pick, bin by bin"):
             assert words in text
@@ -67,7 +66,7 @@ async def test_the_job_sheet_is_read_on_screen_and_written_as_a_pdf(
         assert [float(side) for side in page.mediabox[2:]] == pytest.approx([612, 792], abs=0.01)
         assert "O-ring AS568-214 NBR 70" in page.extract_text().replace("\n", " ")
         await keys(pilot, "escape")
-        assert not isinstance(app.screen, SheetScreen)
+        assert app.screen.name != "job-sheet"
 
 
 async def test_where_the_pdf_cannot_go_is_told_and_the_sheet_stays(tmp_path: Path) -> None:
@@ -78,7 +77,7 @@ async def test_where_the_pdf_cannot_go_is_told_and_the_sheet_stays(tmp_path: Pat
         await write(pilot, str(tmp_path / "none" / "x.pdf"))
         await keys(pilot, "enter")
         assert "can't be written" in toasts(pilot)
-        assert isinstance(app.screen, SheetScreen)
+        assert app.screen.name == "job-sheet"
 
 
 async def test_without_the_printing_libraries_the_text_still_shows(
@@ -193,7 +192,7 @@ async def test_hostile_titles_show_as_they_are(tmp_path: Path, title: str) -> No
         await keys(pilot, "f4", "down", "t")
         assert isinstance(app.screen, TallyScreen)
         await keys(pilot, "escape", "s")
-        assert isinstance(app.screen, SheetScreen)
+        assert app.screen.name == "job-sheet"
 
 
 def test_the_marks_themselves() -> None:

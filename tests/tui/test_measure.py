@@ -13,7 +13,6 @@ from tui.answers.chances import short_percent as percent
 from tui.screens.choose_job import ChooseJob
 from tui.screens.measure.result import SLOTS
 from tui.screens.measure.screen import MeasureScreen
-from tui.screens.measure.why import WhyScreen
 from tui.widgets.reading_field import ReadingField
 
 
@@ -144,7 +143,7 @@ async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> Non
         assert "ID across, width up" in shown(pilot)
         assert "Readings; [ ]" not in shown(pilot)
         await keys(pilot, "question_mark")
-        assert isinstance(app.screen, WhyScreen)
+        assert app.screen.name == "why"
         assert "Why this answer" in shown(pilot)
         await keys(pilot, "escape")
         assert isinstance(app.screen, MeasureScreen)
@@ -162,7 +161,7 @@ async def test_letters_work_once_the_field_is_left(tmp_path: Path) -> None:
         assert "ID across" in text
         assert app.screen.rows.cursor == 1  # type: ignore[attr-defined]
         await keys(pilot, "w")
-        assert isinstance(app.screen, WhyScreen)
+        assert app.screen.name == "why"
         await keys(pilot, "escape", "x")
         assert [field.input.value for field in app.screen.query(ReadingField)] == [""] * 6
 

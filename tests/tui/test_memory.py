@@ -12,7 +12,7 @@ from textual.widgets._footer import FooterKey
 
 from tests.tui.counter import keys, make_app, settle
 from tui.app import KitwrightApp
-from tui.screens.message import MessageSheet
+from tui.screens.asking import to_read
 
 
 def alive() -> Counter[str]:
@@ -29,7 +29,7 @@ async def test_pages_opened_and_closed_leave_nothing_behind(tmp_path: Path) -> N
 
         async def open_and_close(times: int) -> Counter[str]:
             for _ in range(times):
-                page = MessageSheet("A page", "A line of many.\n" * 200)
+                page = to_read("A page", "A line of many.\n" * 200, name="page")
                 await app.push_screen(page)
                 await pilot.pause()
                 page.dismiss()

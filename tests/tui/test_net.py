@@ -24,7 +24,7 @@ from tui.app import KitwrightApp
 from tui.commands import app as command
 from tui.exit_codes import ExitCode
 from tui.net import MOST
-from tui.screens.ask_yes import AskYes
+from tui.screens.asking import yes_or_no
 from tui.screens.closing import Sheet
 from tui.screens.judge.screen import JudgeScreen
 from tui.screens.measure.screen import MeasureScreen
@@ -343,7 +343,7 @@ async def test_whoever_waits_for_a_failed_page_gets_no_answer(tmp_path: Path) ->
         await settle(pilot)
         app.run_worker(ask(), group="accept")
         await pilot.pause(0.05)
-        await app.push_screen(AskYes("Over it?", ""))
+        await app.push_screen(yes_or_no("Over it?", ""))
         under = app.screen_stack[-2]
         assert isinstance(under, Falls)
         under.call_later(under.query_one(Brittle).tick)

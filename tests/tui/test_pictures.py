@@ -2,32 +2,37 @@
 
 from __future__ import annotations
 
+import re
 from math import pi
 
 import pytest
 from rich.cells import cell_len
 
+from catalog.orings.evidence import Dimension, Tool
+from catalog.orings.instruments import reading
+from catalog.orings.read_limits import ReadLimits, read_limits
 from tui.widgets.canvas import Canvas
-from tui.widgets.pictures import Band, Ring, Span, Spot, band_line, plane_lines, ring_lines
+from tui.widgets.pictures import Band, Span, Spot, band_line, plane_lines
+from tui.widgets.ring_drawing import ring_lines
+
+BRAILLE = {
+    0x01: (0, 0), 0x02: (0, 1), 0x04: (0, 2), 0x40: (0, 3),
+    0x08: (1, 0), 0x10: (1, 1), 0x20: (1, 2), 0x80: (1, 3),
+}  # fmt: skip
+
+
+def read(**mm: tuple[float, float]) -> ReadLimits:
+    """Readings with a stated ±, as the drawing takes them."""
+    return read_limits([reading(Dimension(name), at, Tool.STATED, error) for name, (at, error) in mm.items()])
 
 
 def dots(canvas: Canvas) -> set[tuple[int, int]]:
     """The dots that are set, read back from the Unicode braille patterns (U+2800 block, ISO 11548-1 dot numbers)."""
-    order = {
-        0x01: (0, 0),
-        0x02: (0, 1),
-        0x04: (0, 2),
-        0x40: (0, 3),
-        0x08: (1, 0),
-        0x10: (1, 1),
-        0x20: (1, 2),
-        0x80: (1, 3),
-    }
     found = set()
     for row, line in enumerate(canvas.lines()):
         for column, char in enumerate(line):
             bits = ord(char) - 0x2800 if char != " " else 0
-            found |= {(column * 2 + x, row * 4 + y) for bit, (x, y) in order.items() if bits & bit}
+            found |= {(column * 2 + x, row * 4 + y) for bit, (x, y) in BRAILLE.items() if bits & bit}
     return found
 
 
@@ -72,7 +77,7 @@ def test_a_ring_is_drawn_to_scale(inside: float, width: float) -> None:
 def test_pictures_fill_exactly_their_room(columns: int, rows: int, plain: bool) -> None:
     spots = [Spot("1", 24.99, 0.25, 3.53, 0.1), Spot("2", 25.2, 0.22, 3.5, 0.1)]
     for lines in (
-        ring_lines(Ring(24.99, 3.53), columns, rows, "mm", plain=plain),
+        ring_lines(read(id=(24.9, 0.13), width=(3.5, 0.04)), columns, rows, "mm", plain=plain),
         ring_lines(None, columns, rows, "in", plain=plain),
         plane_lines(spots, Span(24.9, 0.1, 3.5, 0.05), columns, rows, "mm", plain=plain),
         plane_lines(spots, Span(None, 0.0, None, 0.0), columns, rows, "in", plain=plain),
@@ -84,12 +89,53 @@ def test_pictures_fill_exactly_their_room(columns: int, rows: int, plain: bool) 
             assert all(char < "\u2800" or char > "\u28ff" for line in lines for char in line)
 
 
-def test_the_ring_says_its_dimensions_in_the_session_unit() -> None:
-    # SAE AS568-214: 0.984 in × 0.139 in, OD 1.262 in.
-    text = "\n".join(ring_lines(Ring(24.9936, 3.5306), 60, 20, "in"))
-    assert "ID 0.984" in text
-    assert "OD 1.262" in text
-    assert "width 0.139" in text
+def test_the_ring_says_its_readings_and_their_error_in_the_session_unit() -> None:
+    # SAE AS568-214: 0.984 in × 0.139 in, so an OD of 1.262 in; ±0.13 mm is 0.005 in, ±0.05 mm 0.002 in.
+    text = "\n".join(ring_lines(read(id=(24.9936, 0.13), width=(3.5306, 0.05)), 60, 20, "in"))
+    assert "ID 0.984 ±0.005" in text
+    assert "OD ~1.262 ±0.009" in text  # 0.13 + 2·0.05 = 0.23 mm; worked out, so with a ~
+    assert "width 0.139 ±0.002" in text
+
+
+def in_dots(lines: list[str]) -> set[tuple[int, int]]:
+    """The dots of a drawing's left side, where the ring stands; letters apart."""
+    found = set()
+    for row, line in enumerate(lines):
+        for column, char in enumerate(line[:42]):
+            if "\u2800" <= char <= "\u28ff":
+                bits = ord(char) - 0x2800
+                found |= {(column * 2 + x, row * 4 + y) for bit, (x, y) in BRAILLE.items() if bits & bit}
+    return found
+
+
+@pytest.mark.parametrize("error", [0.05, 0.13, 0.4])
+@pytest.mark.parametrize("inside", [24.9, 60.0, 8.0])
+def test_one_reading_is_two_thin_circles_of_the_least_and_the_most_it_allows(inside: float, error: float) -> None:
+    lines = ring_lines(read(id=(inside, error)), 70, 20, "mm")
+    times = int(re.findall(r"± ×(\d+)", "\n".join(lines))[0])
+    across = sorted({x for x, y in in_dots(lines) if y == 39})
+    # Four crossings of the middle line, no more: both circles, at the left and at the right; each a dot or two wide.
+    groups = [x for x, before in zip(across, [-9, *across], strict=False) if x - before > 1]
+    assert len(groups) == 4
+    least, most = groups[2] - groups[1], groups[3] - groups[0]
+    # To scale: the circles' diameters are as the least and the most, the error drawn so many times its length.
+    want = (inside - times * error) / (inside + times * error)
+    assert least / most == pytest.approx(want, abs=3 / most)
+
+
+def test_a_ring_read_whole_stands_between_two_thin_circles_and_is_to_scale() -> None:
+    lines = ring_lines(read(id=(24.9, 0.13), width=(3.5, 0.04)), 70, 20, "mm")
+    text = "\n".join(lines)
+    times = int(re.findall(r"± ×(\d+)", text)[0])
+    across = sorted({x for x, y in in_dots(lines) if y == 45})
+    groups = [x for x, before in zip(across, [-9, *across], strict=False) if x - before > 1]
+    ends = [x for x, after in zip(across, [*across[1:], 999], strict=True) if after - x > 1]
+    # Thin outer circle; the wall with its least and its most left dark in it; thin inner circle; the same at the right.
+    assert len(groups) == 10
+    wall, whole = ends[3] - groups[1] + 1, ends[8] - groups[1] + 1
+    # Beside the middle line a wall looks a little thicker than its 3.5 in 31.9 mm.
+    assert wall / whole == pytest.approx(3.5 / 31.9, abs=0.03)
+    assert (groups[9] - groups[0]) / whole == pytest.approx((31.9 + times * 0.21) / 31.9, abs=0.03)
 
 
 @pytest.mark.parametrize(

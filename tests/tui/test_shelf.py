@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, Static
 
-from models.inventory import items
+from models.inventory import arrivals, items
 from models.words import Kind
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
 from tests.tui.seed import seed
 from tui.screens.form import Form
 from tui.screens.shelf.lines import bar
-from tui.screens.shelf.receive import ReceiveForm
+from tui.screens.shelf.receive import NEW, ReceiveForm
 from tui.workshop import MOST_ROWS, Workshop
 
 
@@ -148,10 +148,50 @@ async def test_receive_something_new_named_by_its_size_makes_a_ring_and_a_bin(tm
         await keys(pilot, "f5")
         await write(pilot, "nothing here")
         await keys(pilot, "f7")
-        await pilot.press(*"AS568-116", "enter", *"Z9", "enter", *"5", "enter")
+        # The rubber is asked for, for the name does not say it.
+        await pilot.press(*"AS568-116", "enter", *"fkm 75", "enter", *"Z9", "enter", *"5", "enter")
         await settle(pilot)
         row = app.workshop.stock_of_sizes(["as568:116"])[0]
-        assert (row.bin_code, row.on_hand, row.kind) == ("Z9", 5, "ring")
+        assert (row.bin_code, row.on_hand, row.kind, row.rubber) == ("Z9", 5, "ring", "FKM")
+        await keys(pilot, "f9")
+        assert app.workshop.stock_of_sizes(["as568:116"]) == ()
+        assert app.workshop.read(lambda session: arrivals.bin_called(session, "Z9").known) is False
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_what_a_new_name_is_is_said_while_it_is_typed_and_only_the_rest_is_asked(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=size) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, "nothing here")
+        await keys(pilot, "f7")
+        await write(pilot, "UTTO oil, pail 20 L")
+        await settle(pilot)
+        assert "a fluid UTTO, counted by volume, 20.00 L in one" in " ".join(shown(pilot).replace("│", " ").split())
+        asked = {one for one in NEW if not app.screen.query_one(f"#row-{one}").has_class("spare")}
+        assert asked == set()
+        for name, wanted in (("Brake cleaner 5 L", {"kind", "counted"}), ("O-ring, blue", {"size", "rubber"})):
+            app.screen.query_one("#item", Input).value = name
+            await settle(pilot)
+            asked = {one for one in NEW if not app.screen.query_one(f"#row-{one}").has_class("spare")}
+            assert asked == wanted
+        # A size that is none is said at once, and nothing is lost.
+        await keys(pilot, "enter")
+        await write(pilot, "no such size")
+        await keys(pilot, "enter")
+        assert "no standard size" in shown(pilot)
+        assert app.screen.query_one("#item", Input).value == "O-ring, blue"
+        app.screen.query_one("#size", Input).value = "P22"
+        await keys(pilot, "enter", "enter")
+        await write(pilot, "Z9")
+        await keys(pilot, "enter")
+        await write(pilot, "12")
+        await keys(pilot, "enter")
+        row = app.workshop.stock_of_sizes(["jis:P22"])[0]
+        assert (row.item_name, row.rubber, row.on_hand) == ("O-ring, blue", "", 12)
 
 
 async def test_an_item_beyond_the_cut_list_is_known_and_what_a_new_name_makes_is_said_first(tmp_path: Path) -> None:
@@ -183,7 +223,7 @@ async def test_an_item_beyond_the_cut_list_is_known_and_what_a_new_name_makes_is
         assert app.workshop.read(lambda session: items.page(session).total) == MOST_ROWS + 5
         await keys(pilot, "f7")
         for item, place, news in (
-            ("Ragz", "C9", ("Makes a new item: Ragz, a consumable counted in pieces. Did you mean Rags?",
+            ("Ragz", "C9", ("Makes a new item: Ragz, a consumable, counted in pieces. Did you mean Rags?",
                             "Makes a new bin: C9.")),
             ("AS568-116", "zz", ("Makes a new item: AS568-116, a ring AS568-116.", "Makes a new bin: zz.")),
         ):  # fmt: skip
@@ -232,6 +272,8 @@ async def test_hostile_names_are_stored_and_shown_as_they_are(tmp_path: Path) ->
             await keys(pilot, "f7")
             await write(pilot, name)
             await keys(pilot, "enter")
+            while app.screen.focused is not None and app.screen.focused.id in NEW:
+                await keys(pilot, "enter")
             await write(pilot, name)
             await keys(pilot, "enter")
             await write(pilot, "5")

@@ -182,7 +182,7 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         text = shown(pilot)
         for words in ("To order: 1 of 2 have fallen", "○ order 60", "· enough"):
             assert words in text, words
-        assert "a new order takes 4 days" in said(app, "#sheet-words")
+        assert "a new order takes 4 days" in said(app, "#choices-words")
         await keys(pilot, "e")
         assert [one.value for one in app.screen.query(Input)] == ["40", "100", "4"]
         # Every field is filled already: the first Enter keeps the point.

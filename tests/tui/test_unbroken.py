@@ -20,9 +20,8 @@ from tests.faults.monkey import Move, do
 from tests.tui.counter import keys, make_app, settle
 from tests.tui.seed import seed
 from tui.app import KitwrightApp
-from tui.screens.ask_yes import AskYes
+from tui.screens.asking import yes_or_no
 from tui.screens.closing import ClosesOnce, Sheet
-from tui.screens.help import HelpScreen
 from tui.screens.judge.screen import JudgeScreen
 from tui.screens.measure.screen import MeasureScreen
 from tui.screens.palette import Palette
@@ -73,7 +72,7 @@ async def test_escape_twice_closes_the_palette_alone(tmp_path: Path) -> None:
     async with app.run_test() as pilot:
         await settle(pilot)
         page = app.screen
-        await app.push_screen(AskYes("Beneath?", ""))
+        await app.push_screen(yes_or_no("Beneath?", ""))
         beneath = app.screen
         await burst(pilot, "ctrl+p")
         assert isinstance(app.screen, Palette)
@@ -274,7 +273,7 @@ class Closes(Sheet[str]):
         self.said = "done"
 
 
-@pytest.mark.parametrize("page", [Slow, Palette, lambda: AskYes("Do it?", "")], ids=["slow", "palette", "question"])
+@pytest.mark.parametrize("page", [Slow, Palette, lambda: yes_or_no("Do it?", "")], ids=["slow", "palette", "question"])
 async def test_a_page_closed_before_it_was_built_is_not_built(tmp_path: Path, page: Callable[[], Screen[Any]]) -> None:
     app = make_app(tmp_path)
     async with app.run_test() as pilot:
@@ -360,7 +359,7 @@ async def test_a_click_on_what_was_just_taken_away_is_none(tmp_path: Path) -> No
         await settle(pilot)
         await keys(pilot, "f1")
         page = app.screen
-        assert isinstance(page, HelpScreen)
+        assert page.name == "help"
         part = page.query_one(Static)
         x, y = part.region.offset
         part._detach()

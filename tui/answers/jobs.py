@@ -9,11 +9,12 @@ from shlex import quote
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from tui.answers.answer import Answer, said
-from tui.answers.kits import Asked, KitState, in_words
+from tui.answers.kits import Asked, CountedIn, KitState, in_words
 from tui.commands.output import table
 
 if TYPE_CHECKING:
     from models.jobs import JobRow
+    from models.kitting.closing import Became, Out
     from models.templates import TemplateNeedRow, TemplateRow
 
 
@@ -106,10 +107,40 @@ def mixed_ways(mixed: Iterable[Mixed]) -> list[tuple[str, str]]:
 
 
 @dataclass(frozen=True)
+class Outcome:
+    """What became of a line that a job picked: pieces or, for `counted_in` "ul", microlitres."""
+
+    item: str
+    bin: str
+    counted_in: CountedIn
+    used: int
+    back: int
+    scrapped: int
+
+    def words(self) -> str:
+        """How much was used, is back where, was thrown away."""
+        told = (
+            f"{in_words(self.used, self.counted_in)} used" if self.used else "",
+            f"{in_words(self.back, self.counted_in)} back in {self.bin}" if self.back else "",
+            f"{in_words(self.scrapped, self.counted_in)} scrapped" if self.scrapped else "",
+        )
+        return f"{self.item}: {', '.join(part for part in told if part)}"
+
+
+def outcomes_of(told: Iterable[tuple[Out, Became]]) -> tuple[Outcome, ...]:
+    """What became of each line as answers tell it."""
+    return tuple(
+        Outcome(one.item_name, one.bin_code, one.counted_in.value, said.used, said.back, said.scrapped)
+        for one, said in told
+    )
+
+
+@dataclass(frozen=True)
 class JobClosed(Job, Answer):
     """A job that was closed. `curing`: its joints that have not cured; `not_on_record`: rings it used that aren't.
 
-    `to_tell`: where a ring was on record before it, and nobody said how that one went.
+    `to_tell`: where a ring was on record before it, and nobody said how that one went. `became`: what became of what
+    it picked.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.job-closed/2"
@@ -118,10 +149,12 @@ class JobClosed(Job, Answer):
     not_on_record: int
     mixed: tuple[Mixed, ...]
     to_tell: tuple[Mixed, ...]
+    became: tuple[Outcome, ...]
 
     def words(self) -> list[str]:
-        """That it is closed, and what has not cured."""
-        return [f"Closed job {self.job}: {self.named}.", *(f"! {one}" for one in self.curing)]
+        """That it is closed, what was not used, and what has not cured."""
+        rest = [f"  {one.words()}" for one in self.became if one.back or one.scrapped]
+        return [f"Closed job {self.job}: {self.named}.", *rest, *(f"! {one}" for one in self.curing)]
 
     def go_on(self) -> list[tuple[str, str]]:
         """How what fitted is put on record."""

@@ -63,12 +63,14 @@ class Asked:
 class Line:
     """One line of a need: what is there of it, or is short of it. One that is short has no number, item or bin.
 
+    One that says "free" lies on the shelf for it and is not promised yet, so it has no number.
+
     Quantities in pieces or, for `counted_in` "ul", in microlitres. `given_back`: how much of a picked one came back.
     `in_place`: another ring than the one asked for, `reason` says why.
     """
 
     line: int | None
-    state: Literal["have", "picked", "short", "released"]
+    state: Literal["have", "picked", "short", "released", "free"]
     counted_in: CountedIn
     quantity: int
     given_back: int
@@ -84,6 +86,8 @@ class Line:
     def told(self) -> str:
         """State, how much of what from where, its lot and last day, what came back, the mark of a pin."""
         amount = in_words(self.quantity, self.counted_in)
+        if self.state == "free":
+            return f"{amount} free in {self.bin}: {self.item}"
         parts = (
             f"{self.state} {amount} {self.item or ''}".rstrip(),
             f"bin {self.bin}" if self.bin else "",
@@ -166,6 +170,9 @@ class Need(Asked):
 
     `seals`: the chance, 0 to 1, that the ring asked for seals, null where it was not judged; `would_do`: other rings
     that would do, best first, as they were judged when it was accepted; `others` "never": no other ring may go in.
+    `short` leaves out what lies free on the shelf; `looked_for`: whether somebody looked there for it. Of a fluid, in
+    microlitres: what was poured, what is still in the sump (`wanted` is less that); `between`: whether it comes to
+    stand between its marks.
     """
 
     counted_in: CountedIn
@@ -177,6 +184,10 @@ class Need(Asked):
     others: Literal["would-do", "never"]
     sealed: Sealed | None
     lines: tuple[Line, ...]
+    looked_for: bool
+    poured_ul: int | None
+    still_in_ul: int | None
+    between: bool
 
     def words(self) -> list[str]:
         """How much of what and where, then its lines, then when it was sealed."""
@@ -184,10 +195,29 @@ class Need(Asked):
         lines = [f"need {self.need}: {in_words(self.wanted, self.counted_in)} × {self.title}{at}"]
         if told := others_words(self.others, self.would_do):
             lines.append(f"    {told}")
-        lines += [f"    {line.words()}" for line in self.lines]
+        lines += [f"    {self.look_first(line)}{line.words()}" for line in self.lines]
+        if told := self.filled:
+            lines.append(f"    {told}")
         if self.sealed is not None:
             lines.append(f"    sealed {self.sealed.at:%Y-%m-%d %H:%M}, noted by {self.sealed.who}")
         return lines
+
+    def look_first(self, line: Line) -> str:
+        """What stands before a line for which nobody looked on the shelf yet."""
+        return "not looked yet, " if line.state == "free" and not self.looked_for else ""
+
+    @property
+    def filled(self) -> str:
+        """Of a fluid: its marks, what is still in the sump and what was poured, where that says more than its lines."""
+        if not (self.poured_ul or self.still_in_ul or self.between) or self.low_ul is None or self.full_ul is None:
+            return ""
+        told = (
+            f"takes {in_words(self.low_ul, 'ul')} to {in_words(self.full_ul, 'ul')}",
+            f"{in_words(self.still_in_ul, 'ul')} still in" if self.still_in_ul else "",
+            f"{in_words(self.poured_ul, 'ul')} poured" if self.poured_ul else "",
+            "between the marks" if self.between else "",
+        )
+        return ", ".join(part for part in told if part)
 
     @property
     def standing(self) -> str:
@@ -195,9 +225,10 @@ class Need(Asked):
         have = [
             f"{in_words(one.quantity, one.counted_in)} in bin {one.bin}{f' ({one.reason})' if one.in_place else ''}"
             for one in self.lines
-            if one.bin
+            if one.bin and one.state != "free"
         ]
         parts = ["have " + ", ".join(have)] if have else []
+        parts += [f"{self.look_first(one)}{one.told}" for one in self.lines if one.state == "free"]
         if self.short:
             parts.append(f"SHORT {in_words(self.short, self.counted_in)}")
         return "; ".join(parts) or "nothing wanted"
@@ -225,13 +256,17 @@ def need_of(need: NeedView) -> Need:
         cure_minutes_at_most=need.cure_minutes_at_most,
         counted_in=need.counted_in.value,
         wanted=need.wanted,
-        short=need.missing,
+        short=need.short,
         why=need.why or None,
         seals=None if need.seals is None else round(need.seals, 4),
         would_do=would_do_of(need),
         others=need.others.value,
         sealed=_sealed(need),
         lines=tuple(map(line_of, need.lines)),
+        looked_for=need.looked_for,
+        poured_ul=need.poured if fluid else None,
+        still_in_ul=need.still_in if fluid else None,
+        between=need.between,
     )
 
 
@@ -326,6 +361,29 @@ class NeedAdded(Answer):
     def found(self) -> bool:
         """Whether nothing of it is short."""
         return not self.added.short
+
+
+@dataclass(frozen=True)
+class RingsAdded(Answer):
+    """Rings of a list that were put on a job's kit together and looked for on the shelf."""
+
+    SCHEMA: ClassVar[str] = "kitwright.rings-added/2"
+
+    job: int
+    added: tuple[Need, ...]
+
+    def words(self) -> list[str]:
+        """How many there are and how many are short; then each need with its lines."""
+        short = sum(one.short > 0 for one in self.added)
+        rings = "ring" if len(self.added) == 1 else "rings"
+        there = f"SHORT of {short}" if short else "all of them are there"
+        first = f"{len(self.added)} {rings} on the kit, {there}."
+        return [first, *(line for one in self.added for line in one.words())]
+
+    @property
+    def found(self) -> bool:
+        """Whether nothing of them is short."""
+        return not any(one.short for one in self.added)
 
 
 @dataclass(frozen=True)
@@ -429,19 +487,40 @@ def offers_of(found: NeedOffers) -> Offers:
 
 
 @dataclass(frozen=True)
+class TakenFrom:
+    """What was taken off the shelf for a pour, in microlitres."""
+
+    item: str
+    bin: str
+    volume_ul: int
+
+
+@dataclass(frozen=True)
 class Entry:
-    """One entry of a tally, its volume in microlitres and as it was understood."""
+    """One entry of a tally, its volume in microlitres and as it was understood. `taken`: off the shelf for it."""
 
     what: Literal["held", "drained", "poured", "reused"]
     volume_ul: int
     typed: str | None
     who: str
     at: datetime
+    taken: tuple[TakenFrom, ...]
+
+    def words(self) -> str:
+        """What, how much, by whom, from where."""
+        from tui.answers.levels import volume
+
+        bins = ", ".join(dict.fromkeys(one.bin for one in self.taken))
+        return f"{CALLED[self.what]} {self.typed or volume(self.volume_ul)}, by {self.who}{bins and f', from {bins}'}"
 
 
 @dataclass(frozen=True)
 class Tally(Answer):
-    """A fluid's tally against its marks, in whole microlitres. `curing`: joints of the job that have not cured."""
+    """A fluid's tally against its marks, in whole microlitres. `curing`: joints of the job that have not cured.
+
+    `picked_ul`: what is off the shelf for it; `from_packs_ul`: what was poured from packs; `unrecorded_ul`: what of
+    that came from no container on record.
+    """
 
     SCHEMA: ClassVar[str] = "kitwright.tally/2"
 
@@ -459,22 +538,37 @@ class Tally(Answer):
     to_low_ul: int
     to_full_ul: int
     over_ul: int
+    picked_ul: int
+    from_packs_ul: int
+    unrecorded_ul: int
     holds: str = said()
     says: str = said()
     rests_on: str = said()
 
     def words(self) -> list[str]:
-        """What has not cured, the level, the entries, what it rests on."""
-        from tui.answers.levels import volume
-
-        entries = [f"    {CALLED[one.what]} {one.typed or volume(one.volume_ul)}, by {one.who}" for one in self.entries]
+        """What has not cured, the level, the entries, what is picked and poured, what it rests on."""
+        entries = [f"    {one.words()}" for one in self.entries]
         curing = [f"! {one}" for one in self.curing]
-        return [*curing, f"{self.title}: it holds {self.holds}", self.says, *entries, self.rests_on]
+        books = [self.books] if self.picked_ul or self.from_packs_ul else []
+        return [*curing, f"{self.title}: it holds {self.holds}", self.says, *entries, *books, self.rests_on]
+
+    @property
+    def books(self) -> str:
+        """What is picked and what was poured; what the shelf's books know nothing of."""
+        return books_words(self.picked_ul, self.from_packs_ul)
 
     @property
     def found(self) -> bool:
         """Whether the level is between the marks or at one."""
         return self.state not in TROUBLE
+
+
+def books_words(picked_ul: int, poured_ul: int) -> str:
+    """What is off the shelf for a fluid and what was poured; what came from no container on record."""
+    told = f"Picked {in_words(picked_ul, 'ul')}, poured {in_words(poured_ul, 'ul')}."
+    if poured_ul <= picked_ul:
+        return told
+    return f"{told} {in_words(poured_ul - picked_ul, 'ul')} came from no container on record: count what is left."
 
 
 def tally_of(tally: FluidTally, curing: Sequence[str], first: str) -> Tally:
@@ -488,7 +582,15 @@ def tally_of(tally: FluidTally, curing: Sequence[str], first: str) -> Tally:
         need=tally.need_id,
         title=tally.title,
         entries=tuple(
-            Entry(one.what.value, round(one.volume), one.typed or None, one.who, one.at) for one in tally.entries
+            Entry(
+                one.what.value,
+                round(one.volume),
+                one.typed or None,
+                one.who,
+                one.at,
+                tuple(TakenFrom(from_.item_name, from_.bin_code, from_.volume_ul) for from_ in one.taken),
+            )
+            for one in tally.entries
         ),
         curing=tuple(curing),
         state=level.state.value,
@@ -500,6 +602,9 @@ def tally_of(tally: FluidTally, curing: Sequence[str], first: str) -> Tally:
         to_low_ul=round(level.to_low),
         to_full_ul=round(level.to_full),
         over_ul=round(level.over),
+        picked_ul=tally.picked_ul,
+        from_packs_ul=tally.poured_ul,
+        unrecorded_ul=tally.unrecorded_ul,
         holds=volume(level.held, first),
         says=level_words(level, first, single=tally.low_ul == tally.full_ul),
         rests_on=f"{rests_on(level, first, known=known)} {LAST_WORD}",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar, Final, Literal, NamedTuple
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal, NamedTuple
 
-from tui.answers.answer import Answer, said
+from tui.answers.answer import SAID, Answer, said
 from tui.answers.chances import percent
 from tui.answers.reasons import Reason, Standing, reasons_of, why_lines
 from tui.answers.sizes import MM_PER_INCH, UNCHECKED, Standard, size_dimensions
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from catalog.orings import match as ranked
     from catalog.orings.decide import Decision
     from catalog.orings.denial import Denial as Told
+    from catalog.orings.evidence import Evidence
     from catalog.orings.evidence import Reading as Taken
     from catalog.orings.neighbours import Neighbours as Beside
     from catalog.orings.next_step import NextStep
@@ -199,6 +200,8 @@ class RingAnswer(Answer):
     to_do: str = said("")
     settled: bool = said(False)
     as_csv: bool = said(False)
+    decided: Any = field(default=None, metadata={SAID: True})
+    """The `Decision` it tells of, for a screen that takes the ring to a kit."""
 
     @property
     def found(self) -> bool:
@@ -462,10 +465,7 @@ def ring_answer(
     return RingAnswer(
         line=None if row is None else row.line,
         own={} if row is None else row.own,
-        readings=tuple(
-            Reading(one.dimension.value, _mm(one.value_mm), _mm(one.plus_minus_mm), one.tool.value)
-            for one in evidence.readings
-        ),
+        readings=readings_of(evidence),
         condition=evidence.condition.value,
         joint=None if joint is None else joint.value,
         critical=decision.wanted.critical,
@@ -491,6 +491,15 @@ def ring_answer(
         to_do="" if to_do is None else to_do.words,
         settled=to_do is not None and to_do.settled,
         as_csv=row is not None and row.as_csv,
+        decided=decision,
+    )
+
+
+def readings_of(evidence: Evidence) -> tuple[Reading, ...]:
+    """Each reading as it was understood."""
+    return tuple(
+        Reading(one.dimension.value, _mm(one.value_mm), _mm(one.plus_minus_mm), one.tool.value)
+        for one in evidence.readings
     )
 
 

@@ -10,7 +10,7 @@ from tui.answers.reasons import Standing
 from tui.answers.sizes import UNCHECKED, Standard, size_dimensions
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from catalog.orings.decide import Decision
     from catalog.orings.decide import ToFit as Fitting
@@ -42,12 +42,38 @@ class Met:
         except ValueError:
             return False
 
-    def words(self, rings: Sequence[ToFit]) -> str:
-        """By what the rubbers on the shelf were judged, and what may not go in."""
+    def rubbers(self, lying: Collection[str] = ()) -> tuple[str, ...]:
+        """The rubbers that may go in, best first; of equally good ones those that lie on the shelf (`lying`)."""
+        from catalog.orings.elastomer import families_for
+
+        allowed = families_for(self.fluid, min(self.hottest_c, 20.0), self.hottest_c).allowed
+        ranked = sorted(allowed, key=lambda one: (one.suitability.rank, one.family.value not in lying))
+        return tuple(one.family.value for one in ranked)
+
+    @property
+    def none_may(self) -> str:
+        """What to say where no rubber of the tables may go in."""
+        return (
+            f"No rubber in our tables may meet that fluid {self.hottest_words}. "
+            "Set the fluid and the heat right, or empty both."
+        )
+
+    @property
+    def judged_for(self) -> str:
+        """By what the rubbers on the shelf were judged."""
         from catalog.orings.rubber_tables import fluid
+
+        return f"Rubber judged for {fluid(self.fluid).name} {self.hottest_words}"
+
+    @property
+    def hottest_words(self) -> str:
+        """`to 100 °C = 212 °F`."""
         from tui.answers.viscosity import both
 
-        said = f"Rubber judged for {fluid(self.fluid).name} to {both(self.hottest_c, whole=True)}"
+        return f"to {both(self.hottest_c, whole=True)}"
+
+    def words(self, rings: Sequence[ToFit]) -> str:
+        """By what the rubbers on the shelf were judged, and what may not go in."""
         if all(one.on_shelf is None for one in rings):
             return "Rubber not judged: the shelf was not looked at. kitwright rubber says which may go in."
         left = "; ".join(
@@ -55,7 +81,7 @@ class Met:
             for one in rings
             if one.left_out and one.seals >= HALF
         )
-        return f"{said}; not counted: {left}." if left else f"{said}."
+        return f"{self.judged_for}; not counted: {left}." if left else f"{self.judged_for}."
 
 
 @dataclass(frozen=True)
@@ -218,10 +244,10 @@ def at_stake_of(decision: Decision) -> str | None:
 
 def here_of(decision: Decision) -> str | None:
     """How the rings in question went at this very place before, in one line; None where nobody said."""
-    from catalog.orings.ran import last_of
+    from catalog.orings.ran import last_by_compound
 
-    rings = [one.size for one in decision.to_fit]
-    found = dict.fromkeys(went for ring in rings if (went := last_of(decision.wanted.here, ring)) is not None)
+    book, here = decision.ranking.posterior.book, decision.wanted.here
+    found = dict.fromkeys(went for one in decision.to_fit for went in last_by_compound(here, one.size, book))
     return f"{'; '.join(one.words for one in found)}." if found else None
 
 

@@ -38,7 +38,8 @@ class Checked(Answer):
     """Whether the database is as it must be, and what was looked at.
 
     `leftovers`: part files of ours beside the database, being written or left by a program that was killed.
-    `others_may`: who besides the owner may read or write the file, in words; None where nobody may. `age_hours`: how
+    `others_may`: who besides the owner may read or write the file, in words; None where nobody may. `advice`: what
+    disk, clock, terminal and libraries lack here, and what to do about each. `age_hours`: how
     old the backup is; `demo`: whether it is the demo, which nobody backs up.
     """
 
@@ -52,6 +53,7 @@ class Checked(Answer):
     leftovers: tuple[str, ...]
     backup: LastBackup | None
     others_may: str | None
+    advice: tuple[str, ...]
     demo: bool = said(False)
     age_hours: int = said(0)
 
@@ -63,6 +65,7 @@ class Checked(Answer):
         lines = [told, *(f"  {one.where}: {one.what}" for one in self.findings), self._backed_up()]
         if self.others_may:
             lines.append(f"Note: {self.others_may}. Where that is not meant, take it back with: chmod go= FILE")
+        lines += [f"Note: {one}" for one in self.advice]
         why = "a backup or import is writing it, or was killed; a day later it is cleared away"
         return lines + [f"  {on_one_line(path)}: {why}" for path in self.leftovers]
 

@@ -40,6 +40,8 @@ def run(arguments: argparse.Namespace) -> int:
     gc.enable()
     app = KitwrightApp(data=arguments.data, demo=arguments.demo, unit=arguments.unit)
     app.net = True
+    if arguments.guide:
+        app.action_guide()
     app.run()
     if app.last_words:
         talk(f"kitwright: {app.last_words}")

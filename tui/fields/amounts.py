@@ -99,8 +99,7 @@ class Came(Amount):
             item = asked.values.get(self.of)
             if item is not None and not item.known and any(letter.isalpha() for letter in text):
                 raise FieldError(
-                    f"{problem} What is new is counted in pieces; a fluid is added first, with: "
-                    "kitwright item add NAME --kind fluid"
+                    f"{problem} By its name it is new and counted in pieces; for a volume say: counted volume."
                 ) from problem
             raise
 

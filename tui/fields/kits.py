@@ -14,6 +14,7 @@ from tui.fields.words import folded, shown
 
 if TYPE_CHECKING:
     from models.jobs import JobRow
+    from models.kitting.fluid_tally import Container
     from models.kitting.kit_view import KitView, LineView, NeedView
     from models.templates import TemplateRow
 
@@ -237,6 +238,31 @@ class PinStock(Stock):
         if words.get("item") is None:
             raise FieldError("say what to pin: --stock N as kit offers shows it, or --item NAME with --bin CODE", "-")
         return super().from_words(words, asked)
+
+
+@dataclass(frozen=True)
+class PouredFrom(Field["Container | None"]):
+    """The container that a fluid was poured from, by its bin, or by the number of its stock where a bin has several."""
+
+    METAVAR: ClassVar[str] = "BIN"
+    LOOKS: ClassVar[bool] = True
+
+    def read(self, text: str, asked: Asked) -> Container | None:
+        """The container. Raises `FieldError`."""
+        from models.acts import now
+        from models.kitting import fluid_tally
+
+        need: NeedView = asked.values["need"]
+        today = now().date()
+        known = look_of(asked)(lambda session: fluid_tally.containers(session, need.need_id, today))
+        same = [one for one in known if folded(one.bin_code) == folded(text) or str(one.stock_id) == text]
+        if len(same) > 1:
+            several = ", ".join(f"{one.stock_id} ({one.item_name})" for one in same)
+            raise FieldError(f"{shown(text)} has several containers; say which by its number: {several}")
+        none = f"Nothing on the shelf may go in as {need.title}; leave --from out"
+        return one_named(
+            same[0].bin_code if same else text, [(one.bin_code, one) for one in same or known], "container", none
+        )
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
 from typing import ClassVar
@@ -61,6 +61,19 @@ class File(Text):
         if text.strip():
             return text
         return super().from_text(text, asked)
+
+
+@dataclass(frozen=True)
+class Lines(Text):
+    """Text of several lines, such as rows that were pasted, kept as it is."""
+
+    AS_TYPED: ClassVar[bool] = True
+
+    must: bool = False
+
+    def from_text(self, text: str, asked: Asked) -> str:
+        """The text."""
+        return text if text.strip() else ""
 
 
 @dataclass(frozen=True)
@@ -179,9 +192,10 @@ class Share(Field[Fraction]):
 
 @dataclass(frozen=True)
 class Choice(Text):
-    """One word of a closed list. `choices`: the words as they are kept."""
+    """One word of a closed list. `choices`: the words as they are kept; `near`: what people say for one of them."""
 
     choices: tuple[str, ...] = ()
+    near: Mapping[str, str] = field(default_factory=dict, hash=False)
 
     def options(self) -> tuple[Option, ...]:
         """One option, called by what it chooses."""
@@ -195,7 +209,7 @@ class Choice(Text):
     def read(self, text: str, asked: Asked) -> str:
         """The word. Raises `FieldError`."""
         if text.casefold() not in self.choices:
-            raise FieldError(unknown(text, self.choices))
+            raise FieldError(unknown(text, self.choices, self.near.get(text.casefold(), "")))
         return text.casefold()
 
 

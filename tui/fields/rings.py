@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
 
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Choice
@@ -15,6 +15,7 @@ from tui.fields.words import unknown
 if TYPE_CHECKING:
     from catalog.orings.sizes import Series
     from catalog.quantity import Typed
+    from tui.workshop import ChosenRing
 
 
 CONDITIONS = ("new", "used", "flattened", "swollen", "shrunk")
@@ -157,6 +158,21 @@ class Readings(Field["tuple[Typed, ...]"]):
             most = "twice" if self.often == 2 else "once"
             raise FieldError(f"{self.flag} was given {len(told)} times; give it {most} at most", "-")
         return tuple(one for text in told for one in self.from_text(text, asked))
+
+
+@dataclass(frozen=True)
+class ChosenRings(Field["tuple[ChosenRing, ...]"]):
+    """Rings chosen of a list, with what they were measured by. A screen alone has them: those marked in its list."""
+
+    ROW: ClassVar[str] = "rings"
+
+    def options(self) -> tuple[Option, ...]:
+        """None: no word of a command line says so much of a ring."""
+        return ()
+
+    def arguments(self, value: tuple[ChosenRing, ...]) -> dict[str, Any]:
+        """The rings as they were chosen."""
+        return {self.name: value}
 
 
 ID = Readings("id", "ID", "inside diameter", what="inside diameter")

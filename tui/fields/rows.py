@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
+from tui.fields.amounts import EACH
 from tui.fields.field import Asked, Field, FieldError, Look, Option
 from tui.fields.words import folded, shown
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
     from models.inventory.arrivals import Called
     from models.inventory.bins import BinRow
+    from models.inventory.item_names import Told
     from models.inventory.items import ItemRow
     from models.machines import MachineRow, PositionRow
     from models.stock_rows import StockRow
@@ -205,6 +207,15 @@ def item_named(session: Session, name: str) -> ItemRow:
     return one_named(name, near, "item", "Look with: kitwright item list", "ITEM")
 
 
+def told_of(values: Mapping[str, Any]) -> Told:
+    """What the fields of a delivery say of a new item beside its name."""
+    from models.inventory.item_names import Told
+
+    counted = {"pieces": EACH, "volume": "ul"}.get(values.get("counted") or "", "")
+    size, kind, rubber, spec = (values.get(name) or "" for name in ("size", "kind", "rubber", "class"))
+    return Told(kind, size, rubber, spec, "", counted)
+
+
 @dataclass(frozen=True)
 class ItemToCome(Field["Called"]):
     """An item by its name or its bar code; one that is not there is made with the delivery, and that is said."""
@@ -214,13 +225,14 @@ class ItemToCome(Field["Called"]):
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
-        return "its name, or a size such as AS568-214"
+        return "its name, as: UTTO oil, pail 20 L"
 
     def read(self, text: str, asked: Asked) -> Called:
-        """The item as it is, or as it would be made."""
+        """The item as it is, or as it would be made by its name and what the fields before say of it."""
         from models.inventory import arrivals
 
-        return look_of(asked)(lambda session: arrivals.item_called(session, scanned(session, text)))
+        told = told_of(asked.values)
+        return look_of(asked)(lambda session: arrivals.item_called(session, scanned(session, text), told))
 
     def echo(self, value: Called, asked: Asked) -> str:
         """What would be made."""

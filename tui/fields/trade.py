@@ -61,6 +61,25 @@ def _own(text: str, asked: Asked) -> Size | None:
 
 
 @dataclass(frozen=True)
+class RubberOnBag(Text):
+    """A rubber with its hardness as it stands on the bag; kept as "FKM 75"."""
+
+    METAVAR: ClassVar[str] = "RUBBER"
+
+    what: str = "the rubber and its hardness, as FKM 75"
+
+    def read(self, text: str, asked: Asked) -> str:
+        """The family and the hardness. Raises `FieldError`."""
+        from catalog.orings.rubber_words import rubber_written
+
+        try:
+            found = rubber_written(text)
+        except ValueError as problem:
+            raise FieldError(str(problem)) from problem
+        return " ".join(filter(None, (found.family.value, str(found.hardness_shore_a or ""))))
+
+
+@dataclass(frozen=True)
 class Minutes(Field["int | None"]):
     """A time of hours or minutes, kept in minutes."""
 

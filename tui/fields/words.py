@@ -32,6 +32,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     return f"; did you mean {near[0]}?" if near else ""
 
 
-def unknown(word: str, known: Sequence[str]) -> str:
-    """The sentence for a word that is none of a closed list."""
-    return f"{shown(word)} is not known{did_you_mean(word, known) or '.'} Choose one of: {', '.join(known)}"
+def unknown(word: str, known: Sequence[str], meant: str = "") -> str:
+    """The sentence for a word that is none of a closed list. `meant`: the one it most likely stands for, if known."""
+    offer = f"; did you mean {meant}?" if meant else did_you_mean(word, known) or "."
+    return f"{shown(word)} is not known{offer} Choose one of: {', '.join(known)}"

@@ -12,6 +12,7 @@ from tui.fields.rings import MEASURED
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection
 
+    from catalog.orings.decide import Decision
     from catalog.orings.evidence import Evidence, Reading
     from catalog.orings.match import Ranking
     from catalog.orings.on_shelf import ShelfRing
@@ -92,29 +93,46 @@ def asked_once(
 
     Raises `FieldError`.
     """
-    from catalog.orings.decide import Wanted, decide
-    from catalog.orings.joint_kind import JointKind
+    from catalog.orings.decide import decide
     from catalog.orings.next_step import next_step
     from catalog.orings.of_machine import changed, words
 
-    ranking = ranked(values, prior if at is None else at.prior, own)
-    joint = JointKind(values["joint"]) if values["joint"] else None
     met = met_by(values)
-    wanted = Wanted(
-        joint,
-        shelf=seen(ranking),
-        suits=None if met is None else met.suits,
-        critical=values["critical"] or (at is not None and at.critical),
-        here=() if at is None else at.here,
-    )
-    decision = decide(ranking, wanted)
+    decision = decided(values, seen, prior=prior, at=at, own=own, suits=None if met is None else met.suits)
     told = None
-    if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone, own), wanted)):
+    if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone, own), decision.wanted)):
         told = f"{words(at.on_machine)}."
     following = next_step(decision)
     return ring_answer(
         decision, following, unit or bench.units.length, limit=values["limit"], row=row, of_machine=told, met=met
     )
+
+
+def decided(
+    values: Values,
+    seen: Shelf,
+    *,
+    prior: Prior | None = None,
+    at: AtMachine | None = None,
+    own: SizeBook | None = None,
+    suits: Callable[[str], bool] | None = None,
+) -> Decision:
+    """Which ring goes in, by the fields' values; see `asked_once`. `suits`: whether a rubber may go in.
+
+    Raises `FieldError`.
+    """
+    from catalog.orings.decide import Wanted, decide
+    from catalog.orings.joint_kind import JointKind
+
+    ranking = ranked(values, prior if at is None else at.prior, own)
+    wanted = Wanted(
+        JointKind(values["joint"]) if values["joint"] else None,
+        shelf=seen(ranking),
+        suits=suits,
+        critical=values["critical"] or (at is not None and at.critical),
+        here=() if at is None else at.here,
+    )
+    return decide(ranking, wanted)
 
 
 def met_by(values: Values) -> Met | None:

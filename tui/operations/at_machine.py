@@ -13,6 +13,7 @@ from models.glance.fits import fits_on_record
 from models.glance.machines import machines_known
 from tui.fields.field import FieldError
 from tui.fields.rows import one_named
+from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -56,5 +57,5 @@ def at_machine(bench: Bench, machine: str, position: str) -> AtMachine:
         for one in fits
         if one.holds and one.machine == named.name and one.position != name and one.went in (None, Outcome.DRY)
     )
-    sizes = Counter(confirmed(fits)) + Counter(confirmed_by_run(here))
+    sizes = Counter(confirmed(fits)) + Counter(confirmed_by_run(here, own_book(bench)))
     return AtMachine(prior_for(named.built, sizes, others), prior_for(named.built, sizes), others, here, critical)

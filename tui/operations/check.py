@@ -16,7 +16,8 @@ DESCRIPTION = """\
 Go through the whole database: do the sums of the ledger agree with the shelf,
 are promises held by open kits, did orders bring what the shelf took in, may each
 value stand where it stands, is the file whole? And when was the last backup, who
-else may read the file? Nothing is changed.
+else may read the file, and what do disk, clock, terminal and libraries lack here?
+Nothing is changed.
 
 examples:
   kitwright check --demo
@@ -26,13 +27,15 @@ EPILOG = "exit codes: 0 all is well, 1 something is not, 2 the database cannot b
 
 
 def _check(workshop: Workshop, _: Values) -> Checked:
+    from models.actions import newest_at
     from models.storage import daily, leftovers, permissions
     from models.storage.check import check
+    from tui.surroundings import advice, look
 
     database = workshop.open()
     file = database.file
     with database.read() as session:
-        report = check(session)
+        report, last = check(session), newest_at(session)
         backup = None
         if file is None:
             at = daily.newest_of_server(session)
@@ -50,6 +53,7 @@ def _check(workshop: Workshop, _: Values) -> Checked:
         leftovers=left,
         backup=backup,
         others_may=may or None,
+        advice=advice(look(file, database.clock(), last)),
         demo=workshop.is_demo,
         age_hours=0 if backup is None else max(0, int((database.clock() - backup.at).total_seconds() // 3600)),
     )

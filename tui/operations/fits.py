@@ -257,6 +257,12 @@ def _noted(then: Then) -> FitWentNoted:
 
 
 OUTCOMES = ("dry", "wept", "leaked")
+SAID_FOR = {
+    **dict.fromkeys(("sweated", "sweat", "sweats", "seeped", "damp", "misted", "moist", "wet"), "wept"),
+    **dict.fromkeys(("dripped", "ran", "failed", "blew"), "leaked"),
+    **dict.fromkeys(("tight", "sealed", "ok", "fine", "good"), "dry"),
+}
+"""What people say of a joint, and which of the three it is most likely (common practice, no source)."""
 
 SHOW = Operation(
     area="fits",
@@ -331,13 +337,14 @@ WENT = Operation(
     help="say how the ring on record went after a run: dry, wept or leaked",
     about="""\
 Say how the joint was after a run: dry, wept or leaked. It is said of the ring on
-record there; what is said last holds. A size that leaked there is not put first
-again at that position; one that stayed dry counts as confirmed once more. Take
-it back with: kitwright undo""",
+record there; what is said last holds. A ring that leaked there is not put first
+again at that position: in full in the rubber that leaked, half in another, and not
+once the gland was measured anew and is another. One that stayed dry counts as
+confirmed once more. Take it back with: kitwright undo""",
     fields=(
         Machine("machine", "Machine", "the machine's name", placed=True),
         RingPosition("position", "Position", "the position on it that takes a ring", placed=True),
-        OneOf("outcome", "How it went", "dry, wept or leaked", choices=OUTCOMES, placed=True),
+        OneOf("outcome", "How it went", "dry, wept or leaked", choices=OUTCOMES, near=SAID_FOR, placed=True),
     ),
     change=_went,
     answer=_noted,

@@ -15,13 +15,16 @@ from tui.answers.jobs import (
     Version,
     asked_of,
     fields_of,
+    outcomes_of,
     template_fields,
 )
 from tui.answers.kits import NeedAdded, need_of
-from tui.fields.field import FieldError
+from tui.fields.became import Became, WhatBecame
+from tui.fields.field import FieldError, under
 from tui.fields.kits import Job
 from tui.fields.kits import Template as TemplateField
 from tui.fields.plain import Count, Day, Flag, Text
+from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL
 from tui.fields.rows import Machine
 from tui.needing import Changed, Edit, Needed, NeedField, which
 from tui.operations.operation import Operation, Then, Values
@@ -33,8 +36,8 @@ if TYPE_CHECKING:
 
     from models.acts import Act
     from models.jobs import JobRow
-    from models.kitting.kit_view import NeedView
     from models.templates import TemplateNeedRow, TemplateRow
+    from tui.workshop import Workshop
 
 HELP = "open a job, say what it needs, close it; job templates"
 DESCRIPTION = """\
@@ -45,6 +48,7 @@ examples:
   kitwright job open --title "Reseal the lift valve" --machine "Row sprayer" --demo
   kitwright job open --template "Tractor, 250 h" --machine "Orchard tractor 3" --demo
   kitwright job need 4 --ring AS568-214 --rubber NBR --count 2 --spares 1 --demo
+  kitwright job need 4 --id 24.9mm --width 3.5mm --rubber NBR --demo
   kitwright job need 4 --fluid UTTO --grade 10W-30 --low "11 qt" --full "12 qt" --demo
   kitwright job keep 3 --as "Rebuild a pump" --demo
   kitwright job templates --demo
@@ -97,18 +101,18 @@ def _no_name(values: Values) -> str:
     return "a job needs a --title, or a --template to take its name from"
 
 
-def _need() -> Callable[..., Any]:
+def _need(workshop: Workshop, values: Values) -> NeedAdded:
+    """The need on the job's kit, looked for on the shelf, in one action."""
     from models import kits
+    from tui.operations.measured_need import is_measured, spec_by_readings
 
-    def add(session: Session, act: Act, *, job_id: int, needed: Needed) -> NeedView:
-        """The need on the job's kit, looked for on the shelf, in one action."""
-        return kits.accept_need(session, act, job_id, needed.spec())
-
-    return add
-
-
-def _added(then: Then) -> NeedAdded:
-    return NeedAdded(then.result.job_id, need_of(then.result))
+    job: JobRow = values["job"]
+    needed: Needed = values["needed"]
+    measured = is_measured(values, needed)
+    spec = spec_by_readings(workshop, job, needed, values) if measured else needed.spec()
+    write = kits.accept_match if measured else kits.accept_need
+    added = workshop.change(lambda session, act: write(session, act, job.job_id, spec))
+    return NeedAdded(added.job_id, need_of(added))
 
 
 def _close() -> Callable[..., Any]:
@@ -117,12 +121,19 @@ def _close() -> Callable[..., Any]:
     return jobs.close
 
 
+def _differs(values: Values) -> str:
+    """Where what was picked and what was poured differ, nobody can tell what became of the rest."""
+    asked: WhatBecame | None = values.get("became")
+    return asked.unsaid if asked is not None else ""
+
+
 def _closed(then: Then) -> JobClosed:
     from models import kits
     from models.fits import fitted, how_it_went
     from models.kitting import finish
 
     job: JobRow = then.result
+    asked: WhatBecame | None = then.values.get("became")
     used = fitted.used(then.session, job.job_id)
     return JobClosed(
         **fields_of(job),
@@ -132,6 +143,7 @@ def _closed(then: Then) -> JobClosed:
         to_tell=tuple(
             Mixed(row.machine_name, row.position_name) for row in how_it_went.unsaid(then.session, job.job_id)
         ),
+        became=outcomes_of(asked.told) if asked is not None else (),
     )
 
 
@@ -295,11 +307,17 @@ NEED = Operation(
     name="need",
     label="Into the kit",
     help="say what a job needs",
-    about="Add a need to a job and look for it on the shelf.",
-    fields=(JOB, NeedField("needed", "Need")),
-    change=_need,
-    answer=_added,
+    about="""\
+Add a need to a job and look for it on the shelf. A ring is needed by its size,
+or by readings of the old one: then the ring that goes in is taken, as kitwright
+ring says, and the need keeps how likely it seals and which others would do. With
+--at the place counts: its machine, how rings went there, whether it is critical.
+Where no ring is sure to seal, or the place is critical, name the ring with --ring
+beside the readings.""",
+    fields=(JOB, NeedField("needed", "Need"), *under("readings of the old ring", *MEASURED, TOOL, CONDITION, JOINT)),
+    does=_need,
     examples=(
+        "job need 4 --id 24.9mm --width 3.5mm --rubber NBR --spares 1",
         "job need 4 --ring AS568-214 --rubber NBR --count 2 --spares 1",
         'job need 4 --fluid UTTO --grade 10W-30 --low "11 qt" --full "12 qt"',
         'job need 2 --fitted --at "pump inlet flange ring" --spares 1',
@@ -312,11 +330,15 @@ CLOSE = Operation(
     name="close",
     label="Close job",
     help="close a job",
-    about="Close a job. What is promised to it and not picked is free again.",
-    fields=(JOB,),
+    about="Close a job. What is promised to it and not picked is free again. Of what it picked, the\n"
+    "pieces it asked for count as used and spares go back to their bins; of a fluid that was\n"
+    "tallied, what was poured is used. Where that is not so, say what became of a line, by its\n"
+    "number in the kit.",
+    fields=(JOB, Became("became", "What became of it")),
     change=_close,
     answer=_closed,
-    examples=("job close 4",),
+    refuse=_differs,
+    examples=("job close 4", "job close 3 --as-planned"),
     keys="x",
 )
 TEMPLATES = Operation(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from tui.answers.kits import Kit, Offers, Tally, in_words, kit_of, offers_of, tally_of
 from tui.fields.amounts import Amount
 from tui.fields.fills import TALLIED
-from tui.fields.kits import Job, Line, Lines, Need, OfLine, OfLines, PinStock
+from tui.fields.kits import Job, Line, Lines, Need, OfLine, OfLines, PinStock, PouredFrom
 from tui.fields.plain import Flag, Text
 from tui.operations.operation import Operation, Then, Values
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from models.acts import Act
     from models.jobs import JobRow
-    from models.kitting.fluid_tally import FluidTally
+    from models.kitting.fluid_tally import Container, FluidTally
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView, LineView
     from tui.fields.fills import Volume
@@ -332,24 +332,39 @@ def _fill() -> Callable[..., Any]:
     from models.kitting import fluid_tally
 
     def fill(
-        session: Session, act: Act, *, job_id: int, need_id: int, take_back: bool, **entries: tuple[Volume, ...]
+        session: Session,
+        act: Act,
+        *,
+        job_id: int,
+        need_id: int,
+        take_back: bool,
+        container: Container | None = None,
+        **entries: tuple[Volume, ...],
     ) -> FluidTally:
         """Note each entry, so that undo takes them back one by one; or take the last back."""
-        return (
-            fluid_tally.take_back(session, act, need_id) if take_back else entries_noted(session, act, need_id, entries)
-        )
+        if take_back:
+            return fluid_tally.take_back(session, act, need_id)
+        return entries_noted(session, act, need_id, entries, container)
 
     return fill
 
 
-def entries_noted(session: Session, act: Act, need_id: int, entries: Mapping[str, Sequence[Volume]]) -> FluidTally:
-    """The tally with these entries noted, each an action of its own."""
+def entries_noted(
+    session: Session,
+    act: Act,
+    need_id: int,
+    entries: Mapping[str, Sequence[Volume]],
+    container: Container | None = None,
+) -> FluidTally:
+    """The tally with these entries noted, each an action of its own. `container`: what was poured from."""
     from models.kitting import fluid_tally
 
     noted = [(what, one) for what in ENTRIES for one in entries.get(what, ())]
     for at, (what, one) in enumerate(noted):
         own = act._replace(key=f"{act.key}/{at}") if at else act
-        fluid_tally.note(session, own, need_id, fluid_tally.Filled(what), one.microlitres, one.understood)
+        stock = container.stock_id if container is not None and what == "poured" else None
+        filled = fluid_tally.Filled(what)
+        fluid_tally.note(session, own, need_id, filled, one.microlitres, one.understood, stock_id=stock)
     return fluid_tally.of_need(session, need_id)
 
 
@@ -541,12 +556,20 @@ FILL = Operation(
     label="Tally",
     help="a fluid's tally as it goes in",
     about="Keep a fluid need's tally with the job: what the system held, what was drained, what is\n"
-    "poured in; how much more to the marks. Without an entry it is shown. A bare number is in the\n"
-    "bench's unit of volume, see: kitwright units",
+    "poured in; how much more to the marks. What is poured is taken off the shelf, unless it was\n"
+    "picked before. Without an entry the tally is shown. A bare number is in the bench's unit of\n"
+    "volume, see: kitwright units",
     fields=(
         JOB,
         NEED,
         *(TALLIED[what] for what in ENTRIES),
+        PouredFrom(
+            "container",
+            "From",
+            "the bin of the container that was poured from; without it the one poured from last, then an opened one",
+            must=False,
+            option="from",
+        ),
         Flag("take_back", "Take back", "take the last entry back"),
     ),
     change=_fill,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tui.answers.machines import Machine as MachineLine
 from tui.answers.machines import MachineKnown, MachineList, Position
@@ -93,13 +93,21 @@ def _position() -> Callable[..., Any]:
     return add
 
 
+class _Noted(NamedTuple):
+    """Of which machine something was said, and whether it was news."""
+
+    machine_id: int
+    is_new: bool
+
+
 def _built() -> Callable[..., Any]:
     from catalog.orings.prior import Built
     from models import machines
 
-    def say(session: Session, act: Act, *, machine_id: int, built: str) -> MachineRow:
+    def say(session: Session, act: Act, *, machine_id: int, built: str) -> _Noted:
         """Say it."""
-        return machines.set_built(session, act, machine_id, Built(built))
+        before = machines.get(session, machine_id)
+        return _Noted(machine_id, machines.set_built(session, act, machine_id, Built(built)) != before)
 
     return say
 
@@ -107,9 +115,10 @@ def _built() -> Callable[..., Any]:
 def _critical() -> Callable[..., Any]:
     from models import machines
 
-    def say(session: Session, act: Act, *, machine_id: int, position_id: int, off: bool) -> PositionRow:
+    def say(session: Session, act: Act, *, machine_id: int, position_id: int, off: bool) -> _Noted:
         """Say it of the machine's position."""
-        return machines.set_critical(session, act, position_id, critical=not off)
+        before = machines.position(session, position_id)
+        return _Noted(machine_id, machines.set_critical(session, act, position_id, critical=not off) != before)
 
     return say
 
@@ -145,6 +154,10 @@ def _known(then: Then, done: str = "") -> MachineKnown:
         for one in places
     )
     return MachineKnown(row.name, row.built.value, row.note or None, told, done)
+
+
+def _noted(then: Then) -> MachineKnown:
+    return _known(then, "Noted." if then.result.is_new else "That was on record already; nothing was written.")
 
 
 @dataclass(frozen=True)
@@ -239,7 +252,7 @@ before a kit takes it. --off says that it is not critical.""",
         Flag("off", "Not critical", "it is not critical (any more)"),
     ),
     change=_critical,
-    answer=partial(_known, done="Noted."),
+    answer=_noted,
     examples=(
         'machine critical "Orchard tractor 3" "pump inlet flange ring"',
         'machine critical "Orchard tractor 3" "pump inlet flange ring" --off',
@@ -258,7 +271,7 @@ BUILT_IN = Operation(
                parameter="built"),
     ),
     change=_built,
-    answer=partial(_known, done="Noted."),
+    answer=_noted,
     examples=('machine built "Shop press" europe',),
 )  # fmt: skip
 HOUSING = Operation(

@@ -41,6 +41,7 @@ AREAS = (
     "rubber",
     "fluid",
     "filter",
+    "completion",
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 

@@ -51,9 +51,24 @@ def box_of_rings(values: Values, bench: Bench) -> Batch:
     Raises `FieldError` where the file can't be read or its first line names no columns.
     """
     gc.enable()
-    tally = _Tally(bench)
-    seen = _shelf(bench)
     with _opened(values["batch"]) as stream:
+        return _answered(stream, values, bench, _Tally(bench))
+
+
+def list_of_rings(values: Values, bench: Bench) -> Batch:
+    """The same for a screen, which says itself what is wrong with a row: of the file, or of the rows that were pasted.
+
+    Raises `FieldError` as `box_of_rings` does.
+    """
+    if not (values["batch"] or values["pasted"]):
+        raise FieldError("Paste the rows, or type the name of a CSV file.", "-")
+    with io.StringIO(values["pasted"]) if values["pasted"] else _opened(values["batch"]) as stream:
+        return _answered(stream, values, bench, _Tally(bench, talks=False))
+
+
+def _answered(stream: TextIO, values: Values, bench: Bench, tally: _Tally) -> Batch:
+    seen = _shelf(bench)
+    with stream:
         lines = _lines(stream)
         columns, delimiter = _header(lines)
         if values["csv"]:
@@ -71,8 +86,9 @@ def box_of_rings(values: Values, bench: Bench) -> Batch:
 class _Tally:
     """Answers rings, counts them, and tells of rows that can't be answered."""
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Bench, *, talks: bool = True) -> None:
         self.bench = bench
+        self.talks = talks  # whether standard error says too what is wrong with a row
         self.sizes = own_book(bench)  # read once for all its rings
         self.found = self.none = self.bad = 0
         self.as_csv, self.own = False, 0
@@ -97,7 +113,8 @@ class _Tally:
 
         self.bad += 1
         told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
-        talk(f"line {line}: {told}")
+        if self.talks:
+            talk(f"line {line}: {told}")
         self.bench.tell(BadRow(line, told, self.as_csv, self.own))
 
     def batch(self, one_machine: tuple[OfSeries, ...] = (), *, quiet: bool = True) -> Batch:

@@ -9,14 +9,16 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
-from tui.answers.stock import Booked, History, Stock, StockList, movement_of, stock_of
-from tui.fields.amounts import AllFree, Amount, Came
+from tui.answers.stock import Booked, History, StockList, movement_of, stock_of
+from tui.fields.amounts import AllFree, Amount
 from tui.fields.plain import Day, Flag, Text, Words
-from tui.fields.rows import Bin, BinToCome, Item, ItemToCome
+from tui.fields.rows import Bin, Item
 from tui.fields.rows import Stock as StockField
 from tui.operations.item import CODE
 from tui.operations.keeping import BOX, POINT, REORDER, ROUND
 from tui.operations.operation import Operation, Then, Values
+from tui.operations.receive import RECEIVE
+from tui.operations.stock_booked import booked, stock_rows
 from tui.operations.undo import UNDO
 
 if TYPE_CHECKING:
@@ -25,7 +27,6 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
-    from models.inventory.arrivals import Called
     from models.stock_rows import StockPage, StockRow
 
 HELP = "what lies where; receive, count, move, reorder points, boxes"
@@ -48,45 +49,9 @@ MOST_ROWS: Final = 500
 EVERYTHING: Final = 100_000
 
 
-def _rows(then: Then, rows: tuple[StockRow, ...]) -> tuple[Stock, ...]:
-    from models.inventory import expiry
-
-    old = expiry.expired(then.session, then.today, [row.stock_id for row in rows])
-    return tuple(stock_of(row, old.get(row.stock_id)) for row in rows)
-
-
-def _booked(done: str) -> Callable[[Then], Booked]:
-    def answer(then: Then) -> Booked:
-        return Booked(done, _rows(then, (then.result,)), then.values["quantity"])
-
-    return answer
-
-
-def _receive() -> Callable[..., Any]:
-    from models.inventory import arrivals
-
-    return arrivals.receive
-
-
-def _received(then: Then) -> Booked:
-    item: Called = then.values["item"]
-    place: Called = then.values["bin"]
-    return replace(
-        _booked("Received")(then),
-        new_item=None if item.known else then.result.item_name,
-        new_bin=None if place.known else then.result.bin_code,
-    )
-
-
-def _old_when_cured(values: Values) -> str:
-    cured, expires = values.get("cured"), values.get("expires")
-    old = cured is not None and expires is not None and expires <= cured
-    return "the last day is not after the day of cure; look at the bag again" if old else ""
-
-
 def _counted(then: Then) -> Booked:
     before: StockRow = then.values["stock"]
-    return Booked("Counted", _rows(then, (then.result,)), difference=then.result.on_hand - before.on_hand)
+    return Booked("Counted", stock_rows(then, (then.result,)), difference=then.result.on_hand - before.on_hand)
 
 
 def _nothing_free(values: Values) -> str:
@@ -147,7 +112,7 @@ def _correct() -> Callable[..., Any]:
 
 
 def _corrected(then: Then) -> Booked:
-    return Booked("Corrected", _rows(then, then.result), undo="To take it back, correct it again.")
+    return Booked("Corrected", stock_rows(then, then.result), undo="To take it back, correct it again.")
 
 
 def _no_day(values: Values) -> str:
@@ -174,7 +139,9 @@ def _list() -> Callable[..., Any]:
 def _listed(then: Then) -> StockList:
     page: StockPage = then.result
     expired, opened = then.values["expired"], then.values["opened"]
-    rows = tuple(one for one in _rows(then, page.rows) if (not expired or one.expired) and (not opened or one.opened))
+    rows = tuple(
+        one for one in stock_rows(then, page.rows) if (not expired or one.expired) and (not opened or one.opened)
+    )
     total = len(rows) if expired or opened else page.total
     return StockList(total, rows[:MOST_ROWS], _which(then.values))
 
@@ -189,7 +156,7 @@ def _which(values: Values) -> str:
 
 
 def _told_history(then: Then) -> History:
-    return History(_rows(then, (then.values["stock"],))[0], tuple(map(movement_of, then.result)))
+    return History(stock_rows(then, (then.values["stock"],))[0], tuple(map(movement_of, then.result)))
 
 
 LIST = Operation(
@@ -218,47 +185,6 @@ HISTORY = Operation(
     question=_history,
     answer=_told_history,
     examples=('shelf history "Rags, lint-free"',),
-)
-RECEIVE = Operation(
-    area="shelf",
-    name="receive",
-    label="Receive",
-    help="book in what came",
-    about="Put what came into a bin. An item or a bin that is new is made; add a new fluid with\n"
-    "item add first. Rings with a cure day keep as long as ISO 2230 says.",
-    fields=(
-        ItemToCome("item", "Item", "the item's name", placed=True),
-        BinToCome("bin", "Bin", "the bin's code"),
-        Came("quantity", "How much", "how much came"),
-        Text(
-            "lot", "Lot", "the lot on the bag", what="may stay empty", must=False, parameter="lot_code", metavar="CODE"
-        ),
-        Day(
-            "cured",
-            "Cured on",
-            "the cure day on a bag of rings, as 2026-06-30",
-            must=False,
-            parameter="cured_on",
-            what="for rubber: the day on the bag,",
-        ),
-        Day(
-            "expires",
-            "Last day",
-            "the last day on the bag, as 2029-06-30",
-            must=False,
-            parameter="expires_on",
-            what="the last day on the pack,",
-        ),
-    ),
-    change=_receive,
-    answer=_received,
-    refuse=_old_when_cured,
-    examples=(
-        'shelf receive "O-ring AS568 214 NBR 70" --bin "Box 1" --quantity 20',
-        'shelf receive "O-ring AS568 116 FKM 75" --bin "Box 2" --packs 2 --pack 10 --lot B7 --cured 2026-02-15',
-        'shelf receive "UTTO, drum" --bin "Drum 1" --packs 1 --pack "208 L"',
-    ),
-    keys="f7,r",
 )
 COUNT = Operation(
     area="shelf",
@@ -291,7 +217,7 @@ USE = Operation(
         Text("reason", "For what (may stay empty)", "what for", must=False),
     ),
     change=_use,
-    answer=_booked("Used"),
+    answer=booked("Used"),
     refuse=_nothing_free,
     told=_free,
     examples=('shelf use "Hydraulic oil, jug" --quantity "2 L" --reason "topped up the press"',),
@@ -309,7 +235,7 @@ SCRAP = Operation(
         Text("reason", "Why", "expired, damaged, lost: say what", what="a reason: it stays in the ledger"),
     ),
     change=_scrap,
-    answer=_booked("Scrapped"),
+    answer=booked("Scrapped"),
     refuse=_nothing_free,
     told=_free,
     examples=('shelf scrap "O-ring JIS P22 NBR 70" --lot "P22 bag" --quantity 6 --reason expired',),
@@ -329,7 +255,7 @@ MOVE = Operation(
         Text("reason", "Why (may stay empty)", "why", must=False),
     ),
     change=_move,
-    answer=_booked("Moved"),
+    answer=booked("Moved"),
     refuse=_nothing_free,
     told=_free,
     examples=('shelf move "Rags, lint-free" --to "Shelf S" --quantity 10',),

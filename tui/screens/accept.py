@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from tui.answers.kits import Need, NeedAdded, need_of
+from tui.answers.kits import Need, NeedAdded, RingsAdded, need_of
 from tui.fields.field import Asked
 from tui.needing import FIELDS, Needed, read
 from tui.operations.registry import operation
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from tui.screens.area import Area
     from tui.workshop import ChosenRing, Workshop
 
-    Write = Callable[[Workshop, JobRow, JobChoice], Need]
+    Write = Callable[[Workshop, JobRow, JobChoice], tuple[Need, ...]]
 
 # What is asked beside the job, by kind: a judgement knows the class and the grade of a fluid, but not how much.
 ASKED: Final = {
@@ -34,28 +34,49 @@ ASKED: Final = {
 }
 
 
-async def accept(area: Area, chosen_ring: ChosenRing) -> None:
-    """Ask, write, say. Runs in a worker of the area's; Esc in the question changes nothing.
+class Added(NamedTuple):
+    """What was put on a kit: the job's title and number, the needs."""
+
+    title: str
+    job_id: int
+    needs: tuple[Need, ...]
+
+
+async def accept(area: Area, chosen_ring: ChosenRing) -> Added | None:
+    """Ask, write, say; gives what was added. Runs in a worker of the area's; Esc in the question changes nothing.
 
     For a critical place it is asked once more first, with the chance and what may be wrong.
     """
     if chosen_ring.critical:
         from tui.answers.to_fit import CRITICAL, MANUAL, NOT_JUDGED
-        from tui.screens.ask_yes import AskYes
+        from tui.screens.asking import yes_or_no
 
-        question = AskYes(
+        question = yes_or_no(
             f"{CRITICAL}: {clean(chosen_ring.label)} on a kit?", f"{chosen_ring.doubt or NOT_JUDGED} {MANUAL}"
         )
         if not await area.app.push_screen_wait(question):
-            return
+            return None
 
-    def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> Need:
-        return need_of(workshop.accept(job.job_id, chosen_ring, choice.pieces, choice.spares))
+    def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> tuple[Need, ...]:
+        return (need_of(workshop.accept(job.job_id, chosen_ring, choice.pieces, choice.spares)),)
 
-    await _into_a_kit(
+    return await _into_a_kit(
         area, chosen_ring.label, lambda jobs: ChooseJob(chosen_ring.label, jobs), write, machine=chosen_ring.machine,
         machine_id=chosen_ring.machine_id,
     )  # fmt: skip
+
+
+async def accept_rings(area: Area, rings: tuple[ChosenRing, ...]) -> Added | None:
+    """The same for several rings, which go on one kit in one change: so many of each."""
+    label = rings[0].label if len(rings) == 1 else f"{len(rings)} rings"
+
+    def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> tuple[Need, ...]:
+        values = {"job": job, "rings": rings, "count": choice.pieces, "spares": choice.spares}
+        answer = operation("ring", "kit").perform(workshop, values)
+        assert isinstance(answer, RingsAdded)
+        return answer.added
+
+    return await _into_a_kit(area, label, lambda jobs: ChooseJob(label, jobs), write)
 
 
 async def accept_need(area: Area, needed: Needed, label: str) -> None:
@@ -72,7 +93,7 @@ async def accept_need(area: Area, needed: Needed, label: str) -> None:
         wrong = read(needed.kind, {**known, **typed}, asked)[1]
         return next(iter(wrong.items()), None)
 
-    def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> Need:
+    def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> tuple[Need, ...]:
         told = read(needed.kind, {**known, **choice.details}, asked)[0]
         whole = needed._replace(
             pieces=choice.pieces, spares=choice.spares, spec_class=told.spec_class, spec_grade=told.spec_grade,
@@ -80,7 +101,7 @@ async def accept_need(area: Area, needed: Needed, label: str) -> None:
         )  # fmt: skip
         answer = operation("job", "need").perform(workshop, {"job": job, "needed": whole})
         assert isinstance(answer, NeedAdded)
-        return answer.added
+        return (answer.added,)
 
     def ask(jobs: tuple[JobRow, ...]) -> ChooseJob:
         return ChooseJob(label, jobs, details=details, refuse=refuse, counted=needed.kind != "fluid", spares=0)
@@ -96,29 +117,33 @@ async def _into_a_kit(
     *,
     machine: str = "",
     machine_id: int | None = None,
-) -> None:
+) -> Added | None:
     workshop = area.kitwright.workshop
     jobs = await area.ask(workshop.jobs)
     if jobs is None:
-        return
+        return None
     if not area.is_current:
         # A slow machine: another screen was opened meanwhile, and a question put over it would take its keys.
         area.say(f"{clean(label)} is on no job: the screen changed first. Ask for it again there.", trouble=True)
-        return
+        return None
     # The jobs on the thing's own machine first, each group most urgent first.
     jobs = tuple(sorted(jobs, key=lambda job: job.machine_name != machine)) if machine else jobs
     choice = await area.app.push_screen_wait(question(jobs))
     if choice is None:
-        return
+        return None
     job = choice.job
     if job is None:
         job = await area.ask(workshop.open_job, choice.title, machine_id)
         if job is None:
-            return
-    need = await area.ask(write, workshop, job, choice)
-    if need is not None:
-        area.say(
-            f"{clean(need.title)} on “{clean(choice.title)}”: {clean(need.standing)}. F9 takes it back.",
-            trouble=bool(need.short),
-        )
-        area.workshop_changed()
+            return None
+    needs = await area.ask(write, workshop, job, choice)
+    if needs is None:
+        return None
+    what = f"{clean(needs[0].title)} on “{clean(choice.title)}”: {clean(needs[0].standing)}. F9 takes it back."
+    if len(needs) > 1:
+        short = sum(one.short > 0 for one in needs)
+        there = f"SHORT of {short}" if short else "all are there"
+        what = f"{len(needs)} rings on “{clean(choice.title)}”: {there}. F9 takes them back."
+    area.say(what, trouble=any(one.short for one in needs))
+    area.workshop_changed()
+    return Added(choice.title, job.job_id, needs)

@@ -14,6 +14,7 @@ from textual.widgets import Input, Static
 
 from models.errors import WorkshopError
 from tui.screens.closing import ClosesOnce
+from tui.widgets.guide_line import GuideLine
 from tui.widgets.key_line import KeyLine
 from tui.widgets.rows import Rows
 from tui.widgets.topbar import TopBar
@@ -67,6 +68,7 @@ class Area(ClosesOnce[None]):
         yield TopBar(self.AREA)
         yield Static("This window is narrow. Widen it to 72 columns to see everything.", id="narrow", markup=False)
         yield from self.body()
+        yield GuideLine()
         yield KeyLine(compact=True, show_command_palette=False)
 
     def body(self) -> Iterable[Widget]:

@@ -50,6 +50,13 @@ class Detail(NamedTuple):
 Refuse = Callable[[Mapping[str, str]], tuple[str, str] | None]
 
 
+def _lacking(jobs: Sequence[JobRow]) -> int:
+    """The place of the first job that lacks something, else of one that is not finished."""
+    states = [str(job.state) for job in jobs]
+    first = next((at for at, state in enumerate(states) if state in ("short", "draft")), None)
+    return first if first is not None else next((at for at, state in enumerate(states) if state != "picked"), 0)
+
+
 class ChooseJob(Sheet[JobChoice | None]):
     """Type to narrow the jobs or name a new one; Enter takes the highlighted row, Esc changes nothing."""
 
@@ -81,6 +88,7 @@ class ChooseJob(Sheet[JobChoice | None]):
         self._jobs = jobs
         self._shown: list[JobRow | None] = []
         self._narrowed = ""
+        self._untouched = True
 
     def compose(self) -> ComposeResult:
         """What it is for, the field, the jobs, the two figures."""
@@ -125,7 +133,8 @@ class ChooseJob(Sheet[JobChoice | None]):
             job for job in self._jobs if all(word in f"{job.title} {job.machine_name}".casefold() for word in words)
         ]
         self._shown = [*found, None] if text else list(found)
-        self.query_one("#job-list", Rows).show(len(self._shown), self._row)
+        self._untouched = not text
+        self.query_one("#job-list", Rows).show(len(self._shown), self._row, cursor=_lacking(found))
 
     def _row(self, index: int) -> Row:
         job = self._shown[index]
@@ -140,10 +149,12 @@ class ChooseJob(Sheet[JobChoice | None]):
 
     def on_rows_chosen(self) -> None:
         """Take the row."""
+        self._untouched = False
         self.action_accept()
 
     def action_move(self, step: int) -> None:
         """Move in the list from any field."""
+        self._untouched = False
         self.query_one("#job-list", Rows).action_move(step)
 
     def action_page(self, step: int) -> None:
@@ -173,6 +184,8 @@ class ChooseJob(Sheet[JobChoice | None]):
         pieces, spares = figures or (1, 0)
         if not self._shown:
             error.update("! There is no open job. Type the title of a new one.")
+        elif self._untouched and all(job is not None and str(job.state) == "picked" for job in self._shown):
+            error.update("! Every open job has all it needs. Type the title of a new one, or ↓ takes one of these.")
         elif wrong is not None:
             error.update(f"! {clean(wrong[1])}")
             for field in self.query(f"#detail-{wrong[0]}").results(Input):

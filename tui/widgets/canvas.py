@@ -30,18 +30,20 @@ class Canvas:
         """Dots down."""
         return self.rows * 4
 
-    def dot(self, x: float, y: float) -> None:
-        """Set the dot nearest to (x, y); outside the surface nothing happens."""
+    def dot(self, x: float, y: float, *, lit: bool = True) -> None:
+        """Set the dot nearest to (x, y), or put it out; outside the surface nothing happens."""
         column, row = round(x), round(y)
         if 0 <= column < self.width and 0 <= row < self.height:
-            self._dots[row // 4][column // 2] |= _BITS[column % 2][row % 4]
+            bit = _BITS[column % 2][row % 4]
+            dots = self._dots[row // 4][column // 2]
+            self._dots[row // 4][column // 2] = dots | bit if lit else dots & ~bit
 
-    def circle(self, x: float, y: float, radius: float) -> None:
-        """A circle's outline, centre and radius in dots."""
+    def circle(self, x: float, y: float, radius: float, *, lit: bool = True) -> None:
+        """A circle's outline, centre and radius in dots; `lit` False puts its dots out."""
         steps = max(12, int(radius * 8))
         for i in range(steps):
             angle = math.tau * i / steps
-            self.dot(x + radius * math.cos(angle), y + radius * math.sin(angle))
+            self.dot(x + radius * math.cos(angle), y + radius * math.sin(angle), lit=lit)
 
     def disc(self, x: float, y: float, radius: float) -> None:
         """A filled circle."""

@@ -1,4 +1,4 @@
-"""Pictures of a measured ring as lines of text: the ring to scale, its readings on their bands, the size plane."""
+"""Pictures of readings as lines of text: each on its tolerance band, and all in the plane of ID and width."""
 
 from __future__ import annotations
 
@@ -10,13 +10,6 @@ from tui.widgets.cells import fit
 
 # A reading is drawn out to this many tolerance units either side of the size's own value.
 REACH = 3.0
-
-
-class Ring(NamedTuple):
-    """A ring's inside diameter and width in mm."""
-
-    id_mm: float
-    width_mm: float
 
 
 class Band(NamedTuple):
@@ -48,40 +41,6 @@ class Span(NamedTuple):
 def number(value_mm: float, unit: str) -> str:
     """A length in the session's unit, short: "24.99" or "0.984"."""
     return f"{value_mm / 25.4:.3f}" if unit == "in" else f"{value_mm:.2f}"
-
-
-def ring_lines(ring: Ring | None, columns: int, rows: int, unit: str, *, plain: bool = False) -> list[str]:
-    """The ring to scale seen from above, and its cut section drawn larger beside it."""
-    canvas = Canvas(columns, rows, plain=plain)
-    if ring is None or columns < 16 or rows < 3:
-        canvas.write(1, rows // 2, "Type an ID and a width to see the ring."[: columns - 1])
-        return canvas.lines()
-    outer_mm = ring.id_mm + 2 * ring.width_mm
-    radius = min(canvas.height / 2 - 1, canvas.width * 0.6 / 2 - 1)
-    scale = radius / (outer_mm / 2)
-    x = radius + 2
-    y = canvas.height / 2 - 0.5
-    canvas.ring(x, y, radius, ring.id_mm / 2 * scale)
-    id_text = f"ID {number(ring.id_mm, unit)}"
-    hole_cells = int(ring.id_mm * scale / 2)
-    if hole_cells >= len(id_text) + 1 and rows >= 5:
-        canvas.write(round(x / 2 - len(id_text) / 2), rows // 2, id_text)
-        id_text = ""
-    # The cut, enlarged: its own circle with the width across it.
-    left = int(x + radius) // 2 + 3
-    section = min(canvas.height * 0.30, (canvas.width - left * 2) / 2 - 1)
-    labels = [
-        text for text in (id_text, f"OD {number(outer_mm, unit)}", f"width {number(ring.width_mm, unit)}") if text
-    ]
-    section_rows = 0
-    if section >= 3 and rows >= len(labels) + 3:
-        section_rows = max(1, int(section * 2 / 4) + 1)
-        canvas.disc(left * 2 + section, section + 0.5, section)
-        times = section * 2 / (ring.width_mm * scale)
-        labels.append(f"cut, ×{times:.0f}" if times >= 1.5 else "cut, same scale")
-    for i, text in enumerate(labels):
-        canvas.write(left, section_rows + i, text)
-    return canvas.lines()
 
 
 def band_line(band: Band, columns: int, *, plain: bool = False) -> str:

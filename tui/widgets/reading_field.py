@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -55,7 +54,11 @@ class SizeInput(StillInput):
 
 
 class ReadingField(Widget):
-    """One reading. Takes what is to be said about it through `say`; posts `Edited` when the text changes."""
+    """One reading. Takes what is to be said about it through `say`; posts `Edited` when the text changes.
+
+    It keeps its two lines whatever is said, so that nothing beneath it moves while somebody types; a long sentence is
+    cut here, and stands whole in the screen's answer.
+    """
 
     DEFAULT_CSS = """
     ReadingField {
@@ -94,29 +97,7 @@ class ReadingField(Widget):
     def say(self, tool: str, echo: str, error: str, limit: str) -> None:
         """Show what was understood (`echo`, in both units), or `error`, and the ± that goes with `tool`."""
         self._tool, self._echo, self._error, self._limit = tool, clean(echo), clean(error), limit
-        self._fit_height()
         self.refresh()
-
-    def _error_lines(self) -> list[str]:
-        return textwrap.wrap("! " + self._error, max(12, self.size.width - 2), subsequent_indent="  ")[:5]
-
-    def _echo_lines(self) -> list[str]:
-        """The echo on one line, or broken before the second unit where it is long."""
-        line = f"{'':9}= {self._echo}"
-        if len(line) <= self.size.width:
-            return [line]
-        here, equals, there = self._echo.partition(" = ")
-        return [fit(f"{'':9}= {here}", self.size.width), fit(f"{'':9}{equals.lstrip()}{there}", self.size.width)]
-
-    def _fit_height(self) -> None:
-        lines = 1 + max(1, len(self._error_lines() if self._error else self._echo_lines()))
-        if self.styles.height is None or self.styles.height.value != lines:
-            self.styles.height = lines
-
-    def on_resize(self) -> None:
-        """Lay out for the new size."""
-        if self._error or self._echo:
-            self._fit_height()
 
     def render(self) -> Content:
         """Name and tool on the first line, leaving the input its place; echo or error beneath."""
@@ -124,11 +105,10 @@ class ReadingField(Widget):
         tail = f"{self._tool} {self._limit}".strip()
         first = Content.assemble(fit(f" {self._label}", TAIL), (fit(tail, max(0, width - TAIL)), "dim"))
         if self._error:
-            return Content("\n").join(
-                [first, *(Content.styled(f" {line}", "bold $text-error") for line in self._error_lines())]
-            )
+            return Content("\n").join([first, Content.styled(fit(f" ! {self._error}", width), "bold $text-error")])
         if self._echo:
-            return Content("\n").join([first, *(Content(line) for line in self._echo_lines())])
+            room = min(9, max(1, width - len(self._echo) - 3))
+            return Content("\n").join([first, Content(fit(f"{'':{room}}= {self._echo}", width))])
         return Content("\n").join([first, Content.styled(fit(f"{'':10}{self._hint}", width), "dim")])
 
     def on_input_changed(self, event: Input.Changed) -> None:

@@ -22,6 +22,7 @@ def create() -> None:
             nullable=True,
         ),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("retired_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint(
             "built IS NULL OR built IN ('anywhere', 'japan', 'north-america', 'europe')",
             name=op.f("ck_machines_built_word"),

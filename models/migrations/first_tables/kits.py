@@ -173,13 +173,15 @@ def create() -> None:
         sa.Column("quantity", sa.BigInteger(), nullable=False),
         sa.Column(
             "state",
-            sa.Enum("have", "picked", "released", "short", name="linestate", native_enum=False, length=20),
+            sa.Enum("have", "picked", "released", "free", "short", name="linestate", native_enum=False, length=20),
             nullable=False,
         ),
         sa.Column("reason", sa.String(length=2000), nullable=False),
         sa.Column("pinned_by_id", sa.Integer(), nullable=True),
-        sa.CheckConstraint("state <> 'short'", name=op.f("ck_kit_lines_short_is_no_line")),
-        sa.CheckConstraint("state IN ('have', 'picked', 'released', 'short')", name=op.f("ck_kit_lines_state_word")),
+        sa.CheckConstraint("state NOT IN ('free', 'short')", name=op.f("ck_kit_lines_only_what_is_held")),
+        sa.CheckConstraint(
+            "state IN ('have', 'picked', 'released', 'free', 'short')", name=op.f("ck_kit_lines_state_word")
+        ),
         sa.CheckConstraint("quantity > 0", name=op.f("ck_kit_lines_quantity_positive")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_kit_lines_action_id")),
         sa.ForeignKeyConstraint(["need_id"], ["needs.id"], name=op.f("fk_kit_lines_need_id")),

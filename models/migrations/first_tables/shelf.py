@@ -15,11 +15,13 @@ def create() -> None:
         sa.Column("code", sa.String(length=200), nullable=False),
         sa.Column("note", sa.String(length=2000), nullable=False),
         sa.Column("folded", sa.String(length=4000), nullable=False),
+        sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("retired_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint("length(code) > 0", name=op.f("ck_bins_code_not_blank")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_bins_action_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_bins")),
-        sa.UniqueConstraint("code", name=op.f("uq_bins_code")),
     )
+    _one_name("bins", "code")
     op.create_table(
         "items",
         sa.Column("id", sa.Integer(), nullable=False),
@@ -56,6 +58,8 @@ def create() -> None:
         sa.Column("reorder_at", sa.BigInteger(), nullable=True),
         sa.Column("reorder_up_to", sa.BigInteger(), nullable=True),
         sa.Column("reorder_lead_days", sa.Integer(), nullable=True),
+        sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("retired_at", sa.DateTime(timezone=True), nullable=True),
         sa.CheckConstraint("counted_in IN ('each', 'ul')", name=op.f("ck_items_counted_in_word")),
         sa.CheckConstraint("kind <> 'fluid' OR counted_in = 'ul'", name=op.f("ck_items_fluid_by_volume")),
         sa.CheckConstraint(
@@ -81,8 +85,8 @@ def create() -> None:
         sa.CheckConstraint("reorder_up_to > reorder_at", name=op.f("ck_items_reorder_up_to_above")),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_items_action_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_items")),
-        sa.UniqueConstraint("name", name=op.f("uq_items_name")),
     )
+    _one_name("items", "name")
     op.create_index("ix_items_kind_class_folded", "items", ["kind", "class_folded"])
     op.create_index(
         "ix_items_reorder_at",
@@ -173,3 +177,9 @@ def create() -> None:
         sqlite_where=sa.text("lot_id IS NOT NULL"),
         postgresql_where=sa.text("lot_id IS NOT NULL"),
     )
+
+
+def _one_name(table: str, column: str) -> None:
+    """No two rows have the same name; one whose adding was taken back left its name free."""
+    there = sa.text("withdrawn_at IS NULL")
+    op.create_index(f"uq_{table}_{column}", table, [column], unique=True, sqlite_where=there, postgresql_where=there)

@@ -11,10 +11,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sqlmodel import col, select
 
+from catalog.orings.groove import piston
 from catalog.orings.on_record import RecordedFit
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.ran import Outcome
 from catalog.orings.sizes import by_key
+from catalog.orings.span import span
 from models import machines, shelf
 from models.database import Session, Workshop, open_workshop
 from models.demo import orchard
@@ -75,7 +77,8 @@ def _fit_rows(session: Session) -> tuple[RecordedFit, ...]:
                 found.append(
                     RecordedFit(fit.machine_name, fit.position_name, parts[0], parts[1], inner, section, fit.rubber,
                                 fit.hardness_shore_a, fit.at.date(), at == 0,
-                                fit.went.outcome if fit.went else None, fit.went.at.date() if fit.went else None)
+                                fit.went.outcome if fit.went else None, fit.went.at.date() if fit.went else None,
+                                fit.groove)
                 )  # fmt: skip
     return tuple(found)
 
@@ -131,7 +134,15 @@ def test_of_the_shop_s_own_rings_and_taken_back_fits(workshop: Workshop, where: 
         )
         fit_records.record(session, act(), ram, "as568:214", rubber="NBR")
         fit_records.record(session, act(key="wrong"), ram, "own:A-1")
-        fit_records.record(session, act(), gland, "as568:214", rubber="FKM", hardness_shore_a=75)
+        fit_records.record(
+            session,
+            act(),
+            gland,
+            "as568:214",
+            rubber="FKM",
+            hardness_shore_a=75,
+            groove=piston(span(25.0, 0.05), span(4.8), bore=span(31.0, 0.05)),
+        )
         how_it_went.say(session, act(), gland, Outcome.LEAKED)
         how_it_went.say(session, act(), ram, Outcome.DRY)
         undo(session, act(), "wrong")

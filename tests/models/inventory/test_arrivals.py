@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+import pytest
+
+from models import shelf
 from models.acts import Act
-from models.database import Workshop
+from models.database import Session, Workshop
+from models.errors import InvalidInputError
 from models.inventory import arrivals, bins, items
+from models.inventory.item_names import Told
+from models.storage.check import check
+from models.undoing import undo
 from models.words import Kind, Unit
 from tests.models.shop import act, ring
 
@@ -31,3 +38,53 @@ def test_a_delivery_makes_what_is_new_once_however_often_it_is_tried(workshop: W
     with workshop.read() as session:
         assert items.page(session).total == 1
         assert [row.code for row in bins.page(session)] == ["Z9"]
+
+
+def _there(session: Session) -> tuple[list[str], list[str], int]:
+    names = [row.name for row in items.page(session).rows]
+    return names, [row.code for row in bins.page(session)], shelf.stock_rows(session).total
+
+
+def test_undo_takes_back_what_a_receipt_made_and_the_name_is_free_again(workshop: Workshop) -> None:
+    came = act()
+    with workshop.write() as session:
+        ring(session, 5, bin_code="A1")
+        before = _there(session)
+        arrivals.receive(session, came, item_name="UTTO oil, pail 20 L", bin_code="Rack", quantity=20_000_000)
+        assert _there(session) != before
+        undo.undo(session, act(), came.key)
+        assert _there(session) == before
+        again = arrivals.receive(session, act(), item_name="UTTO oil, pail 20 L", bin_code="Rack", quantity=5_000_000)
+        assert (again.on_hand, again.container) == (5_000_000, 20_000_000)
+        assert check(session).ok
+
+
+def test_what_was_made_with_a_receipt_stays_where_more_was_booked_of_it(workshop: Workshop) -> None:
+    came = act()
+    with workshop.write() as session:
+        row = arrivals.receive(session, came, item_name="AS568-116 NBR 70", bin_code="Z9", quantity=4)
+        arrivals.receive(session, act("Bench 2"), item_name="AS568-116 NBR 70", bin_code="Y1", quantity=3)
+        undo.undo(session, act(), came.key)
+        assert _there(session) == (["AS568-116 NBR 70"], ["Y1"], 1)
+        assert shelf.rows_of(session, item_id=row.item_id)[0].on_hand == 3
+        assert check(session).ok
+
+
+def test_what_is_told_of_an_item_that_is_there_is_refused(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        arrivals.receive(session, act(), item_name="P22", bin_code="A1", quantity=2, told=Told(rubber="FKM 75"))
+        assert items.page(session).rows[0].rubber == "FKM"
+        with pytest.raises(InvalidInputError, match="already"):
+            arrivals.receive(session, act(), item_name="P22", bin_code="A1", quantity=2, told=Told(rubber="NBR"))
+        with pytest.raises(InvalidInputError, match="names no ring size"):
+            arrivals.receive(session, act(), item_name="O-ring", bin_code="A1", quantity=2)
+
+
+def test_a_delivery_with_what_is_told_is_tried_again_without_harm(workshop: Workshop) -> None:
+    once = act()
+    for _ in range(2):
+        with workshop.write() as session:
+            row = arrivals.receive(
+                session, once, item_name="P22", bin_code="A1", quantity=2, told=Told(rubber="FKM 75")
+            )
+            assert row.on_hand == 2

@@ -14,7 +14,6 @@ import pytest
 
 from models.database import open_workshop
 from models.storage import leftovers, sqlite
-from models.supplier_lists.scratch import Scratch
 
 OLD, YOUNG = leftovers.DAY + 60, leftovers.DAY - 60
 HEX = "0123456789abcdef" * 2
@@ -79,7 +78,7 @@ def _ended() -> int:
     return program.pid
 
 
-def test_an_import_clears_old_folders_on_the_side_and_nothing_else(tmp_path: Path, temporary: Path) -> None:
+def test_opening_clears_old_folders_on_the_side_and_nothing_else(tmp_path: Path, temporary: Path) -> None:
     gone = [
         scratch(temporary, "kitwright-list-ab12_x9z", OLD, "rows"),
         scratch(temporary, "kitwright-look-ab12_x9z", OLD, "backup.sqlite3", "backup.sqlite3-wal",
@@ -102,11 +101,9 @@ def test_an_import_clears_old_folders_on_the_side_and_nothing_else(tmp_path: Pat
     other = scratch(tmp_path, "others", OLD, "rows")
     linked = temporary / "kitwright-list-linked__"
     linked.symlink_to(other)
-    with Scratch() as made:
-        mine = made.lent().parent
-        assert [path.exists() for path in gone] == [False] * len(gone)
-        assert [path.exists() for path in (*kept, linked, other / "rows", mine)] == [True] * (len(kept) + 3)
-    assert not mine.exists()
+    open_workshop(tmp_path / "w.sqlite3").close()
+    assert [path.exists() for path in gone] == [False] * len(gone)
+    assert [path.exists() for path in (*kept, linked, other / "rows")] == [True] * (len(kept) + 2)
 
 
 def test_a_backup_clears_where_it_is_written(tmp_path: Path, temporary: Path) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import random
 import sys
 import zipfile
-from collections.abc import Iterator
 from importlib import import_module
 from itertools import permutations
 from pathlib import Path
@@ -15,10 +14,8 @@ import pytest
 from models.database import Workshop
 from models.errors import InvalidInputError
 from models.supplier_lists import suppliers
-from models.supplier_lists.claimed_parts import Claims, Placed
-from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
-from models.supplier_lists.parts import Kept, Part, Reading, parts
+from models.supplier_lists.parts import parts
 from models.supplier_lists.progress import Progress
 from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
@@ -217,8 +214,8 @@ def test_a_read_file_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.M
     file = tmp_path / "list.csv"
     file.write_text("Part no,Price\nA,1.00\n", encoding="utf-8")
     source = open_source(file)
-    with stage(source, propose(source).layout, "EUR"):
-        assert len(list((tmp_path / "temporary").iterdir())) == 1
+    with stage(source, propose(source).layout, "EUR") as staged:
+        assert (staged.entries, list((tmp_path / "temporary").iterdir())) == (1, [])
     with pytest.raises(RuntimeError), stage(source, propose(source).layout, "EUR", watch=_broken):
         raise AssertionError
     assert list((tmp_path / "temporary").iterdir()) == []
@@ -229,7 +226,7 @@ def _broken(_at: object) -> bool:
 
 
 @pytest.mark.parametrize("every", [1, 2, 3, 7, 100])
-def test_two_readers_share_every_line_between_them(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, every: int) -> None:
+def test_no_line_is_lost_between_two_parts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, every: int) -> None:
     monkeypatch.setattr("models.supplier_lists.parts.EVERY", every)
     file = tmp_path / "list.csv"
     texts = [f"P-{at},Seal {at},{at}.50,1" for at in range(40)]
@@ -238,28 +235,10 @@ def test_two_readers_share_every_line_between_them(tmp_path: Path, monkeypatch: 
     texts[30] = f'P-30,"{"x" * 140_000}",1.00,1'  # longer than a cell may be: it can't be taken apart
     file.write_text("\n".join(["Part no,Description,Price,Pack", *texts]), encoding="utf-8")
     source = open_source(file)
-    layout = propose(source).layout
-
-    def read(*readers: Iterator[Placed[Part]]) -> tuple[list[Kept], list[RefusedLine]]:
-        """What they read together, each now and then."""
-        found, left = dict[int, Part](), list(readers)
-        chance = random.Random(every)
-        while left:
-            reader = chance.choice(left)
-            placed = next(reader, None)
-            if placed is None:
-                left.remove(reader)
-            else:
-                assert placed[0] not in found
-                found[placed[0]] = placed[1]
-        assert sorted(found) == list(range(len(found)))
-        inside = [found[at] for at in sorted(found)]
-        return [one for part in inside for one in part.entries], [one for part in inside for one in part.refused]
-
-    alone = read(parts(Reading(source, layout, "EUR", Claims())))
-    assert (len(alone[0]), len(alone[1])) == (36, 3)
-    claims = Claims()
-    assert read(*(parts(Reading(source, layout, "EUR", claims)) for _ in range(2))) == alone
+    found = list(parts(source, propose(source).layout, "EUR"))
+    numbers = [number for part in found for number, *_ in part.entries]
+    assert numbers == [f"P-{at}" for at in range(40) if at not in (9, 17, 23, 30)]
+    assert [one.number for part in found for one in part.refused] == ["P-9", "", ""]
 
 
 def test_a_file_written_to_while_it_is_read_is_not_taken(tmp_path: Path) -> None:

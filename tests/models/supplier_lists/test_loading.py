@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import random
-from multiprocessing import active_children
 from pathlib import Path
 
 import pytest
@@ -19,15 +18,15 @@ from models.storage.check import check
 from models.supplier_lists.changes import changes
 from models.supplier_lists.export import layout_for, write_csv
 from models.supplier_lists.listing import prices, versions
-from models.supplier_lists.maker_process import ImportBrokenError
+from models.supplier_lists.merge_walk import _NEXT
 from models.supplier_lists.progress import CancelledError, Progress
 from models.supplier_lists.proposal import propose
-from models.supplier_lists.scratch import Run, Scratch, _in_order
+from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import open_source
 from models.supplier_lists.staging import stage
 from models.supplier_lists.words import Does, Field, ReadingState
 from tests.models.shop import act
-from tests.models.supplier_lists.lists import ends_early, listed, supplier, take_over, written
+from tests.models.supplier_lists.lists import listed, supplier, take_over, written
 
 FIRST = [
     "A-1,\"ORING 24,99X3,53 N70\",0.45,100",
@@ -176,9 +175,9 @@ SECOND = [
 
 
 def as_if_long(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A second process reads and prepares; SQLite sorts its indexes at the end and fills its search tables often."""
-    monkeypatch.setattr("models.supplier_lists.maker_process.LONG", 1)
-    monkeypatch.setattr("models.supplier_lists.staging.A_LINE", 1)
+    """SQLite sorts its indexes at the end and fills its search tables often; little is looked at in one go."""
+    monkeypatch.setattr("models.supplier_lists.merge_walk.PAGE", 7)
+    monkeypatch.setattr("models.supplier_lists.loading.SIZE", 11)
     monkeypatch.setattr("models.supplier_lists.bulk.SORT_FROM", 1)
     monkeypatch.setattr("models.supplier_lists.bulk.INDEX_EVERY", 1)
 
@@ -190,11 +189,10 @@ def schema_of(workshop: Workshop) -> set[tuple[str, str]]:
     return {(str(name), str(sql)) for name, sql in rows if not name.startswith("sqlite_stat")}
 
 
-def test_a_long_list_prepared_beside_is_the_same(
+def test_a_list_in_many_small_pieces_is_the_same(
     workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    # So many that each of the two processes has some to read and some to prepare.
-    more = [f"N{at:05},Nut M8 plate {at},1.00,10" for at in range(6_500)]
+    more = [f"N{at:05},Nut M8 plate {at},1.00,10" for at in range(650)]
     dearer = [line.replace("1.00", "1.10") if at % 50 == 0 else line for at, line in enumerate(more) if at % 70]
     files = enumerate((FIRST + more, SECOND + dearer))
     first, second = (written(tmp_path / f"{at}.csv", lines) for at, lines in files)
@@ -203,10 +201,10 @@ def test_a_long_list_prepared_beside_is_the_same(
         take_over(workshop, who, first)
     in_one_go = take_over(workshop, one, second)
     as_if_long(monkeypatch)
-    beside = take_over(workshop, two, second)
-    assert beside == in_one_go._replace(list_id=beside.list_id)
+    in_pieces = take_over(workshop, two, second)
+    assert in_pieces == in_one_go._replace(list_id=in_pieces.list_id)
     dropped = len(more) - len(dearer)
-    assert (beside.added, beside.changed, beside.withdrawn) == (
+    assert (in_pieces.added, in_pieces.changed, in_pieces.withdrawn) == (
         1,
         2 + sum("1.10" in line for line in dearer),
         1 + dropped,
@@ -223,55 +221,55 @@ def test_a_long_list_prepared_beside_is_the_same(
     found = [[(hit.number, hit.how) for hit in page.rows] for page in pages]
     assert found[::2] == found[1::2]
     assert all(found)
-    assert active_children() == []
 
 
-def test_two_processes_give_the_rows_in_the_order_of_their_numbers(
+def test_the_rows_come_in_the_order_of_their_numbers(
     workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Search shows what it finds in the order of the rows, on either database and however long the list was."""
     as_if_long(monkeypatch)
     who = supplier(workshop)
-    lines = [f"N{at:05},Nut M8 plate {at},1.00,10" for at in range(16_000)]
+    lines = [f"N{at:05},Nut M8 plate {at},1.00,10" for at in range(1_600)]
     random.Random(3).shuffle(lines)
-    assert take_over(workshop, who, written(tmp_path / "a.csv", lines)).added == 16_000
+    assert take_over(workshop, who, written(tmp_path / "a.csv", lines)).added == 1_600
     with workshop.read() as session:
         numbers = session.connection().execute(text("SELECT number FROM list_rows ORDER BY id")).scalars().all()
     assert numbers == sorted(numbers)
 
 
-def test_what_is_held_of_a_list_is_read_in_order_without_sorting_it_for_every_run() -> None:
+def test_what_is_read_of_a_list_is_given_in_order_without_sorting_it_again(workshop: Workshop) -> None:
     with Scratch() as scratch:
         scratch.settle()
-        scratch.forget_present()
-        scratch.sort_present()
-        for table in ("entries", "present"):
-            plan = scratch._run(f"EXPLAIN QUERY PLAN {_in_order(table, Run('a', 'b'))}", ("a", "b")).fetchall()
-            assert [row[3] for row in plan] == [
-                f"SEARCH {table} USING INDEX by_{'held_' * (table == 'present')}number (number>? AND number<?)"
-            ]
+        plan = scratch._run("EXPLAIN QUERY PLAN SELECT number, line, others FROM entries ORDER BY number").fetchall()
+        assert [row[3] for row in plan] == ["SCAN entries USING INDEX by_number"]
+    with workshop.read() as session:
+        connection = session.connection()
+        ahead = "EXPLAIN" if connection.dialect.name == "postgresql" else "EXPLAIN QUERY PLAN"
+        if ahead == "EXPLAIN":
+            connection.exec_driver_sql("SET LOCAL enable_seqscan = off")  # it prefers that for a few rows
+            connection.exec_driver_sql("SET LOCAL enable_sort = off")
+        page = _NEXT.params(who=1, after="a").compile(connection, compile_kwargs={"literal_binds": True})
+        shown = str(connection.exec_driver_sql(f"{ahead} {page}").all())
+    assert "uq_list_rows_supplier_id_number" in shown or "sqlite_autoindex_list_rows_1" in shown
+    assert "Sort" not in shown
+    assert "TEMP B-TREE" not in shown
 
 
-def test_an_import_whose_second_process_ends_or_is_stopped_changes_nothing(
+def test_an_import_that_is_stopped_leaves_indexes_and_memory_as_they_were(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    workshop = open_workshop(tmp_path / "w.sqlite3")  # the process never sees the database: one is enough
+    workshop = open_workshop(tmp_path / "w.sqlite3")
     who = supplier(workshop)
     take_over(workshop, who, written(tmp_path / "a.csv", FIRST))
     before, schema = everything(workshop), schema_of(workshop)
     as_if_long(monkeypatch)
-    file = written(tmp_path / "b.csv", [f"N{at:05},Ring {at},1.00,1" for at in range(7_000)])
+    file = written(tmp_path / "b.csv", [f"N{at:05},Ring {at},1.00,1" for at in range(700)])
     with pytest.raises(CancelledError):
         take_over(workshop, who, file, watch=lambda at: at.step == "writing" and at.rows > 0)
-    assert active_children() == []
     with workshop.read() as session:  # on the connection that was writing
         assert session.connection().exec_driver_sql("PRAGMA cache_size").scalar() == -2000
-    with monkeypatch.context() as broken:
-        broken.setattr("models.supplier_lists.maker_process._work", ends_early)
-        with pytest.raises(ImportBrokenError, match="The list is as it was before"):
-            take_over(workshop, who, file)
     assert (everything(workshop), schema_of(workshop)) == (before, schema)
-    assert take_over(workshop, who, file).added == 7_000
+    assert take_over(workshop, who, file).added == 700
     assert schema_of(workshop) == schema
     workshop.close()
 
@@ -289,17 +287,17 @@ class _Refusing:
         return self.asked > self._patience
 
 
-# What is asked without it, once for every 2000 rows: the end of reading, what the database has, the end of writing.
-@pytest.mark.parametrize(("step", "part", "asked"), [("reading", 1.0, 1), ("comparing", None, 3), ("writing", 1.0, 1)])
+# What is asked without it: the end of reading, the end of writing.
+@pytest.mark.parametrize(("step", "part", "asked"), [("reading", 1.0, 1), ("writing", 1.0, 1)])
 def test_a_long_statement_is_broken_off(
     workshop: Workshop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str, part: float | None, asked: int
 ) -> None:
-    """Sorting, comparing and building indexes have no rows to count by: there the statement itself is stopped."""
+    """Sorting and building indexes have no rows to count by: there the statement itself is stopped."""
     monkeypatch.setattr("models.supplier_lists.progress.LOOK_SECONDS", 0.001)
     monkeypatch.setattr("models.supplier_lists.progress._STEPS", 100)
     who = supplier(workshop)
     file = written(tmp_path / "new.csv", [f"N{at:05},Ring {at},1.00,1" for at in range(6000)])
-    take_over(workshop, who, file if step == "comparing" else written(tmp_path / "old.csv", FIRST))
+    take_over(workshop, who, written(tmp_path / "old.csv", FIRST))
     before = everything(workshop)
     watch = _Refusing(step, part, asked)
     with pytest.raises(CancelledError, match="The import was stopped"):

@@ -10,7 +10,7 @@ from models import jobs, kits, shelf
 from models.acts import Act
 from models.database import Workshop
 from models.errors import CannotUndoError, NotFoundError
-from models.inventory import bins
+from models.inventory import assortments, bins
 from models.inventory.ledger import Entries
 from models.kitting.promises import Promise, promise_all
 from models.storage.check import check
@@ -153,7 +153,8 @@ def test_looking_on_the_shelf_can_not_be_undone_after_the_job_closed(workshop: W
 def test_what_can_not_be_undone_says_so(workshop: Workshop) -> None:
     made = act()
     with workshop.write() as session:
-        bins.add(session, made, code="A1")
+        place = bins.add(session, act("Demo"), code="A1").bin_id
+        assortments.set_model(session, made, place, {})
         assert undo.last_undoable(session, "Bench 1") is None
     with pytest.raises(CannotUndoError, match="by hand"), workshop.write() as session:
         undo.undo(session, act(), made.key)

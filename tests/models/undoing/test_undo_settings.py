@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from sqlmodel import Session
+from sqlmodel import Session, select
 
 from catalog.orings.prior import Built
 from models import jobs, kits, machines, shelf, templates
@@ -21,6 +21,7 @@ from models.kitting.fluid_tally import Filled
 from models.kitting.needs import NeedSpec
 from models.storage.check import check
 from models.supplier_lists import suppliers
+from models.tables import Action
 from models.templates import TemplateNeedRow
 from models.undoing import last_change, undo
 from models.words import Kind, KitState
@@ -141,6 +142,25 @@ def test_measures_and_figures_say_again_what_they_said(workshop: Workshop) -> No
         _back(workshop, key)
         assert seen() == state
     assert _offered(workshop) is None
+
+
+def test_saying_what_is_on_record_already_is_no_action(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        tractor = machines.add(session, act("Demo"), name="Tractor").machine_id
+        head = machines.add_position(session, act("Demo"), machine_id=tractor, name="head", takes=Kind.FILTER)
+    writes: list[Write] = [
+        lambda session, done: machines.set_housing(session, done, head.position_id, HEAD),
+        lambda session, done: machines.set_built(session, done, tractor, Built.JAPAN),
+        lambda session, done: machines.set_critical(session, done, head.position_id, critical=True),
+        lambda session, done: machines.set_critical(session, done, head.position_id, critical=False),
+    ]
+    for write in writes:
+        key = _do(workshop, write)
+        for again in (_do(workshop, write), _do(workshop, write, "Bench 2")):
+            with workshop.read() as session:
+                assert session.exec(select(Action).where(Action.key == again)).first() is None
+        with workshop.read() as session:
+            assert undo.last_undoable(session, "Bench 1") == key
 
 
 def test_a_critical_place_is_said_once_more_before_its_position_goes(workshop: Workshop) -> None:

@@ -18,11 +18,9 @@ from models.words import KitState
 from tests.tui.buy.opened import buy_screen, buying, short_shop
 from tests.tui.counter import HOSTILE, Shown, keys, settle, shown, toasts, write
 from tui.buying import Buying
-from tui.screens.ask_yes import AskYes
 from tui.screens.buy.screen import BuyScreen
 from tui.screens.buy.views import KEYS
 from tui.screens.form import Form
-from tui.screens.help import HelpScreen
 
 TAKES = 2.0
 """Seconds that a plan in a test takes which is to be stopped."""
@@ -83,7 +81,7 @@ async def test_from_short_to_a_ready_kit(tmp_path: Path) -> None:
         assert "Can't be bought" in text
         assert "! look" in text
         await keys(pilot, "enter")
-        assert isinstance(pilot.app.screen, AskYes)
+        assert pilot.app.screen.name == "yes-or-no"
         assert "Did you look at each" in shown(pilot)
         await keys(pilot, "Y")
         assert "planned" in shown(pilot)
@@ -334,7 +332,7 @@ async def test_help_names_every_key(tmp_path: Path) -> None:
             assert names.get(key, key.upper()) in page, key
     async with buying(tmp_path) as pilot:
         await keys(pilot, "f1")
-        assert isinstance(pilot.app.screen, HelpScreen)
+        assert pilot.app.screen.name == "help"
 
 
 async def test_forty_columns_lose_nothing_that_was_typed(tmp_path: Path) -> None:

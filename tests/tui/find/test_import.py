@@ -16,7 +16,6 @@ from models.supplier_lists import suppliers
 from models.supplier_lists.progress import Progress
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tests.tui.find.opened import HEAD, find, with_list, write_list
-from tui.screens.ask_text import AskText
 from tui.screens.find.columns import ConfirmColumns
 from tui.screens.find.import_screen import ImportScreen, said_progress
 from tui.screens.find.running import Import, Phase
@@ -77,7 +76,7 @@ async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
         assert "The list is being opened." in toasts(pilot)
         go_on.set()
         await settle(pilot)
-        assert isinstance(top(pilot), AskText)
+        assert top(pilot).name == "one-text"
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
@@ -87,7 +86,7 @@ async def test_a_list_of_a_new_supplier_from_path_to_search(tmp_path: Path, size
     async with app.run_test(size=size, notifications=True) as pilot:
         await find(pilot)
         await to_columns(pilot, file)
-        assert isinstance(top(pilot), AskText)
+        assert top(pilot).name == "one-text"
         await write(pilot, "[red]Hill Supply[/]")
         await keys(pilot, "enter")
         assert isinstance(top(pilot), Form)

@@ -15,7 +15,6 @@ from tests.tui.groove.opened import LARGE, at_groove, fill, groove_screen, typed
 from tui.screens.choose_job import ChooseJob
 from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS
 from tui.screens.groove.screen import GrooveScreen
-from tui.screens.judge.why import ReasonsScreen
 from tui.screens.measure.screen import MeasureScreen
 from tui.widgets.judge.ask_field import PickField
 
@@ -199,7 +198,7 @@ async def test_pressure_asks_for_the_play_and_then_judges_it(tmp_path: Path) -> 
         await fill(pilot, **PISTON, pressure="160 bar")
         assert "? Not judged under pressure" in shown(pilot)
         await keys(pilot, "question_mark")
-        assert isinstance(pilot.app.screen, ReasonsScreen)
+        assert pilot.app.screen.name == "reasons"
         assert "measure the clearance" in shown(pilot)
         await keys(pilot, "escape")
         await fill(pilot, clearance="2")

@@ -10,8 +10,6 @@ from tests.models.test_elements import LINES, fill
 from tests.tui.counter import toasts
 from tests.tui.judge.opened import fill as fill_fields
 from tests.tui.judge.opened import judge_screen, judging, screen_text, settle
-from tui.screens.judge.fitting import FittingScreen
-from tui.screens.judge.why import ReasonsScreen
 
 
 async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -> None:
@@ -26,7 +24,7 @@ async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -
         await fill_fields(pilot, line="cartridge, 60 × 120, open 30 at one end")
         await pilot.press("ctrl+t")
         await settle(pilot)
-        assert isinstance(pilot.app.screen, FittingScreen)
+        assert pilot.app.screen.name == "fitting"
         text = screen_text(pilot)
         assert "What do we have that is like this element?" in text
         assert "Of 5: 3 fit, or fit with care, 2 do not fit." in text
@@ -40,7 +38,7 @@ async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -
         assert "80 % sure" in screen_text(pilot)
         await pilot.press("enter")
         await settle(pilot)
-        assert isinstance(pilot.app.screen, ReasonsScreen)
+        assert pilot.app.screen.name == "reasons"
         await pilot.press("escape", "escape")
         await settle(pilot)
 

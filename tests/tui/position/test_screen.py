@@ -252,7 +252,7 @@ async def test_a_critical_place_asks_once_more_before_a_kit_takes_its_ring(tmp_p
         assert "pump inlet flange ring is a critical place. F9 takes it back." in toasts(pilot)
         assert "! Critical place" in told(pilot)
         await keys(pilot, "f7")
-        assert type(pilot.app.screen).__name__ == "AskYes"
+        assert pilot.app.screen.name == "yes-or-no"
         assert "AS568-214 is what tess noted here on 2026-11-25." in shown(pilot).replace("\n", " ")
         await keys(pilot, "n")
         assert type(pilot.app.screen).__name__ == "PositionScreen"
@@ -262,7 +262,7 @@ async def test_a_critical_place_asks_once_more_before_a_kit_takes_its_ring(tmp_p
         assert "ring (critical)" in text.replace("\n", " ")
         assert "Critical place:" in text
         await keys(pilot, "enter")
-        assert type(pilot.app.screen).__name__ == "AskYes"
+        assert pilot.app.screen.name == "yes-or-no"
         asked = shown(pilot)
         assert "Critical place: AS568-214 on a kit?" in asked
         assert "of the standard joints that the old" in asked

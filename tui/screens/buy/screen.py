@@ -274,7 +274,7 @@ class BuyScreen(Operating):
     @work(exclusive=True, group="accept")
     async def action_accept(self) -> None:
         """Keep the plan, once asked."""
-        from tui.screens.ask_yes import AskYes
+        from tui.screens.asking import yes_or_no
 
         found = self._plan
         if found is None or not found.orders:
@@ -288,7 +288,7 @@ class BuyScreen(Operating):
             more = [f"and {len(doubts) - DOUBTS_NAMED} more, marked “! look”"] if len(doubts) > DOUBTS_NAMED else []
             detail += "\n\nOnly read from the list's text. Did you look at each, and is it right?\n"
             detail += "\n".join(clean(line) for line in (*named, *more))
-        if await self.app.push_screen_wait(AskYes("Place as planned orders?", detail)):
+        if await self.app.push_screen_wait(yes_or_no("Place as planned orders?", detail)):
             kept = await self.ask(self.buying.accept, found, True)
             if kept is not None:
                 self._plan = None
@@ -340,14 +340,14 @@ class BuyScreen(Operating):
     @work(exclusive=True, group="change")
     async def action_text(self) -> None:
         """The order's text."""
-        from tui.screens.buy.order_text import OrderText
+        from tui.screens.buy.order_text import order_to_read
 
         chosen = self._chosen()
         if chosen is None:
             return
         text = await self.ask(self.buying.written, chosen[0], "txt")
         if text is not None:
-            self.app.push_screen(OrderText(self.buying, chosen[0], text.decode()))
+            self.app.push_screen(order_to_read(self.buying, chosen[0], text.decode()))
 
     def action_all_orders(self) -> None:
         """Open orders, or all."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from tui.screens.ask import Ask
 from tui.screens.catalog.reference import OWN, Entry, Fact, is_memory
 from tui.screens.judge.ruling import Line, Ruling
-from tui.screens.judge.why import ReasonsScreen
+from tui.screens.judge.why import reasons_sheet
 from tui.widgets.judge.marks import Mark
 
 CAUTION = "Unchecked rows say so: check them in print before you rely on them."
@@ -17,9 +18,9 @@ def ruling(entry: Entry) -> Ruling:
     return Ruling(Mark.NOTE, entry.name, says, tuple(_line(fact) for fact in entry.facts))
 
 
-def full_sheet(entry: Entry, *, plain: bool) -> ReasonsScreen:
+def full_sheet(entry: Entry, *, plain: bool) -> Ask[None]:
     """The sheet."""
-    return ReasonsScreen(ruling(entry), CAUTION, plain=plain, title="The row in full")
+    return reasons_sheet(ruling(entry), CAUTION, plain=plain, title="The row in full")
 
 
 def _line(fact: Fact) -> Line:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from tui.fields.field import Asked
 from tui.operations.list import ADD
-from tui.screens.ask_text import AskText
+from tui.screens.asking import one_text
 from tui.screens.form import Form
 from tui.widgets.cells import clean
 
@@ -26,7 +26,7 @@ async def load_list(area: Area) -> bool:
     from tui.screens.find.import_screen import ImportScreen
     from tui.screens.find.running import Import
 
-    path = await area.app.push_screen_wait(AskText("Which file is the list?", "CSV, TSV or XLSX: type its path."))
+    path = await area.app.push_screen_wait(one_text("Which file is the list?", "CSV, TSV or XLSX: type its path."))
     if path is None:
         return False
     opened = await area.ask(_open, path)
@@ -77,7 +77,7 @@ async def _supplier(area: Area) -> SupplierRow | None:
     names = ", ".join(clean(row.name, 30) for row in known[:6]) + (" …" if len(known) > 6 else "")
     hint = f"Known: {names}. Another name adds a supplier." if known else "No supplier is known yet: type the name."
     name = await area.app.push_screen_wait(
-        AskText("From which supplier?", hint, known[0].name if len(known) == 1 else "")
+        one_text("From which supplier?", hint, known[0].name if len(known) == 1 else "")
     )
     if name is None:
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -32,10 +33,23 @@ class GrooveField(ReadingField):
         """The input alone; the rest is drawn beneath it."""
         yield GrooveInput(max_length=LONGEST, select_on_focus=False)
 
+    def say(self, tool: str, echo: str, error: str, limit: str) -> None:
+        """Show what was understood or the whole of what is wrong, on as many lines as that takes."""
+        super().say(tool, echo, error, limit)
+        self._fit_height()
+
+    def _error_lines(self) -> list[str]:
+        return textwrap.wrap("! " + self._error, max(12, self.size.width - 2), subsequent_indent="  ")[:5]
+
     def _fit_height(self) -> None:
         lines = 1 + (len(self._error_lines()) if self._error else 1)
         if self.styles.height is None or self.styles.height.value != lines:
             self.styles.height = lines
+
+    def on_resize(self) -> None:
+        """Lay out for the new size."""
+        if self._error:
+            self._fit_height()
 
     def render(self) -> Content:
         """Name, a gap for the input, the ± it is taken with; the echo beneath takes the whole line where it must."""

@@ -353,14 +353,14 @@ class GrooveScreen(Area):
 
     def action_why(self) -> None:
         """Every reason with its source."""
-        from tui.screens.judge.why import ReasonsScreen
+        from tui.screens.judge.why import reasons_sheet
 
         chosen = self.chosen
         if chosen is None:
             self.say("Nothing is judged yet. Measure the groove, or fill in a standard one with F8.")
             return
         found = ruling(self._judged, chosen)
-        self.app.push_screen(ReasonsScreen(found, "", plain=self.kitwright.plain_glyphs))
+        self.app.push_screen(reasons_sheet(found, "", plain=self.kitwright.plain_glyphs))
 
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""
@@ -394,7 +394,11 @@ class GrooveScreen(Area):
         )
         doubt = "" if verdict is None else f"{chosen.ring.label} {verdict} in this groove as measured, by our rules."
         chosen_ring = ChosenRing(chosen.ring.label, chosen.ring.key, equivalents, probability, evidence, doubt=doubt)
-        await accept(self, self._session.chosen_ring(chosen_ring))
+        ring = self._session.chosen_ring(chosen_ring)
+        if why := self._session.no_rubber(ring):
+            self.say(why, trouble=True)
+            return
+        await accept(self, ring)
 
     # The shelf
 

@@ -306,9 +306,9 @@ class JudgeScreen(Area):
             return
         answer = await self.ask(fitting_in_shop, self.kitwright.workshop, described, housing)
         if answer is not None and self.app.screen is self:
-            from tui.screens.judge.fitting import FittingScreen
+            from tui.screens.judge.fitting import fitting_sheet
 
-            self.app.push_screen(FittingScreen(title, answer, unit=panel.unit, plain=panel.plain))
+            self.app.push_screen(fitting_sheet(title, answer, unit=panel.unit, plain=panel.plain))
 
     def action_into_kit(self) -> None:
         """What is asked for becomes a need on a job."""
@@ -338,10 +338,10 @@ class JudgeScreen(Area):
 
     def action_why(self) -> None:
         """Every reason with its source."""
-        from tui.screens.judge.why import ReasonsScreen
+        from tui.screens.judge.why import reasons_sheet
 
         if self.panel is not None:
-            self.app.push_screen(ReasonsScreen(self.panel.ruling, self.panel.CAUTION, plain=self.panel.plain))
+            self.app.push_screen(reasons_sheet(self.panel.ruling, self.panel.CAUTION, plain=self.panel.plain))
 
     def on_rows_chosen(self) -> None:
         """A click on the highlighted criterion shows all reasons."""

@@ -12,13 +12,14 @@ if TYPE_CHECKING:
     from models.kitting.kit_view import KitView, LineView, NeedView
 
 # A glyph beside each word, so that a state is seen without colour.
-GLYPHS = {"have": "●", "picked": "✓", "short": "○"}
+GLYPHS = {"have": "●", "picked": "✓", "short": "○", "free": "·"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
 JOB_KEYS = "Enter: its kit · I: add · V looks afresh · X closes it · M: template · W: when"
 NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it · I adds a need"
 LINE_KEYS = {
     "have": "P pick · A another amount · O instead of it · F8 release · C scrap",
     "picked": "E: what was used, the rest goes back · B puts it all back",
+    "free": "F7 looks on the shelf and promises it · O: what could fill it",
     "short": "O: what could fill it · F7 looks on the shelf · ^Y buys it",
 }
 
@@ -58,6 +59,9 @@ def row_of(entry: KitLine) -> Row:
     cells = f" {GLYPHS.get(state, '·')} {word}", quantity, line.bin_code
     if state == "short":
         return Row((*cells, line.reason), "bad")
+    if state == "free":
+        told = "" if need.looked_for else "not looked yet: "
+        return Row((*cells, f"{told}{line.item_name}{f' ({line.reason})' if line.reason else ''}"), "")
     lot = f", lot {line.lot_code}" if line.lot_code else ""
     why = f" ({line.reason})" if line.reason else ""
     return Row((*cells, f"{line.item_name}{lot}{why}"), "good")
@@ -75,18 +79,24 @@ def explain(entry: KitLine | None) -> list[str]:
     if entry is None:
         return []
     need, line = entry
-    return _need_words(need) if line is None else _line_words(line)
+    return _need_words(need) if line is None else _line_words(need, line)
 
 
-def _line_words(line: LineView) -> list[str]:
-    from tui.answers.kits import line_of
+def _line_words(need: NeedView, line: LineView) -> list[str]:
+    from tui.answers.kits import line_of, need_of
 
-    return [line_of(line).told, line.reason] if line.reason else [line_of(line).told]
+    shown = line_of(line)
+    told = f"{need_of(need).look_first(shown)}{shown.told}"
+    return [told, line.reason] if line.reason else [told]
 
 
 def _need_words(need: NeedView) -> list[str]:
+    from tui.answers.kits import need_of
+
     words = [f"{need.title}: {amount(need.wanted, need.counted_in)} wanted, "
-             f"{amount(need.missing, need.counted_in)} short"]  # fmt: skip
+             f"{amount(need.short, need.counted_in)} short"]  # fmt: skip
+    if filled := need_of(need).filled:
+        words.append(filled)
     if need.probability is not None:
         sure = f", {need.probability * 100:.0f} % sure" if need.readings else ""
         words.append(f"{need.why}{sure}")

@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.containers import Vertical
-from textual.content import Content
-from textual.widgets import Static
-
-from tui.screens.closing import Sheet
+from tui.screens.ask import Ask
+from tui.screens.asking import Line, choose
 from tui.screens.kits.lines import amount
-from tui.widgets.cells import clean
-from tui.widgets.rows import Column, Row, Rows
+from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
     from models.kitting.candidates import Candidate
@@ -28,84 +22,27 @@ class Chosen(NamedTuple):
     free: int
 
 
-class OffersScreen(Sheet[Chosen | None]):
+def offers_sheet(found: NeedOffers) -> Ask[Chosen | None]:
     """Enter pins the highlighted row of the shelf; on a supplier's row it opens Buy. Esc goes back."""
-
-    DEFAULT_CSS = """
-    OffersScreen #offer-list { height: 10; }
-    OffersScreen #offer-why { height: 6; border-top: solid $panel-lighten-2; }
-    OffersScreen.-tall #offer-list { height: 20; }
-    """
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,q,o", "dismiss", "Close", tooltip="Back to the kit", id="offers.close"),
-        Binding("enter", "take", "Pin", tooltip="Pin what is highlighted", id="offers.pin"),
-    ]
-
-    def __init__(self, found: NeedOffers) -> None:
-        super().__init__()
-        self._found = found
-        self._shelf = found.shelf
-        self._lists = found.lists
-
-    def compose(self) -> ComposeResult:
-        """The list and the highlighted row's reason in full."""
-        found = self._found
-        lacks = f", {amount(found.missing, found.counted_in)} short" if found.missing else ", nothing short"
-        with Vertical(classes="sheet wide"):
-            yield Static(clean(f"What could fill {found.title}{lacks}"), classes="title", markup=False)
-            yield Rows(
-                [
-                    Column("Where", 13),
-                    Column("Free, pack", 10, right=True),
-                    Column("What", 24, grow=True),
-                    Column("Answer", 12),
-                ],
-                empty="Nothing comes near: not on the shelf, not on a list.",
-                id="offer-list",
-            )
-            yield Static("", id="offer-why")
-        yield Static("Enter pins it, or opens Buy for a supplier's · ↑ ↓ · Esc back", classes="sheet-keys wide",
-                     markup=False)  # fmt: skip
-
-    def on_mount(self) -> None:
-        """Set up once the widget is on screen."""
-        self.query_one(Rows).focus()
-        self.query_one(Rows).show(len(self._shelf) + len(self._lists), self._row)
-
-    def _row(self, index: int) -> Row:
-        unit = self._found.counted_in
-        if index < len(self._shelf):
-            one = self._shelf[index]
-            answer, tone = _answer(one)
-            return Row((one.bin_code, amount(one.free, unit), one.item_name, answer), tone)
-        listed = self._lists[index - len(self._shelf)]
-        days = "buy" if listed.lead_days is None else f"buy, {listed.lead_days} d"
-        return Row((listed.supplier, amount(listed.pack, unit), listed.name or listed.number, days), "dim")
-
-    def on_rows_highlighted(self) -> None:
-        """The highlighted row in full."""
-        index = self.query_one(Rows).cursor
-        lines = self._words(index) if index < len(self._shelf) + len(self._lists) else []
-        self.query_one("#offer-why", Static).update(Content("\n").join([Content(clean(line)) for line in lines]))
-
-    def _words(self, index: int) -> list[str]:
-        unit = self._found.counted_in
-        if index < len(self._shelf):
-            return _on_shelf(self._shelf[index], unit)
-        return _on_list(self._lists[index - len(self._shelf)], unit)
-
-    def on_rows_chosen(self) -> None:
-        """Take the row."""
-        self.action_take()
-
-    def action_take(self) -> None:
-        """Hand back what is highlighted."""
-        index = self.query_one(Rows).cursor
-        if index < len(self._shelf):
-            one = self._shelf[index]
-            self.dismiss(Chosen(one.stock_id, one.item_name, one.free))
-        elif index < len(self._shelf) + len(self._lists):
-            self.dismiss(Chosen(None, "", 0))
+    unit = found.counted_in
+    lacks = f", {amount(found.missing, unit)} short" if found.missing else ", nothing short"
+    return choose(
+        f"What could fill {found.title}{lacks}",
+        [
+            Column("Where", 13),
+            Column("Free, pack", 10, right=True),
+            Column("What", 24, grow=True),
+            Column("Answer", 12),
+        ],
+        [*(_on_shelf(one, unit) for one in found.shelf), *(_on_list(one, unit) for one in found.lists)],
+        empty="Nothing comes near: not on the shelf, not on a list.",
+        line="Enter pins it, or opens Buy for a supplier's · ↑ ↓ · Esc back",
+        name="offers",
+        enter=("Pin", "Pin what is highlighted"),
+        closes="escape,q,o",
+        room="more",
+        beneath=6,
+    )
 
 
 def _answer(one: Candidate) -> tuple[str, str]:
@@ -116,14 +53,26 @@ def _answer(one: Candidate) -> tuple[str, str]:
     return ("● with care", "good") if one.because else ("● may", "good")
 
 
-def _on_shelf(one: Candidate, unit: str) -> list[str]:
+def _on_shelf(one: Candidate, unit: str) -> Line[Chosen]:
+    answer, tone = _answer(one)
+    row = Row((one.bin_code, amount(one.free, unit), one.item_name, answer), tone)
+    return Line(row, _shelf_words(one, unit), Chosen(one.stock_id, one.item_name, one.free))
+
+
+def _on_list(one: ListOffer, unit: str) -> Line[Chosen]:
+    days = "buy" if one.lead_days is None else f"buy, {one.lead_days} d"
+    row = Row((one.supplier, amount(one.pack, unit), one.name or one.number, days), "dim")
+    return Line(row, _list_words(one, unit), Chosen(None, "", 0))
+
+
+def _shelf_words(one: Candidate, unit: str) -> list[str]:
     first = f"{one.item_name} in bin {one.bin_code}: {amount(one.free, unit)} free of {amount(one.on_hand, unit)}"
     if one.refused:
         return [first, f"Not used by itself: {one.refused}", "Pinned by hand it is used all the same, and says so."]
     return [first, one.because[:1].upper() + one.because[1:] if one.because else "As asked for."]
 
 
-def _on_list(one: ListOffer, unit: str) -> list[str]:
+def _list_words(one: ListOffer, unit: str) -> list[str]:
     from models.purchasing.money import written
 
     per = f" for {one.price_per}" if one.price_per != 1 else ""

@@ -107,13 +107,13 @@ class KitOperations(Operating):
 
     async def _new_job(self) -> None:
         """Open a job."""
-        from tui.screens.kits.new_job import NewJob
+        from tui.screens.kits.new_job import new_job
 
         templates = await self.ask(self.kitting.templates)
         machines = await self.ask(self.kitting.machines)
         if templates is None or machines is None:
             return
-        values = await self.app.push_screen_wait(NewJob(templates, machines))
+        values = await self.app.push_screen_wait(new_job(templates, machines))
         if values is None:
             return
         answer = await self.ask(operation("job", "open").perform, self.kitwright.workshop, values)
@@ -140,8 +140,9 @@ class KitOperations(Operating):
 
     async def _close_job(self) -> None:
         """Close the highlighted job, once asked."""
-        from tui.screens.ask_yes import AskYes
+        from tui.screens.asking import yes_or_no
         from tui.screens.how_it_went import ask_how_they_went
+        from tui.screens.kits.close_job import CloseJob
         from tui.screens.kits.fitted import ask_what_fitted
 
         job = self.job
@@ -149,13 +150,21 @@ class KitOperations(Operating):
             self.say("There is no open job to close.")
             return
         curing = await self.ask(self.kitting.curing, job.job_id)
-        if curing is None:
+        closing = await self.ask(self.kitting.closing, job.job_id)
+        if curing is None or closing is None:
             return
         told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
-        question = AskYes(f"Close “{clean(job.title)}”?", " ".join(clean(one) for one in told))
-        if await self.app.push_screen_wait(question):
+        words = " ".join(clean(one) for one in told)
+        values: dict[str, Any] = {"job": job}
+        if closing.lines:
+            values["became"] = await self.app.push_screen_wait(CloseJob(job.title, words, closing))
+            agreed = values["became"] is not None
+        else:
+            question = yes_or_no(f"Close “{clean(job.title)}”?", words)
+            agreed = await self.app.push_screen_wait(question) is True
+        if agreed:
             close = operation("job", "close").perform
-            if await self.ask(close, self.kitwright.workshop, {"job": job}) is None:
+            if await self.ask(close, self.kitwright.workshop, values) is None:
                 return
             self.workshop_changed()
             went = await ask_how_they_went(self, self.kitting, job.job_id)
@@ -169,14 +178,14 @@ class KitOperations(Operating):
     @work(exclusive=True, group="change")
     async def action_sheet(self) -> None:
         """The highlighted job's sheet."""
-        from tui.screens.kits.sheet import SheetScreen, sheet_and_text
+        from tui.screens.kits.sheet import sheet_and_text, sheet_to_read
 
         if self._kit is None:
             self.say(NO_JOB)
             return
         made = await self.ask(sheet_and_text, self._kit)
         if made is not None:
-            self.app.push_screen(SheetScreen(self._kit.job_id, *made))
+            self.app.push_screen(sheet_to_read(self._kit.job_id, *made))
 
     def _only(self, needs: list[NeedView]) -> NeedView | None:
         """The highlighted one of these needs, or the only one there is."""
@@ -195,14 +204,16 @@ class KitOperations(Operating):
             return
         tally = await self.ask(self.kitting.tally, need.need_id)
         curing = await self.ask(self.kitting.curing, need.job_id)
-        if tally is not None and curing is not None:
+        containers = await self.ask(self.kitting.containers, need.need_id)
+        if tally is not None and curing is not None and containers is not None:
+            plain = self.kitwright.plain_glyphs
             self.app.push_screen(
-                TallyScreen(self.kitting, tally, self.kitwright.units, curing, plain=self.kitwright.plain_glyphs)
+                TallyScreen(self.kitting, tally, self.kitwright.units, curing, containers, plain=plain)
             )
 
     async def _sealed(self) -> None:
         """Note when the joint of the highlighted sealant, or of the kit's only one, was sealed."""
-        from tui.screens.kits.sealed import SealedForm
+        from tui.screens.kits.sealed import sealed_sheet
 
         sealants = [need for need in (self._kit.needs if self._kit else ()) if need.kind == "sealant"]
         need = self._only(sealants)
@@ -211,7 +222,7 @@ class KitOperations(Operating):
         elif not any(line.state == "picked" for line in need.lines):
             self.say(f"{clean(need.title)} is not picked yet. P on its line picks it.")
         else:
-            told = await self.app.push_screen_wait(SealedForm(need, self.kitting.now))
+            told = await self.app.push_screen_wait(sealed_sheet(need, self.kitting.now))
             if told is None:
                 return
             values = {"job": self.job, "need": need, **told}
@@ -226,7 +237,7 @@ class KitOperations(Operating):
     async def _offers(self) -> None:
         """What could fill the highlighted need; what is chosen there is pinned."""
         from tui.operations.kit import room_for
-        from tui.screens.kits.offers import OffersScreen
+        from tui.screens.kits.offers import offers_sheet
 
         entry = self.entry
         if entry is None:
@@ -235,7 +246,7 @@ class KitOperations(Operating):
         found = await self.ask(self.kitting.offers, entry.need.need_id)
         if found is None:
             return
-        chosen = await self.app.push_screen_wait(OffersScreen(found))
+        chosen = await self.app.push_screen_wait(offers_sheet(found))
         if chosen is None:
             return
         if chosen.stock_id is None:
@@ -249,21 +260,20 @@ class KitOperations(Operating):
 
     async def _template(self) -> None:
         """Keep what the job takes as a template, or as the next version of one."""
-        from tui.screens.ask_text import AskText
-        from tui.screens.ask_yes import AskYes
+        from tui.screens.asking import one_text, yes_or_no
 
         kit = self._kit
         if kit is None or not kit.needs:
             self.say("There is nothing on this kit to keep as a template.")
             return
         hint = "Its needs are kept; what is picked or measured is not. A name that is there gets its next version."
-        name = await self.app.push_screen_wait(AskText("Keep this job as which template?", hint, kit.title))
+        name = await self.app.push_screen_wait(one_text("Keep this job as which template?", hint, kit.title))
         if name is None:
             return
         templates = await self.ask(self.kitting.templates)
         same = next((one for one in templates or () if one.name.casefold() == name.casefold()), None)
         if same is not None:
-            question = AskYes(
+            question = yes_or_no(
                 f"Write version {same.number + 1} of “{clean(same.name)}”?",
                 "Jobs made from earlier versions stay as they are.",
             )

@@ -194,12 +194,14 @@ class KitsScreen(KitOperations, Area):
 
     def action_when(self) -> None:
         """All that the earliest finish waits for."""
-        from tui.screens.message import MessageSheet
+        from tui.screens.asking import to_read
 
         if self._kit is None or self._standing is None or not self._kit.needs:
             self.say("There is nothing on this kit to finish.")
         else:
-            self.app.push_screen(MessageSheet(f"{self._kit.title}: when", finish_facts(self._standing.finish)))
+            self.app.push_screen(
+                to_read(f"{self._kit.title}: when", finish_facts(self._standing.finish), name="finish")
+            )
 
     def action_refresh(self) -> None:
         """Read the workshop again."""

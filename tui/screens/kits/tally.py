@@ -14,17 +14,18 @@ from textual.content import Content
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
-from tui.answers.kits import CALLED
+from tui.answers.kits import CALLED, books_words
 from tui.fields.field import Asked, FieldError
 from tui.fields.fills import TALLIED, Volume
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.screens.kits.tally_words import both, stand
 from tui.widgets.cells import clean
+from tui.widgets.judge.ask_field import PickField
 from tui.widgets.judge.sight_glass import SightGlass
 
 if TYPE_CHECKING:
-    from models.kitting.fluid_tally import FluidTally
+    from models.kitting.fluid_tally import Container, FluidTally, Noted
     from tui.fields.units import Units
     from tui.kitting import Kitting
 
@@ -32,6 +33,17 @@ FILLS = ("poured", "reused")
 """What goes in: it waits for what was sealed to cure."""
 SHOWN = 6
 SHOWN_CURING = 3
+
+
+def _called(one: Container) -> str:
+    """A container by its bin, and what is begun."""
+    return clean(f"{one.bin_code}{', opened' if one.opened else ''}", 24)
+
+
+def _bins(one: Noted) -> str:
+    """The bins that an entry was taken from."""
+    bins = ", ".join(dict.fromkeys(clean(from_.bin_code) for from_ in one.taken))
+    return f" from {bins}" if bins else ""
 
 
 class VolumeInput(Input):
@@ -68,10 +80,18 @@ class TallyScreen(Sheet[None]):
     AUTO_FOCUS = "#poured"
 
     def __init__(
-        self, kitting: Kitting, tally: FluidTally, units: Units, curing: Sequence[str] = (), *, plain: bool = False
+        self,
+        kitting: Kitting,
+        tally: FluidTally,
+        units: Units,
+        curing: Sequence[str] = (),
+        containers: Sequence[Container] = (),
+        *,
+        plain: bool = False,
     ) -> None:
         super().__init__()
         self._kitting = kitting
+        self._containers = tuple(containers)
         self._tally = tally
         self._asked = Asked(units)
         self._first = units.volume
@@ -95,11 +115,14 @@ class TallyScreen(Sheet[None]):
                         with Horizontal(classes="tally-row"):
                             yield Label(one.label, markup=False)
                             yield VolumeInput(placeholder=f"{one.what}; in {self._first}", max_length=40, id=name)
+                    if len(self._containers) > 1:
+                        yield PickField("From", [_called(one) for one in self._containers], id="tally-from")
                     yield Static("", id="tally-curing", markup=False)
                     yield Static("", id="pour-error", classes="error", markup=False)
                     yield Static("", id="tally-list")
                 yield SightGlass(plain=self._plain)
             yield Static("", id="tally-says", markup=False)
+            yield Static("", id="tally-books", markup=False)
             yield Static("", id="tally-rests", classes="quiet", markup=False)
         yield Static("Enter notes it · ↑ ↓ other field · F8 takes the last back · Esc closes",
                      classes="sheet-keys", markup=False)  # fmt: skip
@@ -116,11 +139,14 @@ class TallyScreen(Sheet[None]):
         says.update(f"{'! ' if now.over else ''}{now.says}")
         says.set_class(now.over, "over")
         self.query_one("#tally-rests", Static).update(now.rests_on)
+        books = self.query_one("#tally-books", Static)
+        books.display = bool(self._tally.picked_ul or self._tally.poured_ul)
+        books.update(books_words(self._tally.picked_ul, self._tally.poured_ul))
         shown = list(enumerate(self._tally.entries, start=1))[-(SHOWN_CURING if self._curing else SHOWN) :]
         curing = self.query_one("#tally-curing", Static)
         curing.display = bool(self._curing)
         curing.update("\n".join(clean(f"! {one}") for one in self._curing))
-        lines = [f"{number:>2}. {CALLED[str(one.what)]} {clean(one.typed)}" for number, one in shown]
+        lines = [f"{number:>2}. {CALLED[str(one.what)]} {clean(one.typed)}{_bins(one)}" for number, one in shown]
         if len(self._tally.entries) > len(shown):
             lines.insert(0, f"… {len(self._tally.entries) - len(shown)} before")
         lines = lines or ["Nothing noted yet."]
@@ -146,7 +172,8 @@ class TallyScreen(Sheet[None]):
     @work(group="tally")
     async def _note(self, field: Input, volumes: tuple[Volume, ...], typed: str) -> None:
         async with self._turn:
-            if not await self._change(self._kitting.note, self._tally.need_id, field.id or "poured", volumes):
+            note = self._kitting.note, self._tally.need_id, field.id or "poured", volumes, self._from
+            if not await self._change(*note):
                 # Refused: what was typed stands in its field again, unless the next is being typed there.
                 field.value = field.value or typed
             elif field.id in FILLS and self._curing:
@@ -156,6 +183,12 @@ class TallyScreen(Sheet[None]):
                     severity="warning",
                     markup=False,
                 )
+
+    @property
+    def _from(self) -> Container | None:
+        """The container that was chosen; None for the usual one."""
+        picks = self.query("#tally-from").results(PickField)
+        return next((self._containers[pick.index] for pick in picks if pick.index), None)
 
     @work(group="tally")
     async def action_take_back(self) -> None:

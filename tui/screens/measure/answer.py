@@ -1,4 +1,7 @@
-"""The answer in words: the ring to fit, how sure, where it lies; when nothing fits, the neighbours and the cord."""
+"""The answer in words: the ring to fit, how sure, where it lies; when nothing fits, the neighbours and the cord.
+
+Each part is a list of lines, the most needed first: a small window shows as many as it has room for.
+"""
 
 from __future__ import annotations
 
@@ -9,13 +12,14 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
-from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, sure_of_critical, to_do_of
-from tui.screens.measure.result import MeasureResult, both, size_both
+from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, to_do_of
+from tui.screens.measure.result import SLOTS, MeasureResult, both, size_both
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
     from models.stock_rows import StockRow
+    from tui.answers.to_fit import Met
 
 
 class Candidate(NamedTuple):
@@ -33,14 +37,17 @@ class Candidate(NamedTuple):
     seals: float | None = None
 
 
-def on_shelf(rows: Sequence[StockRow]) -> str:
-    """Where a size lies: "12 free in B3 (NBR), 4 in C1", or that there is none."""
+def on_shelf(rows: Sequence[StockRow], met: Met | None = None) -> str:
+    """Where a size lies: "12 free in B3 (NBR), 4 in C1", or that there is none; `met`: only rubbers for that count."""
     there = sorted((row for row in rows if row.on_hand > 0), key=lambda row: -row.free)
     if not there:
         return "none"
-    words = [f"{row.free} free in {row.bin_code}" + (f" ({row.rubber})" if row.rubber else "") for row in there[:3]]
-    more = len(there) - len(words)
-    return clean(", ".join(words) + (f" and {more} more bins" if more else ""))
+    suits = [row for row in there if met is None or met.suits(row.rubber)]
+    left = [f"{row.rubber or 'rubber not said'} in {row.bin_code}" for row in there if row not in suits]
+    words = [f"{row.free} free in {row.bin_code}" + (f" ({row.rubber})" if row.rubber else "") for row in suits[:3]]
+    more = len(suits) - len(words)
+    found = (", ".join(words) + (f" and {more} more bins" if more else "")) or "none that may go in"
+    return clean(found + (f"; not counted: {', '.join(left[:3])}" if left else ""))
 
 
 def candidates(result: MeasureResult) -> list[Candidate]:
@@ -73,50 +80,56 @@ def candidates(result: MeasureResult) -> list[Candidate]:
     return [*rows, none]
 
 
-def doubt_of(result: MeasureResult, chosen: Candidate) -> str:
-    """The chance of a chosen ring and what may be wrong with it, where it was judged; else ""."""
-    rings = result.decision.to_fit if result.decision is not None else ()
-    return next((sure_of_critical(one) for one in rings if one.size == chosen.size), "")
+def answer(result: MeasureResult, unit: str, shelf: str, above: Sequence[Content] = ()) -> list[Content]:
+    """The answer's lines, the ring to fit first; then what is wrong with a reading or the fluid, `above`, the rest.
 
-
-def answer(result: MeasureResult, chosen: Candidate | None, unit: str, shelf: str) -> Content:
-    """A few lines for the top of the screen, the ring to fit first."""
+    `shelf`: where the highlighted ring lies. `above`: of the place and its record.
+    """
     ranking, decision = result.ranking, result.decision
+    wrong = [Content.styled(f"! {line}", "bold $text-error") for line in wrongs(result)]
     if ranking is None:
-        return Content.assemble(
-            ("Measure the ring.", "bold"), "\nAn ID and a width are enough to start.\n",
-            ("One reading works too: type what you have.", "dim"),
-        )  # fmt: skip
+        start = [Content("One reading is enough to start; an ID and a width are better.")] if not wrong else []
+        return [Content.styled("Measure the ring.", "bold"), *wrong, *above, *start]
     if ranking.conflict is not None:
-        return Content.styled(f"! {ranking.conflict.words}", "bold $text-error")
+        return [Content.styled(f"! {ranking.conflict.words}", "bold $text-error"), *above]
     to_do = None if decision is None else to_do_of(decision)
-    lines: list[Content] = []
-    if to_do is not None and (ranking.found or to_do.settled):
-        lines.append(Content.styled(f" {to_do.words} ", "bold reverse" if to_do.settled else "bold $text-warning"))
-        if decision is not None and (stake := at_stake_of(decision)) is not None:
-            lines.append(Content(stake))
-        if decision is not None and (went := here_of(decision)) is not None:
-            lines.append(Content(went))
-        if result.of_machine:
-            lines.append(Content(result.of_machine))
-    else:
-        lines += _none(result, unit)
-    if result.following is not None:
-        lines.append(Content.assemble(("Next: ", "bold"), f"{result.following.short}."))
-    if chosen is not None and chosen.size is not None:
-        lines += _size(chosen, unit, shelf)
-    lines.append(Content.styled(ranking.doubt, "bold $text-warning" if not ranking.found else ""))
-    return Content("\n").join(lines)
+    if decision is not None and to_do is not None and (ranking.found or to_do.settled):
+        style = "bold reverse" if to_do.settled else "bold $text-warning"
+        lines = [Content.styled(f" {to_do.words} ", style), *wrong, *above, *_shelf(shelf, result.met)]
+        lines += [Content(one) for one in (at_stake_of(decision), here_of(decision)) if one is not None]
+        return lines + ([Content(result.of_machine)] if result.of_machine else [])
+    first, *rest = _none(result, unit)
+    return [first, *wrong, *rest, *above, *_shelf(shelf, result.met)]
 
 
-def _size(chosen: Candidate, unit: str, shelf: str) -> list[Content]:
-    assert chosen.size is not None
-    judged = "" if shelf == "none" else f". {RUBBER_NOT_JUDGED}"
-    lines = [Content.assemble(("Shelf: ", "bold"), f"{shelf}{judged}")] if shelf else []
-    lines.append(Content(size_both(chosen.size, unit)))
-    if chosen.also:
-        lines.append(Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim"))
-    return lines
+def wrongs(result: MeasureResult) -> list[str]:
+    """Each field that can't be used, with its sentence."""
+    fields = [(slot.name, note.error) for slot, note in zip(SLOTS, result.notes, strict=True) if note.error]
+    return [f"{name}: {error}" for name, error in [*fields, *result.service.wrong]]
+
+
+def chosen_lines(result: MeasureResult, chosen: Candidate | None, unit: str) -> list[Content]:
+    """Of the highlighted size: what it measures, its other names; and how sure the names are."""
+    doubt = [] if result.ranking is None or result.ranking.conflict is not None else [Content(result.ranking.doubt)]
+    if chosen is None or chosen.size is None:
+        return doubt
+    also = Content.styled("same ring: " + ", ".join(size.label for size in chosen.also), "dim")
+    return [Content(size_both(chosen.size, unit)), *([also] if chosen.also else []), *doubt]
+
+
+def next_line(result: MeasureResult) -> Content:
+    """What to do next, in one line; empty where nothing would change the ring."""
+    if result.following is None:
+        return Content("")
+    return Content.assemble(("Next: ", "bold"), f"{result.following.short}.")
+
+
+def _shelf(shelf: str, met: Met | None) -> list[Content]:
+    if not shelf:
+        return []
+    judged = RUBBER_NOT_JUDGED if met is None else f"{met.judged_for}."
+    judged = "" if met is None and shelf == "none" else f". {judged}"
+    return [Content.assemble(("Shelf: ", "bold"), f"{shelf}{judged}")]
 
 
 def _none(result: MeasureResult, unit: str) -> list[Content]:

@@ -1,18 +1,26 @@
-"""The pictures of the Measure screen, as widgets that take data and draw."""
+"""The drawing of the Measure screen: the ring as read; in its place, on request, the bands or the plane of sizes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, cast
 
+from textual.app import ComposeResult
+from textual.containers import Vertical
 from textual.content import Content
 from textual.widget import Widget
 
 from tui.widgets.cells import fit
-from tui.widgets.pictures import Band, Ring, Span, Spot, band_line, plane_lines, ring_lines
+from tui.widgets.pictures import Band, Span, Spot, band_line, plane_lines
+from tui.widgets.ring_drawing import ring_lines
 
 if TYPE_CHECKING:
+    from catalog.orings.read_limits import ReadLimits
     from tui.host import Host
+    from tui.screens.measure.answer import Candidate
+    from tui.screens.measure.result import MeasureResult
+
+MOST_SPOTS = 6
 
 
 class Picture(Widget):
@@ -44,19 +52,19 @@ class Picture(Widget):
 
 
 class RingPicture(Picture):
-    """The highlighted size, or else what the readings imply, drawn to scale."""
+    """The ring as it was read, to scale, with the least and the most that the readings allow."""
 
-    TITLE = "The ring, to scale"
-    _ring: Ring | None = None
+    TITLE = "As read, to scale; thin: least, most"
+    _read: ReadLimits | None = None
 
-    def show(self, ring: Ring | None) -> None:
-        """Draw another ring."""
-        self._ring = ring
+    def show(self, read: ReadLimits | None) -> None:
+        """Draw other readings."""
+        self._read = read
         self.refresh()
 
     def lines(self, columns: int, rows: int) -> list[str]:
         """The ring from above and its cut."""
-        return ring_lines(self._ring, columns, rows, self.unit, plain=self.plain)
+        return ring_lines(self._read, columns, rows, self.unit, plain=self.plain)
 
 
 class BandPicture(Picture):
@@ -92,3 +100,39 @@ class PlanePicture(Picture):
     def lines(self, columns: int, rows: int) -> list[str]:
         """The plane."""
         return plane_lines(self._spots, self._span, columns, rows, self.unit, plain=self.plain)
+
+
+class Drawing(Vertical):
+    """One of three pictures at a time, all of the same readings."""
+
+    DEFAULT_CSS = "Drawing Picture { height: 1fr; }"
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
+        super().__init__(id=id)
+        self._pictures = (RingPicture(), BandPicture(), PlanePicture())
+        self._at = 0
+
+    def compose(self) -> ComposeResult:
+        """All of them; the first is in sight."""
+        for picture in self._pictures:
+            picture.set_class(picture is not self._pictures[0], "spare")
+            yield picture
+
+    def turn(self) -> None:
+        """Show the next picture."""
+        self._at = (self._at + 1) % len(self._pictures)
+        for at, picture in enumerate(self._pictures):
+            picture.set_class(at != self._at, "spare")
+
+    def show(self, result: MeasureResult, chosen: Candidate | None, candidates: Sequence[Candidate]) -> None:
+        """Draw these readings; the highlighted size is what the bands compare them with."""
+        ring, bands, plane = self._pictures
+        ring.show(result.read)
+        residuals = chosen.residuals if chosen is not None else ()
+        bands.show([Band(name, value) for name, value in zip(result.names, residuals, strict=False)])
+        sizes = [one.size for one in candidates if one.size is not None][:MOST_SPOTS]
+        spots = [
+            Spot(str(at), size.id_mm, size.id_tol_mm, size.cross_section_mm, size.cross_section_tol_mm)
+            for at, size in enumerate(sizes, 1)
+        ]
+        plane.show(spots, Span(None, 0.0, None, 0.0) if result.span is None else Span(*result.span))

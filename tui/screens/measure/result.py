@@ -15,6 +15,7 @@ from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Too
 from tui.fields import rings
 from tui.fields.field import Asked, FieldError
 from tui.fields.units import Units
+from tui.screens.measure.meets import NOT_ASKED, Meets
 
 if TYPE_CHECKING:
     from catalog.orings.decide import Decision
@@ -26,8 +27,10 @@ if TYPE_CHECKING:
     from catalog.orings.on_shelf import ShelfRing
     from catalog.orings.prior import Prior
     from catalog.orings.ran import Ran
+    from catalog.orings.read_limits import ReadLimits
     from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import RingSize, Series
+    from tui.answers.to_fit import Met
     from tui.fields.rings import Readings
 
 
@@ -97,11 +100,13 @@ class Bench(NamedTuple):
     alone: Prior | None = None
     sizes: SizeBook | None = None
     service: Service | None = None
+    meets: Meets = NOT_ASKED
 
 
 class MeasureResult(NamedTuple):
     """Everything the screen shows. `names` and `ranking`'s residuals run in step.
 
+    `read`: the least and the most that the readings allow. `service`: what the ring meets, as it was understood.
     `of_machine`: what the machine's other rings are, where that changed the answer.
     """
 
@@ -112,6 +117,13 @@ class MeasureResult(NamedTuple):
     decision: Decision | None = None
     following: NextStep | None = None
     of_machine: str = ""
+    read: ReadLimits | None = None
+    service: Meets = NOT_ASKED
+
+    @property
+    def met(self) -> Met | None:
+        """What the ring meets at work; None where nobody said."""
+        return self.service.met
 
 
 EMPTY = MeasureResult((Note(),) * len(SLOTS), (), None, None)
@@ -149,6 +161,7 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     from catalog.orings.match import rank
     from catalog.orings.next_step import next_step
     from catalog.orings.of_machine import changed, words
+    from catalog.orings.read_limits import read_limits
 
     read = [_read(entry, unit) for entry in entries]
     while clash := contradiction([reading for _, reading in read if reading is not None]):
@@ -157,23 +170,29 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     notes = [note for note, _ in read]
     names = tuple(entry.slot.name for entry, (_, reading) in zip(entries, read, strict=True) if reading is not None)
     readings = tuple(reading for _, reading in read if reading is not None)
-    if not readings:
-        return MeasureResult(tuple(notes), (), None, None)
     bench = bench or Bench()
+    meets = bench.meets
+    if not readings:
+        return MeasureResult(tuple(notes), (), None, None, service=meets)
+    limits = read_limits(readings)
     evidence = Evidence(readings, condition)
     ranking = rank(evidence, prior=bench.prior, own=bench.sizes)
     if ranking.conflict is not None:
         typed = [at for at, (_, reading) in enumerate(read) if reading is not None]
         wrong = typed[ranking.conflict.at]
         notes[wrong] = notes[wrong]._replace(error="The others do not go with this. Take it again.")
-        return MeasureResult(tuple(notes), names, ranking, None)
+        return MeasureResult(tuple(notes), names, ranking, None, read=limits, service=meets)
     joint = JointKind(bench.joint) if bench.joint else None
-    wanted = Wanted(joint, bench.groove, bench.service, bench.shelf, critical=bench.critical, here=bench.here)
+    suits = None if meets.met is None else meets.met.suits
+    wanted = Wanted(joint, bench.groove, bench.service, bench.shelf, suits, bench.critical, here=bench.here)
     decision = decide(ranking, wanted)
     told = ""
     if bench.on_machine and changed(decision, decide(rank(evidence, prior=bench.alone, own=bench.sizes), wanted)):
         told = f"{words(bench.on_machine)}."
-    return MeasureResult(tuple(notes), names, ranking, implied(evidence), decision, next_step(decision), told)
+    following = next_step(decision)
+    return MeasureResult(
+        tuple(notes), names, ranking, implied(evidence), decision, following, told, read=limits, service=meets
+    )
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:

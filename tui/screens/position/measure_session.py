@@ -12,25 +12,37 @@ from tui.ring_words import ring_words
 from tui.screens.area import in_thread
 from tui.screens.groove.draft import Draft
 from tui.screens.position.records import Place, place
+from tui.screens.ring_list.listed import RingList
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
+    from tui.answers.to_fit import Met
     from tui.workshop import ChosenRing, Workshop
 
 
 class MeasureSession:
-    """One ring's case. Measure keeps it; the groove's and the position's screens write to it."""
+    """One ring's case. Measure keeps it; the groove's and the position's screens write to it.
+
+    `met`: what the ring meets at work, as Measure's fields say; it decides the rubbers of the kit's need.
+    """
 
     def __init__(self) -> None:
         self.draft = Draft()
         self.place: Place | None = None
         self.question = ""
+        self.met: Met | None = None
+        self.rings = RingList()
         self._seen: tuple[Place | None, object] = (None, None)
 
-    def new_ring(self) -> None:
-        """The next ring comes from another groove, if from the same machine."""
-        self.draft = Draft()
+    def new_ring(self, draft: Draft | None = None, hand: int | None = None) -> None:
+        """The next ring comes from another groove, if from the same machine. `hand`: its place in the list of rings."""
+        self.draft = draft or Draft()
+        self.rings.hand = hand
+
+    def no_rubber(self, ring: ChosenRing) -> str:
+        """Why a ring can't be taken to a kit where no rubber may meet what was said; "" where one may."""
+        return self.met.none_may if self.met is not None and not ring.rubbers else ""
 
     def moved(self) -> bool:
         """Whether the place or the groove is another since the last time this was asked."""
@@ -41,7 +53,8 @@ class MeasureSession:
     def chosen_ring(self, chosen_ring: ChosenRing) -> ChosenRing:
         """What is wanted, with the groove that was measured and the position it goes to."""
         place = self.place
-        at = chosen_ring._replace(groove=self.draft.groove)
+        rubbers = () if self.met is None else self.met.rubbers(chosen_ring.lying)
+        at = chosen_ring._replace(groove=self.draft.groove, rubbers=rubbers)
         if place is None:
             return at
         return at._replace(
@@ -69,19 +82,26 @@ class MeasureSession:
         if place is not None and place.record is not None and (evidence is not None or groove is not None):
             self.question = await asyncio.to_thread(differs, place, evidence, groove)
 
-    def above(self, said: Content) -> Content:
-        """The answer with the place above it, and beneath it whether a groove waits."""
-        groove = [Content("The groove that was measured counts (^G).")] if self.draft.groove is not None else []
+    def place_line(self) -> Content:
+        """Which machine and position, or which ring of the list, in one line."""
+        if (hand := self.rings.in_hand) is not None:
+            which = f"{(self.rings.hand or 0) + 1} of {len(self.rings.rings)}, {hand.name}"
+            return Content.assemble((" ^R: ring ", "bold"), clean(which))
         if self.place is None:
-            return Content("\n").join([*groove, said])
+            return Content.styled(" ^O: which machine is it from?", "dim")
         at = f"{self.place.machine}, {self.place.position}{' (critical)' if self.place.critical else ''}"
-        lines = [Content.assemble(("At: ", "bold"), clean(at))]
-        record = self.place.record
-        if record is not None:
-            lines.append(Content.assemble(("Fitted last: ", "bold"), clean(ring_words(record))))
+        return Content.assemble((" At: ", "bold"), clean(at))
+
+    def above(self) -> list[Content]:
+        """What stands on record at the place, and whether a groove waits, in lines."""
+        groove = [Content("The groove that was measured counts (^G).")] if self.draft.groove is not None else []
+        record = None if self.place is None else self.place.record
+        if record is None:
+            return groove
+        fitted = Content.assemble(("Fitted last: ", "bold"), clean(ring_words(record)))
         if self.question:
-            lines.append(Content.styled("! Differs from the record: see ^O.", "bold $text-warning"))
-        return Content("\n").join([*lines, *groove, said])
+            fitted = Content.assemble(("! Differs from the record: see ^O. ", "bold $text-warning"), fitted)
+        return [fitted, *groove]
 
 
 def differs(place: Place, evidence: Evidence | None, groove: object, size_key: str | None = None) -> str:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from catalog.orings.groove import Groove
     from catalog.orings.prior import Built, Prior
     from catalog.orings.ran import Ran
+    from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import Series
     from models.acts import Act
     from models.fits.fit_records import FitRow
@@ -25,6 +26,7 @@ class Place(NamedTuple):
     """A position with what fitted there: `record` holds, `earlier` were superseded. `confirmed`: sizes of this shop.
 
     `on_machine`: how many rings on record at the machine's other positions are of each series.
+    `sizes`: the sizes there are, the shop's own among them.
     """
 
     position_id: int
@@ -38,15 +40,18 @@ class Place(NamedTuple):
     confirmed: Mapping[str, int]
     critical: bool = False
     on_machine: Mapping[Series, int] = MappingProxyType({})
+    sizes: SizeBook | None = None
 
     @property
     def here(self) -> tuple[Ran, ...]:
         """How the rings went that are on record here, newest first."""
-        from catalog.orings.ran import Ran
+        from catalog.orings.ran import Ran, since_reworked
 
         held = (() if self.record is None else (self.record,)) + self.earlier
         return tuple(
-            Ran(one.size_key, one.rubber, one.went.outcome, one.went.at.date()) for one in held if one.went is not None
+            Ran(one.size_key, one.rubber, one.went.outcome, one.went.at.date(), one.hardness_shore_a, reworked)
+            for one, reworked in zip(held, since_reworked(one.groove for one in held), strict=True)
+            if one.went is not None
         )
 
     @property
@@ -63,7 +68,9 @@ class Place(NamedTuple):
         from catalog.orings.prior import prior_for
         from catalog.orings.ran import confirmed_by_run
 
-        return prior_for(self.built, Counter(self.confirmed) + Counter(confirmed_by_run(self.here)), on_machine)
+        return prior_for(
+            self.built, Counter(self.confirmed) + Counter(confirmed_by_run(self.here, self.sizes)), on_machine
+        )
 
 
 # No machine has more repairs of one joint than this on a screen; older ones stay in the workshop.
@@ -121,7 +128,7 @@ def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
     def look(session: Session) -> Place:
         from catalog.orings.of_machine import counted
         from catalog.orings.ran import Outcome
-        from models import machines
+        from models import machines, own_sizes
         from models.fits import fit_records
 
         machine = machines.get(session, machine_id)
@@ -135,7 +142,7 @@ def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
         return Place(
             position_id, here.name, machine_id, machine.name, machine.built, here.note,
             records[0] if records else None, records[1:], fit_records.confirmed_counts(session), here.critical,
-            counted(others),
+            counted(others), own_sizes.size_book(session),
         )  # fmt: skip
 
     return workshop.read(look)

@@ -15,7 +15,7 @@ from textual.widgets import Input, Static
 
 from tui.operations.registry import operation
 from tui.screens.area import SHARED, Area
-from tui.screens.ask_text import AskText
+from tui.screens.asking import one_text
 from tui.screens.measure.answer import on_shelf
 from tui.screens.position.measure_session import MeasureSession, differs
 from tui.screens.position.records import Head, Listed, Place
@@ -314,11 +314,11 @@ class PositionScreen(Area):
 
         machine = self._machine.name if self._machine else ""
         hint = "The machine's name. One that is not there yet is added."
-        name = await self.app.push_screen_wait(AskText("New position: on which machine?", hint, machine))
+        name = await self.app.push_screen_wait(one_text("New position: on which machine?", hint, machine))
         if name is None:
             return
         spot = await self.app.push_screen_wait(
-            AskText(f"Which position on “{clean(name)}”?", "For example: pump inlet flange ring.")
+            one_text(f"Which position on “{clean(name)}”?", "For example: pump inlet flange ring.")
         )
         if spot is None:
             return
@@ -373,13 +373,13 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="change")
     async def _say_went(self) -> None:
-        from tui.screens.how_it_went import HowItWent
+        from tui.screens.how_it_went import how_it_went
 
         chosen, machine = self.chosen, self._machine
         if chosen is None or machine is None or chosen.record is None:
             self.say("Highlight a position with a ring on record. F8 notes which ring fitted.")
             return
-        said = await self.app.push_screen_wait(HowItWent((chosen.record,)))
+        said = await self.app.push_screen_wait(how_it_went((chosen.record,)))
         for outcome in (said or {}).values():
             values = {"machine": machine, "position": chosen.position, "outcome": outcome.value}
             if await self.ask(operation("fits", "went").perform, self.kitwright.workshop, values) is not None:

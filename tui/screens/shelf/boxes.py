@@ -5,31 +5,32 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from tui.screens.shelf.list_sheet import Line, ListSheet
+from tui.screens.asking import Line, choose
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
     from models.inventory.assortments import Box
+    from tui.screens.ask import Ask
 
 
-class Boxes(ListSheet[int]):
+def boxes_sheet(boxes: Sequence[Box], *, plain: bool = False) -> Ask[int | None]:
     """Each box with what it lacks; Enter hands back the bin's number, to show it on the shelf."""
-
-    def __init__(self, boxes: Sequence[Box], *, plain: bool = False) -> None:
-        lacks = sum(len(box.missing) for box in boxes)
-        super().__init__(
-            f"What is missing from {len(boxes)} boxes: {lacks} sizes",
-            [
-                Column("Size", 24, grow=True),
-                Column("Is", 5, right=True),
-                Column("Full", 5, right=True),
-                Column("Missing", 8, right=True),
-                Column("Filled", 10, yields=1),
-            ],
-            [line for box in boxes for line in _lines(box, plain=plain)],
-            "No bin is an assortment box yet: kitwright shelf box says what a full one holds.",
-            "Enter shows the box on the shelf · ↑ ↓ · Esc back",
-        )
+    lacks = sum(len(box.missing) for box in boxes)
+    return choose(
+        f"What is missing from {len(boxes)} boxes: {lacks} sizes",
+        [
+            Column("Size", 24, grow=True),
+            Column("Is", 5, right=True),
+            Column("Full", 5, right=True),
+            Column("Missing", 8, right=True),
+            Column("Filled", 10, yields=1),
+        ],
+        [line for box in boxes for line in _lines(box, plain=plain)],
+        empty="No bin is an assortment box yet: kitwright shelf box says what a full one holds.",
+        line="Enter shows the box on the shelf · ↑ ↓ · Esc back",
+        name="boxes",
+        enter=("Show", "Show it on the shelf"),
+    )
 
 
 def _lines(box: Box, *, plain: bool) -> list[Line[int]]:

@@ -116,14 +116,14 @@ class ShelfOperations(Operating):
         """What has fallen to its reorder point."""
         from models.inventory import reorder_rules
         from tui.operations.registry import operation
-        from tui.screens.shelf.to_order import ToOrder
+        from tui.screens.shelf.to_order import to_order
 
         workshop = self.kitwright.workshop
         on = await self.ask(workshop.today)
         rules = None if on is None else await self.ask(workshop.read, lambda session: reorder_rules.rules(session, on))
         if rules is None:
             return
-        told = await self.app.push_screen_wait(ToOrder(sorted(rules, key=lambda row: not row.due)))
+        told = await self.app.push_screen_wait(to_order(sorted(rules, key=lambda row: not row.due)))
         if told is None:
             return
         if told.change:
@@ -134,12 +134,12 @@ class ShelfOperations(Operating):
     async def _boxes(self) -> None:
         """What is missing from the boxes."""
         from models.inventory import assortments
-        from tui.screens.shelf.boxes import Boxes
+        from tui.screens.shelf.boxes import boxes_sheet
 
         found = await self.ask(self.kitwright.workshop.read, assortments.listed)
         if found is None:
             return
-        bin_id = await self.app.push_screen_wait(Boxes(found, plain=self.kitwright.plain_glyphs))
+        bin_id = await self.app.push_screen_wait(boxes_sheet(found, plain=self.kitwright.plain_glyphs))
         if bin_id is not None:
             code = next(box.code for box in found if box.bin_id == bin_id)
             self._show_only(("bin", bin_id, f"bin {code}"))

@@ -19,6 +19,7 @@ from textual.widgets import Input, Label, Static
 from tui.fields.amounts import EACH
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
+from tui.operations.receive import OF_A_NEW_ITEM
 from tui.scanning import Takes
 from tui.screens.form import LONGEST, Form
 from tui.widgets.cells import clean
@@ -26,10 +27,12 @@ from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
+    from models.inventory.arrivals import Called
     from tui.answers.answer import Answer
     from tui.scanning import Scanned
 
 NAMED = ("item", "bin")
+NEW = tuple(one.name for one in OF_A_NEW_ITEM)
 # Before the workshop is asked what a name is.
 REST = 0.05
 
@@ -41,7 +44,10 @@ class LotField(FilterInput):
 
 
 class ReceiveForm(Form):
-    """What came in, into which bin, how much. Known items are offered; another name makes a new item."""
+    """What came in, into which bin, how much. Known items are offered; another name makes a new item.
+
+    What a new item is is read from its name and said while it is typed. What the name leaves open is asked for.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "move(-1)", "Up", show=False),
@@ -63,15 +69,19 @@ class ReceiveForm(Form):
         super().__init__(operation, asked, do, title=title, start=start)
         self._known = {"item": tuple(names), "bin": tuple(bins)}
         self._refused = ("", "")
+        self._asks: set[str] = set()
         self._offered: list[str] = []
 
     def compose(self) -> ComposeResult:
         """The fields and the list that goes with the first two."""
         with Vertical(classes="sheet", id="receive"):
             yield Static(clean(self._title), classes="title", markup=False)
-            for one in self._operation.typed:
+            fields = self._operation.typed
+            for one in sorted(fields, key=lambda field: (field.name != "item", fields.index(field))):
                 kind = LotField if one.name == "lot" else FilterInput
-                with Horizontal(classes="receive-row"):
+                with Horizontal(
+                    classes="receive-row spare" if one.name in NEW else "receive-row", id=f"row-{one.name}"
+                ):
                     yield Label(one.label, markup=False)
                     yield kind(
                         self._start.get(one.name, ""),
@@ -120,9 +130,11 @@ class ReceiveForm(Form):
         await asyncio.sleep(REST)
         values: dict[str, Any] = {}
         lines: list[str] = []
-        for one in self._operation.typed[:3]:
+        for one in self._operation.typed:
             if not self.query(f"#{one.name}"):
                 return  # booked and closed meanwhile
+            if one.name not in (*NEW, *NAMED, "quantity"):
+                break
             if not self._typed(one.name) or (self._offered and self._in_hand == one.name):
                 continue
             try:
@@ -130,14 +142,25 @@ class ReceiveForm(Form):
             except FieldError:
                 continue
             if one.name == "item":
-                # The unit stands in the field before a digit is typed.
-                known = replace(self._asked, values=values if values["item"].counted_in != EACH else {})
-                self.query_one("#quantity", Input).placeholder = self._operation.typed[2].hint(known)
-            echo = one.echo(values[one.name], replace(self._asked, values=values))
+                self._ask_for(values["item"])
+            echo = one.echo(values[one.name], replace(self._asked, values=values)) if one.name not in NEW else ""
             lines += [f"= {echo}" if echo and one.name == "quantity" else echo] if echo else []
         for told in self.query("#receive-news").results(Static):
             told.update("\n".join(map(clean, lines)))
             told.display = bool(lines)
+
+    def _ask_for(self, item: Called) -> None:
+        """Show the fields for what the name of a new item leaves open; the unit stands in the amount's field."""
+        self._asks = {*item.missing, *(name for name in self._asks if not item.known and self._typed(name))}
+        for name in NEW:
+            self.query_one(f"#row-{name}").set_class(name not in self._asks, "spare")
+        known = replace(self._asked, values={"item": item} if item.counted_in != EACH else {})
+        amount = next(one for one in self._operation.typed if one.name == "quantity")
+        self.query_one("#quantity", Input).placeholder = amount.hint(known)
+
+    async def _read(self, one: Field[Any], values: dict[str, Any]) -> Any:
+        """A field that is not shown is empty, whatever was typed into it for another name."""
+        return one.empty if one.name in NEW and one.name not in self._asks else await super()._read(one, values)
 
     def _offer(self) -> None:
         """Offer known names for the field in hand."""
@@ -172,14 +195,39 @@ class ReceiveForm(Form):
                 return
 
     def action_accept(self) -> None:
-        """From item to bin to how much; from there on book it, or say what is missing."""
+        """From item to what it leaves open, to bin, to how much; from there on book it, or say what is missing."""
         name = self._in_hand
-        if name in NAMED and self._typed(name):
-            self.query_one("#bin" if name == "item" else "#quantity", Input).focus()
+        if name in ("item", *NEW) and self._typed("item"):
+            if not self._doing:
+                self._doing = True
+                self._after_item(name)
+        elif name == "bin" and self._typed(name):
+            self.query_one("#quantity", Input).focus()
             self.entered()
         elif name and not self._doing:
             self._doing = True
             self._take(name)
+
+    @work(group="form")
+    async def _after_item(self, name: str) -> None:
+        """On to the next thing that the item's name leaves open; the first that is wrong is said."""
+        values: dict[str, Any] = {}
+        try:
+            for one in self._operation.typed:
+                if one.name not in ("item", *NEW):
+                    break
+                try:
+                    values[one.name] = await self._read(one, values)
+                except FieldError as problem:
+                    self._say(one, str(problem), wrong=True)
+                    self.query_one(f"#{one.name}", Input).focus()
+                    return
+            self._ask_for(values["item"])
+            passed = NEW[: NEW.index(name) + 1] if name in NEW else ()
+            following = next((one for one in NEW if one in self._asks and one not in passed), "bin")
+            self.query_one(f"#{following}", Input).focus()
+        finally:
+            self.entered()
 
     def _say(self, one: Field[Any], text: str, *, wrong: bool = False) -> None:
         if wrong:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from textual.binding import Binding, BindingType
-
+from tui.screens.ask import Ask, Given, Key
+from tui.screens.asking import Line, choose, highlighted
 from tui.screens.shelf.lines import words
-from tui.screens.shelf.list_sheet import Line, ListSheet
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
@@ -22,33 +21,31 @@ class RuleChoice(NamedTuple):
     change: bool
 
 
-class ToOrder(ListSheet[RuleChoice]):
+def to_order(rules: Sequence[RuleRow]) -> Ask[RuleChoice | None]:
     """Every reorder point, those reached first; Enter shows the item on the shelf, E changes its point."""
+    due = sum(rule.due for rule in rules)
+    lines = [_line(rule) for rule in rules]
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("e", "change", "Change", tooltip="Change when to order", id="order.change"),
-    ]
+    def change(ask: Ask[RuleChoice | None]) -> Given[RuleChoice | None] | str:
+        chosen = highlighted(ask, lines)
+        return "" if chosen is None else Given(chosen._replace(change=True))
 
-    def __init__(self, rules: Sequence[RuleRow]) -> None:
-        due = sum(rule.due for rule in rules)
-        super().__init__(
-            f"To order: {due} of {len(rules)} have fallen to their reorder point",
-            [
-                Column("Item", 20, grow=True),
-                Column("Free", 9, right=True),
-                Column("Order at", 9, right=True),
-                Column("Up to", 9, right=True, yields=1),
-                Column("Answer", 16),
-            ],
-            [_line(rule) for rule in rules],
-            "No item has a reorder point yet. On the shelf, N sets one for the highlighted item.",
-            "Enter shows it on the shelf · E changes the point · Esc back",
-        )
-
-    def action_change(self) -> None:
-        """Change the highlighted point."""
-        if self.line is not None and self.line.answer is not None:
-            self.dismiss(self.line.answer._replace(change=True))
+    return choose(
+        f"To order: {due} of {len(rules)} have fallen to their reorder point",
+        [
+            Column("Item", 20, grow=True),
+            Column("Free", 9, right=True),
+            Column("Order at", 9, right=True),
+            Column("Up to", 9, right=True, yields=1),
+            Column("Answer", 16),
+        ],
+        lines,
+        empty="No item has a reorder point yet. On the shelf, N sets one for the highlighted item.",
+        line="Enter shows it on the shelf · E changes the point · Esc back",
+        name="to-order",
+        enter=("Show", "Show it on the shelf"),
+        more=[Key("e", "Change", "Change when to order", change)],
+    )
 
 
 def _line(rule: RuleRow) -> Line[RuleChoice]:

@@ -1,0 +1,43 @@
+"""What the ring meets at work, as it is typed on Measure: the fluid, and the hottest it gets."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from tui.fields.field import Asked, FieldError
+
+if TYPE_CHECKING:
+    from tui.answers.to_fit import Met
+
+FLUID_FIRST: Final = "It goes with the fluid: type above which fluid gets so hot, such as UTTO."
+
+
+class Meets(NamedTuple):
+    """`met`: what was understood, None where nothing was said; `wrong`: by field, what is wrong with it."""
+
+    met: Met | None = None
+    echo: str = ""
+    wrong: tuple[tuple[str, str], ...] = ()
+
+
+NOT_ASKED: Final = Meets()
+
+
+def read_meets(fluid: str, hottest: str, asked: Asked) -> Meets:
+    """What both fields say, read as `ring --fluid --to` reads them; runs in any thread."""
+    from tui.fields.rubber import HOTTEST
+    from tui.operations.asked_ring import met_by
+    from tui.operations.ring import MEETS
+
+    wrong, values = [], {}
+    for field, text in ((MEETS, fluid), (HOTTEST, hottest)):
+        try:
+            values[field.name] = field.from_text(text, asked)
+        except FieldError as problem:
+            wrong.append((field.label, str(problem)))
+    if not wrong and values[MEETS.name] is None and values[HOTTEST.name] is not None:
+        wrong.append((HOTTEST.label, FLUID_FIRST))
+    if wrong:
+        return Meets(wrong=tuple(wrong))
+    met = met_by(values)
+    return NOT_ASKED if met is None else Meets(met, f"{MEETS.echo(met.fluid, asked)}, {met.hottest_words}")

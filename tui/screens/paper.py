@@ -1,0 +1,55 @@
+"""A printed sheet's text to read, and to write to a file or hand to the browser."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+
+from tui.screens.ask import Ask, gives
+from tui.screens.asking import one_text
+from tui.widgets.cells import clean
+
+KINDS = {".pdf": "application/pdf", ".csv": "text/csv", ".txt": "text/plain"}
+PAPER = "paper"
+"""The looks of such a sheet."""
+closes = gives(None)
+
+
+def writes(question: str, name: str, make: Callable[[], bytes]) -> Callable[[Ask[None]], str]:
+    """The answer of a key that writes what `make` makes: `question` asks for the file, `name` is the one proposed."""
+
+    def begin(ask: Ask[None]) -> str:
+        ask.run_worker(_write(ask, question, name, make), group="change", exclusive=True)
+        return ""
+
+    return begin
+
+
+async def _write(ask: Ask[None], question: str, name: str, make: Callable[[], bytes]) -> None:
+    """Write it where the person says, or hand it to the browser."""
+    from tui.saving import SaveError, save
+    from tui.sheets.fonts import PrintUnavailableError
+
+    def say(text: str, *, trouble: bool = False) -> None:
+        ask.notify(text, markup=False, timeout=10, severity="warning" if trouble else "information")
+
+    try:
+        made = await asyncio.to_thread(make)
+    except PrintUnavailableError as missing:
+        say(str(missing), trouble=True)
+        return
+    if ask.app.is_web:
+        ask.app.deliver_binary(BytesIO(made), save_filename=name, mime_type=KINDS[Path(name).suffix])
+        say(f"Sent {name} to the browser.")
+        return
+    target = await ask.app.push_screen_wait(one_text(question, "A file there is replaced.", str(Path.cwd() / name)))
+    if target is None:
+        return
+    try:
+        file = await asyncio.to_thread(save, target, made)
+    except SaveError as problem:
+        say(str(problem), trouble=True)
+    else:
+        say(f"Wrote {clean(str(file))}")
