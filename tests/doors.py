@@ -58,6 +58,15 @@ def docstring_of(text: str) -> str:
     return "".join(text.splitlines(keepends=True)[:end]) + "\n"
 
 
+def _holds_more(text: str) -> bool:
+    """Whether an `__init__` holds more than its docstring and a door, which would be lost."""
+    return any(
+        not (isinstance(node, ast.Expr) or (isinstance(node, ast.ImportFrom) and node.module == "typing"))
+        and not (isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING")
+        for node in ast.parse(text).body
+    )
+
+
 def unwritten() -> list[tuple[Path, str]]:
     """The `__init__` files that are not as they must be, each with what it must say; docstrings stay."""
     found = []
@@ -112,5 +121,9 @@ def graph() -> grimp.ImportGraph:
 
 
 if __name__ == "__main__":
-    for file, wanted in unwritten():
-        file.write_text(wanted, encoding="utf-8")
+    for file, door in unwritten():
+        if file.exists() and _holds_more(file.read_text(encoding="utf-8")):
+            raise SystemExit(
+                f"{file.relative_to(HERE)} holds more than a door: name it in LOADS_ALL, or move that out."
+            )
+        file.write_text(door, encoding="utf-8")

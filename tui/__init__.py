@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from tui import exit_codes as exit_codes
     from tui import fault_report as fault_report
     from tui import fields as fields
+    from tui import guide as guide
     from tui import host as host
     from tui import kitting as kitting
     from tui import needing as needing
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from tui import seal_sections as seal_sections
     from tui import sheets as sheets
     from tui import steady as steady
+    from tui import surroundings as surroundings
     from tui import theme as theme
     from tui import version as version
     from tui import widgets as widgets

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from catalog.orings import as_measured as as_measured
     from catalog.orings import back_up as back_up
+    from catalog.orings import box as box
     from catalog.orings import candidates as candidates
     from catalog.orings import completeness as completeness
     from catalog.orings import condition as condition
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from catalog.orings import of_machine as of_machine
     from catalog.orings import on_record as on_record
     from catalog.orings import on_shelf as on_shelf
+    from catalog.orings import other_groove as other_groove
     from catalog.orings import outcomes as outcomes
     from catalog.orings import own_table as own_table
     from catalog.orings import own_table_csv as own_table_csv
@@ -48,9 +50,11 @@ if TYPE_CHECKING:
     from catalog.orings import pressed_out as pressed_out
     from catalog.orings import prior as prior
     from catalog.orings import ran as ran
+    from catalog.orings import read_limits as read_limits
     from catalog.orings import reason as reason
     from catalog.orings import ring_reasons as ring_reasons
     from catalog.orings import rubber_tables as rubber_tables
+    from catalog.orings import rubber_words as rubber_words
     from catalog.orings import same_ring as same_ring
     from catalog.orings import saying as saying
     from catalog.orings import seats as seats

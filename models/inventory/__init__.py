@@ -11,9 +11,11 @@ if TYPE_CHECKING:
     from models.inventory import count_sheet as count_sheet
     from models.inventory import expiry as expiry
     from models.inventory import item_figures as item_figures
+    from models.inventory import item_names as item_names
     from models.inventory import items as items
     from models.inventory import ledger as ledger
     from models.inventory import lots as lots
+    from models.inventory import made_with as made_with
     from models.inventory import moving as moving
     from models.inventory import reorder_rules as reorder_rules
 else:

@@ -5,6 +5,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from models.kitting import allocate as allocate
     from models.kitting import candidates as candidates
+    from models.kitting import closing as closing
+    from models.kitting import fill_entries as fill_entries
     from models.kitting import finish as finish
     from models.kitting import fluid_tally as fluid_tally
     from models.kitting import job_opening as job_opening
@@ -13,6 +15,7 @@ if TYPE_CHECKING:
     from models.kitting import locks as locks
     from models.kitting import needs as needs
     from models.kitting import pinning as pinning
+    from models.kitting import poured as poured
     from models.kitting import progress as progress
     from models.kitting import promises as promises
     from models.kitting import sealing as sealing

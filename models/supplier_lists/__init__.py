@@ -7,7 +7,6 @@ if TYPE_CHECKING:
     from models.supplier_lists import bulk as bulk
     from models.supplier_lists import cells as cells
     from models.supplier_lists import changes as changes
-    from models.supplier_lists import claimed_parts as claimed_parts
     from models.supplier_lists import delimited as delimited
     from models.supplier_lists import entries as entries
     from models.supplier_lists import export as export
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
     from models.supplier_lists import line as line
     from models.supplier_lists import listing as listing
     from models.supplier_lists import loading as loading
-    from models.supplier_lists import maker_process as maker_process
     from models.supplier_lists import merge_walk as merge_walk
     from models.supplier_lists import parts as parts
     from models.supplier_lists import progress as progress

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from tui.answers import bins as bins
     from tui.answers import buying as buying
     from tui.answers import chances as chances
+    from tui.answers import completion as completion
     from tui.answers import figures as figures
     from tui.answers import fill as fill
     from tui.answers import filters as filters

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from tui.fields import amounts as amounts
+    from tui.fields import became as became
     from tui.fields import bolts as bolts
     from tui.fields import field as field
     from tui.fields import fills as fills

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from tui.operations import buy as buy
     from tui.operations import check as check
     from tui.operations import command as command
+    from tui.operations import completion as completion
     from tui.operations import fill as fill
     from tui.operations import filter as filter
     from tui.operations import filter_files as filter_files
@@ -29,9 +30,11 @@ if TYPE_CHECKING:
     from tui.operations import kit as kit
     from tui.operations import list as list
     from tui.operations import machine as machine
+    from tui.operations import measured_need as measured_need
     from tui.operations import operation as operation
     from tui.operations import own_book as own_book
     from tui.operations import port as port
+    from tui.operations import receive as receive
     from tui.operations import registry as registry
     from tui.operations import restore as restore
     from tui.operations import ring as ring
@@ -42,6 +45,7 @@ if TYPE_CHECKING:
     from tui.operations import sheet as sheet
     from tui.operations import shelf as shelf
     from tui.operations import sizes as sizes
+    from tui.operations import stock_booked as stock_booked
     from tui.operations import thread as thread
     from tui.operations import thread_readings as thread_readings
     from tui.operations import torque as torque

@@ -3,7 +3,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from tui.screens.shelf import boxes as boxes
     from tui.screens.shelf import lines as lines
-    from tui.screens.shelf import list_sheet as list_sheet
     from tui.screens.shelf import operations as operations
     from tui.screens.shelf import receive as receive
     from tui.screens.shelf import round as round
