@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual import events
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
+from textual.screen import ModalScreen
 
 from tui.bounce import Bounce
 from tui.host import Host
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from tui.scanning import Wedge
 
 
-# Screens are functions that import inside themselves: an area nobody opens costs nothing at start.
+# Screens are functions that reach them through a door: an area nobody opens costs nothing at start.
 def _measure() -> Screen[Any]:
     from tui.screens.measure.screen import MeasureScreen
 
@@ -262,8 +263,6 @@ class KitwrightApp(Host):
 
     def action_area(self, name: str) -> None:
         """Open one of the areas; from a page opened over an area, its own key goes back to it."""
-        from textual.screen import ModalScreen
-
         if isinstance(self.screen, ModalScreen):
             return
         if name != self.current_mode:

@@ -15,6 +15,7 @@ from textual import events
 from textual.await_complete import AwaitComplete
 from textual.dom import DOMNode
 from textual.errors import NoWidget
+from textual.theme import ThemeProvider
 from textual.widget import AwaitMount
 from textual.worker import Worker
 from textual.worker_manager import WorkerManager
@@ -165,8 +166,6 @@ class Steady(LastNet):
 
     def search_themes(self) -> None:
         """Offer the themes."""
-        from textual.theme import ThemeProvider
-
         from tui.screens.palette import Palette
 
         self.push_screen(Palette(providers=[ThemeProvider], placeholder="Search for themes…"))

@@ -1,6 +1,6 @@
 """The screens' way to the workshop's database: each method is one unit of work, called from a worker's thread.
 
-Every import of `models` that costs time stands inside a function: nothing here loads SQLModel before it is called.
+What costs time of `models` is reached through its door: nothing here loads SQLModel before it is called.
 Answers are frozen rows; no session and no table object ever reaches a widget.
 """
 
@@ -10,6 +10,7 @@ import getpass
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
@@ -116,7 +117,7 @@ def load() -> None:
     two threads that enter the circle at different places find a module half made.
     """
     with _LOADING:
-        import models.database  # noqa: F401
+        import_module("models.database")
 
 
 class Workshop:
@@ -191,10 +192,8 @@ class Workshop:
     def warm(self) -> None:
         """Load what the lists need and open the database before anybody asks (0.6 s, nearly all of it imports)."""
         load()
-        import models.jobs
-        import models.kits
-        import models.shelf  # noqa: F401
-
+        for module in ("models.jobs", "models.kits", "models.shelf"):
+            import_module(module)
         self.open()
         if trouble := self.keep_backup():
             self._noticed = (*self._noticed, trouble)

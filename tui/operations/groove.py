@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tui.answers.advice import ADVICE
@@ -280,8 +281,6 @@ def _identity(values: Values, groove: Groove, service: Service | None, book: Siz
 
 def on_the_shelf(look: Look) -> frozenset[str]:
     """The keys of sizes with a free ring that has not expired."""
-    from datetime import date
-
     today = date.today()
 
     def free(session: Session) -> frozenset[str]:

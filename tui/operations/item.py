@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from models import inventory
 from tui.answers.items import ItemKnown, ItemList, item_known, item_of
 from tui.fields.amounts import EACH, Amount
 from tui.fields.field import Asked
@@ -85,18 +86,6 @@ def _add() -> Callable[..., Any]:
         )
 
     return add
-
-
-def _figures(name: str) -> Callable[[], Callable[..., Any]]:
-    """A lazy door to one rule of `models.inventory.item_figures`."""
-
-    def door() -> Callable[..., Any]:
-        from models.inventory import item_figures
-
-        rule: Callable[..., Any] = getattr(item_figures, name)
-        return rule
-
-    return door
 
 
 def _tie() -> Callable[..., Any]:
@@ -214,7 +203,7 @@ CLAIMS = Operation(
         Several("classes", "Classes", "all of them; none takes them away", metavar="CLASS", placed=True,
                 parameter="claims"),
     ),
-    change=_figures("set_claims"),
+    change=lambda: inventory.item_figures.set_claims,
     answer=partial(_known, done="Noted."),
     examples=('item claims "UTTO, drum" "API GL-4" "JASO MA"',),
 )  # fmt: skip
@@ -225,7 +214,7 @@ CONTAINER = Operation(
     help="what a full container holds",
     about="Say what one full container holds, so that a rest in an opened one is told apart.",
     fields=(ITEM, Amount("holds", "Holds", COUNTED, of="item", placed=True)),
-    change=_figures("set_container"),
+    change=lambda: inventory.item_figures.set_container,
     answer=partial(_known, done="Noted."),
     examples=('item container "Hydraulic oil, jug" "20 L"',),
 )
@@ -236,7 +225,7 @@ ELEMENT = Operation(
     help="a filter element as measured",
     about="Note a filter element as it was measured; it is judged in a position's housing.",
     fields=(Measured("element", "Element", "what was measured, see: kitwright filter --fields"), ITEM),
-    change=_figures("set_element"),
+    change=lambda: inventory.item_figures.set_element,
     answer=partial(_known, done="Noted."),
     examples=("item element \"Suction strainer, drop-in\" --element kind='suction strainer' od=90 length=140",),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from tui.answers.jobs import Job, JobList, fields_of
@@ -26,8 +27,6 @@ EPILOG = "exit codes: 0 some job is listed, 1 none is, 2 wrong options or input.
 
 
 def _listed() -> Callable[..., Any]:
-    from functools import partial
-
     from models import jobs
 
     return partial(jobs.listed, limit=MOST_ROWS)

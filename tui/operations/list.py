@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import islice
@@ -191,14 +193,10 @@ class _Talk:
     """Says how far it is, now and then, and only on a terminal: a script's log needs none of it."""
 
     def __init__(self) -> None:
-        import sys
-
         self._is_seen = sys.stderr is not None and sys.stderr.isatty()
         self._next = 0.0
 
     def __call__(self, at: Progress) -> None:
-        import time
-
         from tui.commands.output import talk
 
         if self._is_seen and time.monotonic() >= self._next:

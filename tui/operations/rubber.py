@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
 from tui.answers.rubber import RubberAnswer, RubberFluids, RubberService, age_of, fluid_of, rubber_answer
@@ -119,8 +120,6 @@ def _understood(values: Values) -> tuple[tuple[str, Callable[[], str]], ...]:
 
 def _age(values: Values) -> tuple[ShelfAge, tuple[Reason, ...]]:
     """The ring's age, and the rule it is judged by. The clock is read here."""
-    from datetime import date
-
     from catalog.orings.shelf_age import ShelfRule, expires_on, shelf_life
     from tui.answers.reasons import reasons_of
 

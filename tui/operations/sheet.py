@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from datetime import datetime
 from typing import TYPE_CHECKING, Literal
 
 from tui.answers.sheet import Printed
@@ -116,8 +117,6 @@ def _out(
 
 
 def _today() -> date:
-    from datetime import datetime
-
     return datetime.now().astimezone().date()
 
 

@@ -1,4 +1,4 @@
-"""From what was typed to what is shown: runs in a worker's thread, touches no widget, imports the catalog inside."""
+"""From what was typed to what is shown: runs in a worker's thread, touches no widget."""
 
 from __future__ import annotations
 

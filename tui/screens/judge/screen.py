@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 
-# Panels import inside themselves: what nobody judges costs nothing.
+# Panels are functions that reach them through a door: what nobody judges costs nothing.
 def _element() -> Bench:
     from tui.screens.judge.element import ElementPanel
 

@@ -1,12 +1,13 @@
 """From what was typed to what is shown: runs in a worker's thread, touches no widget.
 
-The catalog is imported inside: reading 1,800 sizes and the matching code waits until the first frame is painted.
+The catalog is reached through its door: 1,800 sizes and the matching code wait until the first frame is painted.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from importlib import import_module
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -143,10 +144,10 @@ def size_both(size: RingSize, unit: str) -> str:
 
 def warm() -> None:
     """Read the tables before the first key is pressed."""
-    import catalog.orings.match
-    import catalog.orings.next_step
-    import catalog.quantity  # noqa: F401
     from catalog.orings.sizes import all_sizes
+
+    for module in ("catalog.orings.match", "catalog.orings.next_step", "catalog.quantity"):
+        import_module(module)
 
     all_sizes()
 
