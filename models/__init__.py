@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from models import fluid_rules as fluid_rules
     from models import glance as glance
     from models import inventory as inventory
+    from models import job_history as job_history
     from models import jobs as jobs
     from models import kits as kits
     from models import kitting as kitting
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from models import templates as templates
     from models import text as text
     from models import undoing as undoing
+    from models import upkeep as upkeep
     from models import volume as volume
     from models import words as words
 else:

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from models.inventory import count_round as count_round
     from models.inventory import count_sheet as count_sheet
     from models.inventory import expiry as expiry
+    from models.inventory import history as history
     from models.inventory import item_figures as item_figures
     from models.inventory import item_names as item_names
     from models.inventory import items as items

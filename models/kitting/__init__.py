@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from models.kitting import allocate as allocate
     from models.kitting import candidates as candidates
+    from models.kitting import changing as changing
     from models.kitting import closing as closing
     from models.kitting import fill_entries as fill_entries
     from models.kitting import finish as finish

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from models.storage import schema as schema
     from models.storage import shares as shares
     from models.storage import sqlite as sqlite
+    from models.storage import turns as turns
     from models.storage import upgrade as upgrade
     from models.storage import values as values
 else:

@@ -47,6 +47,7 @@ if TYPE_CHECKING:
     from tui.answers import torque as torque
     from tui.answers import undone as undone
     from tui.answers import units as units
+    from tui.answers import upkeep as upkeep
     from tui.answers import viscosity as viscosity
     from tui.answers import washer as washer
     from tui.answers import washers as washers

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from tui.fields import grooves as grooves
     from tui.fields import kits as kits
     from tui.fields import money as money
+    from tui.fields import named as named
     from tui.fields import orders as orders
     from tui.fields import places as places
     from tui.fields import plain as plain

@@ -46,11 +46,13 @@ if TYPE_CHECKING:
     from tui.operations import shelf as shelf
     from tui.operations import sizes as sizes
     from tui.operations import stock_booked as stock_booked
+    from tui.operations import supplier as supplier
     from tui.operations import thread as thread
     from tui.operations import thread_readings as thread_readings
     from tui.operations import torque as torque
     from tui.operations import undo as undo
     from tui.operations import units as units
+    from tui.operations import upkeep as upkeep
     from tui.operations import viscosity as viscosity
     from tui.operations import washer as washer
 else:

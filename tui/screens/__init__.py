@@ -2,6 +2,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from tui.screens import accept as accept
+    from tui.screens import anywhere as anywhere
     from tui.screens import area as area
     from tui.screens import ask as ask
     from tui.screens import asking as asking
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from tui.screens import position as position
     from tui.screens import ring_list as ring_list
     from tui.screens import shelf as shelf
+    from tui.screens import terms as terms
     from tui.screens import undo as undo
 else:
     from catalog.door import door

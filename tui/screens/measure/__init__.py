@@ -4,6 +4,7 @@ if TYPE_CHECKING:
     from tui.screens.measure import answer as answer
     from tui.screens.measure import band as band
     from tui.screens.measure import chosen as chosen
+    from tui.screens.measure import form as form
     from tui.screens.measure import meets as meets
     from tui.screens.measure import names as names
     from tui.screens.measure import picture as picture
