@@ -12,6 +12,7 @@ from sqlalchemy import Engine
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 from sqlmodel import Session
 
+from models import storage
 from models.acts import Clock, now
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.storage import address, leftovers, locations, permissions, postgresql, sqlite, upgrade
@@ -58,10 +59,8 @@ class Workshop:
     def _turn(self) -> AbstractContextManager[None]:
         """Programs that write to one file do so in the order they came; a server sees to that itself."""
         if sys.platform != "win32":
-            from models.storage import turns
-
             if self.file is not None:
-                return turns.turn(self.file, sqlite.BUSY_SECONDS)
+                return storage.turns.turn(self.file, sqlite.BUSY_SECONDS)
         return nullcontext()
 
     @property

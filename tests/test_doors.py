@@ -31,7 +31,7 @@ IN_FUNCTIONS = {
     "textual": 1,  # its Markdown
     # Python's own that take some milliseconds, needed only now and then.
     "concurrent": 1,
-    "difflib": 2,
+    "difflib": 3,
     "fractions": 1,
     "json": 1,
     "textwrap": 1,

@@ -20,6 +20,7 @@ from textual.widget import AwaitMount
 from textual.worker import Worker
 from textual.worker_manager import WorkerManager
 
+from tui import screens
 from tui.net import LastNet
 from tui.screens.closing import ClosesOnce, leave
 
@@ -157,15 +158,11 @@ class Steady(LastNet):
 
     def action_command_palette(self) -> None:
         """Search for a command."""
-        from tui.screens.palette import Palette
-
         page = self.open_page()
-        if page is not None and not isinstance(page, Palette):
+        if page is not None and not isinstance(page, screens.palette.Palette):
             # Without a name of its own: the one before may still be on its way out.
-            self.push_screen(Palette())
+            self.push_screen(screens.palette.Palette())
 
     def search_themes(self) -> None:
         """Offer the themes."""
-        from tui.screens.palette import Palette
-
-        self.push_screen(Palette(providers=[ThemeProvider], placeholder="Search for themes…"))
+        self.push_screen(screens.palette.Palette(providers=[ThemeProvider], placeholder="Search for themes…"))

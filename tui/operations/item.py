@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+import models
 from models import inventory
 from tui.answers.items import ItemKnown, ItemList, item_known, item_of
 from tui.fields.amounts import EACH, Amount
@@ -40,12 +41,10 @@ EPILOG = "exit codes: 0 done, 1 there is no item by that, 2 wrong options or inp
 
 
 def _list() -> Callable[..., Any]:
-    from models.inventory import items
-    from models.words import Kind
 
     def look(session: Session, *, text: str = "", kind: str | None = None) -> ItemPage:
         """The items that hold every word."""
-        return items.page(session, text, kind=Kind(kind) if kind else None, limit=MOST_ROWS)
+        return inventory.items.page(session, text, kind=models.words.Kind(kind) if kind else None, limit=MOST_ROWS)
 
     return look
 
@@ -54,16 +53,7 @@ def _listed(then: Then) -> ItemList:
     return ItemList(then.result.total, tuple(map(item_of, then.result.rows)))
 
 
-def _show() -> Callable[..., Any]:
-    from models.inventory import items
-
-    return items.get
-
-
 def _add() -> Callable[..., Any]:
-    from models.inventory import items
-    from models.inventory.item_figures import ItemFigures
-    from models.words import Kind, Unit
 
     def add(
         session: Session,
@@ -76,32 +66,24 @@ def _add() -> Callable[..., Any]:
         **said: Any,
     ) -> ItemRow:
         """Add it with its figures."""
-        return items.add(
+        return inventory.items.add(
             session,
             act,
-            kind=Kind(kind),
-            counted_in=Unit.MICROLITRE if by_volume else None,
-            figures=ItemFigures(claims, None, container),
+            kind=models.words.Kind(kind),
+            counted_in=models.words.Unit.MICROLITRE if by_volume else None,
+            figures=inventory.item_figures.ItemFigures(claims, None, container),
             **said,
         )
 
     return add
 
 
-def _tie() -> Callable[..., Any]:
-    from models.inventory import bar_codes
-
-    return bar_codes.tie
-
-
 def _known(then: Then, done: str = "") -> ItemKnown:
     """All that is known now of the item that was named or added."""
-    from models.inventory import bar_codes, item_figures, items
-
     item_id = then.values["item"].item_id if hasattr(then.values["item"], "item_id") else then.result.item_id
-    row = items.get(then.session, item_id)
-    figures = item_figures.of(then.session, [item_id]).get(item_id, item_figures.ItemFigures())
-    return item_known(row, figures, bar_codes.codes_of(then.session, item_id), done)
+    row = inventory.items.get(then.session, item_id)
+    figures = inventory.item_figures.of(then.session, [item_id]).get(item_id, inventory.item_figures.ItemFigures())
+    return item_known(row, figures, inventory.bar_codes.codes_of(then.session, item_id), done)
 
 
 def _tied(then: Then) -> ItemKnown:
@@ -156,7 +138,7 @@ SHOW = Operation(
     about="Show all that is known of one item: its class and what else it claims, what a full\n"
     "container holds, its bar codes.",
     fields=(ITEM,),
-    question=_show,
+    question=lambda: inventory.items.get,
     answer=_known,
     examples=('item show "UTTO, drum"',),
 )
@@ -240,7 +222,7 @@ CODE = Operation(
         BarCode("gtin", "Bar code", "the code's digits, as scanned", what="the digits under the bars, or scan them",
                 placed=True, parameter="text"),
     ),
-    change=_tie,
+    change=lambda: inventory.bar_codes.tie,
     answer=_tied,
     examples=('item code "Rags, lint-free" 2000123456782',),
 )  # fmt: skip

@@ -13,6 +13,8 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+import tui
+from tui import screens
 from tui.screens.area import SHARED
 from tui.screens.catalog.entries import Entry, narrow, words
 from tui.screens.catalog.tables import TABLES, Table
@@ -248,15 +250,10 @@ class CatalogScreen(Operating):
 
     def action_full(self) -> None:
         """Every line of the highlighted row with its source."""
-        from tui.screens.catalog.full import full_sheet
-
         self._catch_up()
         if self.chosen is not None:
-            self.app.push_screen(full_sheet(self.chosen, plain=bool(self.kitwright.plain_glyphs)))
+            self.app.push_screen(screens.catalog.full.full_sheet(self.chosen, plain=bool(self.kitwright.plain_glyphs)))
 
     @work(exclusive=True, group="accept")
     async def _accept(self, entry: Entry) -> None:
-        from tui.screens.accept import accept
-        from tui.workshop import ChosenRing
-
-        await accept(self, ChosenRing(entry.size.label, entry.size.key))
+        await screens.accept.accept(self, tui.workshop.ChosenRing(entry.size.label, entry.size.key))

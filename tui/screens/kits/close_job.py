@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from models import kitting
 from tui.answers.kits import books_words, in_words
 from tui.fields.became import WhatBecame
 from tui.screens.ask import Ask, Choices, Given, Key, Words, gives
@@ -43,12 +44,10 @@ def parts_of(closing: Closing) -> list[Part]:
 
 def became(closing: Closing, parts: Sequence[Part]) -> WhatBecame:
     """What the rows come to, by line."""
-    from models.kitting.closing import Became
-
     sums: Counter[tuple[int, str]] = Counter()
     for part in parts:
         sums[part.line.line_id, part.way] += part.quantity
-    lines = {one.line_id: Became(*(sums[one.line_id, way] for way in WAYS)) for one in closing.lines}
+    lines = {one.line_id: kitting.closing.Became(*(sums[one.line_id, way] for way in WAYS)) for one in closing.lines}
     return WhatBecame(closing, lines, as_planned=True)
 
 
