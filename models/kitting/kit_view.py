@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
@@ -45,6 +45,17 @@ from models.tables import (
 from models.words import Kind, KitState, LineState, Others, Unit
 
 
+class LotView(NamedTuple):
+    """A lot as a kit's line knows it: its code, its last day, and for rubber the day it was cured, where known."""
+
+    code: str = ""
+    expires_on: date | None = None
+    cured_on: date | None = None
+
+
+NO_LOT: Final = LotView()
+
+
 class LineView(NamedTuple):
     """One line: *have* or *picked* (item, bin, quantity), *free* (the same, not promised yet) or *short* (quantity
     lacking, `reason` = what was tried).
@@ -59,8 +70,7 @@ class LineView(NamedTuple):
     counted_in: Unit
     item_name: str
     bin_code: str
-    lot_code: str
-    expires_on: date | None
+    lot: LotView
     reason: str
     pinned: bool = False
     given_back: int = 0
@@ -220,7 +230,7 @@ def _need_view(
     lines = [*lines, *lies]
     if short:
         tried = what_was_tried(sought, near)
-        lines.append(LineView(None, LineState.SHORT, short, unit, "", "", "", None, tried))
+        lines.append(LineView(None, LineState.SHORT, short, unit, "", "", NO_LOT, tried))
     return NeedView(
         need.id or 0,
         need.job_id,
@@ -268,7 +278,7 @@ def _lying_free(standing: NeedProgress, near: Sequence[Candidate], taken: dict[i
         much = take_free([one], lacks, taken)
         if much:
             lacks -= much
-            found.append(LineView(None, LineState.FREE, much, unit, one.item_name, one.bin_code, "", None, one.because))
+            found.append(LineView(None, LineState.FREE, much, unit, one.item_name, one.bin_code, NO_LOT, one.because))
     return found
 
 
@@ -295,8 +305,7 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
                 item.counted_in,
                 item.name,
                 place.code,
-                lot.code if lot else "",
-                lot.expires_on if lot else None,
+                LotView(lot.code, lot.expires_on, lot.cured_on) if lot else NO_LOT,
                 line.reason,
                 line.pinned_by_id is not None,
                 back.get(line.id or 0, 0),

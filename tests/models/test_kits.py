@@ -67,7 +67,7 @@ def test_a_twin_serves_and_the_oldest_good_lot_goes_first(workshop: Workshop) ->
             job(session),
             ring_spec("as568:214", ["NBR"], equivalents=["metric:25x3.55"], pieces=5),
         )
-    taken = {(line.bin_code, line.lot_code): (line.quantity, line.reason) for line in need.lines}
+    taken = {(line.bin_code, line.lot.code): (line.quantity, line.reason) for line in need.lines}
     assert taken == {
         ("Z9", "old"): (2, ""),
         ("A1", "new"): (2, ""),

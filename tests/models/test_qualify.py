@@ -130,7 +130,7 @@ def test_rubber_is_as_old_as_its_cure_and_the_standard_says(workshop: Workshop) 
         )
         assert old.expires_on == date(2026, 3, 1)
         need = _need(session, NeedSpec(Kind.RING, 3, size_key="as568:214", rubbers=("NBR",)))
-    assert [line.lot_code for line in _have(need)] == ["L1"]
+    assert [line.lot.code for line in _have(need)] == ["L1"]
     assert "lot L0 expired on 2026-03-01" in _short(need)
     with pytest.raises(InvalidInputError, match="lies ahead"), workshop.write() as session:
         shelf.receive(
@@ -160,7 +160,7 @@ def test_what_expires_soon_is_offered_with_a_word_and_not_past_the_jobs_day(work
         spec = NeedSpec(Kind.RING, 3, size_key="as568:214", rubbers=("NBR",))
         need = _need(session, spec, due_on=date(2026, 3, 9))
     # Promised in this order: good past the job's day and oldest first, then the rest. Lines are shown by bin.
-    said = {line.lot_code: (line.line_id, line.reason) for line in _have(need)}
+    said = {line.lot.code: (line.line_id, line.reason) for line in _have(need)}
     assert sorted(said, key=lambda lot: said[lot][0] or 0) == ["soon", "late", "first"]
     assert said["soon"][1] == "lot soon expires soon, on 2026-03-20"
     assert said["late"][1] == ""

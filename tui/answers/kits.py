@@ -84,6 +84,11 @@ class Line:
     in_place: bool
 
     @property
+    def lot_words(self) -> str:
+        """What is known of its lot, wherever a line is shown; "" where it is of none."""
+        return f"lot {self.lot}" if self.lot else ""
+
+    @property
     def told(self) -> str:
         """State, how much of what from where, its lot and last day, what came back, the mark of a pin."""
         amount = in_words(self.quantity, self.counted_in)
@@ -92,7 +97,7 @@ class Line:
         parts = (
             f"{self.state} {amount} {self.item or ''}".rstrip(),
             f"bin {self.bin}" if self.bin else "",
-            f"lot {self.lot}" if self.lot else "",
+            self.lot_words,
             f"last day {self.expires_on}" if self.expires_on else "",
             f"{in_words(self.given_back, self.counted_in)} of it given back" if self.given_back else "",
             "pinned by hand" if self.pinned and self.state == "have" else "",
@@ -115,8 +120,8 @@ def line_of(line: LineView) -> Line:
         given_back=line.given_back,
         item=line.item_name or None,
         bin=line.bin_code or None,
-        lot=line.lot_code or None,
-        expires_on=line.expires_on,
+        lot=line.lot.code or None,
+        expires_on=line.lot.expires_on,
         pinned=line.pinned,
         reason=line.reason or None,
         in_place=line.in_place,

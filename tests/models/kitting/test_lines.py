@@ -196,9 +196,9 @@ def test_looking_again_leaves_expired_stock_for_better(workshop: Workshop) -> No
         kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=2))
         ring(session, 9, lot="L2", expires_on=date(2030, 1, 1), bin_code="B1")
         stays = kits.allocate(session, act(at=later), number)
-        assert [line.lot_code for line in _lines(stays)] == ["L1"]
+        assert [line.lot.code for line in _lines(stays)] == ["L1"]
         afresh = kits.look_again(session, act(at=later), number)
-        assert [line.lot_code for line in _lines(afresh)] == ["L2"]
+        assert [line.lot.code for line in _lines(afresh)] == ["L2"]
         assert check(session).findings == ()
 
 

@@ -61,9 +61,8 @@ def row_of(entry: KitLine) -> Row:
     if state == "free":
         told = "" if need.looked_for else "not looked yet: "
         return Row((*cells, f"{told}{line.item_name}{f' ({line.reason})' if line.reason else ''}"), "")
-    lot = f", lot {line.lot_code}" if line.lot_code else ""
-    why = f" ({line.reason})" if line.reason else ""
-    return Row((*cells, f"{line.item_name}{lot}{why}"), "good")
+    what = ", ".join(part for part in (line.item_name, answers.kits.line_of(line).lot_words) if part)
+    return Row((*cells, f"{what}{f' ({line.reason})' if line.reason else ''}"), "good")
 
 
 def job_row(job: JobRow) -> Row:
