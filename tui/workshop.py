@@ -334,6 +334,13 @@ class Workshop:
         today = self.today()
         return None if found is None else tuple(one for one in found if not one.has_expired(today))
 
+    def is_new(self) -> bool:
+        """Whether nothing was ever booked, by a glance."""
+        try:
+            return glance.newness.is_new(self.place())
+        except models.errors.WorkshopError:
+            return False
+
     def size_book(self) -> SizeBook:
         """Every ring size there is, the shop's own among them, read at a glance; the standard ones where it can't."""
         try:

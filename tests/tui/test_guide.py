@@ -13,7 +13,7 @@ from textual.pilot import Pilot
 from models import jobs, shelf
 from models.undoing.undoable import UNDOABLE
 from tests.models.shop import ring
-from tests.tui.counter import keys, make_app, settle, shown
+from tests.tui.counter import Shown, keys, make_app, settle, shown, write
 from tests.tui.seed import act
 from tui.guide import DAY, FIRST_HOUR, Progress, progress
 
@@ -93,3 +93,19 @@ async def test_a_guide_sends_nothing_to_the_database_while_nothing_is_booked(tmp
             shelf.count(session, act(), stock_id=1, counted=5)
         await until(pilot, "2/5")
         assert looks == [1]
+
+
+async def test_a_workshop_without_a_booking_is_greeted_with_what_to_do(tmp_path: Path) -> None:
+    app = Shown(data=str(tmp_path / "new.sqlite3"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await until(pilot, "A new workshop. Three things to do now:")
+        assert "“guide” leads through the first hour." in shown(pilot)
+        await write(pilot, "24.9")
+        assert "A new workshop." not in shown(pilot)
+        await write(pilot, "")
+        await until(pilot, "A new workshop.")
+        app.workshop.change(lambda session, done: jobs.open_job(session, done, title="Mower, 50 h"))
+        await keys(pilot, "f4", "f2")
+        await until(pilot, "One reading is enough to start")
+        assert "A new workshop." not in shown(pilot)

@@ -80,14 +80,26 @@ def candidates(result: MeasureResult) -> list[Candidate]:
     return [*rows, none]
 
 
-def answer(result: MeasureResult, unit: str, shelf: str, above: Sequence[Content] = ()) -> list[Content]:
+NEW_HERE = (
+    "A new workshop. Three things to do now: type an old ring's ID and width here;",
+    "F5, R puts what lies on the shelf on record; F4, N opens a job.",
+    "Ctrl+P, “guide” leads through the first hour.",
+)
+"""What a workshop without a single booking is greeted with."""
+
+
+def answer(
+    result: MeasureResult, unit: str, shelf: str, above: Sequence[Content] = (), *, is_new: bool = False
+) -> list[Content]:
     """The answer's lines, the ring to fit first; then what is wrong with a reading or the fluid, `above`, the rest.
 
-    `shelf`: where the highlighted ring lies. `above`: of the place and its record.
+    `shelf`: where the highlighted ring lies. `above`: of the place and its record. `is_new`: nothing was ever booked.
     """
     ranking, decision = result.ranking, result.decision
     wrong = [Content.styled(f"! {line}", "bold $text-error") for line in wrongs(result)]
     if ranking is None:
+        if is_new and not wrong and not above:
+            return [Content.styled("Measure the ring.", "bold"), *map(Content, NEW_HERE)]
         start = [Content("One reading is enough to start; an ID and a width are better.")] if not wrong else []
         return [Content.styled("Measure the ring.", "bold"), *wrong, *above, *start]
     if ranking.conflict is not None:

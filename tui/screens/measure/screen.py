@@ -98,6 +98,7 @@ class MeasureScreen(RingForm):
         self._drawn: Candidate | None = None
         self._shelf: dict[str, str] = {}
         self._rings: tuple[ShelfRing, ...] | None = None
+        self._is_new: bool | None = None
         self._sizes: SizeBook | None = None
         self._emptied: Typed | None = None
         self._filled = ("", "")
@@ -136,6 +137,8 @@ class MeasureScreen(RingForm):
         asked = self._asked()
         place = self._session.place
         entries, condition, unit, joint, texts = asked
+        if self._is_new is not False:
+            self._is_new = await asyncio.to_thread(self.kitwright.workshop.is_new)
         if self._rings is None:
             self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
         if self._sizes is None:
@@ -180,7 +183,7 @@ class MeasureScreen(RingForm):
     def _show_answer(self) -> None:
         chosen = self.chosen
         shelf = self._shelf.get(chosen.size.key, "") if chosen and chosen.size else ""
-        lines = answer(self._result, self.kitwright.unit, shelf, self._session.above())
+        lines = answer(self._result, self.kitwright.unit, shelf, self._session.above(), is_new=self._is_new is True)
         self.query_one(AnswerBand).show(lines)
 
     def _show_chosen(self) -> None:
