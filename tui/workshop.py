@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from catalog.orings.would_do import WouldDo
     from models.acts import Act, Clock
     from models.database import Workshop as Database
+    from models.glance.on_hand import OnHand
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView, NeedView
     from models.kitting.needs import NeedSpec
@@ -363,6 +364,18 @@ class Workshop:
 
         try:
             found = rings_on_shelf(self.place())
+        except WorkshopError:
+            return None
+        today = self.today()
+        return None if found is None else tuple(one for one in found if not one.has_expired(today))
+
+    def on_hand(self) -> tuple[OnHand, ...] | None:
+        """All that lies on the shelf and has not expired, read at a glance; None where it can't be seen so."""
+        from models.errors import WorkshopError
+        from models.glance.on_hand import on_hand
+
+        try:
+            found = on_hand(self.place())
         except WorkshopError:
             return None
         today = self.today()

@@ -12,14 +12,14 @@ from textual.widgets import Input
 
 from models import fluid_rules
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
-from tui.screens.catalog import filters, fluids, joints, threads
+from tui.screens.catalog import fluids, joints, media, threads
 from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.reference import Entry, both_temperatures, is_memory
 from tui.screens.catalog.tables import TABLES
 from tui.screens.choose_job import ChooseJob
 
 ENTRIES = {
-    "fluids": fluids.entries, "filters": filters.entries, "threads": threads.entries, "ports": joints.port_entries,
+    "fluids": fluids.entries, "media": media.entries, "threads": threads.entries, "ports": joints.port_entries,
     "seals": joints.seal_entries,
 }  # fmt: skip
 
@@ -34,12 +34,12 @@ def said(table: str, name: str) -> str:
     ("table", "name", "figures"),
     [
         # ASTM E11: No. 60 is 250 µm, No. 200 is 75 µm; 0.0098 in and 0.0030 in as the standard's table has them.
-        ("filters", "60 mesh", "250 µm = 0.25 mm = 0.0098 in"),
-        ("filters", "200 mesh", "75 µm = 0.075 mm = 0.0030 in"),
+        ("media", "60 mesh", "250 µm = 0.25 mm = 0.0098 in"),
+        ("media", "200 mesh", "75 µm = 0.075 mm = 0.0030 in"),
         # ISO 16889: β = 200 holds back 99.5 %.
-        ("filters", "β 200", "99.5 % held back"),
+        ("media", "β 200", "99.5 % held back"),
         # ISO 4406:1999: number 18 is more than 1300, up to 2500 particles a millilitre.
-        ("filters", "ISO 4406 18", "over 1300 to 2500 per mL"),
+        ("media", "ISO 4406 18", "over 1300 to 2500 per mL"),
         # ISO 898-1: stress area of M16 is 157 mm², of M8 36.6 mm². ISO 4014: M8 takes 13 mm, M16 takes 24 mm.
         ("threads", "M16", "156.67 mm²"),
         ("threads", "M8", "36.61 mm²"),
@@ -86,7 +86,7 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
     assert of(fluids.entries()) == {one.code for one in all_classes() if one.standing == "memory"}
     assert of(threads.entries()) == {one.designation for one in all_threads() if one.standing == "memory"}
     memory = {f"{one.mesh} mesh" for one in sieves() if one.standing == "memory"}
-    assert {name for name in of(filters.entries()) if name.endswith("mesh")} == memory
+    assert {name for name in of(media.entries()) if name.endswith("mesh")} == memory
 
 
 @pytest.mark.parametrize(
@@ -95,11 +95,11 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
         ("fluids", "15w-40", "STOU"),
         ("fluids", "wet clutch", "JASO MA"),
         ("fluids", "VG 46", "ISO VG 46"),
-        ("filters", "60 mesh", "60 mesh"),
-        ("filters", "250", "60 mesh"),
-        ("filters", "0.0098", "60 mesh"),
-        ("filters", "beta 200", "β 200"),
-        ("filters", "3/4-16", "3/4-16 UNF"),
+        ("media", "60 mesh", "60 mesh"),
+        ("media", "250", "60 mesh"),
+        ("media", "0.0098", "60 mesh"),
+        ("media", "beta 200", "β 200"),
+        ("media", "3/4-16", "3/4-16 UNF"),
         ("threads", "m12 1.5", "M12x1.5"),
         ("threads", "M12x1.5", "M12x1.5"),
         ("threads", "13 mm", "M8"),

@@ -45,15 +45,16 @@ def entries() -> tuple[Entry, ...]:
     """Every size of every series, series by series in table order."""
     from catalog.orings.sizes import STANDARDS, load
 
-    return tuple(_entry(size) for series in STANDARDS for size in load(series))
+    return tuple(size_entry(size) for series in STANDARDS for size in load(series))
 
 
 def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
     """The rows that are this shop's word: sizes of its own, and rows of ours it confirms or corrects. In a thread."""
-    return tuple(_entry(size) for size in workshop.size_book().own)
+    return tuple(size_entry(size) for size in workshop.size_book().own)
 
 
-def _entry(size: RingSize) -> Entry:
+def size_entry(size: RingSize) -> Entry:
+    """A size as a row."""
     from catalog.orings.sizes import title
 
     called = title(size.series)
