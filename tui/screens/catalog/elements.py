@@ -74,7 +74,7 @@ def _entry(one: Offered) -> ElementEntry:
     if one.confidence is None:
         source, standing = "measured in this shop", OWN
     else:
-        source, standing = f"read in its text, {one.confidence * 100:.0f} % sure: {one.read_as}", ""
+        source, standing = f"read in its text, {one.confidence * 100:.0f} % sure", ""
     outline = outline_words(element)
     if outline:
         facts.append(Fact("outside Ø × length", f"{outline}.", source, standing))
@@ -84,6 +84,8 @@ def _entry(one: Offered) -> ElementEntry:
         facts.append(Fact("gasket" if element.gasket.id_mm else "ends", f"{sealing}.", source, standing))
     if element.medium is not None:
         facts.append(Fact("medium", f"{element.medium.label}.", source, standing))
+    if one.read_as:
+        facts.append(Fact("read as", f"{one.read_as}.", "measure it before you trust it", ""))
     if one.supplier:
         facts.append(Fact("listed", f"{one.supplier}, {one.number}, {_price(one)}.", "the supplier's list", ""))
     said = entry(

@@ -24,9 +24,18 @@ class Entry(NamedTuple):
     text: str
     group: str
 
+    @property
+    def name(self) -> str:
+        """What it is called."""
+        return self.size.label
+
 
 class Found(Protocol):
-    """What can be narrowed: a text to look through and the group it is in."""
+    """What can be narrowed: its name, a text to look through and the group it is in."""
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
 
     @property
     def text(self) -> str:
@@ -85,3 +94,13 @@ def narrow(among: Sequence[AnyEntry], wanted: Iterable[str], group: str = "") ->
     for word in wanted:
         kept = [entry for entry in kept if word in entry.text]
     return kept
+
+
+def called(kept: Sequence[AnyEntry], text: str) -> int:
+    """The place of the row whose whole name was typed, case and spaces apart; the first where none is called so."""
+    wanted = _bare(text)
+    return next((at for at, entry in enumerate(kept) if _bare(entry.name) == wanted), 0) if wanted else 0
+
+
+def _bare(name: str) -> str:
+    return "".join(name.split()).lower()

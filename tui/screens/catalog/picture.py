@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tui.widgets.canvas import Canvas
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from tui.screens.catalog.reference import Entry
 
 OPENINGS_SHOWN: Final = 4
+UM_PER_INCH: Final = 25_400
 
 
 class Frame(NamedTuple):
@@ -136,8 +138,8 @@ def _sieve(entry: Entry, frame: Frame) -> list[str]:
     sieve = next(one for one in sieves() if f"{one.mesh} mesh" == entry.name)
     canvas = Canvas(frame.columns, frame.rows, plain=frame.plain)
     tall = (frame.rows - 1) * 4 - 1
-    pitch_um = 25_400 / float(sieve.mesh) if sieve.mesh.replace(".", "").isdigit() else 0.0
-    share = sieve.opening_um / pitch_um if pitch_um > sieve.opening_um else 0.6
+    # A mesh number counts the openings of an inch (common practice, no source), so the rest of each is wire.
+    share = min(0.9, sieve.opening_um * float(sum(map(Fraction, sieve.mesh.split()))) / UM_PER_INCH)
     step = tall / (OPENINGS_SHOWN - share / 2)
     wire = max(1, round(step * (1 - share)))
     for at in range(OPENINGS_SHOWN + 1):

@@ -16,7 +16,7 @@ from textual.widgets import Input, Static
 
 from tui.screens.area import SHARED
 from tui.screens.catalog.elements import Known
-from tui.screens.catalog.entries import narrow, words
+from tui.screens.catalog.entries import called, narrow, words
 from tui.screens.catalog.on_shelf import ShelfIndex, free_cell, shelf_line
 from tui.screens.catalog.picture import Frame
 from tui.screens.catalog.tables import ON_SHELF, TABLES, Table
@@ -197,7 +197,7 @@ class CatalogScreen(Operating):
         count = f"{len(self._kept):,} of {len(self._all):,}{more} {self._table.what}"
         # The places have fixed sizes: no layout at every key.
         self.query_one("#count", Static).update(count, layout=False)
-        self.rows.show(len(self._kept), self._row)
+        self.rows.show(len(self._kept), self._row, cursor=called(self._kept, text))
 
     def _row(self, index: int) -> Row:
         entry = self._kept[index]

@@ -79,8 +79,8 @@ def _fluid_row(entry: Entry, unit: str) -> Row:
 
 def _element_columns(unit: str) -> list[Column]:
     return [
-        Column("Kind", 9), Column("Thread", 11, yields=1), Column(f"Ø × length, {unit}", 15, right=True),
-        Column("Gasket, ends", 17, yields=2), Column("Name", 12, grow=True), Column("List price", 14, yields=3),
+        Column("Kind", 9), Column("Thread", 10, yields=1), Column(f"Ø × long, {unit}", 12, right=True),
+        Column("Gasket, ends", 14, yields=2), Column("Name", 12, grow=True), Column("List price", 14, yields=3),
     ]  # fmt: skip
 
 
