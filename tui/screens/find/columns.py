@@ -10,6 +10,7 @@ from textual.containers import Vertical
 from textual.widgets import Static
 
 from tui.screens.closing import Sheet
+from tui.screens.find.steps import step
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
@@ -43,7 +44,8 @@ class ConfirmColumns(Sheet["Layout | None"]):
         """The columns, the decimal mark, what is wrong."""
         how = "as you confirmed it last time" if self._remembered else "as proposed"
         with Vertical(classes="sheet"):
-            yield Static(f"Columns of {clean(self._file_name)}, {how}", classes="title", markup=False)
+            title = step(3, f"Columns of {clean(self._file_name)}, {how}")
+            yield Static(title, classes="title", markup=False)
             yield Rows(
                 [Column("Column", 14), Column("Holds", 14), Column("Sure", 5, right=True, yields=2),
                  Column("For example", 20, grow=True)],
