@@ -41,6 +41,18 @@ class ElementPanel(Panel):
     CAUTION = "The machine's manual has the last word. A wrong element passes unfiltered oil."
     EMPTY = "Pick the kind, or type the element in a line. Leave empty what you did not measure."
 
+    @property
+    def _kind(self) -> str:
+        """The kind that is picked, or the one that the line says."""
+        from tui.screens.judge.reading import Reader
+
+        picked = super()._kind
+        line = self.field("line").answer
+        if picked in KINDS or not line:
+            return picked
+        described = describe_element(Reader({"line": line}, self.unit))
+        return str(described.kind) if described is not None and described.kind is not None else picked
+
     def drawing(self) -> Widget:
         """The element in its housing."""
         return ElementInHousing(classes="ruling-picture", plain=self.plain)
