@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from catalog import fluids
 from catalog.standing import Standing
 
 TABLE: Final = Path(__file__).parent / "data" / "cautions" / "cautions.csv"
@@ -148,9 +149,7 @@ _BY_KIND: Final = {
 
 def _family(spec: str) -> str:
     # Imported here: the fluid tables are read only when a fluid is asked about.
-    from catalog.fluids import classes
-
-    known = classes.get(spec)
+    known = fluids.classes.get(spec)
     if known is not None:
         return known.family
     folded = spec.casefold()

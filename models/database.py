@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import datetime
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from sqlalchemy import Engine
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 from sqlmodel import Session
 
+from models import storage
 from models.acts import Clock, now
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.storage import address, leftovers, locations, permissions, postgresql, sqlite, upgrade
@@ -49,10 +51,17 @@ class Workshop:
     @contextmanager
     def write(self) -> Iterator[Session]:
         """A unit that writes: all of it or nothing."""
-        with self._words(), Session(self._engine, expire_on_commit=False) as session:
+        with self._turn(), self._words(), Session(self._engine, expire_on_commit=False) as session:
             yield session
             session.commit()
         self.commits += 1
+
+    def _turn(self) -> AbstractContextManager[None]:
+        """Programs that write to one file do so in the order they came; a server sees to that itself."""
+        if sys.platform != "win32":
+            if self.file is not None:
+                return storage.turns.turn(self.file, sqlite.BUSY_SECONDS)
+        return nullcontext()
 
     @property
     def note(self) -> str:

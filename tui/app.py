@@ -12,7 +12,11 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual import events
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
+from textual.screen import ModalScreen
 
+import models
+import tui
+from tui import operations, screens
 from tui.bounce import Bounce
 from tui.host import Host
 from tui.screens.closing import ClosesOnce
@@ -23,47 +27,33 @@ if TYPE_CHECKING:
     from tui.scanning import Wedge
 
 
-# Screens are functions that import inside themselves: an area nobody opens costs nothing at start.
+# Screens are functions that reach them through a door: an area nobody opens costs nothing at start.
 def _measure() -> Screen[Any]:
-    from tui.screens.measure.screen import MeasureScreen
-
-    return MeasureScreen()
+    return screens.measure.screen.MeasureScreen()
 
 
 def _catalog() -> Screen[Any]:
-    from tui.screens.catalog.screen import CatalogScreen
-
-    return CatalogScreen()
+    return screens.catalog.screen.CatalogScreen()
 
 
 def _kits() -> Screen[Any]:
-    from tui.screens.kits.screen import KitsScreen
-
-    return KitsScreen()
+    return screens.kits.screen.KitsScreen()
 
 
 def _shelf() -> Screen[Any]:
-    from tui.screens.shelf.screen import ShelfScreen
-
-    return ShelfScreen()
+    return screens.shelf.screen.ShelfScreen()
 
 
 def _judge() -> Screen[Any]:
-    from tui.screens.judge.screen import JudgeScreen
-
-    return JudgeScreen()
+    return screens.judge.screen.JudgeScreen()
 
 
 def _buy() -> Screen[Any]:
-    from tui.screens.buy.screen import BuyScreen
-
-    return BuyScreen()
+    return screens.buy.screen.BuyScreen()
 
 
 def _find() -> Screen[Any]:
-    from tui.screens.find.screen import FindScreen
-
-    return FindScreen()
+    return screens.find.screen.FindScreen()
 
 
 LONGEST_PASTE = 64_000
@@ -116,9 +106,7 @@ class KitwrightApp(Host):
 
     def get_default_screen(self) -> Screen[Any]:
         """An outline that paints at once."""
-        from tui.screens.opening import Opening
-
-        return Opening()
+        return screens.opening.Opening()
 
     async def open_first(self) -> None:
         """Open Measure, or the area whose key came before any page; once the outline is on screen."""
@@ -188,9 +176,7 @@ class KitwrightApp(Host):
 
     def take_keys(self) -> None:
         """Hand over the keys held back: the first field has the focus."""
-        from tui.scanning import Wedge
-
-        self._wedge = self._wedge or Wedge(self, self._deliver, self._scanned)
+        self._wedge = self._wedge or tui.scanning.Wedge(self, self._deliver, self._scanned)
         early, self._early = self._early, None
         for event in early or ():
             self.post_message(event)
@@ -202,12 +188,9 @@ class KitwrightApp(Host):
 
         Trouble is told where the database is needed.
         """
-        from models.errors import WorkshopError
-        from tui.screens.area import in_thread
-
         await self.rest()
-        with suppress(WorkshopError):
-            await in_thread(self.workshop.warm)
+        with suppress(models.errors.WorkshopError):
+            await screens.area.in_thread(self.workshop.warm)
 
     async def _check_bindings(self, key: str, priority: bool = False) -> bool:
         """A capital acts as its small letter where no field took it and nothing is bound to it: keys are shown so."""
@@ -220,15 +203,10 @@ class KitwrightApp(Host):
         return await super()._check_bindings(small, priority)
 
     def _scanned(self, text: str) -> None:
-        from tui.scanning import arrive
-
-        self.run_worker(arrive(self, text), group="scan")
+        self.run_worker(tui.scanning.arrive(self, text), group="scan")
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every action of the screen beneath and of the app, so that the palette reaches all of them."""
-        from tui.screens.anywhere import offered
-        from tui.screens.area import Area
-
         seen: set[str] = set()
         for active in screen.active_bindings.values():
             binding = active.binding
@@ -245,25 +223,23 @@ class KitwrightApp(Host):
             unit = getattr(self.units, quantity)
             told = f"A {quantity} typed without a unit is in {unit} here: change that"
             yield SystemCommand(f"Unit of {quantity}: {unit}", told, partial(self.action_flip, quantity))
-        if isinstance(screen, Area):
-            for one in offered():
+        if isinstance(screen, screens.area.Area):
+            for one in screens.anywhere.offered():
                 told = f"{one.help[0].upper()}{one.help[1:]}"
                 yield SystemCommand(f"{one.label} …", told, partial(self.action_anywhere, one.area, one.name))
         yield from super().get_system_commands(screen)
 
     def action_anywhere(self, area: str, name: str) -> None:
         """Do, over the open area, what every screen offers in the palette."""
-        from tui.operations.registry import operation
-        from tui.screens import anywhere
-        from tui.screens.area import Area
-
-        if isinstance(self.screen, Area):
-            self.screen.run_worker(anywhere.do(self.screen, operation(area, name)), group="change", exclusive=True)
+        if isinstance(self.screen, screens.area.Area):
+            self.screen.run_worker(
+                screens.anywhere.do(self.screen, operations.registry.operation(area, name)),
+                group="change",
+                exclusive=True,
+            )
 
     def action_area(self, name: str) -> None:
         """Open one of the areas; from a page opened over an area, its own key goes back to it."""
-        from textual.screen import ModalScreen
-
         if isinstance(self.screen, ModalScreen):
             return
         if name != self.current_mode:
@@ -273,17 +249,13 @@ class KitwrightApp(Host):
 
     def action_help(self) -> None:
         """Show the help page of the open screen, or of the one beneath it."""
-        from tui.screens.help import HELP, help_page
-
-        if self.screen.name == HELP:
+        if self.screen.name == screens.help.HELP:
             return
         # A sheet has no page of its own: what it is for stands on the page of the screen beneath.
         path = next((screen.PAGE for screen in reversed(self.screen_stack) if hasattr(screen, "PAGE")), None)
         if path is not None:
-            self.push_screen(help_page(path))
+            self.push_screen(screens.help.help_page(path))
 
     def action_undo(self) -> None:
         """Take back the last change made in this session."""
-        from tui.screens.undo import undo_last
-
-        self.run_worker(undo_last(self), group="undo")
+        self.run_worker(screens.undo.undo_last(self), group="undo")

@@ -6,6 +6,11 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
+import models
+import tui
+from models import orders, purchasing
+from tui import sheets
+
 if TYPE_CHECKING:
     from fractions import Fraction
 
@@ -28,20 +33,18 @@ class Buying:
 
     def shorts(self, *, by_date: bool = True) -> tuple[Short, ...]:
         """What all open jobs and reorder points lack."""
-        from models.orders.shorts import short_lines
-
         database = self._workshop.open()
         with database.read() as session:
-            found = short_lines(session, None, database.clock().date(), by_date=by_date)
+            found = orders.shorts.short_lines(session, None, database.clock().date(), by_date=by_date)
         return tuple(one.short for one in found)
 
     def gather(self, job_ids: Sequence[int] | None = None, *, reorder: bool = True, by_date: bool = True) -> Gathered:
         """What these jobs (None: all open ones) and reorder points lack, and what the lists offer for it."""
-        from models.orders.planning import gather
-
         database = self._workshop.open()
         with database.read() as session:
-            return gather(session, database.clock().date(), job_ids=job_ids, reorder=reorder, by_date=by_date)
+            return orders.planning.gather(
+                session, database.clock().date(), job_ids=job_ids, reorder=reorder, by_date=by_date
+            )
 
     def work_out(
         self,
@@ -51,73 +54,56 @@ class Buying:
         time_limit_s: float | None = None,
     ) -> Proposal:
         """The cheapest way to buy it. Touches no database."""
-        from models.orders.planning import TIME_LIMIT_S, work_out
-
-        limit = TIME_LIMIT_S if time_limit_s is None else time_limit_s
-        return work_out(gathered, max_suppliers=max_suppliers, exchange=exchange, time_limit_s=limit)
+        limit = orders.planning.TIME_LIMIT_S if time_limit_s is None else time_limit_s
+        return orders.planning.work_out(gathered, max_suppliers=max_suppliers, exchange=exchange, time_limit_s=limit)
 
     def accept(self, proposal: Proposal, looked_at: bool) -> tuple[OrderView, ...]:
         """Keep the plan as planned orders."""
-        from models.orders.booking import accept
-
-        return self._workshop.change(lambda session, act: accept(session, act, proposal, looked_at=looked_at))
+        return self._workshop.change(
+            lambda session, act: orders.booking.accept(session, act, proposal, looked_at=looked_at)
+        )
 
     def accept_and_place(self, proposal: Proposal, looked_at: bool, expected_on: date | None) -> tuple[OrderView, ...]:
         """Keep the plan and mark its orders as sent: both or neither."""
-        from models.acts import Act as ActOf
-        from models.orders.booking import accept, place
 
         def change(session: Session, act: Act) -> tuple[OrderView, ...]:
-            plan = ActOf(act.who, f"{act.key[:150]}/plan", act.at)
-            kept = accept(session, plan, proposal, looked_at=looked_at)
-            return place(session, act, [one.order_id for one in kept], expected_on=expected_on)
+            plan = models.acts.Act(act.who, f"{act.key[:150]}/plan", act.at)
+            kept = orders.booking.accept(session, plan, proposal, looked_at=looked_at)
+            return orders.booking.place(session, act, [one.order_id for one in kept], expected_on=expected_on)
 
         return self._workshop.change(change)
 
     def place(self, order_ids: Sequence[int], expected_on: date | None = None) -> tuple[OrderView, ...]:
         """Mark orders as sent."""
-        from models.orders.booking import place
-
-        return self._workshop.change(lambda session, act: place(session, act, order_ids, expected_on=expected_on))
+        return self._workshop.change(
+            lambda session, act: orders.booking.place(session, act, order_ids, expected_on=expected_on)
+        )
 
     def orders(self, *, open_only: bool = True) -> tuple[OrderView, ...]:
         """Orders, newest first."""
-        from models.orders.listing import listed
-
-        return self._workshop.read(lambda session: listed(session, open_only=open_only))
+        return self._workshop.read(lambda session: orders.listing.listed(session, open_only=open_only))
 
     def order(self, order_id: int) -> OrderView:
         """One order."""
-        from models.orders.listing import get
-
-        return self._workshop.read(lambda session: get(session, order_id))
+        return self._workshop.read(lambda session: orders.listing.get(session, order_id))
 
     def keeping(self, share: Fraction, *, boxes: bool = False) -> Keeping:
         """Which ring sizes to keep for that share of the needs."""
-        from models.orders.keeping import answer, history
-
-        return answer(self._workshop.read(history), share=share, boxes=boxes)
+        return orders.keeping.answer(self._workshop.read(orders.keeping.history), share=share, boxes=boxes)
 
     def written(self, order: OrderView, form: str, shop: str = "") -> bytes:
         """An order for its supplier: `pdf`, `csv`, or `txt` for a mail. Raises `PrintUnavailableError`."""
         on = self._workshop.open().clock().date()
         if form == "pdf":
-            from tui.sheets import order_list
-            from tui.sheets.from_order import order_list as record
+            return sheets.order_list.as_pdf(sheets.from_order.order_list(order, who=self.who, written_on=on, shop=shop))
 
-            return order_list.as_pdf(record(order, who=self.who, written_on=on, shop=shop))
-        from models.orders.texts import as_supplier_order
-        from models.purchasing.order_text import order_csv, order_mail
-
-        told = as_supplier_order(order)
+        told = orders.texts.as_supplier_order(order)
         if form == "csv":
-            return order_csv(told).encode()
+            return purchasing.order_text.order_csv(told).encode()
         known = order.freight_minor is not None
-        return order_mail(told, shop=shop or self.who, ordered=on, freight_known=known).encode()
+        return purchasing.order_text.order_mail(told, shop=shop or self.who, ordered=on, freight_known=known).encode()
 
     @property
     def who(self) -> str:
         """Who orders."""
-        from tui.workshop import user
-
-        return user()
+        return tui.workshop.user()

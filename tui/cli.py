@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from contextlib import suppress
 from importlib import import_module
 
+import models
+from models import storage
 from tui.commands import app
 from tui.commands.output import Outcome, OutputError, flush, talk
 from tui.commands.parsing import (
@@ -93,24 +95,19 @@ def _refuse_misplaced_addresses(parser: Parser, arguments: argparse.Namespace) -
     may_hold = {"data", "data_from", *(("to",) if arguments.command == "restore" else ())}
     for name, value in vars(arguments).items():
         for one in value if isinstance(value, list) else (value,):
-            if name not in may_hold and isinstance(one, str) and (":" in one or "=" in one):
-                from models.storage.address import is_misplaced  # 5 ms, only for what looks like it
-
-                if is_misplaced(one):
-                    known = next((action for action in parser._actions if action.dest == name), None)
-                    option = str(known.metavar or known.dest) if known is not None else name
-                    option = known.option_strings[0] if known is not None and known.option_strings else option
-                    parser.error(f"{option}: the address of a database stands there; it is given with --data")
+            looks_like = isinstance(one, str) and (":" in one or "=" in one)
+            if looks_like and name not in may_hold and storage.address.is_misplaced(one):
+                known = next((action for action in parser._actions if action.dest == name), None)
+                option = str(known.metavar or known.dest) if known is not None else name
+                option = known.option_strings[0] if known is not None and known.option_strings else option
+                parser.error(f"{option}: the address of a database stands there; it is given with --data")
 
 
 def _data_from(name: str) -> str:
     """Where the data is, as the first line of a file says it."""
-    from models.errors import WorkshopError
-    from models.outside import first_line
-
     try:
-        return first_line(name)
-    except WorkshopError as problem:
+        return models.outside.first_line(name)
+    except models.errors.WorkshopError as problem:
         raise UsageError(f"--data-from: {problem}") from problem
 
 

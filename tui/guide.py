@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import TYPE_CHECKING, NamedTuple
 
+import models
+import tui
+
 if TYPE_CHECKING:
     from tui.workshop import Workshop
 
@@ -83,12 +86,9 @@ class Guide:
 
     def look(self) -> Progress:
         """How far it is by now; the first look is its beginning. Runs in a thread. Raises `WorkshopError`."""
-        from tui.workshop import load
-
-        load()
-        from models import actions
+        tui.workshop.load()
 
         if self._since is None:
-            self._since = self._workshop.read(actions.newest_id)
+            self._since = self._workshop.read(models.actions.newest_id)
         since = self._since
-        return progress(self._steps, self._workshop.read(lambda session: actions.booked_since(session, since)))
+        return progress(self._steps, self._workshop.read(lambda session: models.actions.booked_since(session, since)))

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from textual.reactive import reactive
 
+import tui
+from tui import fields, screens
 from tui.steady import LONGEST, Steady
 from tui.theme import DARK, LIGHT
 
@@ -58,9 +60,7 @@ class Host(Steady):
     def workshop(self) -> Workshop:
         """The workshop's database, opened by the first worker that asks for it, never before the first frame."""
         if self._workshop is None:
-            from tui.workshop import Workshop
-
-            self._workshop = Workshop(self._data, self._demo)
+            self._workshop = tui.workshop.Workshop(self._data, self._demo)
         return self._workshop
 
     def switch_mode(self, mode: str) -> AwaitMount:
@@ -70,12 +70,10 @@ class Host(Steady):
 
     async def rest(self) -> None:
         """Wait until for a while no area was opened or read its first rows: what is loaded ahead would hold it up."""
-        from tui.screens.area import Area
-
         until = monotonic() + LONGEST
         while True:
             page = self.open_page()
-            if isinstance(page, Area) and page.reads and monotonic() < until:
+            if isinstance(page, screens.area.Area) and page.reads and monotonic() < until:
                 self._quiet_since = monotonic()
             left = self._quiet_since + WARM_REST - monotonic()
             if left <= 0:
@@ -90,21 +88,17 @@ class Host(Steady):
     @property
     def units(self) -> Units:
         """What a bare number means: lengths by this session, the rest as the bench keeps it."""
-        from tui.fields.units import kept
-
         if self._units is None:
-            self._units = kept()
+            self._units = fields.units.kept()
         return self._units._replace(length=self.unit)
 
     def action_flip(self, quantity: str) -> None:
         """Change what a bare torque, pressure, volume or temperature means at this bench, and keep it."""
-        from tui.fields.units import CHOICES, keep
-
-        first, second = CHOICES[quantity]
+        first, second = fields.units.CHOICES[quantity]
         now = second if getattr(self.units, quantity) == first else first
         self._units = self.units._replace(**{quantity: now})
         try:
-            keep(self._units)
+            fields.units.keep(self._units)
         except OSError as problem:
             self.notify(f"This holds until you leave: it can't be kept ({problem.strerror}).", markup=False)
         self.notify(f"A {quantity} typed without a unit is in {now} now.", markup=False)
@@ -112,9 +106,7 @@ class Host(Steady):
 
     def action_guide(self) -> None:
         """Begin the guide: the demo's day, or an own workshop's first hour; end it where it is under way."""
-        from tui.guide import Guide
-
-        self.guide = None if self.guide is not None else Guide(self.workshop, demo=self.demo)
+        self.guide = None if self.guide is not None else tui.guide.Guide(self.workshop, demo=self.demo)
 
     def action_flip_unit(self) -> None:
         """Change what a bare number means. Every screen shows both units either way."""

@@ -6,6 +6,11 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
+import models
+import tui
+from models import fits, inventory, kitting
+from tui import operations
+
 if TYPE_CHECKING:
     from sqlmodel import Session
 
@@ -55,13 +60,10 @@ class Kitting:
 
     def standing(self, job_id: int) -> KitNow:
         """A job's kit and when it can be finished by what is there and on order."""
-        from models import kits
-        from models.kitting import kit_offers
-
         database, now = self._workshop.open(), self.now()
         with database.read() as session:
-            kit = kits.view(session, job_id, on=now.date())
-            return KitNow(kit, kit_offers.finish(session, kit, now), now)
+            kit = models.kits.view(session, job_id, on=now.date())
+            return KitNow(kit, kitting.kit_offers.finish(session, kit, now), now)
 
     def now(self) -> datetime:
         """The moment, in the zone of the clock on the wall."""
@@ -69,107 +71,77 @@ class Kitting:
 
     def curing(self, job_id: int) -> tuple[str, ...]:
         """A sentence for each joint of the job that was sealed and has not cured."""
-        from models import kits
-        from models.kitting import finish
-
-        return finish.still_curing(self._workshop.read(lambda session: kits.view(session, job_id)), self.now())
+        return kitting.finish.still_curing(
+            self._workshop.read(lambda session: models.kits.view(session, job_id)), self.now()
+        )
 
     def offers(self, need_id: int) -> NeedOffers:
         """What could fill a need, the shelf first."""
-        from models.kitting import kit_offers
-
         database = self._workshop.open()
         with database.read() as session:
-            return kit_offers.look(session, need_id, database.clock().date())
+            return kitting.kit_offers.look(session, need_id, database.clock().date())
 
     def tally(self, need_id: int) -> FluidTally:
         """A fluid's tally as it stands."""
-        from models.kitting import fluid_tally
-
-        return self._workshop.read(lambda session: fluid_tally.of_need(session, need_id))
+        return self._workshop.read(lambda session: kitting.fluid_tally.of_need(session, need_id))
 
     def containers(self, need_id: int) -> tuple[Container, ...]:
         """What the next pour of a fluid may come from, the usual one first."""
-        from models.kitting import fluid_tally
-
         database = self._workshop.open()
         with database.read() as session:
-            return fluid_tally.containers(session, need_id, database.clock().date())
+            return kitting.fluid_tally.containers(session, need_id, database.clock().date())
 
     def note(
         self, need_id: int, what: str, volumes: Sequence[Volume], container: Container | None = None
     ) -> FluidTally:
         """Note volumes of a tally, all of them or none; `container`: what was poured from."""
-        from tui.operations.kit import entries_noted
-
         return self._workshop.change(
-            lambda session, act: entries_noted(session, act, need_id, {what: volumes}, container)
+            lambda session, act: operations.kit.entries_noted(session, act, need_id, {what: volumes}, container)
         )
 
     def closing(self, job_id: int) -> Closing:
         """What a job took, and what is planned to become of it as it closes."""
-        from models.kitting import closing
-
-        return self._workshop.read(lambda session: closing.look(session, job_id))
+        return self._workshop.read(lambda session: kitting.closing.look(session, job_id))
 
     def take_back(self, need_id: int) -> FluidTally:
         """Take a tally's last entry back."""
-        from models.kitting import fluid_tally
-
-        return self._workshop.change(lambda session, act: fluid_tally.take_back(session, act, need_id))
+        return self._workshop.change(lambda session, act: kitting.fluid_tally.take_back(session, act, need_id))
 
     def used(self, job_id: int) -> Used:
         """The rings a job used at positions where they are not on record."""
-        from models.fits import fitted
-
-        return self._workshop.read(lambda session: fitted.used(session, job_id))
+        return self._workshop.read(lambda session: fits.fitted.used(session, job_id))
 
     def note_fitted(self, job_id: int, chosen: Sequence[Fitted] | None = None) -> tuple[FitRow, ...]:
         """Put those chosen on record, or all that wait."""
-        from models.fits import fitted
-
-        return self._workshop.change(lambda session, act: fitted.note(session, act, job_id, chosen))
+        return self._workshop.change(lambda session, act: fits.fitted.note(session, act, job_id, chosen))
 
     def unsaid(self, job_id: int) -> tuple[FitRow, ...]:
         """The rings on record from before a job, where it needs one, of which nobody said how they went."""
-        from models.fits import how_it_went
-
-        return self._workshop.read(lambda session: how_it_went.unsaid(session, job_id))
+        return self._workshop.read(lambda session: fits.how_it_went.unsaid(session, job_id))
 
     def say_how_they_went(self, job_id: int, said: Mapping[int, Outcome]) -> tuple[FitRow, ...]:
         """Say how those rings went, by the number of their record."""
-        from models.fits import how_it_went
-
-        return self._workshop.change(lambda session, act: how_it_went.say_of(session, act, job_id, said))
+        return self._workshop.change(lambda session, act: fits.how_it_went.say_of(session, act, job_id, said))
 
     def templates(self) -> tuple[TemplateRow, ...]:
         """The job templates, by name."""
-        from models import templates
-
-        return self._workshop.read(templates.listed)
+        return self._workshop.read(models.templates.listed)
 
     def machines(self) -> tuple[MachineRow, ...]:
         """Every machine."""
-        from models import machines
-
-        return self._workshop.read(machines.listed)
+        return self._workshop.read(models.machines.listed)
 
     def stock(self, stock_id: int) -> StockRow:
         """One row of the shelf."""
-        from models import shelf
-
-        return self._workshop.read(lambda session: shelf.stock_row(session, stock_id))
+        return self._workshop.read(lambda session: models.shelf.stock_row(session, stock_id))
 
     def known(self, machine_id: int | None) -> Known:
         """What a form can offer for a job on that machine."""
-        from models import machines
-        from models.inventory import items
-        from tui.workshop import MOST_ROWS
 
         def look(session: Session) -> Known:
-            at = () if machine_id is None else machines.positions(session, machine_id)
+            at = () if machine_id is None else models.machines.positions(session, machine_id)
             classes: dict[str, dict[str, None]] = {}
-            for row in items.page(session, limit=MOST_ROWS).rows:
+            for row in inventory.items.page(session, limit=tui.workshop.MOST_ROWS).rows:
                 if row.spec_class:
                     classes.setdefault(row.kind.value, {})[row.spec_class] = None
             return Known(

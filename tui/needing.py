@@ -6,6 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
 
+import models
+from catalog import orings
+from models import kitting
+from tui import answers
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count, Text
 from tui.fields.quantities import EXAMPLES, typed
@@ -58,11 +62,8 @@ class Needed(NamedTuple):
 
     def spec(self) -> NeedSpec:
         """The same for the models."""
-        from models.kitting.needs import NeedSpec
-        from models.words import Kind
-
         told = {name: value for name, value in self._asdict().items() if name != "place"}
-        return NeedSpec(**{**told, "kind": Kind(self.kind)})
+        return kitting.needs.NeedSpec(**{**told, "kind": models.words.Kind(self.kind)})
 
 
 @dataclass(frozen=True)
@@ -87,9 +88,7 @@ class Mark(Field["int | None"]):
 
     def echo(self, value: int | None, asked: Asked) -> str:
         """Both families of units."""
-        from tui.answers.levels import volume
-
-        return "" if value is None else volume(value, asked.units.volume)
+        return "" if value is None else answers.levels.volume(value, asked.units.volume)
 
 
 @dataclass(frozen=True)
@@ -262,9 +261,7 @@ class NeedField(Field[Needed]):
 
 def label_of(size_key: str) -> str:
     """A standard size's name."""
-    from catalog.orings.sizes import label_of as named
-
-    return named(size_key)
+    return orings.sizes.label_of(size_key)
 
 
 def read_one(field: Field[Any], name: str, words: Mapping[str, str | None], asked: Asked) -> Any:
@@ -291,13 +288,11 @@ def said_of(kind: str, words: Mapping[str, str | None], asked: Asked) -> Iterato
 
 def at_position(needed: Needed, name: str, asked: Asked) -> Needed:
     """The need at a position of the job's machine. Raises `FieldError`."""
-    from models import machines
-
     job: JobRow = asked.values["job"]
     machine_id = job.machine_id
     if machine_id is None:
         raise FieldError("the job is on the bench, so it has no positions; leave it out", "--at")
-    places = look_of(asked)(lambda session: machines.positions(session, machine_id))
+    places = look_of(asked)(lambda session: models.machines.positions(session, machine_id))
     known = [(row.name, row) for row in places if row.takes == needed.kind]
     none = f"{job.machine_name} has none that takes a {needed.kind}"
     place = one_named(name, known, "position", none, "--at")

@@ -18,6 +18,8 @@ from textual.dom import DOMNode
 from textual.screen import Screen
 from textual.worker import WorkerFailed, active_worker
 
+import tui
+from models import storage
 from tui.screens.closing import leave
 
 if TYPE_CHECKING:
@@ -97,12 +99,9 @@ class LastNet(App[None]):
 
     def _report(self, fault: BaseException) -> str:
         """Where the report lies, in words."""
-        from models.storage.locations import state_folder
-        from tui import fault_report
-
         file: Path | None = None
         with suppress(Exception):  # whatever fails in telling of a fault is no second fault
-            file = fault_report.write(fault, state_folder())
+            file = tui.fault_report.write(fault, storage.locations.state_folder())
         return f"The report is in {file}" if file is not None else "No report could be written"
 
     def _give_up(self, report: str) -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from catalog import orings
+
 
 class Described(Protocol):
     """What is said of a ring on record or on the shelf."""
@@ -23,12 +25,10 @@ class Described(Protocol):
 
 def ring_words(ring: Described) -> str:
     """A ring in a few words: size and rubber."""
-    from catalog.orings.sizes import label_of
-
     rubber = " ".join(
         part for part in (ring.rubber, str(ring.hardness_shore_a) if ring.hardness_shore_a else "") if part
     )
-    return f"{label_of(ring.size_key)} {rubber}".strip()
+    return f"{orings.sizes.label_of(ring.size_key)} {rubber}".strip()
 
 
 def record_words(ring: Described) -> str:

@@ -17,6 +17,11 @@ from textual import events
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
+import catalog
+import models
+from models import inventory
+from tui import screens, sheets
+
 if TYPE_CHECKING:
     from textual.timer import Timer
 
@@ -55,15 +60,12 @@ class Scanned(NamedTuple):
 
 def read(text: str) -> Scanned:
     """A scan as a bin's label or a GTIN with its check digit looked at."""
-    from catalog.gtin import GtinError, normalise
-    from tui.sheets.bin_code import bin_scanned
-
-    code = bin_scanned(text)
+    code = sheets.bin_code.bin_scanned(text)
     if code is not None:
         return Scanned(text, code, "", "")
     try:
-        return Scanned(text, "", normalise(text).digits, "")
-    except GtinError as problem:
+        return Scanned(text, "", catalog.gtin.normalise(text).digits, "")
+    except catalog.gtin.GtinError as problem:
         return Scanned(text, "", "", str(problem))
 
 
@@ -92,21 +94,16 @@ class Takes(StrEnum):
 
 async def is_known(app: Host, gtin: str) -> bool:
     """Whether an item or a list's row has this bar code."""
-    from models.errors import WorkshopError
-    from tui.screens.area import in_thread
-
     try:
-        code = await in_thread(looked_up, app.workshop, gtin)
-    except WorkshopError:
+        code = await screens.area.in_thread(looked_up, app.workshop, gtin)
+    except models.errors.WorkshopError:
         return False
     return code.item_id is not None or bool(code.listed)
 
 
 def looked_up(workshop: Workshop, gtin: str) -> BarCode:
     """What is known of a GTIN. Raises `WorkshopError`."""
-    from models.inventory import bar_codes
-
-    return workshop.read(lambda session: bar_codes.look(session, gtin))
+    return workshop.read(lambda session: inventory.bar_codes.look(session, gtin))
 
 
 class Wedge:

@@ -15,10 +15,12 @@ from textual import events
 from textual.await_complete import AwaitComplete
 from textual.dom import DOMNode
 from textual.errors import NoWidget
+from textual.theme import ThemeProvider
 from textual.widget import AwaitMount
 from textual.worker import Worker
 from textual.worker_manager import WorkerManager
 
+from tui import screens
 from tui.net import LastNet
 from tui.screens.closing import ClosesOnce, leave
 
@@ -156,17 +158,11 @@ class Steady(LastNet):
 
     def action_command_palette(self) -> None:
         """Search for a command."""
-        from tui.screens.palette import Palette
-
         page = self.open_page()
-        if page is not None and not isinstance(page, Palette):
+        if page is not None and not isinstance(page, screens.palette.Palette):
             # Without a name of its own: the one before may still be on its way out.
-            self.push_screen(Palette())
+            self.push_screen(screens.palette.Palette())
 
     def search_themes(self) -> None:
         """Offer the themes."""
-        from textual.theme import ThemeProvider
-
-        from tui.screens.palette import Palette
-
-        self.push_screen(Palette(providers=[ThemeProvider], placeholder="Search for themes…"))
+        self.push_screen(screens.palette.Palette(providers=[ThemeProvider], placeholder="Search for themes…"))

@@ -1,6 +1,6 @@
 """The screens' way to the workshop's database: each method is one unit of work, called from a worker's thread.
 
-Every import of `models` that costs time stands inside a function: nothing here loads SQLModel before it is called.
+What costs time of `models` is reached through its door: nothing here loads SQLModel before it is called.
 Answers are frozen rows; no session and no table object ever reaches a widget.
 """
 
@@ -10,8 +10,13 @@ import getpass
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
+
+import models
+from catalog import orings
+from models import glance, inventory, storage, undoing
 
 if TYPE_CHECKING:
     from datetime import date, datetime
@@ -69,12 +74,9 @@ class ChosenRing(NamedTuple):
 
     def spec(self, pieces: int, spares: int) -> NeedSpec:
         """It as a need."""
-        from models.kits import NeedSpec
-        from models.words import Kind, Others
-
         found = "chosen from the catalog" if self.evidence is None else "measured"
-        return NeedSpec(
-            Kind.RING,
+        return models.kits.NeedSpec(
+            models.words.Kind.RING,
             pieces,
             spares,
             self.label,
@@ -88,7 +90,7 @@ class ChosenRing(NamedTuple):
             evidence=self.evidence,
             seals=self.seals,
             would_do=self.would_do,
-            others=Others.NEVER if self.critical else Others.WOULD_DO,
+            others=models.words.Others.NEVER if self.critical else models.words.Others.WOULD_DO,
         )
 
 
@@ -117,7 +119,7 @@ def load() -> None:
     two threads that enter the circle at different places find a module half made.
     """
     with _LOADING:
-        import models.database  # noqa: F401
+        import_module("models.database")
 
 
 class Workshop:
@@ -148,9 +150,7 @@ class Workshop:
 
     def place(self) -> Path | Server:
         """Where it lies, for what only glances at it. Raises `WorkshopError`."""
-        from models.storage import locations
-
-        return locations.place(self._data, self._demo)
+        return storage.locations.place(self._data, self._demo)
 
     @property
     def file(self) -> Path | None:
@@ -159,18 +159,13 @@ class Workshop:
         return place if isinstance(place, Path) else None
 
     def _open(self) -> Database:
-        from models.database import open_workshop
-        from models.storage import locations
-
         if self._demo:
-            from models.demo.orchard import open_demo
-
-            return open_demo(Path(self._data) if self._data else None)
+            return models.demo.orchard.open_demo(Path(self._data) if self._data else None)
         if self._data is not None:
-            return open_workshop(self._data)
-        file: Path = locations.workshop_file()
-        locations.make_folder(file.parent)
-        return open_workshop(file)
+            return models.database.open_workshop(self._data)
+        file: Path = storage.locations.workshop_file()
+        storage.locations.make_folder(file.parent)
+        return models.database.open_workshop(file)
 
     def today(self) -> date:
         """The workshop's day."""
@@ -178,24 +173,18 @@ class Workshop:
 
     def now(self) -> datetime:
         """The moment, in the zone of the clock on the wall."""
-        from models.moments import WALL
-
-        return self._clock().astimezone(WALL)
+        return self._clock().astimezone(models.moments.WALL)
 
     @property
     def _clock(self) -> Clock:
         """The open database's clock; before it is open, the one that it will have."""
-        from models.acts import now
-
-        return now if self._database is None else self._database.clock
+        return models.acts.now if self._database is None else self._database.clock
 
     def warm(self) -> None:
         """Load what the lists need and open the database before anybody asks (0.6 s, nearly all of it imports)."""
         load()
-        import models.jobs
-        import models.kits
-        import models.shelf  # noqa: F401
-
+        for module in ("models.jobs", "models.kits", "models.shelf"):
+            import_module(module)
         self.open()
         if trouble := self.keep_backup():
             self._noticed = (*self._noticed, trouble)
@@ -214,20 +203,17 @@ class Workshop:
         """What was set right or looked alike in names typed since the last call, in sentences."""
         if self._database is None:
             return ()
-        from models.noticing import taken
 
-        said, self._noticed = (*self._noticed, *taken()), ()
+        said, self._noticed = (*self._noticed, *models.noticing.taken()), ()
         return said
 
     def keep_backup(self) -> str:
         """Make the day's backup where there is none yet; says why it could not be made, mostly nothing."""
-        from models.storage import daily
-
         database = self._database
         # The demo is no shop: it is made anew where it is lost.
         if database is None or database.file is None or self._demo:
             return ""
-        return daily.keep(database.file, database.clock())
+        return storage.daily.keep(database.file, database.clock())
 
     def close(self) -> None:
         """Let go of the database."""
@@ -248,17 +234,14 @@ class Workshop:
 
     def change(self, change: Callable[[Session, Act], Answer]) -> Answer:
         """Make one change under a fresh key, and note the key for undo once it is committed."""
-        from models.acts import by
-        from models.noticing import taken
-
         database = self.open()
-        taken()
-        act = by(self._who, clock=database.clock)
+        models.noticing.taken()
+        act = models.acts.by(self._who, clock=database.clock)
         with database.write() as session:
             answer = change(session, act)
         self._done.append(act.key)
         # Told by another thread, once the screen has shown the answer.
-        self._noticed = (*self._noticed, *taken())
+        self._noticed = (*self._noticed, *models.noticing.taken())
         return answer
 
     @property
@@ -278,32 +261,28 @@ class Workshop:
             return self._undo_last(since)
 
     def _undo_last(self, since: int) -> str:
-        from models.acts import by
-        from models.errors import CannotUndoError
-        from models.undoing import undo
-
         while len(self._done) > since:
             database = self.open()
             key = self._done[-1]
             before = "; F9 again goes on to the change before it" if len(self._done) > since + 1 else ""
             with database.read() as session:
-                why = undo.why_final(session, key)
-                empty = not why and not undo.has_effect(session, key)
+                why = undoing.undo.why_final(session, key)
+                empty = not why and not undoing.undo.has_effect(session, key)
             if why:
                 self._done.remove(key)
-                raise CannotUndoError(f"{why}{before}.")
+                raise models.errors.CannotUndoError(f"{why}{before}.")
             if empty:
                 self._done.remove(key)
                 continue
             try:
                 with database.write() as session:
-                    undone = undo.undo(session, by(self._who, clock=database.clock), key)
-            except CannotUndoError as refused:
+                    undone = undoing.undo.undo(session, models.acts.by(self._who, clock=database.clock), key)
+            except models.errors.CannotUndoError as refused:
                 if self._refused != key:
                     self._refused = key
                     raise
                 self._done.remove(key)
-                raise CannotUndoError(f"{refused.happened} It stays as it is{before}.") from refused
+                raise models.errors.CannotUndoError(f"{refused.happened} It stays as it is{before}.") from refused
             self._done.remove(key)
             return undone.what
         return ""
@@ -312,141 +291,109 @@ class Workshop:
 
     def jobs(self) -> tuple[JobRow, ...]:
         """The open jobs, most urgent first."""
-        from models import jobs
-
         with self._read() as session:
-            return jobs.listed(session, limit=MOST_ROWS)
+            return models.jobs.listed(session, limit=MOST_ROWS)
 
     def open_job(self, title: str, machine_id: int | None = None) -> JobRow:
         """Open a job, on a machine or on the bench."""
-        from models import jobs
-
-        return self.change(lambda session, act: jobs.open_job(session, act, title=title, machine_id=machine_id))
+        return self.change(lambda session, act: models.jobs.open_job(session, act, title=title, machine_id=machine_id))
 
     def kit(self, job_id: int) -> KitView:
         """A job's kit as it stands."""
-        from models import kits
-
         with self._read() as session:
-            return kits.view(session, job_id)
+            return models.kits.view(session, job_id)
 
     def accept(self, job_id: int, chosen_ring: ChosenRing, pieces: int, spares: int) -> NeedView:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
-        from models import kits
-
         self._note_meets(chosen_ring)
         spec = chosen_ring.spec(pieces, spares)
-        return self.change(lambda session, act: kits.accept_match(session, act, job_id, spec))
+        return self.change(lambda session, act: models.kits.accept_match(session, act, job_id, spec))
 
     def _note_meets(self, chosen_ring: ChosenRing) -> None:
         """What was said of a position's fluid stays with it, in a change of its own before the ring's."""
-        from models import machines
-
         position_id, meets = chosen_ring.position_id, chosen_ring.meets
         if position_id is not None and meets is not None:
             fluid, hottest_c = meets
             self.change(
-                lambda session, act: machines.set_meets(session, act, position_id, fluid=fluid, hottest_c=hottest_c)
+                lambda session, act: models.machines.set_meets(
+                    session, act, position_id, fluid=fluid, hottest_c=hottest_c
+                )
             )
 
     def look_on_shelf(self, job_id: int) -> KitView:
         """Promise free stock to whatever the job still lacks."""
-        from models import kits
-
-        return self.change(lambda session, act: kits.allocate(session, act, job_id))
+        return self.change(lambda session, act: models.kits.allocate(session, act, job_id))
 
     # Shelf
 
     def rings_on_shelf(self) -> tuple[ShelfRing, ...] | None:
         """The rings that lie on the shelf and have not expired, read at a glance; None where they can't be seen so."""
-        from models.errors import WorkshopError
-        from models.glance.shelf_rings import rings_on_shelf
-
         try:
-            found = rings_on_shelf(self.place())
-        except WorkshopError:
+            found = glance.shelf_rings.rings_on_shelf(self.place())
+        except models.errors.WorkshopError:
             return None
         today = self.today()
         return None if found is None else tuple(one for one in found if not one.has_expired(today))
 
     def on_hand(self) -> tuple[OnHand, ...] | None:
         """All that lies on the shelf and has not expired, read at a glance; None where it can't be seen so."""
-        from models.errors import WorkshopError
-        from models.glance.on_hand import on_hand
-
         try:
-            found = on_hand(self.place())
-        except WorkshopError:
+            found = glance.on_hand.on_hand(self.place())
+        except models.errors.WorkshopError:
             return None
         today = self.today()
         return None if found is None else tuple(one for one in found if not one.has_expired(today))
 
     def size_book(self) -> SizeBook:
         """Every ring size there is, the shop's own among them, read at a glance; the standard ones where it can't."""
-        from catalog.orings.size_book import built_in
-        from models.errors import WorkshopError
-        from models.glance.own_sizes import size_book
-
         try:
-            return size_book(self.place())
-        except WorkshopError:
-            return built_in()
+            return glance.own_sizes.size_book(self.place())
+        except models.errors.WorkshopError:
+            return orings.size_book.built_in()
 
     def first_stock(self) -> StockPage | None:
         """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be
         asked. The one call here that may come before `load`, and loads nothing that costs time.
         """
-        from models.errors import WorkshopError
-        from models.glance.first_rows import first_rows
-
         if self._database is not None:
             return None
         try:
             place = self.place()
-        except WorkshopError:
+        except models.errors.WorkshopError:
             return None  # `stock` says why
-        page = first_rows(place, MOST_ROWS)
+        page = glance.first_rows.first_rows(place, MOST_ROWS)
         # Nothing there: it may be a demo that was never filled.
         return page if page is not None and page.total else None
 
     def stock(self, text: str) -> StockPage:
         """What lies where, narrowed by `text`."""
-        from models import shelf
-
         with self._read() as session:
-            return shelf.stock_rows(session, text, limit=MOST_ROWS)
+            return models.shelf.stock_rows(session, text, limit=MOST_ROWS)
 
     def stock_of_sizes(self, size_keys: Sequence[str]) -> tuple[StockRow, ...]:
         """What lies on the shelf of rings of any of these sizes."""
-        from models import shelf
-        from models.words import Kind
-
         found: dict[int, StockRow] = {}
         with self._read() as session:
             for key in size_keys:
-                for row in shelf.stock_rows(session, key.partition(":")[2], kind=Kind.RING, limit=MOST_ROWS).rows:
+                for row in models.shelf.stock_rows(
+                    session, key.partition(":")[2], kind=models.words.Kind.RING, limit=MOST_ROWS
+                ).rows:
                     if row.size_key == key:
                         found[row.stock_id] = row
         return tuple(found.values())
 
     def movements(self, stock_id: int) -> tuple[MovementRow, ...]:
         """The last entries of one stock row's ledger, newest first."""
-        from models.inventory import history
-
         with self._read() as session:
-            return history.movements(session, stock_id, limit=20)
+            return inventory.history.movements(session, stock_id, limit=20)
 
     def known(self) -> Known:
         """Items and bins there are, for a form to offer."""
-        from models.inventory import bins, items
-
         with self._read() as session:
-            page = items.page(session, limit=MOST_ROWS)
+            page = inventory.items.page(session, limit=MOST_ROWS)
             found = {row.name: str(row.counted_in) for row in page.rows}
-            return Known(found, tuple(row.code for row in bins.page(session, limit=MOST_ROWS)))
+            return Known(found, tuple(row.code for row in inventory.bins.page(session, limit=MOST_ROWS)))
 
     def count(self, stock_id: int, counted: int) -> StockRow:
         """Set right what a bin holds."""
-        from models import shelf
-
-        return self.change(lambda session, act: shelf.count(session, act, stock_id=stock_id, counted=counted))
+        return self.change(lambda session, act: models.shelf.count(session, act, stock_id=stock_id, counted=counted))

@@ -14,6 +14,7 @@ from operator import mul
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from catalog import orings
 from catalog.orings.doubt import doubt
 from catalog.orings.fitted import FITTED, FITTED_NONE
 from catalog.orings.joint_kind import SHARES, JointKind
@@ -378,9 +379,7 @@ def _in_grooves(
 
 
 def _verdict(ring: RingSize, groove: Groove, service: Service | None) -> Verdict:
-    from catalog.orings.gland import verdict_of  # only where a groove was measured
-
-    return verdict_of(ring, groove, service=service)
+    return orings.gland.verdict_of(ring, groove, service=service)
 
 
 def _of(verdict: Verdict, share: float) -> Chance:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import NamedTuple
 
+from catalog import orings
 from catalog.because import Because
 from catalog.orings.denial import Denial, denial
 from catalog.orings.disagreement import Disagreement, disagreement
@@ -69,9 +70,7 @@ class Ranking(NamedTuple):
     @property
     def because(self) -> tuple[Because, ...]:
         """The rows, names and lists that decided it, with source and standing."""
-        from catalog.orings.ring_reasons import reasons
-
-        return reasons(self)
+        return orings.ring_reasons.reasons(self)
 
 
 def rank(

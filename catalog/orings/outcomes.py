@@ -23,6 +23,7 @@ from pathlib import Path
 from struct import iter_unpack, pack, unpack_from
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from catalog import orings
 from catalog.orings.fitted import FITTED
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.reason import Verdict
@@ -146,12 +147,9 @@ def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...], strict: bool) -
 def _reckoned(
     ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
 ) -> tuple[Outcome, ...]:
-    from catalog.orings.gland import verdict_of  # most answers come from the table
-    from catalog.orings.seats import seats
-
     found = []
-    for groove, share, own in seats(old, kind, tables):
-        verdict = verdict_of(ring, groove, service=service)
+    for groove, share, own in orings.seats.seats(old, kind, tables):
+        verdict = orings.gland.verdict_of(ring, groove, service=service)
         as_good = _as_good(_VERDICTS.index(verdict), _VERDICTS.index(own), same=ring.key == old.key)
         is_marginal = verdict is Verdict.MARGINAL
         found.append(Outcome(share, as_good, is_marginal and not as_good, verdict is Verdict.SEALS, is_marginal))
@@ -240,17 +238,14 @@ def _row(at_old: int) -> _Row:
 
 def reckoned(old: RingSize) -> bytes:
     """The table's part for one size, worked out anew."""
-    from catalog.orings.gland import verdict_of
-    from catalog.orings.seats import port_keys, seats
-
-    grooves = [[seat.groove for seat in seats(old, kind)] for kind in KINDS]
+    grooves = [[seat.groove for seat in orings.seats.seats(old, kind)] for kind in KINDS]
     flat = [groove for kind in grooves for groove in kind]
     head = bytes(len(kind) for kind in grooves)
-    if old.key in port_keys():
+    if old.key in orings.seats.port_keys():
         head = bytes((head[0] | _OF_A_PORT, *head[1:]))
     found = []
     for at, ring in _near(old):
-        codes = [_VERDICTS.index(verdict_of(ring, groove)) for groove in flat]
+        codes = [_VERDICTS.index(orings.gland.verdict_of(ring, groove)) for groove in flat]
         if ring.key == old.key or any(code != _WILL_NOT for code in codes):
             packed = bytearray(_width(head))
             for place, code in enumerate(codes):

@@ -13,6 +13,7 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from catalog import orings
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.size_book import SizeBook, built_in
 from catalog.orings.sizes import RingSize, label_of
@@ -153,11 +154,9 @@ def since_reworked(grooves: Iterable[Groove | None]) -> tuple[bool, ...]:
 
     `grooves`: as each was measured, None where it wasn't.
     """
-    from catalog.orings.other_groove import apart_in
-
     found, now, changed = [], None, False
     for groove in grooves:
-        if groove is not None and now is not None and apart_in(groove, now):
+        if groove is not None and now is not None and orings.other_groove.apart_in(groove, now):
             changed = True
         now = groove if now is None else now
         found.append(changed)

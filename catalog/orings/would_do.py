@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from catalog import orings
 from catalog.compare import at_least
 from catalog.orings.same_ring import SHARE, apart
 
@@ -41,13 +42,11 @@ def taken_of(decision: Decision | None, size: RingSize) -> Taken:
     The others are those whose chance to seal is within `decide.AT_STAKE` of the best, and at least even; the same ring
     by another name is none of them.
     """
-    from catalog.orings.decide import AT_STAKE  # whoever has a decision has loaded it
-
     chances = {} if decision is None else {one.size.key: one.chance.seals for one in decision.to_fit}
     own = chances.get(size.key)
     if decision is None or own is None:
         return Taken()
-    least = max(chances.values()) - AT_STAKE
+    least = max(chances.values()) - orings.decide.AT_STAKE
     if not at_least(own, least):
         return Taken(own)
     others = [

@@ -9,6 +9,7 @@ from typing import Final, NamedTuple
 
 from sqlmodel import Session
 
+from models import supplier_lists
 from models.acts import Act
 from models.demo.stock import LITRE
 from models.inventory import items, reorder_rules
@@ -66,15 +67,9 @@ REORDER: Final = (("Hydraulic oil, jug", 20 * LITRE, 50 * LITRE), ("Rags, lint-f
 
 def fill(session: Session, next_act: Callable[[str], Act]) -> None:
     """Add the suppliers and take their lists over as a person would. `next_act` gives the story's next act."""
-    from models.supplier_lists import suppliers
-    from models.supplier_lists.loading import load
-    from models.supplier_lists.proposal import propose
-    from models.supplier_lists.source import open_source
-    from models.supplier_lists.staging import stage
-
     with tempfile.TemporaryDirectory() as folder:
         for sold in SUPPLIERS:
-            supplier = suppliers.add(
+            supplier = supplier_lists.suppliers.add(
                 session,
                 next_act("Stores"),
                 name=sold.name,
@@ -86,9 +81,9 @@ def fill(session: Session, next_act: Callable[[str], Act]) -> None:
             )
             file = Path(folder) / f"{sold.name.partition(' ')[0].lower()}-list.csv"
             file.write_text("\n".join((HEADER, *sold.lines, "")), encoding="utf-8")
-            source = open_source(file)
-            with stage(source, propose(source).layout, "EUR") as staged:
-                load(session, next_act("Stores"), supplier.supplier_id, staged)
+            source = supplier_lists.source.open_source(file)
+            with supplier_lists.staging.stage(source, supplier_lists.proposal.propose(source).layout, "EUR") as staged:
+                supplier_lists.loading.load(session, next_act("Stores"), supplier.supplier_id, staged)
     for name, order_at, up_to in REORDER:
         item = items.page(session, name).rows[0]
         reorder_rules.set_rule(session, next_act("Stores"), item.item_id, order_at=order_at, up_to=up_to, lead_days=3)

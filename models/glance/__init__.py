@@ -4,3 +4,19 @@ Those take half a second to load; a glance takes some hundredths. It only reads,
 schema that this program knows: in every other case (none there yet, another revision, busy, no driver) it says nothing
 (None), and the ordinary way is taken, which mends, upgrades or says in words what is wrong.
 """
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from models.glance import asking as asking
+    from models.glance import first_rows as first_rows
+    from models.glance import fits as fits
+    from models.glance import machines as machines
+    from models.glance import on_hand as on_hand
+    from models.glance import own_sizes as own_sizes
+    from models.glance import shelf_rings as shelf_rings
+    from models.glance import sizes as sizes
+else:
+    from catalog.door import door
+
+    __getattr__ = door(__name__)

@@ -16,6 +16,7 @@ from typing import Final, NamedTuple
 
 from sqlmodel import Session
 
+import catalog
 from models import shelf
 from models.acts import Act
 from models.csv_cells import neutral, plain
@@ -213,9 +214,7 @@ def _quantity(text: str, unit: Unit, column: str) -> int:
 
 
 def _with_unit(text: str, column: str) -> int:
-    from catalog.quantity import Kind, QuantityError, parse  # pint, 0.1 s, only where a unit was typed
-
     try:
-        return round(parse(text, kind=Kind.VOLUME, bare_unit=_LITRE).to("µL"))
-    except QuantityError as fault:
+        return round(catalog.quantity.parse(text, kind=catalog.quantity.Kind.VOLUME, bare_unit=_LITRE).to("µL"))
+    except catalog.quantity.QuantityError as fault:
         raise InvalidInputError(f"{column}: {fault}") from fault

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sqlmodel import Session, col, select
 
+from models import orders
 from models.kitting.candidates import (
     Candidate,
     candidates,
@@ -68,18 +69,15 @@ class NeedOffers(NamedTuple):
 def look(session: Session, need_id: int, on: date) -> NeedOffers:
     """What could fill a need on that day. Raises `NotFoundError`."""
     # The lists' search and judgements are not needed to tell when a kit can be finished.
-    from models.orders.offered import offered
-    from models.orders.shorts import Asked, Short
-
     need = find(session, Need, need_id, "need")
     job = find(session, Job, need.job_id, "job")
     sought, unit = wanted(session, need), unit_of(need)
     missing = progress_of(session, [need])[need_id].missing
     near = candidates(session, sought, on)
-    short = Short(
+    short = orders.shorts.Short(
         f"need:{need_id}", need_id, None, job.id, job.title, need.title, need.kind, unit, max(1, missing), 0, None, ""
     )
-    found = offered(session, [Asked(short, sought, key_of(sought))], on)
+    found = orders.offered.offered(session, [orders.shorts.Asked(short, sought, key_of(sought))], on)
     return NeedOffers(
         need_id,
         need.job_id,

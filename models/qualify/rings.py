@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from catalog import orings
 from catalog.chances import percent
 from catalog.compare import at_least
 from catalog.orings.candidates import rings_for
@@ -95,9 +96,8 @@ def less_sure(wanted: Wanted, size_key: str | None) -> bool:
     other = wanted.instead.get(size_key or "")
     if other is None or wanted.groove is not None:
         return False
-    from catalog.orings.decide import ALIKE  # costs a tenth of a second: only where a decision was kept
 
-    return wanted.seals is None or not at_least(other.seals, wanted.seals - ALIKE)
+    return wanted.seals is None or not at_least(other.seals, wanted.seals - orings.decide.ALIKE)
 
 
 def _why(other: WouldDo) -> str:

@@ -13,6 +13,7 @@ from sqlalchemy import Table as Listing
 from sqlalchemy import func, select, text
 from sqlmodel import Session
 
+from models import search
 from models.database import Workshop, open_workshop
 from models.errors import WorkshopError, WorkshopUnavailableError
 from models.search import index
@@ -203,14 +204,13 @@ def _copy(read: Session, write: Session, table: Listing) -> int:
 
 def _words(write: Session) -> Callable[[dict[str, Any]], str | None]:
     """How the words of a supplier row are written in the database that is filled."""
-    from models.search.terms import indexed, with_grams  # only a workshop with lists needs it
 
     def plain(row: dict[str, Any]) -> str:
-        return indexed(row["number"], row["name"])
+        return search.terms.indexed(row["number"], row["name"])
 
     def with_parts(row: dict[str, Any]) -> str | None:
         listed = row["withdrawn_list_id"] is None
-        return with_grams(plain(row), row["compact"]) if listed else None
+        return search.terms.with_grams(plain(row), row["compact"]) if listed else None
 
     return with_parts if write.get_bind().dialect.name == "postgresql" else plain
 

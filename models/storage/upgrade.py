@@ -21,7 +21,7 @@ def is_behind(found: str | None, where: str, schema: Schema = CURRENT) -> bool:
     """
     if found == schema.head:
         return False
-    if found in UNRELEASED:
+    if found and UNRELEASED.fullmatch(found) and found not in schema.earlier:
         raise WorkshopOlderError(
             f"{where} was made by a Kitwright from before the first release and can't be opened.",
             "Nothing was changed. Keep it and take what it holds out with the program that made it, or begin a new "

@@ -10,6 +10,7 @@ from sqlalchemy import Integer, Row, and_, column, func, select, values
 from sqlmodel import Session, col
 from sqlmodel import select as ask
 
+import models
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -176,9 +177,7 @@ def say_of_reading(session: Session, act: Act, row_id: int, *, right: bool) -> L
 
 def ring_offers(session: Session, size_keys: Sequence[str], *, least_ppm: int = 0) -> tuple[ListedRow, ...]:
     """Listed rows read as one of these standard sizes and not refused: confirmed ones first, then by confidence."""
-    from models import own_sizes
-
-    by_key = own_sizes.size_book(session).by_key
+    by_key = models.own_sizes.size_book(session).by_key
     lengths = sorted(
         {
             (round(size.cross_section_mm * 10_000), round(size.id_mm * 10_000))

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from catalog.orings.candidates import interchange, rings_for
 from catalog.orings.figures import Service
-from catalog.orings.gland import assess
+from catalog.orings.gland import assess, verdict_of
 from catalog.orings.groove import GrooveKind, Motion, face_inside, face_outside, piston, port, rod
+from catalog.orings.joint_kind import JointKind
 from catalog.orings.names import find
+from catalog.orings.outcomes import KINDS
+from catalog.orings.seats import seats
 from catalog.orings.sizes import RingSize, all_sizes
 from catalog.orings.span import between, span
 from catalog.orings.standard_grooves import groove_for
@@ -151,3 +156,12 @@ def test_bad_input_gets_one_sentence(build: object, words: str) -> None:
     assert callable(build)
     with pytest.raises(ValueError, match=words):
         build()
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.sampled_from(all_sizes()), st.integers(-12, 12), st.sampled_from(list(KINDS)))
+def test_the_verdict_alone_is_the_judgements_own(old: RingSize, step: int, kind: JointKind) -> None:
+    places = all_sizes()
+    ring = places[min(max(places.index(old) + step, 0), len(places) - 1)]
+    for seat in seats(old, kind):
+        assert verdict_of(ring, seat.groove) is assess(ring, seat.groove).verdict

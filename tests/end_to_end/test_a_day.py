@@ -31,7 +31,7 @@ def go_to(terminal: Terminal, what: str) -> None:
 
 
 def measure_for_the_place(app: Terminal) -> None:
-    app.wait_for("F2 Measure", "What you measured", "Accept")
+    app.wait_for("F2 Measure", "which machine is it from", "Accept")
     app.press("ctrl+o")
     app.wait_for("type a machine or a position")
     app.type(PLACE)
@@ -131,7 +131,7 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
 
     # The next service: the answer stands there before anything is measured.
     app.press("f2")
-    app.wait_for("What you measured")
+    app.wait_for("which machine is it from")
     app.press("ctrl+o")
     app.wait(lambda shown: highlighted(shown, PLACE), PLACE)
     app.wait_for(RING, "NBR", "Noted by", "Read then", "39.30 mm")

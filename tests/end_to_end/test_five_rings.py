@@ -90,7 +90,7 @@ def look_at_its_kit(app: Terminal, old: Old, job: str) -> None:
 @pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
 def test_five_rings_end_on_a_kit_line_with_the_right_bin(open_app: Opener, columns: int, rows: int) -> None:
     app = open_app("--demo", columns=columns, rows=rows)
-    app.wait_for("F2 Measure", "What you measured", "Accept")
+    app.wait_for("F2 Measure", "which machine is it from", "Accept")
     for number, old in enumerate(RINGS, 1):
         measure(app, old, f"Ring {number}", LOOKS[0])  # a new ring forgets how the last one looked
         look_at_its_kit(app, old, f"Ring {number}")

@@ -14,7 +14,7 @@ def test_a_long_list_is_taken_over_and_searched(open_app: Opener, tmp_path: Path
     rows = [f"N-{at:06};Ball bearing {at % 977} zinc;{at % 90 + 1}.00;10\n" for at in range(ROWS)]
     file.write_text("".join(["Part no;Description;Price;Pack\n", *rows]), encoding="utf-8")
     app = open_app("--demo")
-    app.wait_for("F2 Measure", "What you measured")
+    app.wait_for("F2 Measure", "which machine is it from")
     app.press("ctrl+f")
     app.wait_for("F7")
     app.press("f7")

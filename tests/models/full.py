@@ -16,7 +16,7 @@ from catalog.fluids.fill import US_QUART
 from catalog.orings.own_table import OwnRow, OwnTable
 from catalog.orings.ran import Outcome
 from catalog.orings.would_do import WouldDo
-from models import fluid_rules, jobs, kits, own_sizes, shelf
+from models import fluid_rules, jobs, kits, machines, own_sizes, shelf
 from models.database import Session, Workshop
 from models.demo import orchard
 from models.fits import fit_records, how_it_went
@@ -37,6 +37,8 @@ from models.supplier_lists.proposal import propose
 from models.supplier_lists.source import open_source
 from models.tables import Filled, Table
 from models.undoing.undo import undo
+from models.upkeep.named import What
+from models.upkeep.retire import retire
 from models.words import Kind
 from tests.models.orders.buying import ON, rings, short_job
 from tests.models.shop import act, ring
@@ -71,18 +73,39 @@ def every_table(folder: Path) -> Workshop:
         bar_codes.tie(session, act(), "2012345678903", drum.item_id)
         fluid_rules.add(session, act(), required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only")
         fluid_rules.add_class(session, act(), "ORCHARD-1", "what the co-op mixes itself")
-        how_it_went.say(session, act(), fit_records.all_holding(session)[0].position_id, Outcome.WEPT)
+        fitted = fit_records.all_holding(session)[0].position_id
+        how_it_went.say(session, act(), fitted, Outcome.WEPT)
+        machines.set_meets(session, act(), fitted, fluid="UTTO", hottest_c=110)
         own_sizes.load(session, act(), [OwnTable("Orchard list", "invented", (OwnRow("7", 33.3, 0.3, 4.3, 0.12),))])
+        _gone(session)
         theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
         import_fits(session, act(), from_csv(theirs).fits)
         supplier_id = suppliers.add(session, act(), name="Third (invented)", currency="EUR", lead_days=2).supplier_id
     file = written(folder / "first.csv", LISTED)
     with workshop.write() as session:
         suppliers.remember_layout(session, act(), supplier_id, propose(open_source(file)).layout)
+    with workshop.write() as session:
+        suppliers.set_terms(session, act(), supplier_id, freight_minor=490)
     take_over(workshop, supplier_id, file)
     take_over(workshop, supplier_id, written(folder / "second.csv", [LISTED[0].replace("0.50", "0.55"), LISTED[1]]))
     _order(workshop)
     return workshop
+
+
+def _gone(session: Session) -> None:
+    """An item and a bin whose adding was taken back; one of each kind that is retired."""
+    added, placed = act(), act()
+    items.add(session, added, kind=Kind.CONSUMABLE, name="Added by mistake")
+    bins.add(session, placed, code="Added by mistake")
+    undo(session, act(), added.key)
+    undo(session, act(), placed.key)
+    for what, number in (
+        (What.ITEM, items.add(session, act(), kind=Kind.CONSUMABLE, name="Used no more").item_id),
+        (What.BIN, bins.add(session, act(), code="Used no more").bin_id),
+        (What.MACHINE, machines.add(session, act(), name="Sold").machine_id),
+        (What.SUPPLIER, suppliers.add(session, act(), name="Closed (invented)", currency="EUR").supplier_id),
+    ):
+        retire(session, act(), what, number)
 
 
 def _seal(session: Session, number: int) -> None:

@@ -18,7 +18,6 @@ from tests.tui.seed import act
 from tests.tui.test_kits_sheet import with_fluid
 from tui.app import KitwrightApp
 from tui.screens.choose_job import ChooseJob, JobChoice
-from tui.screens.kits.close_job import CloseJob
 
 LITRE = 1_000_000
 
@@ -60,7 +59,7 @@ async def test_enter_takes_all_as_planned_and_f9_takes_it_back_as_one(tmp_path: 
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "x")
-        assert isinstance(app.screen, CloseJob)
+        assert app.screen.name == "close-job"
         text = shown(pilot)
         assert len(re.findall(r"✓ used +1 ", text)) == 2
         assert len(re.findall(r"↩ back +1 ", text)) == 1

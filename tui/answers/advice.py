@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import catalog
+
 ADVICE = "Advice to a competent person: the machine's manual, local codes and licensed practice come first."
 
 
 def cautions(*keys: str) -> list[str]:
     """Cautions of the catalog by their keys, worded as on the job sheet."""
-    from catalog.cautions import all_cautions
-
-    texts = {one.key: one.text for one in all_cautions()}
+    texts = {one.key: one.text for one in catalog.cautions.all_cautions()}
     return [texts[key] for key in keys]

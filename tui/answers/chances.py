@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import catalog
+
 
 def percent(probability: float) -> str:
     """A probability in a sentence: `over 99 %`, `40 %`, `under 1 %`."""
-    from catalog import chances
-
-    return chances.percent(probability)
+    return catalog.chances.percent(probability)
 
 
 def short_percent(probability: float) -> str:

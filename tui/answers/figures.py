@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, overload
 
+import catalog
+
 if TYPE_CHECKING:
     from catalog.orings.span import Range
 
@@ -24,9 +26,7 @@ class Span:
 
     def said(self, unit: str) -> str:
         """A length in both units, with its limits where it has any."""
-        from catalog.quantity import both_units
-
-        nominal = both_units(self.nominal, first=unit)
+        nominal = catalog.quantity.both_units(self.nominal, first=unit)
         return nominal if self.most <= self.least else f"{nominal}, from {self.least:.3f} to {self.most:.3f} mm"
 
 

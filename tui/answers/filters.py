@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal
 
+import catalog
+from catalog import filters
 from tui.answers.advice import ADVICE, cautions
 from tui.answers.answer import Answer, said
 from tui.answers.money import amount, price_words
@@ -41,9 +43,7 @@ MOST_LETTERS: Final = 60
 
 def both(value_mm: float | None, unit: str) -> str:
     """A length in both units; "" where it is unknown."""
-    from catalog.quantity import both_units
-
-    return "" if value_mm is None else both_units(value_mm, first=unit)
+    return "" if value_mm is None else catalog.quantity.both_units(value_mm, first=unit)
 
 
 @dataclass(frozen=True)
@@ -447,19 +447,16 @@ class CodeCounts(Answer):
 
     def words(self) -> list[str]:
         """Each size with its range."""
-        from catalog.filters.cleanliness import SIZES
-
         told = "; ".join(
-            f"{size} {'not stated' if one is None else one.words}" for size, one in zip(SIZES, self.per_ml, strict=True)
+            f"{size} {'not stated' if one is None else one.words}"
+            for size, one in zip(filters.cleanliness.SIZES, self.per_ml, strict=True)
         )
         return [f"{self.code}, particles per mL: {told} (ISO 4406)"]
 
 
 def opening(micrometres: float) -> str:
     """An opening in micrometres and in inches."""
-    from catalog.quantity import format_length
-
-    return f"{micrometres:g} µm ({format_length(micrometres / 1000, 'in')})"
+    return f"{micrometres:g} µm ({catalog.quantity.format_length(micrometres / 1000, 'in')})"
 
 
 # From the catalog's and the workshop's records

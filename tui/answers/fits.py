@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+from catalog import orings
 from tui.answers.answer import Answer, said
 from tui.answers.jobs import Mixed, mixed_ways
 from tui.answers.ring import Condition, Dimension
@@ -65,13 +66,11 @@ class Fit:
     @property
     def row(self) -> tuple[str, ...]:
         """It as a row of a table."""
-        from catalog.orings.sizes import label_of
-
         hardness = f"{self.hardness_shore_a} Shore A" if self.hardness_shore_a else ""
         return (
             self.machine,
             self.position,
-            label_of(self.size),
+            orings.sizes.label_of(self.size),
             f"{self.rubber or ''} {hardness}".strip(),
             f"{self.at:%Y-%m-%d}",
             self.who,
@@ -136,12 +135,10 @@ class FitNoted(Answer):
         """What was noted, or what is asked."""
         if self.noted is None:
             return [self.question or "", "Nothing was changed. To note the new fit, say --replace."]
-        from catalog.orings.rubber_tables import is_family
-        from catalog.orings.sizes import label_of
 
         one = self.noted
-        lines = [f"Noted: {label_of(one.size)} at {one.machine}, {one.position}.", *_table((one,))]
-        if one.rubber and not is_family(one.rubber):
+        lines = [f"Noted: {orings.sizes.label_of(one.size)} at {one.machine}, {one.position}.", *_table((one,))]
+        if one.rubber and not orings.rubber_tables.is_family(one.rubber):
             lines.append(f"! {one.rubber} stands in no table of rubbers here; it was taken as typed.")
         return lines
 
@@ -165,11 +162,12 @@ class FitWentNoted(Answer):
 
     def words(self) -> list[str]:
         """What was noted."""
-        from catalog.orings.sizes import label_of
-
         one, went = self.fit, self.fit.went
         assert went is not None
-        return [f"Noted: {label_of(one.size)} at {one.machine}, {one.position}: {went.outcome}.", *_table((one,))]
+        return [
+            f"Noted: {orings.sizes.label_of(one.size)} at {one.machine}, {one.position}: {went.outcome}.",
+            *_table((one,)),
+        ]
 
     def go_on(self) -> list[tuple[str, str]]:
         """How it is taken back."""

@@ -6,6 +6,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
+import catalog
+from catalog import fluids
 from tui.answers.advice import ADVICE
 from tui.answers.answer import Answer, said
 from tui.answers.reasons import Reason, Standing, reasons_of
@@ -152,9 +154,9 @@ class Figure:
 
     @property
     def _measured(self) -> by_figures.Measured:
-        from catalog.fluids.by_figures import Measured
-
-        return Measured(self.name, self.words, self.value, self.unit, self.least, self.most, self.holds)
+        return fluids.by_figures.Measured(
+            self.name, self.words, self.value, self.unit, self.least, self.most, self.holds
+        )
 
     @property
     def plain(self) -> str:
@@ -282,10 +284,8 @@ def step_of(rule: Rule) -> Step:
 
 def _named(source: str) -> str:
     """Sources as a person reads them: a row that nobody has seen in print says so."""
-    from catalog.standing import Standing as Scale
-
     parts = dict.fromkeys(part.strip() for part in source.split(";"))
-    return "; ".join(Scale.MEMORY.words if part == "memory" else part for part in parts)
+    return "; ".join(catalog.standing.Standing.MEMORY.words if part == "memory" else part for part in parts)
 
 
 def stand_in_of(answer: stand_in.Answer) -> StandIn:
@@ -315,13 +315,11 @@ def stand_in_answer(
     ruled: Collection[str],
 ) -> StandInAnswer:
     """The whole answer. `own`: the shop's own classes, `ruled`: the classes its rules speak of, both by key."""
-    from catalog.fluids.classes import get, key
-
     remarks = []
     for name in dict.fromkeys((*have, *(one.required for one in answers))):
-        if key(name) in own:
-            remarks.append(f"{name}: {own[key(name)]} [{OWN_CLASS}]")
-        elif get(name) is None and key(name) not in ruled:
+        if fluids.classes.key(name) in own:
+            remarks.append(f"{name}: {own[fluids.classes.key(name)]} [{OWN_CLASS}]")
+        elif fluids.classes.get(name) is None and fluids.classes.key(name) not in ruled:
             remarks.append(f"{name} is no class in the tables. Look for its name: kitwright fluid --class WORD")
     return StandInAnswer(
         tuple(have), tuple(need), verdict.value, tuple(map(stand_in_of, answers)), ADVICE, tuple(remarks)

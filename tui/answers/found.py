@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+from catalog import orings
 from tui.answers.answer import Answer
 from tui.answers.money import amount, price_words
 from tui.commands.output import table
@@ -64,9 +65,8 @@ class RowFound:
         """The ring it is; what was only read in a supplier's text is never passed off as certain."""
         if not self.size and not self.rubber:
             return ""
-        from catalog.orings.sizes import label_of
 
-        size = label_of(self.size) if self.size else ""
+        size = orings.sizes.label_of(self.size) if self.size else ""
         ring = " ".join(word for word in (size, self.rubber, str(self.hardness_shore_a or "")) if word)
         if self.where == "item" or self.reading_state == "confirmed":
             return ring if self.where == "item" else f"{ring}, confirmed by hand"

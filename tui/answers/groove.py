@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
+import catalog
 from tui.answers.advice import cautions
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
@@ -56,9 +57,7 @@ class GrooveReading:
 
     def said(self, unit: str) -> str:
         """It in both units, with its ± and where the ± is from."""
-        from catalog.quantity import both_units
-
-        value = both_units(self.value_mm, first=unit)
+        value = catalog.quantity.both_units(self.value_mm, first=unit)
         if not self.plus_minus_mm:
             return f"{value}, exact"
         whose = "" if self.tool == "stated" else f" ({self.tool})"
@@ -88,8 +87,6 @@ class Groove:
 
     def said(self, unit: str) -> str:
         """It in words and both units, each reading with the ± it was taken with."""
-        from catalog.quantity import both_units
-
         parts = [f"{self.kind.replace('_', '-')} groove, {self.motion}"]
         by_name = {one.dimension: one for one in self.readings}
         for name, value, names in (
@@ -104,9 +101,9 @@ class Groove:
         if self.chamfer_deg is not None:
             parts.append(f"chamfer {self.chamfer_deg.nominal:g}° from the axis")
         if self.clearance_mm:
-            parts.append(f"gap on diameter {both_units(self.clearance_mm, first=unit)}")
+            parts.append(f"gap on diameter {catalog.quantity.both_units(self.clearance_mm, first=unit)}")
         if self.play_mm:
-            parts.append(f"play on diameter {both_units(self.play_mm, first=unit)}")
+            parts.append(f"play on diameter {catalog.quantity.both_units(self.play_mm, first=unit)}")
         if self.source != "measured":
             parts.append(f"from {self.label} [{self.source}]")
         return "; ".join(parts)
@@ -169,9 +166,7 @@ class Criterion:
     @property
     def sourced(self) -> str:
         """Its source, and how far that is trusted where the source does not say so itself."""
-        from catalog.standing import Standing as Scale
-
-        trusted = Scale(self.standing).words
+        trusted = catalog.standing.Standing(self.standing).words
         return self.source if trusted == self.source else f"{self.source}; {trusted}"
 
     @property
@@ -246,8 +241,6 @@ class Identity:
 
     def lines(self, limit: int, unit: str) -> list[str]:
         """The likely ones in a table, with how sure and whether they seal here."""
-        from catalog.quantity import both_units
-
         likely = [one for one in self.matches if max(one.probability, one.probability_by_readings) >= LIKELY][:limit]
         rows = [
             (
@@ -255,8 +248,8 @@ class Identity:
                 percent(one.probability_by_readings),
                 VERDICTS[one.verdict],
                 percent(one.probability),
-                both_units(one.size.id_mm, first=unit),
-                both_units(one.size.cross_section_mm, first=unit),
+                catalog.quantity.both_units(one.size.id_mm, first=unit),
+                catalog.quantity.both_units(one.size.cross_section_mm, first=unit),
             )
             for one in likely
         ]
@@ -307,9 +300,7 @@ class BackUps:
     @property
     def sourced(self) -> str:
         """The table, and how far it is trusted."""
-        from catalog.standing import Standing as Scale
-
-        return f"{self.source}; {Scale(self.standing).words}"
+        return f"{self.source}; {catalog.standing.Standing(self.standing).words}"
 
     @property
     def line(self) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
+import models
+from catalog import orings
 from tui.answers.answer import Answer, said
 from tui.commands.output import table
 
@@ -33,10 +35,8 @@ class Item:
     @property
     def what(self) -> str:
         """Size, rubber and hardness, or class and grade, in half a sentence."""
-        from catalog.orings.sizes import label_of
-
         hard = f"{self.hardness_shore_a} Shore A" if self.hardness_shore_a else None
-        size = label_of(self.size) if self.size else None
+        size = orings.sizes.label_of(self.size) if self.size else None
         return " ".join(filter(None, (size, self.rubber, hard, self.spec_class, self.spec_grade)))
 
 
@@ -77,12 +77,9 @@ class ItemKnown(Item, Answer):
 
     def words(self) -> list[str]:
         """What was done; what it is, how it is counted, what it claims and holds, its bar codes."""
-        from models.volume import in_words
-        from models.words import Unit
-
         unit = "by volume" if self.counted_in == "ul" else "in pieces"
         cure = f"; cures in {self.cure_minutes / 60:g} h" if self.cure_minutes is not None else ""
-        holds = in_words(self.container, Unit(self.counted_in)) if self.container else ""
+        holds = models.volume.in_words(self.container, models.words.Unit(self.counted_in)) if self.container else ""
         lines = (
             self.done,
             f"{self.item}, {self.kind}" + (f": {self.what}" if self.what else ""),

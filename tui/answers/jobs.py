@@ -8,6 +8,8 @@ from datetime import date
 from shlex import quote
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from catalog import orings
+from models import qualify
 from tui.answers.answer import Answer, said
 from tui.answers.kits import Asked, CountedIn, KitState, in_words
 from tui.commands.output import table
@@ -193,8 +195,6 @@ class Template:
 
 def asked_words(one: Asked) -> str:
     """What a template needs: how much of what, what is allowed, and where."""
-    from catalog.orings.sizes import label_of
-
     if one.low_ul is not None and one.full_ul is not None:
         low, full = in_words(one.low_ul, "ul"), in_words(one.full_ul, "ul")
         much = full if low == full else f"{low} to {full}"
@@ -202,7 +202,7 @@ def asked_words(one: Asked) -> str:
         much = f"{one.pieces}" + (f" and {one.spares} spare" if one.spares else "")
     cure = f"cures in {one.cure_minutes_at_most / 60:g} h" if one.cure_minutes_at_most is not None else ""
     asks = (
-        label_of(one.size) if one.size else "",
+        orings.sizes.label_of(one.size) if one.size else "",
         " or ".join(one.rubbers),
         f"{one.hardness_shore_a} Shore A" if one.hardness_shore_a else "",
         f"{one.spec_class or ''} {one.spec_grade or ''}".strip(),
@@ -228,18 +228,17 @@ def template_fields(template: TemplateRow) -> dict[str, Any]:
 
 def asked_of(number: int, need: TemplateNeedRow) -> Asked:
     """A template's need as answers tell it; one without a title goes by its size, or its class and grade."""
-    from catalog.orings.sizes import label_of
-    from models.qualify.wanted import AS_FITTED
-
     spec, fluid = need.spec, need.spec.low_ul is not None
-    size = None if spec.size_key == AS_FITTED else spec.size_key
+    size = None if spec.size_key == qualify.wanted.AS_FITTED else spec.size_key
     return Asked(
         need=number,
-        title=spec.title or (label_of(size) if size else "") or f"{spec.spec_class} {spec.spec_grade}".strip(),
+        title=spec.title
+        or (orings.sizes.label_of(size) if size else "")
+        or f"{spec.spec_class} {spec.spec_grade}".strip(),
         kind=spec.kind.value,
         position=need.place or None,
         size=size,
-        as_fitted=spec.size_key == AS_FITTED,
+        as_fitted=spec.size_key == qualify.wanted.AS_FITTED,
         rubbers=tuple(spec.rubbers),
         hardness_shore_a=spec.hardness_shore_a,
         spec_class=spec.spec_class or None,

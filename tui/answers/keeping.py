@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+import models
 from tui.answers.answer import Answer, said
 from tui.answers.stock import Stock
 from tui.commands.output import table
@@ -157,10 +158,7 @@ class ReorderPoint:
 
 
 def _amount(one: ReorderPoint | ReorderProposal, quantity: int) -> str:
-    from models.volume import in_words
-    from models.words import Unit
-
-    return in_words(quantity, Unit(one.counted_in))
+    return models.volume.in_words(quantity, models.words.Unit(one.counted_in))
 
 
 def point_of(rule: RuleRow) -> ReorderPoint:

@@ -7,6 +7,10 @@ from datetime import date, datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+import models
+from catalog import orings
+from models import kitting, purchasing
+from tui import answers
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
 from tui.answers.levels import TROUBLE, State
@@ -27,10 +31,7 @@ CALLED = {"held": "held before", "drained": "drained", "poured": "poured", "reus
 
 def in_words(quantity: int, counted_in: str) -> str:
     """Pieces or litres."""
-    from models.volume import in_words as words
-    from models.words import Unit
-
-    return words(quantity, Unit(counted_in))
+    return models.volume.in_words(quantity, models.words.Unit(counted_in))
 
 
 @dataclass(frozen=True)
@@ -137,11 +138,10 @@ def would_do_of(need: NeedView) -> tuple[WouldDo, ...]:
     """The other rings that would do for a need, best first."""
     if not need.would_do:
         return ()
-    from catalog.orings.sizes import label_of
 
     parts = [(one, *one.size_key.partition(":")[::2]) for one in need.would_do]
     return tuple(
-        WouldDo(standard, designation, label_of(one.size_key), round(one.seals, 4), one.why)
+        WouldDo(standard, designation, orings.sizes.label_of(one.size_key), round(one.seals, 4), one.why)
         for one, standard, designation in parts
     )
 
@@ -271,13 +271,14 @@ def need_of(need: NeedView) -> Need:
 
 
 def _sealed(need: NeedView) -> Sealed | None:
-    from models.kitting.finish import cured_at
-    from models.moments import WALL
-
     if need.sealed is None:
         return None
-    cured = cured_at(need)
-    return Sealed(need.sealed.at.astimezone(WALL), need.sealed.who, None if cured is None else cured.astimezone(WALL))
+    cured = kitting.finish.cured_at(need)
+    return Sealed(
+        need.sealed.at.astimezone(models.moments.WALL),
+        need.sealed.who,
+        None if cured is None else cured.astimezone(models.moments.WALL),
+    )
 
 
 @dataclass(frozen=True)
@@ -462,8 +463,6 @@ class Offers(Answer):
 
 def offers_of(found: NeedOffers) -> Offers:
     """What could fill a need as answers tell it."""
-    from models.purchasing.money import written
-
     return Offers(
         job=found.job_id,
         need=found.need_id,
@@ -477,8 +476,8 @@ def offers_of(found: NeedOffers) -> Offers:
         ),
         lists=tuple(
             OnList(one.supplier, one.number, one.name, one.pack,
-                   written(one.price_minor, one.currency).removesuffix(f" {one.currency}"), one.price_per,
-                   one.currency, one.lead_days, one.because or None)
+                   purchasing.money.written(one.price_minor, one.currency).removesuffix(f" {one.currency}"),
+                   one.price_per, one.currency, one.lead_days, one.because or None)
             for one in found.lists
         ),
         lists_tried=found.lists_tried or None,
@@ -508,10 +507,9 @@ class Entry:
 
     def words(self) -> str:
         """What, how much, by whom, from where."""
-        from tui.answers.levels import volume
-
         bins = ", ".join(dict.fromkeys(one.bin for one in self.taken))
-        return f"{CALLED[self.what]} {self.typed or volume(self.volume_ul)}, by {self.who}{bins and f', from {bins}'}"
+        amount = self.typed or answers.levels.volume(self.volume_ul)
+        return f"{CALLED[self.what]} {amount}, by {self.who}{bins and f', from {bins}'}"
 
 
 @dataclass(frozen=True)
@@ -573,8 +571,6 @@ def books_words(picked_ul: int, poured_ul: int) -> str:
 
 def tally_of(tally: FluidTally, curing: Sequence[str], first: str) -> Tally:
     """A tally as answers tell it; in words the units of `first` come first."""
-    from tui.answers.levels import LAST_WORD, level_words, rests_on, volume
-
     level = tally.level
     known = any(one.what == "held" for one in tally.entries)
     return Tally(
@@ -605,7 +601,7 @@ def tally_of(tally: FluidTally, curing: Sequence[str], first: str) -> Tally:
         picked_ul=tally.picked_ul,
         from_packs_ul=tally.poured_ul,
         unrecorded_ul=tally.unrecorded_ul,
-        holds=volume(level.held, first),
-        says=level_words(level, first, single=tally.low_ul == tally.full_ul),
-        rests_on=f"{rests_on(level, first, known=known)} {LAST_WORD}",
+        holds=answers.levels.volume(level.held, first),
+        says=answers.levels.level_words(level, first, single=tally.low_ul == tally.full_ul),
+        rests_on=f"{answers.levels.rests_on(level, first, known=known)} {answers.levels.LAST_WORD}",
     )

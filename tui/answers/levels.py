@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
+import catalog
+
 if TYPE_CHECKING:
     from catalog.fluids.fill import Level
 
@@ -18,9 +20,7 @@ TROUBLE = ("below the low mark", "over the full mark")
 
 def volume(microlitres: Fraction | int, first: str = "L", *, short: bool = False) -> str:
     """A volume in both families of units, that of `first` first; `short` leaves the other out."""
-    from catalog.quantity import format_volume
-
-    words = format_volume(Fraction(microlitres) / PER_LITRE, first=first)
+    words = catalog.quantity.format_volume(Fraction(microlitres) / PER_LITRE, first=first)
     return words.partition("(")[0].partition(",")[0].strip() if short else words
 
 

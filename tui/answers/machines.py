@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar, Literal
 
+import models
 from tui.answers.answer import Answer, said
 from tui.answers.items import KindWord
 from tui.commands.output import table
@@ -141,15 +142,15 @@ class MachineHistory(Answer):
 
     def words(self) -> list[str]:
         """The day, the job, and beneath it what it used."""
-        from models.volume import in_words
-        from models.words import Unit
-
         if not self.jobs:
             return [f"No job on {self.machine} was closed yet."]
         lines = [f"{self.machine}:"]
         for one in self.jobs:
             lines.append(f"  {one.closed_at.astimezone():%Y-%m-%d}  job {one.job}: {one.title}")
-            lines += [f"      {in_words(each.quantity, Unit(each.counted_in))} {each.item}" for each in one.used]
+            lines += [
+                f"      {models.volume.in_words(each.quantity, models.words.Unit(each.counted_in))} {each.item}"
+                for each in one.used
+            ]
         return lines
 
     @property

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import models
+from models import purchasing
+
 if TYPE_CHECKING:
     from fractions import Fraction
 
 
 def amount(minor: Fraction | int | None, currency: str) -> str | None:
     """Minor units (cents) as text in whole units, such as `2.50`; None where there is none."""
-    from models.purchasing.money import written
-
-    return None if minor is None or not currency else written(minor, currency).removesuffix(f" {currency}")
+    return (
+        None
+        if minor is None or not currency
+        else purchasing.money.written(minor, currency).removesuffix(f" {currency}")
+    )
 
 
 def price_words(price: str | None, per: int, currency: str | None) -> str:
@@ -29,7 +34,4 @@ def packs_words(count: int, pack_quantity: int, counted_in: str) -> str:
 
 def quantity_words(quantity: int, counted_in: str) -> str:
     """Pieces or litres."""
-    from models.volume import in_words
-    from models.words import Unit
-
-    return in_words(quantity, Unit(counted_in))
+    return models.volume.in_words(quantity, models.words.Unit(counted_in))

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar, Final
 
+import models
+from catalog import orings
 from tui.answers.answer import Answer, said
 from tui.answers.written_csv import WrittenCsv
 from tui.commands.output import table
@@ -60,9 +62,7 @@ class OwnTable:
 
 def own_table_of(kept: Kept) -> OwnTable:
     """A table as answers tell it."""
-    from catalog.orings.own_table import told
-
-    corrected = _corrected(told(kept.table))
+    corrected = _corrected(orings.own_table.told(kept.table))
     rows = len(kept.table.rows)
     return OwnTable(
         kept.table.title, kept.table.source, rows, kept.confirms, kept.corrects, kept.new, corrected, kept.who, kept.at
@@ -70,19 +70,15 @@ def own_table_of(kept: Kept) -> OwnTable:
 
 
 def _corrected(comparisons: Sequence[Comparison]) -> tuple[Corrected, ...]:
-    from catalog.orings.own_table import Word
-
     return tuple(
         Corrected(one.size.label, _figures(one.ours), _figures(one.size))
         for one in comparisons
-        if one.word is Word.CORRECTS and one.ours is not None
+        if one.word is orings.own_table.Word.CORRECTS and one.ours is not None
     )
 
 
 def _figures(size: object) -> str:
-    from catalog.orings.sizes import RingSize
-
-    assert isinstance(size, RingSize)
+    assert isinstance(size, orings.sizes.RingSize)
     return f"{size.id_mm:.4g} ± {size.id_tol_mm:.4g} × {size.cross_section_mm:.4g} ± {size.cross_section_tol_mm:.4g} mm"
 
 
@@ -155,7 +151,6 @@ class OwnTables(Answer):
         """A line a table."""
         if not self.tables:
             return ["The shop has no table of its own. Load one: kitwright sizes load FILE.csv --series NAME"]
-        from models.moments import WALL
 
         header = ("table", "sizes", "confirm", "correct", "new", "source", "loaded")
         rows = [
@@ -166,7 +161,7 @@ class OwnTables(Answer):
                 str(one.corrects),
                 str(one.new),
                 one.source,
-                f"{one.at.astimezone(WALL):%Y-%m-%d} {one.who}",
+                f"{one.at.astimezone(models.moments.WALL):%Y-%m-%d} {one.who}",
             )
             for one in self.tables
         ]

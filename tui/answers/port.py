@@ -6,6 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal
 
+import catalog
+import tui
+from catalog import orings, seals
 from tui.answers.advice import ADVICE, cautions
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
@@ -70,9 +73,7 @@ class Joint:
     @property
     def seal_words(self) -> str:
         """How it seals, as a person reads it after "sealed by"."""
-        from catalog.orings.joints import PortSeal
-
-        return PortSeal(self.seal).words
+        return orings.joints.PortSeal(self.seal).words
 
     @property
     def ring_words(self) -> str:
@@ -94,8 +95,6 @@ class Joint:
     @property
     def row(self) -> tuple[str, ...]:
         """It as a row of a table."""
-        from catalog.standing import Standing as Scale
-
         ring = self.ring
         return (
             self.standard,
@@ -104,30 +103,26 @@ class Joint:
             "none" if ring is None else ring.name,
             "" if ring is None else f"{ring.id_mm:.2f} × {ring.cross_section_mm:.2f}",
             "" if ring is None else f"{ring.id_mm / MM_PER_INCH:.3f} × {ring.cross_section_mm / MM_PER_INCH:.3f}",
-            Scale(self.standing).word,
+            catalog.standing.Standing(self.standing).word,
         )
 
     @property
     def rule(self) -> Reason:
         """All there is to know of it, with its source."""
-        from catalog.standing import Standing as Scale
-
         parts = [f"{self.ring_words}, sealed by {self.seal_words}"]
         parts += [f"tube {self.tube}"] if self.tube else []
         parts += [f"the ring sits {self.ring_sits}"] if self.ring_sits else []
         parts.append(f"goes with: {self.plug}")
         parts += [self.note] if self.note else []
-        source = Scale(self.standing).words if self.source == "memory" else self.source
+        source = catalog.standing.Standing(self.standing).words if self.source == "memory" else self.source
         return Reason(f"{'; '.join(parts)}.", source, self.standing)
 
 
 def joint_figures(port: joints.Port) -> dict[str, Any]:
     """A joint of the catalog by the names that answers have for it."""
-    from catalog.seals.washers import WasherKind, washers_for
-
-    kinds = {"bonded washer": (WasherKind.BONDED,), "flat washer": (WasherKind.FLAT,)}
-    taken = kinds.get(port.seal.value, tuple(WasherKind))
-    washers = washers_for(port.screw) if port.seal.takes_washer else ()
+    kinds = {"bonded washer": (seals.washers.WasherKind.BONDED,), "flat washer": (seals.washers.WasherKind.FLAT,)}
+    taken = kinds.get(port.seal.value, tuple(seals.washers.WasherKind))
+    washers = seals.washers.washers_for(port.screw) if port.seal.takes_washer else ()
     return {
         "standard": port.standard,
         "thread": port.thread,
@@ -232,11 +227,9 @@ class PortAnswer(Answer):
 
     def words(self) -> list[str]:
         """The answer, the drawings of the seals until one is said, the joints, then why."""
-        from tui.seal_sections import sections
-
         lines = [self.text]
         if self.seal is None and self.ports:
-            lines += ["", *sections(80), SAY_IT]
+            lines += ["", *tui.seal_sections.sections(80), SAY_IT]
         lines += self._table() if self.ports else []
         washers = [washers_line(name, found) for name, found in self.washers.items()]
         lines += ["", *washers] if washers else []
@@ -292,11 +285,9 @@ class TubePorts(Answer):
 
     def words(self) -> list[str]:
         """The answer, the drawings of the seals until one is said, the joints, then why."""
-        from tui.seal_sections import sections
-
         lines = [self.text]
         if self.ports and self.seal is None:
-            lines += ["", *sections(80), SAY_IT]
+            lines += ["", *tui.seal_sections.sections(80), SAY_IT]
         if self.ports:
             rows = [(one.look_and_kind, *one.row) for one in self.ports]
             lines += ["", *table(("if you see", *HEADER), rows)]
@@ -310,11 +301,9 @@ class TubePorts(Answer):
 
 def port_answer(measured: Measured, found: Found, unit: str) -> PortAnswer:
     """The joints of a measured thread as an answer."""
-    from catalog.orings.joints import QUESTION
-
     identification = found.identification
     return PortAnswer(
-        question=QUESTION,
+        question=orings.joints.QUESTION,
         readings=PortReadings(**reading_figures(measured), **_seal(found)),
         settled=found.settled,
         threads=tuple(
@@ -354,9 +343,7 @@ def tube_ports(
     size: str, mm: float, every: Sequence[joints.Port], found: Sequence[joints.Port], seal: Look | Seal | None
 ) -> TubePorts:
     """The joints of a tube as an answer. `size`: the tube as it was typed, `every`: whatever their seal."""
-    from catalog.orings.joints import QUESTION, tubes_near
-
-    also = tubes_near(mm)
+    also = orings.joints.tubes_near(mm)
     ports = tuple(Joint(**joint_figures(port)) for port in found)
     told = _told(every, ports, seal)
     if also:
@@ -366,7 +353,7 @@ def tube_ports(
     parted = ". " if found and seal is None else ": "
     rules = [rule for port in found for rule in (port.because, *((port.chamfer,) if port.chamfer else ()))]
     return TubePorts(
-        question=QUESTION,
+        question=orings.joints.QUESTION,
         tube_mm=round(mm, 4),
         also=also,
         seal=seal,
@@ -379,13 +366,10 @@ def tube_ports(
 
 
 def _told(every: Sequence[joints.Port], ports: Sequence[Joint], seal: Look | Seal | None) -> tuple[str, ...]:
-    from catalog.orings.joints import QUESTION
-    from catalog.orings.port import LOOK_FIRST
-
     if not every:
         return ("no joint of the tables is for this tube.", "Measure its outside, where it is round.")
     if not ports:
         return ("no joint of the tables for this tube looks like that.", "Look at the seal again.")
     if seal is None:
-        return (QUESTION, LOOK_FIRST)
+        return (orings.joints.QUESTION, orings.port.LOOK_FIRST)
     return (f"{'; '.join(dict.fromkeys(f'{port.title}, {port.ring_words}' for port in ports))}.",)

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+import catalog
+
 if TYPE_CHECKING:
     from catalog.because import Because
 
@@ -26,10 +28,9 @@ class Reason:
         """The source, and how far it is trusted unless it is published or says so itself."""
         if self.standing == "published":
             return self.source
-        from catalog.standing import Standing as Scale
 
-        trusted = Scale(self.standing)
-        told = trusted.word if trusted is Scale.MEMORY else trusted.words
+        trusted = catalog.standing.Standing(self.standing)
+        told = trusted.word if trusted is catalog.standing.Standing.MEMORY else trusted.words
         return self.source if told in self.source else f"{self.source}; {trusted.words}"
 
     @property

@@ -7,6 +7,9 @@ import io
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal, NamedTuple
 
+import catalog
+import models
+from catalog import orings
 from tui.answers.answer import SAID, Answer, said
 from tui.answers.chances import percent
 from tui.answers.reasons import Reason, Standing, reasons_of, why_lines
@@ -60,16 +63,14 @@ class Reading:
     @property
     def called(self) -> str:
         """What was measured, as a person says it."""
-        from catalog.orings.evidence import Dimension as Measure
-
-        return Measure(self.what).words
+        return orings.evidence.Dimension(self.what).words
 
     def said(self, unit: str) -> str:
         """It in both units, with its ±."""
-        from catalog.quantity import both_units
-
         by = "as stated" if self.tool == "stated" else f"by {self.tool}"
-        return f"{self.called} {both_units(self.value_mm, first=unit)} ± {self.plus_minus_mm:.2g} mm {by}"
+        return (
+            f"{self.called} {catalog.quantity.both_units(self.value_mm, first=unit)} ± {self.plus_minus_mm:.2g} mm {by}"
+        )
 
 
 @dataclass(frozen=True)
@@ -322,14 +323,15 @@ class RingAnswer(Answer):
         ]
 
     def _instead(self) -> list[str]:
-        from catalog.quantity import both_units
-
         lines = []
         if self.neighbours is not None:
             for word, size in (("below", self.neighbours.below), ("above", self.neighbours.above)):
                 lines += [f"Nearest size {word}: {size.said(self.unit)}"] if size is not None else []
         if self.cord is not None:
-            width, length = (both_units(one, first=self.unit) for one in (self.cord.width_mm, self.cord.cut_length_mm))
+            width, length = (
+                catalog.quantity.both_units(one, first=self.unit)
+                for one in (self.cord.width_mm, self.cord.cut_length_mm)
+            )
             lines.append(f"To make one: cord of width {width}, cut {length} long.")
         return lines
 
@@ -401,9 +403,11 @@ class Batch(Answer):
         """Each ring was told as it was read; of a box from one machine, what the rings told of each other."""
         if self.quiet or not self.one_machine:
             return []
-        from catalog.orings.sizes import Series, title
 
-        counted = ", ".join(f"about {one.rings:.1f} of {title(Series(one.standard))}" for one in self.one_machine)
+        counted = ", ".join(
+            f"about {one.rings:.1f} of {orings.sizes.title(orings.sizes.Series(one.standard))}"
+            for one in self.one_machine
+        )
         return [f"Of these {self.rings} rings, {counted}: each counted for the others."]
 
     @property
@@ -419,10 +423,8 @@ class Batch(Answer):
 
 def csv_line(cells: Sequence[str]) -> str:
     """A line of a CSV file that no spreadsheet runs as a formula."""
-    from models.csv_cells import neutral
-
     text = io.StringIO()
-    csv.writer(text, lineterminator="").writerow([neutral(cell) for cell in cells])
+    csv.writer(text, lineterminator="").writerow([models.csv_cells.neutral(cell) for cell in cells])
     return text.getvalue()
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+import catalog
+
 if TYPE_CHECKING:
     from catalog.seals.evidence import Readings
 
@@ -27,10 +29,9 @@ def reading_figures(readings: Readings, names: Mapping[str, str]) -> dict[str, A
 
 def understood(readings: object, names: Mapping[str, str], unit: str) -> str:
     """What was understood, in both units; `readings` have the names of `reading_figures`."""
-    from catalog.quantity import both_units
-
     said = [
-        f"{name} {both_units(value, first=unit)} ± {getattr(readings, f'{field}_plus_minus_mm'):.2g} mm"
+        f"{name} {catalog.quantity.both_units(value, first=unit)}"
+        f" ± {getattr(readings, f'{field}_plus_minus_mm'):.2g} mm"
         for field, name in names.items()
         if (value := getattr(readings, f"{field}_mm")) is not None
     ]

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar, Final
 
+import catalog
+from catalog import seals
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
 from tui.answers.reasons import Reason, Standing, reasons_of, why_lines
@@ -55,9 +57,7 @@ class ShaftSeal:
     @property
     def trusted(self) -> str:
         """How far its row is trusted."""
-        from catalog.standing import Standing as Scale
-
-        return Scale(self.standing).words
+        return catalog.standing.Standing(self.standing).words
 
     @property
     def rule(self) -> Reason:
@@ -100,10 +100,14 @@ class ShaftSealAnswer(Answer):
         return [*lines, "", understood(self.readings, READ, self.unit), *why_lines(self.because), *self.cautions]
 
     def _table(self) -> list[str]:
-        from catalog.standing import Standing as Scale
-
         rows = [
-            (one.size, percent(one.probability), one.standard, off_words(one.off_mm, READ), Scale(one.standing).word)
+            (
+                one.size,
+                percent(one.probability),
+                one.standard,
+                off_words(one.off_mm, READ),
+                catalog.standing.Standing(one.standing).word,
+            )
             for one in self.seals
         ]
         return table(("shaft × bore × width mm", "chance", "standard", "past limits mm", "row"), rows, right=(1,))
@@ -111,8 +115,6 @@ class ShaftSealAnswer(Answer):
 
 def shaft_seal_of(readings: Readings, found: shaft_seals.ShaftSealAnswer, unit: str) -> ShaftSealAnswer:
     """The catalog's answer as it is told."""
-    from catalog.seals.shaft_seals import CAUTIONS
-
     return ShaftSealAnswer(
         readings=PlaceReadings(**reading_figures(readings, READ)),
         seals=tuple(
@@ -134,6 +136,6 @@ def shaft_seal_of(readings: Readings, found: shaft_seals.ShaftSealAnswer, unit: 
         settle=found.settle or None,
         notes=found.notes,
         because=reasons_of(found.because),
-        cautions=CAUTIONS,
+        cautions=seals.shaft_seals.CAUTIONS,
         unit=unit,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
+from tui import commands
 from tui.answers.answer import Answer, said
 
 
@@ -39,9 +40,7 @@ class Printed(Answer):
     def as_json(self) -> dict[str, Any]:
         """The sheet; standard output can't hold the PDF and JSON both."""
         if self.piped:
-            from tui.commands.parsing import UsageError
-
-            raise UsageError("--pdf - and --json both write to standard output; choose one")
+            raise commands.parsing.UsageError("--pdf - and --json both write to standard output; choose one")
         return super().as_json()
 
     @property

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
+import catalog
+from catalog import orings
 from tui.answers.answer import Answer
 from tui.answers.reasons import Standing
 from tui.commands.output import table
@@ -45,16 +47,12 @@ class Size:
     @property
     def checked(self) -> str:
         """How far its row is trusted, in one word."""
-        from catalog.standing import Standing as Scale
-
-        return Scale(self.standing).word
+        return catalog.standing.Standing(self.standing).word
 
 
 def size_dimensions(id_mm: float, cross_section_mm: float, unit: str) -> str:
     """ID and width in both units."""
-    from catalog.quantity import both_units
-
-    inside, section = (both_units(one, first=unit) for one in (id_mm, cross_section_mm))
+    inside, section = (catalog.quantity.both_units(one, first=unit) for one in (id_mm, cross_section_mm))
     return f"ID {inside}, width {section}"
 
 
@@ -88,7 +86,6 @@ class SizeList(Answer):
             return [
                 "No size in our tables goes by that. Try a piece of the name, or an ID in mm: kitwright sizes 24.99"
             ]
-        from catalog.orings.sizes import Series, title
 
         header = ("size", "ID mm", "width mm", "ID in", "width in", "standard", "row")
         rows = [
@@ -98,7 +95,7 @@ class SizeList(Answer):
                 f"{one.cross_section_mm:.2f} ±{one.cross_section_plus_minus_mm:.2f}",
                 f"{one.id_mm / MM_PER_INCH:.3f}",
                 f"{one.cross_section_mm / MM_PER_INCH:.3f}",
-                title(Series(one.standard)),
+                orings.sizes.title(orings.sizes.Series(one.standard)),
                 one.checked,
             )
             for one in self.sizes

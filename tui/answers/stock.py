@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+import models
 from tui.answers.answer import Answer, said
 from tui.commands.output import table
 
@@ -41,10 +42,7 @@ class Stock:
 
     def amount(self, quantity: int) -> str:
         """An amount in the words of what it is counted in."""
-        from models.volume import in_words
-        from models.words import Unit
-
-        return in_words(quantity, Unit(self.counted_in))
+        return models.volume.in_words(quantity, models.words.Unit(self.counted_in))
 
     @property
     def containers(self) -> str:

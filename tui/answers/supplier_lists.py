@@ -10,6 +10,7 @@ from datetime import datetime
 from shlex import quote
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
+from catalog import orings
 from tui.answers.answer import Answer, said
 from tui.answers.money import amount, price_words, quantity_words
 from tui.commands.output import table
@@ -416,9 +417,7 @@ class TextReading:
 
     @property
     def _ring(self) -> str:
-        from catalog.orings.sizes import label_of
-
-        size = label_of(self.size) if self.size else ""
+        size = orings.sizes.label_of(self.size) if self.size else ""
         measures = f"{self.id_mm or 0:g} × {self.width_mm or 0:g} mm"
         return " ".join(word for word in (size, measures, self.rubber, str(self.hardness_shore_a or "")) if word)
 

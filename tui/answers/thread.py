@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Final
 
+import catalog
+from catalog import fasteners
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
 from tui.answers.reasons import Reason, reasons_of, why_lines
@@ -154,9 +156,7 @@ class HexesFound(Answer):
 
     def words(self) -> list[str]:
         """A table of them."""
-        from catalog.quantity import both_units
-
-        across = both_units(self.across_flats_mm, first=self.unit)
+        across = catalog.quantity.both_units(self.across_flats_mm, first=self.unit)
         if not self.threads:
             return [f"No thread in the tables has a hex of {across} across flats."]
         rows = [(one.designation, one.wrench, one.standard) for one in self.threads]
@@ -168,8 +168,6 @@ class HexesFound(Answer):
 
 def thread_answer(measured: Measured, found: Identification, unit: str) -> ThreadAnswer:
     """An identification as an answer."""
-    from catalog.fasteners.lookalikes import look_alikes
-
     sure = bool(found.candidates) and found.none_probability <= 0.5
     return ThreadAnswer(
         readings=ThreadReadings(**reading_figures(measured)),
@@ -177,7 +175,7 @@ def thread_answer(measured: Measured, found: Identification, unit: str) -> Threa
         none_probability=round(found.none_probability, 6),
         settle=found.settle or None,
         notes=found.notes,
-        look_alikes=_look_alikes(look_alikes(found.candidates[0].thread)) if sure else (),
+        look_alikes=_look_alikes(fasteners.lookalikes.look_alikes(found.candidates[0].thread)) if sure else (),
         because=reasons_of(found.because),
         unit=unit,
     )
@@ -198,9 +196,7 @@ def _look_alikes(alike: Iterable[lookalikes.LookAlike]) -> tuple[LookAlike, ...]
 
 def named_thread(thread: sizes.Thread, unit: str) -> NamedThread:
     """A thread of the catalog as an answer."""
-    from catalog.fasteners.lookalikes import look_alikes
-
-    return NamedThread(Thread(**thread_figures(thread)), _look_alikes(look_alikes(thread)), unit)
+    return NamedThread(Thread(**thread_figures(thread)), _look_alikes(fasteners.lookalikes.look_alikes(thread)), unit)
 
 
 def hexes_found(across_mm: float, found: Iterable[tuple[str, Catalogued]], unit: str) -> HexesFound:

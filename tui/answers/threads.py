@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final, Literal
 
+import catalog
+from catalog import fasteners
 from tui.answers.reasons import Reason, Standing
 from tui.answers.washers import Washer, washers_line, washers_under
 
@@ -84,17 +86,13 @@ class Thread:
 
     def said(self, unit: str) -> str:
         """Its diameter and pitch in both units."""
-        from catalog.quantity import both_units
-
-        diameter, pitch = (both_units(one, first=unit) for one in (self.diameter_mm, self.pitch_mm))
+        diameter, pitch = (catalog.quantity.both_units(one, first=unit) for one in (self.diameter_mm, self.pitch_mm))
         return f"diameter {diameter}, pitch {pitch}"
 
     def crests(self, unit: str) -> list[str]:
         """What a caliper meets on a sound one, in both units."""
-        from catalog.quantity import both_units
-
         return [
-            f"{name}: {' to '.join(both_units(one, first=unit) for one in limits)}"
+            f"{name}: {' to '.join(catalog.quantity.both_units(one, first=unit) for one in limits)}"
             for name, limits in (
                 ("Over the crests of a sound bolt or plug", self.bolt_crests_mm),
                 ("Across the crests of a sound nut or hole", self.nut_crests_mm),
@@ -126,8 +124,6 @@ class Thread:
 
 def thread_figures(thread: sizes.Thread) -> dict[str, Any]:
     """A thread of the catalog by the names that answers have for it."""
-    from catalog.fasteners.wrench import drain_plug_hexes, hexes
-
     return {
         "designation": thread.designation,
         "system": thread.system.value,
@@ -139,8 +135,8 @@ def thread_figures(thread: sizes.Thread) -> dict[str, Any]:
         "tapered": thread.tapered,
         "bolt_crests_mm": (round(thread.major_low_mm, 4), round(thread.major_high_mm, 4)),
         "nut_crests_mm": (round(thread.minor_low_mm, 4), round(thread.minor_high_mm, 4)),
-        "hexes": tuple(map(hex_of, hexes(thread))),
-        "drain_plug_hexes": tuple(map(hex_of, drain_plug_hexes(thread))),
+        "hexes": tuple(map(hex_of, fasteners.wrench.hexes(thread))),
+        "drain_plug_hexes": tuple(map(hex_of, fasteners.wrench.drain_plug_hexes(thread))),
         "washers": washers_under(thread),
         "source": thread.source,
         "standing": thread.standing.value,
@@ -166,14 +162,15 @@ class ThreadReadings:
 
     def said(self, unit: str, where: tuple[str, str]) -> str:
         """It in both units. `where`: what it is called inside, and outside."""
-        from catalog.quantity import both_units
-
-        read = f"diameter {both_units(self.diameter_mm, first=unit)} ± {self.diameter_plus_minus_mm:.2g} mm"
+        read = f"diameter {catalog.quantity.both_units(self.diameter_mm, first=unit)}"
+        read += f" ± {self.diameter_plus_minus_mm:.2g} mm"
         read += " across the crests" if self.female else " over the crests"
         if self.pitch_mm is None:
             read += ", pitch not measured"
         else:
-            read += f", pitch {both_units(self.pitch_mm, first=unit)} ± {self.pitch_plus_minus_mm:.2g} mm"
+            read += (
+                f", pitch {catalog.quantity.both_units(self.pitch_mm, first=unit)} ± {self.pitch_plus_minus_mm:.2g} mm"
+            )
         if self.flank_deg is not None:
             by_leaf = self.flank_plus_minus_deg is None
             read += (

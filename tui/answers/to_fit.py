@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
+from catalog import orings
+from tui import answers
 from tui.answers.chances import percent
 from tui.answers.reasons import Standing
 from tui.answers.sizes import UNCHECKED, Standard, size_dimensions
@@ -35,18 +37,16 @@ class Met:
 
     def suits(self, rubber: str) -> bool:
         """Whether a ring of this rubber may go in; one of a rubber that nobody said may not."""
-        from catalog.orings.elastomer import rubber_verdict
-
         try:
-            return rubber_verdict(rubber, self.fluid, min(self.hottest_c, 20.0), self.hottest_c).suitability.offered
+            return orings.elastomer.rubber_verdict(
+                rubber, self.fluid, min(self.hottest_c, 20.0), self.hottest_c
+            ).suitability.offered
         except ValueError:
             return False
 
     def rubbers(self, lying: Collection[str] = ()) -> tuple[str, ...]:
         """The rubbers that may go in, best first; of equally good ones those that lie on the shelf (`lying`)."""
-        from catalog.orings.elastomer import families_for
-
-        allowed = families_for(self.fluid, min(self.hottest_c, 20.0), self.hottest_c).allowed
+        allowed = orings.elastomer.families_for(self.fluid, min(self.hottest_c, 20.0), self.hottest_c).allowed
         ranked = sorted(allowed, key=lambda one: (one.suitability.rank, one.family.value not in lying))
         return tuple(one.family.value for one in ranked)
 
@@ -61,16 +61,12 @@ class Met:
     @property
     def judged_for(self) -> str:
         """By what the rubbers on the shelf were judged."""
-        from catalog.orings.rubber_tables import fluid
-
-        return f"Rubber judged for {fluid(self.fluid).name} {self.hottest_words}"
+        return f"Rubber judged for {orings.rubber_tables.fluid(self.fluid).name} {self.hottest_words}"
 
     @property
     def hottest_words(self) -> str:
         """`to 100 °C = 212 °F`."""
-        from tui.answers.viscosity import both
-
-        return f"to {both(self.hottest_c, whole=True)}"
+        return f"to {answers.viscosity.both(self.hottest_c, whole=True)}"
 
     def words(self, rings: Sequence[ToFit]) -> str:
         """By what the rubbers on the shelf were judged, and what may not go in."""
@@ -244,10 +240,8 @@ def at_stake_of(decision: Decision) -> str | None:
 
 def here_of(decision: Decision) -> str | None:
     """How the rings in question went at this very place before, in one line; None where nobody said."""
-    from catalog.orings.ran import last_by_compound
-
     book, here = decision.ranking.posterior.book, decision.wanted.here
-    found = dict.fromkeys(went for one in decision.to_fit for went in last_by_compound(here, one.size, book))
+    found = dict.fromkeys(went for one in decision.to_fit for went in orings.ran.last_by_compound(here, one.size, book))
     return f"{'; '.join(one.words for one in found)}." if found else None
 
 

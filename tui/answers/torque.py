@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
+import catalog
+from catalog import fasteners
 from tui.answers.advice import ADVICE
 from tui.answers.answer import Answer, said
 from tui.answers.reasons import Reason, Standing, reasons_of, why_lines
@@ -53,23 +55,18 @@ class Strength:
     @property
     def load(self) -> str:
         """The load it bears, by name: `proof load`."""
-        from catalog.fasteners.strength import Limit
-
-        return Limit(self.limit).load
+        return fasteners.strength.Limit(self.limit).load
 
     @property
     def stress(self) -> str:
         """The stress it bears, by name: `proof stress`."""
-        from catalog.fasteners.strength import Limit
-
-        return Limit(self.limit).stress
+        return fasteners.strength.Limit(self.limit).stress
 
     @property
     def rule(self) -> Reason:
         """The row itself, with its source."""
-        from catalog.quantity.display import format_stress
-
-        stresses = f"{self.stress} {format_stress(self.proof_mpa)}, tensile strength {format_stress(self.tensile_mpa)}"
+        in_both = catalog.quantity.display.format_stress
+        stresses = f"{self.stress} {in_both(self.proof_mpa)}, tensile strength {in_both(self.tensile_mpa)}"
         return Reason(f"{self.label}: {stresses}.", self.source, self.standing)
 
 
@@ -240,8 +237,6 @@ class TorqueAnswer(Answer):
 
     def words(self) -> list[str]:
         """What the torque gives, then what is wrong with it, then what friction makes of it, then why."""
-        from catalog.quantity.display import format_stress
-
         strength, condition = self.strength, self.condition
         lines = [f"{self.thread}, {strength.label}, {condition.name}: {self.headline}"]
         lines += [f"Understood: {self.understood}."] if self.understood else []
@@ -251,7 +246,9 @@ class TorqueAnswer(Answer):
             lines.append(f"If the figure was printed for this condition, add --meant-for {condition.key}.")
         lines += [f"WARNING: {warning}" for warning in self.warnings]
         lines += ["", *self._friction(), "", *self._elsewhere(), ""]
-        lines.append(f"Stress in the bolt {format_stress(self.stress_mpa)}; {strength.rule.rule}")
+        lines.append(
+            f"Stress in the bolt {catalog.quantity.display.format_stress(self.stress_mpa)}; {strength.rule.rule}"
+        )
         lines += [f"About {strength.label}: {strength.note}."] if strength.note else []
         lines += wrench_lines(self.hexes)
         return [*lines, *why_lines(self.because), self.caution, ADVICE]
@@ -270,10 +267,11 @@ class TorqueAnswer(Answer):
         return table(heads, rows, right=(1, 3, 4))
 
     def _load(self, newtons: float, part: float) -> tuple[str, str, str]:
-        from catalog.quantity.display import N_PER_KGF
-        from catalog.quantity.typed import significant
-
-        return _force(newtons, self.unit), significant(newtons / float(N_PER_KGF)), _share(part)
+        return (
+            _force(newtons, self.unit),
+            catalog.quantity.typed.significant(newtons / float(catalog.quantity.display.N_PER_KGF)),
+            _share(part),
+        )
 
     def _elsewhere(self) -> list[str]:
         """The same torque in every condition."""
@@ -290,21 +288,15 @@ class TorqueAnswer(Answer):
 
 
 def _share(fraction: float) -> str:
-    from catalog.fasteners.torque import share
-
-    return share(fraction)
+    return fasteners.torque.share(fraction)
 
 
 def _torque(newton_metres: float, unit: str) -> str:
-    from catalog.quantity.display import format_torque
-
-    return format_torque(newton_metres, first=unit)
+    return catalog.quantity.display.format_torque(newton_metres, first=unit)
 
 
 def _force(newtons: float, unit: str) -> str:
-    from catalog.quantity.display import format_force
-
-    return format_force(newtons, first="lbf" if unit == "lbf·ft" else "kN")
+    return catalog.quantity.display.format_force(newtons, first="lbf" if unit == "lbf·ft" else "kN")
 
 
 # From the catalog's records
@@ -322,8 +314,6 @@ def torque_answer(
 ) -> TorqueAnswer:
     """A tightening as an answer. `elsewhere`: the same torque in each condition; `compared`: in the one it is for,
     whose torque was `given` or is the dry one."""
-    from catalog.fasteners.wrench import hexes
-
     rules = compared.because if given and compared is not None else found.because
     return TorqueAnswer(
         thread=found.thread.designation,
@@ -344,7 +334,7 @@ def torque_answer(
         may_overload=found.may_overload,
         overload=None if compared is None else _overload(compared, given=given),
         conditions=tuple(map(_in_condition, elsewhere)),
-        hexes=tuple(map(hex_of, hexes(found.thread))),
+        hexes=tuple(map(hex_of, fasteners.wrench.hexes(found.thread))),
         warnings=found.warnings,
         proof=reasons_of((found.proof.because,))[0],
         because=reasons_of(rules),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+import models
 from tui.answers.answer import Answer
 
 if TYPE_CHECKING:
@@ -27,12 +28,9 @@ class Moved:
     @property
     def went(self) -> str:
         """What it did, in half a sentence."""
-        from models.volume import in_words
-        from models.words import Unit
-
         hand, kept = self.on_hand_change, self.promised_change
-        moved = in_words(abs(hand), Unit(self.counted_in))
-        held = in_words(abs(kept), Unit(self.counted_in))
+        moved = models.volume.in_words(abs(hand), models.words.Unit(self.counted_in))
+        held = models.volume.in_words(abs(kept), models.words.Unit(self.counted_in))
         parts = (
             hand and f"{moved} {'came in' if hand > 0 else 'went out'}",
             kept and f"{held} {'promised' if kept > 0 else 'no longer promised'}",

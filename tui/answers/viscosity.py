@@ -8,6 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import ClassVar, Final, Literal
 
+import catalog
 from tui.answers.answer import Answer, said
 from tui.answers.reasons import Reason, Standing
 
@@ -22,9 +23,9 @@ THIN: Final = "too thin, the film breaks and the pump leaks inside"
 
 def both(celsius: float, *, whole: bool = False) -> str:
     """A temperature on both scales."""
-    from catalog.quantity import Kind, Typed
-
-    fahrenheit = float(Typed(Fraction(round(celsius, 4)), "°C", None, Kind.TEMPERATURE).to("°F"))
+    fahrenheit = float(
+        catalog.quantity.Typed(Fraction(round(celsius, 4)), "°C", None, catalog.quantity.Kind.TEMPERATURE).to("°F")
+    )
     return f"{celsius:.{0 if whole else 1}f} °C ({fahrenheit:.0f} °F)"
 
 
@@ -52,9 +53,7 @@ class ViscosityAt:
     @property
     def figure(self) -> str:
         """The viscosity, also in Saybolt seconds where there are any."""
-        from catalog.quantity.display import format_viscosity
-
-        return format_viscosity(self.mm2_per_s, self.temperature_c)
+        return catalog.quantity.display.format_viscosity(self.mm2_per_s, self.temperature_c)
 
     @property
     def words(self) -> str:

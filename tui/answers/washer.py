@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar, Final
 
+import catalog
+from catalog import seals
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
 from tui.answers.reasons import Reason, reasons_of, why_lines
@@ -86,8 +88,6 @@ class WasherAnswer(Answer):
         return [*lines, "", understood(self.readings, READ, self.unit), *why_lines(self.because), self.caution]
 
     def _table(self) -> list[str]:
-        from catalog.standing import Standing as Scale
-
         rows = [
             (
                 one.size,
@@ -95,7 +95,7 @@ class WasherAnswer(Answer):
                 percent(one.probability),
                 " ".join(one.threads),
                 off_words(one.off_mm, READ),
-                Scale(one.standing).word,
+                catalog.standing.Standing(one.standing).word,
             )
             for one in self.washers
         ]
@@ -141,8 +141,6 @@ class WashersOfThread(Answer):
 
 def washer_measured(readings: Readings, found: washers.WasherAnswer, unit: str, *, used: bool) -> WasherAnswer:
     """The catalog's answer as it is told."""
-    from catalog.seals.washers import CAUTION
-
     return WasherAnswer(
         readings=WasherReadings(**reading_figures(readings, READ), used=used),
         washers=tuple(
@@ -157,13 +155,11 @@ def washer_measured(readings: Readings, found: washers.WasherAnswer, unit: str, 
         settle=found.settle or None,
         notes=found.notes,
         because=reasons_of(found.because),
-        caution=CAUTION,
+        caution=seals.washers.CAUTION,
         unit=unit,
     )
 
 
 def washers_of_thread(thread: Thread, found: Sequence[washers.Washer]) -> WashersOfThread:
     """The washers of the catalog as they are told."""
-    from catalog.seals.washers import CAUTION
-
-    return WashersOfThread(thread.designation, tuple(map(washer_of, found)), CAUTION)
+    return WashersOfThread(thread.designation, tuple(map(washer_of, found)), seals.washers.CAUTION)

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+import catalog
+from catalog import orings, seals
 from tui.answers.reasons import Reason, Standing
 
 if TYPE_CHECKING:
@@ -31,16 +33,12 @@ class Washer:
     @property
     def called(self) -> str:
         """Its kind, as a person says it."""
-        from catalog.seals.washers import WasherKind
-
-        return WasherKind(self.kind).words
+        return seals.washers.WasherKind(self.kind).words
 
     @property
     def trusted(self) -> str:
         """How far its row is trusted."""
-        from catalog.standing import Standing as Scale
-
-        return Scale(self.standing).words
+        return catalog.standing.Standing(self.standing).words
 
     def rule(self, under: str) -> Reason:
         """What it is under such a plug, with its source."""
@@ -66,10 +64,7 @@ def washer_of(washer: catalogued.Washer) -> Washer:
 
 def washers_under(thread: Thread) -> tuple[Washer, ...]:
     """The washers under a plug of this thread, the usual one of each kind first; none where no plug has it."""
-    from catalog.orings.joints import takes_washer
-    from catalog.seals.washers import washers_for
-
-    return tuple(map(washer_of, washers_for(thread))) if takes_washer(thread) else ()
+    return tuple(map(washer_of, seals.washers.washers_for(thread))) if orings.joints.takes_washer(thread) else ()
 
 
 def washers_line(under: str, washers: Sequence[Washer]) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from tui import commands
 from tui.answers.answer import Answer
 
 
@@ -33,7 +34,5 @@ class WrittenCsv(Answer):
     def as_json(self) -> dict[str, Any]:
         """The counts; standard output can't hold the CSV and JSON both."""
         if self.written[0] == "-":
-            from tui.commands.parsing import UsageError
-
-            raise UsageError(f"{self.OPTION} and --json both write to standard output; choose one")
+            raise commands.parsing.UsageError(f"{self.OPTION} and --json both write to standard output; choose one")
         return super().as_json()

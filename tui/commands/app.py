@@ -7,6 +7,7 @@ import gc
 import os
 import sys
 
+import tui
 from tui.commands.output import talk
 from tui.exit_codes import ExitCode
 
@@ -33,12 +34,11 @@ def run(arguments: argparse.Namespace) -> int:
         return ExitCode.USAGE
     if not (os.environ.get("SSH_CONNECTION") or os.environ.get("SSH_TTY")):
         os.environ.setdefault("TEXTUAL_FPS", LOCAL_FRAMES_PER_SECOND)  # read when textual is imported
-    from tui.app import KitwrightApp  # 0.17 s: textual
 
     # Screens make many objects and few cycles: collecting at Python's own pace takes a fifth of the app's time.
     gc.set_threshold(50_000, 20, 100)
     gc.enable()
-    app = KitwrightApp(data=arguments.data, demo=arguments.demo, unit=arguments.unit)
+    app = tui.app.KitwrightApp(data=arguments.data, demo=arguments.demo, unit=arguments.unit)
     app.net = True
     if arguments.guide:
         app.action_guide()

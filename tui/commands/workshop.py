@@ -8,6 +8,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+import models
+import tui
+from models import storage
 from tui.commands.output import Outcome, flush, talk
 from tui.commands.parsing import UsageError
 
@@ -18,16 +21,13 @@ if TYPE_CHECKING:
 @contextmanager
 def opened(arguments: argparse.Namespace) -> Iterator[Workshop]:
     """The workshop that `--data` or `--demo` names. What goes wrong in it becomes a UsageError in its own words."""
-    from models.errors import WorkshopError
-    from tui.workshop import Workshop
-
-    workshop = Workshop(arguments.data, arguments.demo)
+    workshop = tui.workshop.Workshop(arguments.data, arguments.demo)
     try:
         yield workshop
         Outcome.booked = workshop.has_booked
         flush()
         _look_after(workshop)
-    except WorkshopError as problem:
+    except models.errors.WorkshopError as problem:
         on = "" if problem.go_on is None else f" {problem.go_on[0]}: kitwright {problem.go_on[1]}"
         raise UsageError(f"{problem}{on}{same_place(arguments) if on else ''}") from problem
     finally:
@@ -53,6 +53,5 @@ def same_place(arguments: argparse.Namespace) -> str:
         return ""
     if arguments.data_from is not None:
         return f" --data-from {shlex.quote(arguments.data_from)}"
-    from models.storage.address import is_address
 
-    return " --data ADDRESS" if is_address(arguments.data) else f" --data {shlex.quote(arguments.data)}"
+    return " --data ADDRESS" if storage.address.is_address(arguments.data) else f" --data {shlex.quote(arguments.data)}"

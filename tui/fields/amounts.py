@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
+import catalog
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count
 from tui.fields.quantities import EXAMPLES, typed
@@ -56,9 +57,7 @@ class Amount(Field[int]):
             return ""
         from fractions import Fraction
 
-        from catalog.quantity import format_volume
-
-        return format_volume(Fraction(value, 1_000_000), first=asked.units.volume)
+        return catalog.quantity.format_volume(Fraction(value, 1_000_000), first=asked.units.volume)
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
+from models import kitting
+from tui import answers
 from tui.fields.amounts import Amount
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count
@@ -33,13 +35,11 @@ class WhatBecame(NamedTuple):
     @property
     def unsaid(self) -> str:
         """The sentence for a fluid of which other than what was picked was poured, and nobody said where that is."""
-        from tui.answers.kits import in_words
-
         for books in self.closing.books:
             mine = [one for one in self.closing.lines if one.need_id == books.need_id]
             if books.picked_ul <= books.poured_ul or self.as_planned or any(one.line_id in self.lines for one in mine):
                 continue
-            picked, poured = in_words(books.picked_ul, "ul"), in_words(books.poured_ul, "ul")
+            picked, poured = answers.kits.in_words(books.picked_ul, "ul"), answers.kits.in_words(books.poured_ul, "ul")
             lines = ", ".join(f"{one.line_id} ({one.bin_code})" for one in mine)
             return (
                 f"{books.title}: picked {picked}, poured {poured}; say --as-planned to put the rest back, or what "
@@ -72,10 +72,8 @@ class Became(Field[WhatBecame]):
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> WhatBecame:
         """What was told, by line. Raises `FieldError`."""
-        from models.kitting import closing
-
         job: JobRow = asked.values["job"]
-        found = look_of(asked)(lambda session: closing.look(session, job.job_id))
+        found = look_of(asked)(lambda session: kitting.closing.look(session, job.job_id))
         lines: dict[int, Told] = {}
         for way in ("back", "scrapped"):
             for text in (words.get(way) or "").split("\n"):
@@ -93,8 +91,6 @@ class Became(Field[WhatBecame]):
 
 def _tell(found: Closing, lines: dict[int, Told], way: str, text: str, asked: Asked) -> None:
     """Add what one option tells. Of a line that is told of, all the rest was used."""
-    from models.kitting.closing import Became as Told
-
     number, sign, much = (part.strip() for part in text.partition("="))
     if not sign:
         raise FieldError(f"{shown(text)} names no line; type it as 12=1, the line's number and how much")
@@ -104,7 +100,7 @@ def _tell(found: Closing, lines: dict[int, Told], way: str, text: str, asked: As
         there = ", ".join(f"{one.line_id} ({one.item_name})" for one in found.lines) or "nothing"
         raise FieldError(f"line {wanted} is not out for this job; out are: {there}")
     amount = Amount("amount", "How much", least=0).from_text(much, Asked(asked.units, {"stock": line}))
-    before = lines.get(wanted, Told(line.out))
+    before = lines.get(wanted, kitting.closing.Became(line.out))
     after = before._replace(used=before.used - amount, **{way: getattr(before, way) + amount})
     if after.used < 0:
         raise FieldError(f"{shown(much)} is more than is out of line {wanted}")

@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar, Final
 
+import catalog
+from catalog import fasteners
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.quantities import Force, Torque
 from tui.fields.threads import ThreadName, name_of
@@ -30,27 +32,22 @@ class StrengthClass(Field["str | None"]):
 
     def read(self, text: str, asked: Asked) -> str | None:
         """The class as the table of the thread names it. Raises `FieldError`."""
-        from catalog.fasteners.strength import strength
-
         thread = asked.values.get("thread")
         grade = name_of(text)
         if thread is None:
             return grade
         try:
-            return strength(grade, thread).name
+            return fasteners.strength.strength(grade, thread).name
         except ValueError as problem:
             raise FieldError(str(problem)) from problem
 
     def echo(self, value: str | None, asked: Asked) -> str:
         """What stress the class has, in both units."""
-        from catalog.fasteners.strength import strength
-        from catalog.quantity.display import format_stress
-
         thread = asked.values.get("thread")
         if value is None or thread is None:
             return ""
-        known = strength(value, thread)
-        return f"{known.limit.stress} {format_stress(known.proof_mpa)}"
+        known = fasteners.strength.strength(value, thread)
+        return f"{known.limit.stress} {catalog.quantity.display.format_stress(known.proof_mpa)}"
 
 
 @dataclass(frozen=True)
@@ -76,10 +73,8 @@ class OnThread(Field["str | None"]):
 
     def read(self, text: str, asked: Asked) -> str | None:
         """The condition's key. Raises `FieldError`."""
-        from catalog.fasteners.torque import nut_factor
-
         try:
-            return nut_factor(name_of(text)).key
+            return fasteners.torque.nut_factor(name_of(text)).key
         except FieldError:
             raise
         except ValueError as problem:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar, Final, Literal, NamedTuple
 
+from catalog import fluids
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count
 from tui.fields.quantities import EXAMPLES, typed
@@ -108,10 +109,8 @@ class Volumes(Field[tuple[Volume, ...]]):
 
     def count(self, many: int) -> None:
         """Raises `FieldError` for more volumes than belong here."""
-        from catalog.fluids.fill import MOST_POURS
-
-        if many > (self.most or MOST_POURS):
-            type_what = "one" if self.most == 1 else f"{self.most or MOST_POURS} at most; add small ones up"
+        if many > (self.most or fluids.fill.MOST_POURS):
+            type_what = "one" if self.most == 1 else f"{self.most or fluids.fill.MOST_POURS} at most; add small ones up"
             raise FieldError(f"that is {many} {self.CALLED}; type {type_what}")
 
     def one(self, text: str, asked: Asked) -> Volume:
@@ -178,13 +177,11 @@ class Packs(Field[tuple[PackSize, ...]]):
 
     def read(self, text: str, asked: Asked) -> tuple[PackSize, ...]:
         """Every size. Raises `FieldError`."""
-        from catalog.fluids.packs import MOST_SIZES
-
         parts = _parts(text)
         if not parts:
             raise FieldError(f"{shown(text)} is not a size of pack; type it as 1 gal=2 or 1 qt")
-        if len(parts) > MOST_SIZES:
-            raise FieldError(f"that is {len(parts)} sizes of pack; type {MOST_SIZES} at most")
+        if len(parts) > fluids.packs.MOST_SIZES:
+            raise FieldError(f"that is {len(parts)} sizes of pack; type {fluids.packs.MOST_SIZES} at most")
         return tuple(self.one(part, asked) for part in parts)
 
     def one(self, text: str, asked: Asked) -> PackSize:

@@ -13,6 +13,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar, Final, TypeVar
 
+from catalog import filters
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.grooves import Number
 from tui.fields.plain import Choice, Count, File, Flag, Name
@@ -122,10 +123,8 @@ class ScrewThread(Field["ThreadSize | None"]):
 
     def read(self, text: str, asked: Asked) -> ThreadSize | None:
         """The thread. Raises `FieldError`."""
-        from catalog.filters.element import thread_size
-
         try:
-            return thread_size(Name(self.name, self.label).read(text, asked))
+            return filters.element.thread_size(Name(self.name, self.label).read(text, asked))
         except ValueError as problem:
             raise FieldError(str(problem)) from problem
 
@@ -149,12 +148,10 @@ class FilterMedium(Field["Medium | None"]):
 
     def read(self, text: str, asked: Asked) -> Medium | None:
         """The medium. Raises `FieldError`."""
-        from catalog.filters.describe import describe
-
         clean = Name(self.name, self.label).read(text, asked)
         found, problem = None, ""
         try:
-            found = describe(clean, asked.units.length).medium
+            found = filters.describe.describe(clean, asked.units.length).medium
         except ValueError as told:
             # Its own sentence only where it is about a medium: the line it reads may hold much else.
             problem = str(told) if "mesh" in text.lower() else ""
@@ -185,10 +182,8 @@ class InALine(Field["Described | None"]):
 
     def read(self, text: str, asked: Asked) -> Described | None:
         """What is described. Raises `FieldError`."""
-        from catalog.filters.describe import describe
-
         try:
-            return describe(text, asked.units.length)
+            return filters.describe.describe(text, asked.units.length)
         except ValueError as problem:
             raise FieldError(" ".join(str(problem).split())) from problem
 
@@ -334,19 +329,23 @@ def element_of(values: Mapping[str, Any], base: Element | None = None) -> Elemen
 
     Raises `FieldError` with the field's name for what can't go together.
     """
-    from catalog.filters.element import NO_BYPASS, Bypass, Element, Gasket, Kind
-
-    base = base or Element(Kind(values["kind"]))
+    base = base or filters.element.Element(filters.element.Kind(values["kind"]))
     fitted, opens = values["bypass"], _bar(values["bypass_opens"])
     if fitted is False and opens is not None:
         raise FieldError("no, and yet it opens at a pressure; leave one of them out", "bypass")
-    bypass = NO_BYPASS if fitted is False else Bypass(True, opens) if fitted or opens is not None else None
+    bypass = (
+        filters.element.NO_BYPASS
+        if fitted is False
+        else filters.element.Bypass(True, opens)
+        if fitted or opens is not None
+        else None
+    )
     sizes = (_mm(values[f"gasket_{name}"]) for name in ("id", "od", "thickness"))
-    gasket = Gasket(*(_or(mine, theirs) for mine, theirs in zip(sizes, base.gasket, strict=True)))
+    gasket = filters.element.Gasket(*(_or(mine, theirs) for mine, theirs in zip(sizes, base.gasket, strict=True)))
     if gasket.id_mm and gasket.od_mm and gasket.id_mm >= gasket.od_mm:
         raise FieldError("must be smaller than gasket-od", "gasket_id")
-    return Element(
-        Kind(values["kind"]) if values["kind"] else base.kind,
+    return filters.element.Element(
+        filters.element.Kind(values["kind"]) if values["kind"] else base.kind,
         values["name"] or base.name,
         _or(_mm(values["od"]), base.od_mm),
         _or(_mm(values["length"]), base.length_mm),
@@ -365,25 +364,22 @@ def element_of(values: Mapping[str, Any], base: Element | None = None) -> Elemen
 
 def housing_of(values: Mapping[str, Any]) -> Housing:
     """A housing from its fields' values. Raises `FieldError` with the field's name for what can't go together."""
-    from catalog.filters.element import Kind
-    from catalog.filters.housing import BypassPlace, Duty, GasketLand, Housing, Position, Where
-
-    return Housing(
-        Kind(values["takes"]) if values["takes"] else None,
+    return filters.housing.Housing(
+        filters.element.Kind(values["takes"]) if values["takes"] else None,
         values["name"],
         _mm(values["depth"]),
         _mm(values["bore"]),
         _seat(values, "head"),
         _seat(values, "cover"),
-        Where(values["outlet"]) if values["outlet"] else None,
+        filters.housing.Where(values["outlet"]) if values["outlet"] else None,
         _spring(values),
         values["thread"],
-        GasketLand(*(_mm(values[name]) for name in ("land_id", "land_od", "groove_depth"))),
+        filters.housing.GasketLand(*(_mm(values[name]) for name in ("land_id", "land_od", "groove_depth"))),
         values["medium"],
-        BypassPlace(values["bypass"]) if values["bypass"] else None,
+        filters.housing.BypassPlace(values["bypass"]) if values["bypass"] else None,
         _bar(values["bypass_opens"]),
-        Position(values["position"]) if values["position"] else None,
-        Duty(values["duty"]) if values["duty"] else None,
+        filters.housing.Position(values["position"]) if values["position"] else None,
+        filters.housing.Duty(values["duty"]) if values["duty"] else None,
         _bar(values["max_differential"]),
         values["flow"],
     )
@@ -402,32 +398,26 @@ def _bar(value: Typed | None) -> float | None:
 
 
 def _end(values: Mapping[str, Any], end: str, base: End) -> End:
-    from catalog.filters.element import End, EndForm, EndSeal
-
     form, seal = values[end], values[f"{end}_seal"]
-    return End(
-        EndForm(form) if form else base.form,
+    return filters.element.End(
+        filters.element.EndForm(form) if form else base.form,
         _or(_mm(values[f"{end}_id"]), base.id_mm),
-        EndSeal(seal) if seal else base.seal,
+        filters.element.EndSeal(seal) if seal else base.seal,
     )
 
 
 def _seat(values: Mapping[str, Any], end: str) -> Seat:
-    from catalog.filters.housing import Seat, SeatForm
-
-    form = SeatForm(values[end]) if values[end] else None
-    return Seat(form, _mm(values[f"{end}_diameter"]), _mm(values[f"{end}_land"]))
+    form = filters.housing.SeatForm(values[end]) if values[end] else None
+    return filters.housing.Seat(form, _mm(values[f"{end}_diameter"]), _mm(values[f"{end}_land"]))
 
 
 def _spring(values: Mapping[str, Any]) -> Spring | None:
-    from catalog.filters.element import NO_SPRING, Spring
-
     free, compressed = _mm(values["spring_free"]), _mm(values["spring_compressed"])
     if values["spring"] is False and (free or compressed):
         raise FieldError("none, and yet it has a length; leave one of them out", "spring")
     if values["spring"] is False or free == 0:
-        return NO_SPRING
-    return None if free is None and compressed is None else Spring(free, compressed)
+        return filters.element.NO_SPRING
+    return None if free is None and compressed is None else filters.element.Spring(free, compressed)
 
 
 @dataclass(frozen=True)

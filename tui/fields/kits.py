@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
+import models
+from models import kitting
 from tui.fields.amounts import Amount
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count
@@ -37,11 +39,9 @@ class Job(Field["JobRow"]):
 
     def read(self, text: str, asked: Asked) -> JobRow:
         """The job. Raises `FieldError`, `NotFoundError`."""
-        from models import jobs
-
         if not (text.isascii() and text.isdigit() and len(text) <= 9):
             raise FieldError(f"{shown(text)} is not a job's number; list them with: kitwright jobs")
-        return look_of(asked)(lambda session: jobs.get(session, int(text)))
+        return look_of(asked)(lambda session: models.jobs.get(session, int(text)))
 
     def arguments(self, value: JobRow) -> dict[str, Any]:
         """The rule takes the job's number."""
@@ -50,10 +50,8 @@ class Job(Field["JobRow"]):
 
 def kit_of(asked: Asked) -> KitView:
     """The kit of the job that was read before."""
-    from models import kits
-
     job: JobRow = asked.values["job"]
-    return look_of(asked)(lambda session: kits.view(session, job.job_id))
+    return look_of(asked)(lambda session: models.kits.view(session, job.job_id))
 
 
 def need_named(kit: KitView, text: str) -> NeedView:
@@ -226,15 +224,13 @@ class PinStock(Stock):
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Any:
         """The stock. Raises `FieldError`, `NotFoundError`."""
-        from models import shelf
-
         number = words.get("stock")
         if number is not None:
             try:
                 stock_id = Count("stock", "Stock").from_text(number, asked)
             except FieldError as problem:
                 raise FieldError(str(problem), "--stock") from problem
-            return look_of(asked)(lambda session: shelf.stock_row(session, stock_id))
+            return look_of(asked)(lambda session: models.shelf.stock_row(session, stock_id))
         if words.get("item") is None:
             raise FieldError("say what to pin: --stock N as kit offers shows it, or --item NAME with --bin CODE", "-")
         return super().from_words(words, asked)
@@ -249,12 +245,9 @@ class PouredFrom(Field["Container | None"]):
 
     def read(self, text: str, asked: Asked) -> Container | None:
         """The container. Raises `FieldError`."""
-        from models.acts import now
-        from models.kitting import fluid_tally
-
         need: NeedView = asked.values["need"]
-        today = now().date()
-        known = look_of(asked)(lambda session: fluid_tally.containers(session, need.need_id, today))
+        today = models.acts.now().date()
+        known = look_of(asked)(lambda session: kitting.fluid_tally.containers(session, need.need_id, today))
         same = [one for one in known if folded(one.bin_code) == folded(text) or str(one.stock_id) == text]
         if len(same) > 1:
             several = ", ".join(f"{one.stock_id} ({one.item_name})" for one in same)
@@ -276,11 +269,11 @@ class Template(Field["TemplateRow | None"]):
 
     def read(self, text: str, asked: Asked) -> TemplateRow:
         """The template, its newest version. Raises `FieldError`."""
-        from models import templates
-
         back = bool(asked.values.get("back"))
-        here = () if back else look_of(asked)(templates.listed)
-        gone = look_of(asked)(lambda session: templates.listed(session, retired=True)) if self.off or back else ()
+        here = () if back else look_of(asked)(models.templates.listed)
+        gone = (
+            look_of(asked)(lambda session: models.templates.listed(session, retired=True)) if self.off or back else ()
+        )
         known = [(row.name, row) for row in (*here, *gone)]
         for _, row in known:
             if text == str(row.template_id):

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar
 
+from models import purchasing
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.words import shown
 
@@ -46,24 +47,20 @@ class Money(Field["int | None"]):
 
     def read(self, text: str, asked: Asked) -> int | None:
         """Minor units. Raises `FieldError`, also for an amount finer than the smallest coin."""
-        from models.purchasing.money import decimals
-
         currency: str = asked.values.get(self.of) or ""
         number = text.upper().removeprefix(currency).removesuffix(currency).strip()
         found = re.fullmatch(r"([0-9]{1,13})(?:[.,]([0-9]{1,6}))?", number, re.ASCII)
         if found is None:
             raise FieldError(f"{shown(text)} is not {self.hint(asked)}")
-        places, part = decimals(currency), (found[2] or "").rstrip("0")
+        places, part = purchasing.money.decimals(currency), (found[2] or "").rstrip("0")
         if len(part) > places:
             raise FieldError(f"{shown(text)} is finer than the currency's smallest coin; round it")
         return int(found[1] + part.ljust(places, "0"))
 
     def echo(self, value: int | None, asked: Asked) -> str:
         """The amount with its currency."""
-        from models.purchasing.money import written
-
         currency: str = asked.values.get(self.of) or ""
-        return "" if value is None or not currency else written(value, currency)
+        return "" if value is None or not currency else purchasing.money.written(value, currency)
 
 
 @dataclass(frozen=True)
@@ -88,9 +85,7 @@ class InCurrency(Field["Exchange | None"]):
 
     def read(self, text: str, asked: Asked) -> Exchange | None:
         """The currency, without rates. Raises `FieldError`."""
-        from models.purchasing.money import Exchange
-
-        return Exchange(Currency(self.name, self.label).read(text, asked), {})
+        return purchasing.money.Exchange(Currency(self.name, self.label).read(text, asked), {})
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Exchange | None:
         """The currency with its rates. Raises `FieldError`."""
@@ -100,9 +95,8 @@ class InCurrency(Field["Exchange | None"]):
             if rates:
                 raise FieldError("--rate needs --in: say which currency to add up in", "-")
             return None
-        from models.purchasing.money import Exchange
 
-        return Exchange(found.currency, rates)
+        return purchasing.money.Exchange(found.currency, rates)
 
 
 def _rate(text: str) -> tuple[str, Fraction]:

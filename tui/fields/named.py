@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar, NamedTuple
 
+from models import upkeep
 from tui.fields.field import Asked, Field
 from tui.fields.rows import look_of, one_named
 
@@ -31,10 +32,8 @@ class NameOf(Field[NamedRow]):
 
     def read(self, text: str, asked: Asked) -> NamedRow:
         """The row. Raises `FieldError`."""
-        from models.upkeep import named
-
-        what = named.What(self.what)
-        known = look_of(asked)(lambda session: named.listed(session, what, retired=self.retired))
+        what = upkeep.named.What(self.what)
+        known = look_of(asked)(lambda session: upkeep.named.listed(session, what, retired=self.retired))
         rows = [(name, NamedRow(row_id, name)) for name, row_id in known]
         return one_named(text, rows, self.what, f"There is no {self.what} yet.")
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from models import orders, supplier_lists
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.money import Money
 from tui.fields.plain import Count, Several, Text
@@ -45,10 +46,8 @@ class Order(Field["OrderView"]):
 
     def read(self, text: str, asked: Asked) -> OrderView:
         """The order. Raises `FieldError`, or `NotFoundError` where there is none of that number."""
-        from models.orders import listing
-
         number = Count(self.name, self.label).read(text, asked)
-        return look_of(asked)(lambda session: listing.get(session, number))
+        return look_of(asked)(lambda session: orders.listing.get(session, number))
 
     def arguments(self, value: OrderView) -> dict[str, Any]:
         """The rule takes its number."""
@@ -144,9 +143,7 @@ class Supplier(Field["SupplierRow | None"]):
 
     def read(self, text: str, asked: Asked) -> SupplierRow | None:
         """The supplier. Raises `NotFoundError` where there is none of that name."""
-        from models.supplier_lists import suppliers
-
-        return look_of(asked)(lambda session: suppliers.named(session, text))
+        return look_of(asked)(lambda session: supplier_lists.suppliers.named(session, text))
 
     def arguments(self, value: SupplierRow | None) -> dict[str, Any]:
         """The rule takes its number."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
+import models
+from models import storage
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.words import shown
 
@@ -30,13 +32,10 @@ class DataFile(Field[Any]):
 
     def read(self, text: str, asked: Asked) -> Path | str:
         """The file's path. Raises `FieldError`."""
-        from models.errors import WorkshopError
-        from models.storage import address
-
         try:
-            file = address.file(text)
+            file = storage.address.file(text)
             file.exists()
-        except WorkshopError as problem:
+        except models.errors.WorkshopError as problem:
             raise FieldError(str(problem)) from problem
         except OSError as fault:
             why = fault.strerror or str(fault)
@@ -52,6 +51,4 @@ class DataPlace(DataFile):
 
     def read(self, text: str, asked: Asked) -> Path | str:
         """The path, or the address. Raises `FieldError`."""
-        from models.storage.address import is_address
-
-        return text if is_address(text) else super().read(text, asked)
+        return text if storage.address.is_address(text) else super().read(text, asked)

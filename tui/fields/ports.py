@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
 
+from catalog import orings
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.quantities import Dimension, in_mm
 from tui.fields.words import unknown
@@ -46,12 +47,10 @@ class SealOf(Field["Seen | PortSeal | None"]):
 
     def read(self, text: str, asked: Asked) -> Seen | PortSeal | None:
         """The look or the kind. Raises `FieldError`."""
-        from catalog.orings.joints import PortSeal, Seen
-
         word = SEALS.get(text.casefold())
         if word is None:
             raise FieldError(unknown(text, list(SEALS)))
-        return Seen(word) if word in LOOKS else PortSeal(word)
+        return orings.joints.Seen(word) if word in LOOKS else orings.joints.PortSeal(word)
 
 
 class Tube(NamedTuple):
@@ -88,11 +87,9 @@ class TubeSize(Field["Tube | None"]):
 
     def echo(self, value: Tube | None, asked: Asked) -> str:
         """It in both units, and the other tubes that a caliper may read so."""
-        from catalog.orings.joints import tubes_near
-
         if value is None:
             return ""
-        near = "".join(f", or {tube}" for tube in tubes_near(value.mm))
+        near = "".join(f", or {tube}" for tube in orings.joints.tubes_near(value.mm))
         return f"{value.mm:.2f} mm = {value.mm / MM_PER_INCH:.4g} in{near}"
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, ClassVar
 
+import catalog
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.words import shown
 
@@ -24,11 +25,9 @@ def typed(text: str, kind: str, asked: Asked) -> Typed:
 
     `kind`: a word of `catalog.quantity.Kind`, which is loaded here: a command's help shows fields and reads none.
     """
-    from catalog.quantity import Kind, QuantityError, parse
-
     try:
-        return parse(text, kind=Kind(kind), bare_unit=asked.units.bare(kind))
-    except QuantityError as problem:
+        return catalog.quantity.parse(text, kind=catalog.quantity.Kind(kind), bare_unit=asked.units.bare(kind))
+    except catalog.quantity.QuantityError as problem:
         raise FieldError(str(problem)) from problem
 
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
 
+from catalog import orings
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Choice
 from tui.fields.quantities import Dimension
@@ -106,14 +107,12 @@ class InSeries(Field["tuple[Series, ...]"]):
 
     def read(self, text: str, asked: Asked) -> tuple[Series, ...]:
         """The series. Raises `FieldError`."""
-        from catalog.orings.sizes import Series
-
         words = [word for word in re.split(r"[,\s]+", text.lower()) if word]
-        known = [one.value for one in Series]
+        known = [one.value for one in orings.sizes.Series]
         for word in words:
             if word not in known:
                 raise FieldError(unknown(word, known))
-        return tuple(dict.fromkeys(map(Series, words)))
+        return tuple(dict.fromkeys(map(orings.sizes.Series, words)))
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[Series, ...]:
         """All that was named. Raises `FieldError`."""

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
+import models
+from models import inventory
 from tui.fields.amounts import EACH
 from tui.fields.field import Asked, Field, FieldError, Look, Option
 from tui.fields.words import folded, shown
@@ -43,13 +45,11 @@ def one_named(name: str, known: Iterable[tuple[str, Thing]], what: str, none: st
 
 
 def _instead(name: str, pairs: list[tuple[str, Thing]], none: str) -> str:
-    from models.alike import nearest, same_figures
-
-    near = nearest(name, (called for called, _ in pairs), 0.6)
+    near = models.alike.nearest(name, (called for called, _ in pairs), 0.6)
     if near:
         return f"; did you mean {shown(near)}?"
     # Another size is no hint: it would be taken for the one that was meant.
-    others = [called for called, _ in pairs if same_figures(name, called) or not _is_like(name, called)]
+    others = [called for called, _ in pairs if models.alike.same_figures(name, called) or not _is_like(name, called)]
     return f"; there are: {', '.join(map(shown, others[:10]))}" if others else f". {none}"
 
 
@@ -61,15 +61,12 @@ def _is_like(name: str, called: str) -> bool:
 
 def scanned(session: Session, text: str) -> str:
     """The name of the item whose bar code was scanned in place of it; the text itself where it is no known code."""
-    from models.errors import InvalidInputError
-    from models.inventory import bar_codes
-
     digits = text.strip()
     if not (digits.isascii() and digits.isdigit() and len(digits) in GTIN_LENGTHS):
         return text
     try:
-        return bar_codes.look(session, digits).item_name or text
-    except InvalidInputError:
+        return inventory.bar_codes.look(session, digits).item_name or text
+    except models.errors.InvalidInputError:
         return text
 
 
@@ -92,13 +89,11 @@ class Stock(Field["StockRow"]):
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> StockRow:
         """The one row that item, bin and lot name. Raises `FieldError`."""
-        from models import shelf
-
         look, bin_code, lot = look_of(asked), words.get("bin"), words.get("lot")
         item = look(lambda session: scanned(session, words.get("item") or ""))
         found = [
             row
-            for row in look(lambda session: shelf.stock_rows(session, item, limit=MOST_ROWS)).rows
+            for row in look(lambda session: models.shelf.stock_rows(session, item, limit=MOST_ROWS)).rows
             if folded(row.item_name) == folded(item)
             and (bin_code is None or folded(row.bin_code) == folded(bin_code))
             and (lot is None or folded(row.lot_code) == folded(lot))
@@ -142,9 +137,9 @@ class Bin(Field["BinRow"]):
 
     def read(self, text: str, asked: Asked) -> BinRow:
         """The bin. Raises `FieldError`."""
-        from models.inventory import bins
-
-        known = look_of(asked)(lambda session: [(row.code, row) for row in bins.page(session, limit=MOST_BINS)])
+        known = look_of(asked)(
+            lambda session: [(row.code, row) for row in inventory.bins.page(session, limit=MOST_BINS)]
+        )
         return one_named(text, known, "bin", "There is no bin yet; add one with: kitwright bin add")
 
     def from_scan(self, bin_code: str, gtin: str) -> str:
@@ -203,24 +198,20 @@ class Item(Field["ItemRow"]):
 
 def item_named(session: Session, name: str) -> ItemRow:
     """The item of this name or bar code. Near names are offered, never taken. Raises `FieldError`."""
-    from models.inventory import items
-
     name = scanned(session, name)
-    same = [(row.name, row) for row in items.page(session, name, limit=MOST_ROWS).rows]
+    same = [(row.name, row) for row in inventory.items.page(session, name, limit=MOST_ROWS).rows]
     for called, row in same:
         if folded(called) == folded(name):
             return row
-    near = same or [(row.name, row) for row in items.page(session, limit=MOST_ROWS).rows]
+    near = same or [(row.name, row) for row in inventory.items.page(session, limit=MOST_ROWS).rows]
     return one_named(name, near, "item", "Look with: kitwright item list", "ITEM")
 
 
 def told_of(values: Mapping[str, Any]) -> Told:
     """What the fields of a delivery say of a new item beside its name."""
-    from models.inventory.item_names import Told
-
     counted = {"pieces": EACH, "volume": "ul"}.get(values.get("counted") or "", "")
     size, kind, rubber, spec = (values.get(name) or "" for name in ("size", "kind", "rubber", "class"))
-    return Told(kind, size, rubber, spec, "", counted)
+    return inventory.item_names.Told(kind, size, rubber, spec, "", counted)
 
 
 @dataclass(frozen=True)
@@ -236,10 +227,8 @@ class ItemToCome(Field["Called"]):
 
     def read(self, text: str, asked: Asked) -> Called:
         """The item as it is, or as it would be made by its name and what the fields before say of it."""
-        from models.inventory import arrivals
-
         told = told_of(asked.values)
-        return look_of(asked)(lambda session: arrivals.item_called(session, scanned(session, text), told))
+        return look_of(asked)(lambda session: inventory.arrivals.item_called(session, scanned(session, text), told))
 
     def echo(self, value: Called, asked: Asked) -> str:
         """What would be made."""
@@ -263,9 +252,7 @@ class BinToCome(Field["Called"]):
 
     def read(self, text: str, asked: Asked) -> Called:
         """The bin as it is, or as it would be made."""
-        from models.inventory import arrivals
-
-        return look_of(asked)(lambda session: arrivals.bin_called(session, text))
+        return look_of(asked)(lambda session: inventory.arrivals.bin_called(session, text))
 
     def echo(self, value: Called, asked: Asked) -> str:
         """What would be made."""
@@ -290,9 +277,7 @@ class Machine(Field["MachineRow"]):
 
     def read(self, text: str, asked: Asked) -> MachineRow:
         """The machine. Raises `FieldError`."""
-        from models import machines
-
-        known = look_of(asked)(lambda session: [(row.name, row) for row in machines.listed(session)])
+        known = look_of(asked)(lambda session: [(row.name, row) for row in models.machines.listed(session)])
         return one_named(text, known, "machine", "There is no machine yet; add one with: kitwright machine add")
 
     def arguments(self, value: MachineRow) -> dict[str, Any]:
@@ -311,10 +296,8 @@ class PositionOf(Field["PositionRow"]):
 
     def places(self, asked: Asked) -> tuple[PositionRow, ...]:
         """Every position of that machine."""
-        from models import machines
-
         machine: MachineRow = asked.values[self.of]
-        return look_of(asked)(lambda session: machines.positions(session, machine.machine_id))
+        return look_of(asked)(lambda session: models.machines.positions(session, machine.machine_id))
 
 
 @dataclass(frozen=True)

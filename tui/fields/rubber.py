@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
 
+from catalog import orings
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.grooves import AtWork, GapOn, Hardness
 from tui.fields.plain import Flag, Name
@@ -51,17 +52,14 @@ class RubbersFluid(Field["str | None"]):
 
     def read(self, text: str, asked: Asked) -> str | None:
         """The fluid's code. Raises `SeveralFluidsError` where it could be several, `FieldError` where none is."""
-        from catalog.orings.fluid_words import UnknownFluidError, WhichFluidError, fluid_called
-        from catalog.orings.rubber_tables import fluids
-
         clean = Name(self.name, self.label).read(text, asked)
         try:
-            return fluid_called(clean).code
-        except WhichFluidError as problem:
+            return orings.fluid_words.fluid_called(clean).code
+        except orings.fluid_words.WhichFluidError as problem:
             raise SeveralFluidsError(str(problem), problem.question) from None
-        except UnknownFluidError:
+        except orings.fluid_words.UnknownFluidError:
             # A class with another number is another fluid, so no figure is ever guessed at.
-            known = [one.lower() for row in fluids().values() for one in (row.code, *row.words)]
+            known = [one.lower() for row in orings.rubber_tables.fluids().values() for one in (row.code, *row.words)]
             figures = any(letter.isdigit() for letter in clean)
             near = "" if figures else did_you_mean(clean.replace(" ", "_"), [one for one in known if one.isalpha()])
             raise FieldError(
@@ -71,9 +69,7 @@ class RubbersFluid(Field["str | None"]):
 
     def echo(self, value: str | None, asked: Asked) -> str:
         """Its name in full."""
-        from catalog.orings.rubber_tables import fluid
-
-        return "" if value is None else fluid(value).name
+        return "" if value is None else orings.rubber_tables.fluid(value).name
 
 
 @dataclass(frozen=True)
@@ -107,18 +103,14 @@ class RubberFamily(Field["Family | None"]):
 
     def read(self, text: str, asked: Asked) -> Family | None:
         """The family. Raises `FieldError`."""
-        from catalog.orings.rubber_tables import family
-
         try:
-            return family(Name(self.name, self.label).read(text, asked))
+            return orings.rubber_tables.family(Name(self.name, self.label).read(text, asked))
         except ValueError as problem:
             raise FieldError(str(problem)) from problem
 
     def echo(self, value: Family | None, asked: Asked) -> str:
         """Its name in full."""
-        from catalog.orings.rubber_tables import families
-
-        return "" if value is None else families()[value].name
+        return "" if value is None else orings.rubber_tables.families()[value].name
 
 
 class Printed(NamedTuple):
@@ -145,13 +137,11 @@ class BagDate(Field["Printed | None"]):
 
     def read(self, text: str, asked: Asked) -> Printed | None:
         """The day, and why. Raises `FieldError`."""
-        from catalog.orings.shelf_age import quarter_end
-
         clean = text.lower()
         try:
             if found := _QUARTER.fullmatch(clean):
                 year, quarter = int(found[2] or found[3]), int(found[1] or found[4])
-                last = quarter_end(year if year > 99 else 2000 + year, quarter)
+                last = orings.shelf_age.quarter_end(year if year > 99 else 2000 + year, quarter)
                 return Printed(last, "only the quarter is printed, so its last day counts (SAE ARP5316 practice)")
             if _MONTH.fullmatch(clean):
                 return Printed(date.fromisoformat(f"{clean}-01"), "only the month is printed, so its first day counts")
@@ -178,14 +168,12 @@ class AgeRule(Field["ShelfRule | None"]):
 
     def read(self, text: str, asked: Asked) -> ShelfRule | None:
         """The rule. Raises `FieldError`."""
-        from catalog.orings.shelf_age import ShelfRule
-
         clean = "".join(text.casefold().replace("-", "").split())
-        for rule in ShelfRule:
+        for rule in orings.shelf_age.ShelfRule:
             whole = "".join(rule.casefold().split())
             if clean in (whole, whole.removeprefix("sae")):
                 return rule
-        raise FieldError(unknown(text, [str(rule) for rule in ShelfRule]))
+        raise FieldError(unknown(text, [str(rule) for rule in orings.shelf_age.ShelfRule]))
 
 
 FLUID = RubbersFluid("fluid", "Fluid", 'a code from --fluids, a trade word such as "DOT 4", or words of its name')

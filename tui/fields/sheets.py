@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from models import inventory
+from tui import sheets
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Count, File, Several
 from tui.fields.rows import look_of
@@ -54,10 +56,8 @@ class Paper(Field["Sheet"]):
 
     def read(self, text: str, asked: Asked) -> Sheet:
         """The paper. Raises `FieldError`."""
-        from tui.sheets.paper import paper_named
-
         try:
-            return paper_named(text)
+            return sheets.paper.paper_named(text)
         except ValueError as problem:
             raise FieldError(str(problem)) from problem
 
@@ -72,16 +72,12 @@ class LabelGrid(Field["Grid"]):
 
     def from_text(self, text: str, asked: Asked) -> Grid:
         """The grid. Raises `FieldError`."""
-        from tui.sheets.label_grids import GRIDS
-
-        return self.read(text, asked) if text.strip() else GRIDS[0]
+        return self.read(text, asked) if text.strip() else sheets.label_grids.GRIDS[0]
 
     def read(self, text: str, asked: Asked) -> Grid:
         """The grid. Raises `FieldError`."""
-        from tui.sheets.label_grids import grid_named
-
         try:
-            return grid_named(text)
+            return sheets.label_grids.grid_named(text)
         except ValueError as problem:
             raise FieldError(str(problem)) from problem
 
@@ -112,9 +108,7 @@ class LabelBins(Several):
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Any:
         """The bins. Raises `FieldError`."""
-        from models.inventory import bins
-
-        known = look_of(asked)(lambda session: bins.page(session, limit=MOST_BINS))
+        known = look_of(asked)(lambda session: inventory.bins.page(session, limit=MOST_BINS))
         by_code: dict[str, BinRow] = {row.code.casefold(): row for row in known}
         codes = [code for code in (words.get(self.name) or "").split("\n") if code] or [row.code for row in known]
         return tuple(_bin(code, by_code) for code in codes)

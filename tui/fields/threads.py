@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
 
+import catalog
+from catalog import fasteners
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.plain import Choice, Count, Flag
 from tui.fields.quantities import Dimension, in_mm
@@ -58,10 +60,8 @@ class ThreadName(Field["Thread | None"]):
 
     def read(self, text: str, asked: Asked) -> Thread | None:
         """The thread. Raises `FieldError`."""
-        from catalog.fasteners.sizes import thread_named
-
         try:
-            return thread_named(name_of(text))
+            return fasteners.sizes.thread_named(name_of(text))
         except FieldError:
             raise
         except ValueError as problem:
@@ -69,11 +69,9 @@ class ThreadName(Field["Thread | None"]):
 
     def echo(self, value: Thread | None, asked: Asked) -> str:
         """The thread's own name, its diameter in both units, its pitch."""
-        from catalog.quantity import both_units
-
         if value is None:
             return ""
-        diameter = both_units(value.diameter_mm, first=asked.units.length)
+        diameter = catalog.quantity.both_units(value.diameter_mm, first=asked.units.length)
         return f"{value.designation}, {diameter}, pitch {value.pitch_text}"
 
 
@@ -100,8 +98,6 @@ class PerInch(Field["Pitch | None"]):
 
     def read(self, text: str, asked: Asked) -> Pitch | None:
         """The pitch. Raises `FieldError`."""
-        from catalog.fasteners.thread import pitch_from_tpi
-
         found = _PER_INCH.fullmatch(text)
         if found is None:
             raise FieldError(f"{shown(text)} is not a number; type for example 18 or 18 tpi")
@@ -109,7 +105,7 @@ class PerInch(Field["Pitch | None"]):
         if not FEWEST_PER_INCH <= count <= MOST_PER_INCH:
             limits = f"{FEWEST_PER_INCH} to {MOST_PER_INCH}"
             raise FieldError(f"{count:g} is outside {limits}; count the threads over 25.4 mm (1 in) again")
-        pitch = pitch_from_tpi(count, TPI_PLUS_MINUS)
+        pitch = fasteners.thread.pitch_from_tpi(count, TPI_PLUS_MINUS)
         return Pitch(pitch.value_mm, pitch.plus_minus_mm, f"{count:g} tpi = {pitch.value_mm:.3f} mm")
 
     def echo(self, value: Pitch | None, asked: Asked) -> str:
@@ -162,15 +158,13 @@ class FlankAngle(Field["Flank | None"]):
 
     def read(self, text: str, asked: Asked) -> Flank | None:
         """The leaf or the angle. Raises `FieldError`."""
-        from catalog.fasteners.flank import Flank
-
         found = _ANGLE.fullmatch(text)
         if found is None:
             raise FieldError(
                 f"{shown(text)} is no flank angle; type 55 or 60 for a gauge's leaf, or an angle such as 56±2"
             )
         angle, plus_minus = (None if part is None else float(part.replace(",", ".")) for part in found.groups())
-        flank = Flank(angle or 0.0, plus_minus)
+        flank = fasteners.flank.Flank(angle or 0.0, plus_minus)
         try:
             flank.check()
         except ValueError as problem:

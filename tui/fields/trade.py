@@ -7,6 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
+import catalog
+import models
+from catalog import orings
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.plain import Text
 from tui.fields.words import shown
@@ -32,20 +35,16 @@ class RingSize(Field["str | None"]):
 
     def read(self, text: str, asked: Asked) -> str | None:
         """The size's key. Raises `FieldError`."""
-        from catalog.orings.names import find, may_be
-
-        size = find(text) or _own(text, asked)
+        size = orings.names.find(text) or _own(text, asked)
         if size is None:
-            if names := " or ".join(size.label for size in may_be(text)):
+            if names := " or ".join(size.label for size in orings.names.may_be(text)):
                 raise FieldError(f"{shown(text)} may be {names}: each is another ring; say which")
             raise FieldError(f"no standard size goes by {shown(text)}; look with: kitwright sizes")
         return size.key
 
     def echo(self, value: str | None, asked: Asked) -> str:
         """The size by its name, with its dimensions."""
-        from catalog.orings.sizes import by_key
-
-        size = (by_key(value) or _own(value, asked)) if value else None
+        size = (orings.sizes.by_key(value) or _own(value, asked)) if value else None
         return "" if size is None else f"{size.label}: {size.id_mm:g} × {size.cross_section_mm:g} mm"
 
 
@@ -53,10 +52,9 @@ def _own(text: str, asked: Asked) -> Size | None:
     """A size of the shop's own tables by its whole name or key; None where the workshop is not looked into."""
     if asked.look is None or " " not in text:
         return None  # a table's name stands before the size's
-    from models.own_sizes import size_book
 
     name = "".join(text.split()).casefold().removeprefix("own:")
-    own = asked.look(size_book).own
+    own = asked.look(models.own_sizes.size_book).own
     return next((one for one in own if one.series == "own" and "".join(one.label.split()).casefold() == name), None)
 
 
@@ -70,10 +68,8 @@ class RubberOnBag(Text):
 
     def read(self, text: str, asked: Asked) -> str:
         """The family and the hardness. Raises `FieldError`."""
-        from catalog.orings.rubber_words import rubber_written
-
         try:
-            found = rubber_written(text)
+            found = orings.rubber_words.rubber_written(text)
         except ValueError as problem:
             raise FieldError(str(problem)) from problem
         return " ".join(filter(None, (found.family.value, str(found.hardness_shore_a or ""))))
@@ -125,11 +121,9 @@ class BarCode(Text):
 
     def read(self, text: str, asked: Asked) -> str:
         """The digits. Raises `FieldError`."""
-        from catalog.gtin import GtinError, normalise
-
         try:
-            return normalise(text).digits
-        except GtinError as problem:
+            return catalog.gtin.normalise(text).digits
+        except catalog.gtin.GtinError as problem:
             raise FieldError(str(problem)) from problem
 
     def from_scan(self, bin_code: str, gtin: str) -> str:

@@ -14,6 +14,9 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
+import models
+from models import storage
+
 FILE: Final = "units.json"
 CHOICES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
@@ -49,9 +52,7 @@ class Units(NamedTuple):
 
 
 def _file() -> Path:
-    from models.storage.locations import data_folder
-
-    return data_folder() / FILE
+    return storage.locations.data_folder() / FILE
 
 
 def kept(length: str = "mm") -> Units:
@@ -59,11 +60,9 @@ def kept(length: str = "mm") -> Units:
 
     Where `--data` names the workshop nobody needs the data folder, so a wrong name for it is not refused here.
     """
-    from models.errors import WorkshopError
-
     try:
         told = json.loads(_file().read_text(encoding="utf-8"))
-    except (OSError, ValueError, WorkshopError):
+    except (OSError, ValueError, models.errors.WorkshopError):
         told = {}
     known = {
         name: told[name]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from models import storage
+
 
 def shown(text: str, longest: int = 40) -> str:
     """What was typed, in quotes, cut to a readable length and without control characters; no address is repeated."""
@@ -14,9 +16,7 @@ def shown(text: str, longest: int = 40) -> str:
 
 
 def _is_secret(text: str) -> bool:
-    from models.storage.address import may_hold_a_secret  # 5 ms, only for what looks like it
-
-    return may_hold_a_secret(text)
+    return storage.address.may_hold_a_secret(text)
 
 
 def folded(text: str) -> str:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
+from catalog import orings
+from models import glance
+from tui import answers, fields
 from tui.answers.ring import RingAnswer, ring_answer
 from tui.fields.field import FieldError
 from tui.fields.rings import MEASURED
@@ -40,34 +43,31 @@ def reading_of(name: str, typed: Typed, tool: str = "") -> Reading:
 
     Raises `FieldError`.
     """
-    from catalog.orings.evidence import Dimension, Tool
-    from catalog.orings.instruments import reading
-    from tui.fields.quantities import in_mm
-
-    value, plus_minus = in_mm(typed)
-    if name == Dimension.WIDTH and value > THICKEST_MM:
+    value, plus_minus = fields.quantities.in_mm(typed)
+    if name == orings.evidence.Dimension.WIDTH and value > THICKEST_MM:
         meant = f"; did you mean {float(typed.value):g} mm? F6 or --unit flips" if typed.unit == "in" else ""
         raise FieldError(f"no ring is {value:.1f} mm thick{meant}", option_of(name))
     try:
-        return reading(Dimension(name), value, Tool(tool or USUAL.get(name, "caliper")), plus_minus)
+        return orings.instruments.reading(
+            orings.evidence.Dimension(name), value, orings.evidence.Tool(tool or USUAL.get(name, "caliper")), plus_minus
+        )
     except ValueError as problem:
         raise FieldError(str(problem), option_of(name)) from problem
 
 
 def evidence_of(values: Values) -> Evidence | None:
     """What was measured on a ring, from the fields of it; None where nothing was. Raises `FieldError`."""
-    from catalog.orings.contradiction import contradiction
-    from catalog.orings.evidence import Condition, Evidence
-
     tools = values["tool"]
     readings = tuple(reading_of(one.name, typed, tools.of(one.name)) for one in MEASURED for typed in values[one.name])
     if not readings:
         return None
-    clash = contradiction(readings)
+    clash = orings.contradiction.contradiction(readings)
     if clash is not None:
         wrong, other = (option_of(one.dimension.value) for one in (clash.wrong, clash.other))
         raise FieldError(f"{wrong} does not go with {other}: {clash.why}; look whether each is in its place", "-")
-    return Evidence(readings, Condition(values["condition"] or Condition.NOT_SAID))
+    return orings.evidence.Evidence(
+        readings, orings.evidence.Condition(values["condition"] or orings.evidence.Condition.NOT_SAID)
+    )
 
 
 def option_of(name: str) -> str:
@@ -93,16 +93,16 @@ def asked_once(
 
     Raises `FieldError`.
     """
-    from catalog.orings.decide import decide
-    from catalog.orings.next_step import next_step
-    from catalog.orings.of_machine import changed, words
-
     met = met_by(values) or met_at(at)
     decision = decided(values, seen, prior=prior, at=at, own=own, suits=None if met is None else met.suits)
     told = None
-    if at is not None and at.on_machine and changed(decision, decide(ranked(values, at.alone, own), decision.wanted)):
-        told = f"{words(at.on_machine)}."
-    following = next_step(decision)
+    if (
+        at is not None
+        and at.on_machine
+        and orings.of_machine.changed(decision, orings.decide.decide(ranked(values, at.alone, own), decision.wanted))
+    ):
+        told = f"{orings.of_machine.words(at.on_machine)}."
+    following = orings.next_step.next_step(decision)
     return ring_answer(
         decision, following, unit or bench.units.length, limit=values["limit"], row=row, of_machine=told, met=met
     )
@@ -121,67 +121,58 @@ def decided(
 
     Raises `FieldError`.
     """
-    from catalog.orings.decide import Wanted, decide
-    from catalog.orings.joint_kind import JointKind
-
     ranking = ranked(values, prior if at is None else at.prior, own)
-    wanted = Wanted(
-        JointKind(values["joint"]) if values["joint"] else None,
+    wanted = orings.decide.Wanted(
+        orings.joint_kind.JointKind(values["joint"]) if values["joint"] else None,
         shelf=seen(ranking),
         suits=suits,
         critical=values["critical"] or (at is not None and at.critical),
         here=() if at is None else at.here,
     )
-    return decide(ranking, wanted)
+    return orings.decide.decide(ranking, wanted)
 
 
 def met_by(values: Values) -> Met | None:
     """What the ring meets at work, from the fields; None where nobody said. Raises `FieldError`."""
-    from tui.answers.to_fit import Met
-
     if values["fluid"] is None:
         if values["hottest"] is not None:
             raise FieldError("goes with --fluid: which fluid gets so hot?", "--to")
         return None
-    return Met(values["fluid"], ROOM_C if values["hottest"] is None else float(values["hottest"].to("°C")))
+    return answers.to_fit.Met(
+        values["fluid"], ROOM_C if values["hottest"] is None else float(values["hottest"].to("°C"))
+    )
 
 
 def met_at(at: AtMachine | None) -> Met | None:
     """What a ring meets at the position it is from; None where nobody said."""
-    from tui.answers.to_fit import Met
-
     if at is None or not at.meets:
         return None
-    return Met(at.meets, ROOM_C if at.hottest_c is None else float(at.hottest_c))
+    return answers.to_fit.Met(at.meets, ROOM_C if at.hottest_c is None else float(at.hottest_c))
 
 
 def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = None) -> Ranking:
     """The sizes that a ring can be, the shop's own among them where they are given. Raises `FieldError`."""
-    from catalog.orings.match import rank
-
     evidence = evidence_of(values)
     if evidence is None:
         raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
-    return rank(evidence, series=values["series"] or None, prior=prior, limit=max(values["limit"], WEIGHED), own=own)
+    return orings.match.rank(
+        evidence, series=values["series"] or None, prior=prior, limit=max(values["limit"], WEIGHED), own=own
+    )
 
 
 def shelf_at(bench: Bench) -> Shelf:
     """Looks for the rings that could go in, of all on the shelf; None where it can't be seen."""
 
     def seen(ranking: Ranking) -> tuple[ShelfRing, ...] | None:
-        from catalog.orings.decide import near_keys
-
-        return good_rings(bench, near_keys(ranking))
+        return good_rings(bench, orings.decide.near_keys(ranking))
 
     return seen
 
 
 def good_rings(bench: Bench, sizes: Collection[str] | None) -> tuple[ShelfRing, ...] | None:
     """The rings on the shelf that have not expired, of these sizes or of all; None where it can't be seen."""
-    from models.glance.shelf_rings import rings_on_shelf
-
     if bench.place is None:
         return None
-    found = rings_on_shelf(bench.place(), sizes)
+    found = glance.shelf_rings.rings_on_shelf(bench.place(), sizes)
     today = date.today()
     return None if found is None else tuple(one for one in found if not one.has_expired(today))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import tui
+from models import storage
 from tui.answers.workshop import BackedUp, backed_up
 from tui.fields.field import FieldError
 from tui.fields.places import DataFile
@@ -31,9 +33,6 @@ exit codes: 0 written, and all is well in it, 1 written, but something in it is 
 
 
 def _back_up(workshop: Workshop, values: Values) -> BackedUp:
-    from models.storage import restore
-    from tui.workshop import user
-
     source = workshop.file
     # Opening would make an empty workshop there, and an empty backup would look like one.
     if source is not None and not workshop.is_demo:
@@ -44,7 +43,7 @@ def _back_up(workshop: Workshop, values: Values) -> BackedUp:
             raise FieldError(f"{shown(str(source))} can't be used ({why})", "--data") from fault
         if not there:
             raise FieldError(f"there is no workshop in {source} yet, so there is nothing to back up", "-")
-    return backed_up(restore.back_up(workshop.open(), values["file"], user()))
+    return backed_up(storage.restore.back_up(workshop.open(), values["file"], tui.workshop.user()))
 
 
 BACKUP = Operation(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from models import inventory
 from tui.answers.bins import Bin, BinList
 from tui.fields.plain import Text, Words
 from tui.fields.rows import MOST_BINS
@@ -29,15 +30,7 @@ EPILOG = "exit codes: 0 done, 1 there is no bin by that, 2 wrong options or inpu
 
 
 def _list() -> Callable[..., Any]:
-    from models.inventory import bins
-
-    return partial(bins.page, limit=MOST_BINS)
-
-
-def _add() -> Callable[..., Any]:
-    from models.inventory import bins
-
-    return bins.add
+    return partial(inventory.bins.page, limit=MOST_BINS)
 
 
 def _bin(row: BinRow) -> Bin:
@@ -73,7 +66,7 @@ ADD = Operation(
         Text("code", "Code", "the code as written on it", what="the code as written on it", placed=True),
         Text("note", "Note", "what it is for", must=False),
     ),
-    change=_add,
+    change=lambda: inventory.bins.add,
     answer=_added,
     examples=('bin add "Box 5" --note "metric rings, FKM"',),
 )

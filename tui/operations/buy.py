@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final
 
+import models
+import tui
 from tui.answers.buying import BuyingPlan, Orders, OrderText, orders_of, plan_of
 from tui.answers.money import packs_words
 from tui.answers.sizes_to_keep import SizesToKeep, keep_of
@@ -80,11 +82,10 @@ def _sent(orders: tuple[OrderView, ...], **told: Any) -> Orders:
 
 
 def _list() -> Callable[..., Any]:
-    from models.orders import listing
 
     def look(session: Session, *, everything: bool) -> tuple[OrderView, ...]:
         """Orders, newest first."""
-        return listing.listed(session, open_only=not everything)
+        return models.orders.listing.listed(session, open_only=not everything)
 
     return look
 
@@ -94,15 +95,13 @@ def _listed(then: Then) -> Orders:
 
 
 def _text(workshop: Workshop, values: Values) -> OrderText:
-    from tui.saving import SaveError, save
-
     order, form, out = values["order"], values["form"], values["out"]
     made = Buying(workshop).written(order, FORMS[form], values["shop"])
     if not out:
         return OrderText(order.order_id, form, made.decode().replace("\r\n", "\n"), None)
     try:
-        return OrderText(order.order_id, form, None, str(save(out, made)))
-    except SaveError as problem:
+        return OrderText(order.order_id, form, None, str(tui.saving.save(out, made)))
+    except tui.saving.SaveError as problem:
         raise FieldError(str(problem), "--out") from problem
 
 
@@ -112,8 +111,6 @@ def _no_file(values: Values) -> str:
 
 
 def _receive() -> Callable[..., Any]:
-    from models.orders import listing, receiving
-    from models.orders.receiving import Came
 
     def receive(
         session: Session, act: Act, *, order_id: int, line: OrderLineView | None = None, packs: int | None = None,
@@ -121,11 +118,13 @@ def _receive() -> Callable[..., Any]:
     ) -> Received:  # fmt: skip
         """Take in one line, or all that is still to come, each where it is kept or, where it is new, in the bin."""
         if line is not None:
-            came = [Came(line.line_id, packs or line.waits, bin_code or line.bins[0], **bag)]
+            came = [models.orders.receiving.Came(line.line_id, packs or line.waits, bin_code or line.bins[0], **bag)]
         else:
-            waiting = [one for one in listing.get(session, order_id).lines if one.waits]
-            came = [Came(one.line_id, one.waits, next(iter(one.bins), bin_code)) for one in waiting]
-        return receiving.receive(session, act, order_id, came)
+            waiting = [one for one in models.orders.listing.get(session, order_id).lines if one.waits]
+            came = [
+                models.orders.receiving.Came(one.line_id, one.waits, next(iter(one.bins), bin_code)) for one in waiting
+            ]
+        return models.orders.receiving.receive(session, act, order_id, came)
 
     return receive
 
@@ -162,12 +161,6 @@ def _to_come(values: Values) -> str:
 def _usual(_: Session, __: date, values: Values) -> Mapping[str, str]:
     line: OrderLineView | None = values["line"]
     return {} if line is None else {"packs": str(line.waits), "bin": next(iter(line.bins), "")}
-
-
-def _call_off() -> Callable[..., Any]:
-    from models.orders import booking
-
-    return booking.call_off
 
 
 def _called_off(then: Then) -> Orders:
@@ -274,7 +267,7 @@ CALL_OFF = Operation(
     help="expect nothing more of an order",
     about="What has come stays; what has not is short again.",
     fields=(THE_ORDER, Text("note", "Why (may stay empty)", "why", must=False)),
-    change=_call_off,
+    change=lambda: models.orders.booking.call_off,
     answer=_called_off,
     told=lambda _: "What has come stays; what has not is short again. Tell the supplier.",
     examples=('buy call-off 1 --note "out of stock"',),

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import models
+import tui
+from models import storage
 from tui.answers.workshop import Checked, Finding, LastBackup
 from tui.operations.operation import Operation
 
@@ -27,23 +30,18 @@ EPILOG = "exit codes: 0 all is well, 1 something is not, 2 the database cannot b
 
 
 def _check(workshop: Workshop, _: Values) -> Checked:
-    from models.actions import newest_at
-    from models.storage import daily, leftovers, permissions
-    from models.storage.check import check
-    from tui.surroundings import advice, look
-
     database = workshop.open()
     file = database.file
     with database.read() as session:
-        report, last = check(session), newest_at(session)
+        report, last = storage.check.check(session), models.actions.newest_at(session)
         backup = None
         if file is None:
-            at = daily.newest_of_server(session)
+            at = storage.daily.newest_of_server(session)
             backup = None if at is None else LastBackup(at, None)
-        elif newest := daily.newest(file):
+        elif newest := storage.daily.newest(file):
             backup = LastBackup(newest.at, str(newest.file))
-        may = "" if file is None else permissions.told(file)
-    left = () if file is None else tuple(str(path) for path in leftovers.beside(file.parent))
+        may = "" if file is None else storage.permissions.told(file)
+    left = () if file is None else tuple(str(path) for path in storage.leftovers.beside(file.parent))
     return Checked(
         ok=report.ok,
         movements=report.movements,
@@ -53,7 +51,7 @@ def _check(workshop: Workshop, _: Values) -> Checked:
         leftovers=left,
         backup=backup,
         others_may=may or None,
-        advice=advice(look(file, database.clock(), last)),
+        advice=tui.surroundings.advice(tui.surroundings.look(file, database.clock(), last)),
         demo=workshop.is_demo,
         age_hours=0 if backup is None else max(0, int((database.clock() - backup.at).total_seconds() // 3600)),
     )

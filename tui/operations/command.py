@@ -7,6 +7,9 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from typing import TYPE_CHECKING, Any, TypeVar
 
+import tui
+from models import storage
+from tui import fields
 from tui.commands.parsing import Parser, UsageError, add_json_option, add_unit_option, add_workshop_options
 from tui.exit_codes import ExitCode
 from tui.fields.field import Asked, FieldError
@@ -133,15 +136,13 @@ def description(operation: Operation) -> str:
 
 def run(arguments: argparse.Namespace) -> ExitCode:
     """Read the words, do it, and print the answer."""
-    from tui.fields.units import Units, kept
-
     operation: Operation = arguments.operation
     words = {
         option.dest: _word(option, getattr(arguments, option.dest))
         for one in operation.fields
         for option in one.options()
     }
-    units = Units(length=arguments.unit) if operation.lengths_only else kept(arguments.unit)
+    units = fields.units.Units(length=arguments.unit) if operation.lengths_only else fields.units.kept(arguments.unit)
     done = _answer if operation.answers is not None else _done
     answer = done(arguments, operation, words, units)
     if answer.refused:
@@ -151,9 +152,7 @@ def run(arguments: argparse.Namespace) -> ExitCode:
 
 def _done(arguments: argparse.Namespace, operation: Operation, words: Words, units: Units) -> Answer:
     """Do it, or ask it, in the workshop."""
-    from tui.commands.workshop import opened
-
-    with opened(arguments) as workshop:
+    with tui.commands.workshop.opened(arguments) as workshop:
         try:
             values = operation.read(words, Asked(units, look=workshop.read))
             answer = operation.perform(workshop, values, lambda one: _print(one, as_json=arguments.json), units)
@@ -174,9 +173,7 @@ def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, u
 
         def look(into: Callable[[Session], Found]) -> Found:
             if not workshops:
-                from tui.commands.workshop import opened
-
-                workshops.append(stack.enter_context(opened(arguments)))
+                workshops.append(stack.enter_context(tui.commands.workshop.opened(arguments)))
             return workshops[0].read(into)
 
         try:
@@ -190,9 +187,7 @@ def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, u
 
 
 def _place(arguments: argparse.Namespace) -> Path | Server:
-    from models.storage.locations import place
-
-    return place(arguments.data, arguments.demo)
+    return storage.locations.place(arguments.data, arguments.demo)
 
 
 def _usage(problem: FieldError) -> UsageError:
@@ -202,33 +197,27 @@ def _usage(problem: FieldError) -> UsageError:
 
 def _tell(answer: Answer, arguments: argparse.Namespace) -> None:
     """The answer, and beside it how to go on."""
-    from tui.commands.output import say, talk
-
     for line in answer.trouble():
-        talk(line)
+        tui.commands.output.talk(line)
     _print(answer, as_json=arguments.json)
     if arguments.json:
         return
     if ways := answer.go_on():
-        from tui.commands.workshop import same_place
-
         for why, line in ways:
-            say(f"{why}: kitwright {line}{same_place(arguments)}")
+            tui.commands.output.say(f"{why}: kitwright {line}{tui.commands.workshop.same_place(arguments)}")
     for line in answer.aside():
-        talk(line)
+        tui.commands.output.talk(line)
 
 
 def _print(answer: Answer, *, as_json: bool) -> None:
-    from tui.commands.output import say, say_bytes, say_json
-
     if as_json:
-        say_json(answer.as_json())
+        tui.commands.output.say_json(answer.as_json())
         return
     if made := answer.raw():
-        say_bytes(made)
+        tui.commands.output.say_bytes(made)
         return
     for line in answer.words():
-        say(line)
+        tui.commands.output.say(line)
 
 
 def _word(option: Option, value: str | bool | list[Any] | None) -> str | None:

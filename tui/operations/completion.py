@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tui import commands
 from tui.answers.completion import CompletionScript
 from tui.fields.plain import Choice
 from tui.operations.operation import Operation
@@ -29,10 +30,8 @@ EPILOG = "exit codes: 0 printed, 2 no such shell.\n"
 
 
 def _script(values: Values, _: Bench) -> CompletionScript:
-    from tui.commands.completion import SHELLS
-
     shell = values["shell"]
-    return CompletionScript(shell, SHELLS[shell]())
+    return CompletionScript(shell, commands.completion.SHELLS[shell]())
 
 
 COMPLETION = Operation(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from catalog import fluids
 from tui.answers.fill import Fill, Open, fill_of, opened_of
 from tui.fields.field import FieldError, under
 from tui.fields.fills import DRAINED, FULL, HELD, LOW, PACKS, POURED, REUSED
@@ -43,22 +44,22 @@ SYSTEMS: Final = {"US qt": "US", "L": "metric"}
 
 def filled(values: Values, _: Bench) -> Fill:
     """Where the level stands, what is missing, and what to open. Raises `FieldError` for what cannot be."""
-    from catalog.fluids.fill import Pour, marks, tally
-
     low: Typed | None = values[LOW.name]
     full: Typed | None = values[FULL.name]
     one_mark = full or low
     if one_mark is None:
         raise FieldError("--full is missing; type what the system holds at its full mark, such as --full 12qt", "-")
     try:
-        at = marks((low or one_mark).to("µL"), one_mark.to("µL"))
+        at = fluids.fill.marks((low or one_mark).to("µL"), one_mark.to("µL"))
     except ValueError as problem:
         raise FieldError(str(problem), LOW.flag) from problem
     poured: tuple[Volume, ...] = values[POURED.name]
     drained = sum((one.microlitres for one in values[DRAINED.name]), Fraction(0))
     held = values[HELD.name][0].microlitres if values[HELD.name] else None
     try:
-        level = tally(at, [Pour(one.microlitres, one.reused) for one in poured], drained=drained, held_before=held)
+        level = fluids.fill.tally(
+            at, [fluids.fill.Pour(one.microlitres, one.reused) for one in poured], drained=drained, held_before=held
+        )
     except ValueError as problem:
         over_drained = held is not None and drained > held
         raise FieldError(str(problem), DRAINED.flag if over_drained else REUSED.flag) from problem
@@ -68,11 +69,9 @@ def filled(values: Values, _: Bench) -> Fill:
 
 def _packs(level: Level, named: Sequence[PackSize], system: str) -> Open | None:
     """What to open of the packs that were named, or of the usual ones; None where those are too small for so much."""
-    from catalog.fluids.packs import Pack, packs_of, to_open
-
-    there = [Pack(one.microlitres, one.name, one.there) for one in named] or packs_of(system)
+    there = [fluids.packs.Pack(one.microlitres, one.name, one.there) for one in named] or fluids.packs.packs_of(system)
     try:
-        low, full = (opened_of(to_open(need, there)) for need in (level.to_low, level.to_full))
+        low, full = (opened_of(fluids.packs.to_open(need, there)) for need in (level.to_low, level.to_full))
     except ValueError as problem:
         if named:
             raise FieldError(str(problem), PACKS.flag) from problem

@@ -5,6 +5,9 @@ from __future__ import annotations
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
+import models
+from catalog import filters
+from tui import operations
 from tui.answers.filters import (
     BetaRatio,
     CleanlinessCode,
@@ -141,15 +144,11 @@ def _meanings(fields: tuple[Field[Any], ...]) -> dict[str, str]:
 
 def fits(element: Element, housing: Housing, unit: str = "mm") -> FilterFit:
     """An element judged in a housing."""
-    from catalog.filters.fit import judge
-
-    return fit_of(element, housing, judge(element, housing), unit)
+    return fit_of(element, housing, filters.fit.judge(element, housing), unit)
 
 
 def _parts(values: Values) -> Mapping[str, Mapping[str, str]]:
-    from tui.operations.filter_files import parts_of
-
-    return parts_of(values[FILE.name]) if values[FILE.name] else {}
+    return operations.filter_files.parts_of(values[FILE.name]) if values[FILE.name] else {}
 
 
 def _housing(values: Values, parts: Mapping[str, Mapping[str, str]], bench: Bench) -> Housing:
@@ -174,13 +173,12 @@ def _described(values: Values, bench: Bench) -> FilterFit:
 
 def _search(values: Values, bench: Bench) -> FilterSearch:
     """The elements of a file that answer to what is sought."""
-    from catalog.filters.search import rank
-    from tui.operations.filter_files import candidates_of
-
     if values[ELEMENT_PAIRS.name] or values[HOUSING_PAIRS.name] or values[FILE.name]:
         raise FieldError("a search through a list stands alone; leave out --element, --housing and --file", "-")
-    listed = candidates_of(values[LIST.name], Asked(bench.units))
-    found = rank(values[SEARCH.name], listed.elements, keep=len(listed.elements) or 1, misses=values[MISSES.name])
+    listed = operations.filter_files.candidates_of(values[LIST.name], Asked(bench.units))
+    found = filters.search.rank(
+        values[SEARCH.name], listed.elements, keep=len(listed.elements) or 1, misses=values[MISSES.name]
+    )
     return search_of(found, len(listed.elements), listed.problems, values[LIMIT.name], bench.units.length)
 
 
@@ -198,10 +196,8 @@ def _shop(values: Values, bench: Bench) -> FilterShop:
         )
 
     def look(session: Session) -> Ranking:
-        from models import elements
-
         with _naming(SEARCH):
-            return elements.look(session, described, housing, misses=values[MISSES.name])
+            return models.elements.look(session, described, housing, misses=values[MISSES.name])
 
     text = None if described is None else SEARCH.echo(described, Asked(bench.units))
     return shop_of(bench.look(look), text, housing, values[LIMIT.name], bench.units.length)
@@ -209,25 +205,22 @@ def _shop(values: Values, bench: Bench) -> FilterShop:
 
 def _convert(values: Values, converts: Sequence[Field[Any]]) -> Answer:
     """Answer one conversion."""
-    from catalog.filters.cleanliness import cleanliness_code, code_counts
-    from catalog.filters.media import efficiency_pct, nearest_sieve, opening_um
-
     field = converts[0]
     if len(converts) > 1:
         raise FieldError(f"{field.flag} and {converts[1].flag} are two questions; ask one at a time", "-")
     value = values[field.name]
     with _naming(field):
         if field is MESH:
-            return MeshOpening(value, opening_um(value))
+            return MeshOpening(value, filters.media.opening_um(value))
         if field is OPENING:
             opening = float(value.to("mm")) * 1000
-            sieve, off = nearest_sieve(opening)
+            sieve, off = filters.media.nearest_sieve(opening)
             return NearestSieve(round(opening, 3), sieve.mesh, sieve.opening_um, round(off, 3))
         if field is BETA:
-            return BetaRatio(value, round(efficiency_pct(value), 4))
+            return BetaRatio(value, round(filters.media.efficiency_pct(value), 4))
         if field is COUNTS:
-            return CleanlinessCode(cleanliness_code(*value), value)
-        return CodeCounts(value, tuple(map(range_of, code_counts(value))))
+            return CleanlinessCode(filters.cleanliness.cleanliness_code(*value), value)
+        return CodeCounts(value, tuple(map(range_of, filters.cleanliness.code_counts(value))))
 
 
 FILTER = Operation(

@@ -8,6 +8,7 @@ import json
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+import models
 from tui.fields.field import Asked, FieldError
 from tui.fields.filters import FILE, LIST, PARTS, clean_name, element_read
 from tui.fields.words import shown, unknown
@@ -63,12 +64,9 @@ def candidates_of(path: str, asked: Asked) -> Listed:
 
 
 def _text(option: str, path: str) -> str:
-    from models.errors import WorkshopError
-    from models.outside import small_text
-
     try:
-        return small_text(path, MOST_BYTES)
-    except WorkshopError as problem:
+        return models.outside.small_text(path, MOST_BYTES)
+    except models.errors.WorkshopError as problem:
         raise FieldError(str(problem), option) from problem
 
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from models import search
 from tui.answers.found import Found, row_of
 from tui.fields.orders import Supplier
 from tui.fields.plain import Count, Sought
 from tui.operations.operation import Operation, Then
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from models.search.found import Page
 
 HELP = "items and supplier lists, by number, words or size"
@@ -31,12 +30,6 @@ exit codes: 0 found, 1 nothing found, 2 wrong options.
 """
 
 
-def _search() -> Callable[..., Any]:
-    from models.search.searching import search
-
-    return search
-
-
 def _found(then: Then) -> Found:
     page: Page = then.result
     return Found(page.total, page.more, tuple(map(row_of, page.rows)))
@@ -53,7 +46,7 @@ FIND = Operation(
         Count("limit", "At most", "at most so many rows (20 unless you say)", False, 20, most=1000),
         Count("offset", "Leave out", "leave out so many rows at the start", False, 0, least=0),
     ),
-    question=_search,
+    question=lambda: search.searching.search,
     answer=_found,
     examples=("find 214", 'find hyd oil --supplier "First supplier (invented)"'),
 )

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+import models
+import tui
+from catalog import orings
 from tui.answers.fits import (
     BadLine,
     FitNoted,
@@ -82,54 +85,43 @@ def _show(workshop: Workshop, values: Values) -> Answer:
 
 
 def _rows(session: Session, machine: str) -> tuple[FitRow, ...]:
-    from models import machines
-    from models.fits import fit_records
-
     if not machine:
-        return fit_records.all_holding(session)
-    known = {row.name: row.machine_id for row in machines.listed(session)}
+        return models.fits.fit_records.all_holding(session)
+    known = {row.name: row.machine_id for row in models.machines.listed(session)}
     by_case = {name.casefold(): machine_id for name, machine_id in known.items()}
     machine_id = known.get(machine, by_case.get(machine.casefold()))
     if machine_id is None:
         raise FieldError(f"machine {unknown(machine, list(known))}" if known else "there is no machine yet", "-")
-    return fit_records.at_machine(session, machine_id)
+    return models.fits.fit_records.at_machine(session, machine_id)
 
 
 def _export(where: str, rows: tuple[FitRow, ...]) -> FitsExported:
-    from models.fits.fit_csv import to_csv
-    from tui.saving import SaveError, save
-
-    text = to_csv(rows)
+    text = models.fits.fit_csv.to_csv(rows)
     if where != "-":
         try:
-            save(where, text.encode())
-        except SaveError as fault:
+            tui.saving.save(where, text.encode())
+        except tui.saving.SaveError as fault:
             raise FieldError(str(fault), "--export") from fault
     return FitsExported(len(rows), where, text)
 
 
 def _import(workshop: Workshop, values: Values) -> FitsImported:
-    from models.errors import InvalidInputError
-    from models.outside import at_hand, look_through
-
     choices = _choices(values)
     try:
-        with at_hand(values["take_in"]) as file:
-            look_through(file)  # before the models are loaded: what is no list is refused at once
+        with models.outside.at_hand(values["take_in"]) as file:
+            models.outside.look_through(file)  # before the models are loaded: what is no list is refused at once
             return _take_in(workshop, file, values["machine"], choices)
-    except InvalidInputError as problem:
+    except models.errors.InvalidInputError as problem:
         raise FieldError(str(problem), "--import") from problem
 
 
 def _choices(values: Values) -> dict[int, Choice]:
-    from models.fits.fit_import import Choice
-
-    choices = {_line("--theirs", text): Choice.THEIRS for text in values["theirs"]}
+    choices = {_line("--theirs", text): models.fits.fit_import.Choice.THEIRS for text in values["theirs"]}
     for text in values["ours"]:
         line = _line("--ours", text)
         if line in choices:
             raise FieldError(f"line {line} is both in --theirs and in --ours; choose one", "-")
-        choices[line] = Choice.OURS
+        choices[line] = models.fits.fit_import.Choice.OURS
     return choices
 
 
@@ -140,12 +132,10 @@ def _line(option: str, text: str) -> int:
 
 
 def _take_in(workshop: Workshop, file: Path, machine: str, choices: dict[int, Choice]) -> FitsImported:
-    from models.fits.fit_import import import_fits
-
     fits = _FileFits(file, machine.casefold())
     next(iter(fits), None)  # a file that is none is told of before a workshop is made
     fits.refused.clear()
-    done = workshop.change(lambda session, act: import_fits(session, act, fits, choices))
+    done = workshop.change(lambda session, act: models.fits.fit_import.import_fits(session, act, fits, choices))
     refused = [*sorted(fits.refused.items()), *done.refused]
     return FitsImported(
         done.added,
@@ -166,16 +156,12 @@ class _FileFits:
         self.refused: dict[int, str] = {}
 
     def __iter__(self) -> Iterator[FileFit]:
-        from models.fits.fit_csv import streamed
-
-        for one in streamed(self._file, lambda refused: self.refused.setdefault(*refused)):
+        for one in models.fits.fit_csv.streamed(self._file, lambda refused: self.refused.setdefault(*refused)):
             if not self._machine or one.machine.casefold() == self._machine:
                 yield one
 
 
 def _add(workshop: Workshop, values: Values) -> FitNoted:
-    from models.fits import fit_records
-
     here: PositionRow = values["position"]
     key: str = values["ring"]
     measured = evidence_of(values)
@@ -184,7 +170,7 @@ def _add(workshop: Workshop, values: Values) -> FitNoted:
     asked = "" if values["replace"] else workshop.read(lambda session: question(session, here, measured, key))
 
     def change(session: Session, act: Act) -> FitRow:
-        return fit_records.record(
+        return models.fits.fit_records.record(
             session, act, here.position_id, key, evidence=measured, rubber=values["rubber"],
             hardness_shore_a=values["hardness"], note=values["note"],
         )  # fmt: skip
@@ -196,16 +182,15 @@ def _add(workshop: Workshop, values: Values) -> FitNoted:
 
 def question(session: Session, here: PositionRow, measured: Evidence | None, size_key: str) -> str:
     """What does not agree with the record that holds, in words; nothing where all does."""
-    from catalog.orings.prior import prior_for
-    from models import machines, own_sizes
-    from models.fits import fit_records
-    from models.fits.fit_question import compare
-
-    built = machines.get(session, here.machine_id).built
-    prior = prior_for(built, confirmed=fit_records.confirmed_counts(session))
-    holds = fit_records.for_position(session, here.position_id)
-    own = own_sizes.size_book(session)
-    found = None if holds is None else compare(holds, evidence=measured, size_key=size_key, prior=prior, own=own)
+    built = models.machines.get(session, here.machine_id).built
+    prior = orings.prior.prior_for(built, confirmed=models.fits.fit_records.confirmed_counts(session))
+    holds = models.fits.fit_records.for_position(session, here.position_id)
+    own = models.own_sizes.size_book(session)
+    found = (
+        None
+        if holds is None
+        else models.fits.fit_question.compare(holds, evidence=measured, size_key=size_key, prior=prior, own=own)
+    )
     if found is not None:
         return found.text
     return "" if measured is None else _doubted(measured, size_key, prior, own)
@@ -213,24 +198,19 @@ def question(session: Session, here: PositionRow, measured: Evidence | None, siz
 
 def _doubted(measured: Evidence, size_key: str, prior: Prior, own: SizeBook) -> str:
     """The readings against the size itself, by the rule that asks about a record."""
-    from catalog.orings.match import rank
-    from catalog.orings.sizes import label_of
-    from models.fits.fit_question import DOUBTED_BELOW
-
     names = {size_key, *own.same_rings(size_key)}
-    ranking = rank(measured, prior=prior, limit=1000, own=own)
+    ranking = orings.match.rank(measured, prior=prior, limit=1000, own=own)
     share = sum(one.probability for one in ranking.matches if {one.size.key, *(also.key for also in one.also)} & names)
-    if share >= DOUBTED_BELOW:
+    if share >= models.fits.fit_question.DOUBTED_BELOW:
         return ""
     reads = f"{ranking.matches[0].size.label} ({ranking.matches[0].probability:.0%})" if ranking.found else "no size"
-    return f"The readings say {reads}, not {label_of(size_key)}. Is the size right, or is a reading off? Measure again."
+    named = orings.sizes.label_of(size_key)
+    return f"The readings say {reads}, not {named}. Is the size right, or is a reading off? Measure again."
 
 
 def _of_job(workshop: Workshop, values: Values) -> FitsOfJob:
-    from tui.kitting import Kitting
-
     job: JobRow = values["job"]
-    kitting = Kitting(workshop)
+    kitting = tui.kitting.Kitting(workshop)
     used = kitting.used(job.job_id)
     noted: tuple[FitRow, ...] = ()
     if used.waiting and not values["dry_run"]:
@@ -241,12 +221,10 @@ def _of_job(workshop: Workshop, values: Values) -> FitsOfJob:
 
 
 def _went() -> Callable[..., Any]:
-    from catalog.orings.ran import Outcome
-    from models.fits import how_it_went
 
     def say(session: Session, act: Act, *, machine_id: int, position: PositionRow, outcome: str) -> FitRow:
         """Say it of the ring on record there."""
-        return how_it_went.say(session, act, position.position_id, Outcome(outcome))
+        return models.fits.how_it_went.say(session, act, position.position_id, orings.ran.Outcome(outcome))
 
     return say
 

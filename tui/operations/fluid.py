@@ -6,8 +6,11 @@ May it be used where another is asked, do its measured figures fit, how thick is
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
+import models
+import tui
+from catalog import fluids
 from tui.answers.fluid import (
     FluidClasses,
     FluidFigures,
@@ -144,9 +147,7 @@ class Shop(NamedTuple):
 
 def shop_of(book: ShopBook) -> Shop:
     """What the shop's book says."""
-    from catalog.fluids.classes import key
-
-    return Shop(book.rules, {key(one.code): (one.code, one.description) for one in book.classes})
+    return Shop(book.rules, {fluids.classes.key(one.code): (one.code, one.description) for one in book.classes})
 
 
 def own_book(bench: Bench) -> Shop:
@@ -156,9 +157,7 @@ def own_book(bench: Bench) -> Shop:
         return Shop()
 
     def look(session: Session) -> Shop:
-        from models.fluid_rules import book
-
-        return shop_of(book(session))
+        return shop_of(models.fluid_rules.book(session))
 
     return bench.look(look)
 
@@ -168,10 +167,7 @@ def own_book(bench: Bench) -> Shop:
 
 def asked_back(text: str, shop: Shop) -> str:
     """The question about a word with several meanings, which is asked back, never guessed; "" where it means one."""
-    from catalog.fluids.ambiguous import which
-    from catalog.fluids.classes import key
-
-    found = None if key(text) in shop.classes else which(text)
+    found = None if fluids.classes.key(text) in shop.classes else fluids.ambiguous.which(text)
     return "" if found is None else found.question
 
 
@@ -180,9 +176,6 @@ def stands_in(values: Values, bench: Bench, shop: Shop | None = None) -> StandIn
 
     Raises `FieldError`.
     """
-    from catalog.fluids.classes import key
-    from catalog.fluids.stand_in import meets
-
     have, need = values[HAVE.name], values[NEED.name]
     if not have or not need:
         raise FieldError(
@@ -195,25 +188,23 @@ def stands_in(values: Values, bench: Bench, shop: Shop | None = None) -> StandIn
             if question := asked_back(text, shop):
                 raise FieldError(question, field.flag)
     rules = (*shop.rules, *more)
-    verdict, answers = meets(have, need, own_rules=rules)
-    ruled = {key(code) for rule in rules for code in (rule.offered, rule.required)}
+    verdict, answers = fluids.stand_in.meets(have, need, own_rules=rules)
+    ruled = {fluids.classes.key(code) for rule in rules for code in (rule.offered, rule.required)}
     named = {code: says for code, (_, says) in shop.classes.items()}
     return stand_in_answer(have, need, verdict, answers, own=named, ruled=ruled)
 
 
 def _rules_of(path: str) -> tuple[Rule, ...]:
     """The rules of a file of the shop's own. Raises `FieldError`."""
-    from catalog.fluids.shop_rules import ShopRulesError, read_shop_rules
-
     file = Path(path)
     try:
         if file.is_file() and file.stat().st_size > MOST_BYTES:
             most = f"{MOST_BYTES // 1_000_000} MB"
             raise FieldError(f"{shown(path, 200)} is larger than {most}; that is no rules file", RULES.flag)
-        return read_shop_rules(file)
+        return fluids.shop_rules.read_shop_rules(file)
     except FieldError:
         raise
-    except ShopRulesError as problem:
+    except fluids.shop_rules.ShopRulesError as problem:
         more = f" ({len(problem.problems) - 1} more)" if len(problem.problems) > 1 else ""
         raise FieldError(f"{' '.join(problem.problems[0].split())}{more}", RULES.flag) from problem
     except (OSError, ValueError) as problem:
@@ -225,11 +216,11 @@ def _rules_of(path: str) -> tuple[Rule, ...]:
 
 def figures_fit(values: Values, bench: Bench) -> FluidFigures:
     """Whether what was measured fits whichever requirement it speaks of. Raises `FieldError`."""
-    from catalog.fluids.by_figures import judge_needs
-
     temperature = bench.units.temperature
     try:
-        return figures_of(judge_needs(values[FIGURES.name], values[NEED.name], bare_temperature=temperature))
+        return figures_of(
+            fluids.by_figures.judge_needs(values[FIGURES.name], values[NEED.name], bare_temperature=temperature)
+        )
     except ValueError as problem:
         raise FieldError(str(problem), FIGURES.flag) from problem
 
@@ -239,18 +230,15 @@ def figures_fit(values: Values, bench: Bench) -> FluidFigures:
 
 def _classes(text: str, bench: Bench) -> FluidClasses:
     """Look the text up, best first; the shop's own classes after those of the tables."""
-    from catalog.fluids.ambiguous import which
-    from catalog.fluids.classes import find, get, key
-
-    asked = which(text)
+    asked = fluids.ambiguous.which(text)
     # Of a word with several meanings those come first that it may be.
-    may_be = () if asked is None else tuple(one for one in map(get, asked.codes) if one is not None)
-    listed: Sequence[FluidClass] = (*may_be, *(one for one in find(text) if one not in may_be))
-    words = [key(word) for word in text.split()]
+    may_be = () if asked is None else tuple(one for one in map(fluids.classes.get, asked.codes) if one is not None)
+    listed: Sequence[FluidClass] = (*may_be, *(one for one in fluids.classes.find(text) if one not in may_be))
+    words = [fluids.classes.key(word) for word in text.split()]
     own = [
         own_class_of(code, says)
         for code, says in own_book(bench).classes.values()
-        if all(word in key(f"{code}{says}") for word in words)
+        if all(word in fluids.classes.key(f"{code}{says}") for word in words)
     ]
     return classes_of(text, asked, (*map(class_of, listed), *own))
 
@@ -298,41 +286,29 @@ FLUID = Operation(
 
 
 def _listed() -> Callable[..., OwnRules]:
-    from models import fluid_rules
 
     def look(session: Session) -> OwnRules:
-        rules, classes = fluid_rules.listed(session), fluid_rules.classes(session)
+        rules, classes = models.fluid_rules.listed(session), models.fluid_rules.classes(session)
         return OwnRules(tuple(map(rule_of, rules)), tuple(map(named_of, classes)))
 
     return look
 
 
-def _add() -> Callable[..., Any]:
-    from models import fluid_rules
-
-    return fluid_rules.add
-
-
-def _add_class() -> Callable[..., Any]:
-    from models import fluid_rules
-
-    return fluid_rules.add_class
-
-
 def _withdraw() -> Callable[..., str]:
-    from catalog.fluids.classes import key
-    from models import fluid_rules
-    from models.errors import NotFoundError
 
     def change(session: Session, act: Act, *, which: Own) -> str:
         if not which.code:
-            gone = fluid_rules.remove(session, act, which.number)
+            gone = models.fluid_rules.remove(session, act, which.number)
             return f"{gone.offered} where {gone.required} is asked: {gone.kind}"
-        known = fluid_rules.classes(session)
-        found = next((one for one in known if key(one.said.code) == key(which.code)), None)
+        known = models.fluid_rules.classes(session)
+        found = next(
+            (one for one in known if fluids.classes.key(one.said.code) == fluids.classes.key(which.code)), None
+        )
         if found is None:
-            raise NotFoundError(f"This shop has no class {shown(which.code)}.", "See: kitwright fluid rules list")
-        fluid_rules.remove_class(session, act, found.class_id)
+            raise models.errors.NotFoundError(
+                f"This shop has no class {shown(which.code)}.", "See: kitwright fluid rules list"
+            )
+        models.fluid_rules.remove_class(session, act, found.class_id)
         return f"the class {found.said.code}"
 
     return change
@@ -343,24 +319,18 @@ def _withdrawn(then: Then) -> OwnWithdrawn:
 
 
 def _import(workshop: Workshop, values: Values) -> OwnTakenIn:
-    from models import fluid_rules
-    from models.outside import small_text
-
-    text = small_text(values[TAKEN_IN.name], 4 * fluid_rules.MOST_CHARACTERS)
-    taken = workshop.change(lambda session, act: fluid_rules.take_in(session, act, text))
+    text = models.outside.small_text(values[TAKEN_IN.name], 4 * models.fluid_rules.MOST_CHARACTERS)
+    taken = workshop.change(lambda session, act: models.fluid_rules.take_in(session, act, text))
     return OwnTakenIn(**taken._asdict())
 
 
 def _export(workshop: Workshop, values: Values) -> OwnWritten:
-    from models import fluid_rules
-    from tui.saving import SaveError, save
-
-    where, book = values[WRITTEN.name], workshop.read(fluid_rules.book)
-    text = fluid_rules.to_csv(book)
+    where, book = values[WRITTEN.name], workshop.read(models.fluid_rules.book)
+    text = models.fluid_rules.to_csv(book)
     if where != "-":
         try:
-            save(where, text.encode())
-        except SaveError as fault:
+            tui.saving.save(where, text.encode())
+        except tui.saving.SaveError as fault:
             raise FieldError(str(fault), "-") from fault
     return OwnWritten(len(book.written) + len(book.classes), where, text)
 
@@ -389,7 +359,7 @@ A cell may list classes parted by ; or name a group such as @engine.
 kinds: upgrade or allowed (yes), caution (with care, under --if), partial (for part of
 the duty), downgrade (no), lacks or never (never).""",
     fields=(OWN_NEED, OWN_HAVE, KIND, CONDITION, SOURCE),
-    change=_add,
+    change=lambda: models.fluid_rules.add,
     answer=lambda then: OwnRuleSaid(rule_of(then.result)),
     examples=(SAY,),
 )
@@ -400,7 +370,7 @@ RULE_CLASS = Operation(
     help="name a class of the shop's own",
     about="Name a class of the shop's own, such as a mix it makes.",
     fields=(CODE, SAYS),
-    change=_add_class,
+    change=lambda: models.fluid_rules.add_class,
     answer=lambda then: OwnClassNamed(named_of(then.result)),
     examples=(NAME,),
 )

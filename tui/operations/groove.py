@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+import catalog
+import models
+from catalog import orings
 from tui.answers.advice import ADVICE
 from tui.answers.groove import (
     UNJUDGED,
@@ -98,71 +102,58 @@ def _option(name: str) -> str:
 
 def _kind(values: Values) -> GrooveKind:
     """The kind of groove, said or told by a size that only one kind has."""
-    from catalog.orings.groove import GrooveKind
-    from catalog.orings.measured_groove import told_by
-
     if values["kind"]:
-        return GrooveKind(values["kind"].replace("-", "_"))
-    kind = told_by([one.name for one in (*SIZES, CHAMFER) if values[one.name] is not None])
+        return orings.groove.GrooveKind(values["kind"].replace("-", "_"))
+    kind = orings.measured_groove.told_by([one.name for one in (*SIZES, CHAMFER) if values[one.name] is not None])
     if kind is None:
         raise FieldError(f"--kind is missing; type one of: {', '.join(KINDS)}", "-")
     return kind
 
 
 def _motion(values: Values) -> Motion:
-    from catalog.orings.groove import Motion
-
     if values["pneumatic"] and values["reciprocating"]:
         raise FieldError("not allowed with --reciprocating: it slides in oil or water, or in air", "--pneumatic")
     if values["pneumatic"]:
-        return Motion.PNEUMATIC
-    return Motion.RECIPROCATING if values["reciprocating"] else Motion.STATIC
+        return orings.groove.Motion.PNEUMATIC
+    return orings.groove.Motion.RECIPROCATING if values["reciprocating"] else orings.groove.Motion.STATIC
 
 
 def _groove(values: Values, ring: RingSize | None) -> Read:
     """The groove that was measured, or the standard one for the ring."""
-    from catalog.orings.groove import GrooveKind, Motion
-    from catalog.orings.measured_groove import TAKES, built
-    from catalog.orings.span import span
-
     kind, motion = _kind(values), _motion(values)
     name = kind.value.replace("_", "-")
-    radial = kind in (GrooveKind.PISTON, GrooveKind.ROD)
-    if motion is not Motion.STATIC and not radial:
+    radial = kind in (orings.groove.GrooveKind.PISTON, orings.groove.GrooveKind.ROD)
+    if motion is not orings.groove.Motion.STATIC and not radial:
         raise FieldError(f"a {name} groove stands still; leave out --reciprocating and --pneumatic", "-")
     if not radial:
         _no_play(values, kind)
     given = [one.name for one in (*SIZES, CHAMFER) if values[one.name] is not None]
     if values["standard"]:
         return Read(_guided(values, _standard(kind, motion, ring, given)))
-    takes = TAKES[kind]
+    takes = orings.measured_groove.TAKES[kind]
     _complete(name, takes.must, takes.either, given)
     readings = tuple(_reading(kind, values, one) for one in given if one != CHAMFER.name)
     sizes = {one.name: one.range for one in readings}
     if CHAMFER.name in given:
-        sizes[CHAMFER.name] = span(values[CHAMFER.name])
+        sizes[CHAMFER.name] = orings.span.span(values[CHAMFER.name])
     try:
-        groove = built(kind, motion, sizes)
+        groove = orings.measured_groove.built(kind, motion, sizes)
     except ValueError as problem:
         raise FieldError(str(problem), "the groove") from problem
     return Read(_guided(values, groove), readings)
 
 
 def _reading(kind: GrooveKind, values: Values, name: str) -> GrooveReading:
-    from catalog.orings.measured_groove import reading_of
-
     value, plus_minus = in_mm(values[name])
     try:
-        return reading_of(kind, name, value, plus_minus, tool_called(values["tool"].of(name)))
+        return orings.measured_groove.reading_of(kind, name, value, plus_minus, tool_called(values["tool"].of(name)))
     except ValueError as problem:
         raise FieldError(str(problem), _option(name)) from problem
 
 
 def tool_called(word: str) -> GrooveTool | None:
     """The tool that a word of the field means; None where nobody says."""
-    from catalog.orings.groove_reading import GrooveTool
-
-    return GrooveTool(word.replace("-", " ")) if word else None
+    return orings.groove_reading.GrooveTool(word.replace("-", " ")) if word else None
 
 
 def _no_play(values: Values, kind: GrooveKind) -> None:
@@ -175,13 +166,13 @@ def _no_play(values: Values, kind: GrooveKind) -> None:
 
 
 def _guided(values: Values, groove: Groove) -> Groove:
-    from catalog.orings.groove import guided
-
     clearance: Gap | None = values["clearance"]
     play: Gap | None = values["play"]
     mm = None if play is None else play.mm
     try:
-        return guided(groove, clearance=None if clearance is None else clearance.mm, play=mm, centred=play == CENTRED)
+        return orings.groove.guided(
+            groove, clearance=None if clearance is None else clearance.mm, play=mm, centred=play == CENTRED
+        )
     except ValueError as problem:
         raise FieldError(str(problem), "--clearance" if mm is None else "--play") from problem
 
@@ -201,13 +192,11 @@ def _complete(name: str, must: tuple[str, ...], either: tuple[str, ...], given: 
 
 
 def _standard(kind: GrooveKind, motion: Motion, ring: RingSize | None, given: list[str]) -> Groove:
-    from catalog.orings.standard_grooves import groove_for
-
     if ring is None:
         raise FieldError("--standard needs the ring it is for; add --ring, such as --ring P22A", "-")
     if given:
         raise FieldError("--standard takes the dimensions from a table; leave out the measured ones", "-")
-    found = groove_for(ring, kind, motion)
+    found = orings.standard_grooves.groove_for(ring, kind, motion)
     if found is None:
         name = kind.value.replace("_", "-")
         raise FieldError(f"no table has a {name} groove for a ring {ring.cross_section_mm:g} mm wide; measure it", "-")
@@ -216,11 +205,6 @@ def _standard(kind: GrooveKind, motion: Motion, ring: RingSize | None, given: li
 
 def _ring(values: Values, book: SizeBook) -> RingSize | None:
     """The ring that was named or measured, or None."""
-    from catalog.orings.evidence import Dimension as Measure
-    from catalog.orings.instruments import reading
-    from catalog.orings.sizes import RingSize, Series
-    from catalog.standing import Standing
-
     measured = (values["ring_id"], values["ring_width"])
     if values["ring"] is not None:
         if any(measured):
@@ -232,25 +216,30 @@ def _ring(values: Values, book: SizeBook) -> RingSize | None:
         raise FieldError("a measured ring needs both --ring-id and --ring-width", "-")
     (inside, inside_off), (section, section_off) = map(in_mm, measured)
     try:
-        inner = reading(Measure.ID, inside, plus_minus=inside_off)
-        width = reading(Measure.WIDTH, section, plus_minus=section_off)
+        inner = orings.instruments.reading(orings.evidence.Dimension.ID, inside, plus_minus=inside_off)
+        width = orings.instruments.reading(orings.evidence.Dimension.WIDTH, section, plus_minus=section_off)
     except ValueError as problem:
         raise FieldError(str(problem), "the ring") from problem
-    return RingSize(
-        *(Series.STOCK, f"{inside:g}x{section:g}", inside, inner.plus_minus_mm, section, width.plus_minus_mm),
-        *("measured", Standing.PUBLISHED, "as measured, no standard size"),
+    return orings.sizes.RingSize(
+        *(
+            orings.sizes.Series.STOCK,
+            f"{inside:g}x{section:g}",
+            inside,
+            inner.plus_minus_mm,
+            section,
+            width.plus_minus_mm,
+        ),
+        *("measured", catalog.standing.Standing.PUBLISHED, "as measured, no standard size"),
     )
 
 
 def service_from(values: Values) -> Service | None:
     """What the ring meets at work, from the fields of it; None where none is filled."""
-    from catalog.orings.figures import Service
-
     swell, pressure, warm, hardness = (values[one.name] for one in (SWELL, PRESSURE, TEMPERATURE, HARDNESS))
     if swell is None and pressure is None and warm is None and hardness is None:
         return None
-    usual = Service()
-    return Service(
+    usual = orings.figures.Service()
+    return orings.figures.Service(
         volume_swell=usual.volume_swell if swell is None else swell,
         temperature_c=usual.temperature_c if warm is None else float(warm.to("°C")),
         pressure_bar=None if pressure is None else float(pressure.to("bar")),
@@ -260,35 +249,28 @@ def service_from(values: Values) -> Service | None:
 
 def _identity(values: Values, groove: Groove, service: Service | None, book: SizeBook) -> JointRanking | None:
     """What the measured ring can be, the groove being evidence too. Readings are a caliper's unless a ± says."""
-    from catalog.orings.evidence import Condition, Evidence, Tool
-    from catalog.orings.evidence import Dimension as Measure
-    from catalog.orings.instruments import reading
-    from catalog.orings.joint import with_groove
-    from catalog.orings.match import rank
-
     if values["ring_id"] is None:
         if values["condition"]:
             raise FieldError("--condition is of a measured ring; add --ring-id and --ring-width", "-")
         return None
     readings = []
-    for name, dimension in (("ring_id", Measure.ID), ("ring_width", Measure.WIDTH)):
+    for name, dimension in (("ring_id", orings.evidence.Dimension.ID), ("ring_width", orings.evidence.Dimension.WIDTH)):
         value, plus_minus = in_mm(values[name])
-        readings.append(reading(dimension, value, Tool.CALIPER, plus_minus))
-    evidence = Evidence(tuple(readings), Condition(values["condition"] or Condition.NOT_SAID))
-    return with_groove(rank(evidence, series=values["series"] or None, own=book), groove, service=service)
+        readings.append(orings.instruments.reading(dimension, value, orings.evidence.Tool.CALIPER, plus_minus))
+    evidence = orings.evidence.Evidence(
+        tuple(readings), orings.evidence.Condition(values["condition"] or orings.evidence.Condition.NOT_SAID)
+    )
+    return orings.joint.with_groove(
+        orings.match.rank(evidence, series=values["series"] or None, own=book), groove, service=service
+    )
 
 
 def on_the_shelf(look: Look) -> frozenset[str]:
     """The keys of sizes with a free ring that has not expired."""
-    from datetime import date
-
     today = date.today()
 
     def free(session: Session) -> frozenset[str]:
-        from models import shelf
-        from models.words import Kind
-
-        rows = shelf.stock_rows(session, kind=Kind.RING, limit=MOST_ROWS).rows
+        rows = models.shelf.stock_rows(session, kind=models.words.Kind.RING, limit=MOST_ROWS).rows
         return frozenset(
             row.size_key
             for row in rows
@@ -299,27 +281,30 @@ def on_the_shelf(look: Look) -> frozenset[str]:
 
 
 def _judge(values: Values, bench: Bench) -> GrooveAnswer:
-    from catalog.orings.candidates import interchange, rings_for
-    from catalog.orings.groove import GrooveKind
-    from catalog.orings.play import guide_of, turning_words
-    from catalog.orings.sizes import Series
-
     book = own_book(bench)
     ring = _ring(values, book)
     read = _groove(values, ring)
     groove, service, most = read.groove, service_from(values), values["limit"]
-    asked = values["series"] or tuple(Series)
+    asked = values["series"] or tuple(orings.sizes.Series)
     sizes = [size for size in book.sizes if size.series in asked]
     shelf = on_the_shelf(bench.look) if values["shelf_first"] else None
-    found = None if ring is None else interchange(ring, groove, sizes, service=service, preferred=shelf or ())
-    seals = rings_for(groove, sizes, service=service, preferred=shelf or ()) if found is None else found.seals
+    found = (
+        None
+        if ring is None
+        else orings.candidates.interchange(ring, groove, sizes, service=service, preferred=shelf or ())
+    )
+    seals = (
+        orings.candidates.rings_for(groove, sizes, service=service, preferred=shelf or ())
+        if found is None
+        else found.seals
+    )
     to_measure = []
     under_pressure = service is not None and service.pressure_bar is not None
-    if under_pressure and groove.clearance is None and groove.kind is not GrooveKind.PORT:
+    if under_pressure and groove.clearance is None and groove.kind is not orings.groove.GrooveKind.PORT:
         to_measure.append(f"the clearance on diameter (--clearance): {UNJUDGED}")
-    guide = guide_of(groove, found.ring if found is not None else seals[0] if seals else None, service)
+    guide = orings.play.guide_of(groove, found.ring if found is not None else seals[0] if seals else None, service)
     if guide.turns:
-        to_measure.append(f"the play on diameter (--play, or --centred): {turning_words(guide.turns)}.")
+        to_measure.append(f"the play on diameter (--play, or --centred): {orings.play.turning_words(guide.turns)}.")
     known = _identity(values, groove, service, book)
     return GrooveAnswer(
         groove=groove_of(groove, read.readings),

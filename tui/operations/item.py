@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+import models
+from models import inventory
 from tui.answers.items import ItemKnown, ItemList, item_known, item_of
 from tui.fields.amounts import EACH, Amount
 from tui.fields.field import Asked
@@ -39,12 +41,10 @@ EPILOG = "exit codes: 0 done, 1 there is no item by that, 2 wrong options or inp
 
 
 def _list() -> Callable[..., Any]:
-    from models.inventory import items
-    from models.words import Kind
 
     def look(session: Session, *, text: str = "", kind: str | None = None) -> ItemPage:
         """The items that hold every word."""
-        return items.page(session, text, kind=Kind(kind) if kind else None, limit=MOST_ROWS)
+        return inventory.items.page(session, text, kind=models.words.Kind(kind) if kind else None, limit=MOST_ROWS)
 
     return look
 
@@ -53,16 +53,7 @@ def _listed(then: Then) -> ItemList:
     return ItemList(then.result.total, tuple(map(item_of, then.result.rows)))
 
 
-def _show() -> Callable[..., Any]:
-    from models.inventory import items
-
-    return items.get
-
-
 def _add() -> Callable[..., Any]:
-    from models.inventory import items
-    from models.inventory.item_figures import ItemFigures
-    from models.words import Kind, Unit
 
     def add(
         session: Session,
@@ -75,44 +66,24 @@ def _add() -> Callable[..., Any]:
         **said: Any,
     ) -> ItemRow:
         """Add it with its figures."""
-        return items.add(
+        return inventory.items.add(
             session,
             act,
-            kind=Kind(kind),
-            counted_in=Unit.MICROLITRE if by_volume else None,
-            figures=ItemFigures(claims, None, container),
+            kind=models.words.Kind(kind),
+            counted_in=models.words.Unit.MICROLITRE if by_volume else None,
+            figures=inventory.item_figures.ItemFigures(claims, None, container),
             **said,
         )
 
     return add
 
 
-def _figures(name: str) -> Callable[[], Callable[..., Any]]:
-    """A lazy door to one rule of `models.inventory.item_figures`."""
-
-    def door() -> Callable[..., Any]:
-        from models.inventory import item_figures
-
-        rule: Callable[..., Any] = getattr(item_figures, name)
-        return rule
-
-    return door
-
-
-def _tie() -> Callable[..., Any]:
-    from models.inventory import bar_codes
-
-    return bar_codes.tie
-
-
 def _known(then: Then, done: str = "") -> ItemKnown:
     """All that is known now of the item that was named or added."""
-    from models.inventory import bar_codes, item_figures, items
-
     item_id = then.values["item"].item_id if hasattr(then.values["item"], "item_id") else then.result.item_id
-    row = items.get(then.session, item_id)
-    figures = item_figures.of(then.session, [item_id]).get(item_id, item_figures.ItemFigures())
-    return item_known(row, figures, bar_codes.codes_of(then.session, item_id), done)
+    row = inventory.items.get(then.session, item_id)
+    figures = inventory.item_figures.of(then.session, [item_id]).get(item_id, inventory.item_figures.ItemFigures())
+    return item_known(row, figures, inventory.bar_codes.codes_of(then.session, item_id), done)
 
 
 def _tied(then: Then) -> ItemKnown:
@@ -167,7 +138,7 @@ SHOW = Operation(
     about="Show all that is known of one item: its class and what else it claims, what a full\n"
     "container holds, its bar codes.",
     fields=(ITEM,),
-    question=_show,
+    question=lambda: inventory.items.get,
     answer=_known,
     examples=('item show "UTTO, drum"',),
 )
@@ -214,7 +185,7 @@ CLAIMS = Operation(
         Several("classes", "Classes", "all of them; none takes them away", metavar="CLASS", placed=True,
                 parameter="claims"),
     ),
-    change=_figures("set_claims"),
+    change=lambda: inventory.item_figures.set_claims,
     answer=partial(_known, done="Noted."),
     examples=('item claims "UTTO, drum" "API GL-4" "JASO MA"',),
 )  # fmt: skip
@@ -225,7 +196,7 @@ CONTAINER = Operation(
     help="what a full container holds",
     about="Say what one full container holds, so that a rest in an opened one is told apart.",
     fields=(ITEM, Amount("holds", "Holds", COUNTED, of="item", placed=True)),
-    change=_figures("set_container"),
+    change=lambda: inventory.item_figures.set_container,
     answer=partial(_known, done="Noted."),
     examples=('item container "Hydraulic oil, jug" "20 L"',),
 )
@@ -236,7 +207,7 @@ ELEMENT = Operation(
     help="a filter element as measured",
     about="Note a filter element as it was measured; it is judged in a position's housing.",
     fields=(Measured("element", "Element", "what was measured, see: kitwright filter --fields"), ITEM),
-    change=_figures("set_element"),
+    change=lambda: inventory.item_figures.set_element,
     answer=partial(_known, done="Noted."),
     examples=("item element \"Suction strainer, drop-in\" --element kind='suction strainer' od=90 length=140",),
 )
@@ -251,7 +222,7 @@ CODE = Operation(
         BarCode("gtin", "Bar code", "the code's digits, as scanned", what="the digits under the bars, or scan them",
                 placed=True, parameter="text"),
     ),
-    change=_tie,
+    change=lambda: inventory.bar_codes.tie,
     answer=_tied,
     examples=('item code "Rags, lint-free" 2000123456782',),
 )  # fmt: skip

@@ -5,6 +5,9 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
+import models
+from models import fits, kitting
+from tui import operations
 from tui.answers.jobs import (
     JobClosed,
     JobDue,
@@ -75,18 +78,16 @@ WHICH = Text("need", "Need", "the need: its number or title, as shown", paramete
 
 
 def _open() -> Callable[..., Any]:
-    from models import jobs, kits, templates
-    from models.acts import by
 
     def open_job(
         session: Session, act: Act, *, title: str, template: TemplateRow | None = None, **said: Any
     ) -> tuple[JobRow, int]:
         """Open a job, bare or with a template's needs, which are looked for on the shelf at once."""
         if template is None:
-            return jobs.open_job(session, act, title=title, **said), 0
-        row = templates.open_job(session, act, template.template_id, title=title, **said)
-        kit = kits.allocate(session, by(act.who, clock=lambda: act.at), row.job_id)
-        return jobs.get(session, row.job_id), len(kit.needs)
+            return models.jobs.open_job(session, act, title=title, **said), 0
+        row = models.templates.open_job(session, act, template.template_id, title=title, **said)
+        kit = models.kits.allocate(session, models.acts.by(act.who, clock=lambda: act.at), row.job_id)
+        return models.jobs.get(session, row.job_id), len(kit.needs)
 
     return open_job
 
@@ -104,22 +105,13 @@ def _no_name(values: Values) -> str:
 
 def _need(workshop: Workshop, values: Values) -> NeedAdded:
     """The need on the job's kit, looked for on the shelf, in one action."""
-    from models import kits
-    from tui.operations.measured_need import is_measured, spec_by_readings
-
     job: JobRow = values["job"]
     needed: Needed = values["needed"]
-    measured = is_measured(values, needed)
-    spec = spec_by_readings(workshop, job, needed, values) if measured else needed.spec()
-    write = kits.accept_match if measured else kits.accept_need
+    measured = operations.measured_need.is_measured(values, needed)
+    spec = operations.measured_need.spec_by_readings(workshop, job, needed, values) if measured else needed.spec()
+    write = models.kits.accept_match if measured else models.kits.accept_need
     added = workshop.change(lambda session, act: write(session, act, job.job_id, spec))
     return NeedAdded(added.job_id, need_of(added))
-
-
-def _close() -> Callable[..., Any]:
-    from models import jobs
-
-    return jobs.close
 
 
 def _differs(values: Values) -> str:
@@ -129,29 +121,19 @@ def _differs(values: Values) -> str:
 
 
 def _closed(then: Then) -> JobClosed:
-    from models import kits
-    from models.fits import fitted, how_it_went
-    from models.kitting import finish
-
     job: JobRow = then.result
     asked: WhatBecame | None = then.values.get("became")
-    used = fitted.used(then.session, job.job_id)
+    used = fits.fitted.used(then.session, job.job_id)
     return JobClosed(
         **fields_of(job),
-        curing=finish.still_curing(kits.view(then.session, job.job_id), then.now),
+        curing=kitting.finish.still_curing(models.kits.view(then.session, job.job_id), then.now),
         not_on_record=len(used.waiting),
         mixed=tuple(Mixed(place.machine_name, place.position_name) for place in used.mixed),
         to_tell=tuple(
-            Mixed(row.machine_name, row.position_name) for row in how_it_went.unsaid(then.session, job.job_id)
+            Mixed(row.machine_name, row.position_name) for row in fits.how_it_went.unsaid(then.session, job.job_id)
         ),
         became=outcomes_of(asked.told) if asked is not None else (),
     )
-
-
-def _listed() -> Callable[..., Any]:
-    from models import templates
-
-    return templates.listed
 
 
 def _list(then: Then) -> TemplateList:
@@ -160,29 +142,27 @@ def _list(then: Then) -> TemplateList:
 
 
 def _keep() -> Callable[..., Any]:
-    from models import templates
-    from models.errors import InvalidInputError
 
     def keep(session: Session, act: Act, *, job_id: int, name: str, again: bool = False) -> TemplateRow:
         """What a job needs as a template or, `again`, as the next version of the one of that name."""
-        needs = templates.from_job(session, job_id)
+        needs = models.templates.from_job(session, job_id)
         if not needs:
-            raise InvalidInputError(f"Job {job_id} needs nothing yet, so there is nothing to keep.", "Add a need.")
-        same = [one for one in templates.listed(session) if one.name.casefold() == name.casefold()]
+            raise models.errors.InvalidInputError(
+                f"Job {job_id} needs nothing yet, so there is nothing to keep.", "Add a need."
+            )
+        same = [one for one in models.templates.listed(session) if one.name.casefold() == name.casefold()]
         if again and same:
-            return templates.edit(session, act, same[0].template_id, needs, f"from job {job_id}")
-        return templates.add(session, act, name, needs, note=f"from job {job_id}")
+            return models.templates.edit(session, act, same[0].template_id, needs, f"from job {job_id}")
+        return models.templates.add(session, act, name, needs, note=f"from job {job_id}")
 
     return keep
 
 
 def _known(then: Then, done: str = "") -> TemplateKnown:
-    from models import templates
-
     row: TemplateRow = then.result
     versions = tuple(
         Version(one.number, one.note or None, len(one.needs))
-        for one in templates.versions(then.session, row.template_id)
+        for one in models.templates.versions(then.session, row.template_id)
     )
     return TemplateKnown(**template_fields(row), versions=versions, done=done)
 
@@ -197,32 +177,29 @@ def _changed(then: Then) -> TemplateKnown:
 
 
 def _show() -> Callable[..., Any]:
-    from models import templates
 
     def show(session: Session, *, template: TemplateRow, version: int | None = None) -> TemplateRow:
         """The newest version, or the one asked for."""
-        return templates.get(session, template.template_id, version)
+        return models.templates.get(session, template.template_id, version)
 
     return show
 
 
 def _copy() -> Callable[..., Any]:
-    from models import templates
 
     def copy(session: Session, act: Act, *, template: TemplateRow, name: str) -> TemplateRow:
         """A template of its own."""
-        return templates.copy(session, act, template.template_id, name)
+        return models.templates.copy(session, act, template.template_id, name)
 
     return copy
 
 
 def _add() -> Callable[..., Any]:
-    from models import templates
 
     def add(session: Session, act: Act, *, template: TemplateRow, needed: Needed, note: str = "") -> TemplateRow:
         """A version with one need more."""
-        needs = [*template.needs, templates.TemplateNeedRow(needed.spec(), needed.place)]
-        return templates.edit(session, act, template.template_id, needs, note)
+        needs = [*template.needs, models.templates.TemplateNeedRow(needed.spec(), needed.place)]
+        return models.templates.edit(session, act, template.template_id, needs, note)
 
     return add
 
@@ -236,7 +213,6 @@ def _at(template: TemplateRow, text: str) -> int:
 
 
 def _change() -> Callable[..., Any]:
-    from models import templates
 
     def change(
         session: Session, act: Act, *, template: TemplateRow, which: str, edit: Edit, note: str = ""
@@ -245,13 +221,12 @@ def _change() -> Callable[..., Any]:
         needs: list[TemplateNeedRow] = list(template.needs)
         at = _at(template, which)
         needs[at] = edit.of(needs[at])
-        return templates.edit(session, act, template.template_id, needs, note)
+        return models.templates.edit(session, act, template.template_id, needs, note)
 
     return change
 
 
 def _drop() -> Callable[..., Any]:
-    from models import templates
 
     def drop(session: Session, act: Act, *, template: TemplateRow, which: str, note: str = "") -> TemplateRow:
         """A version with one need less."""
@@ -262,17 +237,16 @@ def _drop() -> Callable[..., Any]:
             )  # fmt: skip
         at = _at(template, which)
         needs = [need for place, need in enumerate(template.needs) if place != at]
-        return templates.edit(session, act, template.template_id, needs, note)
+        return models.templates.edit(session, act, template.template_id, needs, note)
 
     return drop
 
 
 def _retire() -> Callable[..., Any]:
-    from models import templates
 
     def retire(session: Session, act: Act, *, template: TemplateRow, back: bool) -> TemplateRow:
         """Off the list, or on it again."""
-        return templates.retire(session, act, template.template_id, back=back)
+        return models.templates.retire(session, act, template.template_id, back=back)
 
     return retire
 
@@ -280,12 +254,6 @@ def _retire() -> Callable[..., Any]:
 def _retired(then: Then) -> TemplateKnown:
     done = "is on the list again" if then.values["back"] else "is off the list"
     return _known(then, f"{then.result.name} {done}.")
-
-
-def _due() -> Callable[..., Any]:
-    from models import jobs
-
-    return jobs.set_due
 
 
 def _now_due(then: Then) -> JobDue:
@@ -346,7 +314,7 @@ CLOSE = Operation(
     "tallied, what was poured is used. Where that is not so, say what became of a line, by its\n"
     "number in the kit.",
     fields=(JOB, Became("became", "What became of it")),
-    change=_close,
+    change=lambda: models.jobs.close,
     answer=_closed,
     refuse=_differs,
     examples=("job close 4", "job close 3 --as-planned"),
@@ -360,7 +328,7 @@ DUE = Operation(
     about="Say by which day a job must be done; without a day, by none.",
     fields=(JOB, Day("day", "Due", "the day it is due, as 2026-12-04", must=False, parameter="due_on",
                      what="the day it is due (empty: none),")),
-    change=_due,
+    change=lambda: models.jobs.set_due,
     answer=_now_due,
     examples=("job due 4 --day 2026-12-04", "job due 4"),
     keys="u",
@@ -372,7 +340,7 @@ TEMPLATES = Operation(
     help="list the job templates",
     about="List the shop's job templates with what each needs.",
     fields=(Flag("retired", "Off the list", "those taken off the list instead"),),
-    question=_listed,
+    question=lambda: models.templates.listed,
     answer=_list,
     examples=("job templates", "job templates --retired"),
 )

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
+import models
 from tui.answers.jobs import Job, JobList, fields_of
 from tui.fields.plain import Flag
 from tui.operations.operation import Operation, Then
@@ -26,11 +28,7 @@ EPILOG = "exit codes: 0 some job is listed, 1 none is, 2 wrong options or input.
 
 
 def _listed() -> Callable[..., Any]:
-    from functools import partial
-
-    from models import jobs
-
-    return partial(jobs.listed, limit=MOST_ROWS)
+    return partial(models.jobs.listed, limit=MOST_ROWS)
 
 
 def _list(then: Then) -> JobList:

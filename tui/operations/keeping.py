@@ -6,6 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Final
 
+import models
+import tui
+from models import inventory
 from tui.answers.keeping import (
     Boxes,
     Gap,
@@ -56,36 +59,30 @@ class FilledSheet(Field["Filled | None"]):
 
     def read(self, text: str, asked: Asked) -> Filled | None:
         """Its rows. Raises `FieldError`."""
-        from models.errors import InvalidInputError
-        from models.inventory import count_sheet
-        from models.outside import small_text
-
         try:
-            return count_sheet.from_csv(small_text(text, LARGEST))
-        except InvalidInputError as problem:
+            return inventory.count_sheet.from_csv(models.outside.small_text(text, LARGEST))
+        except models.errors.InvalidInputError as problem:
             raise FieldError(str(problem)) from problem
 
 
 def _round() -> Callable[..., Any]:
-    from models.inventory import count_round, count_sheet
 
     def look(
         session: Session, *, bin_ids: set[int] | None = None, empty: bool, filled: Filled | None = None, **_: Any
     ) -> tuple[BinStop, ...] | Outcome:
         """The bins to walk, or a sheet against the record."""
         if filled is not None:
-            return count_sheet.compare(session, filled)
-        return count_round.stops(session, bin_ids, empty=empty)
+            return inventory.count_sheet.compare(session, filled)
+        return inventory.count_round.stops(session, bin_ids, empty=empty)
 
     return look
 
 
 def _book() -> Callable[..., Any]:
-    from models.inventory import count_sheet
 
     def book(session: Session, act: Act, *, filled: Filled, reason: str, **_: Any) -> Outcome:
         """Book it."""
-        return count_sheet.book(session, act, filled, reason=reason)
+        return inventory.count_sheet.book(session, act, filled, reason=reason)
 
     return book
 
@@ -95,21 +92,17 @@ def _of_round(then: Then) -> RoundSheet | RoundCounted:
 
 
 def _sheet(then: Then) -> RoundSheet:
-    from models.inventory.count_sheet import to_csv
-
     stops: tuple[BinStop, ...] = then.result
     told = tuple(Stop(stop.code, tuple(map(stock_of, stop.rows))) for stop in stops)
-    csv = to_csv(stops) if then.values["as"] == "csv" else ""
+    csv = inventory.count_sheet.to_csv(stops) if then.values["as"] == "csv" else ""
     answer = RoundSheet(told, csv)
     return replace(answer, written=_written(then.values["out"], answer, csv)) if then.values["out"] else answer
 
 
 def _written(file: str, answer: RoundSheet, csv: str) -> str:
-    from tui.saving import SaveError, save
-
     try:
-        return str(save(file, (csv or "\n".join((*answer.sheet, ""))).encode()))
-    except SaveError as problem:
+        return str(tui.saving.save(file, (csv or "\n".join((*answer.sheet, ""))).encode()))
+    except tui.saving.SaveError as problem:
         raise FieldError(str(problem), "--out") from problem
 
 
@@ -174,7 +167,6 @@ ROUND = Operation(
 
 
 def _rules() -> Callable[..., Any]:
-    from models.inventory import reorder_rules
 
     def look(
         session: Session,
@@ -189,15 +181,14 @@ def _rules() -> Callable[..., Any]:
     ) -> tuple[RuleRow, ...] | ReorderPoint:
         """The rules that are due, all of them, an item's own, or the point that its use calls for."""
         if propose and item_id is not None:
-            return reorder_rules.proposed(session, item_id, on, lead_days, service_level=service)
-        found = reorder_rules.rules(session, on, due_only=item_id is None and not everything)
+            return inventory.reorder_rules.proposed(session, item_id, on, lead_days, service_level=service)
+        found = inventory.reorder_rules.rules(session, on, due_only=item_id is None and not everything)
         return tuple(row for row in found if item_id in (None, row.item_id))
 
     return look
 
 
 def _keep_rule() -> Callable[..., Any]:
-    from models.inventory import reorder_rules
 
     def keep(
         session: Session,
@@ -213,10 +204,14 @@ def _keep_rule() -> Callable[..., Any]:
     ) -> tuple[RuleRow, ...] | None:
         """Set it, or drop it; None where there was none to drop."""
         if not drop:
-            return (reorder_rules.set_rule(session, act, item_id, order_at=order_at, up_to=up_to, lead_days=lead_days),)
-        if on is None or item_id not in {row.item_id for row in reorder_rules.rules(session, on)}:
+            return (
+                inventory.reorder_rules.set_rule(
+                    session, act, item_id, order_at=order_at, up_to=up_to, lead_days=lead_days
+                ),
+            )
+        if on is None or item_id not in {row.item_id for row in inventory.reorder_rules.rules(session, on)}:
             return None
-        reorder_rules.drop_rule(session, act, item_id)
+        inventory.reorder_rules.drop_rule(session, act, item_id)
         return ()
 
     return keep
@@ -274,13 +269,10 @@ def _name(item: Any) -> str:
 
 def _kept_point(session: Session, on: date, values: Values) -> Mapping[str, str]:
     """The rule as it stands, to be changed."""
-    from models.inventory import reorder_rules
-    from models.volume import in_words
-
-    for rule in reorder_rules.rules(session, on):
+    for rule in inventory.reorder_rules.rules(session, on):
         if rule.item_id == values["item"].item_id:
             days = "" if rule.lead_days is None else str(rule.lead_days)
-            at, up = (in_words(quantity, rule.counted_in) for quantity in (rule.order_at, rule.up_to))
+            at, up = (models.volume.in_words(quantity, rule.counted_in) for quantity in (rule.order_at, rule.up_to))
             return {"order_at": at, "up_to": up, "lead_days": days}
     return {}
 
@@ -362,9 +354,8 @@ class _Box(Bin):
             return self.from_text(code, asked)
         if code is None:
             return None
-        from models.inventory import assortments
 
-        known = look_of(asked)(lambda session: [(box.code, box) for box in assortments.listed(session)])
+        known = look_of(asked)(lambda session: [(box.code, box) for box in inventory.assortments.listed(session)])
         none = "No bin is a box yet; say what a full one holds with --full ITEM=N"
         return one_named(code, known, "box", none)
 
@@ -389,23 +380,23 @@ class _Holds(Pairs):
 
 
 def _boxes() -> Callable[..., Any]:
-    from models.inventory import assortments
 
     def look(session: Session, *, bin_id: int | None = None, **_: Any) -> tuple[Box, ...]:
         """One box, or all of them."""
-        return assortments.listed(session) if bin_id is None else (assortments.get(session, bin_id),)
+        return (
+            inventory.assortments.listed(session) if bin_id is None else (inventory.assortments.get(session, bin_id),)
+        )
 
     return look
 
 
 def _set_box() -> Callable[..., Any]:
-    from models.inventory import assortments
 
     def keep(session: Session, act: Act, *, bin_id: int, full: Mapping[str, int], **_: Any) -> tuple[Box, ...]:
         """Change what a full one holds of the items named."""
-        model = {row.item_id: row.full for row in assortments.get(session, bin_id).rows if row.full}
+        model = {row.item_id: row.full for row in inventory.assortments.get(session, bin_id).rows if row.full}
         model |= {item_named(session, name).item_id: pieces for name, pieces in full.items()}
-        return (assortments.set_model(session, act, bin_id, {item: n for item, n in model.items() if n}),)
+        return (inventory.assortments.set_model(session, act, bin_id, {item: n for item, n in model.items() if n}),)
 
     return keep
 

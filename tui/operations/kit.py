@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+import models
+from models import kitting, undoing
+from tui import fields
 from tui.answers.kits import Kit, Offers, Tally, in_words, kit_of, offers_of, tally_of
 from tui.fields.amounts import Amount
 from tui.fields.fills import TALLIED
@@ -56,11 +59,8 @@ def _line_words(line: LineView, quantity: int) -> str:
 
 
 def _now(then: Then, job_id: int, done: str) -> Kit:
-    from models import kits
-    from models.kitting.kit_offers import finish
-
-    kit: KitView = kits.view(then.session, job_id, on=then.today)
-    return kit_of(kit, finish(then.session, kit, then.now) if kit.state != "done" else None, done)
+    kit: KitView = models.kits.view(then.session, job_id, on=then.today)
+    return kit_of(kit, kitting.kit_offers.finish(then.session, kit, then.now) if kit.state != "done" else None, done)
 
 
 def _kit(done: Callable[[Then], str]) -> Callable[[Then], Kit]:
@@ -80,11 +80,10 @@ def _show() -> Callable[..., Any]:
 
 
 def _offers() -> Callable[..., Any]:
-    from models.kitting import kit_offers
 
     def look(session: Session, *, job_id: int, need_id: int, on: Any) -> NeedOffers:
         """What could fill the need."""
-        return kit_offers.look(session, need_id, on)
+        return kitting.kit_offers.look(session, need_id, on)
 
     return look
 
@@ -94,27 +93,19 @@ def _told_offers(then: Then) -> Offers:
 
 
 def _promise() -> Callable[..., Any]:
-    from models import kits
 
     def promise(session: Session, act: Act, *, job_id: int, afresh: bool) -> KitView:
         """Promise what is free; afresh, let go of every promise not pinned first."""
-        return (kits.look_again if afresh else kits.allocate)(session, act, job_id)
+        return (models.kits.look_again if afresh else models.kits.allocate)(session, act, job_id)
 
     return promise
 
 
-def _afresh() -> Callable[..., Any]:
-    from models import kits
-
-    return kits.look_again
-
-
 def _release() -> Callable[..., Any]:
-    from models import kits
 
     def release(session: Session, act: Act, *, job_id: int, line_id: int, reason: str = "") -> KitView:
         """Give the promise back."""
-        return kits.release(session, act, line_id, reason)
+        return models.kits.release(session, act, line_id, reason)
 
     return release
 
@@ -125,14 +116,13 @@ def _released(then: Then) -> str:
 
 
 def _pick() -> Callable[..., Any]:
-    from models import kits
 
     def pick(
         session: Session, act: Act, *, job_id: int, lines: tuple[LineView, ...], quantity: int | None = None
     ) -> KitView:
         """Take the lines off the shelf, or another quantity of the one."""
         ids = [line.line_id or 0 for line in lines]
-        return kits.pick(session, act, ids, taken={} if quantity is None else {ids[0]: quantity})
+        return models.kits.pick(session, act, ids, taken={} if quantity is None else {ids[0]: quantity})
 
     return pick
 
@@ -145,11 +135,10 @@ def _picked(then: Then) -> str:
 
 
 def _pick_amount() -> Callable[..., Any]:
-    from models import kits
 
     def pick(session: Session, act: Act, *, job_id: int, line_id: int, quantity: int | None = None) -> KitView:
         """Take so much of the line."""
-        return kits.pick(session, act, [line_id], taken={} if quantity is None else {line_id: quantity})
+        return models.kits.pick(session, act, [line_id], taken={} if quantity is None else {line_id: quantity})
 
     return pick
 
@@ -172,8 +161,6 @@ def _out(line: LineView) -> int:
 
 
 def _used() -> Callable[..., Any]:
-    from models import kits
-    from models.errors import InvalidInputError
 
     def use(
         session: Session,
@@ -189,17 +176,17 @@ def _used() -> Callable[..., Any]:
         out = _out(line)
         there = in_words(out, line.counted_in)
         if (quantity is None) == (back is None):
-            raise InvalidInputError("Say one of the two.", "Type what the job used, or what goes back.")
+            raise models.errors.InvalidInputError("Say one of the two.", "Type what the job used, or what goes back.")
         rest = out - quantity if quantity is not None else back or 0
         if quantity == 0:
-            raise InvalidInputError("Nothing of it was used.", "Put the whole line back instead.")
+            raise models.errors.InvalidInputError("Nothing of it was used.", "Put the whole line back instead.")
         if not 0 <= rest <= out:
-            raise InvalidInputError(f"Only {there} is out.", "Type that or less.")
+            raise models.errors.InvalidInputError(f"Only {there} is out.", "Type that or less.")
         if rest == 0:
-            raise InvalidInputError(
+            raise models.errors.InvalidInputError(
                 f"{there} of it is out, so no rest goes back.", "Type less than that, or leave it as it is."
             )
-        kits.give_back(session, act, line.line_id or 0, rest, reason)
+        models.kits.give_back(session, act, line.line_id or 0, rest, reason)
         return out - rest, rest
 
     return use
@@ -218,11 +205,10 @@ def _out_words(values: Values) -> str:
 
 
 def _give_back() -> Callable[..., Any]:
-    from models import kits
 
     def give_back(session: Session, act: Act, *, job_id: int, line_id: int, quantity: int, reason: str = "") -> KitView:
         """Put the rest back."""
-        return kits.give_back(session, act, line_id, quantity, reason)
+        return models.kits.give_back(session, act, line_id, quantity, reason)
 
     return give_back
 
@@ -233,11 +219,10 @@ def _given(then: Then) -> str:
 
 
 def _put_back() -> Callable[..., Any]:
-    from models import kits
 
     def put_back(session: Session, act: Act, *, job_id: int, line_id: int, reason: str = "") -> KitView:
         """Put all of it back."""
-        return kits.put_back(session, act, line_id, reason)
+        return models.kits.put_back(session, act, line_id, reason)
 
     return put_back
 
@@ -248,7 +233,6 @@ def _put(then: Then) -> str:
 
 
 def _pin() -> Callable[..., Any]:
-    from models import kits
 
     def pin(
         session: Session,
@@ -261,7 +245,7 @@ def _pin() -> Callable[..., Any]:
         reason: str = "",
     ) -> KitView:
         """Choose by hand."""
-        return kits.pin(session, act, need_id, stock_id, quantity, reason)
+        return models.kits.pin(session, act, need_id, stock_id, quantity, reason)
 
     return pin
 
@@ -283,11 +267,10 @@ def _room(values: Values) -> str:
 
 
 def _unpin() -> Callable[..., Any]:
-    from models import kits
 
     def unpin(session: Session, act: Act, *, job_id: int, line_id: int) -> KitView:
         """Let go of it."""
-        return kits.unpin(session, act, line_id)
+        return models.kits.unpin(session, act, line_id)
 
     return unpin
 
@@ -298,14 +281,13 @@ def _unpinned(then: Then) -> str:
 
 
 def _scrap() -> Callable[..., Any]:
-    from models import kits
 
     def scrap(
         session: Session, act: Act, *, job_id: int, line: LineView, reason: str, quantity: int | None = None
     ) -> KitView:
         """Throw away so much of the line, or all of it."""
         much = line.quantity if quantity is None else quantity
-        return kits.scrap(session, act, line.line_id or 0, much, reason)
+        return models.kits.scrap(session, act, line.line_id or 0, much, reason)
 
     return scrap
 
@@ -316,11 +298,10 @@ def _scrapped(then: Then) -> str:
 
 
 def _strike() -> Callable[..., Any]:
-    from models import kits
 
     def strike(session: Session, act: Act, *, job_id: int, need_id: int, reason: str = "") -> KitView:
         """Strike the need."""
-        return kits.withdraw_need(session, act, need_id, reason)
+        return models.kits.withdraw_need(session, act, need_id, reason)
 
     return strike
 
@@ -330,12 +311,11 @@ def _struck(then: Then) -> str:
 
 
 def _change() -> Callable[..., Any]:
-    from models.kitting import changing
 
     def change(session: Session, act: Act, *, job_id: int, need_id: int, rubbers: str = "", **said: int) -> None:
         """Change the need; `any` allows every rubber."""
         names = None if not rubbers else [] if rubbers.casefold() == "any" else rubbers.split(",")
-        changing.change_need(session, act, need_id, rubbers=names, **said)
+        kitting.changing.change_need(session, act, need_id, rubbers=names, **said)
 
     return change
 
@@ -357,7 +337,6 @@ def _as_asked(session: Session, today: date, values: Values) -> Mapping[str, str
 
 
 def _fill() -> Callable[..., Any]:
-    from models.kitting import fluid_tally
 
     def fill(
         session: Session,
@@ -371,7 +350,7 @@ def _fill() -> Callable[..., Any]:
     ) -> FluidTally:
         """Note each entry, so that undo takes them back one by one; or take the last back."""
         if take_back:
-            return fluid_tally.take_back(session, act, need_id)
+            return kitting.fluid_tally.take_back(session, act, need_id)
         return entries_noted(session, act, need_id, entries, container)
 
     return fill
@@ -385,23 +364,20 @@ def entries_noted(
     container: Container | None = None,
 ) -> FluidTally:
     """The tally with these entries noted, each an action of its own. `container`: what was poured from."""
-    from models.kitting import fluid_tally
-
     noted = [(what, one) for what in ENTRIES for one in entries.get(what, ())]
     for at, (what, one) in enumerate(noted):
         own = act._replace(key=f"{act.key}/{at}") if at else act
         stock = container.stock_id if container is not None and what == "poured" else None
-        filled = fluid_tally.Filled(what)
-        fluid_tally.note(session, own, need_id, filled, one.microlitres, one.understood, stock_id=stock)
-    return fluid_tally.of_need(session, need_id)
+        filled = kitting.fluid_tally.Filled(what)
+        kitting.fluid_tally.note(session, own, need_id, filled, one.microlitres, one.understood, stock_id=stock)
+    return kitting.fluid_tally.of_need(session, need_id)
 
 
 def _tally() -> Callable[..., Any]:
-    from models.kitting import fluid_tally
 
     def look(session: Session, *, need_id: int, **_nothing: Any) -> FluidTally:
         """The tally as it stands."""
-        return fluid_tally.of_need(session, need_id)
+        return kitting.fluid_tally.of_need(session, need_id)
 
     return look
 
@@ -417,28 +393,21 @@ def _alone(values: Values) -> str:
 
 
 def _told_tally(then: Then) -> Tally:
-    from models import kits
-    from models.kitting import finish
-    from tui.fields.units import kept
-
     tally: FluidTally = then.result
-    curing = finish.still_curing(kits.view(then.session, tally.job_id), then.now)
-    return tally_of(tally, curing, kept().volume)
+    curing = kitting.finish.still_curing(models.kits.view(then.session, tally.job_id), then.now)
+    return tally_of(tally, curing, fields.units.kept().volume)
 
 
 def _sealed() -> Callable[..., Any]:
-    from models import moments
-    from models.kitting import sealing
-    from models.undoing import undo
 
     def seal(session: Session, act: Act, *, job_id: int, need_id: int, take_back: bool, at: str = "") -> None:
         """Note the moment, or take back the note that stands."""
         if take_back:
-            undo.undo(session, act, sealing.last_key(session, need_id))
+            undoing.undo.undo(session, act, kitting.sealing.last_key(session, need_id))
             return
-        now = act.at.astimezone(moments.WALL)
-        moment = moments.read(at or "now", now)
-        sealing.note(session, act, need_id, None if moment == now else moment)
+        now = act.at.astimezone(models.moments.WALL)
+        moment = models.moments.read(at or "now", now)
+        kitting.sealing.note(session, act, need_id, None if moment == now else moment)
 
     return seal
 
@@ -450,16 +419,17 @@ def _seal_alone(values: Values) -> str:
 
 
 def _told_sealed(then: Then) -> Kit:
-    from models.moments import WALL, when
-
     job: JobRow = then.values["job"]
     need_id, title = then.values["need"].need_id, then.values["need"].title
     if then.values["take_back"]:
         return _now(then, job.job_id, f"The last note on {title} is taken back.")
-    from models.kitting import sealing
 
-    seal = sealing.of_needs(then.session, [need_id])[need_id]
-    return _now(then, job.job_id, f"Noted: {title} is sealed {when(seal.at.astimezone(WALL), then.now)}.")
+    seal = kitting.sealing.of_needs(then.session, [need_id])[need_id]
+    return _now(
+        then,
+        job.job_id,
+        f"Noted: {title} is sealed {models.moments.when(seal.at.astimezone(models.moments.WALL), then.now)}.",
+    )
 
 
 SHOW = Operation(
@@ -493,7 +463,7 @@ AFRESH = Operation(
     label="Look afresh",
     help="let go of every promise nobody pinned, and look on the shelf for all needs",
     fields=(JOB,),
-    change=_afresh,
+    change=lambda: models.kits.look_again,
     answer=_kit(lambda _: "Looked for everything afresh."),
     examples=(),
     keys="v",
@@ -752,7 +722,7 @@ CHANGE = Operation(
     refuse=_nothing_changed,
     start=_as_asked,
     examples=('kit change 3 "cover bolts" --spares 2',),
-    keys="g",
+    keys="z",
 )  # fmt: skip
 
 OPERATIONS = (

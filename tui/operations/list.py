@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
+import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
+import models
+from models import supplier_lists
+from tui import commands
 from tui.answers.supplier_lists import (
     Columns,
     ListCompared,
@@ -30,8 +35,6 @@ from tui.fields.words import shown, unknown
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from sqlmodel import Session
 
     from models.supplier_lists.layout import Layout
@@ -58,31 +61,13 @@ EPILOG = "exit codes: 0 done, 1 nothing there or lines refused, 2 wrong options 
 REFUSED_SHOWN: Final = 20
 
 
-def _suppliers() -> Callable[..., Any]:
-    from models.supplier_lists import suppliers
-
-    return suppliers.page
-
-
 def _listed(then: Then) -> Suppliers:
     return Suppliers(tuple(map(supplier_of, then.result)))
-
-
-def _add() -> Callable[..., Any]:
-    from models.supplier_lists import suppliers
-
-    return suppliers.add
 
 
 def _added(then: Then) -> Suppliers:
     row: SupplierRow = then.result
     return Suppliers((supplier_of(row),), f"Added {row.name}, who prices in {row.currency}.")
-
-
-def _set_terms() -> Callable[..., Any]:
-    from models.supplier_lists import suppliers
-
-    return suppliers.set_terms
 
 
 def _terms(then: Then) -> Suppliers:
@@ -100,13 +85,9 @@ def _no_terms(values: Values) -> str:
 @contextmanager
 def _looked_at(values: Values) -> Iterator[tuple[Source, Proposal]]:
     """The file, or what comes through a pipe, and what its columns seem to hold; it is at hand during the block."""
-    from models.outside import at_hand
-    from models.supplier_lists.proposal import propose
-    from models.supplier_lists.source import open_source
-
-    with at_hand(values["file"]) as file:
-        source = open_source(file, sheet=values["sheet"] or None)
-        yield source, propose(source)
+    with models.outside.at_hand(values["file"]) as file:
+        source = supplier_lists.source.open_source(file, sheet=values["sheet"] or None)
+        yield source, supplier_lists.proposal.propose(source)
 
 
 def _columns(workshop: Workshop, values: Values) -> Columns:
@@ -116,18 +97,15 @@ def _columns(workshop: Workshop, values: Values) -> Columns:
 
 def _load(workshop: Workshop, values: Values, tell: Tell) -> ListCompared | ListLoaded:
     """Read the file to the side, then tell what it would change or take it over."""
-    from models.supplier_lists import suppliers
-    from models.supplier_lists.staging import stage
-
     row: SupplierRow = values["supplier"]
     with _looked_at(values) as (source, proposal):
         kept = workshop.read(
-            lambda session: suppliers.remembered_layout(
+            lambda session: supplier_lists.suppliers.remembered_layout(
                 session, row.supplier_id, proposal.headers, proposal.header_line
             )
         )
         layout = _settled(values, proposal, kept)
-        with stage(source, layout, row.currency, watch=_Talk()) as staged:
+        with supplier_lists.staging.stage(source, layout, row.currency, watch=_Talk()) as staged:
             if not values["dry_run"]:
                 done = workshop.change(lambda session, act: _take_over(session, act, row, staged, layout))
                 return loaded_of(row.name, done, islice(staged.refused(), REFUSED_SHOWN), row.freight_minor is None)
@@ -137,21 +115,16 @@ def _load(workshop: Workshop, values: Values, tell: Tell) -> ListCompared | List
 
 def _compare(session: Session, row: SupplierRow, staged: Any, tell: Tell) -> int:
     """Tell each change at once: a million of them are never held together. Gives how many there were."""
-    from models.supplier_lists.changes import changes
-
     count = 0
-    for change in changes(session, staged, row.supplier_id, watch=_Talk()):
+    for change in supplier_lists.changes.changes(session, staged, row.supplier_id, watch=_Talk()):
         tell(change_of(change))
         count += 1
     return count
 
 
 def _take_over(session: Session, act: Any, row: SupplierRow, staged: Any, layout: Layout) -> Any:
-    from models.supplier_lists import suppliers
-    from models.supplier_lists.loading import load
-
-    suppliers.remember_layout(session, act._replace(key=f"{act.key}/columns"), row.supplier_id, layout)
-    return load(session, act, row.supplier_id, staged, watch=_Talk())
+    supplier_lists.suppliers.remember_layout(session, act._replace(key=f"{act.key}/columns"), row.supplier_id, layout)
+    return supplier_lists.loading.load(session, act, row.supplier_id, staged, watch=_Talk())
 
 
 def _settled(values: Values, proposal: Proposal, kept: Layout | None) -> Layout:
@@ -162,28 +135,28 @@ def _settled(values: Values, proposal: Proposal, kept: Layout | None) -> Layout:
     if values["decimal"]:
         layout = layout._replace(mark="." if values["decimal"] == "point" else ",")
     if kept is None and not values["accept"] and not values["dry_run"]:
-        from tui.commands.output import talk
-
         for line in columns_of(proposal).words():
-            talk(line)
+            commands.output.talk(line)
         raise FieldError("these columns were not accepted yet: add --accept, with --column where one is wrong", "-")
     return layout
 
 
 def _corrected(layout: Layout, told: str, proposal: Proposal) -> Layout:
-    from models.supplier_lists.words import Field
-
     number, _, name = told.partition("=")
     if not (number.isascii() and number.isdigit() and 1 <= int(number[:6]) <= len(proposal.guesses)):
         count = len(proposal.guesses)
         raise FieldError(f"{shown(told)} names no column of the file; they are 1 to {count}", "--column")
     at, word = int(number) - 1, name.strip().lower().replace(" ", "-")
     step = re.fullmatch(r"price-from-(\d{1,6})", word)
-    fields = {field.value.replace(" ", "-"): field for field in Field if field is not Field.PRICE_FROM}
+    fields = {
+        field.value.replace(" ", "-"): field
+        for field in supplier_lists.words.Field
+        if field is not supplier_lists.words.Field.PRICE_FROM
+    }
     if step is None and word not in fields:
         raise FieldError(unknown(name, [*fields, "price-from-10"]), "--column")
     packs = None if step is None else int(step[1])
-    field = Field.PRICE_FROM if step is not None else fields[word]
+    field = supplier_lists.words.Field.PRICE_FROM if step is not None else fields[word]
     return layout.with_field(at, field, packs, header=proposal.headers[at])
 
 
@@ -191,26 +164,20 @@ class _Talk:
     """Says how far it is, now and then, and only on a terminal: a script's log needs none of it."""
 
     def __init__(self) -> None:
-        import sys
-
         self._is_seen = sys.stderr is not None and sys.stderr.isatty()
         self._next = 0.0
 
     def __call__(self, at: Progress) -> None:
-        import time
-
-        from tui.commands.output import talk
-
         if self._is_seen and time.monotonic() >= self._next:
             self._next = time.monotonic() + 2
-            talk(f"{at.step}: {at.rows} rows" + ("" if at.part is None else f", {at.part:.0%}"))
+            commands.output.talk(f"{at.step}: {at.rows} rows" + ("" if at.part is None else f", {at.part:.0%}"))
 
 
 def _row(workshop: Workshop, values: Values) -> RowShown:
-    from models.supplier_lists import listing
-
     supplier: SupplierRow = values["supplier"]
-    row = workshop.read(lambda session: listing.numbered(session, supplier.supplier_id, values["number"]))
+    row = workshop.read(
+        lambda session: supplier_lists.listing.numbered(session, supplier.supplier_id, values["number"])
+    )
     if row is None:
         raise FieldError(
             f"the list of {shown(supplier.name)} has no {shown(values['number'])}; look with: kitwright find", "-"
@@ -218,8 +185,10 @@ def _row(workshop: Workshop, values: Values) -> RowShown:
     row_id = row.row_id
     if values["right"] or values["wrong"]:
         right = values["right"]
-        row = workshop.change(lambda session, act: listing.say_of_reading(session, act, row_id, right=right))
-    return shown_of(row, workshop.read(lambda session: listing.prices(session, row_id)))
+        row = workshop.change(
+            lambda session, act: supplier_lists.listing.say_of_reading(session, act, row_id, right=right)
+        )
+    return shown_of(row, workshop.read(lambda session: supplier_lists.listing.prices(session, row_id)))
 
 
 def _both(values: Values) -> str:
@@ -233,13 +202,10 @@ def _export(workshop: Workshop, values: Values) -> ListWritten:
 
 
 def _written(session: Session, supplier_id: int, target: str) -> int:
-    from models.supplier_lists import export
-    from models.supplier_lists.listing import rows
-
-    layout = export.layout_for(rows(session, supplier_id))
+    layout = supplier_lists.export.layout_for(supplier_lists.listing.rows(session, supplier_id))
     try:
         with Path(target).open("w", encoding="utf-8", newline="") as out:
-            return export.write_csv(rows(session, supplier_id), layout, out)
+            return supplier_lists.export.write_csv(supplier_lists.listing.rows(session, supplier_id), layout, out)
     except OSError as problem:
         raise FieldError(f"{shown(target)} can't be written: {problem.strerror}", "--to") from problem
 
@@ -257,7 +223,7 @@ SUPPLIERS = Operation(
     help="every supplier",
     about="List the suppliers and how many rows each one's list has.",
     fields=(),
-    question=_suppliers,
+    question=lambda: supplier_lists.suppliers.page,
     answer=_listed,
     examples=("list suppliers",),
 )
@@ -278,7 +244,7 @@ ADD = Operation(
         Count("lead_days", "Days to deliver (may stay empty)", "days from order to delivery", must=False, least=0,
               most=3650),
     ),
-    change=_add,
+    change=lambda: supplier_lists.suppliers.add,
     answer=_added,
     examples=('list add "Fourth supplier (invented)" --currency EUR --freight 9.90',),
 )  # fmt: skip
@@ -301,7 +267,7 @@ TERMS = Operation(
         Count("lead_days", "Days to deliver (may stay empty)", "days from order to delivery", must=False, least=0,
               most=3650),
     ),
-    change=_set_terms,
+    change=lambda: supplier_lists.suppliers.set_terms,
     answer=_terms,
     refuse=_no_terms,
     examples=('list terms "First supplier (invented)" --freight 9.90 --free-from 150 --lead-days 2',),

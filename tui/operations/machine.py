@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+import models
+from catalog import orings
+from models import fits
 from tui.answers.machines import JobDone, MachineHistory, MachineKnown, MachineList, Position, UsedHere
 from tui.answers.machines import Machine as MachineLine
 from tui.fields.field import Asked, FieldError
@@ -43,56 +46,42 @@ EPILOG = "exit codes: 0 done, 1 there is no machine yet, 2 wrong options or inpu
 BUILT = ("anywhere", "japan", "north-america", "europe")
 
 
-def _list() -> Callable[..., Any]:
-    from models import machines
-
-    return machines.listed
-
-
 def _listed(then: Then) -> MachineList:
-    from models import machines
-
     return MachineList(
         tuple(
             MachineLine(
-                row.name, row.built.value, row.note or None, len(machines.positions(then.session, row.machine_id))
+                row.name,
+                row.built.value,
+                row.note or None,
+                len(models.machines.positions(then.session, row.machine_id)),
             )
             for row in then.result
         )
     )
 
 
-def _show() -> Callable[..., Any]:
-    from models import machines
-
-    return machines.get
-
-
 def _add() -> Callable[..., Any]:
-    from catalog.orings.prior import Built
-    from models import machines
-    from models.words import Kind
 
     def add(
         session: Session, act: Act, *, name: str, positions: tuple[Pair, ...], built: str, note: str = ""
     ) -> MachineRow:
         """Add it with its positions, all or nothing."""
-        made = machines.add(session, act, name=name, note=note, built=Built(built))
+        made = models.machines.add(session, act, name=name, note=note, built=orings.prior.Built(built))
         for at, one in enumerate(positions):
             own = act._replace(key=f"{act.key}/{at}")
-            machines.add_position(session, own, machine_id=made.machine_id, name=one.name, takes=Kind(one.value))
+            models.machines.add_position(
+                session, own, machine_id=made.machine_id, name=one.name, takes=models.words.Kind(one.value)
+            )
         return made
 
     return add
 
 
 def _position() -> Callable[..., Any]:
-    from models import machines
-    from models.words import Kind
 
     def add(session: Session, act: Act, *, takes: str, **said: Any) -> PositionRow:
         """Add it."""
-        return machines.add_position(session, act, takes=Kind(takes), **said)
+        return models.machines.add_position(session, act, takes=models.words.Kind(takes), **said)
 
     return add
 
@@ -102,12 +91,6 @@ class _Noted(NamedTuple):
 
     machine_id: int
     is_new: bool
-
-
-def _history() -> Callable[..., Any]:
-    from models import job_history
-
-    return job_history.of_machine
 
 
 def _told_history(then: Then) -> MachineHistory:
@@ -128,37 +111,35 @@ def _told_history(then: Then) -> MachineHistory:
 
 
 def _built() -> Callable[..., Any]:
-    from catalog.orings.prior import Built
-    from models import machines
 
     def say(session: Session, act: Act, *, machine_id: int, built: str) -> _Noted:
         """Say it."""
-        before = machines.get(session, machine_id)
-        return _Noted(machine_id, machines.set_built(session, act, machine_id, Built(built)) != before)
+        before = models.machines.get(session, machine_id)
+        return _Noted(
+            machine_id, models.machines.set_built(session, act, machine_id, orings.prior.Built(built)) != before
+        )
 
     return say
 
 
 def _critical() -> Callable[..., Any]:
-    from models import machines
 
     def say(session: Session, act: Act, *, machine_id: int, position_id: int, off: bool) -> _Noted:
         """Say it of the machine's position."""
-        before = machines.position(session, position_id)
-        return _Noted(machine_id, machines.set_critical(session, act, position_id, critical=not off) != before)
+        before = models.machines.position(session, position_id)
+        return _Noted(machine_id, models.machines.set_critical(session, act, position_id, critical=not off) != before)
 
     return say
 
 
 def _meets() -> Callable[..., Any]:
-    from models import machines
 
     def note(
         session: Session, act: Act, *, machine_id: int, position_id: int, fluid: str | None = None, hottest: Any = None
     ) -> PositionRow:
         """Note it at the machine's position."""
         heat = None if hottest is None else round(hottest.to("°C"))
-        return machines.set_meets(session, act, position_id, fluid=fluid, hottest_c=heat)
+        return models.machines.set_meets(session, act, position_id, fluid=fluid, hottest_c=heat)
 
     return note
 
@@ -170,30 +151,26 @@ def _no_fluid(values: Values) -> str:
 
 
 def _housing() -> Callable[..., Any]:
-    from models import machines
 
     def note(session: Session, act: Act, *, machine_id: int, position_id: int, housing: Any) -> None:
         """Note it at the machine's position."""
-        machines.set_housing(session, act, position_id, housing)
+        models.machines.set_housing(session, act, position_id, housing)
 
     return note
 
 
 def _known(then: Then, done: str = "") -> MachineKnown:
     """The machine that was named or added, as it is known now."""
-    from models import machines
-    from models.fits import fit_records
-
     named = then.values["machine"]
     machine_id = then.result.machine_id if isinstance(named, str) else named.machine_id
-    row, places = machines.get(then.session, machine_id), machines.positions(then.session, machine_id)
-    holding = {one.position_id: one.size_key for one in fit_records.at_machine(then.session, machine_id)}
+    row, places = models.machines.get(then.session, machine_id), models.machines.positions(then.session, machine_id)
+    holding = {one.position_id: one.size_key for one in fits.fit_records.at_machine(then.session, machine_id)}
     told = tuple(
         Position(
             one.name,
             one.takes.value,
             holding.get(one.position_id),
-            machines.housing_at(then.session, one.position_id) is not None,
+            models.machines.housing_at(then.session, one.position_id) is not None,
             one.note or None,
             one.critical,
             one.meets or None,
@@ -230,7 +207,7 @@ LIST = Operation(
     help="the machines, by name",
     about="List the machines by name.",
     fields=(),
-    question=_list,
+    question=lambda: models.machines.listed,
     answer=_listed,
     examples=("machine list",),
 )
@@ -241,7 +218,7 @@ SHOW = Operation(
     help="one machine with its positions",
     about="Show one machine: where it was built, its positions, and what takes which item.",
     fields=(MACHINE,),
-    question=_show,
+    question=lambda: models.machines.get,
     answer=_known,
     examples=('machine show "Orchard tractor 3"',),
 )
@@ -313,8 +290,8 @@ MEETS_THERE = Operation(
     label="Fluid there",
     help="note which fluid a ring at a position meets",
     about="""\
-Note which fluid a ring at a position meets, and the hottest it gets: Measure and
-kitwright ring then judge the rubber by it. Without --fluid it is not known any more.""",
+Note which fluid a ring at a position meets, and the hottest it gets. A ring measured
+there is then judged by it. Without --fluid it is not known any more.""",
     fields=(
         MACHINE,
         AnyPosition("position", "Position", "the position on it", placed=True),
@@ -368,7 +345,7 @@ HISTORY = Operation(
     about="Show what was done on a machine: its closed jobs, the latest first, and what each used.",
     fields=(NameOf("machine", "Machine", "the machine's name", placed=True, what="machine", retired=True,
                    parameter="machine_id"),),
-    question=_history,
+    question=lambda: models.job_history.of_machine,
     answer=_told_history,
     examples=('machine history "Orchard tractor 3"',),
 )  # fmt: skip

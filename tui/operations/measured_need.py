@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+import catalog
+import models
+from catalog import orings
+from tui import answers
 from tui.fields.field import DEFAULT_UNITS, FieldError
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL
 from tui.operations.asked_ring import WEIGHED, decided, option_of, shelf_at
@@ -59,12 +63,10 @@ def spec_by_readings(workshop: Workshop, job: JobRow, needed: Needed, values: Va
 
 def _at(workshop: Workshop, bench: Bench, job: JobRow, needed: Needed) -> AtMachine | None:
     """What the job's machine, and the position on it, say of the ring; None for a job on the bench."""
-    from models import machines
-
     if job.machine_id is None:
         return None
     number = needed.position_id
-    place = "" if number is None else workshop.read(lambda session: machines.position(session, number)).name
+    place = "" if number is None else workshop.read(lambda session: models.machines.position(session, number)).name
     return at_machine(bench, job.machine_name, place)
 
 
@@ -77,40 +79,32 @@ def _furthest(decision: Decision) -> str:
 
 def _chosen(decision: Decision) -> RingSize:
     """The ring to fit. Raises `FieldError` where none is sure to seal, or the place is critical."""
-    from tui.answers.chances import percent
-    from tui.answers.to_fit import CRITICAL, at_stake_of
-
     best = decision.best
     if best is None:
         raise FieldError("no size in the tables fits these readings; measure again, or name one with --ring", "-")
-    called = f"{best.size.label} ({percent(best.chance.seals)})"
+    called = f"{best.size.label} ({answers.chances.percent(best.chance.seals)})"
     if not decision.settled:
-        from catalog.orings.next_step import next_step
-
-        step = next_step(decision)
+        step = orings.next_step.next_step(decision)
         told = "" if step is None else f" {step.words}"
-        why = at_stake_of(decision)
+        why = answers.to_fit.at_stake_of(decision)
         said = f"not sure which ring seals; {called} comes nearest.{f' {why}' if why else ''}{told}"
         raise FieldError(f"{said} Or name it with --ring", "-")
     if decision.wanted.critical:
-        raise FieldError(f"{CRITICAL.lower()}: {called} is likeliest to seal; to take it, name it with --ring", "-")
+        raise FieldError(
+            f"{answers.to_fit.CRITICAL.lower()}: {called} is likeliest to seal; to take it, name it with --ring", "-"
+        )
     return best.size
 
 
 def _taken(decision: Decision, needed: Needed, size: RingSize) -> NeedSpec:
     """The need of this ring with all that the decision says of it. Raises `FieldError` where it would not do."""
-    from catalog.compare import at_least
-    from catalog.orings.would_do import EVEN, taken_of
-    from models.words import Others
-    from tui.answers.chances import percent
-
     match = _match_of(decision, size)
     # Rings are judged under their leading name.
-    taken = taken_of(decision, size if match is None else match.size)
-    if taken.seals is None or not at_least(taken.seals, EVEN):
+    taken = orings.would_do.taken_of(decision, size if match is None else match.size)
+    if taken.seals is None or not catalog.compare.at_least(taken.seals, orings.would_do.EVEN):
         best = decision.best
-        said = "" if best is None else f"; {best.size.label} would ({percent(best.chance.seals)})"
-        how = "" if taken.seals is None else f" ({percent(taken.seals)})"
+        said = "" if best is None else f"; {best.size.label} would ({answers.chances.percent(best.chance.seals)})"
+        how = "" if taken.seals is None else f" ({answers.chances.percent(taken.seals)})"
         raise FieldError(f"{size.label} is not likely to seal where this ring was{how}{said}; {BY_NAME}", "--ring")
     names = () if match is None else (match.size, *match.also)
     return needed.spec()._replace(
@@ -122,7 +116,7 @@ def _taken(decision: Decision, needed: Needed, size: RingSize) -> NeedSpec:
         evidence=decision.ranking.evidence,
         seals=taken.seals,
         would_do=taken.others,
-        others=Others.NEVER if decision.wanted.critical else Others.WOULD_DO,
+        others=models.words.Others.NEVER if decision.wanted.critical else models.words.Others.WOULD_DO,
     )
 
 

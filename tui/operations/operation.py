@@ -62,7 +62,7 @@ class Operation:
     `before`: what such a line needs to have been done first, as a line of its own.
     `fields`: what it must know, in the order in which it is asked. `keys`: its keys on the area's screen, if any.
 
-    `change` or `question`: a lazy door to the rule in `models`, called with a session (a change also with an act) and
+    `change` or `question`: gives the rule in `models`, called with a session (a change also with an act) and
     the fields' arguments by name; `dated`: and with the day, as `on`. `answer`: makes the answer. `refuse`: the
     sentence where what the fields hold so far can't be done, else "". `told`: what a form says above its fields;
     `start`: what stands in them at first. `quick`: its key does it at once, and what may stay empty stays so.

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from catalog import orings
+from models import glance
+
 if TYPE_CHECKING:
     from catalog.orings.size_book import SizeBook
     from tui.operations.operation import Bench
@@ -12,9 +15,6 @@ if TYPE_CHECKING:
 def own_book(bench: Bench) -> SizeBook:
     """Every size there is, read at a glance; the standard ones where no workshop is seen."""
     if bench.place is None:
-        from catalog.orings.size_book import built_in
+        return orings.size_book.built_in()
 
-        return built_in()
-    from models.glance.own_sizes import size_book
-
-    return size_book(bench.place())
+    return glance.own_sizes.size_book(bench.place())

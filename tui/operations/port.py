@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from catalog import orings
 from tui.answers.port import PortAnswer, TubePorts, port_answer, tube_ports
 from tui.fields.field import FieldError, under
 from tui.fields.ports import SEAL, TUBE
@@ -44,25 +45,21 @@ EXAMPLE: Final = "--diameter 11.0mm --tpi 20"
 
 def joined(values: Values, bench: Bench) -> PortAnswer | TubePorts:
     """Which joint it is. Raises `FieldError`."""
-    from catalog.orings.port import ports_for
-
     if values["tube"] is not None:
         if any(values[one.name] is not None for one in (DIAMETER, *PITCHES, THREADS)):
             raise FieldError("a tube and readings of a thread are two questions; ask one of them", TUBE.flag)
         return _of_tube(values)
     readings = measured(values, EXAMPLE)
     try:
-        found = ports_for(readings, values["seal"])
+        found = orings.port.ports_for(readings, values["seal"])
     except ValueError as problem:
         raise FieldError(str(problem), DIAMETER.flag) from problem
     return port_answer(readings, found, bench.units.length)
 
 
 def _of_tube(values: Values) -> TubePorts:
-    from catalog.orings.joints import ports_of_tube
-
     tube, seal = values["tube"], values["seal"]
-    every = ports_of_tube(tube.mm)
+    every = orings.joints.ports_of_tube(tube.mm)
     found = [port for port in every if seal is None or seal in (port.seal, *port.seal.seen)]
     return tube_ports(tube.typed, tube.mm, every, found, None if seal is None else seal.value)
 

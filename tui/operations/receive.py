@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
+from models import inventory
 from tui.answers.stock import Booked
 from tui.fields.amounts import Came
 from tui.fields.plain import Choice, Day, Text
@@ -35,7 +36,6 @@ OF_A_NEW_ITEM: Final = (
 
 
 def _receive() -> Callable[..., Any]:
-    from models.inventory import arrivals
 
     def receive(
         session: Session,
@@ -50,7 +50,7 @@ def _receive() -> Callable[..., Any]:
     ) -> StockRow:
         """Book it in; what is told of a new item goes before what its name says."""
         told = told_of({"kind": kind, "size": size, "rubber": rubber, "class": spec, "counted": counted})
-        return arrivals.receive(session, act, told=told, **came)
+        return inventory.arrivals.receive(session, act, told=told, **came)
 
     return receive
 

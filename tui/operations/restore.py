@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import models
+from models import storage
 from tui.answers.workshop import PutBack, put_back
 from tui.fields.field import FieldError
 from tui.fields.places import DataFile, DataPlace
@@ -29,12 +31,9 @@ exit codes: 0 put back, and all is well in it, 1 put back, but something in it i
 
 
 def _restore(values: Values, _: Bench) -> PutBack:
-    from models.errors import WorkshopError
-    from models.storage import restore
-
     try:
-        return put_back(restore.restore(values["file"], values["to"]))
-    except WorkshopError as problem:
+        return put_back(storage.restore.restore(values["file"], values["to"]))
+    except models.errors.WorkshopError as problem:
         raise FieldError(str(problem), "-") from problem
 
 

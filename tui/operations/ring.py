@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+import models
+from tui import answers, operations
 from tui.fields.field import FieldError, under
 from tui.fields.kits import Job
 from tui.fields.plain import Count, File, Flag, Lines, Text
@@ -74,18 +76,16 @@ def _ring(values: Values, bench: Bench) -> Answer:
             if values["position"]:
                 raise FieldError("needs --machine: say which machine it is of", "--position")
             return asked_once(values, bench, shelf_at(bench), own=own_book(bench))
-        from tui.operations.at_machine import at_machine
 
-        at = at_machine(bench, values["machine"], values["position"])
+        at = operations.at_machine.at_machine(bench, values["machine"], values["position"])
         return asked_once(values, bench, shelf_at(bench), at=at, own=own_book(bench))
     for name in ("machine", "position"):
         if values[name]:
             raise FieldError("is about one ring; for a box from one machine there is --one-machine", option_of(name))
     if any(values[one.name] for one in MEASURED):
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
-    from tui.operations.ring_batch import box_of_rings
 
-    return box_of_rings(values, bench)
+    return operations.ring_batch.box_of_rings(values, bench)
 
 
 MEETS = RubbersFluid("fluid", "Fluid", "the fluid it meets: the rubbers on the shelf are judged by it")
@@ -145,27 +145,22 @@ RING = Operation(
 
 
 def _listed(values: Values, bench: Bench) -> Answer:
-    from tui.operations.ring_batch import list_of_rings
-
-    return list_of_rings(values, bench)
+    return operations.ring_batch.list_of_rings(values, bench)
 
 
 def _together() -> Callable[..., Any]:
-    from models import kits
 
     def add(
         session: Session, act: Act, *, job_id: int, rings: Sequence[ChosenRing], count: int, spares: int
     ) -> tuple[NeedView, ...]:
         """The rings on the job's kit, looked for on the shelf, in one action."""
-        return kits.accept_matches(session, act, job_id, [ring.spec(count, spares) for ring in rings])
+        return models.kits.accept_matches(session, act, job_id, [ring.spec(count, spares) for ring in rings])
 
     return add
 
 
 def _added(then: Then) -> Answer:
-    from tui.answers.kits import RingsAdded, need_of
-
-    return RingsAdded(then.result[0].job_id, tuple(need_of(one) for one in then.result))
+    return answers.kits.RingsAdded(then.result[0].job_id, tuple(answers.kits.need_of(one) for one in then.result))
 
 
 OF_ONE_RING = ("batch", "machine", "position")

@@ -11,6 +11,9 @@ from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
+import models
+from catalog import orings
+from tui import commands
 from tui.answers.ring import BadRow, Batch, BatchRow, CsvHead, OfSeries, called
 from tui.fields.field import Asked, FieldError
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
@@ -109,12 +112,10 @@ class _Tally:
 
     def refuse(self, line: int, problem: FieldError) -> None:
         """Tell what is wrong with a row."""
-        from tui.commands.output import talk
-
         self.bad += 1
         told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
         if self.talks:
-            talk(f"line {line}: {told}")
+            commands.output.talk(f"line {line}: {told}")
         self.bench.tell(BadRow(line, told, self.as_csv, self.own))
 
     def batch(self, one_machine: tuple[OfSeries, ...] = (), *, quiet: bool = True) -> Batch:
@@ -140,20 +141,17 @@ def _rings(
 
 def _of_one_machine(rings: list[_Ring], values: Values, bench: Bench, seen: Shelf, tally: _Tally) -> Batch:
     """Answer the rings of one machine, each by what the others say of the standards used there."""
-    from catalog.orings.prior import Built, prior_for
-    from catalog.orings.sizes import Series
-
     if len(rings) > MOST_OF_ONE_MACHINE:
         raise FieldError(f"a machine has fewer rings than {MOST_OF_ONE_MACHINE}; leave out --one-machine", "--batch")
-    told: list[tuple[_Ring, str, dict[Series, float]]] = []
-    whole = dict.fromkeys(Series, 0.0)
+    told: list[tuple[_Ring, str, dict[orings.sizes.Series, float]]] = []
+    whole = dict.fromkeys(orings.sizes.Series, 0.0)
     for ring in rings:
         try:
             ranking = ranked(ring.values, own=tally.sizes)
         except FieldError as problem:
             tally.refuse(ring.line, problem)
             continue
-        own = dict.fromkeys(Series, 0.0)
+        own = dict.fromkeys(orings.sizes.Series, 0.0)
         for size in ranking.posterior.near if ranking.conflict is None else ():
             own[size.series] += ranking.posterior.chances.get(size.key, 0.0)
         for series, share in own.items():
@@ -161,7 +159,7 @@ def _of_one_machine(rings: list[_Ring], values: Values, bench: Bench, seen: Shel
         told.append((ring, called(ranking), own))
     for ring, alone, own in told:
         others = {series: max(count - own[series], 0.0) for series, count in whole.items()}
-        prior = prior_for(Built.ANYWHERE, on_machine=others)
+        prior = orings.prior.prior_for(orings.prior.Built.ANYWHERE, on_machine=others)
         tally.answer(ring, seen, values, prior=prior, alone=alone)
     counted = sorted(((count, series) for series, count in whole.items() if count >= 0.05), reverse=True)
     return tally.batch(tuple(OfSeries(series.value, round(count, 2)) for count, series in counted), quiet=values["csv"])
@@ -177,13 +175,11 @@ def _opened(path: str) -> TextIO:
     """The file as text; bytes that are no text become a sign that no reading holds, so the row is told as bad."""
     if path == "-":
         return io.TextIOWrapper(sys.stdin.buffer, encoding="utf-8-sig", errors="replace")
-    from models.errors import InvalidInputError
-    from models.outside import looked_at
 
     try:
-        looked_at(Path(path))
+        models.outside.looked_at(Path(path))
         return Path(path).open(encoding="utf-8-sig", errors="replace")
-    except InvalidInputError as problem:
+    except models.errors.InvalidInputError as problem:
         raise FieldError(str(problem), "--batch") from problem
     except OSError as problem:
         why = problem.strerror or problem

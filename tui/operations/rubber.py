@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
+from catalog import orings
+from tui import answers
 from tui.answers.rubber import RubberAnswer, RubberFluids, RubberService, age_of, fluid_of, rubber_answer
 from tui.fields.field import DEFAULT_UNITS, Asked, FieldError, under
 from tui.fields.rubber import (
@@ -85,23 +88,20 @@ def rubbers_for(values: Values, _: Bench) -> RubberAnswer:
 
 
 def _judged(values: Values) -> tuple[FamilyChoice, RubberService]:
-    from catalog.orings.elastomer import choice_of, families_for, rubber_verdict
-    from catalog.orings.rubber_tables import fluid
-
     service, code = service_of(values), values[FLUID.name]
     asked = (code, service.coldest_c, service.hottest_c)
     pressure, gap = service.pressure_bar, service.gap_mm
     shore, moving = service.hardness_shore_a, service.moving
     try:
         if values[FAMILY.name] is None:
-            return families_for(*asked, pressure, gap, shore_a=shore, moving=moving), service
-        found = rubber_verdict(
+            return orings.elastomer.families_for(*asked, pressure, gap, shore_a=shore, moving=moving), service
+        found = orings.elastomer.rubber_verdict(
             values[FAMILY.name], *asked, pressure_bar=pressure, gap_mm=gap, shore_a=shore, moving=moving
         )
     except ValueError as problem:
         # Only the order of the two can be wrong still.
         raise FieldError(str(problem), HOTTEST.flag) from problem
-    return choice_of(fluid(code), [found]), service
+    return orings.elastomer.choice_of(orings.rubber_tables.fluid(code), [found]), service
 
 
 def _understood(values: Values) -> tuple[tuple[str, Callable[[], str]], ...]:
@@ -119,31 +119,26 @@ def _understood(values: Values) -> tuple[tuple[str, Callable[[], str]], ...]:
 
 def _age(values: Values) -> tuple[ShelfAge, tuple[Reason, ...]]:
     """The ring's age, and the rule it is judged by. The clock is read here."""
-    from datetime import date
-
-    from catalog.orings.shelf_age import ShelfRule, expires_on, shelf_life
-    from tui.answers.reasons import reasons_of
-
     if values[CURED.name] is None:
         raise FieldError("--cured is missing; type the cure date on the bag, such as --cured 2019-03 or 1Q2019", "-")
-    family, rule = values[AGE.name], values[RULE.name] or ShelfRule.ISO_2230
+    family, rule = values[AGE.name], values[RULE.name] or orings.shelf_age.ShelfRule.ISO_2230
     cured, today = values[CURED.name], date.today() if values[TODAY.name] is None else values[TODAY.name].day
     if cured.day > today:
         raise FieldError(f"{cured.day} lies after {today}; check the year", CURED.flag)
-    life = shelf_life(family, rule)
+    life = orings.shelf_age.shelf_life(family, rule)
     try:
-        last = expires_on(cured.day, family, rule)
-        inspected = expires_on(cured.day, family, rule, extended=True) if life.extension_years else None
+        last = orings.shelf_age.expires_on(cured.day, family, rule)
+        inspected = (
+            orings.shelf_age.expires_on(cured.day, family, rule, extended=True) if life.extension_years else None
+        )
     except ValueError as problem:
         raise FieldError(str(problem), CURED.flag) from problem
-    return age_of(life, cured.day, cured.why, last, inspected, today), reasons_of(life.because)
+    return age_of(life, cured.day, cured.why, last, inspected, today), answers.reasons.reasons_of(life.because)
 
 
 def _rubber(values: Values, _: Bench) -> Answer:
     if values[FLUIDS.name]:
-        from catalog.orings.rubber_tables import fluids
-
-        return RubberFluids(tuple(map(fluid_of, fluids().values())))
+        return RubberFluids(tuple(map(fluid_of, orings.rubber_tables.fluids().values())))
     if values[FLUID.name] is None and values[AGE.name] is None and not values[LOOK.name]:
         raise FieldError("nothing asked; give --fluid with --from and --to, or --age with --cured, or --look", "-")
     if values[CURED.name] is not None and values[AGE.name] is None:
@@ -152,10 +147,8 @@ def _rubber(values: Values, _: Bench) -> Answer:
 
 
 def _answer(values: Values) -> RubberAnswer:
-    from catalog.orings.elastomer import identify_by_look
-
     colour, _, feel = values[LOOK.name].partition(",")
-    look = identify_by_look(colour, feel) if values[LOOK.name] else None
+    look = orings.elastomer.identify_by_look(colour, feel) if values[LOOK.name] else None
     choice, service = (None, None) if values[FLUID.name] is None else _judged(values)
     age, because = (None, ()) if values[AGE.name] is None else _age(values)
     understood = () if choice is None else _understood(values)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from catalog import fasteners, seals
 from tui.fields.quantities import in_mm
 
 if TYPE_CHECKING:
@@ -14,12 +15,9 @@ if TYPE_CHECKING:
 
 def readings_of(values: Values, names: Mapping[str, str]) -> Readings:
     """The readings as the catalog calls them; `names`: what it calls each, by its field."""
-    from catalog.fasteners.thread import Reading
-    from catalog.seals.evidence import USUAL_PLUS_MINUS_MM
-
     found = {}
     for field, name in names.items():
         if values[field] is not None:
             value, plus_minus = in_mm(values[field])
-            found[name] = Reading(value, plus_minus or USUAL_PLUS_MINUS_MM)
+            found[name] = fasteners.thread.Reading(value, plus_minus or seals.evidence.USUAL_PLUS_MINUS_MM)
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from catalog import seals
 from tui.answers.shaft_seal import READ, ShaftSealAnswer, shaft_seal_of
 from tui.fields.field import FieldError
 from tui.fields.seals import BORE, OD, SHAFT, WIDTH
@@ -34,14 +35,12 @@ DIAMETERS = (SHAFT, BORE, OD)
 
 def identified(values: Values, bench: Bench) -> ShaftSealAnswer:
     """The sizes that it can be. Raises `FieldError` for what cannot be."""
-    from catalog.seals.shaft_seals import identify_shaft_seal
-
     given = [one for one in DIAMETERS if values[one.name] is not None]
     if not given:
         raise FieldError("give readings such as --shaft 34.95mm --bore 52mm --width 7mm", "-")
     readings = readings_of(values, READ)
     try:
-        found = identify_shaft_seal(readings)
+        found = seals.shaft_seals.identify_shaft_seal(readings)
     except ValueError as problem:
         raise FieldError(str(problem), given[0].flag) from problem
     return shaft_seal_of(readings, found, bench.units.length)

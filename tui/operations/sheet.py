@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import sys
+from datetime import datetime
 from typing import TYPE_CHECKING, Literal
 
+import tui
+from tui import sheets
 from tui.answers.sheet import Printed
 from tui.fields.field import FieldError
 from tui.fields.kits import Job
@@ -40,49 +43,45 @@ SHOP = Text("shop", "Shop", "the shop's name, to stand on the sheet", must=False
 
 
 def _job(workshop: Workshop, values: Values) -> Printed:
-    from tui.sheets import job_sheet
-    from tui.sheets.from_kit import job_sheet_of
-    from tui.workshop import user
-
     job: JobRow = values["job"]
-    sheet = job_sheet_of(workshop.kit(job.job_id), who=user(), written_on=_today(), shop=values["shop"])
+    sheet = sheets.from_kit.job_sheet_of(
+        workshop.kit(job.job_id), who=tui.workshop.user(), written_on=_today(), shop=values["shop"]
+    )
     paper = values["paper"]
-    return _out("job", values, lambda: job_sheet.as_text(sheet), lambda: job_sheet.as_pdf(sheet, paper))
+    return _out("job", values, lambda: sheets.job_sheet.as_text(sheet), lambda: sheets.job_sheet.as_pdf(sheet, paper))
 
 
 def _pick(workshop: Workshop, values: Values) -> Printed:
-    from tui.sheets import pick_list
-    from tui.sheets.from_kit import pick_list_of
-    from tui.workshop import user
-
     kits = [workshop.kit(number) for number in values["jobs"]]
-    picking = pick_list_of(kits, who=user(), written_on=_today(), shop=values["shop"])
+    picking = sheets.from_kit.pick_list_of(kits, who=tui.workshop.user(), written_on=_today(), shop=values["shop"])
     paper, filled = values["paper"], bool(picking.lines)
     return _out(
-        "pick", values, lambda: pick_list.as_text(picking), lambda: pick_list.as_pdf(picking, paper), filled=filled
+        "pick",
+        values,
+        lambda: sheets.pick_list.as_text(picking),
+        lambda: sheets.pick_list.as_pdf(picking, paper),
+        filled=filled,
     )
 
 
 def _labels(_: Workshop, values: Values) -> Printed:
-    from tui.sheets import labels
-    from tui.sheets.records import BinLabel
-
-    chosen = [BinLabel(row.code, row.note) for row in values["bins"]]
+    chosen = [sheets.records.BinLabel(row.code, row.note) for row in values["bins"]]
     if not chosen:
         return Printed("labels", "There is no bin to label yet.", None, None, filled=False)
     grid, skip = values["grid"], values["skip"]
-    return _out("labels", values, lambda: labels.as_text(chosen), lambda: labels.as_pdf(chosen, grid, skip=skip))
+    return _out(
+        "labels", values, lambda: sheets.labels.as_text(chosen), lambda: sheets.labels.as_pdf(chosen, grid, skip=skip)
+    )
 
 
 def _rings(values: Values, bench: Bench) -> Printed:
-    from tui.sheets import ring_sheet
-    from tui.sheets.records import Ring
-
     book = own_book(bench)
     sizes = [size for key in values["sizes"] if (size := book.by_key(key)) is not None]
-    rings = [Ring(size.label, size.id_mm, size.cross_section_mm) for size in sizes]
+    rings = [sheets.records.Ring(size.label, size.id_mm, size.cross_section_mm) for size in sizes]
     paper = values["paper"]
-    return _out("rings", values, lambda: ring_sheet.as_text(rings, paper), lambda: ring_sheet.as_pdf(rings, paper))
+    return _out(
+        "rings", values, lambda: sheets.ring_sheet.as_text(rings, paper), lambda: sheets.ring_sheet.as_pdf(rings, paper)
+    )
 
 
 def _out(
@@ -94,30 +93,25 @@ def _out(
     filled: bool = True,
 ) -> Printed:
     """The text, or the PDF put where it was asked for. Raises `FieldError`."""
-    from tui.saving import SaveError, save
-    from tui.sheets.fonts import PrintUnavailableError
-
     target: str = values["pdf"]
     if not target:
         return Printed(sheet, text(), None, None, filled)
     try:
         made = pdf()
-    except PrintUnavailableError as missing:
+    except sheets.fonts.PrintUnavailableError as missing:
         raise FieldError(f"{missing}; without --pdf the sheet comes as text", "-") from missing
     if target == "-":
         if sys.stdout.isatty():
             raise FieldError("a PDF would garble this terminal; name a file, or send it on with a pipe", "--pdf -")
         return Printed(sheet, None, None, len(made), filled, piped=made)
     try:
-        file = save(target, made)
-    except SaveError as problem:
+        file = tui.saving.save(target, made)
+    except tui.saving.SaveError as problem:
         raise FieldError(str(problem), "--pdf") from problem
     return Printed(sheet, None, str(file), len(made), filled)
 
 
 def _today() -> date:
-    from datetime import datetime
-
     return datetime.now().astimezone().date()
 
 

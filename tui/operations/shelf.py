@@ -9,6 +9,8 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
+import models
+from models import inventory
 from tui.answers.stock import Booked, History, StockList, movement_of, stock_of
 from tui.fields.amounts import AllFree, Amount
 from tui.fields.plain import Day, Flag, Text, Words
@@ -75,38 +77,12 @@ def _on_record(values: Values) -> str:
     return f"On record: {stock.amount(row.on_hand)}, {stock.amount(row.promised)} of them promised.{held}"
 
 
-def _count() -> Callable[..., Any]:
-    from models import shelf
-
-    return shelf.count
-
-
-def _use() -> Callable[..., Any]:
-    from models import shelf
-
-    return shelf.use
-
-
-def _scrap() -> Callable[..., Any]:
-    from models import shelf
-
-    return shelf.scrap
-
-
-def _move() -> Callable[..., Any]:
-    from models.inventory import moving
-
-    return moving.move
-
-
 def _correct() -> Callable[..., Any]:
-    from models import shelf
-    from models.inventory import lots
 
     def correct(session: Session, act: Act, *, item_id: int, code: str, **said: Any) -> tuple[StockRow, ...]:
         """Put the day right and tell where the lot lies."""
-        lots.correct(session, act, item_id, code, **said)
-        return tuple(row for row in shelf.rows_of(session, item_id=item_id) if row.lot_code == code.strip())
+        inventory.lots.correct(session, act, item_id, code, **said)
+        return tuple(row for row in models.shelf.rows_of(session, item_id=item_id) if row.lot_code == code.strip())
 
     return correct
 
@@ -121,17 +97,14 @@ def _no_day(values: Values) -> str:
 
 
 def _history() -> Callable[..., Any]:
-    from models.inventory import history
-
-    return partial(history.movements, limit=LEDGER_ROWS)
+    return partial(inventory.history.movements, limit=LEDGER_ROWS)
 
 
 def _list() -> Callable[..., Any]:
-    from models import shelf
 
     def look(session: Session, *, text: str = "", expired: bool, opened: bool) -> StockPage:
         """Everything where it is narrowed afterwards, else one window."""
-        return shelf.stock_rows(session, text, limit=EVERYTHING if expired or opened else MOST_ROWS)
+        return models.shelf.stock_rows(session, text, limit=EVERYTHING if expired or opened else MOST_ROWS)
 
     return look
 
@@ -199,7 +172,7 @@ COUNT = Operation(
         ),
         Text("reason", "Why it differs, if you know", "why it differs, if you know", must=False),
     ),
-    change=_count,
+    change=lambda: models.shelf.count,
     answer=_counted,
     told=_on_record,
     examples=('shelf count "Rags, lint-free" --bin Cupboard --quantity 31 --reason "recounted"',),
@@ -216,7 +189,7 @@ USE = Operation(
         Amount("quantity", "How much", "how much was taken: pieces, or a volume as 5 gal"),
         Text("reason", "For what (may stay empty)", "what for", must=False),
     ),
-    change=_use,
+    change=lambda: models.shelf.use,
     answer=booked("Used"),
     refuse=_nothing_free,
     told=_free,
@@ -234,7 +207,7 @@ SCRAP = Operation(
         Amount("quantity", "How much", "how much goes: pieces, or a volume as 5 gal"),
         Text("reason", "Why", "expired, damaged, lost: say what", what="a reason: it stays in the ledger"),
     ),
-    change=_scrap,
+    change=lambda: models.shelf.scrap,
     answer=booked("Scrapped"),
     refuse=_nothing_free,
     told=_free,
@@ -254,7 +227,7 @@ MOVE = Operation(
         AllFree("quantity", "How much (all that is free)", "how much (all that is free, unless you say)"),
         Text("reason", "Why (may stay empty)", "why", must=False),
     ),
-    change=_move,
+    change=lambda: inventory.moving.move,
     answer=booked("Moved"),
     refuse=_nothing_free,
     told=_free,

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import models
+import tui
+from catalog import orings
 from tui.answers.own_sizes import (
     OwnTables,
     SizesDropped,
@@ -22,8 +25,6 @@ from tui.operations.operation import Operation
 from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from tui.answers.answer import Answer
     from tui.operations.operation import Bench, Then, Values
     from tui.workshop import Workshop
@@ -54,56 +55,41 @@ def _show(values: Values, bench: Bench) -> Answer:
         if values["text"] or values["series"]:
             raise FieldError("it writes all of the shop's own tables; leave the text and --series out", "--export")
         return _export(values["export"], bench)
-    from catalog.orings.find_sizes import picked_out
 
-    return SizeList(tuple(map(size_of, picked_out(values["text"], values["series"], own_book(bench)))))
+    return SizeList(
+        tuple(map(size_of, orings.find_sizes.picked_out(values["text"], values["series"], own_book(bench))))
+    )
 
 
 def _export(where: str, bench: Bench) -> SizesExported:
-    from models.own_sizes import tables, to_csv
-    from tui.saving import SaveError, save
-
-    found = bench.look(tables)
-    text = to_csv(found)
+    found = bench.look(models.own_sizes.tables)
+    text = models.own_sizes.to_csv(found)
     if where != "-":
         try:
-            save(where, text.encode())
-        except SaveError as fault:
+            tui.saving.save(where, text.encode())
+        except tui.saving.SaveError as fault:
             raise FieldError(str(fault), "--export") from fault
     return SizesExported(len(found), sum(len(one.rows) for one in found), where, text)
 
 
 def _load(workshop: Workshop, values: Values) -> SizesLoaded:
-    from catalog.orings.own_table_csv import OwnTableError, read_own_tables
-    from models import own_sizes
-    from models.errors import InvalidInputError
-    from models.outside import small_text
-
     try:
-        text = small_text(values["file"], MOST_CHARACTERS)
-        tables = read_own_tables(
-            own_sizes.as_typed(text), series=values["series"], source=values["source"], unit=values["in_unit"]
+        text = models.outside.small_text(values["file"], MOST_CHARACTERS)
+        tables = orings.own_table_csv.read_own_tables(
+            models.own_sizes.as_typed(text), series=values["series"], source=values["source"], unit=values["in_unit"]
         )
-    except InvalidInputError as problem:
+    except models.errors.InvalidInputError as problem:
         raise FieldError(str(problem), "-") from problem
-    except OwnTableError as problem:
+    except orings.own_table_csv.OwnTableError as problem:
         return refusal(problem.problems)
-    asked = () if values["yes"] else workshop.read(lambda session: own_sizes.corrections(session, tables))
+    asked = () if values["yes"] else workshop.read(lambda session: models.own_sizes.corrections(session, tables))
     if asked:
         return to_confirm(asked)
-    return sizes_loaded(workshop.change(lambda session, act: own_sizes.load(session, act, tables)))
+    return sizes_loaded(workshop.change(lambda session, act: models.own_sizes.load(session, act, tables)))
 
 
 def _own(workshop: Workshop, _: Values) -> OwnTables:
-    from models import own_sizes
-
-    return OwnTables(tuple(map(own_table_of, workshop.read(own_sizes.listed))))
-
-
-def _dropping() -> Callable[..., object]:
-    from models import own_sizes
-
-    return own_sizes.drop
+    return OwnTables(tuple(map(own_table_of, workshop.read(models.own_sizes.listed))))
 
 
 def _dropped(then: Then) -> SizesDropped:
@@ -189,7 +175,7 @@ DROP = Operation(
 Drop a table that the shop has loaded: its sizes are matched no more, and what it said
 of our rows no longer counts. It stays on record. Take it back with: kitwright undo""",
     fields=(Text("series", "Series", "what the table is called", placed=True, what="what the table is called"),),
-    change=_dropping,
+    change=lambda: models.own_sizes.drop,
     answer=_dropped,
     keys="d,ctrl+t",
     before=("sizes load bought.csv --series jis",),

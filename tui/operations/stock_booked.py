@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from models import inventory
 from tui.answers.stock import Booked, Stock, stock_of
 from tui.operations.operation import Then
 
@@ -15,9 +16,7 @@ if TYPE_CHECKING:
 
 def stock_rows(then: Then, rows: tuple[StockRow, ...]) -> tuple[Stock, ...]:
     """The rows as answers tell them."""
-    from models.inventory import expiry
-
-    old = expiry.expired(then.session, then.today, [row.stock_id for row in rows])
+    old = inventory.expiry.expired(then.session, then.today, [row.stock_id for row in rows])
     return tuple(stock_of(row, old.get(row.stock_id)) for row in rows)
 
 

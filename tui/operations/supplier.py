@@ -6,8 +6,8 @@ from tui.operations.upkeep import upkeep
 
 HELP = "rename, retire or merge suppliers"
 DESCRIPTION = """\
-Rename a supplier, retire one, merge two that are the same. A supplier is added by:
-kitwright list add; all of them are shown by: kitwright list suppliers
+Rename a supplier, retire one, merge two that are the same. "kitwright list add" adds
+one, and "kitwright list suppliers" shows all of them.
 
 examples:
   kitwright supplier rename "First supplier (invented)" "First seals (invented)" --demo

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from catalog import fasteners
 from tui.answers.thread import ThreadAnswer, hexes_found, named_thread, thread_answer
 from tui.fields.field import FieldError, under
 from tui.fields.quantities import Dimension, in_mm
@@ -42,19 +43,15 @@ EXAMPLE: Final = "--diameter 7.85mm --pitch 1.25mm"
 
 def identified(values: Values, bench: Bench) -> ThreadAnswer:
     """Which thread has these readings. Raises `FieldError`."""
-    from catalog.fasteners.thread import identify
-
     readings = measured(values, EXAMPLE)
     try:
-        found = identify(readings)
+        found = fasteners.thread.identify(readings)
     except ValueError as problem:
         raise FieldError(str(problem), DIAMETER.flag) from problem
     return thread_answer(readings, found, bench.units.length)
 
 
 def _asked(values: Values, bench: Bench) -> Answer:
-    from catalog.fasteners.wrench import threads_for_wrench
-
     by_readings = any(values[one.name] is not None for one in (DIAMETER, *PITCHES))
     if by_readings + (values["name"] is not None) + (values["wrench"] is not None) != 1:
         raise FieldError(f"give readings such as {EXAMPLE}, or --name M8, or --wrench 13mm", "-")
@@ -64,7 +61,11 @@ def _asked(values: Values, bench: Bench) -> Answer:
     if values["wrench"] is None:
         return identified(values, bench)
     across, plus_minus = in_mm(values["wrench"])
-    found = threads_for_wrench(across, plus_minus) if plus_minus else threads_for_wrench(across)
+    found = (
+        fasteners.wrench.threads_for_wrench(across, plus_minus)
+        if plus_minus
+        else fasteners.wrench.threads_for_wrench(across)
+    )
     return hexes_found(across, found, unit)
 
 

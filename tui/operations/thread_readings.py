@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from catalog import fasteners
 from tui.fields.field import FieldError
 from tui.fields.quantities import in_mm
 from tui.fields.threads import DIAMETER_PLUS_MINUS_MM, OVER, OVER_PLUS_MINUS_MM, PITCHES, THREADS
@@ -15,16 +16,14 @@ if TYPE_CHECKING:
 
 def measured(values: Values, example: str) -> Measured:
     """The readings. Raises `FieldError`; `example`: what to type where the diameter is missing."""
-    from catalog.fasteners.thread import Measured, Reading, Wear
-
     if values["diameter"] is None:
         raise FieldError(f"--diameter is missing; type it like {example}", "-")
     value, plus_minus = in_mm(values["diameter"])
-    return Measured(
-        Reading(value, plus_minus or DIAMETER_PLUS_MINUS_MM),
+    return fasteners.thread.Measured(
+        fasteners.thread.Reading(value, plus_minus or DIAMETER_PLUS_MINUS_MM),
         _pitch(values),
         values["female"],
-        Wear(values["wear"]),
+        fasteners.thread.Wear(values["wear"]),
         values["tapered"] == "yes" if values["tapered"] else None,
         values["flank"],
     )
@@ -32,8 +31,6 @@ def measured(values: Values, example: str) -> Measured:
 
 def _pitch(values: Values) -> Reading | None:
     """The pitch, by the one way it was told."""
-    from catalog.fasteners.thread import Reading, pitch_over
-
     given = [one for one in PITCHES if values[one.name] is not None]
     if len(given) > 1:
         raise FieldError("two readings both give the pitch; keep one of them", given[1].flag)
@@ -44,6 +41,6 @@ def _pitch(values: Values) -> Reading | None:
         raise FieldError("type the length over these threads, such as 18.14 mm", OVER.flag)
     if over is not None:
         length, plus_minus = in_mm(over)
-        return pitch_over(length, count, plus_minus or OVER_PLUS_MINUS_MM)
+        return fasteners.thread.pitch_over(length, count, plus_minus or OVER_PLUS_MINUS_MM)
     pitch = values["pitch"] or values["tpi"]
-    return None if pitch is None else Reading(pitch.mm, pitch.plus_minus_mm)
+    return None if pitch is None else fasteners.thread.Reading(pitch.mm, pitch.plus_minus_mm)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from catalog import fasteners
 from tui.answers.torque import TorqueAnswer, Way, torque_answer
 from tui.fields.bolts import CLAMP, CONDITION, CONDITIONS, FRACTION, MEANT_FOR, STRENGTH, THREAD, TORQUE
 from tui.fields.field import FieldError, under
@@ -43,8 +44,6 @@ WAYS: Final = (TORQUE, CLAMP, FRACTION)
 
 def tightened(values: Values, bench: Bench) -> TorqueAnswer:
     """What the torque does, or which torque it takes. Raises `FieldError`."""
-    from catalog.fasteners.torque import at_figure_meant_for, nut_factor, tighten_to
-
     thread, grade, condition = values["thread"], values["strength"], values["condition"]
     if thread is None or grade is None:
         raise FieldError("the bolt is not known; type its thread and class, such as --thread M16x2 --class 8.8", "-")
@@ -58,14 +57,18 @@ def tightened(values: Values, bench: Bench) -> TorqueAnswer:
     try:
         found = _found(values, thread, grade, condition)
         compared: Overload | None = None
-        if by_torque and nut_factor(condition) != nut_factor(meant_for):
-            compared = at_figure_meant_for(thread, grade, found.torque_nm, condition, meant_for, first=first)
+        if by_torque and fasteners.torque.nut_factor(condition) != fasteners.torque.nut_factor(meant_for):
+            compared = fasteners.torque.at_figure_meant_for(
+                thread, grade, found.torque_nm, condition, meant_for, first=first
+            )
         elif not by_torque and condition != "dry" and not found.overloaded:
             # The figure a book prints is nearly always the dry one: say what it would do here.
-            dry = tighten_to(thread, grade, "dry", found.fraction_of_proof)
-            compared = at_figure_meant_for(thread, grade, dry.torque_nm, condition, first=first)
+            dry = fasteners.torque.tighten_to(thread, grade, "dry", found.fraction_of_proof)
+            compared = fasteners.torque.at_figure_meant_for(thread, grade, dry.torque_nm, condition, first=first)
         meant = meant_for if by_torque else condition
-        elsewhere = [at_figure_meant_for(thread, grade, found.torque_nm, one, meant) for one in CONDITIONS]
+        elsewhere = [
+            fasteners.torque.at_figure_meant_for(thread, grade, found.torque_nm, one, meant) for one in CONDITIONS
+        ]
     except ValueError as problem:
         raise FieldError(str(problem), given[0].flag if given else THREAD.flag) from problem
     way: Way = "usual"
@@ -77,18 +80,21 @@ def tightened(values: Values, bench: Bench) -> TorqueAnswer:
 
 def _found(values: Values, thread: Thread, grade: str, condition: str) -> Tightening:
     """The tightening that was asked for. Raises ValueError."""
-    from catalog.fasteners.torque import clamp_at, nut_factor, tighten_to, torque_nm
-
     if values["torque"] is not None:
-        return clamp_at(thread, grade, float(values["torque"].to("N·m")), condition)
+        return fasteners.torque.clamp_at(thread, grade, float(values["torque"].to("N·m")), condition)
     if values["clamp"] is not None:
         force = float(values["clamp"].to("N"))
         if not force > 0:
             raise ValueError(f"A clamp load of {force:g} N cannot be: type a number above 0.")
-        return clamp_at(thread, grade, torque_nm(nut_factor(condition).typical, thread.diameter_mm, force), condition)
+        return fasteners.torque.clamp_at(
+            thread,
+            grade,
+            fasteners.torque.torque_nm(fasteners.torque.nut_factor(condition).typical, thread.diameter_mm, force),
+            condition,
+        )
     if values["fraction"] is not None:
-        return tighten_to(thread, grade, condition, values["fraction"])
-    return tighten_to(thread, grade, condition)
+        return fasteners.torque.tighten_to(thread, grade, condition, values["fraction"])
+    return fasteners.torque.tighten_to(thread, grade, condition)
 
 
 TIGHTENED = Operation(

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+import models
+import tui
+from models import undoing
 from tui.answers.undone import Undone, change_of
 from tui.fields.plain import Count, Flag
 from tui.operations.operation import Operation, Then, Values
@@ -35,28 +38,23 @@ options.
 
 
 def _look() -> Callable[..., Any]:
-    from models.undoing.last_change import last_change
-    from tui.workshop import user
 
     def look(session: Session, *, dry_run: bool, before: int | None = None) -> LastChange | None:
         """What would be undone."""
-        return last_change(session, user(), before)
+        return undoing.last_change.last_change(session, tui.workshop.user(), before)
 
     return look
 
 
 def _undo() -> Callable[..., Any]:
-    from models.errors import CannotUndoError
-    from models.undoing import undo
-    from models.undoing.last_change import last_change
 
     def take_back(session: Session, act: Act, *, dry_run: bool, before: int | None = None) -> LastChange | None:
         """Undo it."""
-        found = last_change(session, act.who, before)
+        found = undoing.last_change.last_change(session, act.who, before)
         if found is not None:
             try:
-                undo.undo(session, act, found.key)
-            except CannotUndoError as refused:
+                undoing.undo.undo(session, act, found.key)
+            except models.errors.CannotUndoError as refused:
                 refused.go_on = "To go on to the change before it", f"undo --before {found.number}"
                 raise
         return found

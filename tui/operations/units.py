@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
+import models
 from tui.answers.units import UnitsAnswer
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.units import CHOICES, SPELLINGS, keep
@@ -51,14 +52,12 @@ class UnitChoice(Field["str | None"]):
 
 
 def _units(values: Values, bench: Bench) -> UnitsAnswer:
-    from models.errors import WorkshopError
-
     chosen = {name: unit for name, unit in values.items() if unit is not None}
     units = bench.units._replace(**chosen)
     try:
         if chosen:
             keep(units)
-    except (OSError, WorkshopError) as problem:
+    except (OSError, models.errors.WorkshopError) as problem:
         reason = getattr(problem, "strerror", None) or problem
         raise FieldError(f"the units can't be kept ({reason}); make the data folder writable", "-") from problem
     return UnitsAnswer(**units._asdict())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
+import models
 from tui.answers.upkeep import DoneWord, LookAlike, NameChanged, WhatWord
 from tui.fields.named import NameOf
 from tui.fields.plain import Flag, Text
@@ -20,11 +21,10 @@ if TYPE_CHECKING:
 
 def _rename(what: WhatWord) -> Callable[[], Callable[..., Any]]:
     def door() -> Callable[..., Any]:
-        from models.upkeep import named, rename
 
         def change(session: Session, act: Act, *, row_id: int, name: str) -> Changed:
             """Give it the name."""
-            return rename.rename(session, act, named.What(what), row_id, name)
+            return models.upkeep.rename.rename(session, act, models.upkeep.named.What(what), row_id, name)
 
         return change
 
@@ -33,11 +33,10 @@ def _rename(what: WhatWord) -> Callable[[], Callable[..., Any]]:
 
 def _retire(what: WhatWord) -> Callable[[], Callable[..., Any]]:
     def door() -> Callable[..., Any]:
-        from models.upkeep import named, retire
 
         def change(session: Session, act: Act, *, row_id: int, back: bool) -> Changed:
             """Retire it, or bring it back."""
-            return retire.retire(session, act, named.What(what), row_id, back=back)
+            return models.upkeep.retire.retire(session, act, models.upkeep.named.What(what), row_id, back=back)
 
         return change
 
@@ -46,11 +45,10 @@ def _retire(what: WhatWord) -> Callable[[], Callable[..., Any]]:
 
 def _merge(what: WhatWord) -> Callable[[], Callable[..., Any]]:
     def door() -> Callable[..., Any]:
-        from models.upkeep import merge, named
 
         def change(session: Session, act: Act, *, row_id: int, into_id: int) -> Changed:
             """Merge it into the other."""
-            return merge.merge(session, act, named.What(what), row_id, into_id)
+            return models.upkeep.merge.merge(session, act, models.upkeep.named.What(what), row_id, into_id)
 
         return change
 
@@ -59,11 +57,10 @@ def _merge(what: WhatWord) -> Callable[[], Callable[..., Any]]:
 
 def _alike(what: WhatWord) -> Callable[[], Callable[..., Any]]:
     def door() -> Callable[..., Any]:
-        from models.upkeep import named
 
         def look(session: Session, *, name: str) -> list[str]:
             """The names like it."""
-            return named.alike(session, named.What(what), name)
+            return models.upkeep.named.alike(session, models.upkeep.named.What(what), name)
 
         return look
 

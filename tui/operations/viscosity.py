@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import catalog
 from tui.answers.advice import ADVICE
 from tui.answers.reasons import Reason
 from tui.answers.viscosity import (
@@ -49,10 +50,8 @@ def viscosity(values: Values) -> ViscosityAnswer:
 
 def blended(first: ViscosityLine, second: ViscosityLine, share: float) -> ViscosityLine:
     """The line of a blend, `share` of it the first fluid by volume. Raises `FieldError`."""
-    from catalog.fluids.blend import blend_lines
-
     try:
-        return blend_lines(first, second, share)
+        return catalog.fluids.blend.blend_lines(first, second, share)
     except ValueError as problem:
         raise FieldError(str(problem), SHARE.flag) from problem
 
@@ -71,20 +70,16 @@ def _line(points: Sequence[Point], index: float | None) -> ViscosityLine:
 
 def through(cold: Point, hot: Point) -> ViscosityLine:
     """The line through two points, in either order. Raises `FieldError`."""
-    from catalog.fluids.viscosity import two_points
-
     try:
-        return two_points(*cold, *hot)
+        return catalog.fluids.viscosity.two_points(*cold, *hot)
     except ValueError as problem:
         raise FieldError(str(problem), POINTS.flag) from problem
 
 
 def by_index(cst_40: float, index: float) -> ViscosityLine:
     """The line of an oil by its viscosity at 40 °C, mm²/s, and its index. Raises `FieldError`."""
-    from catalog.fluids.viscosity_index import line_from_index
-
     try:
-        return line_from_index(cst_40, index)
+        return catalog.fluids.viscosity_index.line_from_index(cst_40, index)
     except ValueError as problem:
         raise FieldError(str(problem), INDEX.flag) from problem
 
@@ -93,11 +88,9 @@ def at_temperature(
     line: ViscosityLine, celsius: float, least: float | None = None, most: float | None = None
 ) -> ViscosityAt:
     """The viscosity at a temperature, °C, against a pump's limits, mm²/s. Raises ValueError where ASTM D341 ends."""
-    from catalog.compare import at_least, at_most
-
     cst = line.at(celsius)
-    thin = least is not None and not at_least(cst, least)
-    thick = most is not None and not at_most(cst, most)
+    thin = least is not None and not catalog.compare.at_least(cst, least)
+    thick = most is not None and not catalog.compare.at_most(cst, most)
     return ViscosityAt(
         temperature_c=round(celsius, 4),
         mm2_per_s=round(cst, 4),
@@ -124,24 +117,23 @@ def told(
     blend: bool,
 ) -> ViscosityAnswer:
     """What a line tells; `known`: viscosities that were measured, mm²/s by °C. Raises `FieldError`."""
-    from catalog.fluids.blend import VISCOSITY_ONLY
-    from catalog.fluids.grades import Scale, grades_at
-    from catalog.fluids.viscosity import EXTRAPOLATED, window
-    from catalog.fluids.viscosity_index import viscosity_index
-
     at, limits = tuple(at), None
     if least is not None and most is not None:
         try:
-            found = window(line, least, most)
+            found = catalog.fluids.viscosity.window(line, least, most)
         except ValueError as problem:
             raise FieldError(str(problem), f"{LEAST.flag} and {MOST.flag}") from problem
         limits = ViscosityWindow(round(found.coldest_c, 2), round(found.hottest_c, 2), found.extrapolated)
     try:
         cst_40, cst_100 = (known.get(temp, line.at(temp)) for temp in (40.0, 100.0))
-        index = viscosity_index(cst_40, cst_100) if cst_100 >= LEAST_FOR_INDEX else None
+        index = catalog.fluids.viscosity_index.viscosity_index(cst_40, cst_100) if cst_100 >= LEAST_FOR_INDEX else None
     except ValueError as problem:
         raise FieldError(str(problem), POINTS.flag) from problem
-    rows = (*grades_at(Scale.ISO, cst_40), *grades_at(Scale.ENGINE, cst_100), *grades_at(Scale.GEAR, cst_100))
+    rows = (
+        *catalog.fluids.grades.grades_at(catalog.fluids.grades.Scale.ISO, cst_40),
+        *catalog.fluids.grades.grades_at(catalog.fluids.grades.Scale.ENGINE, cst_100),
+        *catalog.fluids.grades.grades_at(catalog.fluids.grades.Scale.GEAR, cst_100),
+    )
     grades = tuple(
         Grade(row.scale.value, row.grade, row.kv_min, row.kv_max, row.source, row.standing.value) for row in rows
     )
@@ -155,9 +147,9 @@ def told(
         window_c=limits,
         grades=grades,
         because=_because(grades, index=index is not None, blend=blend),
-        note=VISCOSITY_ONLY if blend else None,
+        note=catalog.fluids.blend.VISCOSITY_ONLY if blend else None,
         caution=ADVICE,
-        estimate=EXTRAPOLATED if estimate else "",
+        estimate=catalog.fluids.viscosity.EXTRAPOLATED if estimate else "",
         no_index="" if index is not None else f"not defined under {LEAST_FOR_INDEX:g} mm²/s at 100 °C",
     )
 

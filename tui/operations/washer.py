@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from catalog import seals
 from tui.answers.washer import READ, WasherAnswer, WashersOfThread, washer_measured, washers_of_thread
 from tui.fields.field import FieldError, under
 from tui.fields.seals import INSIDE, KIND, NEW, OUTSIDE, PLUG, THICK
@@ -34,22 +35,20 @@ exit codes: 0 a washer fits, 1 none does, 2 wrong options.
 
 def asked(values: Values, bench: Bench) -> WasherAnswer | WashersOfThread:
     """The washer that was measured, or those under a plug. Raises `FieldError` for what cannot be."""
-    from catalog.seals.washers import WasherKind, identify_washer, washers_for
-
     readings = readings_of(values, READ)
     thread = values[PLUG.name]
-    kind = WasherKind(values[KIND.name]) if values[KIND.name] else None
+    kind = seals.washers.WasherKind(values[KIND.name]) if values[KIND.name] else None
     if readings and thread is not None:
         raise FieldError("a washer is measured already; give its readings or a plug's thread, not both", PLUG.flag)
     if thread is not None:
-        return washers_of_thread(thread, washers_for(thread, kind))
+        return washers_of_thread(thread, seals.washers.washers_for(thread, kind))
     if not readings:
         raise FieldError(
             "give readings such as --inside 14.2mm --outside 17.9mm, or a thread such as --thread M14x1.5", "-"
         )
     used = not values[NEW.name]
     try:
-        found = identify_washer(readings, used=used, kind=kind)
+        found = seals.washers.identify_washer(readings, used=used, kind=kind)
     except ValueError as problem:
         first = next(one for one in (INSIDE, OUTSIDE, THICK) if values[one.name] is not None)
         raise FieldError(str(problem), first.flag) from problem

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tui import answers, screens
 from tui.answers.kits import Need, NeedAdded, RingsAdded, need_of
 from tui.fields.field import Asked
 from tui.needing import FIELDS, Needed, read
@@ -48,11 +49,9 @@ async def accept(area: Area, chosen_ring: ChosenRing) -> Added | None:
     For a critical place it is asked once more first, with the chance and what may be wrong.
     """
     if chosen_ring.critical:
-        from tui.answers.to_fit import CRITICAL, MANUAL, NOT_JUDGED
-        from tui.screens.asking import yes_or_no
-
-        question = yes_or_no(
-            f"{CRITICAL}: {clean(chosen_ring.label)} on a kit?", f"{chosen_ring.doubt or NOT_JUDGED} {MANUAL}"
+        question = screens.asking.yes_or_no(
+            f"{answers.to_fit.CRITICAL}: {clean(chosen_ring.label)} on a kit?",
+            f"{chosen_ring.doubt or answers.to_fit.NOT_JUDGED} {answers.to_fit.MANUAL}",
         )
         if not await area.app.push_screen_wait(question):
             return None

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
+from models import upkeep
+from tui import screens
 from tui.fields.field import Asked
 from tui.operations.registry import operation
 from tui.widgets.cells import clean
@@ -33,24 +35,20 @@ def offered() -> list[Operation]:
 
 async def do(screen: Area, one: Operation) -> None:
     """Ask for all that the operation must know, with what is highlighted typed already, and do it."""
-    from tui.screens.form import Form
-
     workshop = screen.kitwright.workshop
     start = dict(screen.meant())
     if one.name == "merge" and (name := start.get(one.area)):
         start["into"] = await screen.ask(_likest, workshop, one.area, name) or ""
     asked = Asked(screen.kitwright.units, {}, workshop.read)
     do_it = partial(one.perform, workshop)
-    form: Form
+    form: screens.form.Form
     if one.name == "receive":
-        from tui.screens.shelf.receive import ReceiveForm
-
         known = await screen.ask(workshop.known)
         if known is None:
             return
-        form = ReceiveForm(one, asked, do_it, title=one.label, names=known.items, bins=known.bins)
+        form = screens.shelf.receive.ReceiveForm(one, asked, do_it, title=one.label, names=known.items, bins=known.bins)
     else:
-        form = Form(one, asked, do_it, title=one.label, start=_of_it(one, start))
+        form = screens.form.Form(one, asked, do_it, title=one.label, start=_of_it(one, start))
     done = await screen.app.push_screen_wait(form)
     if done is not None:
         screen.say(clean(f"{done.answer.words()[0]} F9 takes it back."))
@@ -64,6 +62,4 @@ def _of_it(one: Operation, start: Mapping[str, str]) -> Mapping[str, str]:
 
 def _likest(workshop: Workshop, area: str, name: str) -> str:
     """The name most like this one; "" where there is none."""
-    from models.upkeep import named
-
-    return next(iter(workshop.read(lambda session: named.alike(session, named.What(area), name))), "")
+    return next(iter(workshop.read(lambda session: upkeep.named.alike(session, upkeep.named.What(area), name))), "")

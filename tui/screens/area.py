@@ -12,6 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+import tui
 from models.errors import WorkshopError
 from tui.screens.closing import ClosesOnce
 from tui.widgets.guide_line import GuideLine
@@ -30,9 +31,7 @@ Answer = TypeVar("Answer")
 
 def _loaded(call: Callable[..., Answer], *given: object) -> Answer:
     """Call once the models are loaded; runs in a thread."""
-    from tui.workshop import load
-
-    load()
+    tui.workshop.load()
     return call(*given)
 
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, cast
 
+from textual.content import Content
 from textual.screen import Screen
 
 if TYPE_CHECKING:
-    from textual.content import Content
-
     from tui.host import Host
 
 # The outline of the Measure screen, so that nothing jumps when its fields arrive.
@@ -40,6 +39,4 @@ class Opening(Screen[Any]):
 
     def render(self) -> Content:
         """The outline."""
-        from textual.content import Content
-
         return Content(_OUTLINE)

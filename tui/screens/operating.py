@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual import work
 from textual.binding import Binding, BindingType
 
+from tui import screens
 from tui.fields.field import Asked, Field
 from tui.operations.operation import Operation, Values
 from tui.operations.registry import operation, operations
@@ -75,9 +76,7 @@ class Operating(Area):
         self, one: Operation, asked: Asked, do: Callable[[Values], Answer], title: str, start: Mapping[str, str]
     ) -> Form:
         """The form of an operation; an area may have a form of its own for one."""
-        from tui.screens.form import Form
-
-        return Form(one, asked, do, title=title, start=start)
+        return screens.form.Form(one, asked, do, title=title, start=start)
 
     def follow(self, answer: Answer) -> None:
         """What the answer says is highlighted next."""
@@ -113,8 +112,6 @@ class Operating(Area):
 
     async def operate(self, one: Operation, values: dict[str, Any]) -> None:
         """Do an operation with what is known already: ask for the rest, say what came of it."""
-        from tui.screens.form import Done
-
         if why := one.refuse(values):
             self.say(clean(f"{why[0].upper()}{why[1:]}."), trouble=True)
             return
@@ -132,7 +129,7 @@ class Operating(Area):
             done = await self.app.push_screen_wait(form)
         else:
             answer = await self.ask(one.perform, workshop, values)
-            done = None if answer is None else Done(values, answer)
+            done = None if answer is None else screens.form.Done(values, answer)
         if done is not None:
             self.say(f"{done.answer.words()[0]} F9 takes it back." if one.change else done.answer.words()[0])
             self.follow(done.answer)

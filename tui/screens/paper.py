@@ -7,6 +7,8 @@ from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
 
+import tui
+from tui import sheets
 from tui.screens.ask import Ask, gives
 from tui.screens.asking import one_text
 from tui.widgets.cells import clean
@@ -29,15 +31,13 @@ def writes(question: str, name: str, make: Callable[[], bytes]) -> Callable[[Ask
 
 async def _write(ask: Ask[None], question: str, name: str, make: Callable[[], bytes]) -> None:
     """Write it where the person says, or hand it to the browser."""
-    from tui.saving import SaveError, save
-    from tui.sheets.fonts import PrintUnavailableError
 
     def say(text: str, *, trouble: bool = False) -> None:
         ask.notify(text, markup=False, timeout=10, severity="warning" if trouble else "information")
 
     try:
         made = await asyncio.to_thread(make)
-    except PrintUnavailableError as missing:
+    except sheets.fonts.PrintUnavailableError as missing:
         say(str(missing), trouble=True)
         return
     if ask.app.is_web:
@@ -48,8 +48,8 @@ async def _write(ask: Ask[None], question: str, name: str, make: Callable[[], by
     if target is None:
         return
     try:
-        file = await asyncio.to_thread(save, target, made)
-    except SaveError as problem:
+        file = await asyncio.to_thread(tui.saving.save, target, made)
+    except tui.saving.SaveError as problem:
         say(str(problem), trouble=True)
     else:
         say(f"Wrote {clean(str(file))}")

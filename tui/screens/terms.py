@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from models import supplier_lists
 from tui.answers.supplier_lists import supplier_of
 from tui.fields.field import Asked
 from tui.operations.list import TERMS
@@ -41,18 +42,16 @@ async def ask_terms(area: Area, supplier: SupplierRow) -> bool:
 
 async def change_terms(area: Area, usual: str) -> str:
     """Ask whose terms, then for them; gives what they are now in words, "" where nothing was changed."""
-    from models.supplier_lists import suppliers
-
     workshop = area.kitwright.workshop
-    known: tuple[SupplierRow, ...] | None = await area.ask(workshop.read, suppliers.page)
+    known: tuple[SupplierRow, ...] | None = await area.ask(workshop.read, supplier_lists.suppliers.page)
     if not known:
         return "" if known is None else "There is no supplier yet. Find loads a list with its own L."
     names = ", ".join(clean(row.name, 30) for row in known[:6]) + (" …" if len(known) > 6 else "")
     name = await area.app.push_screen_wait(one_text("Terms of which supplier?", f"Known: {names}.", usual))
     if name is None:
         return ""
-    row = await area.ask(workshop.read, partial(suppliers.named, name=name))
+    row = await area.ask(workshop.read, partial(supplier_lists.suppliers.named, name=name))
     if row is None or not await ask_terms(area, row):
         return ""
-    now = await area.ask(workshop.read, partial(suppliers.get, supplier_id=row.supplier_id))
+    now = await area.ask(workshop.read, partial(supplier_lists.suppliers.get, supplier_id=row.supplier_id))
     return "" if now is None else f"{clean(now.name)}: {supplier_of(now).terms}. F9 takes it back."

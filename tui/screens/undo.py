@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from typing import TYPE_CHECKING
 
+import tui
 from models.errors import WorkshopError
 
 if TYPE_CHECKING:
@@ -14,9 +15,7 @@ NOTHING = "Nothing to undo yet."
 
 
 def _undo(app: Host, since: int) -> str:
-    from tui.workshop import load
-
-    load()
+    tui.workshop.load()
     return app.workshop.undo(since)
 
 

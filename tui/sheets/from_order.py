@@ -6,6 +6,8 @@ from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+import models
+from models import purchasing
 from tui.sheets.records import OrderLine, OrderList
 
 if TYPE_CHECKING:
@@ -31,14 +33,22 @@ def order_list(order: OrderView, *, who: str, written_on: date, shop: str = "") 
 
 
 def _line(line: OrderLineView, currency: str) -> OrderLine:
-    from models.purchasing.money import rounded, written
-    from models.volume import in_words
-    from models.words import Unit
-
-    counted = line.counted_in is Unit.EACH
-    pack = "" if counted and line.pack_quantity == 1 else in_words(line.pack_quantity, line.counted_in)
+    counted = line.counted_in is models.words.Unit.EACH
+    pack = "" if counted and line.pack_quantity == 1 else models.volume.in_words(line.pack_quantity, line.counted_in)
     jobs = list(dict.fromkeys(share.job_title or "the shelf" for share in line.shares))
     more = f" and {len(jobs) - SHOWN_FOR} more" if len(jobs) > SHOWN_FOR else ""
     exact = Fraction(line.price_minor, line.price_per)
-    note = "" if exact.denominator == 1 else f"{written(line.price_minor, currency)} for {line.price_per} packs"
-    return OrderLine(line.number, line.name, pack, line.packs, rounded(exact), ", ".join(jobs[:SHOWN_FOR]) + more, note)
+    note = (
+        ""
+        if exact.denominator == 1
+        else f"{purchasing.money.written(line.price_minor, currency)} for {line.price_per} packs"
+    )
+    return OrderLine(
+        line.number,
+        line.name,
+        pack,
+        line.packs,
+        purchasing.money.rounded(exact),
+        ", ".join(jobs[:SHOWN_FOR]) + more,
+        note,
+    )

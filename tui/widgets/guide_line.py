@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, cast
 
 from textual.widgets import Static
 
+import models
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -48,14 +49,12 @@ class GuideLine(Static):
             self.run_worker(self._read_again(), exclusive=True, group="guide")
 
     async def _read_again(self) -> None:
-        from models.errors import WorkshopError
-
         guide = cast("Host", self.app).guide
         if guide is None:
             return
         try:
             found = await asyncio.to_thread(guide.look)
-        except WorkshopError as refused:
+        except models.errors.WorkshopError as refused:
             self.update(clean(str(refused)))
             return
         if self.is_attached:

@@ -3,3 +3,18 @@
 The same answers to the last digits that matter; a ring that needs more than arrays (readings that clash, trade
 fractions, a width alone) is asked about by itself. Needs numpy, which nothing else of the catalog does.
 """
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from catalog.orings.box import likelihood as likelihood
+    from catalog.orings.box import names as names
+    from catalog.orings.box import near as near
+    from catalog.orings.box import normal as normal
+    from catalog.orings.box import readings as readings
+    from catalog.orings.box import sizes as sizes
+    from catalog.orings.box import to_fit as to_fit
+else:
+    from catalog.door import door
+
+    __getattr__ = door(__name__)

@@ -28,7 +28,7 @@ def _table() -> tuple[Floats, Floats]:
 
 
 def below(z: Floats) -> Floats:
-    """Probability that a standard normal variable lies below each `z`, to 1e-15 (far below, to 1e-11 of itself)."""
+    """Probability that a standard normal variable lies below each `z`, to 1e-15 (far below, to 1e-7 of itself)."""
     table, density = _table()
     z = np.clip(z, -_REACH, _REACH)
     step = np.rint(z * _STEPS)

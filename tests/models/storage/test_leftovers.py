@@ -82,7 +82,7 @@ def test_opening_clears_old_folders_on_the_side_and_nothing_else(tmp_path: Path,
     gone = [
         scratch(temporary, "kitwright-list-ab12_x9z", OLD, "rows"),
         scratch(temporary, "kitwright-look-ab12_x9z", OLD, "backup.sqlite3", "backup.sqlite3-wal",
-                "backup.before-upgrade-from-r0001.20261125T120000000000.sqlite3"),
+                "backup.before-upgrade-from-first_0123abcd.20261125T120000000000.sqlite3"),
         scratch(temporary, "kitwright-list-empty___", OLD),
         scratch(temporary, f"kitwright-list-{_ended()}-ab12_x9z", OLD, "rows"),
     ]  # fmt: skip

@@ -46,6 +46,11 @@ def add_supplier(workshop: Database, folder: Path, name: str, currency: str, lin
 def test_a_plan_in_words_and_as_json(kitwright: CommandLine, shop: tuple[str, ...]) -> None:
     ended = kitwright("buy", "plan", *shop)
     assert ended.code == 0
+    assert "First supplier (invented): 2.50 EUR for the goods, freight not known" in ended.out
+    assert "proven" not in ended.out
+    assert "list terms 'First supplier (invented)' --freight AMOUNT" in ended.out
+    assert kitwright("list", "terms", "First supplier (invented)", "--freight", "0", *shop).code == 0
+    ended = kitwright("buy", "plan", *shop)
     assert "First supplier (invented): 2.50 EUR with freight free" in ended.out
     assert "2.50 EUR is the lowest possible (proven)." in ended.out
     told = kitwright("buy", "plan", *shop, "--json").json

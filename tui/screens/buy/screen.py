@@ -17,6 +17,7 @@ from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Static
 
+from tui import screens
 from tui.answers.buying import plan_of
 from tui.buying import Buying
 from tui.operations.buy import KEEP_SIZES, ORDER, RECEIVE
@@ -274,8 +275,6 @@ class BuyScreen(Operating):
     @work(exclusive=True, group="accept")
     async def action_accept(self) -> None:
         """Keep the plan, once asked."""
-        from tui.screens.asking import yes_or_no
-
         found = self._plan
         if found is None or not found.orders:
             self.say("There is nothing to accept. F7 works a plan out.")
@@ -288,7 +287,7 @@ class BuyScreen(Operating):
             more = [f"and {len(doubts) - DOUBTS_NAMED} more, marked “! look”"] if len(doubts) > DOUBTS_NAMED else []
             detail += "\n\nOnly read from the list's text. Did you look at each, and is it right?\n"
             detail += "\n".join(clean(line) for line in (*named, *more))
-        if await self.app.push_screen_wait(yes_or_no("Place as planned orders?", detail)):
+        if await self.app.push_screen_wait(screens.asking.yes_or_no("Place as planned orders?", detail)):
             kept = await self.ask(self.buying.accept, found, True)
             if kept is not None:
                 self._plan = None
@@ -300,12 +299,10 @@ class BuyScreen(Operating):
     @work(exclusive=True, group="change")
     async def action_terms(self) -> None:
         """Say a supplier's terms: of one that the plan lacks them of, or of the highlighted order."""
-        from tui.screens.terms import change_terms
-
         lacking = self._plan.no_terms if self._plan is not None else ()
         entry = self.entry
         usual = entry.at[0].supplier if entry is not None and entry.kind == "order" else next(iter(lacking), "")
-        if told := await change_terms(self, usual):
+        if told := await screens.terms.change_terms(self, usual):
             self.say(told)
             self.workshop_changed()
 
@@ -352,14 +349,12 @@ class BuyScreen(Operating):
     @work(exclusive=True, group="change")
     async def action_text(self) -> None:
         """The order's text."""
-        from tui.screens.buy.order_text import order_to_read
-
         chosen = self._chosen()
         if chosen is None:
             return
         text = await self.ask(self.buying.written, chosen[0], "txt")
         if text is not None:
-            self.app.push_screen(order_to_read(self.buying, chosen[0], text.decode()))
+            self.app.push_screen(screens.buy.order_text.order_to_read(self.buying, chosen[0], text.decode()))
 
     def action_all_orders(self) -> None:
         """Open orders, or all."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+import models
+from tui import answers
 from tui.screens.catalog.reference import OWN, Entry, Fact, entry
 
 if TYPE_CHECKING:
@@ -51,9 +53,7 @@ class Known(tuple[ElementEntry, ...]):
 
 def own_entries(workshop: Workshop) -> Known:
     """The shop's filters, then the suppliers' rows that say an element's measures; called in a thread."""
-    from models.elements import gather
-
-    gathered = workshop.read(gather)
+    gathered = workshop.read(models.elements.gather)
     found = Known((
         *(_entry(one) for one in gathered.offers),
         *(_unmeasured(name) for name in gathered.unmeasured),
@@ -101,9 +101,10 @@ def _unmeasured(name: str) -> ElementEntry:
 
 
 def _price(one: Offered) -> str:
-    from tui.answers.money import amount, price_words
-
-    return price_words(amount(one.price_minor, one.currency), one.price_per, one.currency) or "no price"
+    return (
+        answers.money.price_words(answers.money.amount(one.price_minor, one.currency), one.price_per, one.currency)
+        or "no price"
+    )
 
 
 def _found_by(element: Element) -> Iterable[str]:

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
+from catalog import orings
+
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
     from tui.workshop import Workshop
@@ -52,9 +54,7 @@ AnyEntry = TypeVar("AnyEntry", bound=Found)
 @cache
 def entries() -> tuple[Entry, ...]:
     """Every size of every series, series by series in table order."""
-    from catalog.orings.sizes import STANDARDS, load
-
-    return tuple(size_entry(size) for series in STANDARDS for size in load(series))
+    return tuple(size_entry(size) for series in orings.sizes.STANDARDS for size in orings.sizes.load(series))
 
 
 def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
@@ -64,9 +64,7 @@ def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
 
 def size_entry(size: RingSize) -> Entry:
     """A size as a row."""
-    from catalog.orings.sizes import title
-
-    called = title(size.series)
+    called = orings.sizes.title(size.series)
     return Entry(size, called, _text(size, called), size.series)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
+import models
+from catalog import fluids
 from tui.screens.catalog.reference import OWN, Entry, Fact, both_temperatures, entry
 
 if TYPE_CHECKING:
@@ -26,14 +28,11 @@ OWN_RULE = "this shop's own rule"
 @cache
 def entries() -> tuple[Entry, ...]:
     """Every class and single grade, in the order of the tables."""
-    from catalog.fluids.classes import all_classes, brake_fluids
-    from catalog.fluids.rules import built_in
-
     serves: dict[str, list[Rule]] = {}
-    for rule in built_in():
+    for rule in fluids.rules.built_in():
         serves.setdefault(rule.offered, []).append(rule)
-    brakes = {one.grade: one for one in brake_fluids()}
-    return tuple(_entry(one, serves.get(one.code, []), brakes.get(one.code)) for one in all_classes())
+    brakes = {one.grade: one for one in fluids.classes.brake_fluids()}
+    return tuple(_entry(one, serves.get(one.code, []), brakes.get(one.code)) for one in fluids.classes.all_classes())
 
 
 def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
@@ -41,19 +40,18 @@ def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
 
     Of no group: they are listed where all are.
     """
-    from catalog.fluids.classes import key
-    from models import fluid_rules
-
-    classes, rules = workshop.read(lambda session: (fluid_rules.classes(session), fluid_rules.rules(session)))
+    classes, rules = workshop.read(
+        lambda session: (models.fluid_rules.classes(session), models.fluid_rules.rules(session))
+    )
     found = []
     for one in classes:
         code, said = one.said.code, one.said.description
         facts = [Fact(code, f"{said.rstrip('.')}.", f"{OWN_CLASS}, {one.who}, {one.at:%Y-%m-%d}", OWN)]
-        mine = key(code)
+        mine = fluids.classes.key(code)
         facts += [
             Fact(f"{rule.offered} where {rule.required} is asked", _ruled(rule), OWN_RULE, OWN)
             for rule in rules
-            if mine in (key(rule.offered), key(rule.required))
+            if mine in (fluids.classes.key(rule.offered), fluids.classes.key(rule.required))
         ]
         found.append(entry(code, "", OWN_CLASS, said, facts, OWN))
     return tuple(found)
@@ -103,38 +101,33 @@ def _seen(source: str, standing: Standing) -> str:
 
 def _brings(code: str) -> list[Fact]:
     """What the class brings by its definition; of a thickener, what the charts say of mixing it."""
-    from catalog.fluids.greases import PURGE, heats, mixing, thickener
-    from catalog.fluids.properties import WORDS, of
-
-    name = thickener(code)
+    name = fluids.greases.thickener(code)
     if name is not None:
         by_rating: dict[str, list[str]] = {}
-        for other in heats():
-            rating = mixing(name, other).rating
+        for other in fluids.greases.heats():
+            rating = fluids.greases.mixing(name, other).rating
             if rating is not None and other != name:
                 by_rating.setdefault(str(rating), []).append(other)
         said = "; ".join(f"{rating} with {', '.join(others)}" for rating, others in sorted(by_rating.items()))
-        entries = [entry for other in heats() for entry in mixing(name, other).entries]
+        entries = [entry for other in fluids.greases.heats() for entry in fluids.greases.mixing(name, other).entries]
         sources = ";".join(dict.fromkeys(entry.source for entry in entries if entry.source != "memory"))
         words = max((entry.standing for entry in entries), key=lambda one: one.trust).words if entries else ""
         if not said:
             return []
-        return [Fact("mixing", f"{said}, by the worst chart: {PURGE}.", sources or "memory", words)]
-    found = of(code)
+        return [Fact("mixing", f"{said}, by the worst chart: {fluids.greases.PURGE}.", sources or "memory", words)]
+    found = fluids.properties.of(code)
     if found is None or not found.has:
         return []
-    listed = ", ".join(WORDS[one] for one in found.has)
+    listed = ", ".join(fluids.properties.WORDS[one] for one in found.has)
     return [Fact("brings", f"{listed}.", found.source, found.standing.words)]
 
 
 def _served(rules: list[Rule]) -> list[Fact]:
     """Where it may stand in and where never, in a line each; the conditions stand in Judge."""
-    from catalog.fluids.rules import BLOCKING, PASSING
-
     found = []
     for name, kinds, end in (
-        ("may serve where asked", PASSING, " Conditions: Judge, Fluid."),
-        ("never where asked", BLOCKING, ""),
+        ("may serve where asked", fluids.rules.PASSING, " Conditions: Judge, Fluid."),
+        ("never where asked", fluids.rules.BLOCKING, ""),
     ):
         ruled = [rule for rule in rules if rule.kind in kinds]
         if ruled:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
+from catalog import orings, seals
 from tui.screens.catalog.reference import STANDINGS, Entry, Fact, entry
 
 if TYPE_CHECKING:
@@ -21,18 +22,16 @@ SEAL_GROUPS = (("flat washers", "flat"), ("bonded", "bonded"), ("shaft seals", "
 @cache
 def port_entries() -> tuple[Entry, ...]:
     """Every joint of every thread, in the tables' order."""
-    from catalog.orings.joints import ports
-
-    return tuple(_port(one) for one in ports())
+    return tuple(_port(one) for one in orings.joints.ports())
 
 
 @cache
 def seal_entries() -> tuple[Entry, ...]:
     """Every washer, then every shaft seal."""
-    from catalog.seals.shaft_seals import shaft_seals
-    from catalog.seals.washers import washers
-
-    return (*(_washer(one) for one in washers()), *(_shaft_seal(one) for one in shaft_seals()))
+    return (
+        *(_washer(one) for one in seals.washers.washers()),
+        *(_shaft_seal(one) for one in seals.shaft_seals.shaft_seals()),
+    )
 
 
 def _port(one: Port) -> Entry:

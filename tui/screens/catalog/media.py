@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
+import catalog
+from catalog import filters
 from tui.screens.catalog.reference import Entry, Fact, entry
 
 UM_PER_INCH = 25_400
@@ -17,10 +19,8 @@ def entries() -> tuple[Entry, ...]:
 
 
 def _sieves() -> list[Entry]:
-    from catalog.filters.media import sieves
-
     found = []
-    for one in sieves():
+    for one in filters.media.sieves():
         source, standing = one.source, str(one.standing)
         said = [Fact(f"{one.mesh} mesh", f"Opening {_opening(one.opening_um)}.", source, standing)]
         if one.older_opening_um:
@@ -42,11 +42,9 @@ def _sieves() -> list[Entry]:
 
 
 def _ratios() -> list[Entry]:
-    from catalog.filters.media import USUAL_RATIOS, efficiency_pct
-
     found = []
-    for beta in USUAL_RATIOS:
-        held = efficiency_pct(beta)
+    for beta in filters.media.USUAL_RATIOS:
+        held = filters.media.efficiency_pct(beta)
         said = f"Of {beta:g} particles of the size, {beta - 1:g} stay behind: {held:.4g} % held back, one goes through."
         fact = Fact(f"β {beta:g}", said, "ISO 16889, 100 (1 − 1/β), by formula", "published")
         need = Fact(
@@ -69,15 +67,15 @@ def _ratios() -> list[Entry]:
 
 
 def _numbers() -> list[Entry]:
-    from catalog.filters.cleanliness import OVER_SCALE, SIZES, count_range
-
     found = []
-    for number in range(OVER_SCALE):
-        span = count_range(number)
+    for number in range(filters.cleanliness.OVER_SCALE):
+        span = filters.cleanliness.count_range(number)
         count = f"over {span.over:g} to {span.up_to:g} per mL"
         if number == 0:
             count = f"up to {span.up_to:g} per mL"
-        said = f"{count}, counted at {', '.join(SIZES)}: the three numbers of a code such as 18/16/13."
+        said = (
+            f"{count}, counted at {', '.join(filters.cleanliness.SIZES)}: the three numbers of a code such as 18/16/13."
+        )
         fact = Fact(f"number {number}", said, "4406", "published")
         each = span.up_to or 0.0
         ounce = f"to {each * 29.5735295625:.4g} per US fl oz"
@@ -98,16 +96,15 @@ def _numbers() -> list[Entry]:
 
 
 def _threads() -> list[Entry]:
-    from catalog.filters.screwed import spin_on_threads
-    from catalog.publications import named
-
     found = []
-    for thread, use, standing in spin_on_threads():
+    for thread, use, standing in filters.screwed.spin_on_threads():
         per_inch = 25.4 / thread.pitch_mm
         metric = f"{thread.diameter_mm:.2f} × {thread.pitch_mm:.3g} mm"
         inch = f"{thread.diameter_mm / 25.4:.3f} in × {per_inch:.3g}"
         said = f"A thread of spin-on filters, {metric} = {inch} to the inch. {use}".strip()
-        fact = Fact(thread.label, said, named("SPIN") if standing == "published" else "memory", standing)
+        fact = Fact(
+            thread.label, said, catalog.publications.named("SPIN") if standing == "published" else "memory", standing
+        )
         found.append(
             entry(
                 thread.label,

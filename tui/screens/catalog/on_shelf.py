@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from textual.content import Content
 
+from catalog import fluids
+from models import supplier_lists
+from tui import answers
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
@@ -44,27 +47,21 @@ def _keys(thing: OnHand) -> Iterable[RowKey]:
         yield RowKey("ring", thing.size_key)
         return
     if thing.kind == "fluid":
-        from catalog.fluids.classes import get
-
         for claim in thing.claims:
-            known = get(claim)
+            known = fluids.classes.get(claim)
             yield fluid_key(known.code if known is not None else claim)
         return
     if thing.kind == "filter":
         yield RowKey("filter", thing.name)
     if thing.kind in ("filter", "fastener"):
-        from models.supplier_lists.read_thread import read_thread
-
-        thread = read_thread(" ".join((*thing.claims, thing.name)).upper())
+        thread = supplier_lists.read_thread.read_thread(" ".join((*thing.claims, thing.name)).upper())
         if thread is not None:
             yield RowKey("thread", thread.designation)
 
 
 def fluid_key(code: str) -> RowKey:
     """A class, however it is written."""
-    from catalog.fluids.classes import key
-
-    return RowKey("fluid", key(code))
+    return RowKey("fluid", fluids.classes.key(code))
 
 
 def free_cell(lying: Sequence[OnHand], volume_unit: str) -> str:
@@ -94,7 +91,5 @@ def shelf_line(index: ShelfIndex, key: RowKey, volume_unit: str) -> Content:
 
 def _amount(free: int, counted_in: str, volume_unit: str) -> str:
     if counted_in == "ul":
-        from tui.answers.levels import volume
-
-        return volume(free, volume_unit, short=True)
+        return answers.levels.volume(free, volume_unit, short=True)
     return str(free)

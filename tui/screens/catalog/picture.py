@@ -6,8 +6,17 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from catalog import fasteners, filters, fluids, orings
+from tui.screens.catalog.elements import size_of
+from tui.screens.catalog.entries import size_entry
+from tui.screens.catalog.joints import port_entries
+from tui.seal_sections import SECTIONS, SHAFT_SEAL, UNDER, WASHER
 from tui.widgets.canvas import Canvas
 from tui.widgets.cells import clean, fit
+from tui.widgets.judge.element_in_housing import EndShape, InHousing, housing_lines
+from tui.widgets.judge.marks import Mark
+from tui.widgets.judge.thread_profile import Profile, profile_lines
+from tui.widgets.ring_drawing import ring_lines
 
 if TYPE_CHECKING:
     from tui.screens.catalog.elements import ElementEntry
@@ -29,35 +38,41 @@ class Frame(NamedTuple):
 
 def ring(entry: RingEntry, frame: Frame) -> list[str]:
     """From above and cut through, with the size's own tolerance."""
-    from catalog.orings.read_limits import Extent, ReadLimits
-    from tui.widgets.ring_drawing import ring_lines
-
     size = entry.size
-    inside = Extent(size.id_mm - size.id_tol_mm, size.id_mm + size.id_tol_mm)
-    width = Extent(size.cross_section_mm - size.cross_section_tol_mm, size.cross_section_mm + size.cross_section_tol_mm)
+    inside = orings.read_limits.Extent(size.id_mm - size.id_tol_mm, size.id_mm + size.id_tol_mm)
+    width = orings.read_limits.Extent(
+        size.cross_section_mm - size.cross_section_tol_mm, size.cross_section_mm + size.cross_section_tol_mm
+    )
     off = size.id_tol_mm + 2 * size.cross_section_tol_mm
-    outside = Extent(size.od_mm - off, size.od_mm + off, read=False)
-    return ring_lines(ReadLimits(inside, outside, width), frame.columns, frame.rows, frame.unit, plain=frame.plain)
+    outside = orings.read_limits.Extent(size.od_mm - off, size.od_mm + off, read=False)
+    return ring_lines(
+        orings.read_limits.ReadLimits(inside, outside, width), frame.columns, frame.rows, frame.unit, plain=frame.plain
+    )
 
 
 def fluid(entry: Entry, frame: Frame) -> list[str]:
     """The class, and beneath it each class that has a rule for standing in: yes, with care, never."""
-    from catalog.fluids.rules import RuleKind, built_in
-    from tui.widgets.judge.marks import Mark
-
     marks: dict[str, Mark] = {}
-    for rule in built_in():
+    for rule in fluids.rules.built_in():
         if rule.required == entry.name:
-            if rule.kind in (RuleKind.UPGRADE, RuleKind.ALLOWED):
+            if rule.kind in (fluids.rules.RuleKind.UPGRADE, fluids.rules.RuleKind.ALLOWED):
                 mark = Mark.CARE if rule.condition else Mark.GOOD
             else:
-                mark = Mark.CARE if rule.kind in (RuleKind.CAUTION, RuleKind.PARTIAL) else Mark.BAD
+                mark = (
+                    Mark.CARE
+                    if rule.kind in (fluids.rules.RuleKind.CAUTION, fluids.rules.RuleKind.PARTIAL)
+                    else Mark.BAD
+                )
             marks[rule.offered] = max(mark, marks.get(rule.offered, mark), key=list(Mark).index)
     branch, last, stem = ("|-", "`-", "|") if frame.plain else ("├─", "└─", "│")
     lines = [f" {clean(entry.name)} is asked for", f" {stem}"]
     if not marks:
         return [fit(line, frame.columns) for line in (lines[0], f" {last} nothing but itself stands in by the tables")]
-    words = {Mark.GOOD: "may stand in", Mark.CARE: "may, on conditions", Mark.BAD: "must not"}
+    words = {
+        Mark.GOOD: "may stand in",
+        Mark.CARE: "may, on conditions",
+        Mark.BAD: "must not",
+    }
     ranked = sorted(marks, key=lambda name: (tuple(words).index(marks[name]), name))
     room = max(1, frame.rows - len(lines))
     kept = ranked if len(ranked) <= room else ranked[: room - 1]
@@ -73,10 +88,6 @@ def fluid(entry: Entry, frame: Frame) -> list[str]:
 
 def element(entry: ElementEntry, frame: Frame) -> list[str]:
     """Its outline on its side, to scale: ends or gasket and thread."""
-    from catalog.filters.element import Kind
-    from tui.screens.catalog.elements import size_of
-    from tui.widgets.judge.element_in_housing import EndShape, InHousing, housing_lines
-
     of = entry.element
     if of is None or of.od_mm is None or of.length_mm is None:
         return [
@@ -87,7 +98,7 @@ def element(entry: ElementEntry, frame: Frame) -> list[str]:
     gasket = of.gasket
     sizes = f"{size_of(of.od_mm, frame.unit)} × {size_of(of.length_mm, frame.unit)} {frame.unit}"
     shape = InHousing(
-        of.od_mm, of.length_mm, ends[0], ends[1], screwed=of.kind is Kind.SPIN_ON,
+        of.od_mm, of.length_mm, ends[0], ends[1], screwed=of.kind is filters.element.Kind.SPIN_ON,
         thread_mm=of.thread.diameter_mm if of.thread else None,
         gasket_mm=(gasket.id_mm, gasket.od_mm, gasket.thickness_mm or 4.0) if gasket.id_mm and gasket.od_mm else None,
         sizes=sizes, ends=("this end", "that end"),
@@ -97,10 +108,7 @@ def element(entry: ElementEntry, frame: Frame) -> list[str]:
 
 def thread(entry: Entry, frame: Frame) -> list[str]:
     """Its profile from the side."""
-    from catalog.fasteners.sizes import find_thread
-    from tui.widgets.judge.thread_profile import Profile, profile_lines
-
-    found = find_thread(entry.name)
+    found = fasteners.sizes.find_thread(entry.name)
     if found is None:
         return []
     profile = Profile(found.diameter_mm, found.pitch_mm, found.designation, found.tapered)
@@ -115,15 +123,11 @@ def medium(entry: Entry, frame: Frame) -> list[str]:
         return _sieve(entry, frame)
     canvas = Canvas(frame.columns, min(frame.rows, 4), plain=frame.plain)
     if entry.group == "beta":
-        from catalog.filters.media import efficiency_pct
-
-        share = efficiency_pct(float(entry.name.removeprefix("β "))) / 100
+        share = filters.media.efficiency_pct(float(entry.name.removeprefix("β "))) / 100
         words = f"held back: {entry.metric[0]}"
     else:
-        from catalog.filters.cleanliness import OVER_SCALE
-
-        share = int(entry.name.removeprefix("ISO 4406 ")) / (OVER_SCALE - 1)
-        words = f"on the scale of 0 to {OVER_SCALE - 1}; each step is twice as dirty"
+        share = int(entry.name.removeprefix("ISO 4406 ")) / (filters.cleanliness.OVER_SCALE - 1)
+        words = f"on the scale of 0 to {filters.cleanliness.OVER_SCALE - 1}; each step is twice as dirty"
     wide = canvas.width - 2
     canvas.box(0, 2, wide, 10)
     for x in range(round(share * wide)):
@@ -133,9 +137,7 @@ def medium(entry: Entry, frame: Frame) -> list[str]:
 
 
 def _sieve(entry: Entry, frame: Frame) -> list[str]:
-    from catalog.filters.media import sieves
-
-    sieve = next(one for one in sieves() if f"{one.mesh} mesh" == entry.name)
+    sieve = next(one for one in filters.media.sieves() if f"{one.mesh} mesh" == entry.name)
     canvas = Canvas(frame.columns, frame.rows, plain=frame.plain)
     tall = (frame.rows - 1) * 4 - 1
     # A mesh number counts the openings of an inch (common practice, no source), so the rest of each is wire.
@@ -154,13 +156,11 @@ def _sieve(entry: Entry, frame: Frame) -> list[str]:
 
 def port(entry: Entry, frame: Frame) -> list[str]:
     """How the joint seals, in section, and the ring that sits in it."""
-    from catalog.orings.joints import ports
-    from tui.screens.catalog.entries import size_entry
-    from tui.screens.catalog.joints import port_entries
-    from tui.seal_sections import SECTIONS, UNDER
-
     lines = [*SECTIONS[entry.group], UNDER[entry.group]]
-    sized = next((one.ring for row, one in zip(port_entries(), ports(), strict=True) if row is entry), None)
+    sized = next(
+        (one.ring for row, one in zip(port_entries(), orings.joints.ports(), strict=True) if row is entry),
+        None,
+    )
     room = frame.rows - len(lines) - 1
     if sized is not None and room >= 3:
         lines += ["", *ring(size_entry(sized), frame._replace(rows=room))]
@@ -169,8 +169,6 @@ def port(entry: Entry, frame: Frame) -> list[str]:
 
 def seal(entry: Entry, frame: Frame) -> list[str]:
     """From above to scale, and where each size is measured."""
-    from tui.seal_sections import SHAFT_SEAL, WASHER
-
     inside, outside = (float(part.strip().split()[0]) for part in entry.metric[0].split("×")[:2])
     words: Sequence[str] = SHAFT_SEAL if entry.group == "shaft seal" else WASHER
     rows = frame.rows - len(words) - 1

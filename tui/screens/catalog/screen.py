@@ -14,6 +14,8 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+import tui
+from tui import screens
 from tui.screens.area import SHARED
 from tui.screens.catalog.elements import Known
 from tui.screens.catalog.entries import called, narrow, words
@@ -321,29 +323,22 @@ class CatalogScreen(Operating):
 
     def action_full(self) -> None:
         """Every line of the highlighted row with its source."""
-        from tui.screens.catalog.full import full_sheet
-
         self._catch_up()
         if self.chosen is not None:
-            self.app.push_screen(full_sheet(self.chosen, plain=bool(self.kitwright.plain_glyphs)))
+            self.app.push_screen(screens.catalog.full.full_sheet(self.chosen, plain=bool(self.kitwright.plain_glyphs)))
 
     def action_picture(self) -> None:
         """The highlighted row's picture with all that is known of it, on a sheet of its own."""
-        from tui.screens.asking import to_read
-
         self._catch_up()
         if self.chosen is not None:
             columns = max(30, min(SHEET_COLUMNS, self.size.width - 16))
             rows = max(6, min(PICTURE_ROWS, self.size.height - 12))
-            self.app.push_screen(to_read("The row in full", self._about(rows, columns), name="picture"))
+            self.app.push_screen(screens.asking.to_read("The row in full", self._about(rows, columns), name="picture"))
 
     @work(exclusive=True, group="accept")
     async def _accept(self, entry: Any) -> None:
-        from tui.screens.accept import accept, accept_need
-        from tui.workshop import ChosenRing
-
         table = self._table
         if table.needed is not None:
-            await accept_need(self, table.needed(entry), entry.name)
+            await screens.accept.accept_need(self, table.needed(entry), entry.name)
         else:
-            await accept(self, ChosenRing(entry.size.label, entry.size.key))
+            await screens.accept.accept(self, tui.workshop.ChosenRing(entry.size.label, entry.size.key))

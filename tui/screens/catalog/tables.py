@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from textual.content import Content
 
+import tui
 from tui.screens.catalog import detail, elements, entries, fluids, joints, media, picture, threads
 from tui.screens.catalog.on_shelf import RowKey, fluid_key
 from tui.screens.catalog.picture import Frame
@@ -98,22 +99,16 @@ def _element_detail(entry: elements.ElementEntry | None, unit: str) -> Content:
     return detail.reference(None if entry is None else entry.said, unit)
 
 
-def _fluid_needed(entry: Entry) -> Needed:
-    from tui.needing import Needed
-
-    return Needed("fluid", title=entry.name, spec_class=entry.name, why="picked in the Catalog")
+def _fluid_needed(entry: Entry) -> tui.needing.Needed:
+    return tui.needing.Needed("fluid", title=entry.name, spec_class=entry.name, why="picked in the Catalog")
 
 
-def _thread_needed(entry: Entry) -> Needed:
-    from tui.needing import Needed
-
-    return Needed("fastener", spec_class=entry.name, why="picked in the Catalog")
+def _thread_needed(entry: Entry) -> tui.needing.Needed:
+    return tui.needing.Needed("fastener", spec_class=entry.name, why="picked in the Catalog")
 
 
-def _element_needed(entry: elements.ElementEntry) -> Needed:
-    from tui.needing import Needed
-
-    return Needed("filter", title=entry.name, spec_class=entry.asked, why="picked in the Catalog")
+def _element_needed(entry: elements.ElementEntry) -> tui.needing.Needed:
+    return tui.needing.Needed("filter", title=entry.name, spec_class=entry.asked, why="picked in the Catalog")
 
 
 def _medium_columns(unit: str) -> list[Column]:

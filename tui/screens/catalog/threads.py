@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
+from catalog import fasteners, seals
 from tui.screens.catalog.reference import Entry, Fact, entry
 
 if TYPE_CHECKING:
@@ -25,28 +26,22 @@ FORMULAS = {
 @cache
 def entries() -> tuple[Entry, ...]:
     """Every thread, by diameter."""
-    from catalog.fasteners.sizes import all_threads
-
-    return tuple(_entry(one) for one in all_threads())
+    return tuple(_entry(one) for one in fasteners.sizes.all_threads())
 
 
 def _entry(one: Thread) -> Entry:
-    from catalog.fasteners.strength import stress_area
-    from catalog.fasteners.wrench import drain_plug_hexes, hexes
-    from catalog.seals.washers import washers_for
-
     system = str(one.system)
     source, standing = one.source, str(one.standing)
     bolt = f"bolt {_both(one.major_low_mm, one.major_high_mm)} over the crests"
     nut = f"nut {_both(one.minor_low_mm, one.minor_high_mm)} across the crests"
     shape = f"{one.flank_angle_deg:g}° flanks{', tapered 1 in 16' if one.tapered else ''}"
     facts = [Fact(one.designation, f"{bolt}; {nut}; {shape}.", source, standing)]
-    area_mm2 = stress_area(one) if system in FORMULAS else None
+    area_mm2 = fasteners.strength.stress_area(one) if system in FORMULAS else None
     if area_mm2 is not None:
         said = f"{area_mm2:.2f} mm² = {area_mm2 / MM2_PER_IN2:.4f} in²."
         facts.append(Fact("stress area", said, FORMULAS[system], "published"))
-    sizes = hexes(one)
-    plugs = drain_plug_hexes(one)
+    sizes = fasteners.wrench.hexes(one)
+    plugs = fasteners.wrench.drain_plug_hexes(one)
     facts += [_wrench("wrench", f"{size.wrench} ({size.standard}).", size.source, size.standing) for size in sizes]
     facts += [
         _wrench("drain plug", f"{size.wrench}. {size.note}".strip(), size.source, size.standing) for size in plugs
@@ -55,7 +50,7 @@ def _entry(one: Thread) -> Entry:
         Fact(
             "washer", f"{each.label} mm under a plug ({each.kind.words}, {each.standard}).", each.source, each.standing
         )
-        for each in washers_for(one)
+        for each in seals.washers.washers_for(one)
     ]
     if system in PIPE:
         facts.append(Fact("stress area", "none: no standard gives a pipe thread one.", source, standing))

@@ -9,6 +9,8 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Static
 
+import models
+from models import supplier_lists
 from tui.screens.closing import Sheet
 from tui.screens.find.steps import step
 from tui.widgets.cells import clean
@@ -70,10 +72,8 @@ class ConfirmColumns(Sheet["Layout | None"]):
         self.query_one("#column-error", Static).update("")
 
     def _field(self, at: int) -> tuple[Field, int | None]:
-        from models.supplier_lists.words import Field
-
         found = next((column for column in self._layout.columns if column.at == at), None)
-        return (found.field, found.from_packs) if found else (Field.IGNORE, None)
+        return (found.field, found.from_packs) if found else (supplier_lists.words.Field.IGNORE, None)
 
     def _row(self, index: int) -> Row:
         guess = self._proposal.guesses[index]
@@ -93,13 +93,15 @@ class ConfirmColumns(Sheet["Layout | None"]):
 
     def action_change(self, step: int) -> None:
         """The next thing the column may hold. Another column that held it lets go."""
-        from models.supplier_lists.words import Field
-
         guess = self._proposal.guesses[self.query_one(Rows).cursor]
-        fields = [field for field in Field if field is not Field.PRICE_FROM or guess.from_packs]
+        fields = [
+            field
+            for field in supplier_lists.words.Field
+            if field is not supplier_lists.words.Field.PRICE_FROM or guess.from_packs
+        ]
         at = fields.index(self._field(guess.at)[0]) if self._field(guess.at)[0] in fields else 0
         field = fields[(at + step) % len(fields)]
-        from_packs = guess.from_packs if field is Field.PRICE_FROM else None
+        from_packs = guess.from_packs if field is supplier_lists.words.Field.PRICE_FROM else None
         self._layout = self._layout.with_field(guess.at, field, from_packs)
         self._show()
 
@@ -110,12 +112,9 @@ class ConfirmColumns(Sheet["Layout | None"]):
 
     def action_confirm(self) -> None:
         """Go on, where the layout can be used."""
-        from models.errors import InvalidInputError
-        from models.supplier_lists.layout import checked
-
         try:
-            self.dismiss(checked(self._layout))
-        except InvalidInputError as problem:
+            self.dismiss(supplier_lists.layout.checked(self._layout))
+        except models.errors.InvalidInputError as problem:
             self.query_one("#column-error", Static).update(f"! {problem}")
 
     def action_cancel(self) -> None:

@@ -6,7 +6,10 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import models
+from models import supplier_lists
 from models.errors import WorkshopError
+from tui import screens
 from tui.fields.field import Asked
 from tui.operations.list import ADD
 from tui.screens.area import in_thread
@@ -26,10 +29,6 @@ if TYPE_CHECKING:
 
 async def load_list(area: Area) -> bool:
     """Ask, show, load; whether a list was loaded. Runs in a worker of the area's; Esc at any step changes nothing."""
-    from tui.screens.find.columns import ConfirmColumns
-    from tui.screens.find.import_screen import ImportScreen
-    from tui.screens.find.running import Import
-
     opened = await _file(area)
     if opened is None:
         return False
@@ -39,12 +38,16 @@ async def load_list(area: Area) -> bool:
         return False
     kept = await area.ask(_remembered, area, supplier, proposal, quiet=True)
     layout = await area.app.push_screen_wait(
-        ConfirmColumns(source.file.name, proposal, kept or proposal.layout, remembered=kept is not None)
+        screens.find.columns.ConfirmColumns(
+            source.file.name, proposal, kept or proposal.layout, remembered=kept is not None
+        )
     )
     if layout is None:
         return False
-    running = Import(area.kitwright.workshop, source, layout, supplier)
-    return await area.app.push_screen_wait(ImportScreen(running, plain=area.kitwright.plain_glyphs))
+    running = screens.find.running.Import(area.kitwright.workshop, source, layout, supplier)
+    return await area.app.push_screen_wait(
+        screens.find.import_screen.ImportScreen(running, plain=area.kitwright.plain_glyphs)
+    )
 
 
 async def _file(area: Area) -> tuple[Source, Proposal] | None:
@@ -65,31 +68,25 @@ async def _file(area: Area) -> tuple[Source, Proposal] | None:
 
 
 def _open(path: str) -> tuple[Source, Proposal]:
-    from models.errors import InvalidInputError
-    from models.supplier_lists.proposal import propose
-    from models.supplier_lists.source import open_source
-
     try:
-        source = open_source(Path(path).expanduser())
+        source = supplier_lists.source.open_source(Path(path).expanduser())
     except (ValueError, RuntimeError) as fault:
-        raise InvalidInputError("That names no file.", "Type a path, as ~/lists/spring.csv.") from fault
-    return source, propose(source)
+        raise models.errors.InvalidInputError("That names no file.", "Type a path, as ~/lists/spring.csv.") from fault
+    return source, supplier_lists.proposal.propose(source)
 
 
 def _remembered(area: Area, supplier: SupplierRow, proposal: Proposal) -> Layout | None:
-    from models.supplier_lists.suppliers import remembered_layout
-
     return area.kitwright.workshop.read(
-        lambda session: remembered_layout(session, supplier.supplier_id, proposal.headers, proposal.header_line)
+        lambda session: supplier_lists.suppliers.remembered_layout(
+            session, supplier.supplier_id, proposal.headers, proposal.header_line
+        )
     )
 
 
 async def _supplier(area: Area) -> SupplierRow | None:
     """The supplier named, once its terms are told, as far as they are known; a new one is added first."""
-    from models.supplier_lists import suppliers
-
     workshop = area.kitwright.workshop
-    known: tuple[SupplierRow, ...] | None = await area.ask(workshop.read, suppliers.page)
+    known: tuple[SupplierRow, ...] | None = await area.ask(workshop.read, supplier_lists.suppliers.page)
     if known is None:
         return None
     names = ", ".join(clean(row.name, 30) for row in known[:6]) + (" …" if len(known) > 6 else "")
@@ -107,11 +104,11 @@ async def _supplier(area: Area) -> SupplierRow | None:
             # Its first list: the plan needs to know what it asks beside its prices.
             if not await ask_terms(area, row):
                 return None
-            return await area.ask(workshop.read, partial(suppliers.named, name=row.name))
+            return await area.ask(workshop.read, partial(supplier_lists.suppliers.named, name=row.name))
     title = step(2, f"Add a supplier: “{name}” is not known yet")
     asked = Asked(area.kitwright.units, {}, workshop.read)
     form = Form(ADD, asked, partial(ADD.perform, workshop), title=title, start={"name": name})
     done = await area.app.push_screen_wait(form)
     if done is None:
         return None
-    return await area.ask(workshop.read, partial(suppliers.named, name=done.values["name"]))
+    return await area.ask(workshop.read, partial(supplier_lists.suppliers.named, name=done.values["name"]))

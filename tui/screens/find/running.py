@@ -7,6 +7,9 @@ from collections import Counter
 from enum import StrEnum
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+import models
+from models import supplier_lists
+
 if TYPE_CHECKING:
     from sqlmodel import Session
 
@@ -80,12 +83,10 @@ class Import:
 
     def run(self) -> None:
         """Read, compare, wait, write. Never raises a `WorkshopError`: `phase` and `fault` say how it ended."""
-        from models.errors import WorkshopError
-        from models.supplier_lists.progress import CancelledError
-        from models.supplier_lists.staging import stage
-
         try:
-            with stage(self._source, self._layout, self.supplier.currency, watch=self._watch) as staged:
+            with supplier_lists.staging.stage(
+                self._source, self._layout, self.supplier.currency, watch=self._watch
+            ) as staged:
                 self.dry_run = self._workshop.read(lambda session: self._compare(session, staged))
                 self.phase = Phase.ASKING
                 self._answer.wait()
@@ -96,9 +97,9 @@ class Import:
                 self.phase = Phase.WRITING
                 self.loaded = self._workshop.change(lambda session, act: self._write(session, act, staged))
             self.phase = Phase.DONE
-        except CancelledError:
+        except supplier_lists.progress.CancelledError:
             self.phase = Phase.STOPPED
-        except WorkshopError as problem:
+        except models.errors.WorkshopError as problem:
             self.fault = str(problem)
             self.phase = Phase.FAILED
         except OSError as problem:
@@ -110,20 +111,15 @@ class Import:
         return self._stop.is_set()
 
     def _compare(self, session: Session, staged: Staged) -> DryRun:
-        from models.supplier_lists.changes import changes
-
         counts: Counter[str] = Counter()
         shown: list[Change] = []
-        for change in changes(session, staged, self.supplier.supplier_id, watch=self._watch):
+        for change in supplier_lists.changes.changes(session, staged, self.supplier.supplier_id, watch=self._watch):
             counts[change.does.value] += 1
             if counts[change.does.value] <= MOST_OF_EACH:
                 shown.append(change)
         return DryRun(dict(counts), staged.entries, tuple(shown))
 
     def _write(self, session: Session, act: Act, staged: Staged) -> Loaded:
-        from models.supplier_lists import suppliers
-        from models.supplier_lists.loading import load
-
         columns = act._replace(key=f"{act.key}/columns")
-        suppliers.remember_layout(session, columns, self.supplier.supplier_id, self._layout)
-        return load(session, act, self.supplier.supplier_id, staged, watch=self._watch)
+        supplier_lists.suppliers.remember_layout(session, columns, self.supplier.supplier_id, self._layout)
+        return supplier_lists.loading.load(session, act, self.supplier.supplier_id, staged, watch=self._watch)

@@ -14,6 +14,8 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from models import search
+from tui import screens
 from tui.screens.area import SHARED, Area
 from tui.screens.find.lines import explain, row_of
 from tui.screens.find.window import BLOCK, HitWindow
@@ -97,9 +99,9 @@ class FindScreen(Area):
         self._show(at)
 
     def _page(self, text: str, offset: int) -> Page:
-        from models.search.searching import search
-
-        return self.kitwright.workshop.read(lambda session: search(session, text, limit=BLOCK, offset=offset))
+        return self.kitwright.workshop.read(
+            lambda session: search.searching.search(session, text, limit=BLOCK, offset=offset)
+        )
 
     def _show(self, cursor: int) -> None:
         self.query_one("#find-count", Static).update(self._window.said(), layout=False)
@@ -173,9 +175,6 @@ class FindScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
-        from tui.screens.accept import accept
-        from tui.screens.find.chosen_ring import chosen_ring_of
-
         if self.query_one("#find-text", Input).value != self._window.text:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
             await self._look()
@@ -185,12 +184,10 @@ class FindScreen(Area):
         if not hit.size_key:
             self.say("Only a ring of a known size goes on a kit from here.")
             return
-        await accept(self, chosen_ring_of(hit))
+        await screens.accept.accept(self, screens.find.chosen_ring.chosen_ring_of(hit))
 
     @work(exclusive=True, group="list")
     async def action_load(self) -> None:
         """Take a supplier's list in, step by step; Esc at any of them changes nothing."""
-        from tui.screens.find.load import load_list
-
-        if await load_list(self):
+        if await screens.find.load.load_list(self):
             self.workshop_changed()

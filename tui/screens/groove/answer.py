@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from catalog import orings
 from catalog.orings.groove import GrooveKind
 from catalog.orings.measured_groove import SOURCE
 from tui.answers.chances import short_percent as percent
@@ -58,9 +59,7 @@ def short(verdict: Verdict, *, plain: bool) -> str:
 
 def guide(judged: Judged, sealing: Sealing) -> Guide:
     """How the part lies, which play would turn the verdict, and the room for back-up rings: some milliseconds."""
-    from catalog.orings.play import guide_of
-
-    return guide_of(sealing.groove, sealing, judged.service)
+    return orings.play.guide_of(sealing.groove, sealing, judged.service)
 
 
 def answer(
@@ -122,16 +121,14 @@ def play_unknown(judged: Judged, sealing: Sealing) -> str:
 
 def _lies(sealing: Sealing, known: Guide | None, unit: str) -> Content | None:
     """How the part was taken to lie, and where the play is unknown which play turns the verdict."""
-    from catalog.orings.groove import Guiding
-
     pushed = sealing.groove.pushed_mm
     match sealing.groove.guiding:
-        case Guiding.UNKNOWN:
+        case orings.groove.Guiding.UNKNOWN:
             turns = known.turns if known is not None else ()
             # Rounded down: up to the play that is shown the better verdict holds.
             said = ", ".join(f"over {_down(one.play_mm, unit)} {words(one.verdict)}" for one in turns)
             return Content.styled(f"Play unknown, taken as centred{'; ' + said if said else ''}.", "bold $text-warning")
-        case Guiding.CENTRED:
+        case orings.groove.Guiding.CENTRED:
             return Content("Guided centred, as you said.")
         case _ if pushed > 0:
             return Content(f"Pushed over by {pushed / 2:.3g} mm, half the play.")
@@ -140,17 +137,17 @@ def _lies(sealing: Sealing, known: Guide | None, unit: str) -> Content | None:
 
 def bars(sealing: Sealing, *, plain: bool) -> list[FigureBar]:
     """The figures that are judged, each against its band."""
-    from catalog.orings.limits import FILL, compression_rule, squeeze_rule, stretch_rule
-
     groove, ring, fitted = sealing.groove, sealing.ring, sealing.fitted
     verdicts = {reason.about: reason.verdict for reason in reversed(sealing.reasons)}
-    figures = [("squeeze", fitted.squeeze, squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm))]
+    figures = [
+        ("squeeze", fitted.squeeze, orings.limits.squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm))
+    ]
     if fitted.stretch is not None and "stretch" in verdicts:
-        figures.append(("stretch", fitted.stretch, stretch_rule(groove.kind, ring.id_mm)))
+        figures.append(("stretch", fitted.stretch, orings.limits.stretch_rule(groove.kind, ring.id_mm)))
     if fitted.od_compression is not None:
-        figures.append(("od_compression", fitted.od_compression, compression_rule(ring.od_mm)))
+        figures.append(("od_compression", fitted.od_compression, orings.limits.compression_rule(ring.od_mm)))
     if fitted.fill is not None:
-        figures.append(("fill", fitted.fill, FILL))
+        figures.append(("fill", fitted.fill, orings.limits.FILL))
     found = []
     for about, value, rule in figures:
         sign = mark(verdicts[about])
@@ -193,8 +190,6 @@ def _sentence(words: str) -> str:
 
 def ruling(judged: Judged, chosen: Line) -> Ruling:
     """Every reason with its source, for the sheet of reasons."""
-    from catalog.orings.play import turning_words
-
     sealing = chosen.sealing
     says = [f"{chosen.ring.label}: {size_both(chosen.ring, 'mm')}."]
     if chosen.by_readings is not None and chosen.with_groove is not None:
@@ -222,7 +217,7 @@ def ruling(judged: Judged, chosen: Line) -> Ruling:
     if told.words:
         says.insert(0, told.words)
     if told.turns:
-        text = f"Measure the play on diameter: {turning_words(told.turns)}."
+        text = f"Measure the play on diameter: {orings.play.turning_words(told.turns)}."
         lines.append(Criterion(Mark.MEASURE, "measure", "play", text))
     if (found := back_ups_of(told.back_ups)) is not None:
         lines.append(Criterion(Mark.NOTE, "back-up", "back-up rings", f"{_sentence(found.words)}.", found.sourced))

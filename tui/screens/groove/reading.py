@@ -1,10 +1,12 @@
-"""From what was typed to what is shown: runs in a worker's thread, touches no widget, imports the catalog inside."""
+"""From what was typed to what is shown: runs in a worker's thread, touches no widget."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+import catalog
+from catalog import orings
 from catalog.orings.groove import Groove, GrooveKind, Motion
 from tui.fields.field import Asked as Reading
 from tui.fields.field import FieldError
@@ -80,9 +82,7 @@ class Asked(NamedTuple):
     @property
     def sizes(self) -> SizeBook:
         """The ring sizes there are, the standard ones until the workshop was read."""
-        from catalog.orings.size_book import built_in
-
-        return self.book or built_in()
+        return self.book or orings.size_book.built_in()
 
 
 NOTHING = Judged({}, None, None, "", (), None, "", ())
@@ -99,10 +99,6 @@ def judge(asked: Asked, ranking: Ranking | None) -> Judged:
 
 
 def _judged(asked: Asked, ranking: Ranking | None, reader: _Reader) -> Judged:
-    from catalog.orings.candidates import rings_for
-    from catalog.orings.gland import assess
-    from catalog.orings.joint import with_groove
-
     named = reader.ring()
     service = reader.service()
     groove = reader.groove()
@@ -113,20 +109,20 @@ def _judged(asked: Asked, ranking: Ranking | None, reader: _Reader) -> Judged:
         lines = (*typed, *(Line(match.size, match.also, match.probability) for match in matches))
         none = ranking.none_probability if ranking is not None else None
         return Judged(reader.notes, None, service, missing, lines, none, "", ())
-    typed = [] if named is None else [Line(named, sealing=assess(named, groove, service=service))]
-    rings = rings_for(groove, asked.sizes.sizes, service=service, preferred=asked.preferred)
+    typed = [] if named is None else [Line(named, sealing=orings.gland.assess(named, groove, service=service))]
+    rings = orings.candidates.rings_for(groove, asked.sizes.sizes, service=service, preferred=asked.preferred)
     if ranking is None:
         return Judged(reader.notes, groove, service, "", tuple(typed), None, "", rings)
     if asked.standard is not None:
         # Nobody measured this groove, so it says nothing of which ring was in it.
         assumed = tuple(
-            Line(match.size, match.also, match.probability, assess(match.size, groove, service=service))
+            Line(match.size, match.also, match.probability, orings.gland.assess(match.size, groove, service=service))
             for match in ranking.matches
         )
         return Judged(
             reader.notes, groove, service, "", (*typed, *assumed), ranking.none_probability, ASSUMED, rings
         )  # fmt: skip
-    joint = with_groove(ranking, groove, service=service)
+    joint = orings.joint.with_groove(ranking, groove, service=service)
     measured = (_line(one.match, one.sealing, one.probability) for one in joint.joints)
     return Judged(
         reader.notes, groove, service, "", (*typed, *measured), joint.none_probability, joint.told_apart, rings
@@ -141,9 +137,7 @@ def instead(
     ring: RingSize, groove: Groove, service: Service | None, preferred: Collection[str], book: SizeBook
 ) -> Interchange:
     """What may replace a ring in the groove, and what only looks as if it would."""
-    from catalog.orings.candidates import interchange
-
-    return interchange(ring, groove, book.sizes, service=service, preferred=preferred)
+    return orings.candidates.interchange(ring, groove, book.sizes, service=service, preferred=preferred)
 
 
 def standard_texts(groove: Groove, unit: str) -> dict[str, str]:
@@ -160,16 +154,13 @@ def standard_texts(groove: Groove, unit: str) -> dict[str, str]:
 
 
 def _as_typed(value: Range, unit: str) -> str:
-    from catalog.orings.span import between
-    from catalog.quantity import format_length
-
-    middle = between(value.minimum, value.maximum)
+    middle = orings.span.between(value.minimum, value.maximum)
     half = middle.maximum - middle.nominal
     places = 4 if unit == "in" else 3
-    text = format_length(middle.nominal, unit, decimals=places).removesuffix(f" {unit}")
+    text = catalog.quantity.format_length(middle.nominal, unit, decimals=places).removesuffix(f" {unit}")
     if half <= 0:
         return text
-    return f"{text}±{format_length(half, unit, decimals=places).removesuffix(f' {unit}')}"
+    return f"{text}±{catalog.quantity.format_length(half, unit, decimals=places).removesuffix(f' {unit}')}"
 
 
 class _Reader:
@@ -203,14 +194,12 @@ class _Reader:
 
     def _size(self, key: str) -> Range | None:
         """A size of the groove with the ± that was typed, or its tool's."""
-        from catalog.orings.measured_groove import reading_of
-
         typed = self._values[key]
         if typed is None:
             return None
         try:
             name = self._slots[key].field.name
-            read = reading_of(self._asked.kind, name, *in_mm(typed), self._asked.tool)
+            read = orings.measured_groove.reading_of(self._asked.kind, name, *in_mm(typed), self._asked.tool)
             value = read.range
         except ValueError as problem:
             self._refuse(key, problem)
@@ -243,41 +232,34 @@ class _Reader:
         return None if built is None else self._guided(built)
 
     def _built(self, read: Mapping[str, Range | None]) -> Groove | None:
-        from catalog.orings.measured_groove import built
-        from catalog.orings.span import span
-
         asked = self._asked
         sizes = {self._slots[key].field.name: value for key, value in read.items() if value is not None}
         if asked.kind is GrooveKind.PORT:
             if self._values["chamfer"] is None:
                 return None
-            sizes["chamfer"] = span(self._values["chamfer"])
+            sizes["chamfer"] = orings.span.span(self._values["chamfer"])
         try:
-            return built(asked.kind, asked.motion, sizes)
+            return orings.measured_groove.built(asked.kind, asked.motion, sizes)
         except ValueError as problem:
             self._refuse(self._blamed(read), problem)
             return None
 
     def _guided(self, groove: Groove) -> Groove | None:
         """The groove with its clearance and play; what cannot be is said at the field and leaves no groove."""
-        from catalog.orings.groove import guided
-
         if any(self.notes.get(key, Note()).error for key in ("clearance", "play")):
             return None
         clearance, play = self._values.get("clearance"), self._values.get("play")
         mm = None if play is None else play.mm
         try:
             gap = None if clearance is None else clearance.mm
-            return guided(groove, clearance=gap, play=mm, centred=play == CENTRED)
+            return orings.groove.guided(groove, clearance=gap, play=mm, centred=play == CENTRED)
         except ValueError as problem:
             self._refuse("clearance" if mm is None else "play", problem)
             return None
 
     def _needs(self) -> tuple[list[str], list[str]]:
         """The keys of what this kind of groove must have, and of what it must have one of."""
-        from catalog.orings.measured_groove import TAKES
-
-        takes = TAKES[self._asked.kind]
+        takes = orings.measured_groove.TAKES[self._asked.kind]
         by_name = {slot.field.name: slot.key for slot in self._asked.slots}
         return [by_name[name] for name in takes.must], [by_name[name] for name in takes.either]
 
@@ -311,9 +293,7 @@ class _Reader:
 
 def _limit(read: GrooveReading, unit: str) -> str:
     """The ± a size was taken with, and of which tool: "±0.04 caliper"."""
-    from catalog.orings.groove_reading import GrooveTool
-
     off = f"±{read.plus_minus_mm / 25.4:.4f}" if unit == "in" else f"±{read.plus_minus_mm:.2g}"
-    if read.tool is GrooveTool.STATED:
+    if read.tool is orings.groove_reading.GrooveTool.STATED:
         return "as typed"
-    return f"{off} {'gauge' if read.tool is GrooveTool.DEPTH_GAUGE else read.tool.value}"
+    return f"{off} {'gauge' if read.tool is orings.groove_reading.GrooveTool.DEPTH_GAUGE else read.tool.value}"

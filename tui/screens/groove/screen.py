@@ -14,7 +14,9 @@ from textual.events import DescendantFocus
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+import tui
 from catalog.orings.groove import Motion
+from tui import screens
 from tui.fields.field import Asked as Reading
 from tui.operations.groove import on_the_shelf
 from tui.screens.area import SHARED, Area
@@ -190,9 +192,7 @@ class GrooveScreen(Area):
 
     def _look(self, question: Callable[[Session], Found]) -> Found:
         """Into the workshop, in a thread of its own, for a size that is named."""
-        from tui.workshop import load
-
-        load()
+        tui.workshop.load()
         return self.kitwright.workshop.read(question)
 
     async def _find_instead(self) -> None:
@@ -250,13 +250,11 @@ class GrooveScreen(Area):
     @work(exclusive=True, group="play")
     async def _look_at_play(self) -> None:
         """Say which play would turn the highlighted ring, once the cursor has rested on it."""
-        from tui.screens.groove.answer import guide
-
         chosen, judged = self.chosen, self._judged
         if chosen is None or chosen.sealing is None or chosen.ring.key in self._guides:
             return
         await asyncio.sleep(SHELF_REST)
-        found = await asyncio.to_thread(guide, judged, chosen.sealing)
+        found = await asyncio.to_thread(screens.groove.answer.guide, judged, chosen.sealing)
         if self._judged is judged:
             self._guides[chosen.ring.key] = found
             self._show_answer()
@@ -345,10 +343,10 @@ class GrooveScreen(Area):
 
     def action_standard(self) -> None:
         """The standard groove for the highlighted ring, or one's own readings again."""
-        from tui.screens.groove.standard import fill
-
         self._asked()
-        filled = fill(self._draft, self.chosen.ring if self.chosen is not None else None, self.kitwright.unit)
+        filled = screens.groove.standard.fill(
+            self._draft, self.chosen.ring if self.chosen is not None else None, self.kitwright.unit
+        )
         if filled.said:
             self.say(filled.said, trouble=filled.trouble)
         if filled.texts:
@@ -368,14 +366,12 @@ class GrooveScreen(Area):
 
     def action_why(self) -> None:
         """Every reason with its source."""
-        from tui.screens.judge.why import reasons_sheet
-
         chosen = self.chosen
         if chosen is None:
             self.say("Nothing is judged yet. Measure the groove, or fill in a standard one with F8.")
             return
         found = ruling(self._judged, chosen)
-        self.app.push_screen(reasons_sheet(found, "", plain=self.kitwright.plain_glyphs))
+        self.app.push_screen(screens.judge.why.reasons_sheet(found, "", plain=self.kitwright.plain_glyphs))
 
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""
@@ -383,9 +379,6 @@ class GrooveScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
-        from tui.screens.accept import accept
-        from tui.workshop import ChosenRing
-
         if self._asked() != self._answered:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
             await self._evaluate()
@@ -408,12 +401,14 @@ class GrooveScreen(Area):
             else {"will not": "will not seal", "marginal": "is marginal"}.get(sealing.verdict, sealing.verdict)
         )
         doubt = "" if verdict is None else f"{chosen.ring.label} {verdict} in this groove as measured, by our rules."
-        chosen_ring = ChosenRing(chosen.ring.label, chosen.ring.key, equivalents, probability, evidence, doubt=doubt)
+        chosen_ring = tui.workshop.ChosenRing(
+            chosen.ring.label, chosen.ring.key, equivalents, probability, evidence, doubt=doubt
+        )
         ring = self._session.chosen_ring(chosen_ring)
         if why := self._session.no_rubber(ring):
             self.say(why, trouble=True)
             return
-        await accept(self, ring)
+        await screens.accept.accept(self, ring)
 
     # The shelf
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from catalog import orings
 from catalog.orings.groove import GrooveKind, Motion
 from tui.screens.groove.draft import KIND_WORDS, KINDS, MOVING, Draft
 from tui.screens.groove.reading import standard_texts
@@ -25,8 +26,6 @@ def fill(draft: Draft, ring: RingSize | None, unit: str) -> Filled:
 
     `unit`: what a bare number means, "mm" or "in". The draft keeps what it needs to go back.
     """
-    from catalog.orings.standard_grooves import groove_for
-
     if draft.is_standard and draft.own is not None:
         own, draft.own, draft.standard = draft.own, None, None
         return Filled(own)
@@ -34,7 +33,9 @@ def fill(draft: Draft, ring: RingSize | None, unit: str) -> Filled:
         return Filled({}, "Highlight a ring, or type its name in the field “Ring”: the groove is made for it.")
     if draft.kind is GrooveKind.PORT:
         return Filled({}, "A port is its own groove: measure neck, mouth and chamfer.", trouble=True)
-    found = groove_for(ring, draft.kind, draft.motion if draft.kind in MOVING else Motion.STATIC)
+    found = orings.standard_grooves.groove_for(
+        ring, draft.kind, draft.motion if draft.kind in MOVING else Motion.STATIC
+    )
     if found is None:
         kind = KIND_WORDS[KINDS.index(draft.kind)]
         return Filled({}, f"No table has a {kind} groove for {ring.label}.", trouble=True)

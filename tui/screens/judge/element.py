@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
+import tui
+from catalog import filters
 from catalog.filters.element import Kind
+from tui import operations, screens
 from tui.answers.filters import TURNED
 from tui.fields.filters import KINDS
 from tui.screens.judge.element_fields import (
@@ -44,13 +47,11 @@ class ElementPanel(Panel):
     @property
     def _kind(self) -> str:
         """The kind that is picked, or the one that the line says."""
-        from tui.screens.judge.reading import Reader
-
         picked = super()._kind
         line = self.field("line").answer
         if picked in KINDS or not line:
             return picked
-        described = describe_element(Reader({"line": line}, self.unit))
+        described = describe_element(screens.judge.reading.Reader({"line": line}, self.unit))
         return str(described.kind) if described is not None and described.kind is not None else picked
 
     def drawing(self) -> Widget:
@@ -59,15 +60,12 @@ class ElementPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Every criterion."""
-        from tui.operations.filter import fits
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader(values, unit)
+        reader = screens.judge.reading.Reader(values, unit)
         element = read_element(reader)
         if element is None:
             return nothing(self.EMPTY, reader.notes)
         housing = read_housing(reader, element.kind)
-        fit = fits(element, housing)
+        fit = operations.filter.fits(element, housing)
         lines = tuple(criterion_line(one, soft=True) for one in fit.criteria)
         worst = [line.name for line in lines if line.mark is MARKS[fit.overall]]
         says = ["Every hard criterion is met." if fit.overall == "fits" else f"Because of: {', '.join(worst)}."]
@@ -80,23 +78,19 @@ class ElementPanel(Panel):
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """Whatever element goes into the housing as it was measured."""
-        from catalog.filters.housing import Housing
-        from tui.needing import Needed
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader(values, unit)
+        reader = screens.judge.reading.Reader(values, unit)
         described = describe_element(reader)
         kind = _kind(reader, described)
         housing = read_housing(reader, kind)
         wrong = next((note.error for ask in HOUSING_ASKS if (note := reader.notes.get(ask.key)) and note.error), "")
         if wrong:
             return f"A field of the housing can't be read: {wrong}"
-        if housing._replace(takes=None) == Housing():
+        if housing._replace(takes=None) == filters.housing.Housing():
             return "Measure the housing first: it says what is needed. Kits, I asks for an element by its class."
         room = f"room {_size(housing.bore_mm, unit)} × {_size(housing.depth_mm, unit)} {unit}"
         medium = f", {housing.medium.label}" if housing.medium else ""
         called = str(kind) if kind else "element"
-        return Needed(
+        return tui.needing.Needed(
             "filter", title=f"{called}, {room}{medium}", spec_class=called, why="measured in Judge", housing=housing
         )
 
@@ -105,13 +99,10 @@ class ElementPanel(Panel):
 
         The sentence says which; both None where nothing was typed.
         """
-        from catalog.filters.housing import Housing
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader(self.values, self.unit)
+        reader = screens.judge.reading.Reader(self.values, self.unit)
         described = describe_element(reader)
         housing = read_housing(reader, _kind(reader, described))
-        if housing._replace(takes=None) != Housing():
+        if housing._replace(takes=None) != filters.housing.Housing():
             return "What do we have that fits this housing?", None, housing
         return "What do we have that is like this element?", described, None
 

@@ -9,6 +9,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
+import tui
+from catalog import filters
 from tui.fields.field import Field, FieldError
 from tui.fields.filters import DUTIES, ELEMENT, ENDS, FORMS, HOUSING, KINDS, PLACES, POSITIONS, SEALS, SEATS, InALine
 from tui.fields.quantities import in_mm
@@ -17,7 +19,7 @@ from tui.screens.judge.ruling import Ask, ask
 if TYPE_CHECKING:
     from catalog.filters.element import Element, Kind
     from catalog.filters.housing import Housing
-    from catalog.filters.search import Described, Dimension
+    from catalog.filters.search import Described
     from tui.screens.judge.reading import Reader
 
 CAN, CARTRIDGE, STRAINER, IN_LINE = KINDS
@@ -99,17 +101,15 @@ def read_element(reader: Reader) -> Element | None:
 
 
 def _read(reader: Reader) -> tuple[Element | None, Mapping[str, Any]]:
-    from catalog.filters.element import Kind
-    from catalog.filters.search import Described
-    from tui.fields.filters import element_of
-
     values = reader.read_fields((LINE, *ELEMENT))
-    described: Described | None = values["line"]
-    kind = Kind(values["kind"]) if values["kind"] else described.kind if described else None
+    described: filters.search.Described | None = values["line"]
+    kind = filters.element.Kind(values["kind"]) if values["kind"] else described.kind if described else None
     if kind is None:
         return None, values
-    base = (described or Described()).as_element(kind)._replace(kind=kind)
-    element = _put_together(reader, lambda told: element_of(told, base), values, ELEMENT, lambda name: name)
+    base = (described or filters.search.Described()).as_element(kind)._replace(kind=kind)
+    element = _put_together(
+        reader, lambda told: tui.fields.filters.element_of(told, base), values, ELEMENT, lambda name: name
+    )
     return element, values
 
 
@@ -127,19 +127,17 @@ def _put_together(reader: Reader, build: Any, values: dict[str, Any], fields: It
 
 def describe_element(reader: Reader) -> Described | None:
     """The element as it is sought: what a search compares; None where nothing of that was typed."""
-    from catalog.filters.search import Described, Dimension
-
     element, values = _read(reader)
     if element is None:
         return None
 
-    def size(name: str, value_mm: float | None) -> Dimension | None:
+    def size(name: str, value_mm: float | None) -> filters.search.Dimension | None:
         if value_mm is None:
             return None
         plus_minus = None if values[name] is None else in_mm(values[name])[1]
-        return Dimension(value_mm, plus_minus or USUAL_PLUS_MINUS_MM)
+        return filters.search.Dimension(value_mm, plus_minus or USUAL_PLUS_MINUS_MM)
 
-    found = Described(
+    found = filters.search.Described(
         element.kind,
         size("od", element.od_mm),
         size("length", element.length_mm),
@@ -149,16 +147,14 @@ def describe_element(reader: Reader) -> Described | None:
         gasket=element.gasket,
         medium=element.medium,
     )
-    return None if found._replace(kind=None) == Described() else found
+    return None if found._replace(kind=None) == filters.search.Described() else found
 
 
 def read_housing(reader: Reader, kind: Kind | None) -> Housing:
     """The housing as far as it was measured."""
-    from tui.fields.filters import housing_of
-
     read = reader.read_fields(_HOUSING.values())
     values = {name: read[key] for name, key in H_NAMES.items()}
-    housing: Housing = _put_together(reader, housing_of, values, HOUSING, H_NAMES.__getitem__)
+    housing: Housing = _put_together(reader, tui.fields.filters.housing_of, values, HOUSING, H_NAMES.__getitem__)
     return housing._replace(takes=kind)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
+from tui import answers, operations, screens
 from tui.fields.fills import DRAINED, FULL, HELD, LOW, PACKS, POURED
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.ruling import Ask, Line, Ruling, ask, nothing
@@ -51,16 +52,13 @@ class FillPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Where the level stands and what is missing."""
-        from tui.operations.fill import FILL, filled
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader(values, unit)
-        read = reader.read(FILL)
+        reader = screens.judge.reading.Reader(values, unit)
+        read = reader.read(operations.fill.FILL)
         if reader.wrong:
             return nothing(PUT_RIGHT, reader.notes)
         if read[LOW.name] is None and read[FULL.name] is None:
             return nothing(self.EMPTY, reader.notes)
-        level = reader.answer(FILL, filled, read)
+        level = reader.answer(operations.fill.FILL, operations.fill.filled, read)
         if level is None:
             return nothing(PUT_RIGHT, reader.notes)
         glass = glass_of(
@@ -72,8 +70,6 @@ class FillPanel(Panel):
 
 
 def _lines(level: Fill) -> list[Line]:
-    from tui.answers.levels import volume
-
     rows: list[tuple[Mark, str, int]] = []
     if level.over_ul:
         rows.append((Mark.BAD, "too much", level.over_ul))
@@ -92,7 +88,8 @@ def _lines(level: Fill) -> list[Line]:
     rows.append((Mark.NOTE, "full mark", level.full_ul))
     # The list says the figure where it says a word elsewhere: the figure is the answer here.
     return [
-        Line(mark, volume(each, level.first, short=True), name, volume(each, level.first)) for mark, name, each in rows
+        Line(mark, answers.levels.volume(each, level.first, short=True), name, answers.levels.volume(each, level.first))
+        for mark, name, each in rows
     ]
 
 

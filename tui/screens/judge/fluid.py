@@ -8,6 +8,10 @@ from typing import TYPE_CHECKING, Any, ClassVar, cast
 from textual import work
 from textual.widget import Widget
 
+import catalog
+import models
+import tui
+from tui import operations, screens
 from tui.fields import fluids
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.ruling import Ask, Line, Ruling, ask, nothing, rule_line
@@ -62,24 +66,22 @@ class FluidPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Every requirement against the claims."""
-        from catalog.fluids.stand_in import LAST_WORD
-        from tui.operations.fluid import FLUID, Shop, figures_fit, stands_in
-        from tui.screens.judge.reading import Reader
-
-        reader, shop = Reader(values, unit), self._shop or Shop()
+        reader, shop = screens.judge.reading.Reader(values, unit), self._shop or operations.fluid.Shop()
         read = _read(reader, shop)
-        figured = reader.answer(FLUID, figures_fit, read) if read["figures"] else None
+        figured = reader.answer(operations.fluid.FLUID, operations.fluid.figures_fit, read) if read["figures"] else None
         if figured is not None:
             reader.echo("figures", "; ".join(f"{one.words} {one.plain}" for one in figured.figures))
         if figured is not None and not read["have"]:
             ends = (figured.subject, figured.need or "its limits")
             return Ruling(
                 *(_mark(figured.verdict), figured.verdict, (figured.reason,), tuple(_figure_lines(figured))),
-                *((Step(ends, (_mark(figured.verdict),)),), reader.notes, LAST_WORD),
+                *((Step(ends, (_mark(figured.verdict),)),), reader.notes, catalog.fluids.stand_in.LAST_WORD),
             )
         if not read["have"] or not read["need"]:
             return nothing(self.EMPTY, reader.notes)
-        found = reader.answer(FLUID, lambda values, bench: stands_in(values, bench, shop), read)
+        found = reader.answer(
+            operations.fluid.FLUID, lambda values, bench: operations.fluid.stands_in(values, bench, shop), read
+        )
         if found is None:
             return nothing(self.EMPTY, reader.notes)
         verdict, lines = found.verdict, [line for one in found.answers for line in _lines(one)]
@@ -92,36 +94,36 @@ class FluidPanel(Panel):
         for word, key in (("you have", "have"), ("asked for", "need")):
             lines += _known(word, read[key], shop)
         pictures = tuple(map(_step, found.answers))
-        return Ruling(_mark(verdict), verdict, tuple(says), tuple(lines), pictures, reader.notes, LAST_WORD)
+        return Ruling(
+            _mark(verdict),
+            verdict,
+            tuple(says),
+            tuple(lines),
+            pictures,
+            reader.notes,
+            catalog.fluids.stand_in.LAST_WORD,
+        )
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """What the machine asks for, as a fluid; the shop's drum plays no part."""
-        from catalog.fluids.classes import get
-        from tui.needing import Needed
-        from tui.operations.fluid import Shop
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader(values, unit)
-        need = _read(reader, self._shop or Shop())["need"]
+        reader = screens.judge.reading.Reader(values, unit)
+        need = _read(reader, self._shop or operations.fluid.Shop())["need"]
         if not need:
             error = reader.notes["need"].error if "need" in reader.notes else ""
             return error or "Type what the machine asks for first."
-        tables = {part: get(part) for part in need}
+        tables = {part: catalog.fluids.classes.get(part) for part in need}
         grades = [part for part, found in tables.items() if found and found.family.startswith("viscosity grade")]
         asked = next((part for part in need if part not in grades), need[0])
         grade = next((part for part in grades if part != asked), "")
         further = tuple(part for part in dict.fromkeys(need) if part not in (asked, grade))
         found = tables[asked]
         code = found.code if found is not None and asked not in grades else asked
-        return Needed("fluid", spec_class=code, spec_grade=grade, asks=further, why="asked for in Judge")
+        return tui.needing.Needed("fluid", spec_class=code, spec_grade=grade, asks=further, why="asked for in Judge")
 
 
 def own_shop(workshop: Workshop) -> Shop:
     """What the shop says itself; called in a thread."""
-    from models.fluid_rules import book
-    from tui.operations.fluid import shop_of
-
-    return shop_of(workshop.read(book))
+    return operations.fluid.shop_of(workshop.read(models.fluid_rules.book))
 
 
 def _read(reader: Reader, shop: Shop) -> dict[str, Any]:
@@ -129,11 +131,9 @@ def _read(reader: Reader, shop: Shop) -> dict[str, Any]:
 
     Of a field with a word that could mean several classes nothing is taken: it asks back.
     """
-    from tui.operations.fluid import FLUID, asked_back
-
-    read = reader.read(FLUID)
+    read = reader.read(operations.fluid.FLUID)
     for key in ("have", "need"):
-        question = next(filter(None, (asked_back(part, shop) for part in read[key])), "")
+        question = next(filter(None, (operations.fluid.asked_back(part, shop) for part in read[key])), "")
         if question:
             reader.refuse(key, question)
             read[key] = ()
@@ -143,14 +143,12 @@ def _read(reader: Reader, shop: Shop) -> dict[str, Any]:
 
 
 def _said_back(part: str, shop: Shop) -> str:
-    from catalog.fluids.classes import find, get, key
-
-    known = get(part)
+    known = catalog.fluids.classes.get(part)
     if known is not None:
         return known.code
-    if key(part) in shop.classes:
-        return f"{shop.classes[key(part)][0]}: this shop's own"
-    near = ", ".join(one.code for one in find(part)[:3])
+    if catalog.fluids.classes.key(part) in shop.classes:
+        return f"{shop.classes[catalog.fluids.classes.key(part)][0]}: this shop's own"
+    near = ", ".join(one.code for one in catalog.fluids.classes.find(part)[:3])
     return f"{part}: not in the tables" + (f"; near: {near}" if near else "; taken as the shop's own")
 
 
@@ -172,15 +170,12 @@ def _whys(because: Sequence[Reason], name: str) -> list[Line]:
 
 def _known(word: str, parts: Sequence[str], shop: Shop) -> list[Line]:
     """What the tables, or the shop itself, say of each class."""
-    from catalog.fluids.classes import get, key
-    from tui.answers.fluid import class_of, own_class_of
-
     found = []
     for part in parts:
-        if (listed := get(part)) is not None:
-            one = class_of(listed)
-        elif key(part) in shop.classes:
-            one = own_class_of(*shop.classes[key(part)])
+        if (listed := catalog.fluids.classes.get(part)) is not None:
+            one = tui.answers.fluid.class_of(listed)
+        elif catalog.fluids.classes.key(part) in shop.classes:
+            one = tui.answers.fluid.own_class_of(*shop.classes[catalog.fluids.classes.key(part)])
         else:
             continue
         limits = f" ({one.limits})" if one.limits else ""

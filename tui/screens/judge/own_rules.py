@@ -12,6 +12,7 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from tui import answers
 from tui.fields.field import Asked, FieldError
 from tui.fields.fluids import CONDITION, KIND, OWN_HAVE, OWN_NEED, WHICH, Own
 from tui.operations.fluid import RULE_ADD, RULE_CLASS, RULE_LIST, RULE_REMOVE
@@ -50,10 +51,8 @@ class OwnRow(NamedTuple):
 
 def own_rows(workshop: Workshop) -> tuple[OwnRow, ...]:
     """All the shop says, classes after rules; called in a thread."""
-    from tui.answers.own_fluids import OwnRules
-
     found = RULE_LIST.perform(workshop, {})
-    assert isinstance(found, OwnRules)
+    assert isinstance(found, answers.own_fluids.OwnRules)
     return (
         *(
             OwnRow(str(one.number), (one.kind, one.have, one.need, one.condition), f"{one.says}. {one.whose}.")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
+from tui import answers, operations, screens
 from tui.answers.chances import short_percent
 from tui.fields.ports import LOOKS, SEAL, TUBE
 from tui.screens.judge.panel import Panel
@@ -60,25 +61,19 @@ class PortPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Which joint, which ring, how sure, and what would settle it."""
-        from tui.answers.port import TubePorts
-        from tui.operations.port import PORT, joined
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader({**values, "female": "yes" if values["where"] == "port" else ""}, unit)
-        read = reader.read(PORT)
+        reader = screens.judge.reading.Reader({**values, "female": "yes" if values["where"] == "port" else ""}, unit)
+        read = reader.read(operations.port.PORT)
         if reader.wrong or (read["diameter"] is None and read["tube"] is None):
             return nothing(self.EMPTY, reader.notes)
-        answer = reader.answer(PORT, joined, read)
+        answer = reader.answer(operations.port.PORT, operations.port.joined, read)
         if answer is None:
             return nothing(self.EMPTY, reader.notes)
-        if isinstance(answer, TubePorts):
+        if isinstance(answer, answers.port.TubePorts):
             return _of_tube(answer, reader.notes, reader.text("tube"))
         return _ruling(answer, reader.notes)
 
 
 def _of_tube(answer: TubePorts, notes: Mapping[str, Note], typed: str) -> Ruling:
-    from tui.answers.port import SEVERAL
-
     picture = Drawn("port", answer.seal or "")
     if not answer.ports:
         return Ruling(Mark.BAD, "no joint", _sentences(answer.sentences), (), picture, notes)
@@ -87,7 +82,7 @@ def _of_tube(answer: TubePorts, notes: Mapping[str, Note], typed: str) -> Ruling
         # The drawing asks the question, and keeps its room.
         says = tuple(text for text in answer.sentences if text != answer.question)
         return Ruling(Mark.CARE, f"tube {typed}", says, lines, picture, notes)
-    word = answer.ports[0].title if answer.one else SEVERAL
+    word = answer.ports[0].title if answer.one else answers.port.SEVERAL
     kept = tuple(dict.fromkeys(f"{port.note}." for port in answer.ports if port.note)) if answer.one else ()
     mark = Mark.GOOD if answer.one else Mark.CARE
     says = (*_sentences(answer.sentences), *kept)

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.widget import Widget
 
+from catalog import orings
+from tui import fields, operations, screens
 from tui.answers.rubber import COMPOUNDS
 from tui.fields import rubber
 from tui.screens.judge.panel import Panel
@@ -52,16 +54,13 @@ class RubberPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Every family, or the one that was typed."""
-        from tui.operations.rubber import RUBBER, rubbers_for
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader(values, unit)
+        reader = screens.judge.reading.Reader(values, unit)
         if (question := _several(reader)) is not None:
             return _which(reader, question)
-        read = reader.read(RUBBER)
+        read = reader.read(operations.rubber.RUBBER)
         if read["fluid"] is None:
             return nothing(self.EMPTY, reader.notes)
-        found = None if reader.wrong else reader.answer(RUBBER, rubbers_for, read)
+        found = None if reader.wrong else reader.answer(operations.rubber.RUBBER, operations.rubber.rubbers_for, read)
         if found is None:
             return nothing("Put right what is marked first.", reader.notes)
         return _ruling(found, reader)
@@ -69,15 +68,13 @@ class RubberPanel(Panel):
 
 def _several(reader: Reader) -> Question | None:
     """The question where what is typed could be several fluids."""
-    from tui.fields.field import Asked, FieldError
-
     if not reader.text("fluid"):
         return None
     try:
-        rubber.FLUID.read(reader.text("fluid"), Asked(reader.units))
+        rubber.FLUID.read(reader.text("fluid"), fields.field.Asked(reader.units))
     except rubber.SeveralFluidsError as problem:
         return problem.question
-    except FieldError:
+    except fields.field.FieldError:
         pass
     return None
 
@@ -122,9 +119,7 @@ def _reason(point: Point) -> Line:
 
 
 def _bar(verdict: RubberVerdict, service: RubberService) -> TemperatureBar:
-    from catalog.orings.rubber_tables import Family, families
-
-    row = families()[Family(verdict.family)]
+    row = orings.rubber_tables.families()[orings.rubber_tables.Family(verdict.family)]
     return TemperatureBar(
         *(verdict.family, row.t_min_c, row.t_max_c, row.t_max_short_c, service.coldest_c, service.hottest_c),
         verdict.suitability in ("suitable", "with care"),

@@ -15,6 +15,8 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 from textual.worker import Worker
 
+import models
+from tui import answers, screens
 from tui.screens.area import SHARED, Area
 from tui.screens.judge.bench import Bench
 from tui.steady import BUILDING
@@ -30,65 +32,45 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 
-# Panels import inside themselves: what nobody judges costs nothing.
+# Panels are functions that reach them through a door: what nobody judges costs nothing.
 def _element() -> Bench:
-    from tui.screens.judge.element import ElementPanel
-
-    return ElementPanel(id="element")
+    return screens.judge.element.ElementPanel(id="element")
 
 
 def _fluid() -> Bench:
-    from tui.screens.judge.fluid import FluidPanel
-
-    return FluidPanel(id="fluid")
+    return screens.judge.fluid.FluidPanel(id="fluid")
 
 
 def _rubber() -> Bench:
-    from tui.screens.judge.rubber import RubberPanel
-
-    return RubberPanel(id="rubber")
+    return screens.judge.rubber.RubberPanel(id="rubber")
 
 
 def _viscosity() -> Bench:
-    from tui.screens.judge.viscosity import ViscosityPanel
-
-    return ViscosityPanel(id="viscosity")
+    return screens.judge.viscosity.ViscosityPanel(id="viscosity")
 
 
 def _fill() -> Bench:
-    from tui.screens.judge.fill import FillPanel
-
-    return FillPanel(id="fill")
+    return screens.judge.fill.FillPanel(id="fill")
 
 
 def _thread() -> Bench:
-    from tui.screens.judge.thread import ThreadPanel
-
-    return ThreadPanel(id="thread")
+    return screens.judge.thread.ThreadPanel(id="thread")
 
 
 def _port() -> Bench:
-    from tui.screens.judge.port import PortPanel
-
-    return PortPanel(id="port")
+    return screens.judge.port.PortPanel(id="port")
 
 
 def _seal() -> Bench:
-    from tui.screens.judge.seal import SealPanel
-
-    return SealPanel(id="seal")
+    return screens.judge.seal.SealPanel(id="seal")
 
 
 def _torque() -> Bench:
-    from tui.screens.judge.torque import TorquePanel
-
-    return TorquePanel(id="torque")
+    return screens.judge.torque.TorquePanel(id="torque")
 
 
 def _tables() -> Bench:
-    from tui.screens.judge.tables import TablesPanel
-
-    return TablesPanel(id="tables")
+    return screens.judge.tables.TablesPanel(id="tables")
 
 
 # What the top row says where all the names in full have no room, as at 80 columns.
@@ -280,9 +262,7 @@ class JudgeScreen(Area):
 
     def workshop_changed(self) -> None:
         """What the shop says of fluids may have changed."""
-        from tui.screens.judge.fluid import FluidPanel
-
-        for panel in self.query(FluidPanel):
+        for panel in self.query(screens.judge.fluid.FluidPanel):
             panel.read_own()
 
     def action_shop(self) -> None:
@@ -293,31 +273,25 @@ class JudgeScreen(Area):
         if self._subject.name == "thread":
             self._to_port()
             return
-        from tui.screens.judge.own_rules import OwnRulesScreen
 
-        self.app.push_screen(OwnRulesScreen(self))
+        self.app.push_screen(screens.judge.own_rules.OwnRulesScreen(self))
 
     @work(exclusive=True, group="to-port")
     async def _to_port(self) -> None:
         """The thread's readings as a port's: what seals it, and its ring."""
-        from tui.screens.judge.port import PortPanel
-        from tui.screens.judge.thread import ThreadPanel, as_port
-
         panel = self.panel
-        if not isinstance(panel, ThreadPanel):
+        if not isinstance(panel, screens.judge.thread.ThreadPanel):
             return
-        readings = as_port(panel.values)
+        readings = screens.judge.thread.as_port(panel.values)
         await self._turn_to([subject.name for subject in SUBJECTS].index("port"), enter=False).wait()
         port = self.panel
-        if isinstance(port, PortPanel):
+        if isinstance(port, screens.judge.port.PortPanel):
             port.fill(readings)
 
     @work(exclusive=True, group="have")
     async def _have(self) -> None:
-        from tui.screens.judge.element import ElementPanel
-
         panel = self.panel
-        if not isinstance(panel, ElementPanel):
+        if not isinstance(panel, screens.judge.element.ElementPanel):
             return
         title, described, housing = panel.sought()
         if described is None and housing is None:
@@ -325,9 +299,7 @@ class JudgeScreen(Area):
             return
         answer = await self.ask(fitting_in_shop, self.kitwright.workshop, described, housing)
         if answer is not None and self.app.screen is self:
-            from tui.screens.judge.fitting import fitting_sheet
-
-            self.app.push_screen(fitting_sheet(title, answer, unit=panel.unit, plain=panel.plain))
+            self.app.push_screen(screens.judge.fitting.fitting_sheet(title, answer, unit=panel.unit, plain=panel.plain))
 
     def action_into_kit(self) -> None:
         """What is asked for becomes a need on a job."""
@@ -335,17 +307,16 @@ class JudgeScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _into_kit(self) -> None:
-        from tui.screens.accept import accept_need
-        from tui.screens.judge.panel import Panel
-
         panel = self.panel
-        if not isinstance(panel, Panel):
+        if not isinstance(panel, screens.judge.panel.Panel):
             return
         found = await asyncio.to_thread(panel.required, panel.values, panel.unit)
         if isinstance(found, str):
             self.say(found, trouble=True)
         else:
-            await accept_need(self, found, found.title or f"{found.spec_class} {found.spec_grade}".strip())
+            await screens.accept.accept_need(
+                self, found, found.title or f"{found.spec_class} {found.spec_grade}".strip()
+            )
 
     def action_accept(self) -> None:
         """Enter: from the top row into the fields; anywhere else every reason."""
@@ -357,10 +328,10 @@ class JudgeScreen(Area):
 
     def action_why(self) -> None:
         """Every reason with its source."""
-        from tui.screens.judge.why import reasons_sheet
-
         if self.panel is not None:
-            self.app.push_screen(reasons_sheet(self.panel.ruling, self.panel.CAUTION, plain=self.panel.plain))
+            self.app.push_screen(
+                screens.judge.why.reasons_sheet(self.panel.ruling, self.panel.CAUTION, plain=self.panel.plain)
+            )
 
     def on_rows_chosen(self) -> None:
         """A click on the highlighted criterion shows all reasons."""
@@ -369,7 +340,6 @@ class JudgeScreen(Area):
 
 def fitting_in_shop(workshop: Workshop, described: Described | None, housing: Housing | None) -> FilterShop:
     """What the shop keeps and suppliers list, best first, those that do not fit last; called in a thread."""
-    from models.elements import look
-    from tui.answers.filters import shop_of
-
-    return shop_of(workshop.read(lambda session: look(session, described, housing, misses=True)), None, housing)
+    return answers.filters.shop_of(
+        workshop.read(lambda session: models.elements.look(session, described, housing, misses=True)), None, housing
+    )

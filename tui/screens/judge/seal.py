@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual.widget import Widget
 
+import tui
+from tui import answers, operations, screens
 from tui.answers.chances import short_percent
 from tui.fields.seals import BORE, INSIDE, KIND, OD, OUTSIDE, PLUG, SHAFT, THICK, WASHER_KINDS, WIDTH
 from tui.screens.judge.panel import Panel
@@ -56,43 +58,38 @@ class SealPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Which size, how sure, and what would settle it."""
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader({**values, "new": "yes" if values.get("state") == "new" else ""}, unit)
+        reader = screens.judge.reading.Reader({**values, "new": "yes" if values.get("state") == "new" else ""}, unit)
         return self._shaft_seal(reader) if reader.text("seal") == SHAFT_SEAL else self._washer(reader)
 
     def _washer(self, reader: Reader) -> Ruling:
-        from tui.answers.washer import WashersOfThread
-        from tui.operations.washer import WASHER as OPERATION
-        from tui.operations.washer import asked
-
-        read = reader.read(OPERATION)
+        read = reader.read(operations.washer.WASHER)
         if reader.wrong or all(read[one.name] is None for one in (INSIDE, OUTSIDE, THICK, PLUG)):
             return nothing(self.EMPTY, reader.notes)
-        answer = reader.answer(OPERATION, asked, read)
+        answer = reader.answer(operations.washer.WASHER, operations.washer.asked, read)
         if answer is None:
             return nothing(self.EMPTY, reader.notes)
-        return _of_thread(answer, reader) if isinstance(answer, WashersOfThread) else _washer(answer, reader)
+        return (
+            _of_thread(answer, reader)
+            if isinstance(answer, answers.washer.WashersOfThread)
+            else _washer(answer, reader)
+        )
 
     def _shaft_seal(self, reader: Reader) -> Ruling:
-        from tui.operations.shaft_seal import SHAFT_SEAL as OPERATION
-        from tui.operations.shaft_seal import identified
-
-        read = reader.read(OPERATION)
+        read = reader.read(operations.shaft_seal.SHAFT_SEAL)
         if reader.wrong or all(read[one.name] is None for one in (SHAFT, BORE, OD)):
             return nothing(self.EMPTY, reader.notes)
-        answer = reader.answer(OPERATION, identified, read)
+        answer = reader.answer(operations.shaft_seal.SHAFT_SEAL, operations.shaft_seal.identified, read)
         return nothing(self.EMPTY, reader.notes) if answer is None else _shaft_seal(answer, reader)
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """The washer or the shaft seal that was found."""
-        from tui.needing import Needed
-
         found = self.judge(values, unit)
         if not found.word or found.mark is Mark.BAD:
             return "No washer or shaft seal was found to ask for. Type what you measured."
         kind = "shaft seal" if values.get("seal") == SHAFT_SEAL else "sealing washer"
-        return Needed("consumable", spec_class=f"{kind} {found.word}", why=f"measured in Judge: {found.says[0]}")
+        return tui.needing.Needed(
+            "consumable", spec_class=f"{kind} {found.word}", why=f"measured in Judge: {found.says[0]}"
+        )
 
 
 def _washer(answer: WasherAnswer, reader: Reader) -> Ruling:

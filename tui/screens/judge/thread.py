@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual.widget import Widget
 
+import tui
+from tui import operations, screens
 from tui.answers.chances import short_percent
 from tui.fields.threads import DIAMETER, FLANK, OVER, PITCH, TAPERED, THREADS, TPI, WEAR, WEARS
 from tui.screens.judge.panel import Panel
@@ -47,26 +49,21 @@ class ThreadPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Which thread, how sure, and what would settle it."""
-        from tui.operations.thread import THREAD, identified
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader({**values, "female": "yes" if values["where"] == "nut" else ""}, unit)
-        read = reader.read(THREAD)
+        reader = screens.judge.reading.Reader({**values, "female": "yes" if values["where"] == "nut" else ""}, unit)
+        read = reader.read(operations.thread.THREAD)
         if read["diameter"] is None or reader.wrong:
             return nothing(self.EMPTY, reader.notes)
-        answer = reader.answer(THREAD, identified, read)
+        answer = reader.answer(operations.thread.THREAD, operations.thread.identified, read)
         if answer is None:
             return nothing(self.EMPTY, reader.notes)
         return _ruling(answer, reader.notes)
 
     def required(self, values: Mapping[str, str], unit: str) -> Needed | str:
         """A fastener with the thread that was found; its length and strength class are asked with the job."""
-        from tui.needing import Needed
-
         found = self.judge(values, unit)
         if not found.word or found.mark is Mark.BAD:
             return "No thread was found to ask for. Type the diameter, and the pitch makes it sure."
-        return Needed("fastener", spec_class=found.word, why=f"measured in Judge: {found.says[0]}")
+        return tui.needing.Needed("fastener", spec_class=found.word, why=f"measured in Judge: {found.says[0]}")
 
 
 def as_port(values: Mapping[str, str]) -> dict[str, str]:

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual.widget import Widget
 
+import catalog
+from tui import operations, screens
 from tui.fields.bolts import CLAMP, CONDITION, CONDITIONS, FRACTION, MEANT_FOR, STRENGTH, THREAD, TORQUE
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.ruling import Ask, Line, Note, Ruling, ask, nothing, rule_line, rule_lines
@@ -47,17 +49,14 @@ class TorquePanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """Clamp load in this condition, and what the figure would do in the others."""
-        from tui.operations.torque import TIGHTENED, tightened
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader(values, unit)
-        read = reader.read(TIGHTENED)
+        reader = screens.judge.reading.Reader(values, unit)
+        read = reader.read(operations.torque.TIGHTENED)
         if read["thread"] is None or read["strength"] is None or reader.wrong:
             return nothing(self.EMPTY, reader.notes)
         if read["torque"] is None:
             # Only a printed figure is meant for a condition; any other is reckoned for this very one.
             read["meant_for"] = None
-        answer = reader.answer(TIGHTENED, tightened, read)
+        answer = reader.answer(operations.torque.TIGHTENED, operations.torque.tightened, read)
         if answer is None:
             return nothing(self.EMPTY, reader.notes)
         return _ruling(answer, reader.notes)
@@ -120,17 +119,18 @@ def _bar(one: InCondition, answer: TorqueAnswer) -> LoadBar:
 
 def _bolt(answer: TorqueAnswer) -> list[Line]:
     """What the bolt bears, and the wrench it takes."""
-    from catalog.quantity.display import format_force, format_stress
-
     strength, first = answer.strength, "lbf" if answer.unit == "lbf·ft" else "kN"
     loads = (
         (strength.load, answer.proof_load_n, answer.proof),
         ("breaking load", answer.ultimate_load_n, strength.rule),
     )
     lines = [
-        rule_line(Mark.NOTE, _first(format_force(newtons, first=first)), name, rule) for name, newtons, rule in loads
+        rule_line(Mark.NOTE, _first(catalog.quantity.display.format_force(newtons, first=first)), name, rule)
+        for name, newtons, rule in loads
     ]
-    lines.append(rule_line(Mark.NOTE, _first(format_stress(answer.stress_mpa)), "stress", strength.rule))
+    lines.append(
+        rule_line(Mark.NOTE, _first(catalog.quantity.display.format_stress(answer.stress_mpa)), "stress", strength.rule)
+    )
     if strength.note:
         lines.append(Line(Mark.NOTE, strength.name, "about the class", f"{strength.note}.", strength.rule.sourced))
     return [*lines, *(rule_line(Mark.NOTE, one.wrench, "wrench", one.rule) for one in answer.hexes)]

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
 from textual.widget import Widget
 
+import catalog
+from tui import answers, fields, operations, screens
 from tui.fields import fluids
 from tui.fields.field import FieldError
 from tui.screens.judge.panel import Panel
@@ -60,10 +62,7 @@ class ViscosityPanel(Panel):
 
     def judge(self, values: Mapping[str, str], unit: str) -> Ruling:
         """The window, the cold start, the grades."""
-        from catalog.fluids.viscosity import curve
-        from tui.screens.judge.reading import Reader
-
-        reader = Reader(values, unit)
+        reader = screens.judge.reading.Reader(values, unit)
         read = reader.read_fields(fluids.SHEET)
         oil = _oil(reader, read)
         if oil is None:
@@ -86,7 +85,7 @@ class ViscosityPanel(Panel):
             says.append("Data sheets give SUS at 100 °F and 210 °F: type those under Measured elsewhere.")
         says = list(filter(None, (*says, told.note)))
         mark, word = _verdict(lines, allowed=allowed is not None)
-        dots = curve(line, PLOT_FROM_C, PLOT_TO_C, count=97, min_cst=least, max_cst=most)
+        dots = catalog.fluids.viscosity.curve(line, PLOT_FROM_C, PLOT_TO_C, count=97, min_cst=least, max_cst=most)
         plot = Plot(
             [Dot(point.temp_c, point.cst, point.allowed) for point in dots],
             [Dot(temp, line.at(temp), True) for temp in (line.cold_c, line.hot_c)],
@@ -99,9 +98,6 @@ class ViscosityPanel(Panel):
 
 def _viscosity(reader: Reader, read: Mapping[str, Any], key: str, celsius: float) -> float | None:
     """A viscosity in mm²/s. Saybolt seconds are those at `celsius`, the temperature of the field."""
-    from catalog.quantity import saybolt
-    from catalog.quantity.typed import significant
-
     typed = read[key]
     if typed is None:
         return None
@@ -112,9 +108,10 @@ def _viscosity(reader: Reader, read: Mapping[str, Any], key: str, celsius: float
         return None
     here = f"{float(typed.value):g} {typed.unit}"
     if typed.unit == "SUS":
-        reader.echo(key, f"{here} = {significant(found)} mm²/s at {celsius:g} °C")
-    elif found >= saybolt.LEAST_CST:
-        reader.echo(key, f"{here} = {significant(saybolt.sus(found, celsius * 1.8 + 32))} SUS at {celsius:g} °C")
+        reader.echo(key, f"{here} = {catalog.quantity.typed.significant(found)} mm²/s at {celsius:g} °C")
+    elif found >= catalog.quantity.saybolt.LEAST_CST:
+        sus = catalog.quantity.saybolt.sus(found, celsius * 1.8 + 32)
+        reader.echo(key, f"{here} = {catalog.quantity.typed.significant(sus)} SUS at {celsius:g} °C")
     return found
 
 
@@ -132,9 +129,6 @@ def _celsius(typed: Any, otherwise: float | None = None) -> float | None:
 
 def _oil(reader: Reader, read: Mapping[str, Any]) -> Oil | None:
     """The oil through its two points, or its one point and its index."""
-    from tui.fields.fluids import Point
-    from tui.operations.viscosity import by_index, through
-
     cold_t, hot_t = _celsius(read["cold_t"], COLD_C) or 0.0, _celsius(read["hot_t"], HOT_C) or 0.0
     cold, hot = _viscosity(reader, read, "cold", cold_t), _viscosity(reader, read, "hot", hot_t)
     index = read["index"]
@@ -144,8 +138,11 @@ def _oil(reader: Reader, read: Mapping[str, Any]) -> Oil | None:
         return None
     try:
         if hot is not None:
-            return Oil(through(Point(cold_t, cold), Point(hot_t, hot)), {cold_t: cold, hot_t: hot})
-        return Oil(by_index(cold, index), {COLD_C: cold})
+            return Oil(
+                operations.viscosity.through(fields.fluids.Point(cold_t, cold), fields.fluids.Point(hot_t, hot)),
+                {cold_t: cold, hot_t: hot},
+            )
+        return Oil(operations.viscosity.by_index(cold, index), {COLD_C: cold})
     except FieldError as problem:
         reader.refuse("hot" if hot is not None else "index", problem)
         return None
@@ -153,15 +150,16 @@ def _oil(reader: Reader, read: Mapping[str, Any]) -> Oil | None:
 
 def _mixed(reader: Reader, read: Mapping[str, Any], oil: Oil) -> Oil:
     """The blend, where the second oil and the share are typed; else the oil itself."""
-    from tui.fields.fluids import Point
-    from tui.operations.viscosity import blended, through
-
     cold, hot = (_viscosity(reader, read, key, at) for key, at in (("mix_cold", COLD_C), ("mix_hot", HOT_C)))
     share = read["share"]
     if cold is None or hot is None or share is None:
         return oil
     try:
-        mixed = blended(oil.line, through(Point(COLD_C, cold), Point(HOT_C, hot)), share)
+        mixed = operations.viscosity.blended(
+            oil.line,
+            operations.viscosity.through(fields.fluids.Point(COLD_C, cold), fields.fluids.Point(HOT_C, hot)),
+            share,
+        )
     except FieldError as problem:
         reader.refuse("share", problem)
         return oil
@@ -171,13 +169,10 @@ def _mixed(reader: Reader, read: Mapping[str, Any], oil: Oil) -> Oil:
 
 def _told(reader: Reader, oil: Oil, least: float | None, most: float | None) -> ViscosityAnswer | None:
     """What the command tells of it; without the window where the limits can't be, None where the points can't."""
-    from tui.fields.fluids import POINTS
-    from tui.operations.viscosity import told
-
     try:
-        return told(oil.line, (), least, most, known=oil.known, blend=oil.blend)
+        return operations.viscosity.told(oil.line, (), least, most, known=oil.known, blend=oil.blend)
     except FieldError as problem:
-        if problem.option == POINTS.flag:
+        if problem.option == fields.fluids.POINTS.flag:
             reader.refuse("hot", problem)
             return None
         reader.refuse("least", problem)
@@ -186,15 +181,13 @@ def _told(reader: Reader, oil: Oil, least: float | None, most: float | None) -> 
 
 def _limit(line: ViscosityLine, temp: float | None, cst: float | None, name: str, *, thick: bool) -> list[Line]:
     """The viscosity at a temperature against the pump's limit."""
-    from tui.operations.viscosity import at_temperature
-
     if temp is None:
         return []
     if cst is None:
         what = f"the {'most' if thick else 'least'} that the pump tolerates, from its maker"
         return [Line(Mark.MEASURE, "find out", name, f"Measure this before you trust it: {what}.")]
     try:
-        found = at_temperature(line, temp, *((None, cst) if thick else (cst, None)))
+        found = operations.viscosity.at_temperature(line, temp, *((None, cst) if thick else (cst, None)))
     except ValueError as problem:
         return [Line(Mark.BAD if thick else Mark.CARE, "no" if thick else "unsure", name, str(problem), "ASTM D341")]
     sentence = f"{found.words}. {'Max' if thick else 'Min'}: {cst:,.4g} mm²/s."
@@ -215,8 +208,6 @@ def _verdict(lines: Sequence[Line], *, allowed: bool) -> tuple[Mark, str]:
 
 def _figures(told: ViscosityAnswer) -> list[Line]:
     """The index and the grades."""
-    from tui.answers.viscosity import SCALES
-
     cold, hot, index = told.mm2_per_s_at_40_c, told.mm2_per_s_at_100_c, told.index
     if index is None:
         found = [Line(Mark.NOTE, "index", "viscosity index", f"It is {told.no_index}.", "ASTM D2270")]
@@ -224,7 +215,7 @@ def _figures(told: ViscosityAnswer) -> list[Line]:
         said = f"{index.value}, from {cold:.1f} at 40 °C and {hot:.2f} mm²/s at 100 °C."
         source = f"ASTM D2270, procedure {index.procedure}"
         found = [Line(Mark.NOTE, f"VI {index.value}", "viscosity index", said, source)]
-    for scale in SCALES:
+    for scale in answers.viscosity.SCALES:
         grades, iso = told.graded(scale), scale == "ISO 3448"
         names = ", ".join(f"{'VG ' if iso else 'SAE '}{grade}" for grade in grades)
         said = f"{names or 'between grades'}: {cold if iso else hot:.2f} mm²/s at {COLD_C if iso else HOT_C:g} °C."

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.containers import Vertical
-from textual.widgets import Static
-
+from models import kitting
 from tui.answers.kits import books_words, in_words
 from tui.fields.became import WhatBecame
-from tui.screens.closing import Sheet
+from tui.screens.ask import Ask, Choices, Given, Key, Words, gives
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
@@ -48,12 +44,10 @@ def parts_of(closing: Closing) -> list[Part]:
 
 def became(closing: Closing, parts: Sequence[Part]) -> WhatBecame:
     """What the rows come to, by line."""
-    from models.kitting.closing import Became
-
     sums: Counter[tuple[int, str]] = Counter()
     for part in parts:
         sums[part.line.line_id, part.way] += part.quantity
-    lines = {one.line_id: Became(*(sums[one.line_id, way] for way in WAYS)) for one in closing.lines}
+    lines = {one.line_id: kitting.closing.Became(*(sums[one.line_id, way] for way in WAYS)) for one in closing.lines}
     return WhatBecame(closing, lines, as_planned=True)
 
 
@@ -63,90 +57,62 @@ def told_of(books: Books) -> str:
     return clean(f"{books.title} {marks}. {books_words(books.picked_ul, books.poured_ul)}")
 
 
-class CloseJob(Sheet[WhatBecame | None]):
-    """Enter closes the job as the rows say; U, B, S say what became of one, Space takes the next; Esc closes none."""
+def close_job(title: str, words: str, closing: Closing) -> Ask[WhatBecame | None]:
+    """What became of each; Enter closes the job as the rows say, U, B, S and Space change one, Esc closes none."""
+    parts = parts_of(closing)
 
-    DEFAULT_CSS = """
-    CloseJob #close-list { height: 8; }
-    CloseJob.-tall #close-list { height: 16; }
-    CloseJob #close-books { text-style: bold; }
-    """
-    BINDINGS: ClassVar[list[BindingType]] = [
-        # Before the list, which would page on.
-        Binding("space", "next_way", "Next", tooltip="Used, back, scrapped: the next of them", id="close.next",
-                priority=True),
-        Binding("u", "way('used')", "Used", tooltip="The job used it", id="close.used"),
-        Binding("b", "way('back')", "Back", tooltip="It goes back to its bin", id="close.back"),
-        Binding("s", "way('scrapped')", "Scrapped", tooltip="It is thrown away", id="close.scrapped"),
-        Binding("enter,y", "accept", "Close the job", tooltip="Close the job as the rows say", id="close.accept"),
-        Binding("escape,n", "cancel", "Don't close", tooltip="Change nothing", id="close.cancel"),
-    ]  # fmt: skip
-
-    def __init__(self, title: str, words: str, closing: Closing) -> None:
-        super().__init__()
-        self._job = title
-        self._words = words
-        self._took = closing
-        self._parts = parts_of(closing)
-
-    def compose(self) -> ComposeResult:
-        """The question, the books that differ, what is out, what follows from it."""
-        with Vertical(classes="sheet wide"):
-            yield Static(f"Close “{clean(self._job)}”? What became of it:", classes="title", markup=False)
-            books = [told_of(one) for one in self._took.books]
-            if books:
-                yield Static("\n".join(books), id="close-books", markup=False)
-            yield Rows(
-                [Column("Became", 10), Column("Qty", 8, right=True), Column("What", 24, grow=True),
-                 Column("Bin", 10, yields=1)],
-                empty="",
-                id="close-list",
-            )  # fmt: skip
-            yield Static(self._words, markup=False)
-        yield Static("Enter: all as planned · U used · B back · S scrapped · Esc: leave open",
-                     classes="sheet-keys wide", markup=False)  # fmt: skip
-
-    def on_mount(self) -> None:
-        """Set up once the widget is on screen."""
-        self.query_one(Rows).focus()
-        self._show()
-
-    def _show(self) -> None:
-        rows = self.query_one(Rows)
-        rows.show(len(self._parts), self._row, cursor=max(0, rows.cursor))
-
-    def _row(self, index: int) -> Row:
-        part = self._parts[index]
+    def row(at: int) -> Row:
+        part = parts[at]
         much = in_words(part.quantity, part.line.counted_in.value)
-        what = part.line.item_name if part.line.item_name == part.line.title else (
-            f"{part.line.title}: {part.line.item_name}"
-        )  # fmt: skip
+        item, asked = part.line.item_name, part.line.title
+        what = item if item == asked else f"{asked}: {item}"
         return Row((f"{GLYPHS[part.way]} {part.way}", much, what, part.line.bin_code), STYLES[part.way])
 
-    def action_way(self, way: str) -> None:
-        """Say what became of the highlighted row, and go on to the next."""
-        rows = self.query_one(Rows)
-        at = rows.cursor
-        if 0 <= at < len(self._parts):
-            self._parts[at] = self._parts[at]._replace(way=way)
-            rows.show(len(self._parts), self._row, cursor=min(at + 1, len(self._parts) - 1))
+    def goes(way: str) -> Callable[[Ask[WhatBecame | None]], str]:
+        """The highlighted row goes this way, and the next is highlighted."""
 
-    def action_next_way(self) -> None:
+        def change(ask: Ask[WhatBecame | None]) -> str:
+            at = ask.at()
+            if at >= 0:
+                parts[at] = parts[at]._replace(way=way)
+                ask.query_one(Rows).action_move(1)
+            return ""
+
+        return change
+
+    def next_way(ask: Ask[WhatBecame | None]) -> str:
         """The highlighted row goes the next way."""
-        at = self.query_one(Rows).cursor
-        if 0 <= at < len(self._parts):
-            way = WAYS[(WAYS.index(self._parts[at].way) + 1) % len(WAYS)]
-            self._parts[at] = self._parts[at]._replace(way=way)
-            self._show()
+        at = ask.at()
+        if at >= 0:
+            parts[at] = parts[at]._replace(way=WAYS[(WAYS.index(parts[at].way) + 1) % len(WAYS)])
+        return ""
 
-    def on_rows_chosen(self) -> None:
-        """A click on the highlighted row is Space."""
-        self.action_next_way()
+    def accept(ask: Ask[WhatBecame | None]) -> Given[WhatBecame | None]:
+        return Given(became(closing, parts))
 
-    def action_accept(self) -> None:
-        """Hand back what the rows say."""
-        self.dismiss(became(self._took, self._parts))
-
-    def action_cancel(self) -> None:
-        """Leave the job open."""
-        self.dismiss(None)
+    books = [told_of(one) for one in closing.books]
+    return Ask(
+        f"Close “{clean(title)}”? What became of it:",
+        *([Words("\n".join(books))] if books else []),
+        Choices(
+            [Column("Became", 10), Column("Qty", 8, right=True), Column("What", 24, grow=True),
+             Column("Bin", 10, yields=1)],
+            len(parts),
+            row,
+            room="some",
+            click="space",
+        ),
+        Words(words),
+        keys=(
+            # Before the list, which would page on.
+            Key("space", "Next", "Used, back, scrapped: the next of them", next_way, first=True),
+            Key("u", "Used", "The job used it", goes("used")),
+            Key("b", "Back", "It goes back to its bin", goes("back")),
+            Key("s", "Scrapped", "It is thrown away", goes("scrapped")),
+            Key("enter,y", "Close the job", "Close the job as the rows say", accept),
+            Key("escape,n", "Leave open", "Change nothing", gives(None)),
+        ),
+        line="Enter: all as planned · U used · B back · S scrapped · Esc: leave open",
+        name="close-job",
+        looks="sheet wide",
+    )  # fmt: skip

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+import models
+from tui import answers
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
@@ -40,10 +42,7 @@ def kit_lines(kit: KitView | None) -> list[KitLine]:
 
 def amount(quantity: int, unit: str) -> str:
     """Pieces or litres."""
-    from models.volume import in_words
-    from models.words import Unit
-
-    return in_words(quantity, Unit(unit))
+    return models.volume.in_words(quantity, models.words.Unit(unit))
 
 
 def row_of(entry: KitLine) -> Row:
@@ -83,28 +82,24 @@ def explain(entry: KitLine | None) -> list[str]:
 
 
 def _line_words(need: NeedView, line: LineView) -> list[str]:
-    from tui.answers.kits import line_of, need_of
-
-    shown = line_of(line)
-    told = f"{need_of(need).look_first(shown)}{shown.told}"
+    shown = answers.kits.line_of(line)
+    told = f"{answers.kits.need_of(need).look_first(shown)}{shown.told}"
     return [told, line.reason] if line.reason else [told]
 
 
 def _need_words(need: NeedView) -> list[str]:
-    from tui.answers.kits import need_of
-
     words = [f"{need.title}: {amount(need.wanted, need.counted_in)} wanted, "
              f"{amount(need.short, need.counted_in)} short"]  # fmt: skip
-    if filled := need_of(need).filled:
+    if filled := answers.kits.need_of(need).filled:
         words.append(filled)
     if need.probability is not None:
         sure = f", {need.probability * 100:.0f} % sure" if need.readings else ""
         words.append(f"{need.why}{sure}")
     words += would_do_words(need)
     if need.sealed is not None:
-        from models.moments import WALL
-
-        words.append(f"sealed {need.sealed.at.astimezone(WALL):%a %d %b %H:%M}, noted by {need.sealed.who}")
+        words.append(
+            f"sealed {need.sealed.at.astimezone(models.moments.WALL):%a %d %b %H:%M}, noted by {need.sealed.who}"
+        )
     if need.rubbers:
         words.append("rubber: " + ", ".join(need.rubbers))
     if need.equivalents:
@@ -114,9 +109,7 @@ def _need_words(need: NeedView) -> list[str]:
 
 def would_do_words(need: NeedView) -> list[str]:
     """The other rings that would do, each with its chance to seal; or that none may go in."""
-    from tui.answers.kits import others_words, would_do_of
-
-    told = others_words(need.others.value, would_do_of(need))
+    told = answers.kits.others_words(need.others.value, answers.kits.would_do_of(need))
     return [told] if told else []
 
 

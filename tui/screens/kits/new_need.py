@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
+from catalog import fluids
 from tui.answers.kits import NeedAdded
 from tui.fields.field import Asked, FieldError
 from tui.needing import FIELDS, KINDS, Needed, read
@@ -187,8 +188,6 @@ def _echo(kind: str, key: str, text: str, asked: Asked) -> str:
     if said:
         return f"= {said}"
     if kind == "fluid" and key in ("class", "grade"):
-        from catalog.fluids.classes import get
-
-        found = get(text)
+        found = fluids.classes.get(text)
         return "not in the tables: taken as the shop's own" if found is None else f"= {found.code}: {found.description}"
     return ""

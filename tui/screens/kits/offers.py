@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from models import purchasing
 from tui.screens.ask import Ask
 from tui.screens.asking import Line, choose
 from tui.screens.kits.lines import amount
@@ -73,10 +74,8 @@ def _shelf_words(one: Candidate, unit: str) -> list[str]:
 
 
 def _list_words(one: ListOffer, unit: str) -> list[str]:
-    from models.purchasing.money import written
-
     per = f" for {one.price_per}" if one.price_per != 1 else ""
     days = "nobody says when it comes" if one.lead_days is None else f"takes {one.lead_days} days"
-    price = f"{written(one.price_minor, one.currency)}{per} a pack of {amount(one.pack, unit)}"
+    price = f"{purchasing.money.written(one.price_minor, one.currency)}{per} a pack of {amount(one.pack, unit)}"
     first = f"{one.number} from {one.supplier}: {one.name}" if one.name else f"{one.number} from {one.supplier}"
     return [first, f"{price}, {days}.", one.because[:1].upper() + one.because[1:]]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 
+from tui import operations, screens
 from tui.answers.jobs import JobOpened, TemplateKnown
 from tui.kitting import Kitting
 from tui.operations.registry import operation
@@ -107,13 +108,11 @@ class KitOperations(Operating):
 
     async def _new_job(self) -> None:
         """Open a job."""
-        from tui.screens.kits.new_job import new_job
-
         templates = await self.ask(self.kitting.templates)
         machines = await self.ask(self.kitting.machines)
         if templates is None or machines is None:
             return
-        values = await self.app.push_screen_wait(new_job(templates, machines))
+        values = await self.app.push_screen_wait(screens.kits.new_job.new_job(templates, machines))
         if values is None:
             return
         answer = await self.ask(operation("job", "open").perform, self.kitwright.workshop, values)
@@ -123,8 +122,6 @@ class KitOperations(Operating):
 
     async def _new_need(self) -> None:
         """Say what the highlighted job takes besides rings."""
-        from tui.screens.kits.new_need import NewNeed
-
         job = self.job
         if job is None:
             self.say(NO_JOB)
@@ -132,7 +129,7 @@ class KitOperations(Operating):
         found = await self.ask(self.kitting.known, job.machine_id)
         if found is None:
             return
-        need_id = await self.app.push_screen_wait(NewNeed(self, job, found))
+        need_id = await self.app.push_screen_wait(screens.kits.new_need.NewNeed(self, job, found))
         if need_id is not None:
             self._seek = need_id
             self.say("On the kit. F9 takes it back.")
@@ -140,11 +137,6 @@ class KitOperations(Operating):
 
     async def _close_job(self) -> None:
         """Close the highlighted job, once asked."""
-        from tui.screens.asking import yes_or_no
-        from tui.screens.how_it_went import ask_how_they_went
-        from tui.screens.kits.close_job import CloseJob
-        from tui.screens.kits.fitted import ask_what_fitted
-
         job = self.job
         if job is None:
             self.say("There is no open job to close.")
@@ -157,18 +149,20 @@ class KitOperations(Operating):
         words = " ".join(clean(one) for one in told)
         values: dict[str, Any] = {"job": job}
         if closing.lines:
-            values["became"] = await self.app.push_screen_wait(CloseJob(job.title, words, closing))
+            values["became"] = await self.app.push_screen_wait(
+                screens.kits.close_job.close_job(job.title, words, closing)
+            )
             agreed = values["became"] is not None
         else:
-            question = yes_or_no(f"Close “{clean(job.title)}”?", words)
+            question = screens.asking.yes_or_no(f"Close “{clean(job.title)}”?", words)
             agreed = await self.app.push_screen_wait(question) is True
         if agreed:
             close = operation("job", "close").perform
             if await self.ask(close, self.kitwright.workshop, values) is None:
                 return
             self.workshop_changed()
-            went = await ask_how_they_went(self, self.kitting, job.job_id)
-            fitted = await ask_what_fitted(self, self.kitting, job.job_id)
+            went = await screens.how_it_went.ask_how_they_went(self, self.kitting, job.job_id)
+            fitted = await screens.kits.fitted.ask_what_fitted(self, self.kitting, job.job_id)
             self.say(f"Closed “{clean(job.title)}”. F9 takes it back.")
             if went:
                 self.say(went)
@@ -178,14 +172,12 @@ class KitOperations(Operating):
     @work(exclusive=True, group="change")
     async def action_sheet(self) -> None:
         """The highlighted job's sheet."""
-        from tui.screens.kits.sheet import sheet_and_text, sheet_to_read
-
         if self._kit is None:
             self.say(NO_JOB)
             return
-        made = await self.ask(sheet_and_text, self._kit)
+        made = await self.ask(screens.kits.sheet.sheet_and_text, self._kit)
         if made is not None:
-            self.app.push_screen(sheet_to_read(self._kit.job_id, *made))
+            self.app.push_screen(screens.kits.sheet.sheet_to_read(self._kit.job_id, *made))
 
     def _only(self, needs: list[NeedView]) -> NeedView | None:
         """The highlighted one of these needs, or the only one there is."""
@@ -195,8 +187,6 @@ class KitOperations(Operating):
 
     async def _tally(self) -> None:
         """The tally of the highlighted fluid, or of the kit's only one."""
-        from tui.screens.kits.tally import TallyScreen
-
         fluids = [need for need in (self._kit.needs if self._kit else ()) if need.low_ul and need.full_ul]
         need = self._only(fluids)
         if need is None:
@@ -208,13 +198,13 @@ class KitOperations(Operating):
         if tally is not None and curing is not None and containers is not None:
             plain = self.kitwright.plain_glyphs
             self.app.push_screen(
-                TallyScreen(self.kitting, tally, self.kitwright.units, curing, containers, plain=plain)
+                screens.kits.tally.TallyScreen(
+                    self.kitting, tally, self.kitwright.units, curing, containers, plain=plain
+                )
             )
 
     async def _sealed(self) -> None:
         """Note when the joint of the highlighted sealant, or of the kit's only one, was sealed."""
-        from tui.screens.kits.sealed import sealed_sheet
-
         sealants = [need for need in (self._kit.needs if self._kit else ()) if need.kind == "sealant"]
         need = self._only(sealants)
         if need is None:
@@ -222,7 +212,7 @@ class KitOperations(Operating):
         elif not any(line.state == "picked" for line in need.lines):
             self.say(f"{clean(need.title)} is not picked yet. P on its line picks it.")
         else:
-            told = await self.app.push_screen_wait(sealed_sheet(need, self.kitting.now))
+            told = await self.app.push_screen_wait(screens.kits.sealed.sealed_sheet(need, self.kitting.now))
             if told is None:
                 return
             values = {"job": self.job, "need": need, **told}
@@ -236,9 +226,6 @@ class KitOperations(Operating):
 
     async def _offers(self) -> None:
         """What could fill the highlighted need; what is chosen there is pinned."""
-        from tui.operations.kit import room_for
-        from tui.screens.kits.offers import offers_sheet
-
         entry = self.entry
         if entry is None:
             self.say("Highlight a need or a line to see what could fill it.")
@@ -246,12 +233,12 @@ class KitOperations(Operating):
         found = await self.ask(self.kitting.offers, entry.need.need_id)
         if found is None:
             return
-        chosen = await self.app.push_screen_wait(offers_sheet(found))
+        chosen = await self.app.push_screen_wait(screens.kits.offers.offers_sheet(found))
         if chosen is None:
             return
         if chosen.stock_id is None:
             self.kitwright.action_area("buy")
-        elif room_for(entry.need) < 1:
+        elif operations.kit.room_for(entry.need) < 1:
             self.say("All of it is picked or pinned already. F8 on a pinned line releases it.")
         else:
             row = await self.ask(self.kitting.stock, chosen.stock_id)
@@ -260,20 +247,20 @@ class KitOperations(Operating):
 
     async def _template(self) -> None:
         """Keep what the job takes as a template, or as the next version of one."""
-        from tui.screens.asking import one_text, yes_or_no
-
         kit = self._kit
         if kit is None or not kit.needs:
             self.say("There is nothing on this kit to keep as a template.")
             return
         hint = "Its needs are kept; what is picked or measured is not. A name that is there gets its next version."
-        name = await self.app.push_screen_wait(one_text("Keep this job as which template?", hint, kit.title))
+        name = await self.app.push_screen_wait(
+            screens.asking.one_text("Keep this job as which template?", hint, kit.title)
+        )
         if name is None:
             return
         templates = await self.ask(self.kitting.templates)
         same = next((one for one in templates or () if one.name.casefold() == name.casefold()), None)
         if same is not None:
-            question = yes_or_no(
+            question = screens.asking.yes_or_no(
                 f"Write version {same.number + 1} of “{clean(same.name)}”?",
                 "Jobs made from earlier versions stay as they are.",
             )

@@ -13,6 +13,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from tui import screens
 from tui.screens.area import SHARED, Area
 from tui.screens.kits.lines import (
     JOB_KEYS,
@@ -194,13 +195,11 @@ class KitsScreen(KitOperations, Area):
 
     def action_when(self) -> None:
         """All that the earliest finish waits for."""
-        from tui.screens.asking import to_read
-
         if self._kit is None or self._standing is None or not self._kit.needs:
             self.say("There is nothing on this kit to finish.")
         else:
             self.app.push_screen(
-                to_read(f"{self._kit.title}: when", finish_facts(self._standing.finish), name="finish")
+                screens.asking.to_read(f"{self._kit.title}: when", finish_facts(self._standing.finish), name="finish")
             )
 
     def action_refresh(self) -> None:

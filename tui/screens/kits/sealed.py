@@ -6,6 +6,8 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
+import models
+from models import kitting
 from tui.screens.ask import Ask, Entry, Given, Key, Words, gives
 from tui.widgets.cells import clean
 
@@ -18,16 +20,13 @@ def sealed_sheet(need: NeedView, now: Callable[[], datetime]) -> Ask[dict[str, A
 
     `now` is asked for anew with each key. Esc changes nothing.
     """
-    from models.errors import InvalidInputError
-    from models.moments import read, when
-
     seal = need.sealed
 
     def noted(ask: Ask[dict[str, Any] | None]) -> Given[dict[str, Any] | None] | str:
         """The moment, or what is wrong with it."""
         try:
-            read(ask.typed("sealed-at"), now())
-        except InvalidInputError as refused:
+            models.moments.read(ask.typed("sealed-at"), now())
+        except models.errors.InvalidInputError as refused:
             return str(refused)
         return Given({"at": ask.typed("sealed-at"), "take_back": False})
 
@@ -35,7 +34,7 @@ def sealed_sheet(need: NeedView, now: Callable[[], datetime]) -> Ask[dict[str, A
         """The note that stands is taken back."""
         return "" if seal is None else Given({"at": "", "take_back": True})
 
-    before = f"Noted before: sealed {when(seal.at, now())}, by {seal.who}." if seal else ""
+    before = f"Noted before: sealed {models.moments.when(seal.at, now())}, by {seal.who}." if seal else ""
     return Ask(
         f"{need.title}: when was it sealed?",
         *([Words(clean(f"{before} A new note replaces it; both are kept."), id="sealed-before")] if before else []),
@@ -59,15 +58,12 @@ def sealed_sheet(need: NeedView, now: Callable[[], datetime]) -> Ask[dict[str, A
 
 def _follows(need: NeedView, text: str, now: datetime) -> str:
     """What follows from what stands in the field, or what is wrong with it."""
-    from models.errors import InvalidInputError
-    from models.kitting.finish import cure_minutes
-    from models.moments import later, read, when
-
     try:
-        at = read(text, now)
-    except InvalidInputError as refused:
+        at = models.moments.read(text, now)
+    except models.errors.InvalidInputError as refused:
         return f"! {refused}"
-    minutes = cure_minutes(need)
+    minutes = kitting.finish.cure_minutes(need)
     if minutes is None:
-        return f"Sealed {when(at, now)}. How long it cures is not known."
-    return f"Sealed {when(at, now)}, cured {when(later(at, timedelta(minutes=minutes)), now)}."
+        return f"Sealed {models.moments.when(at, now)}. How long it cures is not known."
+    cured = models.moments.later(at, timedelta(minutes=minutes))
+    return f"Sealed {models.moments.when(at, now)}, cured {models.moments.when(cured, now)}."

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+import tui
+from tui import sheets
 from tui.screens.ask import Ask, Key, Words
 from tui.screens.paper import PAPER, closes, writes
 from tui.widgets.cells import clean
@@ -21,12 +23,8 @@ PAPERS = ("A4", "Letter")
 
 def sheet_and_text(kit: KitView) -> tuple[JobSheet, str]:
     """The job sheet of a kit, as a record and as text. Called from a thread."""
-    from tui.sheets import job_sheet
-    from tui.sheets.from_kit import job_sheet_of
-    from tui.workshop import user
-
-    sheet = job_sheet_of(kit, who=user(), written_on=datetime.now().astimezone().date())
-    return sheet, job_sheet.as_text(sheet)
+    sheet = sheets.from_kit.job_sheet_of(kit, who=tui.workshop.user(), written_on=datetime.now().astimezone().date())
+    return sheet, sheets.job_sheet.as_text(sheet)
 
 
 def sheet_to_read(job_id: int, sheet: JobSheet, text: str) -> Ask[None]:
@@ -40,10 +38,7 @@ def sheet_to_read(job_id: int, sheet: JobSheet, text: str) -> Ask[None]:
         return ""
 
     def made() -> bytes:
-        from tui.sheets import job_sheet
-        from tui.sheets.paper import paper_named
-
-        return job_sheet.as_pdf(sheet, paper_named(paper))
+        return sheets.job_sheet.as_pdf(sheet, sheets.paper.paper_named(paper))
 
     return Ask(
         "",

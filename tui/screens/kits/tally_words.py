@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
+from catalog import fluids
+from models import kitting
 from tui.answers.levels import LAST_WORD, level_words, rests_on, volume
 from tui.widgets.judge.sight_glass import Glass, glass_of
 
@@ -24,16 +26,13 @@ class Stand(NamedTuple):
 
 def stand(low_ul: int, full_ul: int, entries: Sequence[tuple[Filled, Fraction]], first: str) -> Stand:
     """Add the entries up against the marks; `first`: the bench's unit of volume."""
-    from catalog.fluids.fill import State
-    from models.kitting.fluid_tally import level as add_up
-
-    level = add_up(low_ul, full_ul, entries)
-    glass = glass_of(level.held, low_ul, full_ul, level.left_in, first, over=level.state is State.OVER)
+    level = kitting.fluid_tally.level(low_ul, full_ul, entries)
+    glass = glass_of(level.held, low_ul, full_ul, level.left_in, first, over=level.state is fluids.fill.State.OVER)
     known = any(str(what) == "held" for what, _ in entries)
     return Stand(
         level_words(level, first, single=low_ul == full_ul),
         f"{rests_on(level, first, known=known)} {LAST_WORD}",
-        level.state is State.OVER,
+        level.state is fluids.fill.State.OVER,
         glass,
     )
 

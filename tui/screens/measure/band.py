@@ -20,8 +20,13 @@ class AnswerBand(Widget):
         self._lines: tuple[Content, ...] = ()
 
     @property
-    def text(self) -> str:
+    def lines(self) -> tuple[Content, ...]:
         """All of its lines, those without room too."""
+        return self._lines
+
+    @property
+    def text(self) -> str:
+        """The same as plain text."""
         return "\n".join(line.plain for line in self._lines)
 
     def show(self, lines: Sequence[Content]) -> None:

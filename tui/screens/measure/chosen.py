@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from catalog import orings
+from tui import answers
 from tui.workshop import ChosenRing
 
 if TYPE_CHECKING:
@@ -13,10 +15,8 @@ if TYPE_CHECKING:
 
 def doubt_of(decision: Decision | None, size: RingSize) -> str:
     """The chance of a chosen ring and what may be wrong with it, where it was judged; else ""."""
-    from tui.answers.to_fit import sure_of_critical
-
     rings = decision.to_fit if decision is not None else ()
-    return next((sure_of_critical(one) for one in rings if one.size == size), "")
+    return next((answers.to_fit.sure_of_critical(one) for one in rings if one.size == size), "")
 
 
 def lying(decision: Decision | None, size: RingSize) -> tuple[str, ...]:
@@ -28,11 +28,9 @@ def lying(decision: Decision | None, size: RingSize) -> tuple[str, ...]:
 
 def chosen_ring(decision: Decision | None, size: RingSize) -> ChosenRing:
     """A ring of this size, as that decision judges it."""
-    from catalog.orings.would_do import taken_of
-
     matches = () if decision is None else decision.ranking.matches
     match = next((one for one in matches if one.size.key == size.key), None)
-    taken = taken_of(decision, size)
+    taken = orings.would_do.taken_of(decision, size)
     return ChosenRing(
         size.label,
         size.key,

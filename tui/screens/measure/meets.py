@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from tui import fields, operations
 from tui.fields.field import Asked, FieldError
 
 if TYPE_CHECKING:
@@ -25,19 +26,17 @@ NOT_ASKED: Final = Meets()
 
 def read_meets(fluid: str, hottest: str, asked: Asked) -> Meets:
     """What both fields say, read as `ring --fluid --to` reads them; runs in any thread."""
-    from tui.fields.rubber import HOTTEST
-    from tui.operations.asked_ring import met_by
-    from tui.operations.ring import MEETS
-
     wrong, values = [], {}
-    for field, text in ((MEETS, fluid), (HOTTEST, hottest)):
+    for field, text in ((operations.ring.MEETS, fluid), (fields.rubber.HOTTEST, hottest)):
         try:
             values[field.name] = field.from_text(text, asked)
         except FieldError as problem:
             wrong.append((field.label, str(problem)))
-    if not wrong and values[MEETS.name] is None and values[HOTTEST.name] is not None:
-        wrong.append((HOTTEST.label, FLUID_FIRST))
+    if not wrong and values[operations.ring.MEETS.name] is None and values[fields.rubber.HOTTEST.name] is not None:
+        wrong.append((fields.rubber.HOTTEST.label, FLUID_FIRST))
     if wrong:
         return Meets(wrong=tuple(wrong))
-    met = met_by(values)
-    return NOT_ASKED if met is None else Meets(met, f"{MEETS.echo(met.fluid, asked)}, {met.hottest_words}")
+    met = operations.asked_ring.met_by(values)
+    return (
+        NOT_ASKED if met is None else Meets(met, f"{operations.ring.MEETS.echo(met.fluid, asked)}, {met.hottest_words}")
+    )

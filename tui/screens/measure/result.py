@@ -1,16 +1,19 @@
 """From what was typed to what is shown: runs in a worker's thread, touches no widget.
 
-The catalog is imported inside: reading 1,800 sizes and the matching code waits until the first frame is painted.
+The catalog is reached through its door: 1,800 sizes and the matching code wait until the first frame is painted.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from importlib import import_module
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
+from catalog import orings
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
+from tui import operations
 from tui.fields import rings
 from tui.fields.field import Asked, FieldError
 from tui.fields.units import Units
@@ -143,27 +146,16 @@ def size_both(size: RingSize, unit: str) -> str:
 
 def warm() -> None:
     """Read the tables before the first key is pressed."""
-    import catalog.orings.match
-    import catalog.orings.next_step
-    import catalog.quantity  # noqa: F401
-    from catalog.orings.sizes import all_sizes
+    for module in ("catalog.orings.match", "catalog.orings.next_step", "catalog.quantity"):
+        import_module(module)
 
-    all_sizes()
+    orings.sizes.all_sizes()
 
 
 def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: Bench | None = None) -> MeasureResult:
     """Read every field, say which ring goes in. A field that can't be read gets its sentence; the others count."""
-    from catalog.orings.contradiction import contradiction
-    from catalog.orings.decide import Wanted, decide
-    from catalog.orings.implied import implied
-    from catalog.orings.joint_kind import JointKind
-    from catalog.orings.match import rank
-    from catalog.orings.next_step import next_step
-    from catalog.orings.of_machine import changed, words
-    from catalog.orings.read_limits import read_limits
-
     read = [_read(entry, unit) for entry in entries]
-    while clash := contradiction([reading for _, reading in read if reading is not None]):
+    while clash := orings.contradiction.contradiction([reading for _, reading in read if reading is not None]):
         at = next(i for i, (_, reading) in enumerate(read) if reading is clash.wrong)
         read[at] = (Note(error=f"No ring has this with that {clash.other.dimension.words}. Wrong field?"), None)
     notes = [note for note, _ in read]
@@ -173,36 +165,46 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     meets = bench.meets
     if not readings:
         return MeasureResult(tuple(notes), (), None, None, service=meets)
-    limits = read_limits(readings)
+    limits = orings.read_limits.read_limits(readings)
     evidence = Evidence(readings, condition)
-    ranking = rank(evidence, prior=bench.prior, own=bench.sizes)
+    ranking = orings.match.rank(evidence, prior=bench.prior, own=bench.sizes)
     if ranking.conflict is not None:
         typed = [at for at, (_, reading) in enumerate(read) if reading is not None]
         wrong = typed[ranking.conflict.at]
         notes[wrong] = notes[wrong]._replace(error="The others do not go with this. Take it again.")
         return MeasureResult(tuple(notes), names, ranking, None, read=limits, service=meets)
-    joint = JointKind(bench.joint) if bench.joint else None
+    joint = orings.joint_kind.JointKind(bench.joint) if bench.joint else None
     suits = None if meets.met is None else meets.met.suits
-    wanted = Wanted(joint, bench.groove, bench.service, bench.shelf, suits, bench.critical, here=bench.here)
-    decision = decide(ranking, wanted)
+    wanted = orings.decide.Wanted(
+        joint, bench.groove, bench.service, bench.shelf, suits, bench.critical, here=bench.here
+    )
+    decision = orings.decide.decide(ranking, wanted)
     told = ""
-    if bench.on_machine and changed(decision, decide(rank(evidence, prior=bench.alone, own=bench.sizes), wanted)):
-        told = f"{words(bench.on_machine)}."
-    following = next_step(decision)
+    if bench.on_machine and orings.of_machine.changed(
+        decision, orings.decide.decide(orings.match.rank(evidence, prior=bench.alone, own=bench.sizes), wanted)
+    ):
+        told = f"{orings.of_machine.words(bench.on_machine)}."
+    following = orings.next_step.next_step(decision)
     return MeasureResult(
-        tuple(notes), names, ranking, implied(evidence), decision, following, told, read=limits, service=meets
+        tuple(notes),
+        names,
+        ranking,
+        orings.implied.implied(evidence),
+        decision,
+        following,
+        told,
+        read=limits,
+        service=meets,
     )
 
 
 def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
-    from tui.operations.asked_ring import reading_of
-
     if not entry.text.strip():
         return Note(), None
     field, asked = entry.slot.field, Asked(Units(length=unit))
     try:
         value = field.from_text(entry.text, asked)
-        read = reading_of(field.name, value[0], entry.tool.value)
+        read = operations.asked_ring.reading_of(field.name, value[0], entry.tool.value)
     except FieldError as problem:
         return Note(error=str(problem)), None
     limit = read.plus_minus_mm

@@ -13,6 +13,7 @@ from textual.widgets import Input, Static
 
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.size_book import SizeBook
+from tui import screens
 from tui.fields.field import Asked
 from tui.operations.registry import operation
 from tui.screens.area import SHARED
@@ -214,7 +215,8 @@ class MeasureScreen(RingForm):
         now = self._typed()
         if not now.is_empty(self._filled):
             self._emptied = now
-            self._put(Typed(meets=self._session.meets_there))
+            self._filled = self._session.meets_there
+            self._put(Typed(meets=self._filled))
             self.say("Emptied for the next ring. F12 again brings the last one back.")
         elif self._emptied is not None:
             self._put(self._emptied)
@@ -224,14 +226,12 @@ class MeasureScreen(RingForm):
 
     def action_operate(self, name: str, area: str) -> None:
         """The list of rings; with the one that is in hand as it is now."""
-        from tui.screens.ring_list.screen import RingListScreen
-
         now, rings = self._typed(), self._session.rings
         if rings.hand is None:
             self._emptied = None if now.is_empty(self._filled) else now
         elif self._asked() == self._answered:
             self._note_in_list()
-        page = RingListScreen(self._session, now.meets, JOINTS[now.joint])
+        page = screens.ring_list.screen.RingListScreen(self._session, now.meets, JOINTS[now.joint])
         self.app.push_screen(page, lambda _: self._from_list(now))
 
     def _note_in_list(self) -> None:
@@ -253,24 +253,21 @@ class MeasureScreen(RingForm):
 
     def action_why(self) -> None:
         """Show the reasons."""
-        from tui.screens.measure.why import why_sheet
-
         if self._result.ranking is not None:
-            self.app.push_screen(why_sheet(self._result, self.chosen, self.kitwright.unit))
+            said = self.query_one(AnswerBand).lines
+            self.app.push_screen(screens.measure.why.why_sheet(self._result, self.chosen, self.kitwright.unit, said))
 
     def action_groove(self) -> None:
         """The groove the ring came from."""
-        from tui.screens.groove.screen import GrooveScreen
-
-        self.app.push_screen(GrooveScreen(self._session, self._result.ranking))
+        self.app.push_screen(screens.groove.screen.GrooveScreen(self._session, self._result.ranking))
 
     def action_positions(self) -> None:
         """What fitted at a machine's position."""
-        from tui.screens.position.screen import PositionScreen
-
         chosen, ranking = self.chosen, self._result.ranking
         size = chosen.size if chosen and chosen.probability is not None else None
-        self.app.push_screen(PositionScreen(self._session, size, ranking.evidence if ranking else None))
+        self.app.push_screen(
+            screens.position.screen.PositionScreen(self._session, size, ranking.evidence if ranking else None)
+        )
 
     def action_accept(self) -> None:
         """Take the highlighted size to a job."""
@@ -278,8 +275,6 @@ class MeasureScreen(RingForm):
 
     @work(exclusive=True, group="accept")
     async def _accept(self) -> None:
-        from tui.screens.accept import accept
-
         if self._asked() != self._answered:
             # Enter came before the answer to the last letters typed; take nothing older than they are.
             await self._evaluate()
@@ -300,15 +295,13 @@ class MeasureScreen(RingForm):
                 self.say(why, trouble=True)
                 self.query_one(MeetsField).fluid.focus()
                 return
-            added = await accept(self, ring)
+            added = await screens.accept.accept(self, ring)
             if added is not None and (hand := self._session.rings.in_hand) is not None:
                 hand.put(added.title, added.job_id, added.needs[0].need)
 
     def _ring(self, chosen: Candidate, size: RingSize) -> ChosenRing:
         """The highlighted ring with all that is known of it."""
-        from tui.screens.measure.chosen import chosen_ring
-
-        ring = chosen_ring(self._result.decision, size)._replace(
+        ring = screens.measure.chosen.chosen_ring(self._result.decision, size)._replace(
             equivalents=tuple(one.key for one in chosen.also), probability=chosen.probability
         )
         return self._session.chosen_ring(ring)

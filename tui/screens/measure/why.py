@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
@@ -12,9 +14,9 @@ from tui.screens.measure.answer import Candidate, candidates
 from tui.screens.measure.result import MeasureResult, size_both
 
 
-def why_sheet(result: MeasureResult, chosen: Candidate | None, unit: str) -> Ask[None]:
-    """One sheet, answer first."""
-    return to_read("Why this answer", _words(result, chosen, unit), name="why")
+def why_sheet(result: MeasureResult, chosen: Candidate | None, unit: str, said: Sequence[Content] = ()) -> Ask[None]:
+    """One sheet; first all that Measure says (`said`), for which it may have no room."""
+    return to_read("Why this answer", Content("\n").join([*said, _words(result, chosen, unit)]), name="why")
 
 
 def _words(result: MeasureResult, chosen: Candidate | None, unit: str) -> Content:

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from catalog import orings
+from models import fits
 from models.errors import NotFoundError, WorkshopError
 from tui.ring_words import ring_words
 from tui.screens.area import in_thread
@@ -116,16 +118,13 @@ class MeasureSession:
 
 def differs(place: Place, evidence: Evidence | None, groove: object, size_key: str | None = None) -> str:
     """The question where new readings, an accepted size or the groove do not agree with the record; else ""."""
-    from catalog.orings.groove import Groove
-    from models.fits.fit_question import compare
-
     if place.record is None:
         return ""
-    found = compare(
+    found = fits.fit_question.compare(
         place.record,
         evidence=evidence,
         size_key=size_key,
-        groove=groove if isinstance(groove, Groove) else None,
+        groove=groove if isinstance(groove, orings.groove.Groove) else None,
         prior=place.prior,
         own=place.sizes,
     )

@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
+from catalog import orings
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.fits import FIT_HARDNESS, FIT_NOTE, FIT_RUBBER
 from tui.screens.closing import Sheet
@@ -64,10 +65,8 @@ class NoteFit(OnePage, Sheet[Words | None]):
 
     def on_input_changed(self) -> None:
         """Say when no table here knows the rubber: it may be a slip."""
-        from catalog.orings.rubber_tables import is_family
-
         rubber = self.query_one("#fit-rubber", Input).value.strip()
-        unknown = rubber and not is_family(rubber)
+        unknown = rubber and not orings.rubber_tables.is_family(rubber)
         said = f"? {clean(rubber)} stands in no table of rubbers here. Enter keeps it as typed." if unknown else ""
         self.query_one("#fit-error", Static).update(said)
 

@@ -7,6 +7,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
+import models
+from catalog import orings
+from models import fits
+
 if TYPE_CHECKING:
     from sqlmodel import Session
 
@@ -48,12 +52,12 @@ class Place(NamedTuple):
     @property
     def here(self) -> tuple[Ran, ...]:
         """How the rings went that are on record here, newest first."""
-        from catalog.orings.ran import Ran, since_reworked
-
         held = (() if self.record is None else (self.record,)) + self.earlier
         return tuple(
-            Ran(one.size_key, one.rubber, one.went.outcome, one.went.at.date(), one.hardness_shore_a, reworked)
-            for one, reworked in zip(held, since_reworked(one.groove for one in held), strict=True)
+            orings.ran.Ran(
+                one.size_key, one.rubber, one.went.outcome, one.went.at.date(), one.hardness_shore_a, reworked
+            )
+            for one, reworked in zip(held, orings.ran.since_reworked(one.groove for one in held), strict=True)
             if one.went is not None
         )
 
@@ -68,11 +72,10 @@ class Place(NamedTuple):
         return self._prior({})
 
     def _prior(self, on_machine: Mapping[Series, int]) -> Prior:
-        from catalog.orings.prior import prior_for
-        from catalog.orings.ran import confirmed_by_run
-
-        return prior_for(
-            self.built, Counter(self.confirmed) + Counter(confirmed_by_run(self.here, self.sizes)), on_machine
+        return orings.prior.prior_for(
+            self.built,
+            Counter(self.confirmed) + Counter(orings.ran.confirmed_by_run(self.here, self.sizes)),
+            on_machine,
         )
 
 
@@ -108,17 +111,13 @@ def positions(workshop: Workshop) -> tuple[tuple[Listed, ...], Mapping[int, Mach
     """Every position of the shop that takes a ring, by machine and name, and the machines by number."""
 
     def look(session: Session) -> tuple[tuple[Listed, ...], Mapping[int, MachineRow]]:
-        from models import machines
-        from models.fits import fit_records
-        from models.words import Kind
-
-        known = machines.listed(session)
-        holding = {row.position_id: row for row in fit_records.all_holding(session)}
+        known = models.machines.listed(session)
+        holding = {row.position_id: row for row in fits.fit_records.all_holding(session)}
         found = [
             Listed(one, holding.get(one.position_id))
             for machine in known
-            for one in machines.positions(session, machine.machine_id)
-            if one.takes is Kind.RING
+            for one in models.machines.positions(session, machine.machine_id)
+            if one.takes is models.words.Kind.RING
         ]
         return tuple(found), {machine.machine_id: machine for machine in known}
 
@@ -129,23 +128,18 @@ def place(workshop: Workshop, position_id: int, machine_id: int) -> Place:
     """A position with everything that fitted there. Raises `NotFoundError` where adding it was taken back."""
 
     def look(session: Session) -> Place:
-        from catalog.orings.of_machine import counted
-        from catalog.orings.ran import Outcome
-        from models import machines, own_sizes
-        from models.fits import fit_records
-
-        machine = machines.get(session, machine_id)
+        machine = models.machines.get(session, machine_id)
         others = [
             one.size_key
-            for one in fit_records.at_machine(session, machine_id)
-            if one.position_id != position_id and (one.went is None or one.went.outcome is Outcome.DRY)
+            for one in fits.fit_records.at_machine(session, machine_id)
+            if one.position_id != position_id and (one.went is None or one.went.outcome is orings.ran.Outcome.DRY)
         ]
-        here = machines.position(session, position_id)
-        records = fit_records.history(session, position_id, limit=MOST_EARLIER)
+        here = models.machines.position(session, position_id)
+        records = fits.fit_records.history(session, position_id, limit=MOST_EARLIER)
         return Place(
             position_id, here.name, machine_id, machine.name, machine.built, here.note,
-            records[0] if records else None, records[1:], fit_records.confirmed_counts(session), here.critical,
-            counted(others), own_sizes.size_book(session), here.meets, here.hottest_c,
+            records[0] if records else None, records[1:], fits.fit_records.confirmed_counts(session), here.critical,
+            orings.of_machine.counted(others), models.own_sizes.size_book(session), here.meets, here.hottest_c,
         )  # fmt: skip
 
     return workshop.read(look)
@@ -155,9 +149,7 @@ def record(workshop: Workshop, position_id: int, fit: Fit) -> FitRow:
     """Note that this ring fitted. Nothing is overwritten: what held before stays readable."""
 
     def change(session: Session, act: Act) -> FitRow:
-        from models.fits import fit_records
-
-        return fit_records.record(
+        return fits.fit_records.record(
             session, act, position_id, fit.size_key, evidence=fit.evidence, rubber=fit.rubber,
             hardness_shore_a=fit.hardness_shore_a, note=fit.note, groove=fit.groove,
         )  # fmt: skip
@@ -171,33 +163,25 @@ def add_position(workshop: Workshop, machine_name: str, name: str) -> PositionRo
     machine_id = known.get(machine_name.strip().casefold())
 
     def add_machine(session: Session, act: Act) -> int:
-        from models import machines
-
-        return machines.add(session, act, name=machine_name).machine_id
+        return models.machines.add(session, act, name=machine_name).machine_id
 
     if machine_id is None:
         machine_id = workshop.change(add_machine)
 
     def add(session: Session, act: Act) -> PositionRow:
-        from models import machines
-
-        return machines.add_position(session, act, machine_id=machine_id, name=name)
+        return models.machines.add_position(session, act, machine_id=machine_id, name=name)
 
     return workshop.change(add)
 
 
 def _machines(session: Session) -> tuple[MachineRow, ...]:
-    from models import machines
-
-    return machines.listed(session)
+    return models.machines.listed(session)
 
 
 def set_built(workshop: Workshop, machine_id: int, built: Built) -> MachineRow:
     """Say where a machine was built."""
 
     def change(session: Session, act: Act) -> MachineRow:
-        from models import machines
-
-        return machines.set_built(session, act, machine_id, built)
+        return models.machines.set_built(session, act, machine_id, built)
 
     return workshop.change(change)

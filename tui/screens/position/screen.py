@@ -13,6 +13,9 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+import tui
+from catalog import orings
+from tui import screens
 from tui.operations.registry import operation
 from tui.screens.area import SHARED, Area
 from tui.screens.asking import one_text
@@ -111,11 +114,9 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="read")
     async def _read(self) -> None:
-        from tui.screens.position.records import positions
-
         workshop = self.kitwright.workshop
         await self._session.read_again(workshop)
-        found = await self.ask(positions, workshop)
+        found = await self.ask(screens.position.records.positions, workshop)
         if found is not None:
             self._all, self._machines = found
             self._narrow(stay=True)
@@ -148,14 +149,12 @@ class PositionScreen(Area):
             self._wanted = 0
 
     def _row(self, index: int) -> Row:
-        from catalog.orings.sizes import label_of
-
         one = self._found[index]
         if isinstance(one, Head):
             return Row((one.machine.name, ""), "head")
         fitted = "–"
         if one.record is not None:
-            fitted = label_of(one.record.size_key)
+            fitted = orings.sizes.label_of(one.record.size_key)
         mark = "!" if one.position.critical else " "
         return Row((f"{mark} {one.position.name}", fitted), "" if one.record else "dim")
 
@@ -184,8 +183,6 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="place")
     async def _open_place(self) -> None:
-        from tui.screens.position.records import place
-
         chosen = self.chosen
         if chosen is None:
             self._place, self._question, self._shelf = None, "", ""
@@ -194,7 +191,7 @@ class PositionScreen(Area):
         await asyncio.sleep(REST)
         workshop = self.kitwright.workshop
         here = chosen.position
-        found = await self.ask(place, workshop, here.position_id, here.machine_id)
+        found = await self.ask(screens.position.records.place, workshop, here.position_id, here.machine_id)
         if found is None:
             return
         self._place, self._shelf = found, ""
@@ -240,14 +237,14 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="go")
     async def _measure_here(self) -> None:
-        from tui.screens.position.records import place
-
         chosen = self.chosen
         if chosen is None:
             self.say("Highlight a position first. ^N names a new one.")
             return
         here = chosen.position
-        found = await self.ask(place, self.kitwright.workshop, here.position_id, here.machine_id)
+        found = await self.ask(
+            screens.position.records.place, self.kitwright.workshop, here.position_id, here.machine_id
+        )
         if found is not None:
             self._session.place = found
             self.dismiss()
@@ -258,22 +255,18 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="accept")
     async def _take(self) -> None:
-        from catalog.orings.sizes import label_of
-        from tui.screens.accept import accept
-        from tui.workshop import ChosenRing
-
         chosen = self.chosen
         record = chosen.record if chosen else None
         if chosen is None or record is None:
             self.say("Nothing is on record here to put on a kit. Enter: measure the ring.")
             return
         here = chosen.position
-        chosen_ring = ChosenRing(
-            label_of(record.size_key), record.size_key, groove=record.groove,
+        chosen_ring = tui.workshop.ChosenRing(
+            orings.sizes.label_of(record.size_key), record.size_key, groove=record.groove,
             position_id=here.position_id, machine_id=here.machine_id, machine=here.machine_name,
             critical=here.critical, doubt=on_record(record) if here.critical else "",
         )  # fmt: skip
-        await accept(self, chosen_ring)
+        await screens.accept.accept(self, chosen_ring)
 
     def action_note(self) -> None:
         """Note what fitted."""
@@ -281,9 +274,6 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="change")
     async def _note(self) -> None:
-        from tui.screens.position.note_fit import NoteFit
-        from tui.screens.position.records import Fit, place, record
-
         chosen, size = self.chosen, self._ring
         if chosen is None:
             self.say("Highlight a position first. ^N names a new one.")
@@ -293,19 +283,23 @@ class PositionScreen(Area):
             return
         here, held, groove = chosen.position, chosen.record, self._session.draft.groove
         workshop = self.kitwright.workshop
-        now = await self.ask(place, workshop, here.position_id, here.machine_id)
+        now = await self.ask(screens.position.records.place, workshop, here.position_id, here.machine_id)
         if now is None:
             return
         question = await asyncio.to_thread(differs, now, self._evidence, groove, size.key)
         title = clean(f"{size.label} fitted at {here.machine_name}, {here.name}?")
         hard = str(held.hardness_shore_a) if held and held.hardness_shore_a else ""
         same = held is not None and held.size_key == size.key
-        sheet = NoteFit(title, clean(question), held.rubber if held and same else "", hard if same else "")
+        sheet = screens.position.note_fit.NoteFit(
+            title, clean(question), held.rubber if held and same else "", hard if same else ""
+        )
         words = await self.app.push_screen_wait(sheet)
         if words is None:
             return
-        fit = Fit(size.key, words.rubber, words.hardness_shore_a, words.note, self._evidence, groove)
-        noted = await self.ask(record, workshop, here.position_id, fit)
+        fit = screens.position.records.Fit(
+            size.key, words.rubber, words.hardness_shore_a, words.note, self._evidence, groove
+        )
+        noted = await self.ask(screens.position.records.record, workshop, here.position_id, fit)
         if noted is None:
             return
         self.say(f"Noted: {size.label} at {clean(here.machine_name)}, {clean(here.name)}. F9 takes it back.")
@@ -317,8 +311,6 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="change")
     async def _new(self) -> None:
-        from tui.screens.position.records import add_position
-
         machine = self._machine.name if self._machine else ""
         hint = "The machine's name. One that is not there yet is added."
         name = await self.app.push_screen_wait(one_text("New position: on which machine?", hint, machine))
@@ -329,7 +321,7 @@ class PositionScreen(Area):
         )
         if spot is None:
             return
-        made = await self.ask(add_position, self.kitwright.workshop, name, spot)
+        made = await self.ask(screens.position.records.add_position, self.kitwright.workshop, name, spot)
         if made is not None:
             self._wanted = made.position_id
             self.query_one("#position-filter", Input).value = ""
@@ -341,16 +333,13 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="built")
     async def _set_built(self) -> None:
-        from catalog.orings.prior import Built
-        from tui.screens.position.records import set_built
-
         machine = self._machine
         if machine is None:
             self.say("No machine is highlighted. ^N names one.")
             return
-        places = tuple(Built)
+        places = tuple(orings.prior.Built)
         built = places[(places.index(machine.built) + 1) % len(places)]
-        made = await self.ask(set_built, self.kitwright.workshop, machine.machine_id, built)
+        made = await self.ask(screens.position.records.set_built, self.kitwright.workshop, machine.machine_id, built)
         if made is not None:
             self.say(f"{clean(made.name)} was built in: {BUILT[made.built.value]}.")
             self._read()
@@ -380,13 +369,11 @@ class PositionScreen(Area):
 
     @work(exclusive=True, group="change")
     async def _say_went(self) -> None:
-        from tui.screens.how_it_went import how_it_went
-
         chosen, machine = self.chosen, self._machine
         if chosen is None or machine is None or chosen.record is None:
             self.say("Highlight a position with a ring on record. F8 notes which ring fitted.")
             return
-        said = await self.app.push_screen_wait(how_it_went((chosen.record,)))
+        said = await self.app.push_screen_wait(screens.how_it_went.how_it_went((chosen.record,)))
         for outcome in (said or {}).values():
             values = {"machine": machine, "position": chosen.position, "outcome": outcome.value}
             if await self.ask(operation("fits", "went").perform, self.kitwright.workshop, values) is not None:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from catalog import orings
 from tui.screens.measure.result import both, size_both
 from tui.widgets.cells import clean
 
@@ -69,9 +70,7 @@ def on_record(record: FitRow) -> str:
 
 
 def _name(size_key: str) -> str:
-    from catalog.orings.sizes import label_of
-
-    return label_of(size_key)
+    return orings.sizes.label_of(size_key)
 
 
 def _rubber(record: FitRow) -> str:
@@ -80,9 +79,7 @@ def _rubber(record: FitRow) -> str:
 
 
 def _record(record: FitRow, shelf: str, unit: str, sizes: SizeBook | None) -> list[Content]:
-    from catalog.orings.size_book import built_in
-
-    size = (sizes or built_in()).by_key(record.size_key)
+    size = (sizes or orings.size_book.built_in()).by_key(record.size_key)
     lines = [Content.assemble((f" {clean(_name(record.size_key))} ", "bold reverse"), f"  {clean(_rubber(record))}")]
     if size is not None:
         lines.append(Content(size_both(size, unit)))
@@ -104,9 +101,7 @@ def _record(record: FitRow, shelf: str, unit: str, sizes: SizeBook | None) -> li
 
 
 def _look(condition: Condition) -> str:
-    from catalog.orings.evidence import Condition
-
-    return "look not said" if condition is Condition.NOT_SAID else f"{condition.words} ring"
+    return "look not said" if condition is orings.evidence.Condition.NOT_SAID else f"{condition.words} ring"
 
 
 def _reading(one: ReadingRow, unit: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from tui import answers
 from tui.answers.chances import short_percent as percent
 from tui.screens.measure.chosen import chosen_ring
 from tui.widgets.cells import clean
@@ -58,15 +59,12 @@ class Listed:
 
     def choose(self, ring: ChosenRing, decision: Decision, *, by_hand: bool) -> None:
         """It was measured again, and this ring chosen."""
-        from tui.answers.ring import readings_of
-        from tui.answers.to_fit import rows_of
-
         note = "" if self.chosen is None else self.chosen.note
         at = next((one for one in decision.to_fit if one.size.key == ring.size_key), None)
         self.chosen = ring._replace(note=note or self.own)
         self.seals = ring.seals
-        self.shelf = "" if at is None or at.on_shelf is None else _where(rows_of(at.on_shelf))
-        self.readings = readings_of(decision.ranking.evidence)
+        self.shelf = "" if at is None or at.on_shelf is None else _where(answers.to_fit.rows_of(at.on_shelf))
+        self.readings = answers.ring.readings_of(decision.ranking.evidence)
         self.condition = decision.ranking.evidence.condition.value
         self.words = f"{ring.label} chosen on Measure" if by_hand else f"Fit {ring.label}, measured again"
         self.sure, self.by_hand = not by_hand, by_hand
@@ -138,9 +136,7 @@ STATES = ("sure", "chosen", "not sure", "no size", "on a kit", "! row")
 
 def listed(answer: RingAnswer | BadRow) -> Listed:
     """A ring as a batch told of it."""
-    from tui.answers.ring import BadRow
-
-    if isinstance(answer, BadRow):
+    if isinstance(answer, answers.ring.BadRow):
         return Listed(answer.line, "", answer.error)
     own = ", ".join(value for value in answer.own.values() if value)
     best = answer.to_fit[0] if answer.to_fit else None

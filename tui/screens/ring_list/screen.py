@@ -14,6 +14,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 from textual.worker import get_current_worker
 
+import models
 from tui.fields.field import Asked, FieldError
 from tui.operations.registry import operation
 from tui.screens.accept import accept_rings
@@ -165,7 +166,8 @@ class RingListScreen(Area):
         finally:
             self._reading = None
         if wrong:
-            self.query_one("#list-state", Static).update(f"! {clean(wrong)}")
+            self.query_one("#list-told", Static).update(f"! {clean(wrong)}")
+            self.query_one("#list-state", Static).update(self._list.summary() if self._list.rings else "")
             return
         self._session.rings = new
         self.query_one("#list-source", Input).value = ""
@@ -288,9 +290,7 @@ class RingListScreen(Area):
 
 def needs_of(workshop: Workshop, job_id: int) -> frozenset[int]:
     """The needs that stand on a job's kit; none where opening the job was taken back."""
-    from models.errors import NotFoundError
-
     try:
         return frozenset(need.need_id for need in workshop.kit(job_id).needs)
-    except NotFoundError:
+    except models.errors.NotFoundError:
         return frozenset()

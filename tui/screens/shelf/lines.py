@@ -6,6 +6,9 @@ from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
+import catalog
+import models
+from models import inventory
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
@@ -28,24 +31,19 @@ class Known(NamedTuple):
 
 def belonging(workshop: Workshop, row: StockRow) -> Known:
     """What belongs to one row of the shelf. Runs in a thread."""
-    from models.inventory import bar_codes, expiry, history
-
     on = workshop.today()
     return workshop.read(
         lambda session: Known(
-            history.movements(session, row.stock_id, limit=LEDGER_ROWS),
-            bar_codes.codes_of(session, row.item_id),
-            expiry.expired(session, on, [row.stock_id]).get(row.stock_id, ""),
+            inventory.history.movements(session, row.stock_id, limit=LEDGER_ROWS),
+            inventory.bar_codes.codes_of(session, row.item_id),
+            inventory.expiry.expired(session, on, [row.stock_id]).get(row.stock_id, ""),
         )
     )
 
 
 def words(quantity: int, unit: str) -> str:
     """Pieces or litres."""
-    from models.volume import in_words
-    from models.words import Unit
-
-    return in_words(quantity, Unit(unit))
+    return models.volume.in_words(quantity, models.words.Unit(unit))
 
 
 def bar(free: int, promised: int, most: int, *, plain: bool = False) -> str:
@@ -62,9 +60,8 @@ def both(quantity: int, unit: str) -> str:
     """Pieces, or a volume in litres and in US gallons, under one gallon in quarts."""
     if unit == "each":
         return str(quantity)
-    from catalog.quantity.display import format_volume
 
-    litres, _, rest = format_volume(Fraction(quantity, PER_LITRE)).partition(" (")
+    litres, _, rest = catalog.quantity.display.format_volume(Fraction(quantity, PER_LITRE)).partition(" (")
     return f"{litres} ({rest.rstrip(')').split(', ')[-1]})"
 
 

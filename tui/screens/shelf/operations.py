@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.widgets import Input
 
+from models import inventory
+from tui import operations, screens
 from tui.answers.stock import Booked
 from tui.screens.operating import Operating
 
@@ -75,11 +77,10 @@ class ShelfOperations(Operating):
         """Receiving has a form of its own, which offers names."""
         if one.name != "receive":
             return super().form(one, asked, do, title, start)
-        from tui.screens.shelf.receive import ReceiveForm
 
         known = self._offers
         names, bins = (known.items, known.bins) if known is not None else ((), ())
-        return ReceiveForm(one, asked, do, title=title, start=start, names=names, bins=bins)
+        return screens.shelf.receive.ReceiveForm(one, asked, do, title=title, start=start, names=names, bins=bins)
 
     def title_of(self, one: Operation, values: dict[str, Any]) -> str:
         """What is done to which row."""
@@ -103,43 +104,41 @@ class ShelfOperations(Operating):
 
     async def _walk(self) -> None:
         """Walk the bins and count."""
-        from models.inventory import count_round
-        from tui.screens.shelf.round import RoundScreen
-
         workshop = self.kitwright.workshop
-        stops = await self.ask(workshop.read, count_round.stops)
+        stops = await self.ask(workshop.read, inventory.count_round.stops)
         if stops is not None:
-            await self.app.push_screen_wait(RoundScreen(workshop, stops, self.kitwright.units))
+            await self.app.push_screen_wait(screens.shelf.round.RoundScreen(workshop, stops, self.kitwright.units))
             self.workshop_changed()
 
     async def _to_order(self) -> None:
         """What has fallen to its reorder point."""
-        from models.inventory import reorder_rules
-        from tui.operations.registry import operation
-        from tui.screens.shelf.to_order import to_order
-
         workshop = self.kitwright.workshop
         on = await self.ask(workshop.today)
-        rules = None if on is None else await self.ask(workshop.read, lambda session: reorder_rules.rules(session, on))
+        rules = (
+            None
+            if on is None
+            else await self.ask(workshop.read, lambda session: inventory.reorder_rules.rules(session, on))
+        )
         if rules is None:
             return
-        told = await self.app.push_screen_wait(to_order(sorted(rules, key=lambda row: not row.due)))
+        told = await self.app.push_screen_wait(
+            screens.shelf.to_order.to_order(sorted(rules, key=lambda row: not row.due))
+        )
         if told is None:
             return
         if told.change:
-            await self.operate(operation("shelf", "point"), {"item": told.rule})
+            await self.operate(operations.registry.operation("shelf", "point"), {"item": told.rule})
         else:
             self._show_only(("item", told.rule.item_id, told.rule.item_name))
 
     async def _boxes(self) -> None:
         """What is missing from the boxes."""
-        from models.inventory import assortments
-        from tui.screens.shelf.boxes import boxes_sheet
-
-        found = await self.ask(self.kitwright.workshop.read, assortments.listed)
+        found = await self.ask(self.kitwright.workshop.read, inventory.assortments.listed)
         if found is None:
             return
-        bin_id = await self.app.push_screen_wait(boxes_sheet(found, plain=self.kitwright.plain_glyphs))
+        bin_id = await self.app.push_screen_wait(
+            screens.shelf.boxes.boxes_sheet(found, plain=self.kitwright.plain_glyphs)
+        )
         if bin_id is not None:
             code = next(box.code for box in found if box.bin_id == bin_id)
             self._show_only(("bin", bin_id, f"bin {code}"))

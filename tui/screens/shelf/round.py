@@ -12,6 +12,8 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+import models
+from models import inventory
 from models.errors import WorkshopError
 from tui.fields.amounts import Amount
 from tui.fields.field import Asked, FieldError
@@ -223,17 +225,15 @@ class RoundScreen(Sheet[None]):
 
     def _enter(self, stock_id: int, counted: int, on_record: int) -> None:
         """Book one count, unless something else than `on_record` stands there. Runs in a thread."""
-        from models.inventory import count_round
-
         self._workshop.change(
-            lambda session, act: count_round.enter(session, act, {stock_id: counted}, expected={stock_id: on_record})
+            lambda session, act: inventory.count_round.enter(
+                session, act, {stock_id: counted}, expected={stock_id: on_record}
+            )
         )
 
     def _refused(self, stock_id: int, typed: str, refused: WorkshopError) -> None:
-        from models.shelf import StockMovedError
-
         self._refusals += 1
-        if isinstance(refused, StockMovedError):
+        if isinstance(refused, models.shelf.StockMovedError):
             # Nothing of it was booked: the row stands as it is now, to be counted afresh.
             self._fresh[stock_id], self._record[stock_id], typed = refused.row, refused.row.on_hand, ""
             self._counts.pop(stock_id, None)

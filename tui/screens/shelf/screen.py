@@ -14,6 +14,8 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+import models
+from models import inventory
 from tui.scanning import Takes, looked_up
 from tui.screens.area import SHARED, Area
 from tui.screens.operating import keys_of
@@ -254,13 +256,9 @@ class ShelfScreen(ShelfOperations, Area):
 
 def _rows_of(workshop: Workshop, what: str, number: int) -> tuple[StockRow, ...]:
     """What lies in a bin, or where an item lies."""
-    from models import shelf
-
-    return workshop.read(lambda session: shelf.rows_of(session, **{what: number}))
+    return workshop.read(lambda session: models.shelf.rows_of(session, **{what: number}))
 
 
 def _bin_named(workshop: Workshop, code: str) -> BinRow | None:
     """The bin with this code."""
-    from models.inventory import bins
-
-    return workshop.read(lambda session: bins.named(session, code))
+    return workshop.read(lambda session: inventory.bins.named(session, code))

@@ -14,7 +14,7 @@ from models.migrations.first_tables import (
     templates,
 )
 
-revision = "r0001"
+revision = "first_6abbaffb"
 down_revision = None
 branch_labels = None
 depends_on = None

@@ -1,0 +1,131 @@
+"""Many rings at once are answered as each by itself."""
+
+from __future__ import annotations
+
+from math import asin, erfc, pi, sqrt
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from catalog.orings.box.names import by_ring, names
+from catalog.orings.box.normal import below, rectangle
+from catalog.orings.box.to_fit import rings_to_fit
+from catalog.orings.decide import Wanted, decide
+from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
+from catalog.orings.instruments import reading
+from catalog.orings.joint_kind import JointKind
+from catalog.orings.match import rank
+from catalog.orings.prior import Built, prior_for
+from catalog.orings.size_book import built_in, with_own
+from catalog.orings.sizes import all_sizes, by_key
+from catalog.uncertainty import normal_rectangle, rectangle_terms
+
+SIZES = built_in().sizes
+CLOSE = 1e-9
+
+MEASURED = (
+    (Dimension.ID, Dimension.WIDTH),
+    (Dimension.ID, Dimension.WIDTH, Dimension.WIDTH),
+    (Dimension.ID, Dimension.OD, Dimension.WIDTH),
+    (Dimension.OD, Dimension.WIDTH),
+    (Dimension.ID,),
+    (Dimension.CUT_LENGTH, Dimension.WIDTH),
+    (Dimension.WIDTH,),
+)
+
+
+@st.composite
+def rings(draw: st.DrawFn) -> Evidence:
+    """A ring near a standard size, or of none, read somehow."""
+    size = draw(st.sampled_from(all_sizes()))
+    off = draw(st.floats(-0.06, 0.06)), draw(st.floats(-0.1, 0.1))
+    id_mm, width = size.id_mm * (1.0 + off[0]), size.cross_section_mm * (1.0 + off[1])
+    tool = draw(st.sampled_from([Tool.CALIPER, Tool.MICROMETER, Tool.RULE]))
+    true = {
+        Dimension.ID: id_mm,
+        Dimension.OD: id_mm + 2.0 * width,
+        Dimension.WIDTH: width,
+        Dimension.CUT_LENGTH: pi * (id_mm + width),
+    }
+    taken = [
+        reading(one, round(true[one] * (1.0 + draw(st.floats(-0.01, 0.01))), 2) or 0.01, tool)
+        for one in draw(st.sampled_from(MEASURED))
+    ]
+    return Evidence(tuple(taken), draw(st.sampled_from(list(Condition))))
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(rings(), min_size=1, max_size=6), st.sampled_from(list(Built)))
+def test_a_box_names_each_ring_as_it_is_named_by_itself(box: list[Evidence], built: Built) -> None:
+    prior = prior_for(built)
+    found, alone = names(box, prior)
+    named = {place for one in found for place in one.at.tolist()}
+    assert named | set(alone) == set(range(len(box)))
+    assert not named & set(alone)
+    for one in found:
+        for at, (place, part) in enumerate(by_ring(one)):
+            single = rank(box[place], prior=prior, limit=10_000)
+            keys = [SIZES[size].key for size in one.size[part]]
+            assert keys == [match.size.key for match in single.matches]
+            assert one.probability[part] == pytest.approx([match.probability for match in single.matches], abs=CLOSE)
+            assert one.none[at] == pytest.approx(single.none_probability, abs=CLOSE)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(rings(), min_size=1, max_size=4), st.sampled_from([None, *JointKind]))
+def test_a_box_puts_in_what_each_ring_by_itself_would(box: list[Evidence], joint: JointKind | None) -> None:
+    wanted = Wanted(joint=joint)
+    for evidence, found in zip(box, rings_to_fit(box, wanted), strict=True):
+        single = decide(rank(evidence), wanted)
+        put_in = [] if found.best is None else [(found.best, found.chance), *found.others]
+        assert [size.key for size, _ in put_in] == [one.size.key for one in single.to_fit]
+        for (_, chance), one in zip(put_in, single.to_fit, strict=True):
+            assert chance == pytest.approx(one.chance, abs=CLOSE)
+        assert found.settled is single.settled
+        assert found.none_probability == pytest.approx(single.ranking.none_probability, abs=CLOSE)
+
+
+def test_rings_that_need_a_closer_look_are_asked_about_by_themselves() -> None:
+    plain = Evidence((reading(Dimension.ID, 24.9), reading(Dimension.WIDTH, 3.5)))
+    clash = Evidence((reading(Dimension.ID, 24.9), reading(Dimension.WIDTH, 3.5), reading(Dimension.OD, 36.0)))
+    called = Evidence((reading(Dimension.ID, 25.4), reading(Dimension.WIDTH, 3.175)))  # 1 × 1/8 in is AS568-214
+    width = Evidence((reading(Dimension.WIDTH, 3.5),))
+    _, alone = names([plain, clash, called, width])
+    assert alone == [1, 2, 3]
+    by_itself = rings_to_fit([plain, clash, called, width])
+    assert by_itself[1].best is None
+    assert by_itself[2].size is not None
+    assert by_itself[2].size.key == "as568:214"
+
+
+def test_a_shops_own_size_is_among_them() -> None:
+    like = by_key("as568:214")
+    assert like is not None
+    own = with_own([like._replace(designation="X", id_mm=24.5)])
+    box = [Evidence((reading(Dimension.ID, 24.5), reading(Dimension.WIDTH, 3.53)), Condition.NEW)]
+    found, _ = names(box, own=own)
+    assert own.sizes[found[0].size[0]].key == rank(box[0], own=own).matches[0].size.key
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.floats(-37.0, 37.0))
+def test_the_normal_distribution_is_the_error_functions(z: float) -> None:
+    # Φ(z) = erfc(-z/√2)/2, by the C library.
+    right = 0.5 * erfc(-z / sqrt(2.0))
+    assert abs(below(np.array([z]))[0] - right) <= min(1e-14, 1e-7 * right)
+
+
+@pytest.mark.parametrize("correlation", [-0.35, -0.1, -0.03, 0.0, 0.05, 0.2, 0.34])
+def test_a_quadrant_has_sheppards_probability(correlation: float) -> None:
+    # W. F. Sheppard, 1899: P(X > 0, Y > 0) = 1/4 + arcsin(ρ)/2π.
+    terms = rectangle_terms(correlation)
+    right = 0.25 + asin(correlation) / (2.0 * pi)
+    assert normal_rectangle((0.0, 30.0), (0.0, 30.0), correlation, terms) == pytest.approx(right, abs=3e-8)
+    zero, far = np.zeros(1), np.full(1, 30.0)
+    assert rectangle((zero, far), (zero, far), np.full(1, correlation), terms)[0] == pytest.approx(right, abs=3e-8)
+
+
+def test_too_close_a_tie_has_no_series() -> None:
+    assert rectangle_terms(0.5) == 0
