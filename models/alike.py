@@ -51,9 +51,18 @@ def tell(name: str, others: Iterable[str], what: str) -> None:
 
 def nearest(name: str, known: Iterable[str], cutoff: float) -> str:
     """The known name that is spelled most like it, or "". A name with other figures is another thing, never a slip."""
+    return _closest(name, (other for other in known if same_figures(name, other)), cutoff)
+
+
+def is_spelled_like(name: str, other: str) -> bool:
+    """Whether the two are near in spelling, whatever their figures."""
+    return bool(_closest(name, [other], 0.6))
+
+
+def _closest(name: str, known: Iterable[str], cutoff: float) -> str:
     from difflib import get_close_matches  # 4 ms, only paid for a name that is not there
 
-    names = {" ".join(other.split()).casefold(): other for other in known if same_figures(name, other)}
+    names = {" ".join(other.split()).casefold(): other for other in known}
     near = get_close_matches(" ".join(name.split()).casefold()[:80], names, n=1, cutoff=cutoff)
     return names[near[0]] if near else ""
 

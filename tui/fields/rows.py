@@ -49,14 +49,12 @@ def _instead(name: str, pairs: list[tuple[str, Thing]], none: str) -> str:
     if near:
         return f"; did you mean {shown(near)}?"
     # Another size is no hint: it would be taken for the one that was meant.
-    others = [called for called, _ in pairs if models.alike.same_figures(name, called) or not _is_like(name, called)]
+    others = [
+        called
+        for called, _ in pairs
+        if models.alike.same_figures(name, called) or not models.alike.is_spelled_like(name, called)
+    ]
     return f"; there are: {', '.join(map(shown, others[:10]))}" if others else f". {none}"
-
-
-def _is_like(name: str, called: str) -> bool:
-    import difflib  # 4 ms, only paid for a name that is not there
-
-    return bool(difflib.get_close_matches(folded(name)[:80], [folded(called)], cutoff=0.6))
 
 
 def scanned(session: Session, text: str) -> str:
