@@ -179,7 +179,7 @@ def test_fluids_are_judged_by_what_they_claim(workshop: Workshop) -> None:
             NeedSpec(Kind.FLUID, spec_class="API CJ-4", spec_grade="15W-40", low_ul=LITRE, full_ul=2 * LITRE),
         )
         gears = _need(
-            session, NeedSpec(Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=LITRE, full_ul=20 * LITRE)
+            session, NeedSpec(Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=18 * LITRE, full_ul=20 * LITRE)
         )
         offered = kits.offers(session, gears.need_id, on=NOON.date())
     (upgrade,) = _have(engine)

@@ -70,7 +70,7 @@ def test_no_entry_is_replaced_on_sqlite_nor_truncated_on_postgresql(filled: Work
         ("UPDATE needs SET pieces = 0", "quantity"),
         ("UPDATE needs SET match_ppm = 1000001", "match_range"),
         ("UPDATE kit_lines SET quantity = 0", "quantity_positive"),
-        ("UPDATE kit_lines SET state = 'short'", "short_is_no_line"),
+        ("UPDATE kit_lines SET state = 'short'", "only_what_is_held"),
         ("UPDATE need_readings SET value_tenth_um = 0", "value_positive"),
         ("DELETE FROM items", "foreign key"),
         ("DELETE FROM jobs", "foreign key"),
