@@ -50,7 +50,8 @@ class Lying(NamedTuple):
 class Offered(NamedTuple):
     """An element to be had. `confidence` (0 to 1) and `read_as`: how sure its text was read; None where measured.
 
-    A row of a supplier's list has `supplier`, `number` and a price in minor units for `price_per` packs.
+    A row of a supplier's list has `supplier`, `number` and a price in minor units for `price_per` packs; an item of the
+    shop's its `spec_class`, where it has one.
     """
 
     where: Where
@@ -65,6 +66,7 @@ class Offered(NamedTuple):
     price_minor: int | None = None
     price_per: int = 1
     currency: str = ""
+    spec_class: str = ""
 
     @property
     def free(self) -> int:
@@ -160,14 +162,19 @@ def _items(session: Session) -> tuple[list[Offered], list[str]]:
         places = tuple(lying.get(item.id, ()))
         if item.element is not None:
             element = from_text(Element, item.element)
-            offers.append(Offered(Where.ITEM, item.id, item.name, element, lying=places))
+            offers.append(Offered(Where.ITEM, item.id, item.name, element, lying=places, spec_class=item.spec_class))
             continue
         # Its class says more than its name: it stands first, so that its figures are the ones that are read.
         read = read_element(f"{item.spec_class} {item.name} {item.note}")
         if read is None:
             unmeasured.append(item.name)
         else:
-            offers.append(Offered(Where.ITEM, item.id, item.name, read.element, read.confidence, read.why, places))
+            offers.append(
+                Offered(
+                    Where.ITEM, item.id, item.name, read.element, read.confidence, read.why, places,
+                    spec_class=item.spec_class,
+                )
+            )  # fmt: skip
     return offers, unmeasured
 
 

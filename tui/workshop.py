@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from catalog.orings.would_do import WouldDo
     from models.acts import Act, Clock
     from models.database import Workshop as Database
+    from models.glance.on_hand import OnHand
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView, NeedView
     from models.kitting.needs import NeedSpec
@@ -340,6 +341,15 @@ class Workshop:
             return glance.newness.is_new(self.place())
         except models.errors.WorkshopError:
             return False
+
+    def on_hand(self) -> tuple[OnHand, ...] | None:
+        """All that lies on the shelf and has not expired, read at a glance; None where it can't be seen so."""
+        try:
+            found = glance.on_hand.on_hand(self.place())
+        except models.errors.WorkshopError:
+            return None
+        today = self.today()
+        return None if found is None else tuple(one for one in found if not one.has_expired(today))
 
     def size_book(self) -> SizeBook:
         """Every ring size there is, the shop's own among them, read at a glance; the standard ones where it can't."""

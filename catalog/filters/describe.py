@@ -13,6 +13,7 @@ from catalog.quantity import length_mm
 from catalog.quantity.errors import excerpt
 
 LONGEST = 300
+MOST_WORDS = 8  # of one phrase: open 30 mm at the other end
 USUAL_PLUS_MINUS = 0.5  # mm, where none was typed: our assumption for a caliper on sheet metal and paper
 EXAMPLE = "“cartridge, 60 × 120, open 30 at one end” or “spin-on, 93 × 142, thread 3/4-16, gasket 62 × 71”"
 
@@ -30,7 +31,9 @@ _KINDS = {
 # A comma between digits is a decimal comma; any other comma, and every semicolon, ends a phrase.
 _BREAK = re.compile(r"(?<!\d),|,(?!\d)|;")
 _BY = re.compile(r"\s*[x×*]\s*")
-_END = re.compile(r"(open|closed|screened|sprung)\b\s*(.*?)\s*(?:(?:at|on)?\s*(?:(one|both|the other|other)\s*ends?))?")
+_END = re.compile(
+    r"(open|closed|screened|sprung)\b\s*(.*?)\s*(?:(?:at|on)?\s*(?:(one|both|the other|other)(?:\s*ends?)?))?"
+)
 _MICRON = re.compile(r"([\d.,]+)\s*(?:micron|microns|µm|μm|um)(?:\s*nominal|\s*,?\s*(?:beta|β)\s*([\d.,]+))?")
 _MESH = re.compile(r"(?:mesh\s*(\d+)|(\d+)\s*mesh)")
 
@@ -38,8 +41,9 @@ _MESH = re.compile(r"(?:mesh\s*(\d+)|(\d+)\s*mesh)")
 def describe(text: str, bare_unit: str = "mm") -> Described:
     """What a line of words and measures says of an element. Raises ValueError that names the phrase it cannot read.
 
-    Phrases are parted by commas; a bare number is in `bare_unit` (`mm` or `in`). “open 30 at one end” says that the
-    other end is closed; “open 30” alone says nothing of the other end.
+    Phrases are parted by commas, or by nothing where each is a phrase of its own (`cartridge 60 x 120`); a bare number
+    is in `bare_unit` (`mm` or `in`). “open 30 at one end” says that the other end is closed; “open 30” alone says
+    nothing of the other end.
     """
     if len(text) > LONGEST:
         raise ValueError(f"That is {len(text)} characters: describe the element in {LONGEST}, such as {EXAMPLE}.")
@@ -47,10 +51,30 @@ def describe(text: str, bare_unit: str = "mm") -> Described:
     phrases = [" ".join(phrase.split()) for phrase in _BREAK.split(text)]
     for phrase in phrases:
         if phrase:
-            found = _read(found, phrase, bare_unit)
+            found = _read_all(found, phrase, bare_unit)
     if found == Described():
         raise ValueError(f"Nothing to search by: type something like {EXAMPLE}.")
     return found
+
+
+def _read_all(found: Described, phrase: str, unit: str) -> Described:
+    """A phrase, or several without a comma between them: each the longest that is one. Raises as for the whole."""
+    try:
+        return _read(found, phrase, unit)
+    except ValueError:
+        words = phrase.split()
+        at = 0
+        while at < len(words):
+            for end in range(min(len(words), at + MOST_WORDS), at, -1):
+                try:
+                    found = _read(found, " ".join(words[at:end]), unit)
+                except ValueError:
+                    continue
+                at = end
+                break
+            else:
+                raise
+        return found
 
 
 def _read(found: Described, phrase: str, unit: str) -> Described:

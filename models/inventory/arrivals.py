@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from difflib import get_close_matches
 from typing import NamedTuple
 
 from sqlmodel import Session
 
 from models import shelf
 from models.acts import Act
+from models.alike import nearest, same_figures
 from models.errors import InvalidInputError
 from models.inventory import bins, items
 from models.inventory.item_names import NOTHING_TOLD, Told, read_item
@@ -53,8 +53,8 @@ def bin_called(session: Session, text: str) -> Called:
     known = bins.named(session, code)
     if known is not None:
         return Called(known.code)
-    near = get_close_matches(code.casefold(), [row.code for row in bins.page(session, limit=NEAR_ROWS)], 1, 0.75)
-    return Called(code, Unit.EACH, False, f"Makes a new bin: {code}.{_did_you_mean(near[0] if near else '')}")
+    near = nearest(code, (row.code for row in bins.page(session, limit=NEAR_ROWS)), 0.75)
+    return Called(code, Unit.EACH, False, f"Makes a new bin: {code}.{_did_you_mean(near)}")
 
 
 def receive(
@@ -124,11 +124,9 @@ def _did_you_mean(name: str) -> str:
 
 def _near(session: Session, name: str) -> str:
     """The item that may have been meant: one that holds all the words, else the nearest spelling, else ""."""
-    holds = items.page(session, name, limit=1).rows
+    holds = [row.name for row in items.page(session, name, limit=NEAR_ROWS).rows if same_figures(name, row.name)]
     if holds:
-        return holds[0].name
+        return holds[0]
     words = [word for word in re.findall(r"\w+", fold(name)) if len(word) > 2]
     rows = [row for word in words[:3] for row in items.page(session, word[:3], limit=NEAR_ROWS).rows]
-    names = {fold(row.name): row.name for row in rows}
-    near = get_close_matches(fold(name), names, 1, 0.7)
-    return names[near[0]] if near else ""
+    return nearest(name, (row.name for row in rows), 0.7)

@@ -28,6 +28,18 @@ _PIECES: Final = frozenset(
         *("pièces", "ud", "unit", "units", "no", "nos", "x"),
     )
 )
+_NO_PRICE: Final = frozenset(
+    (
+        *("on request", "on application", "price on request", "p.o.a.", "poa", "por", "call", "ask", "tba", "n/a"),
+        *("auf anfrage", "a.a.", "sur demande", "a consultar", "su richiesta", "-", "–", "—"),
+    )
+)
+"""What a list says in place of a price (common practice, no source): none is given."""
+_PACKET: Final = r"(?:pk|pkt|pack|packet|package|pkg|bag|box|beutel|packung|sachet|bolsa)s?\.?"
+_IN_PACKS: Final = re.compile(
+    rf"(?P<each>\d[\d.,]*)\s*(?:pcs?|ea|each|pieces)?\.?\s*(?:/|per|a)\s*{_PACKET}|{_PACKET}\s*(?:of|à|/)?\s*(?P<of>\d[\d.,]*)",
+    re.IGNORECASE,
+)
 _MONEY: Final = re.compile(
     r"(?P<before>[A-Za-z]{3}|[€$£¥])?\s*(?P<number>\d[\d.,'’\s]*)(?:,-|\.-)?\s*(?P<after>[A-Za-z]{3}|[€$£¥])?"
 )
@@ -51,11 +63,11 @@ class Price(NamedTuple):
 
 
 def price(text: str, mark: str, currency: str, per: int = 1) -> Price | None:
-    """Read a price for `per` packs; None for an empty cell (no price given). Raises FigureError.
+    """Read a price for `per` packs; None for an empty cell, or words for none. Raises FigureError.
 
     A price finer than the currency's minor unit is kept exactly, for more packs: 0.0345 EUR is 345 cents a hundred.
     """
-    if not text:
+    if not text or text.strip().casefold() in _NO_PRICE:
         return None
     plain = _PLAIN[mark].fullmatch(text)
     if plain is not None:
@@ -111,9 +123,13 @@ def _named(mark: str) -> str:
 def pack(text: str, unit: str, mark: str) -> tuple[int, Unit]:
     """Read what one pack holds, from its own cell and a cell with the unit: pieces, or microlitres. Raises FigureError.
 
-    `100`, `100 pcs`, `5 gal`, `4 x 5 L` (20 litres), `20` with the unit `L`. Nothing at all is one piece.
+    `100`, `100 pcs`, `10/pk`, `bag of 50`, `5 gal`, `4 x 5 L` (20 litres), `20` with the unit `L`. Nothing at all is
+    one piece.
     """
     text, unit = text.strip(), unit.strip()
+    packed = _IN_PACKS.fullmatch(text)
+    if packed is not None:
+        text = packed["each"] or packed["of"]
     if not text:
         text = "1"
     times, found = 1, re.fullmatch(r"(\d{1,6})\s*[xX×*]\s*(\d.*)", text)

@@ -18,6 +18,16 @@ _PAIR: Final = re.compile(
     rf"(?=[\d.,])(?<![\d.,/×*-])(?<!\dX)(?<!\bM)({_NUMBER})\s*(MM|\"|IN\b)?\s*[X×*]\s*({_NUMBER})\s*(MM|\"|IN\b)?"
     r"(?![\d.,]*\s*[X×*/]\s*\d|\d|\s*(?:L|LTRS?|ML|GALS?|QTS?|PTS?|KG|G|PCS?|M)\b)"
 )
+_CALLED_ID: Final = r"(?:I/?D|I\.D\.?|INSIDE)(?![A-Z])"
+_CALLED_WIDTH: Final = r"(?:C/?S|W|WIDTH|SECTION|CROSS[\s-]SECTION|THICK(?:NESS)?)(?![A-Z])"
+_UNIT: Final = r"\s*(MM|\"|IN\b)?"
+_APART: Final = r"[\s,;X×*/-]*"
+_NAMED_BOTH: Final = (
+    re.compile(rf"\b{_CALLED_ID}[\s:=Ø]*({_NUMBER}){_UNIT}{_APART}\b{_CALLED_WIDTH}[\s:=Ø]*({_NUMBER}){_UNIT}"),
+    re.compile(rf"(?<![\d.,/])({_NUMBER}){_UNIT}\s*{_CALLED_ID}{_APART}({_NUMBER}){_UNIT}\s*{_CALLED_WIDTH}"),
+)
+"""`ID 12MM CS 2MM`, `12 ID X 2 CS`: each by its name, so neither can be the other."""
+_LOBED: Final = re.compile(r"\bQUAD[\s-]?RINGS?\b|\bX-RINGS?\b|^X RINGS?\b|\b(?:FOUR|4)[\s-]LOBED?\b")
 _RING: Final = re.compile(r"\bO[\s-]?RINGS?(?![A-Z])|\bJOINTS? TORIQUES?\b|\bJUNTAS? T[OÓ]RICAS?\b")
 _AS568: Final = re.compile(r"\bAS[\s-]?568[A-F]?[\s-]*(\d{3})\b")
 _DASH: Final = re.compile(r"(?<![\w.,-])-(\d{3})\b")
@@ -40,8 +50,26 @@ _RUBBERS: Final[dict[str, tuple[str, float]]] = {
     "BUTYL": (Family.IIR.value, 0.8),
     "SILICONE": (Family.VMQ.value, 0.8),
     "SILIKON": (Family.VMQ.value, 0.8),
+    # The families' names in words (ISO 1629 has them in full; what lists shorten them to is common practice).
+    "NITRIL": (Family.NBR.value, 0.9),
+    "NITRILO": (Family.NBR.value, 0.9),
+    **dict.fromkeys(("FLUOROCARBON", "FLUOROELASTOMER", "FLUORORUBBER", "FLUORINE"), (Family.FKM.value, 0.85)),
+    "FLUOROSILICONE": (Family.FVMQ.value, 0.9),
+    "CHLOROPRENE": (Family.CR.value, 0.9),
+    "POLYACRYLATE": (Family.ACM.value, 0.9),
+    **dict.fromkeys(("POLYURETHANE", "URETHANE", "POLYURETHAN"), (Family.AU_EU.value, 0.85)),
 }
-_WORD: Final = re.compile(r"[A-Z]{2,8}")
+_WORD: Final = re.compile(r"[A-Z]{2,15}")
+_TWO_WORDS: Final = (
+    (re.compile(r"\bHYDROGENATED[\s-]NITRILE\b|\bHIGHLY SATURATED NITRILE\b"), Family.HNBR.value),
+    (re.compile(r"\bETHYLENE[\s-]PROPYLENE(?:[\s-]DIENE)?\b"), Family.EPDM.value),
+)
+_JIS_CLASS: Final = re.compile(r"(?<![\w.,-])(1[\s-]?[AB]|4[\s-]?[CD])(?![\w.,])")
+_JIS_CLASSES: Final = {
+    "1A": (Family.NBR.value, 70), "1B": (Family.NBR.value, 90), "4C": (Family.VMQ.value, 70),
+    "4D": (Family.FKM.value, 70),
+}  # fmt: skip
+"""Material classes of JIS B 2401 as it was numbered until 2012, with their hardness: from memory, unchecked."""
 _HARDNESS: Final = re.compile(r"[\s-]*(\d{2})\b")
 # Common practice, no source: a letter for the rubber and its hardness.
 _SHORT: Final = re.compile(r"(?<![\w.,-])([NVEHS])[\s-]?(50|60|70|75|80|85|90|95)\b")
@@ -72,9 +100,15 @@ def read_ring(text: str, mark: str | None, *, said_ring: bool) -> RingReading | 
     fractions = _FRACTIONS.search(text) if said_ring and "/" in text else None
     if fractions is not None and "/" in fractions[0]:
         return _of_fractions(text, fractions)
-    pair = _PAIR.search(text)
+    both = _both_named(text)
+    pair = both or _PAIR.search(text)
     found = _named(text, said_ring and pair is None)
-    if found is None and pair is not None:
+    if found is None and both is not None:
+        first, first_unit, second, second_unit = both.groups()
+        found = _by_dimensions(
+            first, second, (second_unit or first_unit) in ('"', "IN"), mark, said_ring, each_named=True
+        )
+    elif found is None and pair is not None:
         first, first_unit, second, second_unit = pair.groups()
         inches = (second_unit or first_unit) in ('"', "IN")
         found = _by_dimensions(first, second, inches, mark, said_ring)
@@ -96,6 +130,24 @@ def _of_fractions(text: str, fractions: re.Match[str]) -> RingReading | None:
         return None
     rest = f"{text[: fractions.start()]}#{text[fractions.end() :]}"
     return RingReading(*found[:6], *rubber_in(rest))
+
+
+def _both_named(text: str) -> re.Match[str] | None:
+    if not names_both(text):
+        return None
+    return next((found for pattern in _NAMED_BOTH if (found := pattern.search(text)) is not None), None)
+
+
+def names_both(text: str) -> bool:
+    """Whether the text may name an ID and a width; a cheap look."""
+    return ("ID" in text or "I.D" in text or "I/D" in text or "INSIDE" in text) and (
+        "C" in text or "W" in text or "THICK" in text
+    )
+
+
+def is_lobed(text: str) -> bool:
+    """Whether it is a ring of four lobes, which is no O-ring though it goes by an O-ring's size."""
+    return ("RING" in text or "LOBE" in text) and _LOBED.search(text) is not None
 
 
 def without_ring_word(text: str) -> str:
@@ -138,14 +190,18 @@ def _of(size: RingSize | None, confidence: float, why: str) -> RingReading | Non
 
 
 @lru_cache(maxsize=32_768)
-def _by_dimensions(first: str, second: str, inches: bool, mark: str | None, said_ring: bool) -> RingReading | None:
+def _by_dimensions(
+    first: str, second: str, inches: bool, mark: str | None, said_ring: bool, *, each_named: bool = False
+) -> RingReading | None:
     one, one_sure = _length(first, mark, inches)
     two, two_sure = _length(second, mark, inches)
     sure, why = (0.95, "ID × width after the word O-ring") if said_ring else (0.4, "two lengths; no word says O-ring")
+    if each_named:
+        why = f"ID and width, each by its name{'' if said_ring else '; no word says O-ring'}"
     if not (one_sure and two_sure):
         sure, why = sure * 0.6, f"{why}; a comma with three digits behind it may set off thousands"
     size = _size(one, two)
-    if size is None and one < two:
+    if size is None and one < two and not each_named:
         one, two, size = two, one, _size(two, one)
         sure, why = sure * 0.8, f"{why}, the width first"
     if not (5_000 <= two <= 300_000 and 5_000 <= one <= 20_000_000):
@@ -166,11 +222,33 @@ def _length(said: str, mark: str | None, inches: bool) -> tuple[int, bool]:
     return round(float(said.replace(",", ".")) * (25.4 if inches else 1) * PER_MM), sure
 
 
+def _in_two_words(text: str) -> tuple[str, int] | None:
+    """A family named in two words, and where they end."""
+    if "NITRILE" not in text and "ETHYLENE" not in text:
+        return None
+    found = ((pattern.search(text), family) for pattern, family in _TWO_WORDS)
+    return next(((family, words.end()) for words, family in found if words is not None), None)
+
+
+def _by_jis_class(text: str) -> tuple[str, int | None, float, str]:
+    found = _JIS_CLASS.search(text) if "JIS" in text or _LETTERED.search(text) is not None else None
+    if found is None:
+        return "", None, 0.0, ""
+    name = re.sub(r"[\s-]", "", found[1])
+    rubber, hardness = _JIS_CLASSES[name]
+    return rubber, hardness, 0.8, f"{name} read as a material class of JIS B 2401"
+
+
 @lru_cache(maxsize=8192)
 def rubber_in(text: str) -> tuple[str, int | None, float, str]:
     """The family, the hardness where it is said, how sure, and why; empty where no rubber is named."""
     rubber, hardness, sure, why = "", None, 0.0, ""
-    if not _RUBBERS.keys().isdisjoint(_WORD.findall(text)):
+    two = _in_two_words(text)
+    if two is not None:
+        rubber, sure, why = two[0], 0.9, "named"
+        after = _HARDNESS.match(text, two[1])
+        hardness = int(after[1]) if after is not None else None
+    elif not _RUBBERS.keys().isdisjoint(_WORD.findall(text)):
         word = next(word for word in _WORD.finditer(text) if word[0] in _RUBBERS)
         (rubber, sure), why = _RUBBERS[word[0]], "named"
         after = _HARDNESS.match(text, word.end())
@@ -178,7 +256,7 @@ def rubber_in(text: str) -> tuple[str, int | None, float, str]:
     else:
         short = _SHORT.search(text)
         if short is None:
-            return "", None, 0.0, ""
+            return _by_jis_class(text)
         rubber, hardness, sure = _LETTERS[short[1]], int(short[2]), 0.8
         why = f"{short[0]} read as a letter for the rubber and its hardness"
     if ("SH" in text or "IRHD" in text) and (shore := _SHORE.search(text)):

@@ -12,14 +12,14 @@ from textual.widgets import Input
 
 from models import fluid_rules
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, write
-from tui.screens.catalog import filters, fluids, joints, threads
+from tui.screens.catalog import fluids, joints, media, threads
 from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.reference import Entry, both_temperatures, is_memory
 from tui.screens.catalog.tables import TABLES
 from tui.screens.choose_job import ChooseJob
 
 ENTRIES = {
-    "fluids": fluids.entries, "filters": filters.entries, "threads": threads.entries, "ports": joints.port_entries,
+    "fluids": fluids.entries, "media": media.entries, "threads": threads.entries, "ports": joints.port_entries,
     "seals": joints.seal_entries,
 }  # fmt: skip
 
@@ -34,12 +34,12 @@ def said(table: str, name: str) -> str:
     ("table", "name", "figures"),
     [
         # ASTM E11: No. 60 is 250 µm, No. 200 is 75 µm; 0.0098 in and 0.0030 in as the standard's table has them.
-        ("filters", "60 mesh", "250 µm = 0.25 mm = 0.0098 in"),
-        ("filters", "200 mesh", "75 µm = 0.075 mm = 0.0030 in"),
+        ("media", "60 mesh", "250 µm = 0.25 mm = 0.0098 in"),
+        ("media", "200 mesh", "75 µm = 0.075 mm = 0.0030 in"),
         # ISO 16889: β = 200 holds back 99.5 %.
-        ("filters", "β 200", "99.5 % held back"),
+        ("media", "β 200", "99.5 % held back"),
         # ISO 4406:1999: number 18 is more than 1300, up to 2500 particles a millilitre.
-        ("filters", "ISO 4406 18", "over 1300 to 2500 per mL"),
+        ("media", "ISO 4406 18", "over 1300 to 2500 per mL"),
         # ISO 898-1: stress area of M16 is 157 mm², of M8 36.6 mm². ISO 4014: M8 takes 13 mm, M16 takes 24 mm.
         ("threads", "M16", "156.67 mm²"),
         ("threads", "M8", "36.61 mm²"),
@@ -67,6 +67,9 @@ def test_degrees_fahrenheit_stand_behind_celsius() -> None:
 def test_every_row_names_source_and_standing_and_every_group_has_rows() -> None:
     for table in TABLES[1:]:
         rows: tuple[Entry, ...] = tuple(table.load())
+        if table.name == "filters":
+            assert rows == (), "no standard lists elements: see test_catalog_elements.py"
+            continue
         assert {one.group for one in rows} == {group for _, group in table.groups} - {""}
         for one in rows:
             assert one.standing in ("published", "checked", "inferred", "unchecked"), one.name
@@ -86,7 +89,7 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
     assert of(fluids.entries()) == {one.code for one in all_classes() if one.standing == "memory"}
     assert of(threads.entries()) == {one.designation for one in all_threads() if one.standing == "memory"}
     memory = {f"{one.mesh} mesh" for one in sieves() if one.standing == "memory"}
-    assert {name for name in of(filters.entries()) if name.endswith("mesh")} == memory
+    assert {name for name in of(media.entries()) if name.endswith("mesh")} == memory
 
 
 @pytest.mark.parametrize(
@@ -95,11 +98,11 @@ def test_a_row_is_from_memory_exactly_where_its_table_says_so() -> None:
         ("fluids", "15w-40", "STOU"),
         ("fluids", "wet clutch", "JASO MA"),
         ("fluids", "VG 46", "ISO VG 46"),
-        ("filters", "60 mesh", "60 mesh"),
-        ("filters", "250", "60 mesh"),
-        ("filters", "0.0098", "60 mesh"),
-        ("filters", "beta 200", "β 200"),
-        ("filters", "3/4-16", "3/4-16 UNF"),
+        ("media", "60 mesh", "60 mesh"),
+        ("media", "250", "60 mesh"),
+        ("media", "0.0098", "60 mesh"),
+        ("media", "beta 200", "β 200"),
+        ("media", "3/4-16", "3/4-16 UNF"),
         ("threads", "m12 1.5", "M12x1.5"),
         ("threads", "M12x1.5", "M12x1.5"),
         ("threads", "13 mm", "M8"),
@@ -124,28 +127,32 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         await settle(pilot)
         await keys(pilot, "f3", *"214", "f12")
         assert "186 of 186 classes" in shown(pilot)
-        assert "In full" in shown(pilot)
+        assert "Put on a kit" in shown(pilot)
         await write(pilot, "memory")
         partly = [one for one in fluids.entries() if any(is_memory(f"{of.sentence} {of.standing}") for of in one.facts)]
         assert app.screen.rows.count == len(partly)  # type: ignore[attr-defined]
         # The first one's unchecked row is below the fold; in full it is there.
-        await keys(pilot, "enter", "end")
+        await keys(pilot, "question_mark", "end")
         assert "unchecked" in shown(pilot)
         await keys(pilot, "escape", "f8", "f7")
         assert "of 186 classes" in shown(pilot)
         assert "186 of 186" not in shown(pilot)
+        await keys(pilot, "question_mark")
+        assert app.screen.name == "picture"
+        assert "The row in full" in shown(pilot)
+        await keys(pilot, "escape", "f12", "f12", *"60 mesh")
+        assert "In full" in shown(pilot)
         await keys(pilot, "enter")
         assert app.screen.name == "reasons"
-        assert "The row in full" in shown(pilot)
-        await keys(pilot, "escape", "f12", *"60 mesh")
+        await keys(pilot, "escape")
         assert "250 µm" in shown(pilot)
         assert "0.0098 in" in shown(pilot)
         await keys(pilot, "f12", *"m16")
-        line = next(line for line in shown(pilot).splitlines() if line.startswith("  M16 "))
-        assert line.split()[:5] == ["M16", "16.00", "2", "156.67", "0.630"]
+        line = next(line for line in shown(pilot).splitlines() if line.startswith("▸ M16 "))
+        assert line.split()[1:6] == ["M16", "16.00", "2", "156.67", "0.630"]
         await keys(pilot, "f6")
-        line = next(line for line in shown(pilot).splitlines() if line.startswith("  M16 "))
-        assert line.split()[:5] == ["M16", "0.630", "12.7", "0.2428", "16.00"]
+        line = next(line for line in shown(pilot).splitlines() if line.startswith("▸ M16 "))
+        assert line.split()[1:6] == ["M16", "0.630", "12.7", "0.2428", "16.00"]
         for text in HOSTILE:
             await write(pilot, text)
             assert app.screen.rows.count == 0 or text == "a\nb"  # type: ignore[attr-defined]
@@ -155,7 +162,7 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         assert app.screen.chosen.size.label == "AS568-214"  # type: ignore[attr-defined]
         await keys(pilot, "enter")
         assert isinstance(app.screen, ChooseJob)
-        await keys(pilot, "escape", "escape", "t", "t")
+        await keys(pilot, "escape", "escape", "t", "t", "t")
         assert "mesh" in shown(pilot)
 
 
@@ -169,13 +176,13 @@ async def test_the_shops_own_classes_stand_first_and_say_so(tmp_path: Path) -> N
         assert "187 of 187 classes" in shown(pilot)
         line = next(line for line in shown(pilot).splitlines() if "ORCHARD-1" in line)
         assert line.split() == ["▸", "ORCHARD-1", "the", "co-op's", "[b]mix", "own"]
-        # A rule said meanwhile is there as soon as the screen comes back; Enter says whose it is.
+        # A rule said meanwhile is there as soon as the screen comes back; in full it says whose it is.
         workshop.change(
             lambda session, act: fluid_rules.add(
                 session, act, required="UTTO", offered="ORCHARD-1", kind="caution", condition="sprayers only"
             )
         )
-        await keys(pilot, "f4", "f3", *"orchard", "enter")
+        await keys(pilot, "f4", "f3", *"orchard", "question_mark")
         text = " ".join(shown(pilot).split())
         assert "ORCHARD-1 where UTTO is asked" in text
         assert "caution, if sprayers only." in text
@@ -201,14 +208,14 @@ async def _fluids(pilot: Pilot[Any]) -> None:
 
 async def _threads(pilot: Pilot[Any]) -> None:
     await settle(pilot)
-    await keys(pilot, "f3", "f12", "f12", "f12")
+    await keys(pilot, "f3", "f12", "f12", "f12", "f12")
     await write(pilot, "m12")
     _still(pilot)
 
 
 async def _in_full(pilot: Pilot[Any]) -> None:
     await _fluids(pilot)
-    await keys(pilot, "enter")
+    await keys(pilot, "question_mark")
 
 
 @pytest.mark.parametrize(

@@ -45,13 +45,16 @@ def one_named(name: str, known: Iterable[tuple[str, Thing]], what: str, none: st
 
 
 def _instead(name: str, pairs: list[tuple[str, Thing]], none: str) -> str:
-    import difflib  # 4 ms, only paid for a name that is not there
-
-    names = {folded(called): called for called, _ in pairs}
-    near = difflib.get_close_matches(folded(name)[:80], names, n=1, cutoff=0.6)
+    near = models.alike.nearest(name, (called for called, _ in pairs), 0.6)
     if near:
-        return f"; did you mean {shown(names[near[0]])}?"
-    return f"; there are: {', '.join(shown(called) for called, _ in pairs[:10])}" if pairs else f". {none}"
+        return f"; did you mean {shown(near)}?"
+    # Another size is no hint: it would be taken for the one that was meant.
+    others = [
+        called
+        for called, _ in pairs
+        if models.alike.same_figures(name, called) or not models.alike.is_spelled_like(name, called)
+    ]
+    return f"; there are: {', '.join(map(shown, others[:10]))}" if others else f". {none}"
 
 
 def scanned(session: Session, text: str) -> str:

@@ -143,3 +143,28 @@ def test_every_spin_on_thread_of_the_table_is_a_thread_and_says_where_it_is_from
     assert len(standing) == 30
     assert standing["M20x1.5"] == standing["3/4-16 UNF"] == "published"
     assert standing["G 3/4"] == "memory"
+
+
+@pytest.mark.parametrize(
+    ("bare", "commas"),
+    [
+        ("cartridge 60 x 120", "cartridge, 60 x 120"),
+        ("cartridge 60 x 120 open 30 at one end 60 mesh", "cartridge, 60 x 120, open 30 at one end, 60 mesh"),
+        ("spin-on 93 x 142 3/4-16 gasket 62 x 71 20 micron", "spin-on, 93 x 142, 3/4-16, gasket 62 x 71, 20 micron"),
+        ("spin-on 3/4-16 UNF 93 x 142", "spin-on, 3/4-16 UNF, 93 x 142"),
+        ("M20x1.5 76 x 80", "M20x1.5, 76 x 80"),
+        ("suction strainer od 90 length 140", "suction strainer, od 90, length 140"),
+        ("cartridge open both", "cartridge, open both ends"),
+        ("cartridge 2 3/8 in x 4 3/4 in open 1 in both ends", "cartridge, 2 3/8 in x 4 3/4 in, open 1 in both ends"),
+    ],
+)
+def test_phrases_may_stand_without_commas(bare: str, commas: str) -> None:
+    assert describe(bare) == describe(commas)
+
+
+@pytest.mark.parametrize(
+    "text", ["60 x 120 30", "cartridge sixty", "60 x 120 x 30 open", "thread M99", "cartridge 60 x"]
+)
+def test_what_is_not_wholly_understood_is_refused_whole(text: str) -> None:
+    with pytest.raises(ValueError, match=r"type|tables"):
+        describe(text)

@@ -29,6 +29,10 @@ from models.words import Unit
         ("1500", ".", "JPY", (1500, 1)),  # ISO 4217: the yen has no decimals, the Kuwaiti dinar three
         ("1.2345", ".", "KWD", (12345, 10)),
         ("", ".", "EUR", None),
+        ("on request", ".", "EUR", None),
+        ("P.O.A.", ".", "EUR", None),
+        ("auf Anfrage", ",", "EUR", None),
+        ("-", ".", "EUR", None),
         ("0", ".", "EUR", (0, 1)),
     ],
 )
@@ -78,6 +82,10 @@ def test_one_price_is_written_in_one_way() -> None:
 @pytest.mark.parametrize(
     ("text", "unit", "expected"),
     [
+        ("10/pk", "", (10, Unit.EACH)),
+        ("10 pcs/pack", "", (10, Unit.EACH)),
+        ("bag of 50", "", (50, Unit.EACH)),
+        ("1.000 per box", "", (1000, Unit.EACH)),
         ("100", "", (100, Unit.EACH)),
         ("100 pcs", "", (100, Unit.EACH)),
         ("1.000", "Stk", (1000, Unit.EACH)),

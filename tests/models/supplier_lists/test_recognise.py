@@ -26,6 +26,21 @@ RINGS = [
     ("O-RING 5 X 5-1/2 X 1/4 NBR 70", "as568:429", "NBR", 70, 0.85),
     ('O-RING 1" X 1-1/4" X 1/8"', "as568:214", "", None, 0.85),
     ("O-RING 1 X 1/8 IN V75", "as568:214", "FKM", 75, 0.7),
+    # Each dimension by its name, in either order of name and figure.
+    ("O-ring ID 24.99mm CS 3.53mm NBR 70", "as568:214", "NBR", 70, 0.95),
+    ("O-ring 24.99 ID x 3.53 CS", "as568:214", "", None, 0.95),
+    ("O-ring 0.984 in ID x 0.139 in W V75", "as568:214", "FKM", 75, 0.8),
+    ('O-ring 1" x 1/8" nitrile', "as568:214", "NBR", None, 0.7),
+    # The families by their names in words, as ISO 1629 spells them.
+    ("O-ring 24.99 x 3.53 hydrogenated nitrile 70", "as568:214", "HNBR", 70, 0.9),
+    ("O-ring 24.99 x 3.53 ethylene propylene", "as568:214", "EPDM", None, 0.9),
+    ("O-ring 24.99 x 3.53 fluorocarbon 75", "as568:214", "FKM", 75, 0.85),
+    ("O-ring 24.99 x 3.53 polyurethane 90", "as568:214", "AU/EU", 90, 0.85),
+    ("O-ring 24.99 x 3.53 chloroprene", "as568:214", "CR", None, 0.9),
+    # JIS B 2401's classes: 1A nitrile 70, 1B nitrile 90, 4D fluorocarbon (from memory).
+    ("JIS P22A 1A", "jis:P22A", "NBR", 70, 0.8),
+    ("O-ring P22A 1B", "jis:P22A", "NBR", 90, 0.75),
+    ("JIS P22A 4D", "jis:P22A", "FKM", 70, 0.8),
     ("Washer 25x3", "stock:25x3", "", None, 0.4),
 ]
 
@@ -37,6 +52,26 @@ def test_rings(text: str, size: str, rubber: str, hardness: int | None, confiden
     assert (found.ring.size_key, found.ring.rubber, found.ring.hardness_shore_a) == (size, rubber, hardness)
     assert found.confidence_ppm == round(confidence * 1_000_000)
     assert all(one.text and one.why for one in found.readings)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Quad ring 24.99x3.53 NBR 70",
+        "Quad-ring AS568-214",
+        "X-RING 25x3.55",
+        "X ring JIS P22A",
+        "4-lobed ring 25 x 3.55",
+    ],
+)
+def test_a_ring_of_four_lobes_is_no_o_ring(text: str) -> None:
+    assert recognise(text).ring is None
+    assert recognise(text, "AS568-214").ring is None
+
+
+def test_a_named_width_is_never_taken_for_the_id() -> None:
+    found = recognise("O-ring ID 3.53 CS 24.99").ring
+    assert found is None or found.id_100nm == 35_300
 
 
 def test_a_ring_of_no_standard_size_keeps_its_dimensions() -> None:

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from models.search.searching import search
 from models.supplier_lists import suppliers
@@ -195,19 +196,48 @@ async def test_stopped_in_the_midst_of_writing_nothing_is_written(
     assert app.workshop.read(lambda session: search(session, "V-0008000")).total == 0
 
 
-async def test_a_file_that_cannot_be_read_is_told(tmp_path: Path) -> None:
+async def test_a_file_that_cannot_be_read_is_asked_again_as_it_was_typed(tmp_path: Path) -> None:
     (tmp_path / "folder").mkdir()
     (tmp_path / "empty.csv").write_text("", encoding="utf-8")
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await find(pilot)
+        await keys(pilot, "f7")
+        assert "1 of 5 · Which file is the list?" in shown(pilot)
         for made in ("nowhere.csv", "", "folder", "empty.csv", "[/foo] x.csv", "nul\0.csv"):
-            app.clear_notifications()
-            await keys(pilot, "f7")
-            await write(pilot, str(tmp_path / made) if made else "~nobody-by-this-name/x.csv")
+            typed = str(tmp_path / made) if made else "~nobody-by-this-name/x.csv"
+            await write(pilot, typed)
             await keys(pilot, "enter")
-            assert isinstance(top(pilot), FindScreen)
-            assert toasts(pilot)
+            assert top(pilot).name == "one-text"
+            assert top(pilot).query_one(Input).value == typed.replace("\0", "\ufffd") or "\0" in typed
+            assert "! " in shown(pilot)
+        # The right path goes on from there, and Esc leaves it.
+        await write(pilot, str(write_list(tmp_path / "spring.csv", 4)))
+        await keys(pilot, "enter")
+        assert "2 of 5 · From which supplier?" in shown(pilot)
+        await keys(pilot, "escape")
+        assert isinstance(top(pilot), FindScreen)
+
+
+async def test_a_reason_is_read_whole_and_what_was_read_in_a_text_before_it_is_loaded(tmp_path: Path) -> None:
+    app = with_list(tmp_path, 1)
+    long = "BAD-1;No price here;none whatever, and a good many words about that;1"
+    file = write_list(tmp_path / "next.csv", 1, extra=(long, "R-1;O-ring ID 24.99mm CS 3.53mm nitrile 70;1,20;10/pk"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await find(pilot)
+        await to_columns(pilot, file)
+        await keys(pilot, "enter")
+        assert "3 of 5 · Columns of next.csv" in shown(pilot)
+        await keys(pilot, "enter")
+        await until(pilot, Phase.ASKING)
+        assert "4 of 5 · next.csv" in shown(pilot)
+        screen = top(pilot)
+        refused = next(one for one in screen._changes if one.reason)
+        assert refused.reason in " ".join(shown(pilot).split())
+        at = next(i for i, one in enumerate(screen._changes) if one.number == "R-1")
+        await keys(pilot, *["down"] * at)
+        assert "ring AS568-214 (95 % sure), rubber NBR 70" in " ".join(shown(pilot).split())
+        assert listed(app) == 1, "nothing is loaded yet"
 
 
 async def test_a_list_in_which_no_line_can_be_used_is_not_loaded(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 from textual.binding import Binding
 from textual.widgets import Input
 
+from tests.tui.counter import keys, make_app, shown
 from tests.tui.judge.opened import LARGE, LETTERS, bench, fill, judge_screen, judging, panel, screen_text, settle
 from tui.app import KitwrightApp
 from tui.screens.judge.bench import Bench
@@ -228,3 +229,43 @@ async def test_the_tables_narrow_and_turn(tmp_path: Path) -> None:
         await settle(pilot)
         assert pilot.app.screen.name == "reasons"
         assert "24 mm (ISO 4014)" in screen_text(pilot)
+
+
+async def test_a_thread_leads_to_its_ports_ring_with_one_key(tmp_path: Path) -> None:
+    """SAE J1926-1: the port of 7/16-20 takes a ring 8.92 × 1.83 mm (AS568-904)."""
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f11", "r")
+        app.screen.panel.fill({"diameter": "11.0 mm", "tpi": "20tpi"})  # type: ignore[attr-defined]
+        await settle(pilot)
+        assert "7/16-20" in shown(pilot)
+        await keys(pilot, "ctrl+t")
+        await settle(pilot)
+        panel = app.screen.panel  # type: ignore[attr-defined]
+        assert panel.id == "port"
+        assert panel.values["diameter"] == "11.0 mm"
+        assert panel.values["tpi"] == "20tpi"
+        assert "904" in " ".join((*panel.ruling.says, *(line.sentence for line in panel.ruling.lines)))
+
+
+async def test_an_element_asks_first_its_kind_and_then_only_its_fields(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f11", "e")
+        panel = app.screen.panel  # type: ignore[attr-defined]
+        assert not panel.field("gasket_id").display
+        assert not panel.field("first").display
+        # A line without a comma says the kind as well.
+        panel.field("line").answer = "cartridge 60 x 120"
+        await settle(pilot)
+        assert panel.field("first").display
+        assert not panel.field("gasket_id").display
+        panel.field("line").answer = ""
+        panel.field("kind").answer = "spin-on"
+        await settle(pilot)
+        assert panel.field("gasket_id").display
+        assert not panel.field("first").display
+        # No choice is cut off: every kind is in sight at once.
+        assert all(kind in shown(pilot) for kind in ("spin-on", "cartridge", "suction strainer", "in-line"))

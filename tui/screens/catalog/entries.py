@@ -26,9 +26,18 @@ class Entry(NamedTuple):
     text: str
     group: str
 
+    @property
+    def name(self) -> str:
+        """What it is called."""
+        return self.size.label
+
 
 class Found(Protocol):
-    """What can be narrowed: a text to look through and the group it is in."""
+    """What can be narrowed: its name, a text to look through and the group it is in."""
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
 
     @property
     def text(self) -> str:
@@ -45,15 +54,16 @@ AnyEntry = TypeVar("AnyEntry", bound=Found)
 @cache
 def entries() -> tuple[Entry, ...]:
     """Every size of every series, series by series in table order."""
-    return tuple(_entry(size) for series in orings.sizes.STANDARDS for size in orings.sizes.load(series))
+    return tuple(size_entry(size) for series in orings.sizes.STANDARDS for size in orings.sizes.load(series))
 
 
 def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
     """The rows that are this shop's word: sizes of its own, and rows of ours it confirms or corrects. In a thread."""
-    return tuple(_entry(size) for size in workshop.size_book().own)
+    return tuple(size_entry(size) for size in workshop.size_book().own)
 
 
-def _entry(size: RingSize) -> Entry:
+def size_entry(size: RingSize) -> Entry:
+    """A size as a row."""
     called = orings.sizes.title(size.series)
     return Entry(size, called, _text(size, called), size.series)
 
@@ -82,3 +92,13 @@ def narrow(among: Sequence[AnyEntry], wanted: Iterable[str], group: str = "") ->
     for word in wanted:
         kept = [entry for entry in kept if word in entry.text]
     return kept
+
+
+def called(kept: Sequence[AnyEntry], text: str) -> int:
+    """The place of the row whose whole name was typed, case and spaces apart; the first where none is called so."""
+    wanted = _bare(text)
+    return next((at for at, entry in enumerate(kept) if _bare(entry.name) == wanted), 0) if wanted else 0
+
+
+def _bare(name: str) -> str:
+    return "".join(name.split()).lower()

@@ -1,30 +1,40 @@
-"""Catalog: ring sizes, fluids, filter media, threads, ports and seals, narrowed as you type."""
+"""Catalog: ring sizes, fluids, elements, media, threads, ports and seals, narrowed as you type."""
 
 from __future__ import annotations
 
 import asyncio
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
 
 from textual import work
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
+from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
 import tui
 from tui import screens
 from tui.screens.area import SHARED
-from tui.screens.catalog.entries import Entry, narrow, words
-from tui.screens.catalog.tables import TABLES, Table
+from tui.screens.catalog.elements import Known
+from tui.screens.catalog.entries import called, narrow, words
+from tui.screens.catalog.on_shelf import ShelfIndex, free_cell, shelf_line
+from tui.screens.catalog.picture import Frame
+from tui.screens.catalog.tables import ON_SHELF, TABLES, Table
 from tui.screens.operating import Operating, keys_of
+from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
-from tui.widgets.rows import Row, Rows
+from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
     from tui.operations.operation import Operation
+
+
+PICTURE_ROWS: Final = 14
+"""How high the picture over the words is, where they stand beside the list."""
+SHEET_COLUMNS: Final = 56
 
 
 class Asked(NamedTuple):
@@ -36,17 +46,22 @@ class Asked(NamedTuple):
 
 
 def _enter(name: str) -> list[BindingType]:
-    """Enter, which takes a ring to a kit and shows any other row in full; the screen says which holds."""
+    """Enter, which puts what can be needed on a kit and shows any other row in full; the screen says which holds."""
     return [
-        Binding("enter", f"{name}accept", "Put on a kit", key_display="Enter", tooltip="Put the size on a kit"),
+        Binding("enter", f"{name}accept", "Put on a kit", key_display="Enter",
+                tooltip="Put the size, class, element or thread on a kit"),
         Binding("enter", f"{name}full", "In full", key_display="Enter", tooltip="The row with its sources"),
-    ]
+    ]  # fmt: skip
 
 
 class SizeFilter(FilterInput):
-    """The filter; its Enter is the list's."""
+    """The filter; its Enter is the list's. A question mark stays the screen's: nothing in the tables has it."""
 
     BINDINGS: ClassVar[list[BindingType]] = _enter("screen.")
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Leave the question mark alone."""
+        return character != "?" and super().check_consume_key(key, character)
 
 
 class CatalogScreen(Operating):
@@ -61,10 +76,14 @@ class CatalogScreen(Operating):
     BINDINGS: ClassVar[list[BindingType]] = [
         *_enter(""),
         Binding("f12,t", "table", "Table", key_display="F12", id="catalog.table",
-                tooltip="Rings, fluids, filters, threads, ports or seals"),
+                tooltip="Rings, fluids, filters, media, threads, ports or seals"),
         Binding("f7,s", "series", "Series", key_display="F7", id="catalog.series",
                 tooltip="Only one series or family, or all"),
         Binding("f8,c", "clear", "Clear", key_display="F8", id="catalog.clear", tooltip="Empty the filter"),
+        Binding("question_mark", "picture", "Picture", key_display="?", priority=True, id="catalog.picture",
+                tooltip="The row's picture, and all that is known of it with its sources"),
+        Binding("w", "picture", "Picture", show=False, id="catalog.picture_letter",
+                tooltip="The row's picture, and all that is known of it"),
         Binding("slash", "find", "Filter", show=False, id="catalog.find", tooltip="Type in the filter"),
         *keys_of("sizes"),
     ]  # fmt: skip
@@ -78,6 +97,8 @@ class CatalogScreen(Operating):
         self._asked = Asked()
         self._table = TABLES[0]
         self._typed: dict[str, str] = {}
+        self._shelf = ShelfIndex()
+        self._loading = True
 
     def body(self) -> Iterable[Widget]:
         """Table, filter and series above, list and detail below."""
@@ -90,13 +111,17 @@ class CatalogScreen(Operating):
             groups.display = table is self._table
             yield groups
         # No container around the two: each one around the list is painted again with it at every key.
-        yield Rows(self._table.columns(self.kitwright.unit), empty="Reading the tables …", id="sizes")
+        yield Rows(self._columns(), empty="Reading the tables …", id="sizes")
         yield Static(id="detail")
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
         self.watch(self.app, "unit", self._unit_flipped, init=False)
         self._load()
+
+    def _columns(self) -> list[Column]:
+        columns = self._table.columns(self.kitwright.unit)
+        return columns if self._table.key is None else [*columns, ON_SHELF]
 
     @property
     def _groups(self) -> Choice:
@@ -108,11 +133,24 @@ class CatalogScreen(Operating):
         rows = await asyncio.to_thread(table.load)
         if table is not self._table:
             return
+        self._loading = False
         self.rows.empty = f"No {table.one} has all of that. F8 clears the filter."
+        if table.none:
+            self.rows.empty = "Reading what the shop has and its suppliers list …"
         self._own = ()
         self._tables = rows
         self._show_all(rows)
         self._read_own()
+        self._read_shelf()
+
+    @work(exclusive=True, group="shelf")
+    async def _read_shelf(self) -> None:
+        """What lies on the shelf: one statement for all rows of all tables, read beside them."""
+        self._shelf = await asyncio.to_thread(self._look_on_shelf)
+        self.rows.show(len(self._kept), self._row, cursor=self.rows.cursor)
+
+    def _look_on_shelf(self) -> ShelfIndex:
+        return ShelfIndex(self.kitwright.workshop.on_hand())
 
     def _show_all(self, rows: Sequence[Any]) -> None:
         self._all = rows
@@ -124,14 +162,19 @@ class CatalogScreen(Operating):
     async def _read_own(self) -> None:
         """What the shop adds to the table, before its rows; the tables do not wait for the workshop."""
         table = self._table
-        if table.own is None or not self._all:
+        if table.own is None or self._loading:
             return
         workshop = self.kitwright.workshop
         if table.glances:
             found: Sequence[Any] | None = await asyncio.to_thread(table.own, workshop)
         else:
             found = await self.ask(table.own, workshop, quiet=True)
-        if found is not None and table is self._table and found != self._own:
+        if found is None or table is not self._table:
+            return
+        if table.none:
+            self.rows.empty = f"No {table.one} has all of that. F8 clears the filter." if found else table.none
+            self.rows.refresh()
+        if found != self._own:
             self._own = found
             # A size that the shop confirms or corrects stands there once, as the shop has it.
             said = {one.size.key for one in found} if table.kit else set()
@@ -140,6 +183,7 @@ class CatalogScreen(Operating):
     def workshop_changed(self) -> None:
         """The shop may say something else of itself now."""
         self._read_own()
+        self._read_shelf()
 
     def _filter(self) -> None:
         """Narrow in the same breath as the key: 1,800 rows take a third of a millisecond, too little to hand over."""
@@ -151,13 +195,19 @@ class CatalogScreen(Operating):
         among = self._kept if same and text.startswith(before.text) else self._all
         self._kept = narrow(among, words(text), group)
         self._asked = Asked(self._table.name, text, group)
-        count = f"{len(self._kept):,} of {len(self._all):,} {self._table.what}"
+        more = "+" if isinstance(self._own, Known) and self._own.cut else ""
+        count = f"{len(self._kept):,} of {len(self._all):,}{more} {self._table.what}"
         # The places have fixed sizes: no layout at every key.
         self.query_one("#count", Static).update(count, layout=False)
-        self.rows.show(len(self._kept), self._row)
+        self.rows.show(len(self._kept), self._row, cursor=called(self._kept, text))
 
     def _row(self, index: int) -> Row:
-        return self._table.row(self._kept[index], self.kitwright.unit)
+        entry = self._kept[index]
+        row = self._table.row(entry, self.kitwright.unit)
+        if self._table.key is None:
+            return row
+        cell = free_cell(self._shelf.lying(self._table.key(entry)), self.kitwright.units.volume)
+        return row._replace(cells=(*row.cells, cell))
 
     @property
     def chosen(self) -> Any | None:
@@ -177,18 +227,40 @@ class CatalogScreen(Operating):
             self._filter()
 
     def on_rows_highlighted(self) -> None:
-        """Show what belongs to the highlighted row."""
-        self.query_one("#detail", Static).update(self._table.detail(self.chosen, self.kitwright.unit), layout=False)
+        """Show what belongs to the highlighted row: beside the list its picture first, beneath it the words alone."""
+        beside = self.has_class("-wide")
+        self.query_one("#detail", Static).update(self._about(PICTURE_ROWS if beside else 0), layout=False)
+
+    def _about(self, picture_rows: int, columns: int = 0) -> Content:
+        """The picture over what is known of the row and what of it lies on the shelf."""
+        chosen, table = self.chosen, self._table
+        if chosen is None:
+            return Content("")
+        parts = []
+        if picture_rows:
+            columns = columns or max(20, self.query_one("#detail", Static).content_size.width)
+            frame = Frame(columns, picture_rows, self.kitwright.unit, bool(self.kitwright.plain_glyphs))
+            parts += [Content(clean(line)) for line in table.picture(chosen, frame)]
+            parts.append(Content(""))
+        words = table.detail(chosen, self.kitwright.unit).split("\n")
+        parts.append(words[0])
+        if table.key is not None:
+            parts.append(shelf_line(self._shelf, table.key(chosen), self.kitwright.units.volume))
+        return Content("\n").join([*parts, *words[1:]])
+
+    def on_resize(self) -> None:
+        """Beside the list or beneath it there is another room for the row."""
+        self.call_after_refresh(self.on_rows_highlighted)
 
     def on_rows_chosen(self) -> None:
         """Take the row."""
-        if self._table.kit:
+        if self._table.on_kit:
             self.action_accept()
         else:
             self.action_full()
 
     def _unit_flipped(self) -> None:
-        self.rows.set_columns(self._table.columns(self.kitwright.unit))
+        self.rows.set_columns(self._columns())
         self.on_rows_highlighted()
 
     def _turn_to(self, table: Table) -> None:
@@ -199,9 +271,10 @@ class CatalogScreen(Operating):
         self._table = table
         self._groups.display = True
         self._all = self._kept = self._own = self._tables = ()
+        self._loading = True
         self.rows.empty = "Reading the tables …"
         self.rows.show(0, self._row)
-        self.rows.set_columns(table.columns(self.kitwright.unit))
+        self.rows.set_columns(self._columns())
         field.placeholder = table.hint
         with field.prevent(Input.Changed):
             field.value = self._typed.get(table.name, "")
@@ -209,9 +282,9 @@ class CatalogScreen(Operating):
         self._load()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """A ring goes on a kit; what stands in another table is shown in full."""
+        """What can be needed goes on a kit; what stands in another table is shown in full."""
         if action in ("accept", "full"):
-            return self._table.kit == (action == "accept")
+            return self._table.on_kit == (action == "accept")
         return super().check_action(action, parameters)
 
     def typed(self, one: Operation) -> Mapping[str, str]:
@@ -243,7 +316,7 @@ class CatalogScreen(Operating):
             self._filter()
 
     def action_accept(self) -> None:
-        """Take the highlighted size to a job."""
+        """Take the highlighted size, class, element or thread to a job."""
         self._catch_up()
         if self.chosen is not None:
             self._accept(self.chosen)
@@ -254,6 +327,18 @@ class CatalogScreen(Operating):
         if self.chosen is not None:
             self.app.push_screen(screens.catalog.full.full_sheet(self.chosen, plain=bool(self.kitwright.plain_glyphs)))
 
+    def action_picture(self) -> None:
+        """The highlighted row's picture with all that is known of it, on a sheet of its own."""
+        self._catch_up()
+        if self.chosen is not None:
+            columns = max(30, min(SHEET_COLUMNS, self.size.width - 16))
+            rows = max(6, min(PICTURE_ROWS, self.size.height - 12))
+            self.app.push_screen(screens.asking.to_read("The row in full", self._about(rows, columns), name="picture"))
+
     @work(exclusive=True, group="accept")
-    async def _accept(self, entry: Entry) -> None:
-        await screens.accept.accept(self, tui.workshop.ChosenRing(entry.size.label, entry.size.key))
+    async def _accept(self, entry: Any) -> None:
+        table = self._table
+        if table.needed is not None:
+            await screens.accept.accept_need(self, table.needed(entry), entry.name)
+        else:
+            await screens.accept.accept(self, tui.workshop.ChosenRing(entry.size.label, entry.size.key))

@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from tui.screens.find import load as load
     from tui.screens.find import running as running
     from tui.screens.find import screen as screen
+    from tui.screens.find import steps as steps
     from tui.screens.find import window as window
 else:
     from catalog.door import door

@@ -12,6 +12,7 @@ from textual.widgets import Static
 import models
 from models import supplier_lists
 from tui.screens.closing import Sheet
+from tui.screens.find.steps import step
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
@@ -45,7 +46,8 @@ class ConfirmColumns(Sheet["Layout | None"]):
         """The columns, the decimal mark, what is wrong."""
         how = "as you confirmed it last time" if self._remembered else "as proposed"
         with Vertical(classes="sheet"):
-            yield Static(f"Columns of {clean(self._file_name)}, {how}", classes="title", markup=False)
+            title = step(3, f"Columns of {clean(self._file_name)}, {how}")
+            yield Static(title, classes="title", markup=False)
             yield Rows(
                 [Column("Column", 14), Column("Holds", 14), Column("Sure", 5, right=True, yields=2),
                  Column("For example", 20, grow=True)],

@@ -14,6 +14,7 @@ from textual.widgets import Static
 from tui.answers.supplier_lists import change_of, loaded_of
 from tui.screens.closing import Sheet
 from tui.screens.find.running import MOST_OF_EACH, Import, Phase
+from tui.screens.find.steps import step
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 LOOK = 0.1
 """Seconds between two looks at how far it is."""
 BAR = 30
+LONGEST = 300
+"""Letters of a reason or a name beneath the list."""
 GLYPHS = {"added": "+", "changed": "~", "withdrawn": "-", "refused": "!"}
 ORDER = ("refused", "added", "changed", "withdrawn")
 
@@ -46,6 +49,16 @@ def change_row(change: Change) -> Row:
     return Row((f"{GLYPHS[one.change]} {one.change}", str(one.line or ""), one.number or "", one.said), tone)
 
 
+def change_words(change: Change) -> str:
+    """The same in full: its reason or what is different, and what was read in a new text, with how sure."""
+    one = change_of(change)
+    lines = [clean(one.said, LONGEST)]
+    if one.change in ("added", "changed"):
+        read = [f"{found.about} {clean(found.text)} ({found.confidence * 100:.0f} % sure)" for found in one.readings]
+        lines.append(f"Read in its text: {', '.join(read) if read else 'nothing'}.")
+    return "\n".join(lines)
+
+
 class ImportScreen(Sheet[bool]):
     """Runs one import. Answers whether the list was loaded."""
 
@@ -59,12 +72,12 @@ class ImportScreen(Sheet[bool]):
         self.running = running
         self._plain = plain
         self._phase: Phase | None = None
+        self._changes: tuple[Change, ...] = ()
 
     def compose(self) -> ComposeResult:
         """What, how far, the counts, the rows, the keys."""
-        what = f"{clean(self.running.file_name)} into the list of {clean(self.running.supplier.name)}"
         with Vertical(classes="sheet"):
-            yield Static(what, classes="title", markup=False)
+            yield Static("", id="import-title", classes="title", markup=False)
             yield Static("", id="import-progress", classes="step", markup=False)
             yield Static("", id="import-counts", markup=False)
             yield Rows(
@@ -73,6 +86,7 @@ class ImportScreen(Sheet[bool]):
                 empty="Nothing to show yet.",
                 id="changes",
             )  # fmt: skip
+            yield Static("", id="change-words", markup=False)
         yield Static("", id="import-keys", classes="sheet-keys", markup=False)
 
     def on_mount(self) -> None:
@@ -108,6 +122,8 @@ class ImportScreen(Sheet[bool]):
             Phase.WRITING: "Writing, all or nothing · Esc stops, the list stays as it was",
         }.get(phase, "Enter or Esc closes")
         self.query_one("#import-keys", Static).update(keys)
+        what = f"{clean(self.running.file_name)} into the list of {clean(self.running.supplier.name)}"
+        self.query_one("#import-title", Static).update(step(4 if phase in (Phase.LOOKING, Phase.ASKING) else 5, what))
         progress = self.query_one("#import-progress", Static)
         if phase is Phase.ASKING:
             progress.update("Dry run. Nothing is written yet.")
@@ -141,7 +157,14 @@ class ImportScreen(Sheet[bool]):
         rows = self.query_one(Rows)
         rows.empty = "No changes."
         shown = sorted(found.shown, key=lambda change: ORDER.index(change.does.value))
+        self._changes = tuple(shown)
         rows.show(len(shown), lambda index: change_row(shown[index]))
+
+    def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
+        """The highlighted change in full: the whole reason, and what was read out of the text."""
+        known = 0 <= event.index < len(self._changes)
+        words = change_words(self._changes[event.index]) if known else ""
+        self.query_one("#change-words", Static).update(words, layout=False)
 
     def action_go(self) -> None:
         """Load it; once it is over, close."""

@@ -8,10 +8,13 @@ from typing import TYPE_CHECKING
 
 import models
 from models import supplier_lists
+from models.errors import WorkshopError
 from tui import screens
 from tui.fields.field import Asked
 from tui.operations.list import ADD
+from tui.screens.area import in_thread
 from tui.screens.asking import one_text
+from tui.screens.find.steps import step
 from tui.screens.form import Form
 from tui.screens.terms import ask_terms
 from tui.widgets.cells import clean
@@ -26,10 +29,7 @@ if TYPE_CHECKING:
 
 async def load_list(area: Area) -> bool:
     """Ask, show, load; whether a list was loaded. Runs in a worker of the area's; Esc at any step changes nothing."""
-    path = await area.app.push_screen_wait(one_text("Which file is the list?", "CSV, TSV or XLSX: type its path."))
-    if path is None:
-        return False
-    opened = await area.ask(_open, path)
+    opened = await _file(area)
     if opened is None:
         return False
     source, proposal = opened
@@ -48,6 +48,23 @@ async def load_list(area: Area) -> bool:
     return await area.app.push_screen_wait(
         screens.find.import_screen.ImportScreen(running, plain=area.kitwright.plain_glyphs)
     )
+
+
+async def _file(area: Area) -> tuple[Source, Proposal] | None:
+    """The file, opened; a path that can't be is asked again as it was typed, over what is wrong with it."""
+    path, hint = "", "CSV, TSV or XLSX: type its path."
+    while True:
+        typed = await area.app.push_screen_wait(one_text(step(1, "Which file is the list?"), hint, path))
+        if typed is None:
+            return None
+        try:
+            return await in_thread(_open, typed)
+        except WorkshopError as refused:
+            path, hint = typed, f"! {clean(str(refused))}"
+            if not area.is_current:
+                # Another screen was opened meanwhile, and a question put over it would take its keys.
+                area.say(clean(str(refused)), trouble=True)
+                return None
 
 
 def _open(path: str) -> tuple[Source, Proposal]:
@@ -75,7 +92,7 @@ async def _supplier(area: Area) -> SupplierRow | None:
     names = ", ".join(clean(row.name, 30) for row in known[:6]) + (" …" if len(known) > 6 else "")
     hint = f"Known: {names}. Another name adds a supplier." if known else "No supplier is known yet: type the name."
     name = await area.app.push_screen_wait(
-        one_text("From which supplier?", hint, known[0].name if len(known) == 1 else "")
+        one_text(step(2, "From which supplier?"), hint, known[0].name if len(known) == 1 else "")
     )
     if name is None:
         return None
@@ -88,7 +105,7 @@ async def _supplier(area: Area) -> SupplierRow | None:
             if not await ask_terms(area, row):
                 return None
             return await area.ask(workshop.read, partial(supplier_lists.suppliers.named, name=row.name))
-    title = f"Add a supplier: “{name}” is not known yet"
+    title = step(2, f"Add a supplier: “{name}” is not known yet")
     asked = Asked(area.kitwright.units, {}, workshop.read)
     form = Form(ADD, asked, partial(ADD.perform, workshop), title=title, start={"name": name})
     done = await area.app.push_screen_wait(form)

@@ -44,6 +44,16 @@ class ElementPanel(Panel):
     CAUTION = "The machine's manual has the last word. A wrong element passes unfiltered oil."
     EMPTY = "Pick the kind, or type the element in a line. Leave empty what you did not measure."
 
+    @property
+    def _kind(self) -> str:
+        """The kind that is picked, or the one that the line says."""
+        picked = super()._kind
+        line = self.field("line").answer
+        if picked in KINDS or not line:
+            return picked
+        described = describe_element(screens.judge.reading.Reader({"line": line}, self.unit))
+        return str(described.kind) if described is not None and described.kind is not None else picked
+
     def drawing(self) -> Widget:
         """The element in its housing."""
         return ElementInHousing(classes="ruling-picture", plain=self.plain)

@@ -17,7 +17,7 @@ from tui.fields.units import kept
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.ruling import Ask, Note, Ruling, nothing
 from tui.widgets.cells import clean
-from tui.widgets.judge.ask_field import UNKNOWN, AskField, Edited, PickField
+from tui.widgets.judge.ask_field import AskField, Edited, PickField
 from tui.widgets.judge.marks import Mark
 from tui.widgets.rows import Column, Row, Rows
 
@@ -199,7 +199,8 @@ class Panel(Bench):
 
 
 def _applies(ask: Ask, kind: str) -> bool:
-    return not ask.when or kind in ask.when or kind == UNKNOWN
+    """Whether it is asked of this kind; while the kind is not known only what is asked of every kind."""
+    return not ask.when or kind in ask.when
 
 
 def answer(ruling: Ruling, *, plain: bool) -> Content:

@@ -13,6 +13,7 @@ from textual.containers import Container
 from textual.events import DescendantFocus
 from textual.widget import Widget
 from textual.widgets import Input, Static
+from textual.worker import Worker
 
 import models
 from tui import answers, screens
@@ -132,7 +133,7 @@ class JudgeScreen(Area):
                 tooltip="Every reason with its source"),
         Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
         Binding("ctrl+t,o", "shop", "In the shop", key_display="^T", id="judge.shop",
-                tooltip="Element: what do we have that fits? Fluid: this shop's own rules"),
+                tooltip="Element: what do we have that fits? Fluid: this shop's own rules. Thread: the port's ring"),
         # Alt for inside a field; some terminals keep Ctrl+N for themselves.
         Binding("ctrl+n,alt+i,i", "into_kit", "Into a kit", key_display="^N", id="judge.kit",
                 tooltip="Put what is asked for here, not what is offered, on a job's kit"),
@@ -214,12 +215,12 @@ class JudgeScreen(Area):
         inside = self.focused is not None and self.focused.id != "subject"
         self._turn_to((self.query_one("#subject", Choice).index + 1) % len(SUBJECTS), enter=inside)
 
-    def _turn_to(self, index: int, *, enter: bool) -> None:
+    def _turn_to(self, index: int, *, enter: bool) -> Worker[None]:
         choice = self.query_one("#subject", Choice)
         # It opens here and now, not when the choice says that it changed: the next key waits for what is being opened.
         with self.prevent(Choice.Changed):
             choice.index = index
-        self._open(enter=enter)
+        return self._open(enter=enter)
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
         """Remember which field is in hand."""
@@ -252,9 +253,9 @@ class JudgeScreen(Area):
             self.panel.turn_picture()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Elements lie in the shop, and of fluids it may have rules of its own."""
+        """Elements lie in the shop, of fluids it may have rules of its own, and a thread leads to its port's ring."""
         if action == "shop":
-            return self.is_mounted and self._subject.name in ("element", "fluid")
+            return self.is_mounted and self._subject.name in ("element", "fluid", "thread")
         if action == "into_kit":
             return self.is_mounted and self._subject.name in ("element", "fluid", "thread", "seal")
         return super().check_action(action, parameters)
@@ -265,12 +266,27 @@ class JudgeScreen(Area):
             panel.read_own()
 
     def action_shop(self) -> None:
-        """What do we have that fits this housing? Or: what does this shop say of fluids itself?"""
+        """What do we have that fits this housing? What does this shop say of fluids itself? Which ring has the port?"""
         if self._subject.name == "element":
             self._have()
             return
+        if self._subject.name == "thread":
+            self._to_port()
+            return
 
         self.app.push_screen(screens.judge.own_rules.OwnRulesScreen(self))
+
+    @work(exclusive=True, group="to-port")
+    async def _to_port(self) -> None:
+        """The thread's readings as a port's: what seals it, and its ring."""
+        panel = self.panel
+        if not isinstance(panel, screens.judge.thread.ThreadPanel):
+            return
+        readings = screens.judge.thread.as_port(panel.values)
+        await self._turn_to([subject.name for subject in SUBJECTS].index("port"), enter=False).wait()
+        port = self.panel
+        if isinstance(port, screens.judge.port.PortPanel):
+            port.fill(readings)
 
     @work(exclusive=True, group="have")
     async def _have(self) -> None:

@@ -12,7 +12,7 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Input, Static
 
-from tui.screens.catalog import filters, fluids, threads
+from tui.screens.catalog import fluids, media, threads
 from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.full import CAUTION, ruling
 from tui.screens.catalog.reference import Entry
@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from tui.host import Host
     from tui.screens.area import Area
 
-SORTS = ("fluids", "threads", "filters")
-ENTRIES = {"fluids": fluids.entries, "threads": threads.entries, "filters": filters.entries}
+SORTS = ("fluids", "threads", "media")
+ENTRIES = {"fluids": fluids.entries, "threads": threads.entries, "media": media.entries}
 
 
 class TableFilter(FilterInput):

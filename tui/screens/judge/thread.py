@@ -66,6 +66,12 @@ class ThreadPanel(Panel):
         return tui.needing.Needed("fastener", spec_class=found.word, why=f"measured in Judge: {found.says[0]}")
 
 
+def as_port(values: Mapping[str, str]) -> dict[str, str]:
+    """What was measured of a thread, as the port's fields take it: a bolt is the plug, a nut the port."""
+    kept = {one.key: values.get(one.key, "") for one in (*READINGS, *TAPER_AND_LEAF)}
+    return {**kept, "where": "port" if values.get("where") == "nut" else "plug"}
+
+
 def _ruling(answer: ThreadAnswer, notes: Mapping[str, Note]) -> Ruling:
     sure = short_percent(answer.none_probability)
     none = Line(Mark.NOTE, sure, "no standard", "None of the threads in the tables.", "our rule")

@@ -192,22 +192,38 @@ class PickField(Widget, can_focus=True):
             self.post_message(Edited())
 
     def render(self) -> Content:
-        """The taken word in brackets; the others beside it as far as there is room, in their own order."""
-        room = self.size.width - LABEL
-        words = [f"[{word}]" if i == self.index else f" {word} " for i, word in enumerate(self._words)]
-        first = 0
-        # Drop words from the front until the taken one is in sight with the one after it.
-        shown = self.index + 2
-        while first < self.index and sum(len(word) for word in words[first:shown]) > room:
-            first += 1
-        parts = [
-            Content(word).stylize("bold reverse" if self.has_focus else "bold", 0, len(word))
-            if i == self.index
-            else Content.styled(word, "dim")
-            for i, word in enumerate(words)
-            if i >= first
-        ]
-        return Content.assemble(fit(f" {self._label}", LABEL), *parts).truncate(self.size.width, ellipsis=True)
+        """The taken word in brackets among all others, in their own order, on as many lines as they take."""
+        lines = []
+        for at, line in enumerate(self._lines()):
+            lead = fit(f" {self._label}" if at == 0 else "", LABEL)
+            lines.append(Content.assemble(lead, *(self._word(index) for index in line)))
+        return Content("\n").join(lines)
+
+    def _word(self, index: int) -> Content:
+        if index != self.index:
+            return Content.styled(f" {self._words[index]} ", "dim")
+        word = f"[{self._words[index]}]"
+        return Content(word).stylize("bold reverse" if self.has_focus else "bold", 0, len(word))
+
+    def _lines(self) -> list[list[int]]:
+        """The words by line. Taken or not a word is as wide, so nothing moves when another is taken."""
+        room = max(1, self.size.width - LABEL)
+        lines: list[list[int]] = [[]]
+        used = 0
+        for index, word in enumerate(self._words):
+            wide = len(word) + 2
+            if lines[-1] and used + wide > room:
+                lines.append([])
+                used = 0
+            lines[-1].append(index)
+            used += wide
+        return lines
+
+    def on_resize(self) -> None:
+        """As high as its words take."""
+        height = len(self._lines())
+        if self.styles.height is None or self.styles.height.value != height:
+            self.styles.height = height
 
     def on_click(self, event: events.Click) -> None:
         """Take the next word."""

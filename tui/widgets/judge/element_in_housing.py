@@ -32,7 +32,7 @@ class InHousing(NamedTuple):
     """Everything that is drawn, mm; None where nobody measured. `head` and `cover` are the ends as it goes in.
 
     `spring_mm`: what its springs fill when free (0: none). `outlet`: "head", "cover" or "". `screwed`: a can on a head.
-    `length_mark`: how the length comes out. `sizes`: the sizes in words.
+    `length_mark`: how the length comes out. `sizes`: the sizes in words. `ends`: what the two ends are called.
     """
 
     od_mm: float
@@ -51,6 +51,7 @@ class InHousing(NamedTuple):
     land_mm: tuple[float, float] | None = None
     length_mark: Mark | None = None
     sizes: str = ""
+    ends: tuple[str, str] = ("head", "cover")
 
 
 MARGIN = 5
@@ -214,11 +215,11 @@ SEALS = {Mark.GOOD: "seals", Mark.CARE: "with care", Mark.MEASURE: "measure", Ma
 
 def _words(sheet: _Sheet, picture: InHousing) -> None:
     canvas, plain = sheet.canvas, sheet.plain
-    head = "gasket" if picture.screwed else "head"
+    head = "gasket" if picture.screwed else picture.ends[0]
     left = _end_words(head, picture.head, plain=plain)
     canvas.write(0, 0, left)
     if not picture.screwed:
-        right = _end_words("cover", picture.cover, plain=plain)
+        right = _end_words(picture.ends[1], picture.cover, plain=plain)
         canvas.write(max(len(left) + 2, canvas.columns - len(right)), 0, right)
     if not picture.screwed and picture.depth_mm is not None:
         start = place(picture)[0]
