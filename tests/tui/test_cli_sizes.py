@@ -87,7 +87,7 @@ def test_an_own_table_is_loaded_matched_shared_and_dropped(
     assert (asked.code, asked.out) == (
         2,
         "Nothing was loaded yet. It corrects JIS V950: 944 ± 6 × 10 ± 0.3 mm, where ours has 940.5 ± 6.06 × 10 ± "
-        "0.3 mm. Say yes to that (--yes), or leave it.\n",
+        "0.3 mm. Say yes to “Correct ours” (--yes), or leave it.\n",
     )
     as_json = kitwright("sizes", "load", str(tmp_path / "jis.csv"), "--series", "jis", *data, "--json").json
     conforms("sizes-loaded", as_json)

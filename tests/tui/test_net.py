@@ -378,7 +378,7 @@ def test_only_the_command_spreads_the_net(monkeypatch: pytest.MonkeyPatch, capsy
     assert not KitwrightApp.net
     monkeypatch.setattr(command, "is_drawable", lambda: True)
     monkeypatch.setattr(KitwrightApp, "run", run)
-    code = command.run(argparse.Namespace(data=None, demo=True, unit="mm"))
+    code = command.run(argparse.Namespace(data=None, demo=True, unit="mm", guide=False))
     assert ran[0].net
     assert code == ExitCode.NOTHING
     assert capsys.readouterr().err == "kitwright: It failed.\n"

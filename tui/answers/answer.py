@@ -36,6 +36,11 @@ class Answer:
         """Whether what was given could not be taken, so that nothing was done; the exit code goes by it."""
         return False
 
+    @property
+    def answered_in(self) -> str:
+        """The field that a refused answer is answered in, as with a yes; "" where none is."""
+        return ""
+
     def raw(self) -> bytes:
         """A file that goes to standard output as it is, in place of words; none for most."""
         return b""

@@ -102,7 +102,10 @@ class SizesLoaded(Answer):
             # The first with its figures: a screen says the first line alone.
             first, *more = [row.words for row in self.to_confirm]
             also = f", and {len(more)} more" if more else ""
-            return [f"Nothing was loaded yet. It {first}{also}. Say yes to that (--yes), or leave it.", *_first(more)]
+            return [
+                f"Nothing was loaded yet. It {first}{also}. Say yes to “Correct ours” (--yes), or leave it.",
+                *_first(more),
+            ]
         if self.problems:
             # The first with its reason: a screen says the first line alone.
             first, *more = self.problems
@@ -117,6 +120,11 @@ class SizesLoaded(Answer):
     def refused(self) -> bool:
         """Whether the file could not be taken."""
         return bool(self.problems or self.to_confirm)
+
+    @property
+    def answered_in(self) -> str:
+        """Where a yes to the corrections is typed."""
+        return "yes" if self.to_confirm else ""
 
 
 def sizes_loaded(loaded: Loaded) -> SizesLoaded:

@@ -60,8 +60,8 @@ async def accept(area: Area, chosen_ring: ChosenRing) -> Added | None:
         return (need_of(workshop.accept(job.job_id, chosen_ring, choice.pieces, choice.spares)),)
 
     return await _into_a_kit(
-        area, chosen_ring.label, lambda jobs: ChooseJob(chosen_ring.label, jobs), write, machine=chosen_ring.machine,
-        machine_id=chosen_ring.machine_id,
+        area, chosen_ring.label, lambda jobs: ChooseJob(chosen_ring.label, jobs, machine=chosen_ring.machine), write,
+        machine=chosen_ring.machine, machine_id=chosen_ring.machine_id,
     )  # fmt: skip
 
 

@@ -50,11 +50,12 @@ class Detail(NamedTuple):
 Refuse = Callable[[Mapping[str, str]], tuple[str, str] | None]
 
 
-def _lacking(jobs: Sequence[JobRow]) -> int:
-    """The place of the first job that lacks something, else of one that is not finished."""
-    states = [str(job.state) for job in jobs]
-    first = next((at for at, state in enumerate(states) if state in ("short", "draft")), None)
-    return first if first is not None else next((at for at, state in enumerate(states) if state != "picked"), 0)
+def _likeliest(jobs: Sequence[JobRow], machine: str = "") -> int:
+    """The place of the job that is meant unless somebody says: of those not finished, one on the thing's own machine,
+    and of these one that lacks something."""
+    open_ones = [at for at, job in enumerate(jobs) if str(job.state) != "picked"]
+    here = [at for at in open_ones if machine and jobs[at].machine_name == machine] or open_ones
+    return next((at for at in here if str(jobs[at].state) in ("short", "draft")), here[0] if here else 0)
 
 
 class ChooseJob(Sheet[JobChoice | None]):
@@ -78,12 +79,14 @@ class ChooseJob(Sheet[JobChoice | None]):
         refuse: Refuse | None = None,
         counted: bool = True,
         spares: int = 1,
+        machine: str = "",
     ) -> None:
         super().__init__()
         self._details = details
         self._refuse = refuse
         self._counted = counted
         self._spares = spares
+        self._machine = machine
         self._what = what
         self._jobs = jobs
         self._shown: list[JobRow | None] = []
@@ -134,7 +137,7 @@ class ChooseJob(Sheet[JobChoice | None]):
         ]
         self._shown = [*found, None] if text else list(found)
         self._untouched = not text
-        self.query_one("#job-list", Rows).show(len(self._shown), self._row, cursor=_lacking(found))
+        self.query_one("#job-list", Rows).show(len(self._shown), self._row, cursor=_likeliest(found, self._machine))
 
     def _row(self, index: int) -> Row:
         job = self._shown[index]

@@ -191,6 +191,12 @@ class Form(Sheet[Done | None]):
         except WorkshopError as refused:
             self._say(self._fields[at], str(refused), wrong=True)
             return
+        if answer.refused:
+            # Nothing was done: what was typed stays, and the sentence stands where it can be answered.
+            asked = next((one for one in self._fields if one.name == answer.answered_in), self._fields[at])
+            self._say(asked, answer.words()[0], wrong=True)
+            self.query_one(f"#{asked.name}", Input).focus()
+            return
         self.dismiss(Done(values, answer))
 
     def scanned(self, found: Scanned) -> bool:

@@ -59,8 +59,14 @@ def steps_of(kit: KitView) -> tuple[Step, ...]:
     return in_order({Step.ANY, *(step for need in kit.needs for step in steps_for(need.kind, need.spec_class))})
 
 
+def _why(line: LineView) -> str:
+    """Why this one; and of what lies free that nobody has promised it to the kit yet."""
+    free = "not promised yet" if line.state is LineState.FREE else ""
+    return "; ".join(part for part in (free, line.reason) if part)
+
+
 def picks_of(kits: Iterable[KitView]) -> tuple[PickLine, ...]:
-    """Every line that lies in a bin, promised or picked."""
+    """Every line that lies in a bin: promised, picked, or free and not promised yet."""
     return tuple(
         PickLine(
             line.bin_code,
@@ -69,12 +75,12 @@ def picks_of(kits: Iterable[KitView]) -> tuple[PickLine, ...]:
             _for(need),
             line.lot.code,
             line.lot.expires_on,
-            line.reason,
+            _why(line),
             kit.title,
             line.state is LineState.PICKED,
         )
         for kit, need, line in _lines(kits)
-        if line.state in {LineState.HAVE, LineState.PICKED}
+        if line.state is not LineState.SHORT
     )
 
 

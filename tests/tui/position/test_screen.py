@@ -286,7 +286,7 @@ async def test_how_it_went_is_said_by_one_key_and_counts_when_measuring_there(tm
         assert re.search(r"It leaked, said .+ on \d{4}-\d\d-\d\d\.", told(pilot))
         await keys(pilot, "enter")
         await measured(pilot, "24.9", "3.5")
-        assert "AS568-214 in HNBR leaked here on 20" in " ".join(answered(pilot).split())
+        assert "AS568-214 in HNBR 70 leaked here on 20" in " ".join(answered(pilot).split())
         screen = pilot.app.screen
         assert isinstance(screen, MeasureScreen)
         assert next(one.title for one in screen._candidates) != "AS568-214"

@@ -107,8 +107,8 @@ def answer(
     to_do = None if decision is None else to_do_of(decision)
     if decision is not None and to_do is not None and (ranking.found or to_do.settled):
         style = "bold reverse" if to_do.settled else "bold $text-warning"
-        lines = [Content.styled(f" {to_do.words} ", style), *wrong, *above, *_shelf(shelf, result.met)]
-        lines += [Content(one) for one in (at_stake_of(decision), here_of(decision)) if one is not None]
+        here, stake = ([Content(one)] if one is not None else [] for one in (here_of(decision), at_stake_of(decision)))
+        lines = [Content.styled(f" {to_do.words} ", style), *wrong, *here, *above, *_shelf(shelf, result.met), *stake]
         return lines + ([Content(result.of_machine)] if result.of_machine else [])
     first, *rest = _none(result, unit)
     return [first, *wrong, *rest, *above, *_shelf(shelf, result.met)]
