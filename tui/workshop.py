@@ -335,12 +335,12 @@ class Workshop:
         today = self.today()
         return None if found is None else tuple(one for one in found if not one.has_expired(today))
 
-    def is_new(self) -> bool:
-        """Whether nothing was ever booked, by a glance."""
+    def is_new(self) -> bool | None:
+        """Whether nothing was ever booked, by a glance; None where it can't tell, as while the database is made."""
         try:
             return glance.newness.is_new(self.place())
         except models.errors.WorkshopError:
-            return False
+            return False  # who asks for it is told why
 
     def on_hand(self) -> tuple[OnHand, ...] | None:
         """All that lies on the shelf and has not expired, read at a glance; None where it can't be seen so."""

@@ -56,6 +56,21 @@ def rings(draw: st.DrawFn) -> Evidence:
     return Evidence(tuple(taken), draw(st.sampled_from(list(Condition))))
 
 
+def same_but_for_equals(first: list[tuple[str, float]], second: list[tuple[str, float]]) -> bool:
+    """Whether two orders are one, but for those that are equally likely up to rounding and may change places."""
+    if [chance for _, chance in first] != pytest.approx([chance for _, chance in second], abs=CLOSE):
+        return False
+    there = dict(second)
+    return all(there.get(key, chance) == pytest.approx(chance, abs=CLOSE) for key, chance in first)
+
+
+def test_only_equals_may_change_places() -> None:
+    order = [("a", 0.5), ("b", 0.25), ("c", 0.25)]
+    assert same_but_for_equals(order, [order[0], order[2], order[1]])
+    assert not same_but_for_equals(order, [("b", 0.5), ("a", 0.25), ("c", 0.25)])
+    assert not same_but_for_equals(order, order[:2])
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.lists(rings(), min_size=1, max_size=6), st.sampled_from(list(Built)))
 def test_a_box_names_each_ring_as_it_is_named_by_itself(box: list[Evidence], built: Built) -> None:
@@ -67,9 +82,10 @@ def test_a_box_names_each_ring_as_it_is_named_by_itself(box: list[Evidence], bui
     for one in found:
         for at, (place, part) in enumerate(by_ring(one)):
             single = rank(box[place], prior=prior, limit=10_000)
-            keys = [SIZES[size].key for size in one.size[part]]
-            assert keys == [match.size.key for match in single.matches]
-            assert one.probability[part] == pytest.approx([match.probability for match in single.matches], abs=CLOSE)
+            boxed = [
+                (SIZES[size].key, chance) for size, chance in zip(one.size[part], one.probability[part], strict=True)
+            ]
+            assert same_but_for_equals(boxed, [(match.size.key, match.probability) for match in single.matches])
             assert one.none[at] == pytest.approx(single.none_probability, abs=CLOSE)
 
 
@@ -80,9 +96,13 @@ def test_a_box_puts_in_what_each_ring_by_itself_would(box: list[Evidence], joint
     for evidence, found in zip(box, rings_to_fit(box, wanted), strict=True):
         single = decide(rank(evidence), wanted)
         put_in = [] if found.best is None else [(found.best, found.chance), *found.others]
-        assert [size.key for size, _ in put_in] == [one.size.key for one in single.to_fit]
-        for (_, chance), one in zip(put_in, single.to_fit, strict=True):
-            assert chance == pytest.approx(one.chance, abs=CLOSE)
+        boxed = [(size.key, chance.seals) for size, chance in put_in]
+        alone = [(one.size.key, one.chance.seals) for one in single.to_fit]
+        names = [match.probability for match in single.ranking.matches[:2]]
+        if len(names) == 2 and names[0] - names[1] <= CLOSE:
+            # Two names equally likely up to rounding: either may be the one that is not passed over for little.
+            boxed, alone = sorted(boxed, key=lambda one: -one[1]), sorted(alone, key=lambda one: -one[1])
+        assert same_but_for_equals(boxed, alone)
         assert found.settled is single.settled
         assert found.none_probability == pytest.approx(single.ranking.none_probability, abs=CLOSE)
 

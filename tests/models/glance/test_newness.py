@@ -24,4 +24,4 @@ def test_one_that_is_not_there_is_new_and_one_that_is_none_is_not(tmp_path: Path
     assert is_new(tmp_path / "none.sqlite3") is True
     other = tmp_path / "letter.sqlite3"
     other.write_text("no database")
-    assert is_new(other) is False
+    assert is_new(other) is None

@@ -50,6 +50,8 @@ if TYPE_CHECKING:
 
 # Long enough to swallow a burst of pasted keys, short enough not to be felt.
 DEBOUNCE = 0.02
+LOOKS, LOOK_AGAIN = 20, 0.2
+"""How often, and seconds apart, a database is looked at that is just being made."""
 # Rest of the cursor before the shelf is asked: not while the list still changes under the keys.
 SHELF_REST = 0.15
 TABLES_REST = 0.02
@@ -137,8 +139,6 @@ class MeasureScreen(RingForm):
         asked = self._asked()
         place = self._session.place
         entries, condition, unit, joint, texts = asked
-        if self._is_new is not False:
-            self._is_new = await asyncio.to_thread(self.kitwright.workshop.is_new)
         if self._rings is None:
             self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
         if self._sizes is None:
@@ -326,6 +326,18 @@ class MeasureScreen(RingForm):
         self._look_on_shelf()
         self.match()
         self._read_place()
+        if self._is_new is not False:
+            self._greet()
+
+    @work(exclusive=True, group="greet")
+    async def _greet(self) -> None:
+        """Find out whether anything was ever booked; a database that is just being made is looked at again."""
+        for _ in range(LOOKS):
+            self._is_new = await asyncio.to_thread(self.kitwright.workshop.is_new)
+            if self._is_new is not None:
+                break
+            await asyncio.sleep(LOOK_AGAIN)
+        self._show_answer()
 
     @work(exclusive=True, group="place")
     async def _read_place(self) -> None:
