@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import io
 import json
+import os
+import shutil
+from functools import cache
+from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
 
+from models.demo.orchard import open_demo
+from models.storage import locations
 from tui.cli import run
 
 
@@ -29,14 +35,28 @@ class Ended(NamedTuple):
         return [json.loads(line) for line in self.out.splitlines()]
 
 
-class CommandLine:
-    """`kitwright` with the streams caught."""
+@cache
+def _pattern(folder: Path) -> Path:
+    """The demo workshop as it is first made, closed, to copy from: making it takes half a second."""
+    file = folder / f"demo-pattern-{os.getpid()}.sqlite3"
+    open_demo(file).close()
+    return file
 
-    def __init__(self, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+
+class CommandLine:
+    """`kitwright` with the streams caught. `makes_demo`: a demo that is not there is left to the program to make."""
+
+    def __init__(
+        self, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, *, makes_demo: bool = False
+    ) -> None:
         self._capsys = capsys
         self._monkeypatch = monkeypatch
+        self._makes_demo = makes_demo
 
     def __call__(self, *words: str, stdin: bytes = b"") -> Ended:
+        if "--demo" in words and not self._makes_demo and not locations.data_folder().exists():
+            locations.make_folder(locations.demo_file().parent)
+            shutil.copyfile(_pattern(locations.data_folder().parent), locations.demo_file())
         self._monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(stdin), encoding="utf-8"))
         self._capsys.readouterr()
         try:

@@ -18,7 +18,7 @@ from tests.tui.conforming import conforms
 
 @pytest.fixture
 def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> CommandLine:
-    return CommandLine(capsys, monkeypatch)
+    return CommandLine(capsys, monkeypatch, makes_demo=True)
 
 
 @pytest.fixture

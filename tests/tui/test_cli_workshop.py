@@ -15,7 +15,7 @@ RING = "O-ring AS568 214 NBR 70"
 
 @pytest.fixture
 def kitwright(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> CommandLine:
-    return CommandLine(capsys, monkeypatch)
+    return CommandLine(capsys, monkeypatch, makes_demo=True)
 
 
 @pytest.fixture
