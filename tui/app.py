@@ -150,10 +150,20 @@ class KitwrightApp(Host):
     def _bounces(self, event: events.Event) -> bool:
         return isinstance(event, events.Key) and not event.is_forwarded and self._bounce.is_one(event, self.screen)
 
-    async def hand_on(self, waiting: Iterable[events.Key | events.Paste]) -> None:
-        """Deliver keys that a form kept: they are known to be no scan; a double tap is one still."""
+    async def hand_on(self, waiting: Iterable[events.Key | events.Paste], *, anew: bool = False) -> None:
+        """Deliver keys that a form kept: they are known to be no scan; a double tap is one still.
+
+        `anew`: the form has closed since, and a scan that it would not have taken may be one for the page beneath.
+        """
+        wedge = self._wedge if anew else None
+        if wedge is not None:
+            wedge.begin_anew()
         for event in waiting:
-            if not self._bounces(event):
+            if self._bounces(event):
+                continue
+            if wedge is not None and isinstance(event, events.Key):
+                await wedge.key(event)
+            else:
                 await self._deliver(event)
 
     async def _deliver(self, event: events.Event) -> None:

@@ -128,6 +128,6 @@ class Host(Steady):
         """The first field has the focus: hand over what was typed before."""
         raise NotImplementedError
 
-    async def hand_on(self, waiting: Iterable[events.Key | events.Paste]) -> None:
-        """Deliver keys that a form kept until its Enter was done."""
+    async def hand_on(self, waiting: Iterable[events.Key | events.Paste], *, anew: bool = False) -> None:
+        """Deliver keys that a form kept until its Enter was done; `anew`: to the page beneath, for it has closed."""
         raise NotImplementedError

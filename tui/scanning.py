@@ -131,6 +131,10 @@ class Wedge:
         """Whether keys wait to be told from a scan."""
         return bool(self._held)
 
+    def begin_anew(self) -> None:
+        """Forget the burst so far: keys that were kept elsewhere come now, with the moments they were pressed at."""
+        self._last = 0.0
+
     async def key(self, event: events.Key) -> None:
         """One key, in its turn."""
         if event.key in ("enter", "ctrl+j"):

@@ -159,7 +159,7 @@ class Form(Sheet[Done | None]):
 
     async def _hand_on(self) -> None:
         waiting, self._waiting = self._waiting or [], None
-        await cast("Host", self.app).hand_on(waiting)
+        await cast("Host", self.app).hand_on(waiting, anew=self.has_closed)
 
     @work(group="form")
     async def _take(self, entered: str) -> None:
