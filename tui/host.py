@@ -7,7 +7,7 @@ from asyncio import sleep
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from textual.reactive import reactive
+from textual.reactive import reactive, var
 
 import tui
 from tui import fields, screens
@@ -39,6 +39,7 @@ class Host(Steady):
     """
 
     unit: reactive[str] = reactive("mm", init=False)
+    guide: var[Guide | None] = var(None, init=False)
 
     def __init__(self, data: str | None = None, demo: bool = False, unit: str = "mm") -> None:
         super().__init__()
@@ -52,7 +53,6 @@ class Host(Steady):
         self._units: Units | None = None
         self._workshop: Workshop | None = None
         self._quiet_since = monotonic()
-        self.guide: Guide | None = None
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 

@@ -320,10 +320,6 @@ class Workshop:
                 )
             )
 
-    def look_on_shelf(self, job_id: int) -> KitView:
-        """Promise free stock to whatever the job still lacks."""
-        return self.change(lambda session, act: models.kits.allocate(session, act, job_id))
-
     # Shelf
 
     def rings_on_shelf(self) -> tuple[ShelfRing, ...] | None:

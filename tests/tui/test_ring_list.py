@@ -39,12 +39,12 @@ async def test_pasted_rows_are_answered_and_keep_the_users_own_columns(tmp_path:
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         rings = await paste(pilot)
-        assert [one.state for one in rings] == ["sure", "! row", "sure", "no size"]
+        assert [one.state for one in rings] == ["to fit", "! row", "to fit", "no size"]
         assert [one.chosen.size_key if one.chosen else None for one in rings] == ["as568:214", None, "as568:226", None]
         text = shown(pilot)
         assert "7, left" in text
         assert "11 in B3" in text  # the seeded shelf: 14 of AS568-214, 3 of them promised
-        assert "4 rings: 2 sure, 1 no size, 1 ! row." in text
+        assert "4 rings: 2 to fit, 1 no size, 1 ! row." in text
         await keys(pilot, "down")
         assert "Line 3 can't be read. --id:" in shown(pilot)
         await keys(pilot, "space")
@@ -103,7 +103,7 @@ async def test_marked_rings_go_on_a_kit_in_one_change_that_one_undo_takes_back(t
         assert [one.state for one in rings] == ["on a kit", "! row", "on a kit", "no size"]
         await keys(pilot, "f9")
         assert app.workshop.kit(job.job_id).needs == ()
-        assert [one.state for one in rings] == ["sure", "! row", "sure", "no size"]
+        assert [one.state for one in rings] == ["to fit", "! row", "to fit", "no size"]
 
 
 async def test_a_ring_is_opened_on_measure_and_comes_back_with_what_was_chosen(tmp_path: Path) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Final
+from functools import partial
+from typing import TYPE_CHECKING, Final
 
 import models
 from tui.answers.upkeep import DoneWord, LookAlike, NameChanged, WhatWord
@@ -13,58 +14,7 @@ from tui.operations.operation import Operation, Then
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from sqlmodel import Session
-
-    from models.acts import Act
     from models.upkeep.named import Changed
-
-
-def _rename(what: WhatWord) -> Callable[[], Callable[..., Any]]:
-    def door() -> Callable[..., Any]:
-
-        def change(session: Session, act: Act, *, row_id: int, name: str) -> Changed:
-            """Give it the name."""
-            return models.upkeep.rename.rename(session, act, models.upkeep.named.What(what), row_id, name)
-
-        return change
-
-    return door
-
-
-def _retire(what: WhatWord) -> Callable[[], Callable[..., Any]]:
-    def door() -> Callable[..., Any]:
-
-        def change(session: Session, act: Act, *, row_id: int, back: bool) -> Changed:
-            """Retire it, or bring it back."""
-            return models.upkeep.retire.retire(session, act, models.upkeep.named.What(what), row_id, back=back)
-
-        return change
-
-    return door
-
-
-def _merge(what: WhatWord) -> Callable[[], Callable[..., Any]]:
-    def door() -> Callable[..., Any]:
-
-        def change(session: Session, act: Act, *, row_id: int, into_id: int) -> Changed:
-            """Merge it into the other."""
-            return models.upkeep.merge.merge(session, act, models.upkeep.named.What(what), row_id, into_id)
-
-        return change
-
-    return door
-
-
-def _alike(what: WhatWord) -> Callable[[], Callable[..., Any]]:
-    def door() -> Callable[..., Any]:
-
-        def look(session: Session, *, name: str) -> list[str]:
-            """The names like it."""
-            return models.upkeep.named.alike(session, models.upkeep.named.What(what), name)
-
-        return look
-
-    return door
 
 
 def _changed(what: WhatWord, done: DoneWord) -> Callable[[Then], NameChanged]:
@@ -108,7 +58,7 @@ def upkeep(what: WhatWord, one: str, another: str, *, before: tuple[str, ...] = 
                 thing,
                 Text("name", "New name", "its new name", what="its new name", placed=True, metavar="NEW"),
             ),
-            change=_rename(what),
+            change=lambda: partial(models.upkeep.rename.rename, what=models.upkeep.named.What(what)),
             answer=_changed(what, "renamed"),
             examples=(f'{what} rename "{one}" "{one} (old)"',),
             before=before,
@@ -124,7 +74,7 @@ def upkeep(what: WhatWord, one: str, another: str, *, before: tuple[str, ...] = 
                 NameOf(what, what.capitalize(), f"the {what} by its name", placed=True, what=what, retired=True),
                 Flag("back", "Bring back", "offer it again"),
             ),
-            change=_retire(what),
+            change=lambda: partial(models.upkeep.retire.retire, what=models.upkeep.named.What(what)),
             answer=_changed(what, "retired"),
             examples=(f'{what} retire "{another}" --back',),
             before=before,
@@ -139,7 +89,7 @@ def upkeep(what: WhatWord, one: str, another: str, *, before: tuple[str, ...] = 
                 thing,
                 NameOf("into", "Into", "the one that stays", placed=True, what=what, parameter="into_id"),
             ),
-            change=_merge(what),
+            change=lambda: partial(models.upkeep.merge.merge, what=models.upkeep.named.What(what)),
             answer=_changed(what, "merged"),
             examples=(f'{what} merge "{one}" "{another}"',),
             before=before,
@@ -151,7 +101,7 @@ def upkeep(what: WhatWord, one: str, another: str, *, before: tuple[str, ...] = 
             help=f"which {what}s have a name like this one",
             about="List the names that look like this one or are spelled nearly so.",
             fields=(Text("name", "Name", "the name", what="the name", placed=True),),
-            question=_alike(what),
+            question=lambda: partial(models.upkeep.named.alike, what=models.upkeep.named.What(what)),
             answer=_like(what),
             examples=(f'{what} alike "{one}"',),
         ),

@@ -11,6 +11,8 @@ import models
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
+    from textual.timer import Timer
+
     from tui.host import Host
 
 LOOK_AGAIN = 0.5
@@ -28,10 +30,17 @@ class GuideLine(Static):
     def __init__(self) -> None:
         super().__init__("", id="guide", markup=False)
         self._seen: object = None
+        self._timer: Timer | None = None
 
     def on_mount(self) -> None:
-        """Look now and then."""
-        self.set_interval(LOOK_AGAIN, self._look)
+        """Look now and then while a guide is under way, and not at all without one."""
+        self._timer = self.set_interval(LOOK_AGAIN, self._look, pause=True)
+        self.watch(self.app, "guide", self._turned)
+
+    def _turned(self) -> None:
+        if self._timer is not None:
+            (self._timer.pause if cast("Host", self.app).guide is None else self._timer.resume)()
+        self._look()
 
     def on_show(self) -> None:
         """The page came up: say what is next by now."""

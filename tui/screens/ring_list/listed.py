@@ -32,7 +32,7 @@ MARKED = "*"
 class Listed:
     """One ring of the list. `line` and `own`: its line, and the user's own columns. `error`: why it can't be read.
 
-    `fit`, `seals`, `shelf`: the ring to fit, how likely it seals, where it lies. `sure`: it is named to be fitted.
+    `fit`, `seals`, `shelf`: the ring to fit, how likely it seals, where it lies. `settled`: it is named to be fitted.
     `by_hand`: it was chosen on Measure. `kit`: the job whose kit it is on, `need`: that job's number and the need's.
     """
 
@@ -46,7 +46,7 @@ class Listed:
     seals: float | None = None
     shelf: str = ""
     words: str = ""
-    sure: bool = False
+    settled: bool = False
     by_hand: bool = False
     marked: bool = False
     kit: str = ""
@@ -67,7 +67,7 @@ class Listed:
         self.readings = answers.ring.readings_of(decision.ranking.evidence)
         self.condition = decision.ranking.evidence.condition.value
         self.words = f"{ring.label} chosen on Measure" if by_hand else f"Fit {ring.label}, measured again"
-        self.sure, self.by_hand = not by_hand, by_hand
+        self.settled, self.by_hand = not by_hand, by_hand
 
     def put(self, title: str, job_id: int, need_id: int) -> None:
         """It was put on a kit."""
@@ -76,7 +76,7 @@ class Listed:
     @property
     def markable(self) -> bool:
         """Whether it may go on a kit as it stands."""
-        return self.chosen is not None and (self.sure or self.by_hand) and not self.kit
+        return self.chosen is not None and (self.settled or self.by_hand) and not self.kit
 
     @property
     def state(self) -> str:
@@ -85,7 +85,7 @@ class Listed:
             return "! row"
         if self.kit:
             return "on a kit"
-        return "chosen" if self.by_hand else "sure" if self.sure else "not sure" if self.chosen else "no size"
+        return "chosen" if self.by_hand else "to fit" if self.settled else "open" if self.chosen else "no size"
 
     def row(self) -> Row:
         """It in the list."""
@@ -131,7 +131,7 @@ class RingList:
         return f"{len(self.rings)} rings: {parts}. {len(self.marked)} marked.{stopped}"
 
 
-STATES = ("sure", "chosen", "not sure", "no size", "on a kit", "! row")
+STATES = ("to fit", "chosen", "open", "no size", "on a kit", "! row")
 
 
 def listed(answer: RingAnswer | BadRow) -> Listed:
@@ -159,7 +159,7 @@ def listed(answer: RingAnswer | BadRow) -> Listed:
         seals=best.seals if best is not None and found else None,
         shelf="" if best is None or not found or best.on_shelf is None else _where(best.on_shelf),
         words=answer.in_one_line,
-        sure=found and answer.settled,
+        settled=found and answer.settled,
     )
 
 

@@ -37,7 +37,7 @@ WHY_NOT = {
     "! row": "its row can't be read.",
     "on a kit": "it is on a kit already.",
     "no size": "no size of ours fits. Enter opens it on Measure.",
-    "not sure": "it is not sure. Enter opens it on Measure, where you choose.",
+    "open": "no ring is named for it. Enter opens it on Measure, where you choose.",
 }
 HINT = "paste the rows here, or type the name of a CSV file; Enter reads it"
 START = (
@@ -94,8 +94,8 @@ class RingListScreen(Area):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "accept", "Measure", key_display="Enter", id="ring_list.measure",
                 tooltip="Open the highlighted ring on Measure; ^R comes back"),
-        Binding("f8,a", "mark_sure", "Mark sure", key_display="F8", id="ring_list.mark_sure",
-                tooltip="Mark every ring that is sure, or take all marks off"),
+        Binding("f8,a", "mark_all", "Mark all", key_display="F8", id="ring_list.mark_all",
+                tooltip="Mark every ring named to be fitted, or take all marks off"),
         Binding(operation("ring", "kit").keys, "kit", operation("ring", "kit").label, key_display="F7",
                 id="ring.kit", tooltip="Put the marked rings on a job's kit, all in one change"),
         Binding(operation("ring", "list").keys, "back", "Ring", key_display="^R", id="ring_list.back",
@@ -217,12 +217,12 @@ class RingListScreen(Area):
         if chosen is None:
             return
         if not (chosen.marked or chosen.markable):
-            self.say(f"{clean(chosen.name)} can't be marked: {WHY_NOT.get(chosen.state, WHY_NOT['not sure'])}")
+            self.say(f"{clean(chosen.name)} can't be marked: {WHY_NOT.get(chosen.state, WHY_NOT['open'])}")
             return
         chosen.marked = not chosen.marked
         self._show(min(self.rows.cursor + 1, len(self._list.rings) - 1))
 
-    def action_mark_sure(self) -> None:
+    def action_mark_all(self) -> None:
         """Mark all that may go on a kit; where all of them are, take every mark off."""
         may = [one for one in self._list.rings if one.markable]
         mark = any(not one.marked for one in may)
@@ -230,7 +230,7 @@ class RingListScreen(Area):
             one.marked = mark
         self._show(self.rows.cursor)
         if not may:
-            self.say("No ring of the list is sure. Enter opens the highlighted one on Measure.")
+            self.say("No ring of the list is named to be fitted. Enter opens the highlighted one on Measure.")
 
     def action_accept(self) -> None:
         """Read the file whose name is typed; where none is, measure the highlighted ring."""
@@ -262,7 +262,7 @@ class RingListScreen(Area):
     async def _to_kit(self) -> None:
         marked = self._list.marked
         if not marked:
-            self.say("Nothing is marked. Space marks the highlighted ring, F8 all that are sure.")
+            self.say("Nothing is marked. Space marks the highlighted ring, F8 all that are to fit.")
             return
         added = await accept_rings(self, tuple(one.chosen for one in marked if one.chosen is not None))
         if added is not None:
