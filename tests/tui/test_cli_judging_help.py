@@ -94,12 +94,12 @@ def test_another_unit_costs_pint_and_nothing_else(words: tuple[str, ...]) -> Non
     assert found - {"numpy"} == {"pint"}  # pint takes numpy along where it is installed
 
 
-@pytest.mark.parametrize("columns", [60, 80, 100])
+@pytest.mark.parametrize("columns", [50, 60, 80])
 def test_a_paragraph_of_help_is_set_to_the_terminals_width(columns: int) -> None:
     """Seen at 80 columns: a line one word too long left that word alone in the next."""
     shown = Help("kitwright")
     shown._columns = columns
-    text = "Tell what was measured on an old ring; get the ring to fit in its place and how likely it\nseals, and what next.\n"
+    text = "Tell what was measured on an old ring; get the ring to fit in its place and how likely\nit seals.\n"
     lines = shown._fill_text(
         f"{text}\n  kitwright ring --id 24.9 --width 3.5 --condition used --joint plug\n", columns, ""
     ).splitlines()

@@ -32,8 +32,8 @@ class Help(argparse.RawDescriptionHelpFormatter):
         super().__init__(prog, width=self._columns - 2)
 
     def _fill_text(self, text: str, width: int, indent: str) -> str:
-        """Keep the lines as written where they fit. A paragraph with one that does not is set anew, so that no word is left
-        alone in a line; of indented lines each is a thing by itself, and an example stays whole, to be copied."""
+        """Keep the lines as written where they fit. A paragraph with one that does not is set anew, so that no word is
+        left alone in a line; each indented line is a thing by itself, and an example stays whole, to be copied."""
         told: list[str] = []
         paragraph: list[str] = []
         for line in (*text.splitlines(), ""):
