@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from sqlmodel import Session
 
@@ -38,7 +38,8 @@ __all__ = [
 NAMED_IN_WORDS = 3
 
 
-Order = tuple[int, int, int, date, bool, str, int]
+NO_AGE: Final = Judged()
+Order = tuple[int, int, int, tuple[date, bool, str, int]]
 
 
 class Free(NamedTuple):
@@ -102,14 +103,13 @@ def free_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[i
     by_kind: defaultdict[Kind, list[Wanted]] = defaultdict(list)
     for one in sought.values():
         by_kind[one.need.kind].append(one)
-    lying = {kind: _Lying(kind, lies) for kind, lies in all_offers(session, by_kind, free=True).items()}
+    lying = {kind: _Lying(kind, lies, on) for kind, lies in all_offers(session, by_kind, free=True).items()}
     found: dict[int, Sequence[Free]] = {}
     alike: dict[str, _Alike] = {}
     for key, one in sought.items():
         asked = key_of(one)
         if asked not in alike:
-            judged = _judged(one, _near(one, lying[one.need.kind].near(one)))
-            alike[asked] = _Alike([(offer, how) for offer, how in judged if not how.refused], on)
+            alike[asked] = _Alike(lying[one.need.kind].able(one), on)
         found[key] = alike[asked].usable(one)
     return found
 
@@ -120,28 +120,33 @@ class _Alike:
     def __init__(self, able: Sequence[tuple[Offer, Judged]], on: date) -> None:
         self._able = able
         self._on = on
-        self._last_days = sorted({one.lot.expires_on for one, _ in able if one.lot and one.lot.expires_on})
+        self._last_days = sorted({one.turn[0] for one, _ in able if one.turn[0] != date.max})
         self._kept: dict[int, list[Free]] = {}
 
     def usable(self, sought: Wanted) -> list[Free]:
         """Those that can serve, best first."""
         over = 0 if sought.due_on is None else bisect_left(self._last_days, sought.due_on)
         if over not in self._kept:
-            aged = ((offer, how, age.judge(offer, self._on, sought.due_on)) for offer, how in self._able)
-            order = sorted((_order(sought, offer, how, old), offer.free) for offer, how, old in aged if not old.refused)
-            self._kept[over] = [Free(place[-1], free) for place, free in order]
+            order = _Order(sought)
+            places = []
+            for offer, judged in self._able:
+                old = NO_AGE if offer.turn[0] == date.max else age.judge(offer, self._on, sought.due_on)
+                if not old.refused:
+                    places.append((order.of(offer, judged, old), offer.free))
+            self._kept[over] = [Free(place[-1][-1], free) for place, free in sorted(places)]
         return self._kept[over]
 
 
 class _Lying:
     """What lies on the shelf of one kind, by what is asked for it: a need looks at no more than it may take."""
 
-    def __init__(self, kind: Kind, offers: Sequence[Offer]) -> None:
-        self._all = offers
+    def __init__(self, kind: Kind, offers: Sequence[Offer], on: date) -> None:
+        # What lies in no lot is too old for every need or for none.
+        self._all = [one for one in offers if one.turn[0] != date.max or not age.judge(one, on, None).refused]
         self._kind = kind
         self._by_name: defaultdict[str | None, list[Offer]] = defaultdict(list)
         self._by_claims: defaultdict[tuple[str, ...], list[Offer]] = defaultdict(list)
-        for one in offers:
+        for one in self._all:
             self._by_name[one.item.size_key if kind is Kind.RING else one.item.class_folded].append(one)
             if kind is Kind.FLUID:
                 self._by_claims[fluids.claims_of(one)].append(one)
@@ -150,10 +155,21 @@ class _Lying:
                     self._by_claims[said,].append(one)
         self._fluids = fluids.Claimed(self._by_claims)
 
-    def near(self, sought: Wanted) -> Sequence[Offer]:
+    def able(self, sought: Wanted) -> list[tuple[Offer, Judged]]:
+        """What can serve the need but for its age, and how; what is claimed alike is judged once."""
+        if self._kind is not Kind.FLUID:
+            judged = _judged(sought, _near(sought, self._near(sought)))
+            return [(offer, how) for offer, how in judged if not how.refused]
+        found: list[tuple[Offer, Judged]] = []
+        for claims in self._fluids.that_may(sought):
+            some = self._by_claims[claims]
+            how = judge(sought, some[0], {})
+            if not how.refused:
+                found += [(one, how) for one in some]
+        return found
+
+    def _near(self, sought: Wanted) -> Sequence[Offer]:
         """What may serve the need; more where only its own judge can tell."""
-        if self._kind is Kind.FLUID:
-            return [one for claims in self._fluids.that_may(sought) for one in self._by_claims[claims]]
         if self._kind is Kind.SEALANT:
             return self._by_claims.get((others.first_asked(sought),), ())
         names = names_of(sought)
@@ -199,13 +215,6 @@ def _near(sought: Wanted, offers: Sequence[Offer]) -> list[Offer]:
 
 
 def _judged(sought: Wanted, offers: Sequence[Offer]) -> Iterable[tuple[Offer, Judged]]:
-    if sought.need.kind is Kind.FLUID:
-        by_claims: dict[tuple[str, ...], Judged] = {}
-        for offer in offers:
-            claims = fluids.claims_of(offer)
-            if claims not in by_claims:
-                by_claims[claims] = judge(sought, offer, {})
-        return [(offer, by_claims[fluids.claims_of(offer)]) for offer in offers]
     if sought.need.kind is not Kind.RING:
         return [(offer, judge(sought, offer, {})) for offer in offers]
     seals = rings.sealing(sought, [offer.item.size_key or "" for offer in offers])
@@ -238,27 +247,25 @@ def _candidate(sought: Wanted, offer: Offer, judged: Judged, on: date) -> Candid
         offer.free,
         "; ".join(filter(None, (old.refused, judged.refused))),
         "; ".join((*judged.because, *old.because)),
-        _order(sought, offer, judged, old),
-        _opened(offer),
+        _Order(sought).of(offer, judged, old),
+        offer.opened,
     )
 
 
-def _order(sought: Wanted, offer: Offer, judged: Judged, old: Judged) -> Order:
-    """What comes before what: less is better."""
-    item, called = offer.item, sought.called
-    return (
-        max(judged.care, old.care),
-        sought.rubbers.index(item.rubber) if item.rubber in sought.rubbers else len(sought.rubbers),
-        called.index(item.size_key) if item.size_key in called else len(called),
-        (offer.lot and offer.lot.expires_on) or date.max,
-        not _opened(offer),
-        offer.bin_folded,
-        offer.stock_id,
-    )
+class _Order:
+    """What comes before what for a need: less is better."""
 
+    def __init__(self, sought: Wanted) -> None:
+        # The first place of a word counts.
+        self._rubbers = {one: at for at, one in reversed(list(enumerate(sought.rubbers)))}
+        self._called = {one: at for at, one in reversed(list(enumerate(sought.called)))}
+        self._last = len(sought.rubbers), len(sought.called)
 
-def _opened(offer: Offer) -> bool:
-    return bool(offer.holds and offer.on_hand % offer.holds)
+    def of(self, offer: Offer, judged: Judged, old: Judged) -> Order:
+        """Where it stands: how far from what was asked, its rubber, its size, and then whose turn it is."""
+        item, (rubber, size) = offer.item, self._last
+        care = max(judged.care, old.care)
+        return care, self._rubbers.get(item.rubber, rubber), self._called.get(item.size_key or "", size), offer.turn
 
 
 def what_was_tried(sought: Wanted, found: Sequence[Candidate]) -> str:

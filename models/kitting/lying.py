@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime
 from typing import Final, NamedTuple
 
-from sqlalchemy import ColumnElement, and_, exists, func, or_
+from sqlalchemy import ColumnElement, and_, exists, func, or_, tuple_
 from sqlalchemy import select as columns
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
@@ -56,21 +56,19 @@ class _Asked:
             second = one.rubbers if need.kind is Kind.RING else ((grade,) if grade else ())
             self._named |= {(name, which) for name in names for which in second or (None,)}
 
-    def condition(self) -> ColumnElement[bool]:
-        """That an item may be near any of them."""
+    def condition(self, *, exactly: bool) -> ColumnElement[bool]:
+        """That an item may be near any of them; `exactly`: of the rubber or the grade that is asked for, too."""
         right = (col(Item.kind) == self._kind, col(Item.counted_in) == self._unit)
         if self._named is None:
             return and_(*right)
-        column = col(Item.size_key) if self._kind is Kind.RING else col(Item.class_folded)
-        return and_(*right, column.in_({name for name, _ in self._named}))
-
-    def may_serve(self, item: Thing) -> bool:
-        """Whether an item near them has the rubber or the grade that any of them asks for."""
-        if self._named is None:
-            return True
         ring = self._kind is Kind.RING
-        name, second = (item.size_key, item.rubber) if ring else (item.class_folded, item.grade_folded)
-        return (name, second) in self._named or (name, None) in self._named
+        name, second = (Item.size_key, Item.rubber) if ring else (Item.class_folded, Item.grade_folded)
+        pairs = {pair for pair in self._named if exactly and pair[1] is not None}
+        named = col(name).in_({one for one, _ in self._named - pairs})
+        if not pairs:
+            return and_(*right, named)
+        both = tuple_(col(name), col(second)).in_(pairs)
+        return and_(*right, both if len(pairs) == len(self._named) else or_(named, both))
 
 
 def _lying_near(session: Session, near: ColumnElement[bool]) -> Iterator[_Row]:
@@ -114,8 +112,8 @@ def all_offers(
         near = and_(col(Stock.id) == stock_id, col(Item.kind) == kind, col(Item.counted_in) == unit)
     else:
         lies = col(Stock.on_hand) > (col(Stock.promised) if free else 0)
-        near = and_(lies, or_(*(one.condition() for one in asked.values())))
-    rows = [one for one in _lying_near(session, near) if not free or asked[one.item.kind].may_serve(one.item)]
+        near = and_(lies, or_(*(one.condition(exactly=free) for one in asked.values())))
+    rows = list(_lying_near(session, near))
     claiming = {one.item.item_id for one in rows if one.item.kind in {Kind.FLUID, Kind.SEALANT}}
     claims = _claims(session, claiming) if claiming else {}
     housed = any(one.housing for one in by_kind.get(Kind.FILTER, ()))
@@ -137,6 +135,12 @@ def all_offers(
             from_text(Element, one.element) if housed and one.element and kind is Kind.FILTER else None,
             one.container if kind is Kind.FLUID else None,
             came.get(one.stock_id),
+            (
+                (one.lot and one.lot.expires_on) or date.max,
+                not (kind is Kind.FLUID and one.container and one.on_hand % one.container),
+                one.bin_folded,
+                one.stock_id,
+            ),
         )
         found[kind].append(offer)
     return found

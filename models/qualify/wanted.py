@@ -103,8 +103,11 @@ class Batch(NamedTuple):
 class Offer(NamedTuple):
     """What lies in one place: its item, what that claims or was measured as, and when it last came in.
 
-    `stock_id` 0: it lies nowhere, it is a row of a list. `holds`: what one full container of it holds. Not the rows
-    themselves: a shelf has tens of thousands, and a table's object takes ten times as long to make and to look at.
+    `stock_id` 0: it lies nowhere, it is a row of a list. `holds`: what one full container of it holds. `turn`: whose
+    turn it is among equals, the oldest first, then a container that is begun, then walking order.
+
+    Not the rows themselves: a shelf has tens of thousands, and a table's object takes ten times as long to make and to
+    look at.
     """
 
     item: Thing
@@ -118,6 +121,12 @@ class Offer(NamedTuple):
     element: Element | None = None
     holds: int | None = None
     received_on: date | None = None
+    turn: tuple[date, bool, str, int] = (date.max, True, "", 0)
+
+    @property
+    def opened(self) -> bool:
+        """Whether a container of it is begun."""
+        return bool(self.holds and self.on_hand % self.holds)
 
     @property
     def free(self) -> int:
