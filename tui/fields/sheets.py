@@ -163,7 +163,7 @@ class RingSizes(Field[tuple[str, ...]]):
 
     def options(self) -> tuple[Option, ...]:
         """All in its place."""
-        return (Option(self.name, self.name, self.METAVAR, self.help, required=True, takes="many"),)
+        return (Option(self.name, self.name, self.METAVAR, self.help, required=self.must, takes="many"),)
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
@@ -176,7 +176,7 @@ class RingSizes(Field[tuple[str, ...]]):
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[str, ...]:
         """The sizes. Raises `FieldError`."""
-        told = (words.get(self.name) or "").split("\n")
+        told = [text for text in (words.get(self.name) or "").split("\n") if text or self.must]
         if len(told) > MOST_RINGS:
             raise FieldError(f"{len(told)} sizes are too many for one sheet; give {MOST_RINGS} at most", "-")
         return tuple(dict.fromkeys(key for text in told for key in self.from_text(text, asked)))
