@@ -151,6 +151,7 @@ def test_without_the_printing_libraries_one_sentence_says_how_to_get_them(
         (("labels", "B4"), "there are: 'B3'"),
         (("labels", "--grid", "A4 5"), "A4 21"),
         (("labels", "--skip", "21"), "--skip"),
+        (("labels", "--grid", "roll 62", "--skip", "1"), "--skip: a roll has no labels used before"),
         (("lables",), "did you mean labels?"),
     ],
 )

@@ -93,6 +93,8 @@ class Skipped(Count):
     def read(self, text: str, asked: Asked) -> int:
         """How many. Raises `FieldError`."""
         grid = asked.values.get("grid")
+        if grid is not None and grid.roll:
+            raise FieldError("a roll has no labels used before; leave it out")
         most = self.most if grid is None else grid.per_page - 1
         return Count(self.name, self.label, least=0, most=most).read(text, asked)
 

@@ -168,15 +168,20 @@ LABELS = Operation(
     name="labels",
     label="Labels",
     help="labels for bins, with a QR code",
-    about="Labels for the bins named, or for all of them.",
+    about="""\
+Labels for the bins named, or for all of them: on sheets of labels, on a roll of
+50 x 25 mm labels, or on 62 mm paper from an endless roll.""",
     fields=(
         LabelBins("bins", "Bins", "the bins' codes; all bins without"),
-        LabelGrid("grid", "Label paper", 'the label paper, like "A4 21" or "Letter 30"'),
+        LabelGrid("grid", "Label paper", 'the label paper, like "A4 21", "Letter 30", "Roll 50x25" or "Roll 62"'),
         Skipped("skip", "Skip", "leave out the first labels of the sheet, used before"),
         PDF,
     ),
     does=_labels,
-    examples=('sheet labels "Box 1" "Box 2" --pdf labels.pdf --grid "A4 21"',),
+    examples=(
+        'sheet labels "Box 1" "Box 2" --pdf labels.pdf --grid "A4 21"',
+        'sheet labels --pdf labels.pdf --grid "Roll 62"',
+    ),
 )
 RINGS = Operation(
     area="sheet",
