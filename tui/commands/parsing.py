@@ -109,7 +109,7 @@ def first_word(words: Iterable[str]) -> str | None:
     """The first that is neither an option nor the value of one that stands before a command."""
     rest = iter(words)
     for word in rest:
-        if word in ("--data", "--data-from", "--unit"):
+        if word in ("--data", "--data-from", "--unit", "--caliper"):
             next(rest, None)
         elif not word.startswith("-"):
             return word
