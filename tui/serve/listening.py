@@ -167,7 +167,9 @@ def _listen(wanted: Wanted) -> list[socket.socket]:
     except (OSError, UnicodeError) as fault:
         for one in found:
             one.close()
-        why = (getattr(fault, "strerror", None) or str(fault)).lower()
+        number = getattr(fault, "errno", None) or 0
+        # Python adds the address to what the system says; that it knows no such name has a number below none.
+        why = (os.strerror(number) if number > 0 else getattr(fault, "strerror", None) or str(fault)).lower()
         raise CannotListenError(f"can't listen on {wanted.host}, port {wanted.port} ({why})") from fault
     return found
 

@@ -29,6 +29,8 @@ BEAT_SECONDS: Final = 15.0
 """How often a socket is asked whether it still lives."""
 LET_IN: Final = web.RequestKey("let_in", str)
 """The host that a request named, once the guard let it in."""
+PARTING_SECONDS: Final = 1.0
+"""How long a browser may take to answer that a socket is closed: one that is gone never does."""
 REMEMBERED_SECONDS: Final = 30 * 24 * 3600
 """How long a browser keeps its cookie; the server knows it as long as it runs."""
 
@@ -198,7 +200,7 @@ class Shop:
                 kept_seconds=self._kept_seconds,
             )  # fmt: skip
         app = browser.app
-        socket = web.WebSocketResponse(heartbeat=BEAT_SECONDS, max_msg_size=MOST_TOLD)
+        socket = web.WebSocketResponse(timeout=PARTING_SECONDS, heartbeat=BEAT_SECONDS, max_msg_size=MOST_TOLD)
         await socket.prepare(request)
         self._sockets.add(socket)
         try:
