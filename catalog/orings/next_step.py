@@ -308,7 +308,7 @@ def _by_place(decision: Decision, rings: Sequence[RingSize], now: float) -> Iter
 def _joint_said(before: Sequence[Before], rings: Sequence[RingSize], wanted: Wanted) -> float:
     then = 0.0
     for kind in SHARES:
-        weights = [one.probability * joints_of(one.ring, None).get(kind, 0.0) for one in before]
+        weights = [one.probability * joints_of(one.ring, None, wanted.tables).get(kind, 0.0) for one in before]
         said = wanted._replace(joint=kind)
         chances = [[chance(ring, one.ring, said) for ring in rings] for one in before]
         then += sum(weights) * best_chance(chances, weights).seals
@@ -320,7 +320,7 @@ def _groove_measured(before: Sequence[Before], rings: Sequence[RingSize], wanted
     then = 0.0
     for one in before:
         own = best_chance([[chance(ring, one.ring, wanted) for ring in rings]], [1.0]).seals
-        for kind, share in joints_of(one.ring, wanted.joint).items():
+        for kind, share in joints_of(one.ring, wanted.joint, wanted.tables).items():
             if kind is JointKind.PORT:
                 then += one.probability * share * own
                 continue
