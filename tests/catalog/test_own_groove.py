@@ -198,7 +198,7 @@ def test_a_ring_is_judged_in_the_shops_grooves_by_the_gland_and_elsewhere_by_the
     assert len(reckoned) == len(seats(ring, JointKind.PLUG, own))
     assert reckoned != outcomes(ring, ring, JointKind.PLUG, None, None)
     for kind in (JointKind.COVER, JointKind.BORE, JointKind.SHAFT, JointKind.PLUG):
-        assert outcomes(other, other, kind, None, own) == pytest.approx(outcomes(other, other, kind, None, None))
+        assert outcomes(other, other, kind, None, own) == outcomes(other, other, kind, None, None)
 
 
 def test_the_ring_to_fit_goes_by_the_shops_grooves() -> None:
