@@ -49,7 +49,8 @@ def test_own_grooves_are_loaded_judged_shared_and_dropped(kitwright: CommandLine
     mine, theirs = (kitwright("groove", "own", "--export", "-", *place).out for place in (data, other))
     assert mine == theirs
     assert kitwright("groove", "drop", "press list", *data).out == "Dropped “Press list” with its 2 grooves.\n"
-    assert kitwright(*MEASURED, *data, "--json").json["to_fit"] == ours
+    again = kitwright(*MEASURED, *data, "--json").json["to_fit"]
+    assert [(one["name"], one["seals"]) for one in again] == [(one["name"], one["seals"]) for one in ours]
     assert "dropping the table of grooves" in kitwright("undo", *data).out
 
 
