@@ -63,21 +63,25 @@ OWN_ROWS = OwnRows(
     dropped=SizesDropped,
     exported=SizesExported,
     about_load="""\
-Load a table of ring sizes that the shop owns: the priced standard, or a maker's
-list, as CSV. From then on its sizes are matched beside the standard ones.
+Load a table of ring sizes that the shop owns: the priced standard, or a
+maker's list, as CSV. From then on its sizes are matched beside the standard
+ones.
 
-The first line names the columns: designation, id, id tolerance, cross-section,
-tolerance. A unit stands in a column's name (id_mm, id_in) or is said by --unit.
-Within one width IDs must rise, and no size may stand there twice: each row that
-can't be right is told with its line, and then nothing is loaded.
+The first line names the columns: designation, id, id tolerance,
+cross-section, tolerance. A unit stands in a column's name (id_mm, id_in) or
+is said by --unit. Within one width IDs must rise, and no size may stand
+there twice: each row that can't be right is told with its line, and then
+nothing is loaded.
 
-A table named as a standard is (jis, as568, metric, bs4518) speaks of our rows: one
-that says the same confirms it, one that differs corrects it, any other is a new
-size. Each correction is shown first, and the table is loaded once you say --yes.
+A table named as a standard is (jis, as568, metric, bs4518) speaks of our
+rows: one that says the same confirms it, one that differs corrects it, any
+other is a new size. Each correction is shown first, and the table is loaded
+once you say --yes.
 Take it back with: kitwright undo""",
     about_drop="""\
-Drop a table that the shop has loaded: its sizes are matched no more, and what it said
-of our rows no longer counts. It stays on record. Take it back with: kitwright undo""",
+Drop a table that the shop has loaded: its sizes are matched no more, and
+what it said of our rows no longer counts. It stays on record. Take it back
+with: kitwright undo""",
 )
 
 
