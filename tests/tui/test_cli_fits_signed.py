@@ -1,4 +1,4 @@
-"""A signed export of fit records: what was changed, or signed by somebody else, is refused before anything is taken in."""
+"""A signed export of fit records: what was changed, or signed by somebody else, is refused whole."""
 
 from __future__ import annotations
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 import models
 import tui
 from catalog import orings
+from tui import sheets
 from tui.answers.own_sizes import (
     OwnTables,
     SizesDropped,
@@ -17,7 +19,7 @@ from tui.answers.own_sizes import (
     sizes_loaded,
     to_confirm,
 )
-from tui.answers.sizes import SizeList, size_of
+from tui.answers.sizes import SizeList, SizesPage, size_of
 from tui.fields.field import FieldError
 from tui.fields.plain import Choice, File, Flag, Sought, Text
 from tui.fields.rings import InSeries
@@ -25,6 +27,9 @@ from tui.operations.operation import Operation
 from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from catalog.orings.sizes import RingSize
     from tui.answers.answer import Answer
     from tui.operations.operation import Bench, Then, Values
     from tui.workshop import Workshop
@@ -42,6 +47,7 @@ examples:
   kitwright sizes --series bs4518 --json
   kitwright sizes load bought.csv --series jis --source "the standard, 2012 edition"
   kitwright sizes --export our-sizes.csv
+  kitwright sizes --html sizes.html
 """
 EPILOG = (
     "exit codes: 0 some size listed, or a table loaded, 1 none found, 2 wrong options, or a row that can't be right.\n"
@@ -52,13 +58,24 @@ MOST_CHARACTERS = 2_000_000
 
 def _show(values: Values, bench: Bench) -> Answer:
     if values["export"]:
+        if values["html"]:
+            raise FieldError("one writes a page, the other a table; choose one", "--html")
         if values["text"] or values["series"]:
             raise FieldError("it writes all of the shop's own tables; leave the text and --series out", "--export")
         return _export(values["export"], bench)
 
-    return SizeList(
-        tuple(map(size_of, orings.find_sizes.picked_out(values["text"], values["series"], own_book(bench))))
-    )
+    found = orings.find_sizes.picked_out(values["text"], values["series"], own_book(bench))
+    return _page(values["html"], found) if values["html"] else SizeList(tuple(map(size_of, found)))
+
+
+def _page(where: str, found: Sequence[RingSize]) -> SizesPage:
+    made = sheets.size_page.as_html(found, datetime.now().astimezone().date())
+    if where != "-":
+        try:
+            tui.saving.save(where, made.encode())
+        except tui.saving.SaveError as fault:
+            raise FieldError(str(fault), "--html") from fault
+    return SizesPage(len(found), where, len(made.encode()), made)
 
 
 def _export(where: str, bench: Bench) -> SizesExported:
@@ -105,11 +122,14 @@ SHOW = Operation(
 List ring sizes, all of them or those that a text picks out. The shop's own tables
 count too, where a workshop is there.
 
-With --export the shop's own tables are written as CSV, for another shop to load.""",
+With --export the shop's own tables are written as CSV, for another shop to load.
+With --html the sizes are written as one page for a phone's browser, which needs no
+network: all of them, or those that the text and --series pick out.""",
     fields=(
         Sought("text", "Size", "a name, or a piece of one, or a dimension", must=False),
         InSeries("series", "Series", "only these series"),
         File("export", "Export", "write the shop's own tables as CSV; - for standard output", must=False),
+        File("html", "Page", "write the sizes as one page with search; - for standard output", must=False),
     ),
     answers=_show,
     glances=True,
