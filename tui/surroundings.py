@@ -24,7 +24,7 @@ FOR_WHAT: Mapping[str, tuple[str, str]] = {
     "reportlab": ("PDF sheets", "print"),
     "segno": ("QR codes on labels", "print"),
     "openpyxl": ("supplier lists in XLSX", "lists"),
-    "textual_serve": ("the app in browsers", "serve"),
+    "textual_serve": ("browsers of the shop", "serve"),
     "psycopg": ("a workshop on a PostgreSQL server", "postgresql"),
 }
 """A library that is installed only when asked for: what goes without it, and the extra that brings it."""

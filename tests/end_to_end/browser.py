@@ -115,6 +115,17 @@ class Tablet:
         across, down = box["width"] / self._screen.columns, box["height"] / self._screen.lines
         self.page.touchscreen.tap(box["x"] + column * across, box["y"] + (row + 0.5) * down)
 
+    def draw_up(self, lines: int) -> None:
+        """Draw a finger up the middle of the screen, so many lines of it."""
+        finger = self.context.new_cdp_session(self.page)
+        at = {"x": 500.0, "y": 600.0}
+        finger.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [at]})
+        for _ in range(lines):
+            at["y"] -= 21
+            finger.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [at]})
+        finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        finger.detach()
+
     def enter(self, code: str) -> None:
         """Type the code into the page that asks for it."""
         self.page.fill("#code", code)

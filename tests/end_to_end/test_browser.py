@@ -13,9 +13,10 @@ import sys
 from pathlib import Path
 from urllib.parse import urlsplit
 
+import pytest
 from playwright.sync_api import Page
 
-from tests.end_to_end.browser import STRANGER, Tablet, browser
+from tests.end_to_end.browser import STRANGER, Tablet, browser, chromium
 from tests.end_to_end.terminal import clean_environment
 
 RING = "AS568-214"
@@ -77,6 +78,9 @@ def test_two_browsers_of_the_shop(tmp_path: Path) -> None:
             lift.wait_for("F5 Shelf", "Type an ID and a width")
             lift.tap("F5 Shelf")
             lift.wait_for("rows")
+            first = lift.lines[3]
+            lift.draw_up(10)
+            lift.wait(lambda: lift.lines[3] != first, "the list to follow the finger")
             lift.page.click("text=Keyboard")
             lift.page.keyboard.insert_text("214 NBR 70")
             lift.wait_for("2 rows", "O-ring AS568 214 NBR 70")
@@ -137,3 +141,10 @@ def row_of(tablet: Tablet) -> str:
         ),
         "",
     )
+
+
+def test_without_chromium_it_is_said_how_to_get_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PATH", "")
+    monkeypatch.delenv("KITWRIGHT_CHROMIUM", raising=False)
+    with pytest.raises(AssertionError, match=r"apt-get install chromium-headless-shell.*--deselect"):
+        chromium()
