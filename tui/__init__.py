@@ -7,6 +7,7 @@ if TYPE_CHECKING:
     from tui import app as app
     from tui import bounce as bounce
     from tui import buying as buying
+    from tui import caliper as caliper
     from tui import cli as cli
     from tui import commands as commands
     from tui import exit_codes as exit_codes

@@ -68,6 +68,12 @@ def build_parser(names: Sequence[str] = COMMANDS) -> Parser:
         action="store_true",
         help="open the app with a guide: each step of a day in the demo, or of your workshop's first hour",
     )
+    parser.add_argument(
+        "--caliper",
+        metavar="PORT",
+        help="open the app with a caliper on a serial port, as COM3 or /dev/ttyUSB0 (PORT,BAUD where it is not 9600): "
+        "what it sends goes into the field in hand; one that types like a keyboard needs no option",
+    )
     parser.set_defaults(run=app.run, parser=parser)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
     for name in names:

@@ -23,6 +23,7 @@ FOR_WHAT: Mapping[str, tuple[str, str]] = {
     "highspy": ("order plans", "buying"),
     "reportlab": ("PDF sheets", "print"),
     "segno": ("QR codes on labels", "print"),
+    "serial": ("a caliper on a serial port", "instruments"),
     "openpyxl": ("supplier lists in XLSX", "lists"),
     "textual_serve": ("browsers of the shop", "serve"),
     "psycopg": ("a workshop on a PostgreSQL server", "postgresql"),

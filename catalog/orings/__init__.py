@@ -42,10 +42,15 @@ if TYPE_CHECKING:
     from catalog.orings import on_shelf as on_shelf
     from catalog.orings import other_groove as other_groove
     from catalog.orings import outcomes as outcomes
+    from catalog.orings import own_csv as own_csv
+    from catalog.orings import own_port as own_port
+    from catalog.orings import own_port_csv as own_port_csv
     from catalog.orings import own_table as own_table
     from catalog.orings import own_table_csv as own_table_csv
     from catalog.orings import play as play
     from catalog.orings import port as port
+    from catalog.orings import port_book as port_book
+    from catalog.orings import port_rules as port_rules
     from catalog.orings import posterior as posterior
     from catalog.orings import pressed_out as pressed_out
     from catalog.orings import prior as prior

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from tui.answers import machines as machines
     from tui.answers import money as money
     from tui.answers import own_fluids as own_fluids
+    from tui.answers import own_ports as own_ports
+    from tui.answers import own_rows as own_rows
     from tui.answers import own_sizes as own_sizes
     from tui.answers import port as port
     from tui.answers import reasons as reasons

@@ -50,8 +50,16 @@ def run(arguments: argparse.Namespace) -> int:
     # Screens make many objects and few cycles: collecting at Python's own pace takes a fifth of the app's time.
     gc.set_threshold(50_000, 20, 100)
     gc.enable()
+    caliper = None
+    if arguments.caliper is not None:
+        try:
+            caliper = tui.caliper.Caliper(tui.caliper.port_named(arguments.caliper))
+        except tui.caliper.CaliperError as problem:
+            talk(f"kitwright: --caliper: {problem}")
+            return ExitCode.USAGE
     app = tui.app.KitwrightApp(data=data or arguments.data, demo=arguments.demo, unit=arguments.unit)
     app.net = True
+    app.caliper = caliper
     if arguments.guide:
         app.action_guide()
     app.run()
