@@ -20,7 +20,7 @@ import zxingcpp
 from aiohttp import ClientSession, CookieJar
 from PIL import Image
 
-from models.storage.locations import demo_file, make_folder
+from models.storage.locations import demo_file, make_folder, state_folder
 from tests.tui.command_line import CommandLine, _pattern
 from tests.tui.serve.shop import hears
 from tui.commands import app
@@ -93,6 +93,7 @@ async def test_however_it_ends_its_apps_end_with_it(tmp_path: Path, end: signal.
         _, err = server.communicate(timeout=30)
         assert server.returncode == code
         assert gone(its_app)
+        assert list(state_folder().glob("fault-*")) == []  # it ended, and did not fail
     if end is signal.SIGINT:
         assert err == "kitwright serve: stopped. What was booked in a browser is kept.\n"
 
