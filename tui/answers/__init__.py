@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from tui.answers import found as found
     from tui.answers import groove as groove
     from tui.answers import items as items
+    from tui.answers import job_cost as job_cost
     from tui.answers import jobs as jobs
     from tui.answers import keeping as keeping
     from tui.answers import kits as kits
