@@ -25,6 +25,7 @@ for module, rest in (
     setattr(import_module(module), rest, 0.01)
 # The tests' fingers are quick.
 import_module("tui.bounce").REST = 0.0  # type: ignore[attr-defined]
+import_module("tui.app").DIGIT_REST = 0.0  # type: ignore[attr-defined]
 
 # Brackets read as markup, an unclosed tag, a quote that ends nothing, wide and combining letters, right-to-left,
 # an emoji, a NUL, a line break, an escape sequence, and length.

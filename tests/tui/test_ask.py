@@ -36,7 +36,7 @@ def everything(picked: set[int]) -> Ask[tuple[str, int] | None]:
         ),
         keys=(
             Key("enter", "Take", "Take it", taken),
-            Key("f8", "Mark", "Mark the row", mark),
+            Key("clear", "Mark", "Mark the row", mark),
             Key("escape", "Cancel", "Change nothing", gives(None)),
         ),
         line=lambda: f"{len(picked)} marked",

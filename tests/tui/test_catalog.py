@@ -171,7 +171,7 @@ async def test_a_table_of_the_shops_own_is_loaded_shown_matched_and_taken_back(t
         await keys(pilot, "enter")
         await settle(pilot)
         assert "! Nothing was loaded yet. It corrects JIS V950: 944 ± 6 × 10 ± 0.3 mm," in shown(pilot)
-        await keys(pilot, "y", "enter")
+        await keys(pilot, "enter", "enter")
         await settle(pilot)
         assert "Loaded “Maker [b]list”: 2 sizes (1 correct ours, 1 new)." in " ".join(toasts(pilot).split())
         await write(pilot, "own")

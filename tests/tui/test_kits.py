@@ -46,10 +46,10 @@ async def test_release_look_again_and_undo(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         job = app.workshop.jobs()[0].job_id
-        await keys(pilot, "f4", "enter", "down", "f8")
+        await keys(pilot, "f4", "enter", "down", "d")
         assert "Released 3 O-ring AS568-214 NBR 70: it is free again." in toasts(pilot)
         assert app.workshop.kit(job).needs[0].missing == 3
-        await keys(pilot, "f7")
+        await keys(pilot, "f")
         assert app.workshop.kit(job).needs[0].missing == 0
         await keys(pilot, "f9")
         assert app.workshop.kit(job).needs[0].missing == 3
@@ -73,7 +73,7 @@ async def test_a_line_in_another_state_is_refused_in_words(tmp_path: Path) -> No
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "enter", *"r", "a", "h", "e", "b")
+        await keys(pilot, "f4", "enter", *"d", "e", "h", "e", "b")
         for words in ("to release it", "to pick an amount of it", "to unpin it", "to say what was used of it",
                       "to put it back"):  # fmt: skip
             assert words in toasts(pilot), words

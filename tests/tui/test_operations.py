@@ -43,7 +43,7 @@ def test_an_operation_is_declared_whole(one: Operation) -> None:
     assert (one.change is not None) + (one.question is not None) + (one.does is not None) + (one.tells is not None) + (
         one.answers is not None
     ) == 1 + both
-    assert one.command or one.keys
+    assert one.command or one.key
     assert re.fullmatch(r"[a-z][a-z-]*( [a-z][a-z-]*)?", one.name)
     assert one.label
     assert one.help

@@ -151,7 +151,7 @@ Take it back with: kitwright undo""",
         Flag("yes", "Correct ours", "correct our rows where the table differs from them"),
     ),
     does=_load,
-    keys="l,ctrl+l",
+    key="list",
     examples=('sizes load bought.csv --series jis --source "the standard, 2012 edition"',),
 )  # fmt: skip
 OWN = Operation(
@@ -177,7 +177,7 @@ of our rows no longer counts. It stays on record. Take it back with: kitwright u
     fields=(Text("series", "Series", "what the table is called", placed=True, what="what the table is called"),),
     change=lambda: models.own_sizes.drop,
     answer=_dropped,
-    keys="d,ctrl+t",
+    key="drop",
     before=("sizes load bought.csv --series jis",),
     examples=("sizes drop jis",),
 )

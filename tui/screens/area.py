@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
 import tui
 from models.errors import WorkshopError
+from tui.bound import bind
 from tui.screens.closing import ClosesOnce
 from tui.widgets.guide_line import GuideLine
 from tui.widgets.key_line import KeyLine
@@ -51,10 +52,10 @@ class Area(ClosesOnce[None]):
     reads = False
     # These work from inside a field too, which has no other use for them.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "move(-1)", "Up", show=False, tooltip="One row up"),
-        Binding("down", "move(1)", "Down", show=False, tooltip="One row down"),
-        Binding("escape", "leave", "Field or list", show=False, id="leave",
-                tooltip="From the field to the list, where single letters work, and back"),
+        bind("up", "move(-1)", "Up", tooltip="One row up", only="up"),
+        bind("down", "move(1)", "Down", tooltip="One row down", only="down"),
+        bind("leave", "leave", "Field or list", id="leave",
+             tooltip="From the field to the list, where single letters work, and back"),
     ]  # fmt: skip
 
     @property
