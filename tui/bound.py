@@ -24,13 +24,13 @@ def bind(
     system: bool = False,
     only: str = "",
 ) -> Binding:
-    """A binding of all keys of a meaning; of none, where it is only a row of the menu (`means` is "menu").
+    """A binding of all keys of a meaning; of none, where it is only a row of the menu (`means` is `MENU`).
 
     `plain`: the key line shows the plain key. `only`: one of the meaning's keys alone. Raises `KeyError` where the
     table has no such meaning.
     """
     if means == MENU:
-        return Binding(f"menu.{id}", action, label, show=False, tooltip=tooltip, id=id)
+        return Binding(f"menu.{id or action}", action, label, show=False, tooltip=tooltip, id=id)
     one = meaning(means)
     return Binding(
         only or ",".join(one.keys),

@@ -41,7 +41,7 @@ def _keys(name: str, keys: str, says: str) -> Meaning:
 
 
 MENU_KEY: Final = "0"
-MENU: Final = "menu"
+MENU: Final = "in-menu"
 """The meaning of what has no key of its own: a row of the menu."""
 
 KEYS: Final = (
@@ -158,3 +158,9 @@ def filled(text: str) -> str:
     for one in KEYS:
         text = text.replace(f"{{{one.name}}}", one.shown).replace(f"{{plain:{one.name}}}", one.plain)
     return text
+
+
+def readme_table() -> str:
+    """The table for people, as it stands in README: a key, or the plain and the other, and what it means."""
+    rows = [f"| {one.all_shown} | {one.says} |" for one in KEYS]
+    return "\n".join(("| key | does, on every screen |", "| --- | --- |", *rows))

@@ -29,7 +29,7 @@ async def test_another_job_shows_its_kit_and_enter_goes_to_its_lines(tmp_path: P
         await settle(pilot)
         await keys(pilot, "f4", "down")
         assert "Loader lift valve weeps: draft" in shown(pilot)
-        assert "· W: when" in shown(pilot)
+        assert "X closes it" in shown(pilot)
         # A hint that does not fit whole is left out.
         assert [whole_parts("A: one · B: two · C", room) for room in (19, 18, 6, 1)] == [
             "A: one · B: two · C", "A: one · B: two", "A: one", "A: one",
@@ -73,11 +73,16 @@ async def test_a_line_in_another_state_is_refused_in_words(tmp_path: Path) -> No
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "enter", *"d", "e", "h", "e", "b")
+        await keys(pilot, "f4", "enter", "b")
+        for deed in ("release", "pick-amount", "unpin", "use"):
+            await app.screen.run_action(f"operate('{deed}', 'kit')")
+            await settle(pilot)
         for words in ("to release it", "to pick an amount of it", "to unpin it", "to say what was used of it",
                       "to put it back"):  # fmt: skip
             assert words in toasts(pilot), words
-        await keys(pilot, "down", "e", "b", "h")
+        await keys(pilot, "down", "b")
+        await app.screen.run_action("operate('unpin', 'kit')")
+        await settle(pilot)
         assert "Highlight a line that says “picked”" in toasts(pilot)
         assert "This line was not pinned by hand." in toasts(pilot)
 
@@ -116,13 +121,13 @@ async def test_escape_opens_no_job(tmp_path: Path) -> None:
         assert len(app.workshop.jobs()) == 2
 
 
-@pytest.mark.parametrize(("answer", "left"), [("escape", 2), ("N", 2), ("Y", 1), ("enter", 1)])
+@pytest.mark.parametrize(("answer", "left"), [("escape", 2), ("enter", 1)])
 async def test_closing_a_job_asks_first_and_can_be_undone(tmp_path: Path, answer: str, left: int) -> None:
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         # Keys are shown as capitals; with Shift or Caps Lock they do the same.
-        await keys(pilot, "f4", "x" if answer == "Y" else "X")
+        await keys(pilot, "f4", "x" if answer == "enter" else "X")
         assert app.screen.name == "yes-or-no"
         await keys(pilot, answer)
         assert len(app.workshop.jobs()) == left

@@ -92,7 +92,7 @@ async def test_none_notes_nothing_and_the_job_is_closed(tmp_path: Path, answer: 
         await keys(pilot, "f4", "x", "enter")
         assert "Did this ring fit on Sprayer 2?" in shown(pilot)
         await keys(pilot, *answer)
-        assert "No ring was put on record. ^O on Measure, then F8" in toasts(pilot)
+        assert "No ring was put on record. ^O on Measure, then ^R" in toasts(pilot)
         assert records(app) == []
         assert len(app.workshop.jobs()) == 1
 
@@ -147,7 +147,7 @@ async def test_the_old_ring_at_the_place_is_asked_about_by_one_key(tmp_path: Pat
         await keys(pilot, "enter")
         assert app.screen.name == "how-it-went"
         assert "AS568-214 FKM" in shown(pilot)
-        await keys(pilot, "y", "l", "d")
+        await keys(pilot, "space", "space", "space", "down", "space", "enter")
         assert app.screen.name == "what-fitted"
         await keys(pilot, "enter")
         assert "Noted how 2 old rings went. F9 takes that back." in toasts(pilot)
@@ -160,7 +160,7 @@ async def test_a_job_that_stays_open_or_used_nothing_new_asks_nothing(tmp_path: 
     app = with_picked(tmp_path, ["outlet"])
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "n")
+        await keys(pilot, "f4", "x", "escape")
         assert app.screen.name not in ("yes-or-no", "what-fitted")
         with app.workshop.open().write() as session:
             (place,) = machines.positions(session, machines.listed(session)[0].machine_id)

@@ -50,12 +50,12 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "r")
-        assert "This kit needs no sealant." in toasts(pilot)
+        assert "no fluid with marks, and no sealant." in toasts(pilot)
         await keys(pilot, "down", "r")
         assert "gasket maker is not picked yet. P on its line picks it." in toasts(pilot)
         # The last row is the tube's line, the one before it its need.
         await keys(pilot, "enter", "end", "p")
-        assert "F: sealed when" in said(app, "#line-keys")
+        assert "R: sealed when" in said(app, "#line-keys")
         await keys(pilot, "r")
         assert app.screen.query_one("#sealed-at", Input).value == "now"
         assert said(app, "#sealed-at-says") == "Sealed today 12:00, cured tomorrow 12:00."
@@ -85,8 +85,8 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         assert warned in toasts(pilot)
         await keys(pilot, "escape", "x")
         assert f"{warned} What is promised" in " ".join(str(one.content) for one in app.screen.query(Static))
-        # Sealed again with the default, now; F9 lets the first note count again, F8 in the form takes that back too.
-        await keys(pilot, "escape", "r", "enter")
+        # Sealed again with the default, now; F9 lets the first note count again, an empty field takes that back too.
+        await keys(pilot, "escape", "end", "r", "enter")
         assert "Gasket maker: sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")
         await keys(pilot, "f9")
         assert "sealed today 09:30" in said(app, "#kit-finish")
@@ -95,6 +95,7 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         assert "sealed yesterday 09:30, cured since today 09:30." in said(app, "#kit-finish")
         await keys(pilot, "r")
         assert "Noted before: sealed yesterday 09:30" in said(app, "#sealed-before")
-        await keys(pilot, "f8")
+        await write(pilot, "")
+        await keys(pilot, "enter")
         assert "The last note on gasket maker is taken back." in toasts(pilot)
         assert "Gasket maker: if sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")

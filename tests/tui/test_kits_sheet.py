@@ -52,7 +52,7 @@ async def test_the_job_sheet_is_read_on_screen_and_written_as_a_pdf(
         await keys(pilot, "f4", "v")
         assert app.screen.name == "job-sheet"
         text = shown(pilot)
-        for words in ("JOB SHEET", "Reseal the spray pump", "Sprayer 2", "W writes a PDF", "Pick, bin by bin"):
+        for words in ("JOB SHEET", "Reseal the spray pump", "Sprayer 2", "Enter writes a PDF", "Pick, bin by bin"):
             assert words in text
         # A rule 78 wide stands on one line (the sheet's text is 78 columns).
         assert "=" * 78 in text
@@ -73,7 +73,7 @@ async def test_where_the_pdf_cannot_go_is_told_and_the_sheet_stays(tmp_path: Pat
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "v", "w")
+        await keys(pilot, "f4", "v", "enter")
         await write(pilot, str(tmp_path / "none" / "x.pdf"))
         await keys(pilot, "enter")
         assert "can't be written" in toasts(pilot)
@@ -115,7 +115,8 @@ async def test_each_pour_moves_the_level_and_an_over_fill_is_called(tmp_path: Pa
             await keys(pilot, "enter")
             assert said in says(app)
         assert "OVER" in shown(pilot)
-        await keys(pilot, "f8")
+        await write(pilot, "-")
+        await keys(pilot, "enter")
         assert "Between the marks." in says(app)
         await keys(pilot, "escape", "r")
         assert "Between the marks." in says(app)

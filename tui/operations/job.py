@@ -358,7 +358,7 @@ KEEP = Operation(
     change=_keep,
     answer=_kept,
     examples=('job keep 3 --as "Rebuild a pump"',),
-    key="menu",
+    key="in-menu",
 )
 SHOW = Operation(
     area="job",

@@ -466,7 +466,7 @@ AFRESH = Operation(
     change=lambda: models.kits.look_again,
     answer=_kit(lambda _: "Looked for everything afresh."),
     examples=(),
-    key="menu",
+    key="in-menu",
     command=False,
 )
 OFFERS = Operation(
@@ -667,7 +667,7 @@ UNPIN = Operation(
     answer=_kit(_unpinned),
     before=('kit pin 3 "cover bolts" --item "Hex bolt M10 × 1.5 × 30"',),
     examples=('kit unpin 3 "cover bolts"',),
-    key="menu",
+    key="in-menu",
 )
 SCRAP = Operation(
     area="kit",

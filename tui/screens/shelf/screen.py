@@ -55,7 +55,7 @@ class StockFilter(FilterInput):
     BINDINGS: ClassVar[list[BindingType]] = [
         bind(
             "take",
-            "screen.operate('count')",
+            "screen.operate('count', 'shelf')",
             "Count",
             show=True,
             id="search.accept",
@@ -162,9 +162,7 @@ class ShelfScreen(ShelfOperations, Area):
 
     def _empty(self, text: str) -> str:
         if self._only is not None:
-            return (
-                f"{clean(self._only[2])}: nothing there. {key('record')} books in, {key('clear')} shows all."
-            )
+            return f"{clean(self._only[2])}: nothing there. {key('record')} books in, {key('clear')} shows all."
         if text.strip():
             return f"Nothing found. {key('clear')} clears the search."
         return f"The shelf is empty. {key('record')} books a delivery in."
