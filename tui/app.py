@@ -156,7 +156,7 @@ class KitwrightApp(Host):
         if isinstance(event, events.Paste):
             self._bounce.forget()
             if len(event.text) > LONGEST_PASTE:
-                self.notify("That is too long to paste: a field takes 64 kB.", severity="warning", markup=False)
+                self.tell("That is too long to paste: a field takes 64 kB.", trouble=True)
                 return
         if self._early is None:
             await self.standing(event)
@@ -194,6 +194,8 @@ class KitwrightApp(Host):
             page = self.open_page()
             if isinstance(page, ClosesOnce) and page.keeps(event):
                 return
+            if isinstance(page, screens.area.Area) and isinstance(event, events.Key):
+                page.heard()
             if self.focused is not None and self.focused.check_consume_key("a", "a"):
                 self._in_field = monotonic()
         await super().on_event(event)

@@ -27,8 +27,9 @@ class Meaning(NamedTuple):
 
     @property
     def plain(self) -> str:
-        """Its first plain key, which works where no field is; the first of all where it has none."""
-        return next((written(key) for key in self.keys if not kept(key) and "+" not in key), self.shown)
+        """Its plain key, which works where no field is, a letter before others; the first of all where it has none."""
+        plain = [key for key in self.keys if not kept(key) and "+" not in key]
+        return next(map(written, sorted(plain, key=lambda key: len(key) > 1)), self.shown)
 
     @property
     def all_shown(self) -> str:

@@ -100,4 +100,5 @@ def shown(pilot: Pilot[Any]) -> str:
 
 def toasts(pilot: Pilot[Any]) -> str:
     """All messages the app has given, newest last."""
-    return "\n".join(note.message for note in pilot.app._notifications)
+    said = pilot.app.said if isinstance(pilot.app, KitwrightApp) else ()
+    return "\n".join([*(note.message for note in pilot.app._notifications), *said])

@@ -7,7 +7,7 @@ from pathlib import Path
 from textual.binding import Binding
 from textual.widgets import Input
 
-from tests.tui.counter import keys, make_app, shown
+from tests.tui.counter import keys, make_app, shown, toasts
 from tests.tui.judge.opened import LARGE, LETTERS, bench, fill, judge_screen, judging, panel, screen_text, settle
 from tui.app import KitwrightApp
 from tui.screens.judge.bench import Bench
@@ -87,7 +87,7 @@ async def test_the_example_never_overwrites(tmp_path: Path) -> None:
         await pilot.press("insert")
         await settle(pilot)
         assert panel(pilot).values["thread"] == "M8"
-        assert any("F8 empties it" in toast.message for toast in pilot.app._notifications)
+        assert "F8 empties it" in toasts(pilot)
 
 
 async def test_list_or_drawing_in_a_small_window_and_both_in_a_large_one(tmp_path: Path) -> None:

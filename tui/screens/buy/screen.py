@@ -181,6 +181,30 @@ class BuyScreen(Operating):
         words = () if entry is None else entry.words
         self.query_one("#buy-detail", Static).update(Content("\n").join([Content(clean(line)) for line in words]))
 
+    def next_words(self) -> str:
+        """What Enter does with the row."""
+        entry = self.entry
+        if entry is None:
+            return f"{plain('wanted')} works out a plan" if self._view == "plan" else ""
+        match self._view:
+            case "short":
+                job = next((one.job_title for one in self._shorts if one.job_id == entry.at), "") or "reorder points"
+                return (
+                    f"Enter {'takes in' if entry.at in self._left_out else 'leaves out'} {job}; {plain('wanted')} plans"
+                )
+            case "plan":
+                count = len(self._plan.orders) if self._plan is not None else 0
+                return f"Enter places {count} planned order{'' if count == 1 else 's'}" if count else ""
+            case "orders":
+                order: OrderView = entry.at[0]
+                line: OrderLineView | None = entry.at[1]
+                if str(order.state) == "planned":
+                    return f"Enter marks order {order.order_id}, {order.supplier}, as sent"
+                what = order.supplier if line is None else line.name or line.number
+                return f"Enter books in what came of order {order.order_id}: {what}"
+            case _:
+                return f"{plain('more')} and {plain('less')} cover more or less"
+
     def on_rows_chosen(self) -> None:
         """A click on the highlighted row is its Enter."""
         for action in ("toggle_job", "accept", "next_step"):

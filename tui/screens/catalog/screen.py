@@ -316,6 +316,14 @@ class CatalogScreen(Operating):
         if self.query_one("#filter", Input).value != self._asked.text:
             self._filter()
 
+    def next_words(self) -> str:
+        """What Enter does with the row."""
+        chosen = self.chosen
+        if chosen is None:
+            return ""
+        name = chosen.size.label if self._table.kit else chosen.name
+        return f"Enter puts {name} on a kit" if self._table.on_kit else f"Enter shows {name} in full"
+
     def action_accept(self) -> None:
         """Take the highlighted size, class, element or thread to a job."""
         self._catch_up()

@@ -14,6 +14,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from catalog import orings
 from models import search
 from tui import screens
 from tui.bound import bind
@@ -153,6 +154,14 @@ class FindScreen(Area):
         self.query_one("#find-detail", Static).update(words, layout=False)
         if self._window.near_end(event.index) or self._window.wanted:
             self._fetch()
+
+    def next_words(self) -> str:
+        """What Enter puts on a kit."""
+        hit = self.hit
+        if hit is None:
+            typed = self.query_one("#find-text", Input).value
+            return "" if typed else f"type, or {key('list')} loads a supplier's list"
+        return f"Enter puts {orings.sizes.label_of(hit.size_key)} on a kit" if hit.size_key else ""
 
     def on_rows_chosen(self) -> None:
         """Take the row."""

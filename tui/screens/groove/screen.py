@@ -372,6 +372,10 @@ class GrooveScreen(Area):
         found = ruling(self._judged, chosen)
         self.app.push_screen(screens.judge.why.reasons_sheet(found, "", plain=self.kitwright.plain_glyphs))
 
+    def next_words(self) -> str:
+        """What Enter puts on a kit."""
+        return "" if self.chosen is None else f"Enter puts {self.chosen.ring.label} on a kit"
+
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""
         self._accept()

@@ -225,6 +225,15 @@ class JudgeScreen(Area):
             return last
         return next((field for field in panel.query(AskInput) if field.parent and field.parent.display), None)
 
+    def next_words(self) -> str:
+        """What Enter does where the keys stand."""
+        focused = self.focused
+        if focused is None or focused.id == "subject":
+            return f"Enter goes to the fields of {self._subject.name}; ← → another thing"
+        if isinstance(focused, Rows):
+            return "Enter shows every reason with its source"
+        return f"Enter goes to the next field; {key('why')} shows every reason"
+
     def action_example(self) -> None:
         """Fill in the example."""
         if self.panel is not None and not self.panel.example():

@@ -218,7 +218,9 @@ class KitOperations(Operating):
         fluids = [need for need in (self._kit.needs if self._kit else ()) if need.low_ul and need.full_ul]
         need = self._only(fluids)
         if need is None:
-            self.say("Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks, and no sealant.")
+            self.say(
+                "Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks, and no sealant."
+            )
             return
         tally = await self.ask(self.kitting.tally, need.need_id)
         curing = await self.ask(self.kitting.curing, need.job_id)

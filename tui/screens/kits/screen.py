@@ -40,6 +40,15 @@ if TYPE_CHECKING:
     from tui.kitting import KitNow
 
 
+ENTER = {
+    "pick": "picks",
+    "promise": "promises, from the shelf,",
+    "use": "says what was used of",
+    "offers": "shows what could fill",
+}
+"""What Enter does with a line, by its operation."""
+
+
 class KitsScreen(KitOperations, Area):
     """Jobs at the left, the kit at the right; Enter goes from one to the other."""
 
@@ -49,7 +58,8 @@ class KitsScreen(KitOperations, Area):
     CSS_PATH: ClassVar = [SHARED, "kits.tcss"]
     AUTO_FOCUS = "#jobs"
     BINDINGS: ClassVar[list[BindingType]] = [
-        bind("take", "accept", "To the kit", id="kits.enter", tooltip="From the jobs to the kit's lines and back"),
+        bind("take", "accept", "To the kit", id="kits.enter",
+             tooltip="To the kit's lines; there, what the line above the keys says"),
         *keys_of("job", footer=("open",), plain=True),
         *keys_of("kit", footer=("promise", "offers", "pick"), plain=True),
         bind("paper", "sheet", "Sheet", show=True, id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
@@ -187,14 +197,36 @@ class KitsScreen(KitOperations, Area):
         room = self.size.width - 2
         self.query_one("#line-keys", Static).update(whole_parts(keys, room) if room > 0 else keys)
 
+    def next_words(self) -> str:
+        """What Enter does with the job, the need or the line."""
+        if self.at_jobs:
+            return (
+                f"Enter goes to the kit of {self.job.title}" if self.job is not None else f"{plain('new')} opens a job"
+            )
+        entry = self.entry
+        if entry is None:
+            return f"{plain('kit')} adds a need"
+        what = entry.need.title if entry.line is None else entry.line.item_name or entry.need.title
+        return f"Enter {ENTER[self._deed()]} {what}"
+
+    def _deed(self) -> str:
+        """The operation that the highlighted row calls for."""
+        line = self.entry.line if self.entry is not None else None
+        return {"have": "pick", "free": "promise", "picked": "use"}.get(str(line.state), "offers") if line else "offers"
+
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""
         if event.rows.id == "jobs":
+            self.rows.focus()
+        else:
             self.action_accept()
 
     def action_accept(self) -> None:
-        """From the jobs to the kit's lines."""
-        self.rows.focus()
+        """From the jobs to the kit's lines; there, what the highlighted row calls for."""
+        if self.at_jobs:
+            self.rows.focus()
+        elif self.entry is not None:
+            self.action_operate(self._deed(), "kit")
 
     def action_leave(self) -> None:
         """Between the two lists."""

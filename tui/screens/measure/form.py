@@ -63,7 +63,6 @@ class RingForm(Area):
                 yield Drawing(id="drawing")
                 yield Rows(columns(self.kitwright.unit), empty="Sizes appear here as you type.", id="matches")
                 yield Static(id="chosen")
-        yield Static(id="next")
 
     def _entries(self) -> list[Entry]:
         fields = self.query(ReadingField)

@@ -169,7 +169,7 @@ class MeasureScreen(RingForm):
         self._candidates = candidates(result)
         self.rows.show(len(self._candidates), self._row)
         self.query_one("#place", Static).update(self._session.place_line(), layout=False)
-        self.query_one("#next", Static).update(next_line(result, self.size.width), layout=False)
+        self.say_next()
         self._show_chosen()
 
     def _row(self, index: int) -> Row:
@@ -180,6 +180,10 @@ class MeasureScreen(RingForm):
         """The highlighted candidate."""
         index = self.rows.cursor
         return self._candidates[index] if 0 <= index < len(self._candidates) else None
+
+    def next_words(self) -> str | Content:
+        """What would raise the chance most; not what Enter does, which the key line says."""
+        return next_line(self._result, self.size.width)
 
     def _show_answer(self) -> None:
         chosen = self.chosen

@@ -218,6 +218,13 @@ class PositionScreen(Area):
         if event.input.id == "position-filter":
             self._narrow()
 
+    def next_words(self) -> str:
+        """Where Enter measures a ring for."""
+        one = self.chosen
+        if one is None:
+            return f"{plain('new')} names a new position"
+        return f"Enter measures a ring for {one.position.machine_name}, {one.position.name}"
+
     def on_rows_chosen(self) -> None:
         """Take the position."""
         self.action_accept()

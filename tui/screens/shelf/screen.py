@@ -21,7 +21,7 @@ from tui.keys import key, plain
 from tui.scanning import Takes, looked_up
 from tui.screens.area import SHARED, Area
 from tui.screens.operating import keys_of
-from tui.screens.shelf.lines import belonging, ledger, stock_row
+from tui.screens.shelf.lines import belonging, ledger, stock_row, words
 from tui.screens.shelf.operations import ShelfOperations
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
@@ -176,6 +176,12 @@ class ShelfScreen(ShelfOperations, Area):
         """The highlighted stock row."""
         index = self.rows.cursor
         return self._stock[index] if 0 <= index < len(self._stock) else None
+
+    def next_words(self) -> str:
+        """What Enter counts."""
+        row = self.chosen
+        on_hand = "" if row is None else words(row.on_hand, row.counted_in)
+        return "" if row is None else f"Enter counts {row.item_name} in {row.bin_code}: {on_hand} on record"
 
     def meant(self) -> Mapping[str, str]:
         """The highlighted row's item and bin."""
