@@ -69,6 +69,21 @@ async def test_pick_takes_stock_off_the_shelf_and_undo_puts_it_back(tmp_path: Pa
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
 
 
+async def test_p_on_a_job_picks_all_of_it_and_one_undo_puts_it_back(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "p")
+        assert "Picked 2 lines. Not all there: JIS P25. F9 takes it back." in toasts(pilot)
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 11
+        await keys(pilot, "f9")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+        # From the lines by the other key; a job that has nothing promised says so.
+        await keys(pilot, "enter", "a", "escape", "down", "p")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 11
+        assert "Nothing is promised to “Loader lift valve weeps” that waits to be picked." in toasts(pilot)
+
+
 async def test_a_line_in_another_state_is_refused_in_words(tmp_path: Path) -> None:
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 from textual import work
 from textual.binding import BindingType
 from textual.containers import Container
+from textual.content import Content
 from textual.events import DescendantFocus
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -225,7 +226,7 @@ class JudgeScreen(Area):
             return last
         return next((field for field in panel.query(AskInput) if field.parent and field.parent.display), None)
 
-    def next_words(self) -> str:
+    def next_words(self) -> str | Content:
         """What Enter does where the keys stand."""
         focused = self.focused
         if focused is None or focused.id == "subject":
@@ -260,9 +261,11 @@ class JudgeScreen(Area):
         return super().check_action(action, parameters)
 
     def workshop_changed(self) -> None:
-        """What the shop says of fluids may have changed."""
+        """What the shop says of fluids or of ports may have changed."""
         for panel in self.query(screens.judge.fluid.FluidPanel):
             panel.read_own()
+        for joint in self.query(screens.judge.port.PortPanel):
+            joint.read_own()
 
     def action_shop(self) -> None:
         """What do we have that fits this housing? What does this shop say of fluids itself? Which ring has the port?"""

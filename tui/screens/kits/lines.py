@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○", "free": "·"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
-JOB_KEYS = "Enter: its kit · {kit}: add · {change}: due day · {end} closes it · {why}: when · 0: template, refill all"
+JOB_KEYS = "Enter: kit · {pick} picks all · {kit} adds · {change}: due day · {end} closes it · {why}: when · 0: rest"
 NEED_KEYS = "{wanted}: what could fill it · {pick} picks its lines · {drop} strikes it · {kit} adds a need"
 LINE_KEYS = {
     "have": "{pick} pick · {change} another amount · {wanted} instead of it · {drop} release · {scrap} scrap",
