@@ -115,5 +115,5 @@ async def test_the_common_questions_answer_by_their_keys(tmp_path: Path) -> None
         await keys(pilot, "enter")
         assert answers == []
         assert "No fruit." in shown(pilot)
-        await keys(pilot, "q")
+        await keys(pilot, "escape")
         assert answers == [None]

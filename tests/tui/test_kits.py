@@ -89,17 +89,23 @@ async def test_a_line_in_another_state_is_refused_in_words(tmp_path: Path) -> No
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "enter", "b")
-        for deed in ("release", "pick-amount", "unpin", "use"):
-            await app.screen.run_action(f"operate('{deed}', 'kit')")
-            await settle(pilot)
-        for words in ("to release it", "to pick an amount of it", "to unpin it", "to say what was used of it",
-                      "to put it back"):  # fmt: skip
-            assert words in toasts(pilot), words
+        assert "Highlight a line that says “picked” to put it back." in toasts(pilot)
+        await app.screen.run_action("operate('unpin', 'kit')")
+        await settle(pilot)
+        assert "Highlight a line that says “have” or “pinned” to unpin it." in toasts(pilot)
         await keys(pilot, "down", "b")
         await app.screen.run_action("operate('unpin', 'kit')")
         await settle(pilot)
-        assert "Highlight a line that says “picked”" in toasts(pilot)
         assert "This line was not pinned by hand." in toasts(pilot)
+        # The row says which deed a key means: of what lies promised another amount, of a need another number.
+        page = app.screen
+        assert app._check_action_state("operate('release', 'kit')", page)
+        assert not app._check_action_state("operate('strike', 'kit')", page)
+        assert not app._check_action_state("operate('due', 'job')", page)
+        await keys(pilot, "up")
+        assert app._check_action_state("operate('strike', 'kit')", page)
+        assert app._check_action_state("operate('change', 'kit')", page)
+        assert not app._check_action_state("operate('pick-amount', 'kit')", page)
 
 
 async def test_strike_a_need_and_undo(tmp_path: Path) -> None:

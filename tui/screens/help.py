@@ -51,6 +51,8 @@ def help_text(file: Path, keys: list[tuple[str, str]]) -> str:
 
 def _everywhere() -> Iterator[tuple[str, str]]:
     areas = [meaning(area) for area in AREAS]
-    yield ", ".join(one.all_shown for one in areas), ", ".join(one.says for one in areas)
+    digits = [one.plain for one in areas]
+    shown = f"{' '.join(one.shown for one in areas)} or {digits[0]} to {digits[-1]}"
+    yield shown, ", ".join(one.says for one in areas)
     for name in EVERYWHERE:
         yield meaning(name).all_shown, meaning(name).says

@@ -9,6 +9,7 @@ from typing import Any
 
 from textual.binding import Binding
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from catalog.orings.prior import Built
 from models import machines
@@ -339,3 +340,17 @@ async def test_every_binding_has_id_and_words_and_few_stand_in_the_key_line(tmp_
         assert 1 <= len(pilot.app.screen.query("FooterKey")) <= 6
         await keys(pilot, "f1")
         assert "Machines and positions" in shown(pilot)
+
+
+async def test_the_fluid_of_a_place_is_said_by_one_key(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        assert "Next: Enter measures a ring for " in shown(pilot)
+        await keys(pilot, "escape", "f")
+        assert "Which fluid is there?" in shown(pilot)
+        await write(pilot, "UTTO")
+        await keys(pilot, "tab")
+        await write(pilot, "100 C")
+        await keys(pilot, "enter")
+        assert "Noted." in toasts(pilot)
+        await keys(pilot, "enter")
+        assert "UTTO" in [field.value for field in pilot.app.screen.query(Input)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Iterable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -17,6 +18,7 @@ import tui
 from catalog import orings
 from tui import screens
 from tui.bound import bind
+from tui.fields.field import Asked
 from tui.keys import key, plain
 from tui.operations.registry import operation
 from tui.screens.area import SHARED, Area
@@ -66,6 +68,8 @@ class PositionScreen(Area):
              tooltip="Name another position, or another machine"),
         bind("change", "built", "Built", id="position.built",
              tooltip="Where the machine was built: it weighs the ring standards"),
+        bind("fill", "fluid", "Fluid there", id="position.fluid",
+             tooltip="Which fluid a ring there meets, and the hottest it gets"),
         bind("mark", "critical", "Critical", id="position.critical",
              tooltip="Say that somebody may be hurt where this position fails, or that not"),
         bind("end", "went", "How it went", id="position.went",
@@ -370,6 +374,26 @@ class PositionScreen(Area):
             self.say(
                 f"{clean(here.name)} is {'not critical' if here.critical else 'a critical place'}. F9 takes it back."
             )
+            self._read()
+
+    def action_fluid(self) -> None:
+        """Say which fluid a ring at the highlighted position meets."""
+        self._say_fluid()
+
+    @work(exclusive=True, group="change")
+    async def _say_fluid(self) -> None:
+        chosen, machine = self.chosen, self._machine
+        if chosen is None or machine is None:
+            self.say(f"Highlight a position first. {plain('new')} names a new one.")
+            return
+        meets, workshop = operation("machine", "meets"), self.kitwright.workshop
+        asked = Asked(self.kitwright.units, {"machine": machine, "position": chosen.position}, workshop.read)
+        title = f"Which fluid is there? {machine.name}, {chosen.position.name}"
+        done = await self.app.push_screen_wait(
+            screens.form.Form(meets, asked, partial(meets.perform, workshop), title=title)
+        )
+        if done is not None:
+            self.say(clean(done.answer.words()[0]))
             self._read()
 
     def action_went(self) -> None:
