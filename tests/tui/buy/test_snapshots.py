@@ -17,11 +17,11 @@ from tests.tui.seed import NOON
 Act = Callable[[Pilot[Any]], Awaitable[None]]
 STATES = {
     "short": ["enter"],
-    "plan": ["f7", "down"],
-    "accepting": ["f7", "enter"],
-    "orders": ["f7", "enter", "y", "enter", "down"],
-    "receiving": ["f7", "enter", "y", "enter", "enter"],
-    "text": ["f7", "enter", "y", "t"],
+    "plan": ["o", "down"],
+    "accepting": ["o", "enter"],
+    "orders": ["o", "enter", "enter", "enter", "down"],
+    "receiving": ["o", "enter", "enter", "enter", "enter"],
+    "text": ["o", "enter", "enter", "v"],
     "rings_to_keep": ["r", "minus", "minus"],
 }
 
@@ -63,7 +63,7 @@ def test_an_empty_workshop(snap_compare: Any, tmp_path: Path) -> None:
 
 def test_forty_columns(snap_compare: Any, tmp_path: Path) -> None:
     app = Shown(data=str(short_shop(tmp_path)))
-    assert snap_compare(app, terminal_size=(40, 24), run_before=still("f7"))
+    assert snap_compare(app, terminal_size=(40, 24), run_before=still("o"))
 
 
 @pytest.mark.parametrize("state", ["plan", "rings_to_keep"])

@@ -33,18 +33,18 @@ async def will_not(pilot: Pilot[Any]) -> None:
 
 async def groove_only(pilot: Pilot[Any]) -> None:
     await settle(pilot)
-    await keys(pilot, "ctrl+g", "alt+t")
+    await keys(pilot, "ctrl+g", "ctrl+b")
     await fill(pilot, rod="22", depth="3.0±0.05", width="4.8")
 
 
 async def instead(pilot: Pilot[Any]) -> None:
     await side_by_side(pilot)
-    await keys(pilot, "f7", "f7", "escape", "end")
+    await keys(pilot, "f12", "f12", "escape", "end")
 
 
 async def port(pilot: Pilot[Any]) -> None:
     await settle(pilot)
-    await keys(pilot, "ctrl+g", *["alt+t"] * 4)
+    await keys(pilot, "ctrl+g", *["ctrl+b"] * 4)
     await fill(pilot, neck="19.6", mouth="23.8", chamfer="15", ring="AS568-910")
 
 

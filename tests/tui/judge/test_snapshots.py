@@ -23,9 +23,9 @@ def still(name: str, *pressed: str, **answers: str) -> Act:
     async def run(pilot: Pilot[Any]) -> None:
         await settle(pilot)
         await keys(pilot, "f11")
-        await keys(pilot, LETTERS[name])
+        await keys(pilot, f"alt+{LETTERS[name]}")
         if name != "tables":
-            await keys(pilot, "f8")
+            await keys(pilot, "insert")
         if answers:
             await fill(pilot, **answers)
         for key in pressed:
@@ -86,9 +86,9 @@ def test_plain_glyphs(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.Mon
 @pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
 def test_what_fits_in_the_shop(snap_compare: Any, tmp_path: Path, size: tuple[int, int]) -> None:
     fill_shop(str(tmp_path / "workshop.sqlite3"))
-    act = still("element", "ctrl+t", depth="121")
+    act = still("element", "ctrl+s", depth="121")
     assert snap_compare(app(tmp_path), terminal_size=size, run_before=act)
 
 
 def test_the_shops_own_rules(snap_compare: Any, tmp_path: Path) -> None:
-    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still("fluid", "ctrl+t"))
+    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still("fluid", "ctrl+s"))

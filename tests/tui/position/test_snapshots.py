@@ -35,7 +35,7 @@ async def differs(pilot: Pilot[Any]) -> None:
 
 async def noting(pilot: Pilot[Any]) -> None:
     await differs(pilot)
-    await keys(pilot, "f8")
+    await keys(pilot, "ctrl+r")
 
 
 STATES: list[Act] = [record, at_the_place, differs, noting]
