@@ -223,7 +223,7 @@ class KitOperations(Operating):
             told = [*answer.summed, "", *(part for one in answer.lines for part in _cost_words(one))]
             self.app.push_screen(
                 screens.asking.to_read(f"{clean(self.job.title)}: cost of parts", "\n".join(told), name="cost",
-                                       closes="escape,enter,q,dollar_sign")
+                                       closes="leave take cost")
             )  # fmt: skip
 
     @work(exclusive=True, group="change")
