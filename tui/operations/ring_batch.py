@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 import models
 from catalog import orings
 from tui import commands
-from tui.answers.ring import BadRow, Batch, BatchRow, CsvHead, OfSeries, called
+from tui.answers.ring import BatchRow, called
+from tui.answers.ring_batch import BadRow, Batch, CsvHead, OfSeries
 from tui.fields.field import Asked, FieldError
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
