@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from tui.fields import fluids as fluids
     from tui.fields import grooves as grooves
     from tui.fields import kits as kits
+    from tui.fields import met as met
     from tui.fields import money as money
     from tui.fields import named as named
     from tui.fields import orders as orders
