@@ -17,7 +17,7 @@ from models.database import open_workshop
 from tests.doors import files, graph, packages
 from tui.cli import COMMANDS
 
-COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg"}
+COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg", "aiohttp"}
 """What takes more than 30 ms to import; top-level names."""
 
 

@@ -145,6 +145,11 @@ class Workshop:
             return self._database
 
     @property
+    def named(self) -> str | None:
+        """Where its data is, as `--data` said it; None for the usual place."""
+        return self._data
+
+    @property
     def is_demo(self) -> bool:
         """Whether it is the invented one."""
         return self._demo

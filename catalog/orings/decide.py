@@ -335,15 +335,21 @@ def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
 
 
-def joints_of(old: RingSize, joint: JointKind | None, tables: Tables = None) -> dict[JointKind, float]:
+def joints_of(old: RingSize, joint: JointKind | None, tables: Tables = None) -> Mapping[JointKind, float]:
     """The kinds of joint that such a ring may have come from, with their shares of 1."""
     if joint is not None:
-        return {joint: 1.0}
-    if is_of_a_port(old, tables):
-        return dict(SHARES)
-    kinds = {kind: share for kind, share in SHARES.items() if kind is not JointKind.PORT}
-    total = sum(kinds.values())
-    return {kind: share / total for kind, share in kinds.items()}
+        return _ONE_KIND[joint]
+    return SHARES if is_of_a_port(old, tables) else _BUT_PORTS
+
+
+_ONE_KIND: Final = {kind: MappingProxyType({kind: 1.0}) for kind in JointKind}
+_BUT_PORTS: Final[Mapping[JointKind, float]] = MappingProxyType(
+    {
+        kind: share / sum(other for one, other in SHARES.items() if one is not JointKind.PORT)
+        for kind, share in SHARES.items()
+        if kind is not JointKind.PORT
+    }
+)
 
 
 @lru_cache(maxsize=200_000)
@@ -357,7 +363,7 @@ def _chance(
 ) -> Chance:
     if joint is not None and joint is not JointKind.PORT:
         there = _in_grooves(ring, old, {joint: 1.0}, service, tables, critical)
-        anywhere = _in_grooves(ring, old, joints_of(old, None, tables), service, tables, critical)
+        anywhere = _chance(ring, old, None, service, tables, critical)
         return Chance(*(one + ELSEWHERE * (other - one) for one, other in zip(there, anywhere, strict=True)))
     return _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
 

@@ -29,6 +29,8 @@ RULES = {"shelf", "kits", "tally", "jobs", "templates", "fluid_rules", "own_groo
 COMMANDS = [one for one in EVERY if one.command]
 BEFORE = dict.fromkeys(("buy text", "buy receive", "buy call-off"), "buy order --looked-at")
 """What has to be done on the demo workshop before an operation's examples mean anything."""
+ENDLESS = {"serve"}
+"""What runs until it is told to end: tests/tui/serve/test_command.py."""
 PRICES = "number;name;price;pack\nHX-1;ORING 24,99X3,53 N70;0,45;100\n"
 """The file that the examples of `list` read."""
 BOUGHT = "designation,id_mm,id_tol_mm,cross_section_mm,cross_section_tol_mm\nP22A,21.7,0.24,3.5,0.1\n"
@@ -65,7 +67,9 @@ def test_every_example_of_its_help_is_a_command_line_of_it(one: Operation) -> No
         assert arguments.operation is one
 
 
-@pytest.mark.parametrize("one", COMMANDS, ids=lambda one: f"{one.area} {one.name}")
+@pytest.mark.parametrize(
+    "one", [one for one in COMMANDS if one.area not in ENDLESS], ids=lambda one: f"{one.area} {one.name}"
+)
 def test_its_examples_run_on_the_demo_workshop(
     one: Operation, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from tui.answers import rubber as rubber
     from tui.answers import schema as schema
     from tui.answers import seals as seals
+    from tui.answers import serve as serve
     from tui.answers import shaft_seal as shaft_seal
     from tui.answers import sheet as sheet
     from tui.answers import sizes as sizes

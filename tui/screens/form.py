@@ -188,8 +188,11 @@ class Form(Sheet[Done | None]):
             self._say(one, "")
         try:
             answer = await in_thread(self._do, values)
-        except WorkshopError as refused:
-            self._say(self._fields[at], str(refused), wrong=True)
+        except (WorkshopError, FieldError) as refused:
+            option = getattr(refused, "option", "")
+            asked = next((one for one in self._fields if option and one.flag == option), self._fields[at])
+            self._say(asked, str(refused), wrong=True)
+            self.query_one(f"#{asked.name}", Input).focus()
             return
         if answer.refused:
             # Nothing was done: what was typed stays, and the sentence stands where it can be answered.

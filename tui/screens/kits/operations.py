@@ -47,12 +47,19 @@ class KitOperations(Operating):
         raise NotImplementedError
 
     @property
+    def _at_jobs(self) -> bool:
+        """Whether a job is meant, not a need or line of it."""
+        raise NotImplementedError
+
+    @property
     def kitting(self) -> Kitting:
         """The workshop's kits."""
         return Kitting(self.kitwright.workshop)
 
     def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
         """What is more than a form: the job's questions, what is offered, the tally."""
+        if (one.area, one.name) == ("kit", "pick") and self._at_jobs:
+            return self._pick_all
         return {
             ("job", "open"): self._new_job,
             ("job", "need"): self._new_need,
@@ -105,6 +112,13 @@ class KitOperations(Operating):
         if "stock" in values:
             return f"{one.label} {values['stock'].item_name} for {values['need'].title}"
         return f"{one.label}: {values['line'].item_name}" if "line" in values else one.label
+
+    async def _pick_all(self) -> None:
+        """Pick all that is promised to the highlighted job."""
+        if self.job is None:
+            self.say(NO_JOB)
+        else:
+            await self.operate(operation("kit", "pick-all"), {"job": self.job})
 
     async def _new_job(self) -> None:
         """Open a job."""
