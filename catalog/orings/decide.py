@@ -327,7 +327,8 @@ def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     if wanted.groove is not None:
         found = _of(_verdict(ring, wanted.groove, wanted.service), 1.0)
     else:
-        found = _chance(ring, old, wanted.joint, wanted.service, wanted.tables, wanted.critical)
+        kept = _chance if old.designation else _chance_once
+        found = kept(ring, old, wanted.joint, wanted.service, wanted.tables, wanted.critical)
     less = wanted.ran_here.get(ring.key, 1.0)
     if less == 1.0:
         return found
@@ -352,8 +353,7 @@ _BUT_PORTS: Final[Mapping[JointKind, float]] = MappingProxyType(
 )
 
 
-@lru_cache(maxsize=200_000)
-def _chance(
+def _reckon(
     ring: RingSize,
     old: RingSize,
     joint: JointKind | None,
@@ -362,10 +362,16 @@ def _chance(
     critical: bool,
 ) -> Chance:
     if joint is not None and joint is not JointKind.PORT:
-        there = _in_grooves(ring, old, {joint: 1.0}, service, tables, critical)
-        anywhere = _chance(ring, old, None, service, tables, critical)
+        there = _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
+        kept = _chance if old.designation else _chance_once
+        anywhere = kept(ring, old, None, service, tables, critical)
         return Chance(*(one + ELSEWHERE * (other - one) for one, other in zip(there, anywhere, strict=True)))
     return _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
+
+
+_chance: Final = lru_cache(maxsize=200_000)(_reckon)
+_chance_once: Final = lru_cache(maxsize=2_000)(_reckon)
+"""Of a ring of no standard, which is met once."""
 
 
 def _in_grooves(

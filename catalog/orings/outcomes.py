@@ -59,7 +59,7 @@ class Outcome(NamedTuple):
     is_marginal: bool
 
 
-class _Row(NamedTuple):
+class Row(NamedTuple):
     """One size's grooves: how many in each kind of joint, and the verdicts of each ring by its place.
 
     `of_a_port`: whether a port takes this size.
@@ -75,10 +75,10 @@ def outcomes(
 ) -> tuple[Outcome, ...]:
     """How `ring` does in each groove of this joint that `old` may sit in; nothing where no table has one."""
     if service is None and _as_kept(old, kind, tables):
-        at_old, at_ring = _place(old), _place(ring)
+        at_old, at_ring = place_of(old), place_of(ring)
         if at_old is not None and at_ring is not None:
             return _from_table(at_ring, at_old, KINDS.index(kind))
-    return _reckoned(ring, old, kind, service, tables)
+    return (_reckoned if old.designation else _reckoned_once)(ring, old, kind, service, tables)
 
 
 def _as_kept(old: RingSize, kind: JointKind, tables: Tables) -> bool:
@@ -93,7 +93,7 @@ def is_of_a_port(size: RingSize, tables: Tables = None) -> bool:
     if tables is not None and not isinstance(tables, frozenset) and size.key in tables.port_keys:
         return True
     at = _places().get(size.key)
-    return at is not None and _row(at).of_a_port
+    return at is not None and row_of(at).of_a_port
 
 
 def summed(
@@ -111,7 +111,7 @@ def summed(
     `strict`: of those where it seals and where it is marginal, whatever `old` does there.
     """
     if service is None and (tables is None or all(_as_kept(old, kind, tables) for kind in KINDS if kinds.get(kind))):
-        at_old, at_ring = _place(old), _place(ring)
+        at_old, at_ring = place_of(old), place_of(ring)
         if at_old is not None and at_ring is not None:
             return _summed(at_ring, at_old, tuple(kinds.get(kind, 0.0) for kind in KINDS), strict)
     total = seals = marginal = 0.0
@@ -127,7 +127,7 @@ def summed(
 @lru_cache(maxsize=8192)
 def _weights(at_old: int, kinds: tuple[float, ...]) -> tuple[float, tuple[tuple[float, int], ...]]:
     """What the grooves of these joints weigh in all, and each one's weight with the size's own verdict there."""
-    row = _row(at_old)
+    row = row_of(at_old)
     own = _unpacked(row.verdicts.get(at_old), 0, sum(row.counts))
     found, at, total = [], 0, 0.0
     for share, count in zip(kinds, row.counts, strict=True):
@@ -143,7 +143,7 @@ def _weights(at_old: int, kinds: tuple[float, ...]) -> tuple[float, tuple[tuple[
 @lru_cache(maxsize=200_000)
 def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...], strict: bool) -> tuple[float, float, float]:
     total, weights = _weights(at_old, kinds)
-    packed = _row(at_old).verdicts.get(at_ring)
+    packed = row_of(at_old).verdicts.get(at_ring)
     seals = marginal = 0.0
     for code, (weight, own) in zip(_unpacked(packed, 0, len(weights)), weights, strict=True):
         if code == 0 if strict else _as_good(code, own, same=at_ring == at_old):
@@ -153,8 +153,7 @@ def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...], strict: bool) -
     return total, seals, marginal
 
 
-@lru_cache(maxsize=100_000)
-def _reckoned(
+def _reckon(
     ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: Tables
 ) -> tuple[Outcome, ...]:
     found = []
@@ -166,9 +165,14 @@ def _reckoned(
     return tuple(found)
 
 
+_reckoned: Final = lru_cache(maxsize=100_000)(_reckon)
+_reckoned_once: Final = lru_cache(maxsize=2_000)(_reckon)
+"""Of a ring of no standard, which is met once."""
+
+
 @lru_cache(maxsize=100_000)
 def _from_table(at_ring: int, at_old: int, kind: int) -> tuple[Outcome, ...]:
-    row = _row(at_old)
+    row = row_of(at_old)
     first = sum(row.counts[:kind])
     own = _unpacked(row.verdicts.get(at_old), first, row.counts[kind])
     found = _unpacked(row.verdicts.get(at_ring), first, row.counts[kind])
@@ -197,7 +201,7 @@ def _unpacked(packed: bytes | None, first: int, count: int) -> list[int]:
     return [code for byte in packed for code in _FOUR[byte]][first : first + count]
 
 
-def _place(size: RingSize) -> int | None:
+def place_of(size: RingSize) -> int | None:
     """Its place in the table; None for a shop's own size, and for one that the shop has corrected."""
     at = _places().get(size.key)
     if at is None:
@@ -236,14 +240,15 @@ def _width(head: bytes) -> int:
 
 
 @lru_cache(maxsize=4096)
-def _row(at_old: int) -> _Row:
+def row_of(at_old: int) -> Row:
+    """What the table says of one size, by its place."""
     whole, starts = _file()
     start = starts[at_old]
     head = whole[start : start + 4]
     width = _width(head)
     rings = unpack_from("<H", whole, start + 4)[0]
     body = whole[start + 6 : start + 6 + rings * (2 + width)]
-    return _Row(bool(head[0] & _OF_A_PORT), _counts(head), dict(iter_unpack(f"<H{width}s", body)))
+    return Row(bool(head[0] & _OF_A_PORT), _counts(head), dict(iter_unpack(f"<H{width}s", body)))
 
 
 def reckoned(old: RingSize) -> bytes:
