@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import models
 import tui
+from catalog.languages.tongue import ENGLISH, Tongue
 from models import orders, purchasing
 from tui import sheets
 
@@ -91,17 +92,23 @@ class Buying:
         """Which ring sizes to keep for that share of the needs."""
         return orders.keeping.answer(self._workshop.read(orders.keeping.history), share=share, boxes=boxes)
 
-    def written(self, order: OrderView, form: str, shop: str = "") -> bytes:
-        """An order for its supplier: `pdf`, `csv`, or `txt` for a mail. Raises `PrintUnavailableError`."""
+    def written(self, order: OrderView, form: str, shop: str = "", say: Tongue = ENGLISH) -> bytes:
+        """An order for its supplier: `pdf`, `csv`, or `txt` for a mail. Raises `PrintUnavailableError`.
+
+        `say`: the language; a CSV has none.
+        """
         on = self._workshop.open().clock().date()
         if form == "pdf":
-            return sheets.order_list.as_pdf(sheets.from_order.order_list(order, who=self.who, written_on=on, shop=shop))
+            listed = sheets.from_order.order_list(order, who=self.who, written_on=on, shop=shop, say=say)
+            return sheets.order_list.as_pdf(listed, say=say)
 
         told = orders.texts.as_supplier_order(order)
         if form == "csv":
             return purchasing.order_text.order_csv(told).encode()
         known = order.freight_minor is not None
-        return purchasing.order_text.order_mail(told, shop=shop or self.who, ordered=on, freight_known=known).encode()
+        return purchasing.order_text.order_mail(
+            told, shop=shop or self.who, ordered=on, freight_known=known, say=say
+        ).encode()
 
     @property
     def who(self) -> str:
