@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
+import catalog
 import models
 import tui
-from catalog.languages.tongue import ENGLISH, Tongue
 from models import orders, purchasing
 from tui import sheets
 
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from sqlmodel import Session
 
+    from catalog.languages.tongue import Tongue
     from models.acts import Act
     from models.orders.keeping import Keeping
     from models.orders.listing import OrderView
@@ -92,11 +93,12 @@ class Buying:
         """Which ring sizes to keep for that share of the needs."""
         return orders.keeping.answer(self._workshop.read(orders.keeping.history), share=share, boxes=boxes)
 
-    def written(self, order: OrderView, form: str, shop: str = "", say: Tongue = ENGLISH) -> bytes:
+    def written(self, order: OrderView, form: str, shop: str = "", say: Tongue | None = None) -> bytes:
         """An order for its supplier: `pdf`, `csv`, or `txt` for a mail. Raises `PrintUnavailableError`.
 
-        `say`: the language; a CSV has none.
+        `say`: the language, English unless it is said; a CSV has none.
         """
+        say = say or catalog.languages.tongue.ENGLISH
         on = self._workshop.open().clock().date()
         if form == "pdf":
             listed = sheets.from_order.order_list(order, who=self.who, written_on=on, shop=shop, say=say)

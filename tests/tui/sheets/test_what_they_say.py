@@ -102,7 +102,7 @@ def test_the_order_adds_up() -> None:
     assert "2 × bag of 25" in drawn.text(FLOWING["order list"](None, A4))
     assert "Total: 36.70 EUR; 1 without a price" in text
     unknown = order_list.as_text(order()._replace(freight=None))
-    assert "27.20 EUR, and 1 without a price and freight not known" in flat(unknown)
+    assert "27.20 EUR; 1 without a price; freight not known" in flat(unknown)
     empty = order_list.as_text(OrderList("Nobody", "Ilse", DAY, "JPY", ()))
     assert "Nothing to order." in empty
     assert "Total:" in empty
