@@ -17,7 +17,7 @@ from models.database import open_workshop
 from tests.doors import files, graph, packages
 from tui.cli import COMMANDS
 
-COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg"}
+COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg", "aiohttp"}
 """What takes more than 30 ms to import; top-level names."""
 
 
@@ -87,6 +87,13 @@ def test_a_ring_only_glances_at_the_shelf() -> None:
     light = ("models.glance", "models.storage", "models.errors", "models.stored_text")
     loaded = {one for one in modules if one.startswith("models.") and not one.startswith(light)}
     assert loaded <= {*packages()}  # doors alone
+
+
+@pytest.mark.parametrize(("rings", "loaded"), [(3, set()), (40, {"numpy"})])
+def test_only_a_long_list_of_rings_imports_numpy(tmp_path: Path, rings: int, loaded: set[str]) -> None:
+    box = tmp_path / "box.csv"
+    box.write_text("id,width,condition\n" + rings * "24.9,3.5,new\n", encoding="utf-8")
+    assert costly(imported_by(command("ring", "--batch", str(box)))) == loaded
 
 
 def test_a_ring_of_a_machine_only_glances_at_its_records(sqlite_workshop: Path, tmp_path: Path) -> None:

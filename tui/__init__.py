@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from tui import scanning as scanning
     from tui import screens as screens
     from tui import seal_sections as seal_sections
+    from tui import serve as serve
     from tui import sheets as sheets
     from tui import signing as signing
     from tui import steady as steady

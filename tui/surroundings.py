@@ -25,6 +25,7 @@ FOR_WHAT: Mapping[str, tuple[str, str]] = {
     "segno": ("QR codes on labels", "print"),
     "serial": ("a caliper on a serial port", "instruments"),
     "openpyxl": ("supplier lists in XLSX", "lists"),
+    "textual_serve": ("browsers of the shop", "serve"),
     "psycopg": ("a workshop on a PostgreSQL server", "postgresql"),
 }
 """A library that is installed only when asked for: what goes without it, and the extra that brings it."""

@@ -179,26 +179,27 @@ def score(condition: Condition, rings: int, seed: int, *, joint_said: bool) -> S
     )  # fmt: skip
 
 
-def _wanted(one: Placed, *, joint_said: bool) -> Wanted:
-    return Wanted(joint=one.kind if joint_said else None, tables=TABLES)
+def _wanted(joint: JointKind | None) -> Wanted:
+    return Wanted(joint=joint, tables=TABLES)
 
 
 def _decided(box: Sequence[Placed], condition: Condition, *, joint_said: bool) -> list[Fitting]:
     """The ring to fit for each, decided together where the same is known of their joints."""
-    alike: dict[Wanted, list[int]] = {}
+    alike: dict[JointKind | None, list[int]] = {}
     for place, one in enumerate(box):
-        alike.setdefault(_wanted(one, joint_said=joint_said), []).append(place)
+        alike.setdefault(one.kind if joint_said else None, []).append(place)
     found: dict[int, Fitting] = {}
-    for wanted, places in alike.items():
+    for joint, places in alike.items():
         evidences = [box[place].evidence._replace(condition=condition) for place in places]
-        found |= zip(places, rings_to_fit(evidences, wanted, PRIOR), strict=True)
+        found |= zip(places, rings_to_fit(evidences, _wanted(joint), PRIOR), strict=True)
     return [found[place] for place in range(len(box))]
 
 
 def _by_itself(one: Placed, condition: Condition, *, joint_said: bool) -> float:
     """Seconds of processor that a ring's decision takes when it is asked about by itself."""
     start = time.process_time()
-    decide(rank(one.evidence._replace(condition=condition), prior=PRIOR), _wanted(one, joint_said=joint_said))
+    joint = one.kind if joint_said else None
+    decide(rank(one.evidence._replace(condition=condition), prior=PRIOR), _wanted(joint))
     return time.process_time() - start
 
 

@@ -15,7 +15,7 @@ from models.kitting.kit_view import KitView, LineView, NeedView
 from models.moments import WALL
 from models.volume import in_words
 from models.words import Kind, LineState
-from tui.sheets.records import Again, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
+from tui.sheets.records import Again, Costs, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
 
 READ_AGAIN: Final = {
     Dimension.ID: "ring, ID",
@@ -36,6 +36,7 @@ def job_sheet_of(
     steps: tuple[WorkStep, ...] = (),
     torques: tuple[Torque, ...] = (),
     cures: tuple[Cure, ...] | None = None,
+    costs: Costs | None = None,
     say: Tongue = ENGLISH,
 ) -> JobSheet:
     """A job sheet from a kit. `cures` None: one for each sealant, with blanks until somebody notes when it was sealed.
@@ -57,6 +58,7 @@ def job_sheet_of(
         tuple(_tally(need) for need in kit.needs if need.kind is Kind.FLUID and need.low_ul and need.full_ul),
         _cures(kit) if cures is None else cures,
         tuple(again for need in kit.needs for again in _again(need, say)),
+        costs,
     )
 
 
@@ -81,8 +83,8 @@ def steps_of(kit: KitView) -> tuple[Step, ...]:
 
 
 def _why(line: LineView, say: Tongue) -> str:
-    """Why this one; and of what lies free that nobody has promised it to the kit yet."""
-    free = say("not promised yet") if line.state is LineState.FREE else ""
+    """Why this one; and of what lies free that it does: nobody has promised it to the kit yet."""
+    free = say("free in {bin}", bin=line.bin_code) if line.state is LineState.FREE else ""
     return "; ".join(part for part in (free, line.reason) if part)
 
 

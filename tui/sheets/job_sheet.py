@@ -47,6 +47,7 @@ def sheet_of(job: JobSheet, paper: Paper = A4, say: Tongue = ENGLISH) -> Sheet:
         tuple(block for tally in job.tallies for block in _tally(tally, say)),
         _cures(job, say),
         _again(job, say),
+        _costs(job, say),
         (
             Room(40.0),
             Heading(say("Signed off")),
@@ -172,3 +173,17 @@ def _again(job: JobSheet, say: Tongue) -> tuple[Block, ...]:
         Column(say("With"), 2),
     )  # fmt: skip
     return (Heading(say("Measure again before closing")), Table(columns, rows, tick=True))
+
+
+def _costs(job: JobSheet, say: Tongue) -> tuple[Block, ...]:
+    if job.costs is None or not job.costs.lines:
+        return ()
+    rows = tuple((one.quantity, one.item, one.cost, one.source) for one in job.costs.lines)
+    columns = (
+        Column(say("Quantity"), 1.6), Column(say("Part"), 4), Column(say("Cost"), 2), Column(say("Price from"), 4),
+    )  # fmt: skip
+    return (
+        Heading(say("Cost of parts")),
+        Table(columns, rows),
+        *(Para(words, strong=True) for words in job.costs.summed),
+    )
