@@ -150,7 +150,10 @@ class Ask(Sheet[Result]):
         self._entries = {one.name: one for one in parts if isinstance(one, Entry)}
         self._choices = {one.name: one for one in parts if isinstance(one, Choices)}
         for at, key in enumerate(keys):
-            binding = Binding(key.keys, f"take({at})", key.label, tooltip=key.tooltip, priority=key.first)
+            # With an id, the palette offers it: a finger has no keys.
+            binding = Binding(
+                key.keys, f"take({at})", key.label, tooltip=key.tooltip, priority=key.first, id=f"ask.{at}"
+            )
             self._bindings.key_to_bindings.update(BindingsMap([binding]).key_to_bindings)
 
     def compose(self) -> ComposeResult:

@@ -39,6 +39,8 @@ class Why(IntEnum):
     """The app ended by a fault, or never began."""
     ELSEWHERE = 4003
     """The same browser opened it in another tab."""
+    STOPPED = 4004
+    """The server ends, and every app with it."""
 
 
 def within(number: object, limits: tuple[int, int]) -> int:
@@ -72,6 +74,7 @@ class KeptApp(AppService):
         self._ended = ended
         self._trouble = trouble
         self._kept_seconds = kept_seconds
+        self._told_to_end = False
         self._socket: web.WebSocketResponse | None = None
         self._forget: asyncio.TimerHandle | None = None
         self._stopping: asyncio.Task[None] | None = None
@@ -112,6 +115,7 @@ class KeptApp(AppService):
         """End it: first asked, then made to."""
         if self._forget is not None:
             self._forget.cancel()
+        self._told_to_end = True
         task, process = self._task, self._process
         if task is None or process is None:
             return
@@ -142,12 +146,12 @@ class KeptApp(AppService):
         with suppress(asyncio.IncompleteReadError, asyncio.LimitOverrunError, ConnectionError):
             await self._packets()
         code = await self._process.wait()
-        if said := (await errors).strip():
+        if (said := (await errors).strip()) and not self._told_to_end:
             self._trouble(said)
         self._ended(self)
         if self._socket is not None:
             socket, self._socket = self._socket, None
-            await _close(socket, Why.FAILED if code else Why.LEFT)
+            await _close(socket, Why.STOPPED if self._told_to_end else Why.FAILED if code else Why.LEFT)
 
     async def _packets(self) -> None:
         assert self._process is not None

@@ -135,7 +135,7 @@ class Shop:
             return _html(
                 pages.says_page(
                     "All places are taken",
-                    f"{self._at_once} browsers have Kitwright open, and the shop's computer is set to no more.",
+                    f"Kitwright is open in as many browsers as the shop's computer is set to: {self._at_once}.",
                     "Leave it in one of them (F10). A place that nobody uses is free after ten minutes.",
                 ),
                 HTTPStatus.SERVICE_UNAVAILABLE,

@@ -158,6 +158,9 @@ async def test_all_apps_end_with_the_server_even_one_that_hangs(monkeypatch: pyt
         processes = [await number(hangs), await number(listens)]
         await types(hangs, "hang")
         await asyncio.sleep(0.1)  # it has taken that, and hears nothing more
+        stopping = asyncio.ensure_future(bench.shop.stop())
+        assert await closed_with(listens) == Why.STOPPED
+        await stopping
     assert [await ends(process) for process in processes] == [True, True]
 
 
