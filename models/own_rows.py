@@ -1,4 +1,4 @@
-"""What a shop's own tables have in common, of ring sizes or of ports: loaded whole or not at all, listed, dropped.
+"""What a shop's own tables have in common, of sizes, ports or grooves: loaded whole or not at all, listed, dropped.
 
 A row is never edited, only withdrawn, so undo puts back what was dropped and withdraws what was loaded.
 """
@@ -19,7 +19,7 @@ from catalog.orings.own_table import Word
 from catalog.orings.size_rules import folded
 from models.csv_cells import neutral, plain
 from models.errors import AlreadyThereError, CannotUndoError, InvalidInputError, NotFoundError
-from models.tables import Action, OwnPort, OwnSize
+from models.tables import Action, OwnGroove, OwnPort, OwnSize
 from models.text import clean
 
 TENTH_UM_PER_MM: Final = 10_000
@@ -72,9 +72,9 @@ class Keeping(Generic[Own]):
     `InvalidInputError`; `words`: what each row says of ours; `refuse_mixed`: raises where tables can't stand together.
     """
 
-    rows: type[OwnSize] | type[OwnPort]
+    rows: type[OwnSize] | type[OwnPort] | type[OwnGroove]
     table_of: Callable[[Sequence[Any]], Own]
-    row_of: Callable[[int, Own, Any], OwnSize | OwnPort]
+    row_of: Callable[[int, Own, Any], OwnSize | OwnPort | OwnGroove]
     cleaned: Callable[[Own], Own]
     words: Callable[[Own], Iterable[Word]]
     refuse_mixed: Callable[[Sequence[Own]], None]

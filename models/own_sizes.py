@@ -8,11 +8,13 @@ from typing import Final, TypeAlias
 
 from sqlmodel import Session
 
+from catalog.orings import groove_book
+from catalog.orings.groove_book import GrooveBook
 from catalog.orings.own_table import LONGEST, Comparison, OwnRow, OwnTable, Word, full_name, own_sizes, told
 from catalog.orings.own_table_csv import written
 from catalog.orings.size_book import SizeBook, with_own
 from catalog.orings.size_rules import folded
-from models import own_rows
+from models import own_grooves, own_rows
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -26,13 +28,17 @@ Loaded: TypeAlias = own_rows.Loaded[OwnTable]
 
 
 def size_book(session: Session) -> SizeBook:
-    """Every ring size there is, the shop's own among them; the same book for as long as the tables stay the same."""
-    return _book_of(tables(session))
+    """Every ring size there is, the shop's own among them, with its own grooves.
+
+    The same book for as long as the tables stay the same.
+    """
+    grooves = own_grooves.groove_book(session)
+    return _book_of(tables(session), None if grooves is groove_book.built_in() else grooves)
 
 
 @lru_cache(maxsize=4)
-def _book_of(given: tuple[OwnTable, ...]) -> SizeBook:
-    return with_own(own_sizes(given))
+def _book_of(given: tuple[OwnTable, ...], grooves: GrooveBook | None) -> SizeBook:
+    return with_own(own_sizes(given), grooves)
 
 
 def load(session: Session, act: Act, given: Sequence[OwnTable]) -> Loaded:

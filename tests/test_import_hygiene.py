@@ -89,6 +89,13 @@ def test_a_ring_only_glances_at_the_shelf() -> None:
     assert loaded <= {*packages()}  # doors alone
 
 
+@pytest.mark.parametrize(("rings", "loaded"), [(3, set()), (40, {"numpy"})])
+def test_only_a_long_list_of_rings_imports_numpy(tmp_path: Path, rings: int, loaded: set[str]) -> None:
+    box = tmp_path / "box.csv"
+    box.write_text("id,width,condition\n" + rings * "24.9,3.5,new\n", encoding="utf-8")
+    assert costly(imported_by(command("ring", "--batch", str(box)))) == loaded
+
+
 def test_a_ring_of_a_machine_only_glances_at_its_records(sqlite_workshop: Path, tmp_path: Path) -> None:
     file = tmp_path / "w.sqlite3"
     shutil.copy(sqlite_workshop, file)

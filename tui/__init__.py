@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from tui import seal_sections as seal_sections
     from tui import serve as serve
     from tui import sheets as sheets
+    from tui import signing as signing
     from tui import steady as steady
     from tui import surroundings as surroundings
     from tui import theme as theme

@@ -8,7 +8,6 @@ are the same; where a row leaves the tube out, and only one of ours is meant, it
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from functools import cache
 from typing import Final, NamedTuple
@@ -19,11 +18,11 @@ from catalog.orings.joints import Port, PortSeal, joint_notes, ports, ring_words
 from catalog.orings.own_table import AS_PRINTED_MM, Word
 from catalog.orings.size_rules import folded
 from catalog.orings.sizes import RingSize, Series, by_key
+from catalog.orings.standard_names import bare, names_of
 from catalog.standing import Standing
 
 CONFIRMED: Final = "confirmed by a table of this shop"
 SAME_DEG: Final = 0.05
-_ISSUERS: Final = ("sae", "iso", "din", "jis", "bs", "asme")
 _PLUG: Final = "the plug or fitting of this table"
 
 
@@ -219,22 +218,13 @@ def _usual_seat(seal: PortSeal) -> str:
 
 def _standards_called(name: str) -> frozenset[str]:
     """The standards of ours that go by this name: `SAE J1926-1`, `j1926-1`, `DIN 2353`."""
-    return _standards().get(_bare(name), frozenset())
+    return _standards().get(bare(name), frozenset())
 
 
 @cache
 def _standards() -> dict[str, frozenset[str]]:
     found: dict[str, set[str]] = {}
     for standard in dict.fromkeys(one.standard for one in ports()):
-        parts = (part.strip() for part in re.split(r"[(),]|\bin\b", standard))
-        for name in (standard, *(part for part in parts if re.match(r"[A-Z]{2,}\b.*[0-9]", part))):
-            bare = _bare(name)
-            found.setdefault(bare, set()).add(standard)
-            for issuer in _ISSUERS:
-                if bare.startswith(issuer):
-                    found.setdefault(bare.removeprefix(issuer), set()).add(standard)
+        for name in names_of(standard):
+            found.setdefault(name, set()).add(standard)
     return {name: frozenset(some) for name, some in found.items()}
-
-
-def _bare(name: str) -> str:
-    return re.sub(r"[^a-z0-9]", "", name.casefold())

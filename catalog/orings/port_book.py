@@ -22,6 +22,11 @@ class PortBook:
     own: tuple[Port, ...] = ()
 
     @cached_property
+    def own_ring_keys(self) -> frozenset[str]:
+        """`RingSize.key` of each ring that a port of the shop's own takes."""
+        return frozenset(one.ring.key for one in self.own if one.ring is not None)
+
+    @cached_property
     def by_thread(self) -> Mapping[str, tuple[Port, ...]]:
         """The joints of each thread, by the thread's designation."""
         return by_their_threads(self.ports)

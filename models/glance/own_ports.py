@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -27,8 +28,17 @@ def own_port_tables(place: Path | Server) -> tuple[OwnPorts, ...] | None:
 
 def port_book(place: Path | Server) -> PortBook:
     """Every port there is, the shop's own among them; the built-in ones where a glance can't tell."""
-    found = own_port_tables(place)
-    return with_own(own_ports(found)) if found else built_in()
+    return ask(place, book_seen) or built_in()
+
+
+def book_seen(look: Look) -> PortBook:
+    """The same, within a question."""
+    return _book_of(tables_seen(look))
+
+
+@lru_cache(maxsize=4)
+def _book_of(given: tuple[OwnPorts, ...]) -> PortBook:
+    return with_own(own_ports(given))
 
 
 def tables_seen(look: Look) -> tuple[OwnPorts, ...]:

@@ -106,24 +106,27 @@ OWN_ROWS = OwnRows(
     dropped=PortsDropped,
     exported=PortsExported,
     about_load="""\
-Load a table of ports that the shop owns: the priced standard, or a maker's list, as
-CSV. From then on its ports are matched beside the standard ones.
+Load a table of ports that the shop owns: the priced standard, or a maker's
+list, as CSV. From then on its ports are matched beside the standard ones.
 
-The first line names the columns: thread (M14x1.5, 7/16-20, G 1/4) and seal (chamfer,
-face-ring, cone-24 …) in every table; where the table has them tube (3/8 is inches,
-10 mm, 10 mm L), ring (its name, or ring_id, ring_id_tol, ring_section and
-ring_section_tol), chamfer_deg, plug and note. A length's unit stands in its column's
-name (ring_id_mm, ring_id_in) or is said by --unit. A ring must go with its thread, a
-larger thread never has the smaller ring, and no joint may stand there twice: each row
-that can't be right is told with its line, and then nothing is loaded.
+The first line names the columns: thread (M14x1.5, 7/16-20, G 1/4) and seal
+(chamfer, face-ring, cone-24 …) in every table; where the table has them tube
+(3/8 is inches, 10 mm, 10 mm L), ring (its name, or ring_id, ring_id_tol,
+ring_section and ring_section_tol), chamfer_deg, plug and note. A length's
+unit stands in its column's name (ring_id_mm, ring_id_in) or is said by
+--unit. A ring must go with its thread, a larger thread never has the smaller
+ring, and no joint may stand there twice: each row that can't be right is
+told with its line, and then nothing is loaded.
 
-A table named as a standard is (ISO 6149-1, J1926-1, DIN 2353), or a row with that
-name in a column standard, speaks of our rows: one that says the same confirms it, one
-that differs corrects it, any other is a new joint. Each correction is shown first, and
-the table is loaded once you say --yes. Take it back with: kitwright undo""",
+A table named as a standard is (ISO 6149-1, J1926-1, DIN 2353), or a row with
+that name in a column standard, speaks of our rows: one that says the same
+confirms it, one that differs corrects it, any other is a new joint. Each
+correction is shown first, and the table is loaded once you say --yes. Take
+it back with: kitwright undo""",
     about_drop="""\
-Drop a table that the shop has loaded: its ports are matched no more, and what it said
-of our rows no longer counts. It stays on record. Take it back with: kitwright undo""",
+Drop a table that the shop has loaded: its ports are matched no more, and
+what it said of our rows no longer counts. It stays on record. Take it back
+with: kitwright undo""",
 )
 
 OPERATIONS = (PORT, load_operation(OWN_ROWS), own_operation(OWN_ROWS, shares=True), drop_operation(OWN_ROWS))

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Literal
 
 import tui
 from catalog import orings
-from tui import sheets
+from models import orders
+from tui import answers, sheets
 from tui.answers.sheet import Printed
 from tui.fields.field import FieldError
 from tui.fields.kits import Job
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
     from models.jobs import JobRow
     from tui.operations.operation import Bench, Values
+    from tui.sheets.records import Costs
     from tui.workshop import Workshop
 
 HELP = "print a job sheet, a pick list, labels or ring sizes"
@@ -53,10 +55,18 @@ SHOP = Text("shop", "Shop", "the shop's name, to stand on the sheet", must=False
 def _job(workshop: Workshop, values: Values) -> Printed:
     job: JobRow = values["job"]
     sheet = sheets.from_kit.job_sheet_of(
-        workshop.kit(job.job_id), who=tui.workshop.user(), written_on=_today(), shop=values["shop"]
-    )
+        workshop.kit(job.job_id), who=tui.workshop.user(), written_on=_today(), shop=values["shop"],
+        costs=cost_of_job(workshop, job.job_id),
+    )  # fmt: skip
     paper = values["paper"]
     return _out("job", values, lambda: sheets.job_sheet.as_text(sheet), lambda: sheets.job_sheet.as_pdf(sheet, paper))
+
+
+def cost_of_job(workshop: Workshop, job_id: int) -> Costs:
+    """What the job's parts cost, for its sheet."""
+    on = workshop.today()
+    found = workshop.read(lambda session: orders.costs.of_job(session, job_id, on))
+    return sheets.from_cost.costs_of(answers.job_cost.cost_of(found))
 
 
 def _pick(workshop: Workshop, values: Values) -> Printed:

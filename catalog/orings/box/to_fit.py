@@ -27,11 +27,13 @@ from catalog.orings.decide import (
     chance,
     decide,
     of_no_standard,
+    seated,
 )
 from catalog.orings.evidence import Evidence
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.match import rank
 from catalog.orings.prior import Prior
+from catalog.orings.seats import Tables
 from catalog.orings.size_book import SizeBook, built_in
 from catalog.orings.sizes import RingSize
 
@@ -57,7 +59,8 @@ def rings_to_fit(
     evidences: Sequence[Evidence], wanted: Wanted | None = None, prior: Prior | None = None, own: SizeBook | None = None
 ) -> list[Fitting]:
     """The ring to fit for each ring of a box, in their order. `wanted` holds for all of them."""
-    wanted, book = wanted or Wanted(), own or built_in()
+    book = own or built_in()
+    wanted = seated(wanted or Wanted(), book)
     known, alone = names(evidences, prior, own) if _is_plain(wanted) else ([], list(range(len(evidences))))
     found: dict[int, Fitting] = dict(chain.from_iterable(_fitted(one, book, wanted) for one in known))
     for place in alone:
@@ -117,7 +120,7 @@ class _Pairs:
 
 
 @lru_cache(maxsize=4)
-def _pairs(book: SizeBook, joint: JointKind | None, tables: frozenset[str] | None) -> _Pairs:
+def _pairs(book: SizeBook, joint: JointKind | None, tables: Tables) -> _Pairs:
     return _Pairs(book, Wanted(joint, tables=tables))
 
 

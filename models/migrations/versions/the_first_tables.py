@@ -7,6 +7,7 @@ from models.migrations.first_tables import (
     kits,
     ledger,
     orders,
+    own_grooves,
     own_ports,
     own_words,
     search,
@@ -15,13 +16,27 @@ from models.migrations.first_tables import (
     templates,
 )
 
-revision = "first_dc60f321"
+revision = "first_3c020216"
 down_revision = None
 branch_labels = None
 depends_on = None
 
 # Each refers only to those before it.
-IN_ORDER = (actions, shelf, own_words, own_ports, fits, templates, kits, ledger, suppliers, orders, search, append_only)
+IN_ORDER = (
+    actions,
+    shelf,
+    own_words,
+    own_ports,
+    own_grooves,
+    fits,
+    templates,
+    kits,
+    ledger,
+    suppliers,
+    orders,
+    search,
+    append_only,
+)
 
 
 def upgrade() -> None:

@@ -87,6 +87,7 @@ class CatalogScreen(Operating):
         Binding("slash", "find", "Filter", show=False, id="catalog.find", tooltip="Type in the filter"),
         *keys_of("sizes"),
         *keys_of("port"),
+        *keys_of("groove"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -288,15 +289,15 @@ class CatalogScreen(Operating):
         if action in ("accept", "full"):
             return self._table.on_kit == (action == "accept")
         if action == "operate" and parameters[1:]:
-            # One key loads a table of what is shown.
-            return (parameters[1] == "port") == (self._table is PORTS)
+            # One key loads a table of what is shown; grooves have no list here, and keys of their own.
+            return parameters[1] == "groove" or (parameters[1] == "port") == (self._table is PORTS)
         return super().check_action(action, parameters)
 
     def typed(self, one: Operation) -> Mapping[str, str]:
         """The table that the highlighted size is of, where it is one of the shop's own."""
         chosen = self.chosen
         table = "" if chosen is None or self._table.own_table is None else self._table.own_table(chosen)
-        return {"series": table} if one.name == "drop" and table else {}
+        return {"series": table} if one.name == "drop" and table and one.area != "groove" else {}
 
     def action_table(self) -> None:
         """The next table."""
