@@ -19,6 +19,7 @@ import pytest
 import zxingcpp
 from aiohttp import ClientSession, CookieJar
 from PIL import Image
+from textual.drivers.web_driver import WebDriver
 
 from models.storage.locations import demo_file, make_folder, state_folder
 from tests.tui.command_line import CommandLine, _pattern
@@ -197,8 +198,11 @@ def test_an_app_s_command_holds_no_password(monkeypatch: pytest.MonkeyPatch) -> 
     for stream in ("stdin", "stderr"):
         monkeypatch.setattr(f"sys.{stream}.isatty", lambda: False)
     assert not app.is_drawable()
-    monkeypatch.setenv("TEXTUAL_DRIVER", given["TEXTUAL_DRIVER"])
-    assert app.is_drawable()
+    for named in (given["TEXTUAL_DRIVER"], f"{WebDriver.__module__}:{WebDriver.__name__}"):
+        monkeypatch.setenv("TEXTUAL_DRIVER", named)
+        assert app.is_drawable()
+    monkeypatch.setenv("TEXTUAL_DRIVER", "textual.drivers.linux_driver:LinuxDriver")
+    assert not app.is_drawable()
 
 
 @pytest.mark.parametrize(
