@@ -34,6 +34,8 @@ PRICES = "number;name;price;pack\nHX-1;ORING 24,99X3,53 N70;0,45;100\n"
 """The file that the examples of `list` read."""
 BOUGHT = "designation,id_mm,id_tol_mm,cross_section_mm,cross_section_tol_mm\nP22A,21.7,0.24,3.5,0.1\n"
 """The file that the examples of `sizes` load."""
+BOX = "item;count\nAS568-116 NBR 70;12\nP22A NBR 70;8\n"
+"""The file that the examples of `shelf load` read."""
 
 
 @pytest.mark.parametrize("one", EVERY, ids=IDS)
@@ -69,6 +71,7 @@ def test_its_examples_run_on_the_demo_workshop(
     monkeypatch.chdir(tmp_path)
     (tmp_path / "prices.csv").write_text(PRICES, encoding="utf-8")
     (tmp_path / "bought.csv").write_text(BOUGHT, encoding="utf-8")
+    (tmp_path / "box.csv").write_text(BOX, encoding="utf-8")
     command = CommandLine(capsys, monkeypatch)
     for example in one.before:
         assert command(*shlex.split(example), "--demo").code in (0, 1)

@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 # Enough to swallow a burst of keys before the database is asked.
 DEBOUNCE = 0.03
 LEDGER_REST = 0.12
-KEYS = "E use · S scrap · M move · W round · O to order · B boxes · I code"
+KEYS = "E use · S scrap · M move · W round · O to order · B boxes · I code · P fill"
 
 
 class StockFilter(FilterInput):
