@@ -69,8 +69,8 @@ async def at_rest(min_sleep: float = SLEEP_GRANULARITY, max_sleep: float = 1) ->
 
 def _waits(pump: MessagePump) -> bool:
     """Whether it waits for its next message: it has none, and is within none."""
-    queue = pump._message_queue
-    return not queue.values and bool(queue.ready_event._waiters)  # type: ignore[attr-defined]
+    queue: Any = pump._message_queue
+    return queue.empty() and bool(queue.ready_event._waiters)
 
 
 async def _answered(self: Pilot[Any], timeout: float = 30.0) -> bool:

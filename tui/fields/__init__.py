@@ -6,6 +6,7 @@ if TYPE_CHECKING:
     from tui.fields import amounts as amounts
     from tui.fields import became as became
     from tui.fields import bolts as bolts
+    from tui.fields import box as box
     from tui.fields import field as field
     from tui.fields import fills as fills
     from tui.fields import filters as filters

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from tui.operations import at_machine as at_machine
     from tui.operations import backup as backup
     from tui.operations import bin as bin
+    from tui.operations import box_load as box_load
     from tui.operations import buy as buy
     from tui.operations import check as check
     from tui.operations import command as command
