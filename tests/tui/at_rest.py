@@ -76,7 +76,7 @@ def _waits(pump: MessagePump) -> bool:
 async def _answered(self: Pilot[Any], timeout: float = 30.0) -> bool:
     """In place of the pilot's own, which asks: whether all have handled what was sent to them, after waiting for it."""
     await _nothing_to_run(asyncio.get_running_loop(), monotonic() + 1)
-    app = self.app
+    app: Any = self.app
     if app._running and not app._exception_event.is_set():
         pumps = [app, *app.screen.walk_children(with_self=True)]
         if all(_waits(pump) for pump in pumps):

@@ -153,9 +153,7 @@ class Ask(Sheet[Result]):
         for at, key in enumerate(keys):
             for name in key.means.split():
                 # With an id, the menu offers it: a finger has no keys.
-                binding = bind(
-                    name, f"take({at})", key.label, tooltip=key.tooltip, priority=key.first, id=f"ask.{at}"
-                )
+                binding = bind(name, f"take({at})", key.label, tooltip=key.tooltip, priority=key.first, id=f"ask.{at}")
                 self._bindings.key_to_bindings.update(BindingsMap([binding]).key_to_bindings)
 
     def compose(self) -> ComposeResult:
