@@ -24,6 +24,7 @@ from tui.screens.closing import ClosesOnce
 if TYPE_CHECKING:
     from textual.screen import Screen
 
+    from tui.caliper import Caliper
     from tui.scanning import Wedge
 
 
@@ -103,6 +104,7 @@ class KitwrightApp(Host):
         self._early: list[events.Key | events.Paste] | None = []
         self._wedge: Wedge | None = None
         self._bounce = Bounce()
+        self.caliper: Caliper | None = None
 
     def get_default_screen(self) -> Screen[Any]:
         """An outline that paints at once."""
@@ -192,6 +194,18 @@ class KitwrightApp(Host):
             self.post_message(event)
         if early is not None:
             self.run_worker(self._load_ahead(), group="warm")
+            if self.caliper is not None:
+                self.caliper.listen(self.post_message)
+
+    async def on_said(self, event: tui.caliper.Said) -> None:
+        """The caliper sent a reading."""
+        await self.parts()
+        tui.caliper.put(self, event)
+
+    def on_unmount(self) -> None:
+        """Listen to no port that nobody reads from."""
+        if self.caliper is not None:
+            self.caliper.stop()
 
     async def _load_ahead(self) -> None:
         """Load SQLAlchemy and open the database, so that Kits or Buy finds it open; once nobody waits for an area.

@@ -33,6 +33,7 @@ from catalog.standing import Standing
 if TYPE_CHECKING:
     from catalog.orings.figures import Service
     from catalog.orings.groove import Groove
+    from catalog.orings.seats import Tables
 
 ALIKE: Final = 0.01
 """Rings within a point of each other are equally good: then the shelf decides."""
@@ -98,9 +99,9 @@ class ToFit(NamedTuple):
 class Wanted(NamedTuple):
     """What is known beside the readings. `joint`: None where not said. `suits`: whether a rubber may go in; None where
     the fluid is not known. `critical`: somebody may be hurt where it fails, so a marginal joint counts for nothing and
-    no shelf goes before a better ring. `tables`: the groove tables
-    to use, all where None. `shelf`: None where it was not looked at. `here`: how rings did at this very place, newest
-    first; `ran_here`: what that multiplies a size's chance by, by its key, as `decide` worked it out.
+    no shelf goes before a better ring. `tables`: the groove tables to use; None: all of them, with the shop's own where
+    the ranking's book has any. `shelf`: None where it was not looked at. `here`: how rings did at this very place,
+    newest first; `ran_here`: what that multiplies a size's chance by, by its key, as `decide` worked it out.
     """
 
     joint: JointKind | None = None
@@ -109,7 +110,7 @@ class Wanted(NamedTuple):
     shelf: tuple[ShelfRing, ...] | None = None
     suits: Callable[[str], bool] | None = None
     critical: bool = False
-    tables: frozenset[str] | None = None
+    tables: Tables = None
     here: tuple[Ran, ...] = ()
     ran_here: Mapping[str, float] = MappingProxyType({})
 
@@ -157,9 +158,15 @@ class Decision(NamedTuple):
         return self.best.chance.worth >= self.right.worth - AT_STAKE
 
 
+def seated(wanted: Wanted, book: SizeBook) -> Wanted:
+    """The same, in the grooves of a shop's book where no tables are named."""
+    return wanted if wanted.tables is not None or book.grooves is None else wanted._replace(tables=book.grooves)
+
+
 def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     """The rings that could go in, best first; none where the readings can't be of one ring."""
-    wanted = (wanted or Wanted())._replace(ran_here=MappingProxyType({}))
+    book = ranking.posterior.book
+    wanted = seated(wanted or Wanted(), book)._replace(ran_here=MappingProxyType({}))
     if ranking.conflict is not None:
         return Decision(ranking, wanted, (), (), Chance(0.0, 0.0, 0.0))
     before = _before(ranking, wanted)
@@ -167,7 +174,6 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     rings = _candidates(ranking, wanted, before)
     named = {one.size.key: one.probability for one in before if one.size is not None}
     names = {one.size.key: one.keys for one in before if one.size is not None}
-    book = ranking.posterior.book
     there = {ring.key: _there(ring, names.get(ring.key, (ring.key,)), wanted, book) for ring in rings}
     # What leaked here is the wrong ring here: the right one is as good as ever.
     right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
@@ -273,7 +279,7 @@ def _suits_joint(size: RingSize, wanted: Wanted) -> float:
     if wanted.groove is not None:
         return FITTED[_verdict(size, wanted.groove, wanted.service)]
     if wanted.joint is JointKind.PORT:
-        return 1.0 if is_of_a_port(size) else STRAY
+        return 1.0 if is_of_a_port(size, wanted.tables) else STRAY
     return 1.0
 
 
@@ -330,11 +336,11 @@ def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
 
 
-def joints_of(old: RingSize, joint: JointKind | None) -> Mapping[JointKind, float]:
+def joints_of(old: RingSize, joint: JointKind | None, tables: Tables = None) -> Mapping[JointKind, float]:
     """The kinds of joint that such a ring may have come from, with their shares of 1."""
     if joint is not None:
         return _ONE_KIND[joint]
-    return SHARES if is_of_a_port(old) else _BUT_PORTS
+    return SHARES if is_of_a_port(old, tables) else _BUT_PORTS
 
 
 _ONE_KIND: Final = {kind: MappingProxyType({kind: 1.0}) for kind in JointKind}
@@ -352,7 +358,7 @@ def _reckon(
     old: RingSize,
     joint: JointKind | None,
     service: Service | None,
-    tables: frozenset[str] | None,
+    tables: Tables,
     critical: bool,
 ) -> Chance:
     if joint is not None and joint is not JointKind.PORT:
@@ -360,7 +366,7 @@ def _reckon(
         kept = _chance if old.designation else _chance_once
         anywhere = kept(ring, old, None, service, tables, critical)
         return Chance(*(one + ELSEWHERE * (other - one) for one, other in zip(there, anywhere, strict=True)))
-    return _in_grooves(ring, old, joints_of(old, joint), service, tables, critical)
+    return _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
 
 
 _chance: Final = lru_cache(maxsize=200_000)(_reckon)
@@ -373,7 +379,7 @@ def _in_grooves(
     old: RingSize,
     kinds: Mapping[JointKind, float],
     service: Service | None,
-    tables: frozenset[str] | None,
+    tables: Tables,
     critical: bool,
 ) -> Chance:
     """How likely `ring` seals in the grooves of these kinds of joint that `old` may have sat in."""

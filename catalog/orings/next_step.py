@@ -309,7 +309,7 @@ def _by_place(decision: Decision, rings: Sequence[RingSize], now: float) -> Iter
 
 def _joint_said(before: Sequence[Before], rings: Sequence[RingSize], wanted: Wanted) -> float:
     then = 0.0
-    joints = [joints_of(one.ring, None) for one in before]
+    joints = [joints_of(one.ring, None, wanted.tables) for one in before]
     for kind in SHARES:
         weights = [one.probability * kinds.get(kind, 0.0) for one, kinds in zip(before, joints, strict=True)]
         said = wanted._replace(joint=kind)
@@ -323,7 +323,7 @@ def _groove_measured(before: Sequence[Before], rings: Sequence[RingSize], wanted
     then = 0.0
     for one in before:
         own = best_chance([[chance(ring, one.ring, wanted) for ring in rings]], [1.0]).seals
-        for kind, share in joints_of(one.ring, wanted.joint).items():
+        for kind, share in joints_of(one.ring, wanted.joint, wanted.tables).items():
             if kind is JointKind.PORT:
                 then += one.probability * share * own
                 continue

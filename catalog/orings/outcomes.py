@@ -6,7 +6,7 @@ verdict of `gland.assess` in each of the grooves of `seats`, without a service. 
     python -m catalog.orings.outcomes
 
 which takes some minutes, and is to be run again when a size, a groove table or a rule of the gland changes (a test says
-so). With a service, with other groove tables, or for a shop's own sizes the same is reckoned on the spot.
+so). With a service, with other groove tables, or for a shop's own sizes and grooves the same is reckoned on the spot.
 
 The file: zlib over, for each size in the order of `all_sizes`, four bytes with how many grooves each kind of joint
 has (plug, bore, cover, shaft; the first has 128 more where the size is a port's own ring), two bytes with the number of
@@ -31,6 +31,7 @@ from catalog.orings.sizes import RingSize, all_sizes
 
 if TYPE_CHECKING:
     from catalog.orings.figures import Service
+    from catalog.orings.seats import Tables
 
 TABLE: Final = Path(__file__).parent.parent / "data" / "orings" / "outcomes.bin"
 KINDS: Final = (JointKind.PLUG, JointKind.BORE, JointKind.COVER, JointKind.SHAFT)
@@ -70,18 +71,27 @@ class Row(NamedTuple):
 
 
 def outcomes(
-    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
+    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: Tables
 ) -> tuple[Outcome, ...]:
     """How `ring` does in each groove of this joint that `old` may sit in; nothing where no table has one."""
-    if service is None and tables is None:
+    if service is None and _as_kept(old, kind, tables):
         at_old, at_ring = place_of(old), place_of(ring)
         if at_old is not None and at_ring is not None:
             return _from_table(at_ring, at_old, KINDS.index(kind))
     return (_reckoned if old.designation else _reckoned_once)(ring, old, kind, service, tables)
 
 
-def is_of_a_port(size: RingSize) -> bool:
-    """Whether a port of our tables takes a ring of this size."""
+def _as_kept(old: RingSize, kind: JointKind, tables: Tables) -> bool:
+    """Whether a size sits in the grooves that the table was worked out for."""
+    if tables is None or isinstance(tables, frozenset):
+        return tables is None
+    return orings.seats.are_ours(old, kind, tables)
+
+
+def is_of_a_port(size: RingSize, tables: Tables = None) -> bool:
+    """Whether a port of our tables, or one of the shop's own, takes a ring of this size."""
+    if tables is not None and not isinstance(tables, frozenset) and size.key in tables.port_keys:
+        return True
     at = _places().get(size.key)
     return at is not None and row_of(at).of_a_port
 
@@ -91,7 +101,7 @@ def summed(
     old: RingSize,
     kinds: Mapping[JointKind, float],
     service: Service | None,
-    tables: frozenset[str] | None,
+    tables: Tables,
     *,
     strict: bool = False,
 ) -> tuple[float, float, float]:
@@ -100,7 +110,7 @@ def summed(
 
     `strict`: of those where it seals and where it is marginal, whatever `old` does there.
     """
-    if service is None and tables is None:
+    if service is None and (tables is None or all(_as_kept(old, kind, tables) for kind in KINDS if kinds.get(kind))):
         at_old, at_ring = place_of(old), place_of(ring)
         if at_old is not None and at_ring is not None:
             return _summed(at_ring, at_old, tuple(kinds.get(kind, 0.0) for kind in KINDS), strict)
@@ -144,7 +154,7 @@ def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...], strict: bool) -
 
 
 def _reckon(
-    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
+    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: Tables
 ) -> tuple[Outcome, ...]:
     found = []
     for groove, share, own in orings.seats.seats(old, kind, tables):

@@ -14,7 +14,9 @@ if TYPE_CHECKING:
     from models.kitting import kit_offers as kit_offers
     from models.kitting import kit_view as kit_view
     from models.kitting import locks as locks
+    from models.kitting import lying as lying
     from models.kitting import needs as needs
+    from models.kitting import picking as picking
     from models.kitting import pinning as pinning
     from models.kitting import poured as poured
     from models.kitting import progress as progress

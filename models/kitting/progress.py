@@ -95,7 +95,8 @@ def progress_of(session: Session, needs: Iterable[Need]) -> dict[int, NeedProgre
         else:
             fills[need_id].append(Written(int(first), Filled(what), int(second), takes_back))
     return {
-        need.id or 0: _progress(need, *lines.get(need.id or 0, (0, 0)), in_sump(fills[need.id or 0])) for need in rows
+        need.id or 0: _progress(need, *lines.get(need.id or 0, (0, 0)), in_sump(fills.get(need.id or 0, ())))
+        for need in rows
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Final
 
 from catalog.orings.shelf_age import ShelfRule, expires_on, shelf_life
@@ -27,12 +28,21 @@ def judge(offer: Offer, on: date, due_on: date | None) -> Judged:
     return Judged()
 
 
+@lru_cache(maxsize=4_000)
 def rubber_expires_on(cured_on: date, rubber: str) -> date | None:
     """The last day of a ring cured then, by ISO 2230; None where the family's life is unlimited or not known."""
     try:
         return expires_on(cured_on, rubber)
     except ValueError:
         return None
+
+
+def has_shelf_life(rubber: str) -> bool:
+    """Whether rings of it may lie only so many years, by ISO 2230; not where the family is not known."""
+    try:
+        return shelf_life(rubber).years is not None
+    except ValueError:
+        return False
 
 
 def _outlived(offer: Offer, on: date) -> str:

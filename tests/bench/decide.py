@@ -180,15 +180,15 @@ def score(condition: Condition, rings: int, seed: int, *, joint_said: bool) -> S
     )  # fmt: skip
 
 
-def _wanted(one: Placed, *, joint_said: bool) -> Wanted:
-    return Wanted(joint=one.kind if joint_said else None, tables=TABLES)
+def _wanted(joint: JointKind | None) -> Wanted:
+    return Wanted(joint=joint, tables=TABLES)
 
 
 def _decided(box: Sequence[Placed], condition: Condition, *, joint_said: bool) -> list[Decision]:
     """What is decided for each: the box is ranked together."""
     evidences = [one.evidence._replace(condition=condition) for one in box]
     return [
-        decide(ranking or rank(evidence, prior=PRIOR), _wanted(one, joint_said=joint_said))
+        decide(ranking or rank(evidence, prior=PRIOR), _wanted(one.kind if joint_said else None))
         for one, evidence, ranking in zip(box, evidences, rankings(evidences, PRIOR), strict=True)
     ]
 
@@ -196,7 +196,8 @@ def _decided(box: Sequence[Placed], condition: Condition, *, joint_said: bool) -
 def _by_itself(one: Placed, condition: Condition, *, joint_said: bool) -> float:
     """Seconds of processor that a ring's decision takes when it is asked about by itself."""
     start = time.process_time()
-    decide(rank(one.evidence._replace(condition=condition), prior=PRIOR), _wanted(one, joint_said=joint_said))
+    joint = one.kind if joint_said else None
+    decide(rank(one.evidence._replace(condition=condition), prior=PRIOR), _wanted(joint))
     return time.process_time() - start
 
 

@@ -29,7 +29,7 @@ async def test_another_job_shows_its_kit_and_enter_goes_to_its_lines(tmp_path: P
         await settle(pilot)
         await keys(pilot, "f4", "down")
         assert "Loader lift valve weeps: draft" in shown(pilot)
-        assert "· W: when" in shown(pilot)
+        assert "· W when" in shown(pilot)
         # A hint that does not fit whole is left out.
         assert [whole_parts("A: one · B: two · C", room) for room in (19, 18, 6, 1)] == [
             "A: one · B: two · C", "A: one · B: two", "A: one", "A: one",
@@ -67,6 +67,40 @@ async def test_pick_takes_stock_off_the_shelf_and_undo_puts_it_back(tmp_path: Pa
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 11
         await keys(pilot, "f9")
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+
+
+async def test_p_on_a_job_picks_all_of_it_and_one_undo_puts_it_back(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "p")
+        assert "Picked 2 lines. Not all there: JIS P25. F9 takes it back." in toasts(pilot)
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 11
+        await keys(pilot, "f9")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+        # From the lines by the other key; a job that has nothing promised says so.
+        await keys(pilot, "enter", "alt+p", "escape", "down", "p")
+        assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 11
+        assert "Nothing is promised to “Loader lift valve weeps” that waits to be picked." in toasts(pilot)
+
+
+async def test_what_a_jobs_parts_cost_stands_on_screen_and_on_its_sheet(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "dollar_sign")
+        text = shown(pilot)
+        for words in (
+            "cost of parts",
+            "Parts: no price is known.",
+            "No price known: O-ring AS568-214",
+            "3 O-ring AS568-214 NBR 70: no price known",
+        ):
+            assert words in text, words
+        await keys(pilot, "escape", "s", "end")
+        assert "Cost of parts" in shown(pilot)
+        await keys(pilot, "escape", "down", "dollar_sign")
+        assert "Nothing is picked or promised yet" in shown(pilot)
 
 
 async def test_a_line_in_another_state_is_refused_in_words(tmp_path: Path) -> None:

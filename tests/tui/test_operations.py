@@ -24,16 +24,21 @@ from tui.screens.operating import keys_of
 
 EVERY = [one for area in AREAS for one in operations(area)]
 IDS = [f"{one.area} {one.name}" for one in EVERY]
-RULES = {"shelf", "kits", "tally", "jobs", "templates", "fluid_rules", "own_sizes"}
+RULES = {"shelf", "kits", "tally", "jobs", "templates", "fluid_rules", "own_grooves", "own_ports", "own_sizes"}
 """The parts of `models` whose actions the areas' changes write."""
 COMMANDS = [one for one in EVERY if one.command]
 BEFORE = dict.fromkeys(("buy text", "buy receive", "buy call-off"), "buy order --looked-at")
-BEFORE["sizes own"] = "sizes load bought.csv --series jis"
 """What has to be done on the demo workshop before an operation's examples mean anything."""
+ENDLESS = {"serve"}
+"""What runs until it is told to end: tests/tui/serve/test_command.py."""
 PRICES = "number;name;price;pack\nHX-1;ORING 24,99X3,53 N70;0,45;100\n"
 """The file that the examples of `list` read."""
 BOUGHT = "designation,id_mm,id_tol_mm,cross_section_mm,cross_section_tol_mm\nP22A,21.7,0.24,3.5,0.1\n"
 """The file that the examples of `sizes` load."""
+PORTS = "thread,seal,ring_id_mm,ring_id_tol_mm,ring_section_mm,ring_section_tol_mm\nM14x1.5,chamfer,11.3,0.2,2.2,0.08\n"
+"""The file that the examples of `port` load."""
+GROOVES = "use,section_mm,depth_min_mm,depth_max_mm,width_min_mm,width_max_mm\nradial,4.1,3.4,3.5,5.5,5.7\n"
+"""The file that the examples of `groove` load."""
 
 
 @pytest.mark.parametrize("one", EVERY, ids=IDS)
@@ -62,13 +67,17 @@ def test_every_example_of_its_help_is_a_command_line_of_it(one: Operation) -> No
         assert arguments.operation is one
 
 
-@pytest.mark.parametrize("one", COMMANDS, ids=lambda one: f"{one.area} {one.name}")
+@pytest.mark.parametrize(
+    "one", [one for one in COMMANDS if one.area not in ENDLESS], ids=lambda one: f"{one.area} {one.name}"
+)
 def test_its_examples_run_on_the_demo_workshop(
     one: Operation, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "prices.csv").write_text(PRICES, encoding="utf-8")
     (tmp_path / "bought.csv").write_text(BOUGHT, encoding="utf-8")
+    (tmp_path / "ports.csv").write_text(PORTS, encoding="utf-8")
+    (tmp_path / "grooves.csv").write_text(GROOVES, encoding="utf-8")
     command = CommandLine(capsys, monkeypatch)
     for example in one.before:
         assert command(*shlex.split(example), "--demo").code in (0, 1)

@@ -32,7 +32,11 @@ WHICH_WORKSHOP: Mapping[str, str] = {
     "--demo": "the invented demo workshop",
 }
 UNIT: Mapping[str, str] = {"--unit": "the unit of a length typed without one"}
-TOP: Mapping[str, str] = {"--version": "which version this is", "--guide": "open the app with a guide through a day"}
+TOP: Mapping[str, str] = {
+    "--version": "which version this is",
+    "--guide": "open the app with a guide through a day",
+    "--caliper": "open the app with a caliper on a serial port",
+}
 ALWAYS: Mapping[str, str] = {"--help": "what it does, with examples"}
 
 

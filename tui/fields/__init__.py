@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from tui.fields import rows as rows
     from tui.fields import rubber as rubber
     from tui.fields import seals as seals
+    from tui.fields import serving as serving
     from tui.fields import sheets as sheets
     from tui.fields import threads as threads
     from tui.fields import trade as trade

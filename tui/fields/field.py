@@ -150,6 +150,15 @@ class Field(Generic[Value]):
         empty: Value = self.empty
         return empty
 
+    def parts(self, asked: Asked) -> tuple[Field[Any], ...]:
+        """What a form asks in its place: itself, or one field for each of several things, named apart."""
+        return (self,)
+
+    def joined(self, values: Mapping[str, Any]) -> Value:
+        """Its value where a form asked for its parts: their values, by their names."""
+        value: Value = values[self.name]
+        return value
+
     def missing(self, asked: Asked) -> str:
         """The sentence for an empty field that must be filled."""
         hint = self.hint(asked)

@@ -93,6 +93,8 @@ class Skipped(Count):
     def read(self, text: str, asked: Asked) -> int:
         """How many. Raises `FieldError`."""
         grid = asked.values.get("grid")
+        if grid is not None and grid.roll:
+            raise FieldError("a roll has no labels used before; leave it out")
         most = self.most if grid is None else grid.per_page - 1
         return Count(self.name, self.label, least=0, most=most).read(text, asked)
 
@@ -163,7 +165,7 @@ class RingSizes(Field[tuple[str, ...]]):
 
     def options(self) -> tuple[Option, ...]:
         """All in its place."""
-        return (Option(self.name, self.name, self.METAVAR, self.help, required=True, takes="many"),)
+        return (Option(self.name, self.name, self.METAVAR, self.help, required=self.must, takes="many"),)
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
@@ -176,7 +178,7 @@ class RingSizes(Field[tuple[str, ...]]):
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[str, ...]:
         """The sizes. Raises `FieldError`."""
-        told = (words.get(self.name) or "").split("\n")
+        told = [text for text in (words.get(self.name) or "").split("\n") if text or self.must]
         if len(told) > MOST_RINGS:
             raise FieldError(f"{len(told)} sizes are too many for one sheet; give {MOST_RINGS} at most", "-")
         return tuple(dict.fromkeys(key for text in told for key in self.from_text(text, asked)))

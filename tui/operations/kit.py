@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import models
 from models import kitting, undoing
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from models.kitting.fluid_tally import Container, FluidTally
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView, LineView
+    from models.kitting.picking import Picked as PickedAll
     from tui.fields.fills import Volume
 
 HELP = "a job's kit: have it, where, or short; promise, pick, give back, pin"
@@ -48,6 +49,8 @@ NEED = Need("need", "Need")
 PROMISED = Line("line", "Line", state="have")
 PICKED = Line("line", "Line", state="picked")
 ENTRIES = ("held", "drained", "poured", "reused")
+MOST_NAMED: Final = 3
+"""Of what a kit lacks after a pick, so many needs are named."""
 
 
 def _reason(label: str, option: str) -> Text:
@@ -119,9 +122,11 @@ def _pick() -> Callable[..., Any]:
 
     def pick(
         session: Session, act: Act, *, job_id: int, lines: tuple[LineView, ...], quantity: int | None = None
-    ) -> KitView:
+    ) -> KitView | PickedAll:
         """Take the lines off the shelf, or another quantity of the one."""
         ids = [line.line_id or 0 for line in lines]
+        if len(ids) > 1 and quantity is None:
+            return kitting.picking.pick_all(session, act, job_id, ids)
         return models.kits.pick(session, act, ids, taken={} if quantity is None else {ids[0]: quantity})
 
     return pick
@@ -131,7 +136,20 @@ def _picked(then: Then) -> str:
     lines: tuple[LineView, ...] = then.values["lines"]
     if len(lines) == 1:
         return f"Picked {_line_words(lines[0], then.values['quantity'] or lines[0].quantity)}."
-    return f"Picked {len(lines)} lines."
+    return _picked_all(then)
+
+
+def _picked_all(then: Then) -> str:
+    """How many, what was left and why, and which needs lack something still."""
+    done: PickedAll = then.result
+    words = f"Picked {done.lines} line{'s' * (done.lines != 1)}."
+    if done.left:
+        words += " Left: " + "; ".join(f"{one.item_name} in {one.bin_code}, {one.why}" for one in done.left) + "."
+    lacking = [need.title for need in done.kit.needs if need.missing and not need.between]
+    if lacking:
+        more = f" and {len(lacking) - MOST_NAMED} more" if len(lacking) > MOST_NAMED else ""
+        words += f" Not all there: {', '.join(lacking[:MOST_NAMED])}{more}."
+    return words
 
 
 def _pick_amount() -> Callable[..., Any]:
@@ -503,7 +521,8 @@ PICK = Operation(
     label="Pick",
     help="take what is promised off the shelf",
     about="Take what is promised off the shelf: everything, what is promised to one need, or\n"
-    "another quantity of one line. Picking books the stock as used by the job.",
+    "another quantity of one line. Picking books the stock as used by the job. Of several,\n"
+    "a lot whose last day has passed stays and is told, unless you pinned it.",
     fields=(
         JOB,
         Lines("lines", "Lines"),
@@ -514,6 +533,18 @@ PICK = Operation(
     examples=("kit pick 2", 'kit pick 3 "cover bolts" --quantity 4'),
     keys="p",
     quick=True,
+)
+PICK_ALL = Operation(
+    area="kit",
+    name="pick-all",
+    label="Pick all",
+    help="take all that is promised to the job off the shelf",
+    fields=(JOB,),
+    change=lambda: kitting.picking.pick_all,
+    answer=_kit(_picked_all),
+    examples=(),
+    keys="alt+p",
+    command=False,
 )
 PICK_AMOUNT = Operation(
     area="kit",
@@ -726,6 +757,6 @@ CHANGE = Operation(
 )  # fmt: skip
 
 OPERATIONS = (
-    SHOW, PROMISE, AFRESH, OFFERS, RELEASE, PICK, PICK_AMOUNT, USE, FILL, SEALED, GIVE_BACK, PUT_BACK, PIN, UNPIN,
-    SCRAP, STRIKE, CHANGE,
+    SHOW, PROMISE, AFRESH, OFFERS, RELEASE, PICK, PICK_ALL, PICK_AMOUNT, USE, FILL, SEALED, GIVE_BACK, PUT_BACK, PIN,
+    UNPIN, SCRAP, STRIKE, CHANGE,
 )  # fmt: skip

@@ -43,6 +43,7 @@ AREAS = (
     "fluid",
     "filter",
     "completion",
+    "serve",
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 

@@ -32,6 +32,7 @@ examples:
   kitwright ring --batch box.csv --json
 
 A reading is a number with or without a unit: 24.9  24,9 mm  63/64  1-1/8in  24.9±0.1mm
+
 Fractions that the trade calls a ring by are its name: 1in by 1/8in is AS568-214.
 """
 EPILOG = """\

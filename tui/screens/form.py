@@ -71,13 +71,14 @@ class Form(Sheet[Done | None]):
         # Keys typed after an Enter whose end they wait for; None where they wait for nothing.
         self._waiting: list[events.Key | events.Paste] | None = None
         self._operation = operation
-        self._fields = tuple(one for one in operation.asks(asked.values) if one.name not in asked.values)
+        self._whole = tuple(one for one in operation.asks(asked.values) if one.name not in asked.values)
+        self._fields = tuple(part for one in self._whole for part in one.parts(asked))
         self._asked = asked
         self._title = title
 
     def compose(self) -> ComposeResult:
         """What is done to what, how it stands, the fields."""
-        with Vertical(classes="sheet"):
+        with Vertical(classes="sheet long"):
             yield Static(clean(self._title), classes="title", markup=False)
             if told := self._operation.told(self._asked.values):
                 yield Static(clean(told), markup=False)
@@ -186,10 +187,14 @@ class Form(Sheet[Done | None]):
                 self.query_one(f"#{one.name}", Input).focus()
                 return
             self._say(one, "")
+        values |= {one.name: one.joined(values) for one in self._whole if one.name not in values}
         try:
             answer = await in_thread(self._do, values)
-        except WorkshopError as refused:
-            self._say(self._fields[at], str(refused), wrong=True)
+        except (WorkshopError, FieldError) as refused:
+            option = getattr(refused, "option", "")
+            asked = next((one for one in self._fields if option and one.flag == option), self._fields[at])
+            self._say(asked, str(refused), wrong=True)
+            self.query_one(f"#{asked.name}", Input).focus()
             return
         if answer.refused:
             # Nothing was done: what was typed stays, and the sentence stands where it can be answered.

@@ -11,7 +11,7 @@ from textual import work
 from textual.binding import Binding, BindingType
 
 from tui import screens
-from tui.fields.field import Asked, Field
+from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
 from tui.operations.registry import operation, operations
 from tui.screens.area import Area
@@ -128,7 +128,11 @@ class Operating(Area):
             form = self.form(one, asked, partial(one.perform, workshop), title, {**start, **self.typed(one)})
             done = await self.app.push_screen_wait(form)
         else:
-            answer = await self.ask(one.perform, workshop, values)
+            try:
+                answer = await self.ask(one.perform, workshop, values)
+            except FieldError as refused:
+                self.say(clean(str(refused)), trouble=True)
+                return
             done = None if answer is None else screens.form.Done(values, answer)
         if done is not None:
             self.say(f"{done.answer.words()[0]} F9 takes it back." if one.change else done.answer.words()[0])

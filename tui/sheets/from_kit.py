@@ -12,7 +12,7 @@ from models.kitting.kit_view import KitView, LineView, NeedView
 from models.moments import WALL
 from models.volume import in_words
 from models.words import Kind, LineState
-from tui.sheets.records import Again, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
+from tui.sheets.records import Again, Costs, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
 
 
 def job_sheet_of(
@@ -24,6 +24,7 @@ def job_sheet_of(
     steps: tuple[WorkStep, ...] = (),
     torques: tuple[Torque, ...] = (),
     cures: tuple[Cure, ...] | None = None,
+    costs: Costs | None = None,
 ) -> JobSheet:
     """A job sheet from a kit. `cures` None: one for each sealant, with blanks until somebody notes when it was sealed.
 
@@ -44,6 +45,7 @@ def job_sheet_of(
         tuple(_tally(need) for need in kit.needs if need.kind is Kind.FLUID and need.low_ul and need.full_ul),
         _cures(kit) if cures is None else cures,
         tuple(again for need in kit.needs for again in _again(need)),
+        costs,
     )
 
 
@@ -60,8 +62,8 @@ def steps_of(kit: KitView) -> tuple[Step, ...]:
 
 
 def _why(line: LineView) -> str:
-    """Why this one; and of what lies free that nobody has promised it to the kit yet."""
-    free = "not promised yet" if line.state is LineState.FREE else ""
+    """Why this one; and of what lies free that it does: nobody has promised it to the kit yet."""
+    free = f"free in {line.bin_code}" if line.state is LineState.FREE else ""
     return "; ".join(part for part in (free, line.reason) if part)
 
 

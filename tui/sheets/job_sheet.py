@@ -42,6 +42,7 @@ def sheet_of(job: JobSheet, paper: Paper = A4) -> Sheet:
         tuple(block for tally in job.tallies for block in _tally(tally)),
         _cures(job),
         _again(job),
+        _costs(job),
         (Room(40.0), Heading("Signed off"), Facts((("Done by", None), ("When", None), ("Still open", None)))),
     )
     return Sheet("Job sheet", job.job, DEFERS, tuple(block for part in parts for block in part), paper)
@@ -146,3 +147,15 @@ def _again(job: JobSheet) -> tuple[Block, ...]:
         Column("Where", 3.0), Column("Measure", 2.3), Column("Last time", 3.3), Column("Now", 2), Column("With", 2),
     )  # fmt: skip
     return (Heading("Measure again before closing"), Table(columns, rows, tick=True))
+
+
+def _costs(job: JobSheet) -> tuple[Block, ...]:
+    if job.costs is None or not job.costs.lines:
+        return ()
+    rows = tuple((one.quantity, one.item, one.cost, one.source) for one in job.costs.lines)
+    columns = (Column("Quantity", 1.6), Column("Part", 4), Column("Cost", 2), Column("Price from", 4))
+    return (
+        Heading("Cost of parts"),
+        Table(columns, rows),
+        *(Para(words, strong=True) for words in job.costs.summed),
+    )

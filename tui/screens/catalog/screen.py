@@ -21,7 +21,7 @@ from tui.screens.catalog.elements import Known
 from tui.screens.catalog.entries import called, narrow, words
 from tui.screens.catalog.on_shelf import ShelfIndex, free_cell, shelf_line
 from tui.screens.catalog.picture import Frame
-from tui.screens.catalog.tables import ON_SHELF, TABLES, Table
+from tui.screens.catalog.tables import ON_SHELF, PORTS, TABLES, Table
 from tui.screens.operating import Operating, keys_of
 from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
@@ -86,6 +86,8 @@ class CatalogScreen(Operating):
                 tooltip="The row's picture, and all that is known of it"),
         Binding("slash", "find", "Filter", show=False, id="catalog.find", tooltip="Type in the filter"),
         *keys_of("sizes"),
+        *keys_of("port"),
+        *keys_of("groove"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -176,9 +178,10 @@ class CatalogScreen(Operating):
             self.rows.refresh()
         if found != self._own:
             self._own = found
-            # A size that the shop confirms or corrects stands there once, as the shop has it.
-            said = {one.size.key for one in found} if table.kit else set()
-            self._show_all((*found, *(one for one in self._tables if not said or one.size.key not in said)))
+            # A row that the shop confirms or corrects stands there once, as the shop has it.
+            same = table.same
+            said = {same(one) for one in found} if same is not None else set()
+            self._show_all((*found, *(one for one in self._tables if same is None or same(one) not in said)))
 
     def workshop_changed(self) -> None:
         """The shop may say something else of itself now."""
@@ -285,13 +288,16 @@ class CatalogScreen(Operating):
         """What can be needed goes on a kit; what stands in another table is shown in full."""
         if action in ("accept", "full"):
             return self._table.on_kit == (action == "accept")
+        if action == "operate" and parameters[1:]:
+            # One key loads a table of what is shown; grooves have no list here, and keys of their own.
+            return parameters[1] == "groove" or (parameters[1] == "port") == (self._table is PORTS)
         return super().check_action(action, parameters)
 
     def typed(self, one: Operation) -> Mapping[str, str]:
         """The table that the highlighted size is of, where it is one of the shop's own."""
-        chosen = self.chosen if self._table.kit else None
-        table = chosen.size.cited.partition(":")[0] if chosen is not None and chosen.size.standing == "shop" else ""
-        return {"series": table} if one.name == "drop" and table else {}
+        chosen = self.chosen
+        table = "" if chosen is None or self._table.own_table is None else self._table.own_table(chosen)
+        return {"series": table} if one.name == "drop" and table and one.area != "groove" else {}
 
     def action_table(self) -> None:
         """The next table."""

@@ -344,9 +344,9 @@ class GrooveScreen(Area):
     def action_standard(self) -> None:
         """The standard groove for the highlighted ring, or one's own readings again."""
         self._asked()
-        filled = screens.groove.standard.fill(
-            self._draft, self.chosen.ring if self.chosen is not None else None, self.kitwright.unit
-        )
+        ring = self.chosen.ring if self.chosen is not None else None
+        grooves = None if self._book is None else self._book.grooves
+        filled = screens.groove.standard.fill(self._draft, ring, self.kitwright.unit, grooves)
         if filled.said:
             self.say(filled.said, trouble=filled.trouble)
         if filled.texts:
@@ -423,8 +423,7 @@ class GrooveScreen(Area):
         found = await self.ask(on_the_shelf, self.kitwright.workshop.read, quiet=True)
         own = self._book.own if self._book is not None else ()
         book = await asyncio.to_thread(self.kitwright.workshop.size_book)
-        if book.own != own:
-            self._book = book
+        self._book = book
         if (found is not None and found != self._preferred) or book.own != own:
             self._preferred = self._preferred if found is None else found
             self._judge_again()

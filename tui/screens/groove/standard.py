@@ -10,6 +10,7 @@ from tui.screens.groove.draft import KIND_WORDS, KINDS, MOVING, Draft
 from tui.screens.groove.reading import standard_texts
 
 if TYPE_CHECKING:
+    from catalog.orings.groove_book import GrooveBook
     from catalog.orings.sizes import RingSize
 
 
@@ -21,10 +22,11 @@ class Filled(NamedTuple):
     trouble: bool = False
 
 
-def fill(draft: Draft, ring: RingSize | None, unit: str) -> Filled:
+def fill(draft: Draft, ring: RingSize | None, unit: str, book: GrooveBook | None = None) -> Filled:
     """The standard groove for the ring, or, where that stands there already, one's own readings again.
 
-    `unit`: what a bare number means, "mm" or "in". The draft keeps what it needs to go back.
+    `unit`: what a bare number means, "mm" or "in"; `book`: the grooves there are, those of our tables where None. The
+    draft keeps what it needs to go back.
     """
     if draft.is_standard and draft.own is not None:
         own, draft.own, draft.standard = draft.own, None, None
@@ -34,7 +36,10 @@ def fill(draft: Draft, ring: RingSize | None, unit: str) -> Filled:
     if draft.kind is GrooveKind.PORT:
         return Filled({}, "A port is its own groove: measure neck, mouth and chamfer.", trouble=True)
     found = orings.standard_grooves.groove_for(
-        ring, draft.kind, draft.motion if draft.kind in MOVING else Motion.STATIC
+        ring,
+        draft.kind,
+        draft.motion if draft.kind in MOVING else Motion.STATIC,
+        among=None if book is None else book.rows,
     )
     if found is None:
         kind = KIND_WORDS[KINDS.index(draft.kind)]

@@ -261,9 +261,11 @@ class JudgeScreen(Area):
         return super().check_action(action, parameters)
 
     def workshop_changed(self) -> None:
-        """What the shop says of fluids may have changed."""
+        """What the shop says of fluids or of ports may have changed."""
         for panel in self.query(screens.judge.fluid.FluidPanel):
             panel.read_own()
+        for joint in self.query(screens.judge.port.PortPanel):
+            joint.read_own()
 
     def action_shop(self) -> None:
         """What do we have that fits this housing? What does this shop say of fluids itself? Which ring has the port?"""

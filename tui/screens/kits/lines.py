@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○", "free": "·"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
-JOB_KEYS = "Enter: its kit · I: add · V looks afresh · X closes it · M: template · W: when"
+JOB_KEYS = "Enter: kit · P picks all · I adds · V afresh · X closes · M template · W when"
 NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it · I adds a need"
 LINE_KEYS = {
     "have": "P pick · A another amount · O instead of it · F8 release · C scrap",

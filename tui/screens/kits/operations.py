@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 
-from tui import operations, screens
+from tui import answers, operations, screens
+from tui.answers.job_cost import JobCost, PartCost
 from tui.answers.jobs import JobOpened, TemplateKnown
 from tui.kitting import Kitting
 from tui.operations.registry import operation
@@ -24,6 +25,11 @@ if TYPE_CHECKING:
 NO_JOB = "There is no open job. N opens one."
 DOES = {"release": "release it", "pick-amount": "pick an amount of it", "unpin": "unpin it", "scrap": "scrap it",
         "use": "say what was used of it", "put-back": "put it back"}  # fmt: skip
+
+
+def _cost_words(one: PartCost) -> list[str]:
+    amount = answers.kits.in_words(one.quantity, one.counted_in)
+    return [f"{amount} {one.name}: {one.priced}", *([f"    {one.source}"] if one.source else [])]
 
 
 class KitOperations(Operating):
@@ -47,17 +53,25 @@ class KitOperations(Operating):
         raise NotImplementedError
 
     @property
+    def _at_jobs(self) -> bool:
+        """Whether a job is meant, not a need or line of it."""
+        raise NotImplementedError
+
+    @property
     def kitting(self) -> Kitting:
         """The workshop's kits."""
         return Kitting(self.kitwright.workshop)
 
     def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
         """What is more than a form: the job's questions, what is offered, the tally."""
+        if (one.area, one.name) == ("kit", "pick") and self._at_jobs:
+            return self._pick_all
         return {
             ("job", "open"): self._new_job,
             ("job", "need"): self._new_need,
             ("job", "close"): self._close_job,
             ("job", "keep"): self._template,
+            ("job", "cost"): self._cost,
             ("kit", "offers"): self._offers,
             ("kit", "fill"): self._tally,
             ("kit", "sealed"): self._sealed,
@@ -105,6 +119,13 @@ class KitOperations(Operating):
         if "stock" in values:
             return f"{one.label} {values['stock'].item_name} for {values['need'].title}"
         return f"{one.label}: {values['line'].item_name}" if "line" in values else one.label
+
+    async def _pick_all(self) -> None:
+        """Pick all that is promised to the highlighted job."""
+        if self.job is None:
+            self.say(NO_JOB)
+        else:
+            await self.operate(operation("kit", "pick-all"), {"job": self.job})
 
     async def _new_job(self) -> None:
         """Open a job."""
@@ -169,13 +190,26 @@ class KitOperations(Operating):
             if fitted:
                 self.say(fitted)
 
+    async def _cost(self) -> None:
+        """What the highlighted job's parts cost, line by line."""
+        if self.job is None:
+            self.say(NO_JOB)
+            return
+        answer = await self.ask(operation("job", "cost").perform, self.kitwright.workshop, {"job": self.job})
+        if isinstance(answer, JobCost):
+            told = [*answer.summed, "", *(part for one in answer.lines for part in _cost_words(one))]
+            self.app.push_screen(
+                screens.asking.to_read(f"{clean(self.job.title)}: cost of parts", "\n".join(told), name="cost",
+                                       closes="escape,enter,q,dollar_sign")
+            )  # fmt: skip
+
     @work(exclusive=True, group="change")
     async def action_sheet(self) -> None:
         """The highlighted job's sheet."""
         if self._kit is None:
             self.say(NO_JOB)
             return
-        made = await self.ask(screens.kits.sheet.sheet_and_text, self._kit)
+        made = await self.ask(screens.kits.sheet.sheet_and_text, self.kitwright.workshop, self._kit)
         if made is not None:
             self.app.push_screen(screens.kits.sheet.sheet_to_read(self._kit.job_id, *made))
 

@@ -174,9 +174,12 @@ class KitsScreen(KitOperations, Area):
         """What fits has changed."""
         self._say_keys()
 
+    @property
+    def _at_jobs(self) -> bool:
+        return self._job_rows.has_focus
+
     def _say_keys(self) -> None:
-        at_jobs = self._job_rows.has_focus
-        keys = (JOB_KEYS if self._jobs else "N opens a job") if at_jobs else keys_for(self.entry)
+        keys = (JOB_KEYS if self._jobs else "N opens a job") if self._at_jobs else keys_for(self.entry)
         room = self.size.width - 2
         self.query_one("#line-keys", Static).update(whole_parts(keys, room) if room > 0 else keys)
 
