@@ -187,6 +187,13 @@ def test_own_grooves_come_before_ours_and_a_corrected_one_in_its_place() -> None
     assert [row.table for row in jis][:2] == ["JIS B 2401-2", "L"], "a ring's own standard goes first"
 
 
+def test_a_row_of_a_standards_own_table_that_names_no_sizes_serves_every_ring_of_that_standard() -> None:
+    new = groove("JIS B 2401-2", 3.5, motions=(Motion.PNEUMATIC,))
+    own = book(OwnGrooves("JIS B 2401-2", "2012", (new,)))
+    found = [rows_for(size(key), GrooveKind.ROD, Motion.PNEUMATIC, own.rows) for key in ("jis:P25", "as568:214")]
+    assert [[row.table for row in rows if row.standing is Standing.SHOP] for rows in found] == [["JIS B 2401-2"], []]
+
+
 def test_a_ring_is_judged_in_the_shops_grooves_by_the_gland_and_elsewhere_by_the_table() -> None:
     ring, other = size("as568:214"), size("as568:116")
     own = book(OwnGrooves("Press list", "", (groove(depth=(3.28, 3.33)),)))

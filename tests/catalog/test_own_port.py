@@ -123,6 +123,9 @@ def test_figures_in_inches_and_a_ring_by_its_name() -> None:
         ("M12x1.5,chamfer,,,2.2,0.2,9.4,0.08,15", "are the two in each other's column?"),
         ("M12x1.5,chamfer,,,19.4,0.2,2.2,0.08,15", "so it has more than 9 mm and less than 12."),
         ("M12x1.5,cone-24,8,,,,,,", "tube “8” is not clear. Type it like 3/8 (inches), 10 mm or 10 mm L."),
+        ("M12x1.5,cone-37,3/0,,,,,,", "tube “3/0” is not clear."),
+        ("M12x1.5,cone-37,1 4 in,,,,,,", "tube “1 4 in” is not clear."),
+        ("M12x1.5,cone-24,0 mm,,,,,,", "tube “0 mm” is not clear."),
         ("M12x1.5,chamfer,,,9.4,0.2,2.2,0.08,45.1", "chamfer 45.1°: ports have 5 to 45°"),
     ],
 )
