@@ -138,6 +138,25 @@ def test_a_row_that_cant_be_read_is_told_with_its_line_and_column(row: str, prob
     assert problem in said
 
 
+CELLS = st.sampled_from(
+    ["radial", "face", "static", "reciprocating or pneumatic", "3,53", "2.9", "2.95", "4.8", "4.9", "0", "1e9", "", "½",
+     "\"", "'=1", "9" * 40, "-1"]
+)  # fmt: skip
+
+
+@given(st.lists(st.lists(CELLS, max_size=8), max_size=4), st.sampled_from([",", ";", "\t"]))
+def test_any_file_is_a_table_or_refused_in_sentences(rows: list[list[str]], parted: str) -> None:
+    text = HEAD.replace(",", parted) + "".join(parted.join(row) + "\n" for row in rows)
+    refused: tuple[str, ...] = ()
+    said: list[Word] = []
+    try:
+        said = [one.word for table in read_own_grooves(text, series="JIS B 2401-2") for one in told(table)]
+    except OwnTableError as problem:
+        refused = problem.problems
+    assert bool(said) != bool(refused)
+    assert [one for one in refused if not one.startswith(("Line ", "The file has"))] == []
+
+
 def test_where_only_the_sizes_tell_which_of_ours_it_is_they_are_asked_for() -> None:
     (said,) = refusals(f"{HEAD}face,static,5.7,4.55,4.65,7.5,7.75\n", "JIS B 2401-2")
     assert said.startswith("Line 2: ")

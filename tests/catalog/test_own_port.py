@@ -135,6 +135,25 @@ def test_a_row_that_cant_be_right_is_told_with_its_line_and_column(row: str, pro
     assert problem in said
 
 
+CELLS = st.sampled_from(
+    ["M12x1.5", "G 1/4", "chamfer", "cone-24", "thread", "9,4", "0.2", "2.2", "15", "0", "1e9", "", "P11", "AS568-904",
+     "3/8", "10 mm L", "none", "\"", "'=1", "½", "9" * 40, "-1"]
+)  # fmt: skip
+
+
+@given(st.lists(st.lists(CELLS, max_size=10), max_size=4), st.sampled_from([",", ";", "\t"]))
+def test_any_file_is_a_table_or_refused_in_sentences(rows: list[list[str]], parted: str) -> None:
+    text = HEAD.replace(",", parted) + "".join(parted.join(row) + "\n" for row in rows)
+    refused: tuple[str, ...] = ()
+    said: list[Word] = []
+    try:
+        said = [one.word for table in read_own_ports(text, series="Valve list") for one in told(table)]
+    except OwnTableError as problem:
+        refused = problem.problems
+    assert bool(said) != bool(refused)
+    assert [one for one in refused if not one.startswith(("Line ", "The file has"))] == []
+
+
 def test_every_bad_row_gets_its_own_sentence_and_then_nothing_counts() -> None:
     rows = (
         "M10x1,chamfer,,,8.1,0.2,1.6,0.08,12\nM12x1.5,no,,,,,,,\nM14x1.5,flat-washer,,,,,,,15\nM10x1,chamfer,,P8,,,,,\n"
