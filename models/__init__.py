@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from models import noticing as noticing
     from models import orders as orders
     from models import outside as outside
+    from models import own_grooves as own_grooves
+    from models import own_ports as own_ports
+    from models import own_rows as own_rows
     from models import own_sizes as own_sizes
     from models import purchasing as purchasing
     from models import qualify as qualify

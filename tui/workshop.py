@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
     from catalog.orings.groove import Groove
     from catalog.orings.on_shelf import ShelfRing
+    from catalog.orings.port_book import PortBook
     from catalog.orings.size_book import SizeBook
     from catalog.orings.would_do import WouldDo
     from models.acts import Act, Clock
@@ -143,6 +144,11 @@ class Workshop:
             if self._database is None:
                 self._database = self._open()
             return self._database
+
+    @property
+    def named(self) -> str | None:
+        """Where its data is, as `--data` said it; None for the usual place."""
+        return self._data
 
     @property
     def is_demo(self) -> bool:
@@ -354,6 +360,13 @@ class Workshop:
             return glance.own_sizes.size_book(self.place())
         except models.errors.WorkshopError:
             return orings.size_book.built_in()
+
+    def port_book(self) -> PortBook:
+        """Every port there is, the shop's own among them, read at a glance; the standard ones where it can't."""
+        try:
+            return glance.own_ports.port_book(self.place())
+        except models.errors.WorkshopError:
+            return orings.port_book.built_in()
 
     def first_stock(self) -> StockPage | None:
         """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be

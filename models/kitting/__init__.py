@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from models.kitting import locks as locks
     from models.kitting import lying as lying
     from models.kitting import needs as needs
+    from models.kitting import picking as picking
     from models.kitting import pinning as pinning
     from models.kitting import poured as poured
     from models.kitting import progress as progress

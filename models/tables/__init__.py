@@ -8,6 +8,8 @@ from models.tables.fluid_rules import ShopFluidClass, ShopFluidRule
 from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedSize
 from models.tables.machines import Job, Machine, Position
 from models.tables.orders import Order, OrderLine, OrderReceipt, OrderShare, OrderStep, RowItem
+from models.tables.own_grooves import OwnGroove
+from models.tables.own_ports import OwnPort
 from models.tables.own_sizes import OwnSize
 from models.tables.sealing import SealNote
 from models.tables.shelf import AssortmentModel, Bin, Item, ItemClaim, Lot, Movement, Stock
@@ -45,6 +47,8 @@ __all__ = [
     "OrderReceipt",
     "OrderShare",
     "OrderStep",
+    "OwnGroove",
+    "OwnPort",
     "OwnSize",
     "Position",
     "RowItem",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import models
 from models import fits, kitting
-from tui import operations
+from tui import answers, operations
 from tui.answers.jobs import (
     JobClosed,
     JobDue,
@@ -279,7 +279,7 @@ OPEN = Operation(
         'job open --title "Reseal the lift valve" --machine "Row sprayer" --due 2026-12-04',
         'job open --template "Sprayer, 50 h" --machine "Row sprayer"',
     ),
-    keys="n",
+    key="new",
 )
 NEED = Operation(
     area="job",
@@ -302,7 +302,7 @@ beside the readings.""",
         'job need 2 --fitted --at "pump inlet flange ring" --spares 1',
         'job need 4 --sealant "oil-proof flange sealant" --asks oil --cure "24 h"',
     ),
-    keys="i",
+    key="kit",
 )
 CLOSE = Operation(
     area="job",
@@ -318,7 +318,7 @@ CLOSE = Operation(
     answer=_closed,
     refuse=_differs,
     examples=("job close 4", "job close 3 --as-planned"),
-    keys="x",
+    key="end",
 )
 DUE = Operation(
     area="job",
@@ -331,8 +331,23 @@ DUE = Operation(
     change=lambda: models.jobs.set_due,
     answer=_now_due,
     examples=("job due 4 --day 2026-12-04", "job due 4"),
-    keys="u",
+    key="change",
 )  # fmt: skip
+COST = Operation(
+    area="job",
+    name="cost",
+    label="Cost of parts",
+    help="what a job's parts cost",
+    about="What the parts cost that a job took or that are promised to it, less what went back: by\n"
+    "the last order that came, else by a supplier's list. What has no price is named and in\n"
+    "no sum; currencies are not exchanged, freight is apart. A part of a pack costs its share.",
+    fields=(JOB,),
+    question=lambda: models.orders.costs.of_job,
+    answer=lambda then: answers.job_cost.cost_of(then.result),
+    examples=("job cost 3", "job cost 3 --json"),
+    key="cost",
+    dated=True,
+)
 TEMPLATES = Operation(
     area="job",
     name="templates",
@@ -358,7 +373,7 @@ KEEP = Operation(
     change=_keep,
     answer=_kept,
     examples=('job keep 3 --as "Rebuild a pump"',),
-    keys="m",
+    key="in-menu",
 )
 SHOW = Operation(
     area="job",
@@ -441,4 +456,4 @@ RETIRE = Operation(
     examples=('job template retire "Sprayer, 50 h"', 'job template retire "Sprayer, 50 h" --back'),
 )
 
-OPERATIONS = (OPEN, NEED, CLOSE, DUE, TEMPLATES, KEEP, SHOW, COPY, ADD, CHANGE, DROP, RETIRE)
+OPERATIONS = (OPEN, NEED, CLOSE, DUE, COST, TEMPLATES, KEEP, SHOW, COPY, ADD, CHANGE, DROP, RETIRE)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import models
 from models import kitting, undoing
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from models.kitting.fluid_tally import Container, FluidTally
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView, LineView
+    from models.kitting.picking import Picked as PickedAll
     from tui.fields.fills import Volume
 
 HELP = "a job's kit: have it, where, or short; promise, pick, give back, pin"
@@ -48,6 +49,8 @@ NEED = Need("need", "Need")
 PROMISED = Line("line", "Line", state="have")
 PICKED = Line("line", "Line", state="picked")
 ENTRIES = ("held", "drained", "poured", "reused")
+MOST_NAMED: Final = 3
+"""Of what a kit lacks after a pick, so many needs are named."""
 
 
 def _reason(label: str, option: str) -> Text:
@@ -119,9 +122,11 @@ def _pick() -> Callable[..., Any]:
 
     def pick(
         session: Session, act: Act, *, job_id: int, lines: tuple[LineView, ...], quantity: int | None = None
-    ) -> KitView:
+    ) -> KitView | PickedAll:
         """Take the lines off the shelf, or another quantity of the one."""
         ids = [line.line_id or 0 for line in lines]
+        if len(ids) > 1 and quantity is None:
+            return kitting.picking.pick_all(session, act, job_id, ids)
         return models.kits.pick(session, act, ids, taken={} if quantity is None else {ids[0]: quantity})
 
     return pick
@@ -131,7 +136,20 @@ def _picked(then: Then) -> str:
     lines: tuple[LineView, ...] = then.values["lines"]
     if len(lines) == 1:
         return f"Picked {_line_words(lines[0], then.values['quantity'] or lines[0].quantity)}."
-    return f"Picked {len(lines)} lines."
+    return _picked_all(then)
+
+
+def _picked_all(then: Then) -> str:
+    """How many, what was left and why, and which needs lack something still."""
+    done: PickedAll = then.result
+    words = f"Picked {done.lines} line{'s' * (done.lines != 1)}."
+    if done.left:
+        words += " Left: " + "; ".join(f"{one.item_name} in {one.bin_code}, {one.why}" for one in done.left) + "."
+    lacking = [need.title for need in done.kit.needs if need.missing and not need.between]
+    if lacking:
+        more = f" and {len(lacking) - MOST_NAMED} more" if len(lacking) > MOST_NAMED else ""
+        words += f" Not all there: {', '.join(lacking[:MOST_NAMED])}{more}."
+    return words
 
 
 def _pick_amount() -> Callable[..., Any]:
@@ -454,7 +472,7 @@ PROMISE = Operation(
     change=_promise,
     answer=_kit(lambda then: "Looked for everything afresh." if then.values["afresh"] else "Looked on the shelf."),
     examples=("kit promise 4", "kit promise 3 --afresh"),
-    keys="f7,l",
+    key="fill",
     quick=True,
 )
 AFRESH = Operation(
@@ -466,7 +484,7 @@ AFRESH = Operation(
     change=lambda: models.kits.look_again,
     answer=_kit(lambda _: "Looked for everything afresh."),
     examples=(),
-    keys="v",
+    key="in-menu",
     command=False,
 )
 OFFERS = Operation(
@@ -481,7 +499,7 @@ OFFERS = Operation(
     question=_offers,
     answer=_told_offers,
     examples=('kit offers 3 "cover ring"', 'kit offers 3 "valve seat rings" --json'),
-    keys="o",
+    key="wanted",
     dated=True,
 )
 RELEASE = Operation(
@@ -494,7 +512,7 @@ RELEASE = Operation(
     change=_release,
     answer=_kit(_released),
     examples=('kit release 3 "cleaner" --reason "found an open can"',),
-    keys="f8,r",
+    key="drop",
     quick=True,
 )
 PICK = Operation(
@@ -503,7 +521,8 @@ PICK = Operation(
     label="Pick",
     help="take what is promised off the shelf",
     about="Take what is promised off the shelf: everything, what is promised to one need, or\n"
-    "another quantity of one line. Picking books the stock as used by the job.",
+    "another quantity of one line. Picking books the stock as used by the job. Of several,\n"
+    "a lot whose last day has passed stays and is told, unless you pinned it.",
     fields=(
         JOB,
         Lines("lines", "Lines"),
@@ -512,8 +531,20 @@ PICK = Operation(
     change=_pick,
     answer=_kit(_picked),
     examples=("kit pick 2", 'kit pick 3 "cover bolts" --quantity 4'),
-    keys="p",
+    key="pick",
     quick=True,
+)
+PICK_ALL = Operation(
+    area="kit",
+    name="pick-all",
+    label="Pick all",
+    help="take all that is promised to the job off the shelf",
+    fields=(JOB,),
+    change=lambda: kitting.picking.pick_all,
+    answer=_kit(_picked_all),
+    examples=(),
+    key="all",
+    command=False,
 )
 PICK_AMOUNT = Operation(
     area="kit",
@@ -525,7 +556,7 @@ PICK_AMOUNT = Operation(
     answer=_kit(_picked_amount),
     told=_promised("Less leaves the rest promised; more is taken from free."),
     examples=(),
-    keys="a",
+    key="change",
     command=False,
 )
 USE = Operation(
@@ -546,7 +577,7 @@ USE = Operation(
     answer=_kit(_told_used),
     told=_out_words,
     examples=('kit use 5 "ram oil" --quantity "2.6 L"',),
-    keys="e",
+    key="change",
 )
 FILL = Operation(
     area="kit",
@@ -579,7 +610,7 @@ FILL = Operation(
         'kit fill 2 "transmission oil, 44 to 48 US quarts" --drained "40 qt" --poured "5 gal"',
         'kit fill 5 "ram oil"',
     ),
-    keys="t",
+    key="record",
 )
 SEALED = Operation(
     area="kit",
@@ -600,7 +631,7 @@ SEALED = Operation(
     refuse=_seal_alone,
     before=('kit pick 2 "housing sealant"',),
     examples=('kit sealed 2 "housing sealant"', 'kit sealed 2 "housing sealant" --take-back'),
-    keys="f",
+    key="record",
 )
 GIVE_BACK = Operation(
     area="kit",
@@ -630,7 +661,7 @@ PUT_BACK = Operation(
     change=_put_back,
     answer=_kit(_put),
     examples=('kit put-back 5 "ram ring" --reason "too hard"',),
-    keys="b",
+    key="back",
     quick=True,
 )
 PIN = Operation(
@@ -667,7 +698,7 @@ UNPIN = Operation(
     answer=_kit(_unpinned),
     before=('kit pin 3 "cover bolts" --item "Hex bolt M10 × 1.5 × 30"',),
     examples=('kit unpin 3 "cover bolts"',),
-    keys="h",
+    key="in-menu",
 )
 SCRAP = Operation(
     area="kit",
@@ -686,7 +717,7 @@ SCRAP = Operation(
     answer=_kit(_scrapped),
     told=_promised("What is thrown away is looked for on the shelf again."),
     examples=('kit scrap 2 "rags" --quantity 2 --reason "soaked in solvent"',),
-    keys="c",
+    key="scrap",
 )
 STRIKE = Operation(
     area="kit",
@@ -698,7 +729,7 @@ STRIKE = Operation(
     change=_strike,
     answer=_kit(_struck),
     examples=('kit strike 3 "cleaner"',),
-    keys="delete,d",
+    key="drop",
     quick=True,
 )
 
@@ -722,10 +753,10 @@ CHANGE = Operation(
     refuse=_nothing_changed,
     start=_as_asked,
     examples=('kit change 3 "cover bolts" --spares 2',),
-    keys="z",
+    key="change",
 )  # fmt: skip
 
 OPERATIONS = (
-    SHOW, PROMISE, AFRESH, OFFERS, RELEASE, PICK, PICK_AMOUNT, USE, FILL, SEALED, GIVE_BACK, PUT_BACK, PIN, UNPIN,
-    SCRAP, STRIKE, CHANGE,
+    SHOW, PROMISE, AFRESH, OFFERS, RELEASE, PICK, PICK_ALL, PICK_AMOUNT, USE, FILL, SEALED, GIVE_BACK, PUT_BACK, PIN,
+    UNPIN, SCRAP, STRIKE, CHANGE,
 )  # fmt: skip

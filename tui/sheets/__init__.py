@@ -4,6 +4,7 @@ if TYPE_CHECKING:
     from tui.sheets import bin_code as bin_code
     from tui.sheets import blocks as blocks
     from tui.sheets import fonts as fonts
+    from tui.sheets import from_cost as from_cost
     from tui.sheets import from_kit as from_kit
     from tui.sheets import from_order as from_order
     from tui.sheets import job_sheet as job_sheet
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from tui.sheets import qr as qr
     from tui.sheets import records as records
     from tui.sheets import ring_sheet as ring_sheet
+    from tui.sheets import size_page as size_page
     from tui.sheets import walking as walking
     from tui.sheets import wrap as wrap
 else:

@@ -15,6 +15,7 @@ from models.database import Workshop
 from models.inventory import bins, items
 from models.inventory.items import NewItem
 from models.kits import KitView, NeedSpec
+from models.kitting.picking import pick_all
 from models.storage.check import check
 from models.undoing.undo import undo
 from models.words import Kind, LineState
@@ -98,6 +99,8 @@ def costs(workshop: Workshop, job_id: int) -> dict[str, int]:
     assert lines
     found["pick all"] = sent(workshop, lambda session: kits.pick(session, act(key=f"p{job_id}"), lines))
     found["undo of picking"] = sent(workshop, lambda session: undo(session, act(), f"p{job_id}"))
+    found["pick the job"] = sent(workshop, lambda session: pick_all(session, act(key=f"a{job_id}"), job_id))
+    found["undo of picking the job"] = sent(workshop, lambda session: undo(session, act(), f"a{job_id}"))
     other = dict.fromkeys(lines, 1)
     found["pick another amount"] = sent(
         workshop, lambda session: kits.pick(session, act(key=f"o{job_id}"), lines, taken=other)
