@@ -9,7 +9,7 @@ from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
-import openpyxl
+import openpyxl  # type: ignore[import-untyped]
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
