@@ -6,6 +6,7 @@ if TYPE_CHECKING:
     from tui import answers as answers
     from tui import app as app
     from tui import bounce as bounce
+    from tui import bound as bound
     from tui import buying as buying
     from tui import caliper as caliper
     from tui import cli as cli
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from tui import fields as fields
     from tui import guide as guide
     from tui import host as host
+    from tui import keys as keys
     from tui import kitting as kitting
     from tui import needing as needing
     from tui import net as net

@@ -27,10 +27,10 @@ def _step(title: str, keys: str, *done_by: str) -> Step:
 DAY = (
     _step(
         "Measure the strainer cover's ring and put it on the kit",
-        "F2; 39.3, Tab Tab, 3.1, F8 F8; Enter, 250, Enter",
+        "F2; 39.3, Tab Tab, 3.1, ^N ^N; Enter, 250, Enter",
         *("kits.accept_match", "kits.add_need"),
     ),
-    _step("Plan what is short, look at what was read, keep it", "^Y, F7; Enter, Y", "orders.plan"),
+    _step("Plan what is short, look at what was read, keep it", "^Y, O; Enter, Enter", "orders.plan"),
     _step("Mark an order as sent", "↓ to the order, Enter", "orders.order"),
     _step("The parcel is here: book it in", "Enter, the bin's code, Enter", "orders.receive"),
     _step("Pick what the kit has", "F4, ↓ to the job, Enter; ↓ to a need, P", "kits.pick"),
@@ -66,7 +66,7 @@ class Progress(NamedTuple):
     def line(self) -> str:
         """The next step in one line: its number, what it is for, its keys."""
         if (found := self.next) is None:
-            return f"All {len(self.steps)} steps are done. ^P, “guide” ends the guide."
+            return f"All {len(self.steps)} steps are done. 0, “guide” ends the guide."
         number, step = found
         return f"{number}/{len(self.steps)} {step.title} ({step.keys})"
 

@@ -24,7 +24,7 @@ async def test_every_size_of_every_series_is_there(tmp_path: Path) -> None:
         await keys(pilot, "f3")
         assert app.screen.rows.count == len(all_sizes())  # type: ignore[attr-defined]
         # SAE AS568 has 369 sizes.
-        await keys(pilot, "f7")
+        await keys(pilot, "escape", "a", "escape")
         assert app.screen.rows.count == len(load(Series.AS568)) == 369  # type: ignore[attr-defined]
 
 
@@ -219,7 +219,7 @@ async def test_ports_of_the_shops_own_are_loaded_shown_and_judged_by_keys(tmp_pa
         assert f"1 of {len(ports())} joints" in shown(pilot)
         await keys(pilot, "f11")
         await settle(pilot)
-        await keys(pilot, "y")
+        await keys(pilot, "alt+y")
         await settle(pilot)
         await fill(pilot, seal="chamfer", diameter="11.9", pitch="1.5")
         assert "9.40 × 2.20 mm" in " ".join(shown(pilot).split())
@@ -235,14 +235,17 @@ async def test_ports_of_the_shops_own_are_loaded_shown_and_judged_by_keys(tmp_pa
         # Grooves have no list here: their keys do the same among all tables.
         groove = "use,section_mm,depth_min_mm,depth_max_mm,width_min_mm,width_max_mm\nradial,3.53,3.2,3.3,4.8,4.9\n"
         (tmp_path / "grooves.csv").write_text(groove, encoding="utf-8")
-        await keys(pilot, "f3", "alt+l")
+        await keys(pilot, "f3")
+        await app.screen.run_action("operate('load', 'groove')")
+        await settle(pilot)
         await write(pilot, str(tmp_path / "grooves.csv"))
         await keys(pilot, "tab")
         await write(pilot, "Press list")
         await keys(pilot, "enter")
         await settle(pilot)
         assert "Loaded “Press list”: 1 groove (1 new)." in " ".join(toasts(pilot).split())
-        await keys(pilot, "alt+t")
+        await app.screen.run_action("operate('drop', 'groove')")
+        await settle(pilot)
         await settle(pilot)
         await write(pilot, "Press list")
         await keys(pilot, "enter")

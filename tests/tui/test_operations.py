@@ -7,7 +7,6 @@ import re
 import shlex
 import subprocess
 import sys
-from itertools import combinations
 from pathlib import Path
 
 import pytest
@@ -18,6 +17,7 @@ from tests.doors import packages
 from tests.tui.command_line import CommandLine
 from tui.answers.schema import answers, file_of, text_of
 from tui.cli import parse
+from tui.keys import meaning
 from tui.operations.operation import Operation
 from tui.operations.registry import AREAS, area_module, operations
 from tui.screens.operating import keys_of
@@ -48,7 +48,7 @@ def test_an_operation_is_declared_whole(one: Operation) -> None:
     assert (one.change is not None) + (one.question is not None) + (one.does is not None) + (one.tells is not None) + (
         one.answers is not None
     ) == 1 + both
-    assert one.command or one.keys
+    assert one.command or one.key
     assert re.fullmatch(r"[a-z][a-z-]*( [a-z][a-z-]*)?", one.name)
     assert one.label
     assert one.help
@@ -89,11 +89,11 @@ def test_its_examples_run_on_the_demo_workshop(
         assert ended.out.strip() or ended.err.startswith("Wrote ")
 
 
-def test_no_key_of_an_area_is_two_operations() -> None:
+def test_every_key_of_an_operation_is_a_meaning_of_the_key_table() -> None:
     for area in AREAS:
-        keys = [(one.name, set(one.keys.split(","))) for one in operations(area) if one.keys]
-        assert [(a, b) for (a, at), (b, bt) in combinations(keys, 2) if at & bt] == []
-        assert [binding.id for binding in keys_of(area)] == [f"{area}.{name}" for name, _ in keys]  # type: ignore[union-attr]
+        keyed = [one for one in operations(area) if one.key]
+        assert all(meaning(one.key) for one in keyed)
+        assert [binding.id for binding in keys_of(area)] == [f"{area}.{one.name}" for one in keyed]  # type: ignore[union-attr]
 
 
 def test_the_schemas_are_those_of_the_answers() -> None:

@@ -278,7 +278,7 @@ CALL_OFF = Operation(
     answer=_called_off,
     told=lambda _: "What has come stays; what has not is short again. Tell the supplier.",
     examples=('buy call-off 1 --note "out of stock"',),
-    keys="x",
+    key="end",
 )
 KEEP_SIZES = Operation(
     area="buy",

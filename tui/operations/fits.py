@@ -362,7 +362,7 @@ confirmed once more. Take it back with: kitwright undo""",
     change=_went,
     answer=_noted,
     examples=('fits went "Orchard tractor 3" "pump inlet flange ring" dry',),
-    keys="alt+h,h",
+    key="end",
 )
 
 OPERATIONS = (SHOW, ADD, WENT, JOB)

@@ -282,7 +282,7 @@ before a kit takes it. --off says that it is not critical.""",
         'machine critical "Orchard tractor 3" "pump inlet flange ring"',
         'machine critical "Orchard tractor 3" "pump inlet flange ring" --off',
     ),
-    keys="alt+c,c",
+    key="mark",
 )
 MEETS_THERE = Operation(
     area="machine",

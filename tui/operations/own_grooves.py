@@ -26,7 +26,7 @@ OWN_ROWS = OwnRows(
     listed=own_tables,
     dropped=GroovesDropped,
     exported=GroovesExported,
-    keys=("alt+l", "alt+t"),
+    means=("in-menu", "in-menu"),
     about_load="""\
 Load a table of grooves that the shop owns: the priced standard, or what a
 maker cuts, as CSV. From then on --standard takes the shop's groove, and the

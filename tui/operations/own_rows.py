@@ -31,7 +31,7 @@ class OwnRows:
 
     `read`: the tables of a text; `rules`: the part of `models` that keeps them. `loaded`, `listed`, `dropped`,
     `exported` make the answers; `corrected`: what a yes is asked to. `about_load` and `about_drop`: more for `--help`;
-    `keys`: of loading and of dropping.
+    `means`: what their keys mean, of loading and of dropping.
     """
 
     area: str
@@ -47,7 +47,7 @@ class OwnRows:
     exported: type[RowsExported]
     about_load: str
     about_drop: str
-    keys: tuple[str, str] = ("l,ctrl+l", "d,ctrl+t")
+    means: tuple[str, str] = ("list", "drop")
 
     def load(self, workshop: Workshop, values: Values) -> RowsLoaded:
         """Load a file's tables, or say why not. Raises `FieldError` where it can't be read."""
@@ -117,7 +117,7 @@ def load_operation(rows: OwnRows) -> Operation:
             Flag("yes", "Correct ours", "correct our rows where the table differs from them"),
         ),
         does=rows.load,
-        keys=rows.keys[0],
+        key=rows.means[0],
         examples=(_load_line(rows),),
     )  # fmt: skip
 
@@ -155,7 +155,7 @@ def drop_operation(rows: OwnRows) -> Operation:
         fields=(SERIES,),
         change=lambda: rows.rules().drop,
         answer=rows.drop,
-        keys=rows.keys[1],
+        key=rows.means[1],
         before=(_load_line(rows),),
         examples=(f'{rows.area} drop "{rows.like[1]}"',),
     )

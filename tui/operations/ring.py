@@ -179,7 +179,7 @@ LIST = Operation(
     glances=True,
     command=False,
     examples=(),
-    keys="l,ctrl+r",
+    key="list",
 )
 PIECES = Count("count", "Pieces", "how many of each ring", must=False, empty=1)
 SPARES = Count("spares", "Spares", "how many more of each, as spares", must=False, empty=0, least=0)
@@ -193,7 +193,7 @@ KIT = Operation(
     answer=_added,
     command=False,
     examples=(),
-    keys="f7",
+    key="kit",
 )
 
 OPERATIONS = (RING, LIST, KIT)

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, cast
 
 from textual import events, work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
 from tui.answers.answer import Answer
+from tui.bound import bind
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
 from tui.scanning import Takes
@@ -52,7 +53,7 @@ class Form(Sheet[Done | None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
+        bind("leave", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
     ]
 
     def __init__(

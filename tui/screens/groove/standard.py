@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from catalog import orings
 from catalog.orings.groove import GrooveKind, Motion
+from tui.keys import key
 from tui.screens.groove.draft import KIND_WORDS, KINDS, MOVING, Draft
 from tui.screens.groove.reading import standard_texts
 
@@ -48,7 +49,7 @@ def fill(draft: Draft, ring: RingSize | None, unit: str, book: GrooveBook | None
     blank = {slot.key: "" for slot in draft.slots() if slot.size}
     if any(draft.sizes().values()) and not draft.is_standard:
         draft.own = draft.sizes()
-        said = "Standard groove filled in. F8 again brings your readings back."
+        said = f"Standard groove filled in. {key('fill')} again brings your readings back."
     draft.standard, draft.filled = found, standard_texts(found, unit)
     if draft.own is None:
         draft.own = blank

@@ -60,8 +60,8 @@ def new_job(templates: tuple[TemplateRow, ...], machines: tuple[MachineRow, ...]
             click="",
         ),
         keys=(
-            Key("escape", "Cancel", "Open none", gives(None)),
-            Key("enter", "Open", "Open the job", opened),
+            Key("leave", "Cancel", "Open none", gives(None)),
+            Key("take", "Open", "Open the job", opened),
         ),
         line="Enter opens it · Tab: template, machine · ↑ ↓ choose · Esc opens none",
         name="new-job",
