@@ -39,6 +39,8 @@ PORTS = "thread,seal,ring_id_mm,ring_id_tol_mm,ring_section_mm,ring_section_tol_
 """The file that the examples of `port` load."""
 GROOVES = "use,section_mm,depth_min_mm,depth_max_mm,width_min_mm,width_max_mm\nradial,4.1,3.4,3.5,5.5,5.7\n"
 """The file that the examples of `groove` load."""
+BOX = "item;count\nAS568-116 NBR 70;12\nP22A NBR 70;8\n"
+"""The file that the examples of `shelf load` read."""
 
 
 @pytest.mark.parametrize("one", EVERY, ids=IDS)
@@ -78,6 +80,7 @@ def test_its_examples_run_on_the_demo_workshop(
     (tmp_path / "bought.csv").write_text(BOUGHT, encoding="utf-8")
     (tmp_path / "ports.csv").write_text(PORTS, encoding="utf-8")
     (tmp_path / "grooves.csv").write_text(GROOVES, encoding="utf-8")
+    (tmp_path / "box.csv").write_text(BOX, encoding="utf-8")
     command = CommandLine(capsys, monkeypatch)
     for example in one.before:
         assert command(*shlex.split(example), "--demo").code in (0, 1)

@@ -105,6 +105,8 @@ class Field(Generic[Value]):
     """Whether a bare number in it is a length, so that its command has `--unit`."""
     AS_TYPED: ClassVar[bool] = False
     """Whether any digits belong in it, even those of a bar code, so that a form takes none of them for a scan."""
+    PASTED: ClassVar[bool] = False
+    """Whether rows of any number are pasted into it, which a form shows on its one line."""
     LOOKS: ClassVar[bool] = False
     """Whether it is read by looking into the workshop, which a form does once it is entered, and beside the screen."""
 
