@@ -97,7 +97,7 @@ async def test_what_a_jobs_parts_cost_stands_on_screen_and_on_its_sheet(tmp_path
             "3 O-ring AS568-214 NBR 70: no price known",
         ):
             assert words in text, words
-        await keys(pilot, "escape", "s", "end")
+        await keys(pilot, "escape", "v", "end")
         assert "Cost of parts" in shown(pilot)
         await keys(pilot, "escape", "down", "dollar_sign")
         assert "Nothing is picked or promised yet" in shown(pilot)
