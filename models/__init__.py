@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from models import glance as glance
     from models import inventory as inventory
     from models import job_history as job_history
+    from models import job_rows as job_rows
     from models import jobs as jobs
     from models import kits as kits
     from models import kitting as kitting
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
     from models import noticing as noticing
     from models import orders as orders
     from models import outside as outside
+    from models import own_grooves as own_grooves
+    from models import own_ports as own_ports
+    from models import own_rows as own_rows
     from models import own_sizes as own_sizes
     from models import purchasing as purchasing
     from models import qualify as qualify

@@ -28,6 +28,7 @@ IN_FUNCTIONS = {
     "pydantic": 1,
     "reportlab": 4,
     "segno": 1,
+    "serial": 1,
     "textual": 1,  # its Markdown
     # Python's own that take some milliseconds, needed only now and then.
     "concurrent": 1,

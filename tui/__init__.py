@@ -6,7 +6,9 @@ if TYPE_CHECKING:
     from tui import answers as answers
     from tui import app as app
     from tui import bounce as bounce
+    from tui import bound as bound
     from tui import buying as buying
+    from tui import caliper as caliper
     from tui import cli as cli
     from tui import commands as commands
     from tui import exit_codes as exit_codes
@@ -14,6 +16,7 @@ if TYPE_CHECKING:
     from tui import fields as fields
     from tui import guide as guide
     from tui import host as host
+    from tui import keys as keys
     from tui import kitting as kitting
     from tui import needing as needing
     from tui import net as net
@@ -23,7 +26,9 @@ if TYPE_CHECKING:
     from tui import scanning as scanning
     from tui import screens as screens
     from tui import seal_sections as seal_sections
+    from tui import serve as serve
     from tui import sheets as sheets
+    from tui import signing as signing
     from tui import steady as steady
     from tui import surroundings as surroundings
     from tui import theme as theme

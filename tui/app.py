@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from contextlib import suppress
 from functools import partial
 from importlib import import_module
+from time import monotonic
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
@@ -18,12 +19,15 @@ import models
 import tui
 from tui import operations, screens
 from tui.bounce import Bounce
+from tui.bound import bind, bound_here, shown_of
 from tui.host import Host
+from tui.keys import meaning
 from tui.screens.closing import ClosesOnce
 
 if TYPE_CHECKING:
     from textual.screen import Screen
 
+    from tui.caliper import Caliper
     from tui.scanning import Wedge
 
 
@@ -56,6 +60,20 @@ def _find() -> Screen[Any]:
     return screens.find.screen.FindScreen()
 
 
+MENU_SAYS = "All that can be done here, by name"
+
+
+def _opens(area: str, label: str, tooltip: str, *, priority: bool = False) -> list[BindingType]:
+    """The keys that open an area: one that works in a field, and a digit where none is."""
+    anywhere, digit = meaning(area).keys
+    return [
+        bind(area, f"area('{area}')", label, only=anywhere, priority=priority, tooltip=tooltip, id=f"area.{area}"),
+        bind(area, f"digit(\"area('{area}')\")", label, only=digit, tooltip=tooltip),
+    ]
+
+
+DIGIT_REST = 1.0
+"""Seconds after the last key in a field in which a digit opens no area: it was meant for the field."""
 LONGEST_PASTE = 64_000
 """Characters. A field holds a name or a reading; a list goes in as a file."""
 
@@ -78,24 +96,27 @@ class KitwrightApp(Host):
     VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-short"), (34, "-tall")]  # noqa: RUF012 - Textual types it so
     # Letters and digits reach the app only when no field takes them; function keys always do.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f1", "help", "Help", key_display="F1", tooltip="What this screen does and its keys", id="help"),
-        Binding("f2,1", "area('measure')", "Measure", show=False, tooltip="Measure a ring", id="area.measure"),
-        Binding("f3,2", "area('catalog')", "Catalog", show=False, tooltip="Every standard size", id="area.catalog"),
-        Binding("f4,3", "area('kits')", "Kits", show=False, tooltip="Jobs and what they need", id="area.kits"),
-        Binding("f5,4", "area('shelf')", "Shelf", show=False, tooltip="Bins, counts, receiving", id="area.shelf"),
-        Binding("f11,5", "area('judge')", "Judge", show=False, tooltip="Would this do here?", id="area.judge"),
-        Binding("ctrl+y,6", "area('buy')", "Buy", show=False, tooltip="What is short, and orders", id="area.buy"),
+        bind("help", "help", "Help", show=True, tooltip="What this screen does and its keys", id="help"),
+        *_opens("measure", "Measure", "Measure a ring"),
+        *_opens("catalog", "Catalog", "Every standard size"),
+        *_opens("kits", "Kits", "Jobs and what they need"),
+        *_opens("shelf", "Shelf", "Bins, counts, receiving"),
+        *_opens("judge", "Judge", "Would this do here?"),
+        *_opens("buy", "Buy", "What is short, and orders"),
         # Priority: a field would take it to delete the next word.
-        Binding("ctrl+f", "area('find')", "Find", show=False, priority=True, tooltip="Items, lists", id="area.find"),
-        Binding("7", "area('find')", "Find", show=False, tooltip="Search items and suppliers' lists"),
-        Binding("f6,u", "flip_unit", "Unit", show=False, tooltip="mm or inch for a bare number", id="unit"),
-        Binding("f9,z", "undo", "Undo", show=False, tooltip="Take back the last change", id="undo"),
+        *_opens("find", "Find", "Search items and suppliers' lists", priority=True),
+        bind("unit", "flip_unit", "Unit", tooltip="mm or inch for a bare number", id="unit"),
+        bind("undo", "undo", "Undo", tooltip="Take back the last change", id="undo"),
+        # A priority key reaches the app from a field; the digit does only where no field takes it.
+        bind("menu", "command_palette", "Menu", priority=True, only="ctrl+p", tooltip=MENU_SAYS),
+        bind("menu", "digit('command_palette')", "Menu", only="0", tooltip=MENU_SAYS),
         # Priority, so that the focus moves before the next key is handed out: a caliper that types, or a slow line,
         # sends "24.9, Tab, 3.5" in one burst, and all of it would land in the first field.
-        Binding("tab", "app.focus_next", "Next field", show=False, priority=True, system=True),
-        Binding("shift+tab", "app.focus_previous", "Field before", show=False, priority=True, system=True),
-        Binding("f10,q", "quit", "Quit", show=False, tooltip="Leave; everything is saved already", id="quit"),
-    ]
+        bind("next-field", "app.focus_next", "Next field", priority=True, system=True, tooltip="The next field"),
+        bind("field-before", "app.focus_previous", "Field before", priority=True, system=True,
+             tooltip="The field before"),
+        bind("quit", "quit", "Quit", tooltip="Leave; everything is saved already", id="quit"),
+    ]  # fmt: skip
 
     def __init__(self, data: str | None = None, demo: bool = False, unit: str = "mm") -> None:
         super().__init__(data, demo, unit)
@@ -103,6 +124,9 @@ class KitwrightApp(Host):
         self._early: list[events.Key | events.Paste] | None = []
         self._wedge: Wedge | None = None
         self._bounce = Bounce()
+        self._in_field = -DIGIT_REST
+        """When the last key went to a field, on the monotonic clock."""
+        self.caliper: Caliper | None = None
 
     def get_default_screen(self) -> Screen[Any]:
         """An outline that paints at once."""
@@ -134,7 +158,7 @@ class KitwrightApp(Host):
         if isinstance(event, events.Paste):
             self._bounce.forget()
             if len(event.text) > LONGEST_PASTE:
-                self.notify("That is too long to paste: a field takes 64 kB.", severity="warning", markup=False)
+                self.tell("That is too long to paste: a field takes 64 kB.", trouble=True)
                 return
         if self._early is None:
             await self.standing(event)
@@ -172,6 +196,10 @@ class KitwrightApp(Host):
             page = self.open_page()
             if isinstance(page, ClosesOnce) and page.keeps(event):
                 return
+            if isinstance(page, screens.area.Area) and isinstance(event, events.Key):
+                page.heard()
+            if self.focused is not None and self.focused.check_consume_key("a", "a"):
+                self._in_field = monotonic()
         await super().on_event(event)
 
     @property
@@ -192,6 +220,18 @@ class KitwrightApp(Host):
             self.post_message(event)
         if early is not None:
             self.run_worker(self._load_ahead(), group="warm")
+            if self.caliper is not None:
+                self.caliper.listen(self.post_message)
+
+    async def on_said(self, event: tui.caliper.Said) -> None:
+        """The caliper sent a reading."""
+        await self.parts()
+        tui.caliper.put(self, event)
+
+    def on_unmount(self) -> None:
+        """Listen to no port that nobody reads from."""
+        if self.caliper is not None:
+            self.caliper.stop()
 
     async def _load_ahead(self) -> None:
         """Load SQLAlchemy and open the database, so that Kits or Buy finds it open; once nobody waits for an area.
@@ -217,15 +257,10 @@ class KitwrightApp(Host):
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every action of the screen beneath and of the app, so that the palette reaches all of them."""
-        seen: set[str] = set()
-        for active in screen.active_bindings.values():
-            binding = active.binding
-            action = binding.action.removeprefix("screen.")
-            if not binding.id or action in seen or not active.enabled:
-                continue
-            seen.add(action)
-            run = partial(self.run_action, binding.action, default_namespace=active.node)
-            yield SystemCommand(binding.description, f"{binding.tooltip} ({binding.key})", run)
+        for node, binding in bound_here(screen):
+            run = partial(self.run_action, binding.action, default_namespace=node)
+            key = f" ({shown_of(binding)})" if shown_of(binding) else ""
+            yield SystemCommand(binding.description, f"{binding.tooltip}{key}", run)
         guide = "the demo's day" if self.demo else "the first hour"
         turned = "End the guide" if self.guide is not None else "Guide"
         yield SystemCommand(turned, f"Step by step through {guide}, each checked off when done", self.action_guide)
@@ -257,14 +292,19 @@ class KitwrightApp(Host):
         elif len(self.screen_stack) > 1:
             self.pop_screen()
 
+    async def action_digit(self, action: str) -> None:
+        """What a digit does where no field is, unless it was meant for the field that was left just now."""
+        if monotonic() - self._in_field > DIGIT_REST:
+            await self.run_action(action)
+
     def action_help(self) -> None:
         """Show the help page of the open screen, or of the one beneath it."""
         if self.screen.name == screens.help.HELP:
             return
         # A sheet has no page of its own: what it is for stands on the page of the screen beneath.
-        path = next((screen.PAGE for screen in reversed(self.screen_stack) if hasattr(screen, "PAGE")), None)
-        if path is not None:
-            self.push_screen(screens.help.help_page(path))
+        page = next((one for one in reversed(self.screen_stack) if isinstance(one, screens.area.Area)), None)
+        if page is not None:
+            self.push_screen(screens.help.help_page(page))
 
     def action_undo(self) -> None:
         """Take back the last change made in this session."""

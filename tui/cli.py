@@ -29,7 +29,7 @@ COMMANDS = (
     *("ring", "sizes", "groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill"),
     *("filter", "machine", "supplier", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list"),
     *("buy", "fits"),
-    *("units", "backup", "restore", "check", "completion"),
+    *("units", "backup", "restore", "check", "serve", "completion"),
 )
 """Every command, in the order of the job; each is an area of operations."""
 
@@ -67,6 +67,12 @@ def build_parser(names: Sequence[str] = COMMANDS) -> Parser:
         "--guide",
         action="store_true",
         help="open the app with a guide: each step of a day in the demo, or of your workshop's first hour",
+    )
+    parser.add_argument(
+        "--caliper",
+        metavar="PORT",
+        help="open the app with a caliper on a serial port, as COM3 or /dev/ttyUSB0 (PORT,BAUD where it is not 9600): "
+        "what it sends goes into the field in hand; one that types like a keyboard needs no option",
     )
     parser.set_defaults(run=app.run, parser=parser)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", prog="kitwright")
@@ -121,7 +127,7 @@ def _asked_for(words: Sequence[str]) -> Sequence[str]:
 
 def run(words: Sequence[str]) -> int:
     """Run one command line and give its exit code."""
-    Outcome.booked = False
+    Outcome.booked, Outcome.stopped = False, ""
     prog = "kitwright"
     try:
         try:
@@ -138,7 +144,7 @@ def run(words: Sequence[str]) -> int:
         talk(f"{prog}: {problem}")
         return ExitCode.USAGE
     except KeyboardInterrupt:
-        talk(f"{prog}: stopped. {_booked()}")
+        talk(f"{prog}: stopped. {Outcome.stopped or _booked()}")
         return ExitCode.INTERRUPTED
     except OutputError as lost:
         return _lost(prog, lost)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from asyncio import sleep
+from collections import deque
 from time import monotonic
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ import tui
 from tui import fields, screens
 from tui.steady import LONGEST, Steady
 from tui.theme import DARK, LIGHT
+from tui.widgets.next_line import NextLine
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -27,6 +29,8 @@ if TYPE_CHECKING:
 
 WARM_REST = 0.4
 """Seconds between an area that was opened and what is loaded ahead."""
+KEPT = 50
+"""Messages that are remembered."""
 LOOK_AGAIN = 0.05
 """Seconds between two looks whether an area is being opened."""
 
@@ -53,6 +57,8 @@ class Host(Steady):
         self._units: Units | None = None
         self._workshop: Workshop | None = None
         self._quiet_since = monotonic()
+        # The last messages, newest last.
+        self.said: deque[str] = deque(maxlen=KEPT)
         # A console without UTF-8 gets plain letters in place of lines and dots.
         self.plain_glyphs = bool(os.environ.get("KITWRIGHT_ASCII")) or os.environ.get("TERM") == "linux"
 
@@ -80,6 +86,17 @@ class Host(Steady):
                 return
             await sleep(min(left, LOOK_AGAIN))
 
+    def tell(self, text: str, *, trouble: bool = False) -> None:
+        """A message: where the open area says what is next, over a sheet where one is open."""
+        page = self.open_page()
+        if isinstance(page, screens.area.Area) and page.is_mounted:
+            self.said.append(text)
+            page.query_one(NextLine).tell(text, trouble=trouble)
+        else:
+            self.notify(
+                text, severity="warning" if trouble else "information", timeout=10 if trouble else 5, markup=False
+            )
+
     @property
     def demo(self) -> bool:
         """Whether this is the invented workshop."""
@@ -100,8 +117,8 @@ class Host(Steady):
         try:
             fields.units.keep(self._units)
         except OSError as problem:
-            self.notify(f"This holds until you leave: it can't be kept ({problem.strerror}).", markup=False)
-        self.notify(f"A {quantity} typed without a unit is in {now} now.", markup=False)
+            self.tell(f"This holds until you leave: it can't be kept ({problem.strerror}).", trouble=True)
+        self.tell(f"A {quantity} typed without a unit is in {now} now.")
         self.mutate_reactive(Host.unit)
 
     def action_guide(self) -> None:

@@ -218,7 +218,7 @@ async def arrive(app: Host, text: str) -> None:
     """Take a scan to where it belongs: to the open question if that takes one, else to the Shelf."""
     found = read(text)
     if found.wrong:
-        app.notify(found.wrong, title="Scanned, but not read", severity="warning", timeout=10, markup=False)
+        app.tell(f"Scanned, but not read. {found.wrong}", trouble=True)
         return
     screen = app.screen
     if isinstance(screen, ModalScreen):

@@ -23,7 +23,9 @@ FOR_WHAT: Mapping[str, tuple[str, str]] = {
     "highspy": ("order plans", "buying"),
     "reportlab": ("PDF sheets", "print"),
     "segno": ("QR codes on labels", "print"),
+    "serial": ("a caliper on a serial port", "instruments"),
     "openpyxl": ("supplier lists in XLSX", "lists"),
+    "textual_serve": ("browsers of the shop", "serve"),
     "psycopg": ("a workshop on a PostgreSQL server", "postgresql"),
 }
 """A library that is installed only when asked for: what goes without it, and the extra that brings it."""

@@ -24,7 +24,9 @@ if TYPE_CHECKING:
     from catalog.orings import fractions as fractions
     from catalog.orings import gland as gland
     from catalog.orings import groove as groove
+    from catalog.orings import groove_book as groove_book
     from catalog.orings import groove_reading as groove_reading
+    from catalog.orings import groove_rules as groove_rules
     from catalog.orings import implied as implied
     from catalog.orings import instruments as instruments
     from catalog.orings import joint as joint
@@ -42,10 +44,17 @@ if TYPE_CHECKING:
     from catalog.orings import on_shelf as on_shelf
     from catalog.orings import other_groove as other_groove
     from catalog.orings import outcomes as outcomes
+    from catalog.orings import own_csv as own_csv
+    from catalog.orings import own_groove as own_groove
+    from catalog.orings import own_groove_csv as own_groove_csv
+    from catalog.orings import own_port as own_port
+    from catalog.orings import own_port_csv as own_port_csv
     from catalog.orings import own_table as own_table
     from catalog.orings import own_table_csv as own_table_csv
     from catalog.orings import play as play
     from catalog.orings import port as port
+    from catalog.orings import port_book as port_book
+    from catalog.orings import port_rules as port_rules
     from catalog.orings import posterior as posterior
     from catalog.orings import pressed_out as pressed_out
     from catalog.orings import prior as prior
@@ -64,6 +73,7 @@ if TYPE_CHECKING:
     from catalog.orings import sizes as sizes
     from catalog.orings import span as span
     from catalog.orings import standard_grooves as standard_grooves
+    from catalog.orings import standard_names as standard_names
     from catalog.orings import stretch as stretch
     from catalog.orings import tolerance as tolerance
     from catalog.orings import verdict as verdict

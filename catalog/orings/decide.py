@@ -33,6 +33,7 @@ from catalog.standing import Standing
 if TYPE_CHECKING:
     from catalog.orings.figures import Service
     from catalog.orings.groove import Groove
+    from catalog.orings.seats import Tables
 
 ALIKE: Final = 0.01
 """Rings within a point of each other are equally good: then the shelf decides."""
@@ -98,9 +99,9 @@ class ToFit(NamedTuple):
 class Wanted(NamedTuple):
     """What is known beside the readings. `joint`: None where not said. `suits`: whether a rubber may go in; None where
     the fluid is not known. `critical`: somebody may be hurt where it fails, so a marginal joint counts for nothing and
-    no shelf goes before a better ring. `tables`: the groove tables
-    to use, all where None. `shelf`: None where it was not looked at. `here`: how rings did at this very place, newest
-    first; `ran_here`: what that multiplies a size's chance by, by its key, as `decide` worked it out.
+    no shelf goes before a better ring. `tables`: the groove tables to use; None: all of them, with the shop's own where
+    the ranking's book has any. `shelf`: None where it was not looked at. `here`: how rings did at this very place,
+    newest first; `ran_here`: what that multiplies a size's chance by, by its key, as `decide` worked it out.
     """
 
     joint: JointKind | None = None
@@ -109,7 +110,7 @@ class Wanted(NamedTuple):
     shelf: tuple[ShelfRing, ...] | None = None
     suits: Callable[[str], bool] | None = None
     critical: bool = False
-    tables: frozenset[str] | None = None
+    tables: Tables = None
     here: tuple[Ran, ...] = ()
     ran_here: Mapping[str, float] = MappingProxyType({})
 
@@ -157,9 +158,15 @@ class Decision(NamedTuple):
         return self.best.chance.worth >= self.right.worth - AT_STAKE
 
 
+def seated(wanted: Wanted, book: SizeBook) -> Wanted:
+    """The same, in the grooves of a shop's book where no tables are named."""
+    return wanted if wanted.tables is not None or book.grooves is None else wanted._replace(tables=book.grooves)
+
+
 def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     """The rings that could go in, best first; none where the readings can't be of one ring."""
-    wanted = (wanted or Wanted())._replace(ran_here=MappingProxyType({}))
+    book = ranking.posterior.book
+    wanted = seated(wanted or Wanted(), book)._replace(ran_here=MappingProxyType({}))
     if ranking.conflict is not None:
         return Decision(ranking, wanted, (), (), Chance(0.0, 0.0, 0.0))
     before = _before(ranking, wanted)
@@ -167,7 +174,6 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     rings = _candidates(ranking, wanted, before)
     named = {one.size.key: one.probability for one in before if one.size is not None}
     names = {one.size.key: one.keys for one in before if one.size is not None}
-    book = ranking.posterior.book
     there = {ring.key: _there(ring, names.get(ring.key, (ring.key,)), wanted, book) for ring in rings}
     # What leaked here is the wrong ring here: the right one is as good as ever.
     right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
@@ -273,7 +279,7 @@ def _suits_joint(size: RingSize, wanted: Wanted) -> float:
     if wanted.groove is not None:
         return FITTED[_verdict(size, wanted.groove, wanted.service)]
     if wanted.joint is JointKind.PORT:
-        return 1.0 if is_of_a_port(size) else STRAY
+        return 1.0 if is_of_a_port(size, wanted.tables) else STRAY
     return 1.0
 
 
@@ -321,7 +327,8 @@ def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     if wanted.groove is not None:
         found = _of(_verdict(ring, wanted.groove, wanted.service), 1.0)
     else:
-        found = _chance(ring, old, wanted.joint, wanted.service, wanted.tables, wanted.critical)
+        kept = _chance if old.designation else _chance_once
+        found = kept(ring, old, wanted.joint, wanted.service, wanted.tables, wanted.critical)
     less = wanted.ran_here.get(ring.key, 1.0)
     if less == 1.0:
         return found
@@ -329,31 +336,42 @@ def chance(ring: RingSize, old: RingSize, wanted: Wanted) -> Chance:
     return Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
 
 
-def joints_of(old: RingSize, joint: JointKind | None) -> dict[JointKind, float]:
+def joints_of(old: RingSize, joint: JointKind | None, tables: Tables = None) -> Mapping[JointKind, float]:
     """The kinds of joint that such a ring may have come from, with their shares of 1."""
     if joint is not None:
-        return {joint: 1.0}
-    if is_of_a_port(old):
-        return dict(SHARES)
-    kinds = {kind: share for kind, share in SHARES.items() if kind is not JointKind.PORT}
-    total = sum(kinds.values())
-    return {kind: share / total for kind, share in kinds.items()}
+        return _ONE_KIND[joint]
+    return SHARES if is_of_a_port(old, tables) else _BUT_PORTS
 
 
-@lru_cache(maxsize=200_000)
-def _chance(
+_ONE_KIND: Final = {kind: MappingProxyType({kind: 1.0}) for kind in JointKind}
+_BUT_PORTS: Final[Mapping[JointKind, float]] = MappingProxyType(
+    {
+        kind: share / sum(other for one, other in SHARES.items() if one is not JointKind.PORT)
+        for kind, share in SHARES.items()
+        if kind is not JointKind.PORT
+    }
+)
+
+
+def _reckon(
     ring: RingSize,
     old: RingSize,
     joint: JointKind | None,
     service: Service | None,
-    tables: frozenset[str] | None,
+    tables: Tables,
     critical: bool,
 ) -> Chance:
     if joint is not None and joint is not JointKind.PORT:
-        there = _in_grooves(ring, old, {joint: 1.0}, service, tables, critical)
-        anywhere = _in_grooves(ring, old, joints_of(old, None), service, tables, critical)
+        there = _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
+        kept = _chance if old.designation else _chance_once
+        anywhere = kept(ring, old, None, service, tables, critical)
         return Chance(*(one + ELSEWHERE * (other - one) for one, other in zip(there, anywhere, strict=True)))
-    return _in_grooves(ring, old, joints_of(old, joint), service, tables, critical)
+    return _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
+
+
+_chance: Final = lru_cache(maxsize=200_000)(_reckon)
+_chance_once: Final = lru_cache(maxsize=2_000)(_reckon)
+"""Of a ring of no standard, which is met once."""
 
 
 def _in_grooves(
@@ -361,7 +379,7 @@ def _in_grooves(
     old: RingSize,
     kinds: Mapping[JointKind, float],
     service: Service | None,
-    tables: frozenset[str] | None,
+    tables: Tables,
     critical: bool,
 ) -> Chance:
     """How likely `ring` seals in the grooves of these kinds of joint that `old` may have sat in."""

@@ -8,7 +8,7 @@ never does.
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
@@ -75,6 +75,11 @@ class PortSeal(StrEnum):
     def words(self) -> str:
         """As a person reads it, after "sealed by"."""
         return _SEAL_WORDS[self]
+
+    @property
+    def typed(self) -> str:
+        """As it is typed: `cone-24`."""
+        return self.name.lower().replace("_", "-")
 
     @property
     def seen(self) -> tuple[Seen, ...]:
@@ -170,6 +175,13 @@ class Port(NamedTuple):
         return Because(rule, self.standing.words if self.source == "memory" else self.source, self.standing)
 
 
+def ring_words(port: Port) -> str:
+    """`ring AS568-904 (8.92 × 1.83 mm)`, or why there is none."""
+    if port.ring is None:
+        return "a ring that the tables do not hold" if port.ring_sits else "no O-ring"
+    return f"ring {port.ring.label} ({port.ring.id_mm:.2f} × {port.ring.cross_section_mm:.2f} mm)"
+
+
 def tube_mm(tube: str) -> float:
     """`3/8` and `1 1/4` are inches, `10 mm L` is mm."""
     if " mm" in tube:
@@ -250,10 +262,21 @@ def ports() -> tuple[Port, ...]:
 
 
 @cache
+def joint_notes() -> frozenset[str]:
+    """What is noted of whole joints, whatever their thread."""
+    return frozenset(row["note"] for row in _rows("joints.csv"))
+
+
+@cache
 def by_thread() -> Mapping[str, tuple[Port, ...]]:
-    """The joints of each thread, by the thread's designation."""
+    """The joints of each thread of our tables, by the thread's designation."""
+    return by_their_threads(ports())
+
+
+def by_their_threads(rows: Iterable[Port]) -> Mapping[str, tuple[Port, ...]]:
+    """These joints by their thread's designation."""
     found: dict[str, list[Port]] = {}
-    for port in ports():
+    for port in rows:
         found.setdefault(port.screw.designation, []).append(port)
     return MappingProxyType({name: tuple(some) for name, some in found.items()})
 
@@ -271,19 +294,22 @@ TUBE_OFF_MM: Final = 0.2
 TUBE_EXACT_MM: Final = 0.01
 
 
-def ports_of_tube(outside_mm: float) -> tuple[Port, ...]:
+def ports_of_tube(outside_mm: float, among: Sequence[Port] | None = None) -> tuple[Port, ...]:
     """The joints made for a tube of this outside diameter, mm, in the tables' order; empty where no row says.
 
     A tube named exactly (3/8 in, 8 mm) is that tube; one that was measured is every tube within `TUBE_OFF_MM`.
+    `among`: these joints, those of our tables where None.
     """
-    exact = tuple(port for port in ports() if _off(port, outside_mm) <= TUBE_EXACT_MM)
-    return exact or tuple(port for port in ports() if _off(port, outside_mm) <= TUBE_OFF_MM)
+    every = ports() if among is None else among
+    exact = tuple(port for port in every if _off(port, outside_mm) <= TUBE_EXACT_MM)
+    return exact or tuple(port for port in every if _off(port, outside_mm) <= TUBE_OFF_MM)
 
 
-def tubes_near(outside_mm: float) -> tuple[str, ...]:
+def tubes_near(outside_mm: float, among: Sequence[Port] | None = None) -> tuple[str, ...]:
     """Other tubes that a caliper might read so, as they are named: `5/16 in` beside 8 mm."""
-    taken = {port.tube for port in ports_of_tube(outside_mm)}
-    near = [port.tube for port in ports() if _off(port, outside_mm) <= TUBE_OFF_MM and port.tube not in taken]
+    every = ports() if among is None else among
+    taken = {port.tube for port in ports_of_tube(outside_mm, every)}
+    near = [port.tube for port in every if _off(port, outside_mm) <= TUBE_OFF_MM and port.tube not in taken]
     return tuple(dict.fromkeys(tube.split(" mm")[0] + (" mm" if " mm" in tube else " in") for tube in near))
 
 

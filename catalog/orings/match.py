@@ -106,7 +106,7 @@ def rank(
     denied = denial(read.found, id_mm, width_mm, width_read=width_read, series=allowed) if nothing else None
     return Ranking(
         evidence,
-        tuple(Match(size, share, also, _residuals(known, size)) for size, share, also in groups[:limit]),
+        tuple(Match(size, share, also, residuals(known, size)) for size, share, also in groups[:limit]),
         known.none,
         doubt(named, known.none, denied=denied, called=known.called, look_said=evidence.look_said),
         None,
@@ -131,8 +131,8 @@ def _groups(known: Posterior, allowed: frozenset[Series]) -> list[tuple[RingSize
     return [(ring.size, -less, ring.also) for less, _, ring in groups]
 
 
-def _residuals(known: Posterior, size: RingSize) -> tuple[float, ...]:
-    """Under the look that explains this size best."""
+def residuals(known: Posterior, size: RingSize) -> tuple[float, ...]:
+    """How far each reading lies from what the size would show, in tolerances, under the look that explains it best."""
     given: Terms = max(known.looks, key=lambda look: look.chances.get(size.key, 0.0)).given
     means = expected(given, size.id_mm, size.cross_section_mm)
     return tuple(

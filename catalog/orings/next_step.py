@@ -16,7 +16,6 @@ from typing import Final, NamedTuple
 from catalog.orings.decide import (
     PECULIAR,
     Before,
-    Chance,
     Columns,
     Decision,
     Wanted,
@@ -38,7 +37,7 @@ LEAST_GAIN: Final = 0.02
 MOST_RIVALS: Final = 10
 HALF: Final = 0.5
 # Gauss-Hermite, 5 points, for a standard normal variable: nodes 0, ±√(5 ∓ √10).
-_HERMITE: Final = (
+HERMITE: Final = (
     (0.0, 8.0 / 15.0),
     (1.355626179974266, 0.2220759220056126),
     (-1.355626179974266, 0.2220759220056126),
@@ -67,7 +66,7 @@ _READINGS: Final = (
     (Dimension.ID, Tool.CONE, 0.85),
     (Dimension.CUT_LENGTH, Tool.RULE, 0.5),
 )
-_GROOVE_WORTH: Final = 0.5
+GROOVE_WORTH: Final = 0.5
 
 
 class NextStep(NamedTuple):
@@ -121,7 +120,7 @@ def _percent(share: float) -> str:
     return f"{100.0 * share:.0f} %"
 
 
-class _Rival(NamedTuple):
+class Rival(NamedTuple):
     """A ring and a look that the readings allow."""
 
     before: Before
@@ -151,9 +150,9 @@ def _by_ring(
     decision: Decision, evidence: Evidence, rings: Sequence[RingSize], now: float
 ) -> Iterator[tuple[float, NextStep]]:
     """What could be learned of the ring, each with its gain less its trouble."""
-    rivals = _rivals(decision)
+    rivals = rivals_of(decision)
     chances = [[chance(ring, one.before.ring, decision.wanted) for ring in rings] for one in rivals]
-    by_ring = columns(chances)
+    by_ring, worths = columns(chances), [[one.worth for one in row] for row in chances]
     seen = sum(one.probability for one in decision.before)
     if not evidence.look_said:
         then = 0.0
@@ -161,16 +160,16 @@ def _by_ring(
             kept = [(one.probability, row) for one, row in zip(rivals, chances, strict=True) if one.look is look]
             shares = [share for share, _ in kept]
             then += seen * sum(shares) * best_chance([row for _, row in kept], shares).seals
-        yield from _worth_it(NextStep(Step.LOOK, None, None, now, then), 1.0)
-    for step, reading, worth in _readings(evidence, rivals[0].before.ring):
+        yield from worth_it(NextStep(Step.LOOK, None, None, now, then), 1.0)
+    for step, reading, worth in readings(evidence, rivals[0].before.ring):
         asked = {
             look: terms(taken(evidence, step, reading)._replace(condition=look))
             for look in {one.look for one in rivals}
         }
         views = [_predict(asked[one.look], one.before) for one in rivals]
         then = _expected(rivals, views, by_ring)
-        hint = _hint(rivals, views, chances, rings, pressed_in(reading))
-        yield from _worth_it(NextStep(step, reading.dimension, reading.tool, now, then, hint), worth)
+        hint = hint_of(rivals, views, worths, rings, pressed_in(reading))
+        yield from worth_it(NextStep(step, reading.dimension, reading.tool, now, then, hint), worth)
 
 
 def taken(evidence: Evidence, step: Step, reading: Reading) -> Evidence:
@@ -181,14 +180,14 @@ def taken(evidence: Evidence, step: Step, reading: Reading) -> Evidence:
     return evidence._replace(readings=(*kept, reading))
 
 
-def _worth_it(step: NextStep, worth: float) -> Iterator[tuple[float, NextStep]]:
+def worth_it(step: NextStep, worth: float) -> Iterator[tuple[float, NextStep]]:
     """The step with its gain less its trouble, if that is worth the walk."""
     gain = (step.then - step.now) * worth
     if gain >= LEAST_GAIN:
         yield gain, step
 
 
-def _readings(evidence: Evidence, likely: RingSize) -> Iterator[tuple[Step, Reading, float]]:
+def readings(evidence: Evidence, likely: RingSize) -> Iterator[tuple[Step, Reading, float]]:
     """The readings that can still be taken, about as they would come out on the likeliest ring."""
     widths = [one.value_mm for one in evidence.readings if one.dimension is Dimension.WIDTH]
     for dimension, tool, worth in _READINGS:
@@ -204,7 +203,7 @@ def _readings(evidence: Evidence, likely: RingSize) -> Iterator[tuple[Step, Read
         yield Step.READ_ACROSS, across, 1.0
 
 
-def _rivals(decision: Decision) -> list[_Rival]:
+def rivals_of(decision: Decision) -> list[Rival]:
     """Sizes and looks together, likeliest first, as far as the decision weighs them; their probabilities sum to 1."""
     known = decision.ranking.posterior
     found = []
@@ -215,7 +214,7 @@ def _rivals(decision: Decision) -> list[_Rival]:
             shares = {look.condition: sum(look.chances.get(key, 0.0) for key in before.keys) for look in known.looks}
         total = sum(shares.values())
         if total > 0.0:
-            found += [_Rival(before, look, before.probability * share / total) for look, share in shares.items()]
+            found += [Rival(before, look, before.probability * share / total) for look, share in shares.items()]
     found.sort(key=lambda one: (-one.probability, one.before.ring.key, one.look))
     found = [one for one in found[:MOST_RIVALS] if one.probability > 0.0]
     total = sum(one.probability for one in found)
@@ -250,17 +249,17 @@ def _predict(asked: Terms, before: Before) -> tuple[float, float]:
     return means[-1], sqrt(max(matrix[-1][-1], 1e-12))
 
 
-def _expected(rivals: Sequence[_Rival], views: Sequence[tuple[float, float]], chances: Columns) -> float:
+def _expected(rivals: Sequence[Rival], views: Sequence[tuple[float, float]], chances: Columns) -> float:
     """The best ring's chance to seal after the reading, in the mean over what it may show."""
     then = 0.0
     for own, (mean, deviation) in zip(rivals, views, strict=True):
-        for node, share in _HERMITE:
+        for node, share in HERMITE:
             weights = _weighed(rivals, views, mean + node * deviation)
             then += own.probability * share * best_of(chances, weights).seals
     return then
 
 
-def _weighed(rivals: Sequence[_Rival], views: Sequence[tuple[float, float]], x: float) -> list[float]:
+def _weighed(rivals: Sequence[Rival], views: Sequence[tuple[float, float]], x: float) -> list[float]:
     weights = []
     for one, (mean, deviation) in zip(rivals, views, strict=True):
         z = (x - mean) / deviation
@@ -268,20 +267,23 @@ def _weighed(rivals: Sequence[_Rival], views: Sequence[tuple[float, float]], x: 
     return weights
 
 
-def _hint(
-    rivals: Sequence[_Rival],
+def hint_of(
+    rivals: Sequence[Rival],
     views: Sequence[tuple[float, float]],
-    chances: Sequence[Sequence[Chance]],
+    worths: Sequence[Sequence[float]],
     rings: Sequence[RingSize],
     pressed: float,
 ) -> str:
-    """What it would read for two rings to put in, where the two readings lie clearly apart; else nothing."""
+    """What it would read for two rings to put in, where the two readings lie clearly apart; else nothing.
+
+    `worths`: of each of `rings` where each rival was.
+    """
     first = rivals[0]
     mean, deviation = views[0]
-    by_first = max(range(len(rings)), key=lambda at: chances[0][at].worth)
-    for (other_mean, other_deviation), row, other in zip(views[1:], chances[1:], rivals[1:], strict=True):
-        best = max(range(len(rings)), key=lambda at: row[at].worth)
-        same = row[best].worth - row[by_first].worth < 0.05
+    by_first = max(range(len(rings)), key=worths[0].__getitem__)
+    for (other_mean, other_deviation), row, other in zip(views[1:], worths[1:], rivals[1:], strict=True):
+        best = max(range(len(rings)), key=row.__getitem__)
+        same = row[best] - row[by_first] < 0.05
         if same or other.before.size is None or first.before.size is None or other.probability < 0.05:
             continue
         if abs(other_mean - mean) >= 2.0 * (deviation + other_deviation):
@@ -299,16 +301,17 @@ def _by_place(decision: Decision, rings: Sequence[RingSize], now: float) -> Iter
         return
     if wanted.joint is None:
         then = _joint_said(decision.before, rings, wanted)
-        yield from _worth_it(NextStep(Step.JOINT, None, None, now, then), 1.0)
+        yield from worth_it(NextStep(Step.JOINT, None, None, now, then), 1.0)
     if wanted.joint is not JointKind.PORT:
         then = _groove_measured(decision.before, rings, wanted)
-        yield from _worth_it(NextStep(Step.GROOVE, None, None, now, then), _GROOVE_WORTH)
+        yield from worth_it(NextStep(Step.GROOVE, None, None, now, then), GROOVE_WORTH)
 
 
 def _joint_said(before: Sequence[Before], rings: Sequence[RingSize], wanted: Wanted) -> float:
     then = 0.0
+    joints = [joints_of(one.ring, None, wanted.tables) for one in before]
     for kind in SHARES:
-        weights = [one.probability * joints_of(one.ring, None).get(kind, 0.0) for one in before]
+        weights = [one.probability * kinds.get(kind, 0.0) for one, kinds in zip(before, joints, strict=True)]
         said = wanted._replace(joint=kind)
         chances = [[chance(ring, one.ring, said) for ring in rings] for one in before]
         then += sum(weights) * best_chance(chances, weights).seals
@@ -320,7 +323,7 @@ def _groove_measured(before: Sequence[Before], rings: Sequence[RingSize], wanted
     then = 0.0
     for one in before:
         own = best_chance([[chance(ring, one.ring, wanted) for ring in rings]], [1.0]).seals
-        for kind, share in joints_of(one.ring, wanted.joint).items():
+        for kind, share in joints_of(one.ring, wanted.joint, wanted.tables).items():
             if kind is JointKind.PORT:
                 then += one.probability * share * own
                 continue

@@ -6,7 +6,7 @@ verdict of `gland.assess` in each of the grooves of `seats`, without a service. 
     python -m catalog.orings.outcomes
 
 which takes some minutes, and is to be run again when a size, a groove table or a rule of the gland changes (a test says
-so). With a service, with other groove tables, or for a shop's own sizes the same is reckoned on the spot.
+so). With a service, with other groove tables, or for a shop's own sizes and grooves the same is reckoned on the spot.
 
 The file: zlib over, for each size in the order of `all_sizes`, four bytes with how many grooves each kind of joint
 has (plug, bore, cover, shaft; the first has 128 more where the size is a port's own ring), two bytes with the number of
@@ -31,6 +31,7 @@ from catalog.orings.sizes import RingSize, all_sizes
 
 if TYPE_CHECKING:
     from catalog.orings.figures import Service
+    from catalog.orings.seats import Tables
 
 TABLE: Final = Path(__file__).parent.parent / "data" / "orings" / "outcomes.bin"
 KINDS: Final = (JointKind.PLUG, JointKind.BORE, JointKind.COVER, JointKind.SHAFT)
@@ -58,7 +59,7 @@ class Outcome(NamedTuple):
     is_marginal: bool
 
 
-class _Row(NamedTuple):
+class Row(NamedTuple):
     """One size's grooves: how many in each kind of joint, and the verdicts of each ring by its place.
 
     `of_a_port`: whether a port takes this size.
@@ -70,20 +71,29 @@ class _Row(NamedTuple):
 
 
 def outcomes(
-    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
+    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: Tables
 ) -> tuple[Outcome, ...]:
     """How `ring` does in each groove of this joint that `old` may sit in; nothing where no table has one."""
-    if service is None and tables is None:
-        at_old, at_ring = _place(old), _place(ring)
+    if service is None and _as_kept(old, kind, tables):
+        at_old, at_ring = place_of(old), place_of(ring)
         if at_old is not None and at_ring is not None:
             return _from_table(at_ring, at_old, KINDS.index(kind))
-    return _reckoned(ring, old, kind, service, tables)
+    return (_reckoned if old.designation else _reckoned_once)(ring, old, kind, service, tables)
 
 
-def is_of_a_port(size: RingSize) -> bool:
-    """Whether a port of our tables takes a ring of this size."""
+def _as_kept(old: RingSize, kind: JointKind, tables: Tables) -> bool:
+    """Whether a size sits in the grooves that the table was worked out for."""
+    if tables is None or isinstance(tables, frozenset):
+        return tables is None
+    return orings.seats.are_ours(old, kind, tables)
+
+
+def is_of_a_port(size: RingSize, tables: Tables = None) -> bool:
+    """Whether a port of our tables, or one of the shop's own, takes a ring of this size."""
+    if tables is not None and not isinstance(tables, frozenset) and size.key in tables.port_keys:
+        return True
     at = _places().get(size.key)
-    return at is not None and _row(at).of_a_port
+    return at is not None and row_of(at).of_a_port
 
 
 def summed(
@@ -91,7 +101,7 @@ def summed(
     old: RingSize,
     kinds: Mapping[JointKind, float],
     service: Service | None,
-    tables: frozenset[str] | None,
+    tables: Tables,
     *,
     strict: bool = False,
 ) -> tuple[float, float, float]:
@@ -100,8 +110,8 @@ def summed(
 
     `strict`: of those where it seals and where it is marginal, whatever `old` does there.
     """
-    if service is None and tables is None:
-        at_old, at_ring = _place(old), _place(ring)
+    if service is None and (tables is None or all(_as_kept(old, kind, tables) for kind in KINDS if kinds.get(kind))):
+        at_old, at_ring = place_of(old), place_of(ring)
         if at_old is not None and at_ring is not None:
             return _summed(at_ring, at_old, tuple(kinds.get(kind, 0.0) for kind in KINDS), strict)
     total = seals = marginal = 0.0
@@ -117,7 +127,7 @@ def summed(
 @lru_cache(maxsize=8192)
 def _weights(at_old: int, kinds: tuple[float, ...]) -> tuple[float, tuple[tuple[float, int], ...]]:
     """What the grooves of these joints weigh in all, and each one's weight with the size's own verdict there."""
-    row = _row(at_old)
+    row = row_of(at_old)
     own = _unpacked(row.verdicts.get(at_old), 0, sum(row.counts))
     found, at, total = [], 0, 0.0
     for share, count in zip(kinds, row.counts, strict=True):
@@ -133,7 +143,7 @@ def _weights(at_old: int, kinds: tuple[float, ...]) -> tuple[float, tuple[tuple[
 @lru_cache(maxsize=200_000)
 def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...], strict: bool) -> tuple[float, float, float]:
     total, weights = _weights(at_old, kinds)
-    packed = _row(at_old).verdicts.get(at_ring)
+    packed = row_of(at_old).verdicts.get(at_ring)
     seals = marginal = 0.0
     for code, (weight, own) in zip(_unpacked(packed, 0, len(weights)), weights, strict=True):
         if code == 0 if strict else _as_good(code, own, same=at_ring == at_old):
@@ -143,9 +153,8 @@ def _summed(at_ring: int, at_old: int, kinds: tuple[float, ...], strict: bool) -
     return total, seals, marginal
 
 
-@lru_cache(maxsize=100_000)
-def _reckoned(
-    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: frozenset[str] | None
+def _reckon(
+    ring: RingSize, old: RingSize, kind: JointKind, service: Service | None, tables: Tables
 ) -> tuple[Outcome, ...]:
     found = []
     for groove, share, own in orings.seats.seats(old, kind, tables):
@@ -156,9 +165,14 @@ def _reckoned(
     return tuple(found)
 
 
+_reckoned: Final = lru_cache(maxsize=100_000)(_reckon)
+_reckoned_once: Final = lru_cache(maxsize=2_000)(_reckon)
+"""Of a ring of no standard, which is met once."""
+
+
 @lru_cache(maxsize=100_000)
 def _from_table(at_ring: int, at_old: int, kind: int) -> tuple[Outcome, ...]:
-    row = _row(at_old)
+    row = row_of(at_old)
     first = sum(row.counts[:kind])
     own = _unpacked(row.verdicts.get(at_old), first, row.counts[kind])
     found = _unpacked(row.verdicts.get(at_ring), first, row.counts[kind])
@@ -187,7 +201,7 @@ def _unpacked(packed: bytes | None, first: int, count: int) -> list[int]:
     return [code for byte in packed for code in _FOUR[byte]][first : first + count]
 
 
-def _place(size: RingSize) -> int | None:
+def place_of(size: RingSize) -> int | None:
     """Its place in the table; None for a shop's own size, and for one that the shop has corrected."""
     at = _places().get(size.key)
     if at is None:
@@ -226,14 +240,15 @@ def _width(head: bytes) -> int:
 
 
 @lru_cache(maxsize=4096)
-def _row(at_old: int) -> _Row:
+def row_of(at_old: int) -> Row:
+    """What the table says of one size, by its place."""
     whole, starts = _file()
     start = starts[at_old]
     head = whole[start : start + 4]
     width = _width(head)
     rings = unpack_from("<H", whole, start + 4)[0]
     body = whole[start + 6 : start + 6 + rings * (2 + width)]
-    return _Row(bool(head[0] & _OF_A_PORT), _counts(head), dict(iter_unpack(f"<H{width}s", body)))
+    return Row(bool(head[0] & _OF_A_PORT), _counts(head), dict(iter_unpack(f"<H{width}s", body)))
 
 
 def reckoned(old: RingSize) -> bytes:

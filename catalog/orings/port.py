@@ -16,7 +16,8 @@ from catalog.because import Because
 from catalog.chances import percent
 from catalog.fasteners.sizes import System
 from catalog.fasteners.thread import Identification, Measured, identify
-from catalog.orings.joints import QUESTION, Port, PortSeal, Seen, by_thread, ports, ports_of_tube
+from catalog.orings.joints import QUESTION, Port, PortSeal, Seen, by_thread, ports, ports_of_tube, ring_words
+from catalog.orings.port_book import PortBook
 from catalog.orings.sizes import RingSize
 from catalog.standing import Standing
 
@@ -135,19 +136,25 @@ def _bare(seen: Seen | PortSeal) -> float:
 
 
 def ports_for(
-    measured: Measured, seal: Seen | PortSeal | None = None, weights: Mapping[System, float] | None = None
+    measured: Measured,
+    seal: Seen | PortSeal | None = None,
+    weights: Mapping[System, float] | None = None,
+    own: PortBook | None = None,
 ) -> PortAnswer:
     """The joints that a measured thread may be, with probabilities, and what tells them apart.
+
+    `own`: the joints there are, those of our tables where None.
 
     Raises ValueError in one sentence for readings that cannot be.
     """
     whole = identify(measured, weights, keep=10_000, least=0.0)
     blind = 1.0 if seal is None else 1 / (len(Seen) if isinstance(seal, Seen) else len(PortSeal))
     bare = 1.0 if seal is None else _bare(seal)
+    joints_of = by_thread() if own is None else own.by_thread
     weighed: list[tuple[Port, float, float]] = []
     other = 0.0
     for candidate in whole.candidates:
-        joints = by_thread().get(candidate.thread.designation, ())
+        joints = joints_of.get(candidate.thread.designation, ())
         if not joints:
             other += candidate.probability * bare
             continue
@@ -249,13 +256,6 @@ def _which_of_a_look(alive: list[PortMatch]) -> list[str]:
             "ISO 6149-1 ports are marked by a ridge around the spot face, or the letter M or the word metric."
         )
     return checks
-
-
-def ring_words(port: Port) -> str:
-    """`ring AS568-904 (8.92 × 1.83 mm)`, or why there is none."""
-    if port.ring is None:
-        return "a ring that the tables do not hold" if port.ring_sits else "no O-ring"
-    return f"ring {port.ring.label} ({port.ring.id_mm:.2f} × {port.ring.cross_section_mm:.2f} mm)"
 
 
 def _sentences(answer: PortAnswer) -> tuple[str, ...]:

@@ -12,17 +12,18 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from functools import cache
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeAlias
 
 from catalog.orings.fitted import FITTED
 from catalog.orings.gland import verdict_of
 from catalog.orings.groove import Groove, GrooveKind, Motion
+from catalog.orings.groove_book import GrooveBook, built_in
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.joints import ports
 from catalog.orings.reason import Verdict
 from catalog.orings.sizes import RingSize
 from catalog.orings.span import Range
-from catalog.orings.standard_grooves import GrooveRow, groove_for, groove_rows, rows_for
+from catalog.orings.standard_grooves import GrooveRow, groove_for, rows_for
 from catalog.standing import Standing
 
 _KINDS: Final = {
@@ -40,6 +41,10 @@ _LIQUID: Final = "liquid"
 _SCALED: Final = 0.25
 
 
+Tables: TypeAlias = frozenset[str] | GrooveBook | None
+"""Which grooves there are: those of the tables named, those of a book, or those of all our tables."""
+
+
 class Seat(NamedTuple):
     """A groove that a size may sit in, its share among those of the same joint, and how the size itself seals there."""
 
@@ -49,11 +54,11 @@ class Seat(NamedTuple):
 
 
 @cache
-def seats(size: RingSize, kind: JointKind, tables: frozenset[str] | None = None, most: int = 2) -> tuple[Seat, ...]:
+def seats(size: RingSize, kind: JointKind, tables: Tables = None, most: int = 2) -> tuple[Seat, ...]:
     """The grooves of a joint that a ring of this size sits in; none where no table has one near its width.
 
-    `tables` names the groove tables to use (all where None), `most` how many of them a kind of groove may count; the
-    ring's own standard goes first. A port has no groove here: see `port_keys`.
+    `tables`: the groove tables to use (all of ours where None), `most` how many of them a kind of groove may count; the
+    ring's own standard goes first, then the shop's own. A port has no groove here: see `port_keys`.
     """
     found = []
     for groove_kind, motion in _KINDS.get(kind, ()):
@@ -72,16 +77,31 @@ def seats(size: RingSize, kind: JointKind, tables: frozenset[str] | None = None,
 
 
 @cache
+def are_ours(size: RingSize, kind: JointKind, tables: GrooveBook, most: int = 2) -> bool:
+    """Whether a ring of this size sits in the very grooves of our tables, whatever else the shop has."""
+    return all(
+        _rows(size, groove_kind, motion, tables)[:most] == _rows(size, groove_kind, motion, None)[:most]
+        for groove_kind, motion in _KINDS.get(kind, ())
+    )
+
+
+@cache
 def port_keys() -> frozenset[str]:
     """`RingSize.key` of every ring that a port of our tables takes."""
     return frozenset(port.ring.key for port in ports() if port.ring is not None)
 
 
-def _rows(size: RingSize, kind: GrooveKind, motion: Motion, tables: frozenset[str] | None) -> list[GrooveRow]:
+def _of(tables: Tables) -> tuple[GrooveBook, frozenset[str] | None]:
+    """The grooves there are, and the names of those tables that count, None for all."""
+    return (built_in(), tables) if tables is None or isinstance(tables, frozenset) else (tables, None)
+
+
+def _rows(size: RingSize, kind: GrooveKind, motion: Motion, tables: Tables) -> list[GrooveRow]:
     """One row a table, the ring's own standard first; a row between two widths where no table has this one."""
     rows: dict[str, GrooveRow] = {}
-    for row in rows_for(size, kind, motion):
-        if (tables is None or row.table in tables) and (row.table not in rows or row.medium == _LIQUID):
+    book, named = _of(tables)
+    for row in rows_for(size, kind, motion, book.rows):
+        if (named is None or row.table in named) and (row.table not in rows or row.medium == _LIQUID):
             rows[row.table] = row
     if rows:
         return list(rows.values())
@@ -89,7 +109,7 @@ def _rows(size: RingSize, kind: GrooveKind, motion: Motion, tables: frozenset[st
     return [] if between is None else [between]
 
 
-def _between(width: float, kind: GrooveKind, motion: Motion, tables: frozenset[str] | None) -> GrooveRow | None:
+def _between(width: float, kind: GrooveKind, motion: Motion, tables: Tables) -> GrooveRow | None:
     """A groove for a width that no table has, on the line between the rows above and below it in one table."""
     best: tuple[float, GrooveRow] | None = None
     for rows in _by_section("face" if kind.is_face else "radial", motion, tables):
@@ -102,11 +122,12 @@ def _between(width: float, kind: GrooveKind, motion: Motion, tables: frozenset[s
 
 
 @cache
-def _by_section(use: str, motion: Motion, tables: frozenset[str] | None) -> tuple[tuple[GrooveRow, ...], ...]:
+def _by_section(use: str, motion: Motion, tables: Tables) -> tuple[tuple[GrooveRow, ...], ...]:
     """The rows of each table for such a groove, by the ring's width."""
     by_table: dict[str, list[GrooveRow]] = {}
-    for row in groove_rows():
-        if row.use == use and motion in row.motions and (tables is None or row.table in tables):
+    book, named = _of(tables)
+    for row in book.rows:
+        if row.use == use and motion in row.motions and (named is None or row.table in named):
             by_table.setdefault(row.table, []).append(row)
     return tuple(tuple(sorted(rows, key=lambda row: row.section_mm)) for rows in by_table.values())
 

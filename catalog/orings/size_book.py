@@ -11,10 +11,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
 from operator import attrgetter
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.sizes import RingSize, all_sizes
+
+if TYPE_CHECKING:
+    from catalog.orings.groove_book import GrooveBook
 
 CLOSE_MM: Final = 1.0
 """Rings further apart in ID than this are not compared: a third of the widest tolerance is less."""
@@ -22,10 +25,14 @@ CLOSE_MM: Final = 1.0
 
 @dataclass(frozen=True, eq=False)
 class SizeBook:
-    """Every size there is, by ID, then by width; `own`: the rows that are the shop's word."""
+    """Every size there is, by ID, then by width; `own`: the rows that are the shop's word.
+
+    `grooves`: where they sit, where the shop has grooves or ports of its own; None: in our tables' alone.
+    """
 
     sizes: tuple[RingSize, ...]
     own: tuple[RingSize, ...] = ()
+    grooves: GrooveBook | None = None
 
     @cached_property
     def _keys(self) -> Mapping[str, RingSize]:
@@ -67,13 +74,16 @@ def built_in() -> SizeBook:
     return SizeBook(all_sizes())
 
 
-def with_own(own: Iterable[RingSize]) -> SizeBook:
-    """The built-in sizes with these rows of a shop's own; of two rows with one key the later holds."""
+def with_own(own: Iterable[RingSize], grooves: GrooveBook | None = None) -> SizeBook:
+    """The built-in sizes with these rows of a shop's own; of two rows with one key the later holds.
+
+    `grooves`: with the shop's own; None: it has none.
+    """
     said = {size.key: size for size in own}
-    if not said:
+    if not said and grooves is None:
         return built_in()
     rows = tuple(said.values())
     sizes = [said.pop(size.key, size) for size in all_sizes()]
     sizes += said.values()
     sizes.sort(key=attrgetter("id_mm", "cross_section_mm"))
-    return SizeBook(tuple(sizes), rows)
+    return SizeBook(tuple(sizes), rows, grooves)

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import csv
 import re
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -101,16 +102,19 @@ def _row(row: dict[str, str]) -> GrooveRow:
 
 
 def standard_grooves(
-    section_mm: float, kind: GrooveKind | None = None, motion: Motion | None = None
+    section_mm: float,
+    kind: GrooveKind | None = None,
+    motion: Motion | None = None,
+    among: Sequence[GrooveRow] | None = None,
 ) -> tuple[GrooveRow, ...]:
     """The rows for a ring of this width, published ones first; by kind and motion where given.
 
-    A port has no row here: its groove is the port (see `port`).
+    `among`: these rows, those of our tables where None. A port has no row here: its groove is the port (see `port`).
     """
     use = None if kind is None else FACE if kind.is_face else RADIAL if kind is not GrooveKind.PORT else ""
     found = [
         row
-        for row in groove_rows()
+        for row in (groove_rows() if among is None else among)
         if abs(row.section_mm - section_mm) <= SAME_SECTION_MM
         and (use is None or row.use == use)
         and (motion is None or motion in row.motions)
@@ -133,9 +137,14 @@ def _serves(row: GrooveRow, ring: RingSize) -> bool:
     return row.table != JIS_TABLE or (ring.series is Series.JIS and ring.designation[0] == row.series[0])
 
 
-def rows_for(ring: RingSize, kind: GrooveKind, motion: Motion = Motion.STATIC) -> tuple[GrooveRow, ...]:
-    """The rows that serve a ring: its own standard's first, then the published ones."""
-    rows = [found for found in standard_grooves(ring.cross_section_mm, kind, motion) if _serves(found, ring)]
+def rows_for(
+    ring: RingSize, kind: GrooveKind, motion: Motion = Motion.STATIC, among: Sequence[GrooveRow] | None = None
+) -> tuple[GrooveRow, ...]:
+    """The rows that serve a ring: its own standard's first, then the shop's own and the published ones.
+
+    `among`: these rows, those of our tables where None.
+    """
+    rows = [found for found in standard_grooves(ring.cross_section_mm, kind, motion, among) if _serves(found, ring)]
     return tuple(sorted(rows, key=lambda row: row.table != JIS_TABLE))
 
 
@@ -146,15 +155,16 @@ def groove_for(
     *,
     row: GrooveRow | None = None,
     stretch: float = 2,
+    among: Sequence[GrooveRow] | None = None,
 ) -> Groove | None:
     """The standard groove for a ring, or None where no table has its width.
 
     A JIS P or G size on a piston or rod gets its own diameters. Any other ring gets a groove that stretches it by
     `stretch` percent, in a bore holds its OD in by 1 to 2 %, inside a face by 0.5 %. Without `row`, the ring's own
-    standard goes first, then the first published row.
+    standard goes first, then the first published row; `among`: these rows, those of our tables where None.
     """
     if row is None:
-        rows = rows_for(ring, kind, motion)
+        rows = rows_for(ring, kind, motion, among)
         if not rows:
             return None
         row = rows[0]

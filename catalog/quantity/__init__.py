@@ -5,6 +5,7 @@ understood, `format_length`, `both_units` and `format_volume` write numbers for 
 everything about lengths, leaves pint unimported.
 """
 
+from catalog.quantity import instrument
 from catalog.quantity.conversion import registry
 from catalog.quantity.display import (
     both_units,
@@ -31,6 +32,7 @@ __all__ = [
     "format_stress",
     "format_torque",
     "format_volume",
+    "instrument",
     "length_mm",
     "parse",
     "registry",

@@ -5,6 +5,8 @@
              | number unit { ["+"] number unit }         a sum: `5 qt + 1 pt`, `1 gal 1 qt`
     number   = digits ["." | ","] [digits] | [digits (" " | "-")] digits "/" digits
 
+A length may also be what a caliper sends over its serial line, `01A+00024.990`: see `instrument`.
+
 Decisions where a reader might differ:
 - A bare number takes the session's unit, but a bare *fraction* in a metric session is read as inches: nobody writes
   63/64 of a millimetre, and rules and drills are marked in such inches. `echo` says so. A fraction whose denominator
@@ -21,7 +23,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
-from catalog.quantity import saybolt
+from catalog.quantity import instrument, saybolt
 from catalog.quantity.characters import clean
 from catalog.quantity.conversion import convert, convert_difference, ratio
 from catalog.quantity.errors import QuantityError, excerpt
@@ -61,7 +63,8 @@ def parse(text: str, *, kind: Kind, bare_unit: str) -> Typed:
 
     Raises `QuantityError`, whose text is one sentence for the person who typed. Time is bounded by the length cap.
     """
-    line = clean(text, kind)
+    sent = instrument.number_in(text) if kind is Kind.LENGTH else None
+    line = clean(text if sent is None else sent, kind)
     _refuse_foreign_notation(line, kind)
     parts = _PLUS_MINUS.split(line)
     if len(parts) > 2:

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from models.fits import fitted as fitted
     from models.fits import how_it_went as how_it_went
     from models.fits import readings as readings
+    from models.fits import written as written
 else:
     from catalog.door import door
 

@@ -28,6 +28,7 @@ from models.csv_cells import neutral, plain
 from models.errors import InvalidInputError
 from models.fits.fit_records import FitRow, NewFit, Origin, Saying
 from models.fits.readings import to_store
+from models.fits.written import SPANS, decimal
 from models.inventory.items import check_hardness, clean_size_key
 from models.outside import Record, look_through
 from models.text import NOTE_LENGTH, clean
@@ -40,7 +41,6 @@ COLUMNS: Final = (
 )
 CENTRED: Final = "centred"
 _NEEDED: Final = ("machine", "position", "size")
-_SPANS: Final = ("inner", "outer", "depth", "width", "chamfer")
 
 
 class FileFit(NamedTuple):
@@ -71,10 +71,10 @@ def to_csv(rows: Iterable[FitRow]) -> str:
 
 def _cells(row: FitRow) -> tuple[str, ...]:
     groove = row.groove
-    readings = [f"{one.what} {one.value_mm:.12g} {one.plus_minus_mm:.12g} {one.tool}" for one in row.readings]
+    readings = [f"{one.what} {decimal(one.value_mm)} {decimal(one.plus_minus_mm)} {one.tool}" for one in row.readings]
     spans = [
-        f"{name} {' '.join(f'{value!r}' for value in span)}"
-        for name in _SPANS
+        f"{name} {' '.join(map(decimal, span))}"
+        for name in SPANS
         if groove is not None and (span := getattr(groove, name)) is not None
     ]
     return (
@@ -88,7 +88,7 @@ def _cells(row: FitRow) -> tuple[str, ...]:
         groove.kind.value if groove else "",
         groove.motion.value if groove else "",
         "; ".join(spans),
-        "" if groove is None or groove.clearance is None else repr(groove.clearance),
+        "" if groove is None or groove.clearance is None else decimal(groove.clearance),
         _play(groove),
         groove.label if groove else "",
         groove.source if groove else "",
@@ -106,7 +106,7 @@ def _play(groove: Groove | None) -> str:
         return ""
     if groove.centred:
         return CENTRED
-    return "" if groove.play is None else repr(groove.play)
+    return "" if groove.play is None else decimal(groove.play)
 
 
 def from_csv(text: str) -> FileRead:
@@ -213,7 +213,7 @@ def _groove(cells: dict[str, str]) -> Groove | None:
     spans: dict[str, Range] = {}
     for part in filter(None, (one.strip() for one in cells.get("groove", "").split(";"))):
         name, *numbers = part.split()
-        if name not in _SPANS or len(numbers) != 3:
+        if name not in SPANS or len(numbers) != 3:
             raise InvalidInputError(f"The groove's “{part}” can't be read.", "Write it as: depth 2.7 2.75 2.8.")
         low, nominal, high = (float(one) for one in numbers)
         if not 0 <= low <= nominal <= high <= 20_000:

@@ -17,6 +17,7 @@ from models.fits import fit_records
 from models.fits.fit_csv import FileFit
 from models.fits.fit_records import FitRow, NewFit, Origin, Saying
 from models.fits.readings import ReadingRow, from_store, to_store
+from models.fits.written import as_written
 from models.rows import hold
 from models.tables import FitReading, Machine, Position
 from models.words import Kind
@@ -215,8 +216,9 @@ def _stored(fit: NewFit) -> tuple[ReadingRow, ...]:
 
 def _same(fit: NewFit, row: FitRow) -> bool:
     return (
-        (fit.size_key, fit.rubber, fit.hardness_shore_a, fit.note, fit.groove)
-        == (row.size_key, row.rubber, row.hardness_shore_a, row.note, row.groove)
+        (fit.size_key, fit.rubber, fit.hardness_shore_a, fit.note)
+        == (row.size_key, row.rubber, row.hardness_shore_a, row.note)
+        and as_written(fit.groove) == as_written(row.groove)
         and _stored(fit) == row.readings
         and (fit.origin is None or (fit.origin.who, fit.origin.at) == (row.who, row.at))
     )
@@ -237,7 +239,7 @@ def _difference(fit: NewFit, row: FitRow) -> str:
     said = [f"{what}: theirs {theirs}, ours {ours}" for what, theirs, ours in pairs if theirs != ours]
     if _stored(fit) != row.readings:
         said.append("the readings")
-    if fit.groove != row.groove:
+    if as_written(fit.groove) != as_written(row.groove):
         said.append("the groove")
     if fit.note != row.note:
         said.append("the note")

@@ -11,9 +11,13 @@ if TYPE_CHECKING:
     from models.glance import asking as asking
     from models.glance import first_rows as first_rows
     from models.glance import fits as fits
+    from models.glance import found as found
+    from models.glance import jobs as jobs
     from models.glance import machines as machines
     from models.glance import newness as newness
     from models.glance import on_hand as on_hand
+    from models.glance import own_grooves as own_grooves
+    from models.glance import own_ports as own_ports
     from models.glance import own_sizes as own_sizes
     from models.glance import shelf_rings as shelf_rings
     from models.glance import sizes as sizes

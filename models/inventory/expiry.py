@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
-from sqlmodel import Session, col, select
+from sqlalchemy import select as columns
+from sqlmodel import Session, col
 
 from models.kitting.candidates import last_received
 from models.qualify import age
-from models.qualify.wanted import Offer
-from models.tables import Bin, Item, Lot, Stock
+from models.qualify.wanted import Batch, Offer, Thing
+from models.tables import Item, Lot, Stock
 from models.words import Kind
 
 AT_ONCE = 500
@@ -21,22 +22,27 @@ def expired(session: Session, on: date, stock_ids: Collection[int] | None = None
     if stock_ids is not None and len(stock_ids) > AT_ONCE:
         wanted = set(stock_ids)
         return {row: why for row, why in expired(session, on).items() if row in wanted}
+    table = {one: one.metadata.tables[one.__tablename__].c for one in (Stock, Item, Lot)}
     query = (
-        select(Stock, Item, Bin, Lot)
+        columns(
+            *(table[Stock].id, table[Item].kind, table[Item].name, table[Item].rubber),
+            *(table[Lot].id, table[Lot].code, table[Lot].expires_on),
+        )
+        .select_from(Stock)
         .join(Item, col(Item.id) == col(Stock.item_id))
-        .join(Bin, col(Bin.id) == col(Stock.bin_id))
         .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
         .where(col(Stock.on_hand) > 0)
     )
     if stock_ids is not None:
         query = query.where(col(Stock.id).in_(stock_ids))
-    rows = session.exec(query).all()
-    rings = {stock.id for stock, item, _, lot in rows if item.kind is Kind.RING and lot is None}
+    session.flush()
+    rows = session.connection().execute(query).all()
+    rings = {stock_id for stock_id, kind, _, _, lot_id, _, _ in rows if kind is Kind.RING and lot_id is None}
     came = last_received(session, rings)
     found: dict[int, str] = {}
-    for stock, item, place, lot in rows:
-        assert stock.id is not None
-        offer = Offer(stock, item, place, lot, (), None, None, came.get(stock.id))
+    for stock_id, kind, name, rubber, lot_id, code, expires_on in rows:
+        lot = None if lot_id is None else Batch(code, expires_on)
+        offer = Offer(Thing(0, kind, name, rubber=rubber), stock_id, lot=lot, received_on=came.get(stock_id))
         if said := age.judge(offer, on, None).refused:
-            found[stock.id] = said
+            found[stock_id] = said
     return found

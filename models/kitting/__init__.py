@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from models.kitting import kit_offers as kit_offers
     from models.kitting import kit_view as kit_view
     from models.kitting import locks as locks
+    from models.kitting import lying as lying
     from models.kitting import needs as needs
     from models.kitting import picking as picking
     from models.kitting import pinning as pinning
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from models.kitting import progress as progress
     from models.kitting import promises as promises
     from models.kitting import sealing as sealing
+    from models.kitting import standing as standing
 else:
     from catalog.door import door
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, NamedTuple
 
-from models.tables import Filled
+from models.words import Filled
 
 NANOLITRES: Final = 1000
 """In a microlitre."""
@@ -40,6 +40,8 @@ def standing(entries: Iterable[tuple[int, int | None]]) -> set[int]:
 def in_sump(entries: Iterable[Written]) -> InSump:
     """What the entries that stand come to. Nothing is in a sump of which nobody said what it held before."""
     rows = sorted(entries)
+    if not rows:
+        return InSump(0, 0)
     there = standing((one.entry_id, one.takes_back_id) for one in rows)
     said = [one for one in rows if one.takes_back_id is None and one.entry_id in there]
 

@@ -11,7 +11,7 @@ from models import orders
 from models.kitting.candidates import (
     Candidate,
     candidates,
-    candidates_all,
+    free_all,
     take_free,
     unit_of,
     wanted,
@@ -115,7 +115,7 @@ def finish(session: Session, kit: KitView, now: datetime) -> Finish:
     rows = session.exec(select(Need).where(col(Need.id).in_(short)).order_by(col(Need.id))).all()
     # One need after the other, as looking on the shelf does: what lies there once serves one of them.
     taken: dict[int, int] = {}
-    near = candidates_all(session, wanted_all(session, rows), now.date())
+    near = free_all(session, wanted_all(session, rows), now.date())
     lies = {
         need_id
         for need_id, found in near.items()

@@ -275,7 +275,7 @@ def _lying_free(standing: NeedProgress, near: Sequence[Candidate], taken: dict[i
     found: list[LineView] = []
     lacks = standing.room if standing.missing else 0
     for one in near:
-        much = take_free([one], lacks, taken)
+        much = take_free([one.lies_free], lacks, taken)
         if much:
             lacks -= much
             found.append(LineView(None, LineState.FREE, much, unit, one.item_name, one.bin_code, NO_LOT, one.because))

@@ -17,6 +17,7 @@ from models.inventory.item_figures import ItemFigures
 from models.orders.shorts import Asked
 from models.orders.what_it_is import Known, fluid, known_by_its_text
 from models.qualify.fluids import Able
+from models.qualify.wanted import Thing
 from models.rows import ROWS_AT_ONCE
 from models.search.asking import Asking
 from models.search.list_queries import ListQueries
@@ -142,7 +143,24 @@ class _Said:
             row = self._rows[row_id]
             if is_near and row.withdrawn_list_id is None:
                 figures = self._figures.get(item.id or 0, _NOTHING)
-                yield NearRow(row, Known(item, figures.claims, ""), item.id, figures)
+                yield NearRow(row, Known(_thing(item), figures.claims, ""), item.id, figures)
+
+
+def _thing(item: Item) -> Thing:
+    return Thing(
+        item.id or 0,
+        item.kind,
+        item.name,
+        item.size_key,
+        item.rubber,
+        item.hardness_shore_a,
+        item.spec_class,
+        item.spec_grade,
+        item.cure_minutes,
+        item.class_folded,
+        item.grade_folded,
+        item.counted_in,
+    )
 
 
 class _Fluids:

@@ -19,12 +19,12 @@ from models.orders.shorts import Asked
 from models.orders.what_it_is import Known, holds
 from models.purchasing.offers import Break, Offer, Serves
 from models.qualify import rings
-from models.qualify.wanted import AS_ASKED, Judged
+from models.qualify.wanted import AS_ASKED, Judged, Thing
 from models.qualify.wanted import Offer as Lying
 from models.rows import in_use
 from models.supplier_lists.entries import breaks_of
 from models.supplier_lists.listing import ListedRow
-from models.tables import Bin, Item, Stock, Supplier
+from models.tables import Supplier
 from models.words import Kind
 
 NAMED_IN_WORDS: Final = 3
@@ -217,17 +217,12 @@ def _caution(judged: Judged, known: Known) -> str:
     return "; ".join(filter(None, (*judged.because, known.doubt)))
 
 
-_NOWHERE: Final = (Stock(item_id=0, bin_id=0), Bin(action_id=0, code="list", folded=""))
-"""Where a row of a list would lie; made once: a table's object takes longer than the judging."""
-
-
 def _lying(one: NearRow) -> Lying:
     """The row as if it lay on the shelf, so that the shelf's own judgements can look at it."""
-    stock, place = _NOWHERE
-    return Lying(stock, one.known.item, place, None, one.known.claims, one.figures.element, None, None)
+    return Lying(one.known.item, claims=one.known.claims, element=one.figures.element)
 
 
-def _keeps(item: Item) -> int | None:
+def _keeps(item: Thing) -> int | None:
     """How long a ring keeps from its cure, by ISO 2230; None where it is not known or has no limit."""
     if item.kind is not Kind.RING:
         return None

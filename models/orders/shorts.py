@@ -12,7 +12,7 @@ from sqlmodel import Session, col, select
 
 from models.inventory import reorder_rules
 from models.inventory.reorder_rules import DAYS_PER_YEAR, RuleRow
-from models.kitting.candidates import take_free, unit_of, usable_all
+from models.kitting.candidates import free_all, take_free, unit_of
 from models.kitting.progress import progress_of
 from models.orders.progress import on_order
 from models.qualify.wanted import Wanted, key_of, wanted_all
@@ -89,7 +89,7 @@ def short_lines(
     standing, sought = progress_of(session, needs), wanted_all(session, needs)
     waits = {need_id: coming.for_needs.get(need_id, 0) for need_id in sought}
     missing = {need_id: standing[need_id].lacks(waits[need_id]) for need_id in sought}
-    near = usable_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
+    near = free_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
     by_job: defaultdict[int, list[int]] = defaultdict(list)
     for need in needs:
         by_job[need.job_id].append(need.id or 0)

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from catalog.orings.sizes import label_of
+from models.qualify.wanted import Thing
 from models.supplier_lists.listing import ListedRow
 from models.supplier_lists.read_fluid import fluids_in, split
 from models.supplier_lists.words import ReadingState
-from models.tables import Item, Need
+from models.tables import Need
 from models.text import fold
 from models.words import Kind, Unit
 
@@ -19,14 +21,19 @@ _COMMA: Final = re.compile(r"(?<=\d),(?=\d)")
 _WORD: Final = re.compile(r"[^\s,;:()\[\]]+")
 
 
+_fold: Final = lru_cache(maxsize=10_000)(fold)
+"""Kept: the lists name the same few classes again and again."""
+
+
 class Known(NamedTuple):
     """A row as an item: never stored itself. `doubt`: what a person must look at before it is ordered, or ""."""
 
-    item: Item
+    item: Thing
     claims: tuple[str, ...]
     doubt: str
 
 
+@lru_cache(maxsize=20_000)
 def words_in(text: str) -> frozenset[str]:
     """The words of a text as they are compared: case folded, `×` and `x` between numbers apart, decimal points."""
     plain = unicodedata.normalize("NFKC", text).casefold().replace("×", "x").replace("µ", "u").replace("μ", "u")
@@ -54,26 +61,23 @@ def known_by_its_text(row: ListedRow, need: Need) -> Known | None:
             return _by_words(row, need)
 
 
-def _item(row: ListedRow, kind: Kind, spec_class: str = "", spec_grade: str = "") -> Item:
-    return Item(
-        id=0,
-        action_id=0,
-        kind=kind,
-        name=row.name or row.number,
-        counted_in=Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH,
+def _item(row: ListedRow, kind: Kind, spec_class: str = "", spec_grade: str = "") -> Thing:
+    return Thing(
+        0,
+        kind,
+        row.name or row.number,
         spec_class=spec_class,
         spec_grade=spec_grade,
-        folded="",
-        class_folded=fold(spec_class),
-        grade_folded=fold(spec_grade),
+        class_folded=_fold(spec_class),
+        grade_folded=_fold(spec_grade),
+        counted_in=Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH,
     )
 
 
 def _ring(row: ListedRow) -> Known | None:
     if row.size_key is None or row.reading_state is ReadingState.REFUSED:
         return None
-    item = _item(row, Kind.RING)
-    item.size_key, item.rubber, item.hardness_shore_a = row.size_key, row.rubber, row.hardness_shore_a
+    item = Thing(0, Kind.RING, row.name or row.number, row.size_key, row.rubber, row.hardness_shore_a)
     if row.reading_state is ReadingState.CONFIRMED:
         return Known(item, (), "")
     sure = "" if row.reading_ppm is None else f", {row.reading_ppm / 10_000:.0f} % sure"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Final
 
 from catalog.orings.shelf_age import ShelfRule, expires_on, shelf_life
@@ -27,6 +28,7 @@ def judge(offer: Offer, on: date, due_on: date | None) -> Judged:
     return Judged()
 
 
+@lru_cache(maxsize=4_000)
 def rubber_expires_on(cured_on: date, rubber: str) -> date | None:
     """The last day of a ring cured then, by ISO 2230; None where the family's life is unlimited or not known."""
     try:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterable
 from functools import lru_cache
 
 from catalog.fluids.grade_check import Verdict
 from catalog.fluids.rules import Rule
 from catalog.fluids.stand_in import Answer, may_use, meets
+from models.qualify.others import fold
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
-from models.text import fold
 
 
 def judge(wanted: Wanted, offer: Offer) -> Judged:
@@ -51,6 +53,29 @@ class Able:
     def may(self, claims: tuple[str, ...]) -> bool:
         """Whether an item with these claims may meet it; False is certain. With no claim at all none can."""
         return all(any(alone[claim] for claim in claims) for alone in self._asked)
+
+
+class Claimed:
+    """What is claimed on a shelf, by each single claim: what may meet a need is found without asking all of it."""
+
+    def __init__(self, claimed: Iterable[tuple[str, ...]]) -> None:
+        self._by_claim: defaultdict[str, set[tuple[str, ...]]] = defaultdict(set)
+        for claims in claimed:
+            for one in claims:
+                self._by_claim[one].add(claims)
+        self._serving: dict[tuple[str, tuple[Rule, ...]], frozenset[tuple[str, ...]]] = {}
+
+    def that_may(self, wanted: Wanted) -> frozenset[tuple[str, ...]]:
+        """The claims for which `Able.may` is true."""
+        each = [self._serves(one, wanted.own_rules) for one in _asked(wanted)]
+        return frozenset.intersection(*each) if each else frozenset().union(*self._by_claim.values())
+
+    def _serves(self, asked: str, own: tuple[Rule, ...]) -> frozenset[tuple[str, ...]]:
+        if (asked, own) not in self._serving:
+            alone = _alone(asked, own)
+            able = (some for claim, some in self._by_claim.items() if alone[claim])
+            self._serving[asked, own] = frozenset[tuple[str, ...]]().union(*able)
+        return self._serving[asked, own]
 
 
 class _Alone(dict[str, bool]):

@@ -20,19 +20,15 @@ from models import fluid_rules, own_sizes
 from models.fits.fit_records import stands
 from models.stored_text import from_text, to_text
 from models.tables import (
-    Bin,
     FitRecord,
-    Item,
     Job,
-    Lot,
     Need,
     NeedAsk,
     NeedRubber,
     NeedSize,
     Position,
-    Stock,
 )
-from models.words import Kind, Others
+from models.words import Kind, Others, Unit
 
 AS_FITTED: Final = "fit:record"
 """The size key of a ring need that asks for whatever the fit record at its position says when it is looked for."""
@@ -80,17 +76,62 @@ class Wanted(NamedTuple):
         return None if self.need.seals_ppm is None else self.need.seals_ppm / MILLION
 
 
-class Offer(NamedTuple):
-    """What lies in one place: its item, what that claims or was measured as, and when it last came in."""
+class Thing(NamedTuple):
+    """An item as far as anything is judged by it. `item_id` 0: no item of the shop's, only read so in a list."""
 
-    stock: Stock
-    item: Item
-    place: Bin
-    lot: Lot | None
-    claims: tuple[str, ...]
-    element: Element | None
-    holds: int | None
-    received_on: date | None
+    item_id: int
+    kind: Kind
+    name: str
+    size_key: str | None = None
+    rubber: str = ""
+    hardness_shore_a: int | None = None
+    spec_class: str = ""
+    spec_grade: str = ""
+    cure_minutes: int | None = None
+    class_folded: str = ""
+    grade_folded: str = ""
+    counted_in: Unit = Unit.EACH
+
+
+class Batch(NamedTuple):
+    """The lot something came in, as far as anything is judged by it."""
+
+    code: str
+    expires_on: date | None
+
+
+class Offer(NamedTuple):
+    """What lies in one place: its item, what that claims or was measured as, and when it last came in.
+
+    `stock_id` 0: it lies nowhere, it is a row of a list. `holds`: what one full container of it holds. `turn`: whose
+    turn it is among equals, the oldest first, then a container that is begun, then walking order.
+
+    Not the rows themselves: a shelf has tens of thousands, and a table's object takes ten times as long to make and to
+    look at.
+    """
+
+    item: Thing
+    stock_id: int = 0
+    on_hand: int = 0
+    promised: int = 0
+    bin_code: str = ""
+    bin_folded: str = ""
+    lot: Batch | None = None
+    claims: tuple[str, ...] = ()
+    element: Element | None = None
+    holds: int | None = None
+    received_on: date | None = None
+    turn: tuple[date, bool, str, int] = (date.max, True, "", 0)
+
+    @property
+    def opened(self) -> bool:
+        """Whether a container of it is begun."""
+        return bool(self.holds and self.on_hand % self.holds)
+
+    @property
+    def free(self) -> int:
+        """What is promised to nobody."""
+        return self.on_hand - self.promised
 
 
 class Judged(NamedTuple):
@@ -133,7 +174,8 @@ def wanted_all(session: Session, needs: Sequence[Need]) -> dict[int, Wanted]:
         return {}
     due_on = {job_id: job.due_on for job_id, job in _jobs(session, {need.job_id for need in needs}).items()}
     ids = {need.id or 0 for need in needs if need.kind in {Kind.FLUID, Kind.SEALANT}}
-    asks = _lists(session.exec(select(NeedAsk).where(col(NeedAsk.need_id).in_(ids))).all() if ids else ())
+    asked_of = select(NeedAsk.need_id, NeedAsk.position, NeedAsk.ask).where(col(NeedAsk.need_id).in_(ids))
+    asks = _lists(session.exec(asked_of).all() if ids else ())
     asked = [need for need in needs if need.kind is Kind.RING]
     book = own_sizes.size_book(session) if asked else built_in()
     rings = _rings(session, asked, book)
@@ -169,11 +211,11 @@ def _jobs(session: Session, job_ids: set[int]) -> dict[int | None, Job]:
     return found
 
 
-def _lists(rows: Iterable[NeedAsk] | Iterable[NeedRubber]) -> dict[int, tuple[str, ...]]:
-    """What rows of a need say, by need, in their order."""
+def _lists(rows: Iterable[tuple[int, int, str]]) -> dict[int, tuple[str, ...]]:
+    """What rows of a need say (need, place, text), by need, in their order."""
     found: defaultdict[int, list[tuple[int, str]]] = defaultdict(list)
-    for row in rows:
-        found[row.need_id].append((row.position, row.ask if isinstance(row, NeedAsk) else row.rubber))
+    for need_id, position, said in rows:
+        found[need_id].append((position, said))
     return {need_id: tuple(text for _, text in sorted(said)) for need_id, said in found.items()}
 
 
@@ -203,7 +245,8 @@ def _rings(session: Session, needs: Sequence[Need], book: SizeBook) -> dict[int,
     if not needs:
         return {}
     ids = [need.id or 0 for need in needs]
-    rubbers = _lists(session.exec(select(NeedRubber).where(col(NeedRubber.need_id).in_(ids))).all())
+    named = select(NeedRubber.need_id, NeedRubber.position, NeedRubber.rubber)
+    rubbers = _lists(session.exec(named.where(col(NeedRubber.need_id).in_(ids))).all())
     equivalents: defaultdict[int, list[str]] = defaultdict(list)
     would_do: defaultdict[int, list[WouldDo]] = defaultdict(list)
     for row in session.exec(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final, NamedTuple
 
-from sqlalchemy import Column, and_, func, or_, union_all
+from sqlalchemy import Column, and_, func, literal_column, or_, union_all
 from sqlalchemy import select as ask
 from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.orm import aliased
@@ -128,9 +128,10 @@ def _named(session: Session, stock_ids: Sequence[int]) -> dict[int, str]:
 def _replay(session: Session) -> list[Finding]:
     """Walk the ledger in order: free and promised never fall below zero, and the end is what is stored."""
     # Not the column itself: by its index SQLite would fetch every movement from another place of the file.
-    row = _MOVES.stock_id + 0
-    hand = func.sum(_MOVES.on_hand_change).over(partition_by=row, order_by=_MOVES.id)
-    promise = func.sum(_MOVES.promised_change).over(partition_by=row, order_by=_MOVES.id)
+    # Its zero is written out: two values that are sent would make two windows, and the ledger be sorted twice.
+    row = _MOVES.stock_id + literal_column("0")
+    hand = func.sum(_MOVES.on_hand_change).over(partition_by=row, order_by=_MOVES.id, rows=(None, 0))
+    promise = func.sum(_MOVES.promised_change).over(partition_by=row, order_by=_MOVES.id, rows=(None, 0))
     walked = ask(_MOVES.id, _MOVES.stock_id, hand.label("on_hand"), promise.label("promised")).subquery()
     below = ask(walked).where(or_(walked.c.promised < 0, walked.c.on_hand < walked.c.promised)).order_by(walked.c.id)
     fell = session.connection().execute(below).all()

@@ -2,17 +2,20 @@
 
 from models.tables.actions import Action, RowSnapshot
 from models.tables.base import Table
-from models.tables.filling import Filled, FillEntry, ItemGtin
+from models.tables.filling import FillEntry, ItemGtin
 from models.tables.fits import FitOutcome, FitReading, FitRecord
 from models.tables.fluid_rules import ShopFluidClass, ShopFluidRule
 from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedSize
 from models.tables.machines import Job, Machine, Position
 from models.tables.orders import Order, OrderLine, OrderReceipt, OrderShare, OrderStep, RowItem
+from models.tables.own_grooves import OwnGroove
+from models.tables.own_ports import OwnPort
 from models.tables.own_sizes import OwnSize
 from models.tables.sealing import SealNote
 from models.tables.shelf import AssortmentModel, Bin, Item, ItemClaim, Lot, Movement, Stock
 from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierList
 from models.tables.templates import JobTemplate, TemplateNeed, TemplateVersion
+from models.words import Filled
 
 __all__ = [
     "Action",
@@ -44,6 +47,8 @@ __all__ = [
     "OrderReceipt",
     "OrderShare",
     "OrderStep",
+    "OwnGroove",
+    "OwnPort",
     "OwnSize",
     "Position",
     "RowItem",

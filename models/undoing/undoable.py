@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from sqlmodel import Session, col, select
 
-from models import fluid_rules, own_sizes
+from models import fluid_rules, own_grooves, own_ports, own_sizes
 from models.inventory import bar_codes
 from models.kitting import changing, fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
@@ -61,6 +61,14 @@ def _own_rules(session: Session, reversal: Reversal) -> None:
 
 def _own_sizes(session: Session, reversal: Reversal) -> None:
     own_sizes.undo(session, reversal.action_id, reversal.done, reversal.called)
+
+
+def _own_ports(session: Session, reversal: Reversal) -> None:
+    own_ports.undo(session, reversal.action_id, reversal.done, reversal.called)
+
+
+def _own_grooves(session: Session, reversal: Reversal) -> None:
+    own_grooves.undo(session, reversal.action_id, reversal.done, reversal.called)
 
 
 def _bar_code(session: Session, reversal: Reversal) -> None:
@@ -182,6 +190,10 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     "fluid_rules.take_in": _own_rule("taking in the rules"),
     "own_sizes.load": Undo("loading the table of sizes", own_sizes.stands, before=_own_sizes),
     "own_sizes.drop": Undo("dropping the table of sizes", own_sizes.stands, before=_own_sizes),
+    "own_ports.load": Undo("loading the table of ports", own_ports.stands, before=_own_ports),
+    "own_ports.drop": Undo("dropping the table of ports", own_ports.stands, before=_own_ports),
+    "own_grooves.load": Undo("loading the table of grooves", own_grooves.stands, before=_own_grooves),
+    "own_grooves.drop": Undo("dropping the table of grooves", own_grooves.stands, before=_own_grooves),
     **_together(_over(Item, "item", "element"), {"items.set_element": "noting the element"}),
     **_together(_over(Item, "item", "container"), {"items.set_container": "noting the container"}),
     "machines.add": _added("adding the machine", Machine, additions.on_machine),

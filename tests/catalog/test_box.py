@@ -10,15 +10,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.orings.box.names import by_ring, names
+from catalog.orings.box.next_steps import next_steps
 from catalog.orings.box.normal import below, rectangle
-from catalog.orings.box.to_fit import rings_to_fit
+from catalog.orings.box.rankings import rankings
 from catalog.orings.decide import Wanted, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
 from catalog.orings.instruments import reading
 from catalog.orings.joint_kind import JointKind
-from catalog.orings.match import rank
+from catalog.orings.match import Ranking, rank
+from catalog.orings.next_step import next_step
+from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.prior import Built, prior_for
-from catalog.orings.size_book import built_in, with_own
+from catalog.orings.size_book import SizeBook, built_in, with_own
 from catalog.orings.sizes import all_sizes, by_key
 from catalog.uncertainty import normal_rectangle, rectangle_terms
 
@@ -89,22 +92,73 @@ def test_a_box_names_each_ring_as_it_is_named_by_itself(box: list[Evidence], bui
             assert one.none[at] == pytest.approx(single.none_probability, abs=CLOSE)
 
 
-@settings(max_examples=25, deadline=None)
-@given(st.lists(rings(), min_size=1, max_size=4), st.sampled_from([None, *JointKind]))
-def test_a_box_puts_in_what_each_ring_by_itself_would(box: list[Evidence], joint: JointKind | None) -> None:
-    wanted = Wanted(joint=joint)
-    for evidence, found in zip(box, rings_to_fit(box, wanted), strict=True):
-        single = decide(rank(evidence), wanted)
-        put_in = [] if found.best is None else [(found.best, found.chance), *found.others]
-        boxed = [(size.key, chance.seals) for size, chance in put_in]
-        alone = [(one.size.key, one.chance.seals) for one in single.to_fit]
-        names = [match.probability for match in single.ranking.matches[:2]]
-        if len(names) == 2 and names[0] - names[1] <= CLOSE:
-            # Two names equally likely up to rounding: either may be the one that is not passed over for little.
-            boxed, alone = sorted(boxed, key=lambda one: -one[1]), sorted(alone, key=lambda one: -one[1])
-        assert same_but_for_equals(boxed, alone)
-        assert found.settled is single.settled
-        assert found.none_probability == pytest.approx(single.ranking.none_probability, abs=CLOSE)
+def words_of(one: Ranking) -> list[object]:
+    """All that a ranking says but its probabilities."""
+    names = [(match.size.key, [also.key for also in match.also], match.residuals) for match in one.matches]
+    return [one.evidence, names, one.doubt, [look for look, _ in one.looks], one.conflict, one.denial, one.called]
+
+
+def chances_of(one: Ranking) -> list[float]:
+    """The probabilities that a ranking says, and what the next step goes by."""
+    by_look = [
+        look.chances.get(key.key, 0.0)
+        for look in one.posterior.looks
+        for match in one.matches
+        for key in (match.size, *match.also)
+    ]
+    looks = [
+        value for look in one.posterior.looks for value in (look.none, look.probability, look.id_mm, look.width_mm)
+    ]
+    return [*(match.probability for match in one.matches), one.none_probability, *by_look, *looks]
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(rings(), min_size=1, max_size=6), st.sampled_from(list(Built)))
+def test_a_box_is_ranked_as_each_ring_by_itself(box: list[Evidence], built: Built) -> None:
+    prior = prior_for(built)
+    for evidence, boxed in zip(box, rankings(box, prior, limit=50), strict=True):
+        if boxed is not None:
+            single = rank(evidence, prior=prior, limit=50)
+            assert words_of(boxed) == words_of(single)
+            assert chances_of(boxed) == pytest.approx(chances_of(single), abs=1e-10)
+
+
+SHELF = tuple(ShelfRing(one.series, one.designation, None, None, "NBR", 70, "Box 1", 1, 1) for one in SIZES[::5])
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    st.lists(rings(), min_size=1, max_size=4),
+    st.sampled_from([None, *JointKind]),
+    st.booleans(),
+    st.sampled_from([None, SHELF]),
+)
+def test_a_box_is_told_the_next_step_of_each_ring(
+    box: list[Evidence], joint: JointKind | None, critical: bool, shelf: tuple[ShelfRing, ...] | None
+) -> None:
+    decisions = [decide(rank(one), Wanted(joint, critical=critical, shelf=shelf)) for one in box]
+    for decision, boxed in zip(decisions, next_steps(decisions), strict=True):
+        single = next_step(decision)
+        assert (boxed is None) is (single is None)
+        if boxed is not None and single is not None:
+            assert boxed._replace(then=0.0) == single._replace(then=0.0)
+            assert boxed.then == pytest.approx(single.then, abs=1e-12)
+
+
+def test_some_rings_are_left_to_be_ranked_by_themselves() -> None:
+    plain, strange = (
+        Evidence((reading(Dimension.ID, id_mm), reading(Dimension.WIDTH, width)))
+        for id_mm, width in ((24.9, 3.5), (777.7, 19))
+    )
+    first, second = rankings([plain, strange])
+    assert first is not None
+    assert second is None
+    # A ring in the middle of two sizes that differ in nothing else is as likely the one as the other.
+    like = by_key("as568:214")
+    assert like is not None
+    twins = [like._replace(designation=name, id_mm=id_mm) for name, id_mm in (("X", 300.0), ("Y", 302.0))]
+    between = Evidence((reading(Dimension.ID, 301.0), reading(Dimension.WIDTH, like.cross_section_mm)), Condition.NEW)
+    assert rankings([between], own=SizeBook(tuple(twins))) == [None]
 
 
 def test_rings_that_need_a_closer_look_are_asked_about_by_themselves() -> None:
@@ -114,10 +168,6 @@ def test_rings_that_need_a_closer_look_are_asked_about_by_themselves() -> None:
     width = Evidence((reading(Dimension.WIDTH, 3.5),))
     _, alone = names([plain, clash, called, width])
     assert alone == [1, 2, 3]
-    by_itself = rings_to_fit([plain, clash, called, width])
-    assert by_itself[1].best is None
-    assert by_itself[2].size is not None
-    assert by_itself[2].size.key == "as568:214"
 
 
 def test_a_shops_own_size_is_among_them() -> None:

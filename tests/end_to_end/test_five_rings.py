@@ -11,7 +11,7 @@ from tests.end_to_end.terminal import Terminal
 from tests.end_to_end.test_a_day import go_to, highlighted
 
 LOOKS = ("?", "new", "used", "flat", "swollen")
-"""How a ring looks, in the order of F8; what is longer where there is room begins so."""
+"""How a ring looks, in the order of its key; what is longer where there is room begins so."""
 FIELDS = ("ID", "OD", "Width", "Width 2", "Inside tape", "Cut length")
 
 
@@ -49,7 +49,7 @@ def measure(app: Terminal, old: Old, job: str, look_before: str) -> None:
         app.type(text)
         app.wait_for(f"= {float(text):g}")
     for look in LOOKS[LOOKS.index(look_before) + 1 : LOOKS.index(old.look) + 1]:
-        app.press("f8")
+        app.press("ctrl+n")
         app.wait_for(f"[{look}")
     app.wait(lambda shown: highlighted(shown, rf"{old.ring}\b"), f"{old.ring} to stand first")
     app.press("enter")
@@ -83,7 +83,7 @@ def look_at_its_kit(app: Terminal, old: Old, job: str) -> None:
         assert "in place of" not in app.text
     app.press("tab", "f2")
     app.wait(lambda shown: highlighted(shown, rf"{old.ring}\b"), old.ring)
-    app.press("f12")
+    app.press("f8")
     app.wait_for("Measure the ring.")
 
 

@@ -15,7 +15,7 @@ import pytest
 from tests.end_to_end.terminal import clean_environment
 
 ROOT = Path(__file__).parents[2]
-READ_AT_RUN_TIME = {".csv", ".tcss", ".md", ".json", ".mako", ".typed", ".ttf"}
+READ_AT_RUN_TIME = {".csv", ".tcss", ".md", ".json", ".mako", ".typed", ".ttf", ".css", ".js", ".svg"}
 """Kinds of file beside the code."""
 
 

@@ -13,10 +13,17 @@ from sqlalchemy import Connection, Engine, inspect, select, text
 from sqlalchemy import Table as Listing
 
 from catalog.fluids.fill import US_QUART
+from catalog.orings.groove import Motion
+from catalog.orings.joints import PortSeal
+from catalog.orings.own_groove import OwnGrooves
+from catalog.orings.own_port import OwnPorts, PortRow
 from catalog.orings.own_table import OwnRow, OwnTable
 from catalog.orings.ran import Outcome
+from catalog.orings.span import between
+from catalog.orings.standard_grooves import GrooveRow
 from catalog.orings.would_do import WouldDo
-from models import fluid_rules, jobs, kits, machines, own_sizes, shelf
+from catalog.standing import Standing
+from models import fluid_rules, jobs, kits, machines, own_grooves, own_ports, own_sizes, shelf
 from models.database import Session, Workshop
 from models.demo import orchard
 from models.fits import fit_records, how_it_went
@@ -51,6 +58,11 @@ Rows = dict[str, list[dict[str, Any]]]
 LISTED = ("R214,O-RING AS568-214 HNBR 70,0.50,1", "R116,O-RING AS568-116 NBR 70,0.20,1", "OLD,Taken off,1.00,1")
 WORDS = ("list_rows", "words")
 """The one column each database writes in its own form."""
+OWN_GROOVE = GrooveRow(
+    "Orchard grooves", "radial", (Motion.STATIC,), "oil", "all", 4.3, 0.1, between(3.5, 3.6), between(5.8, 6.0),
+    7.5, 9.0, 0.2, (0.6, 0.9), None, "", Standing.SHOP, "invented",
+)  # fmt: skip
+OWN_PORT = PortRow("M14x1.5", PortSeal.CHAMFER, ring_mm=(11.5, 0.2, 2.2, 0.08), chamfer_deg=15.0, note="invented")
 
 
 def every_table(folder: Path) -> Workshop:
@@ -77,6 +89,8 @@ def every_table(folder: Path) -> Workshop:
         how_it_went.say(session, act(), fitted, Outcome.WEPT)
         machines.set_meets(session, act(), fitted, fluid="UTTO", hottest_c=110)
         own_sizes.load(session, act(), [OwnTable("Orchard list", "invented", (OwnRow("7", 33.3, 0.3, 4.3, 0.12),))])
+        own_ports.load(session, act(), [OwnPorts("Orchard ports", "invented", (OWN_PORT,))])
+        own_grooves.load(session, act(), [OwnGrooves("Orchard grooves", "invented", (OWN_GROOVE,))])
         _gone(session)
         theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
         import_fits(session, act(), from_csv(theirs).fits)

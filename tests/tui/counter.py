@@ -25,6 +25,7 @@ for module, rest in (
     setattr(import_module(module), rest, 0.01)
 # The tests' fingers are quick.
 import_module("tui.bounce").REST = 0.0  # type: ignore[attr-defined]
+import_module("tui.app").DIGIT_REST = 0.0  # type: ignore[attr-defined]
 
 # Brackets read as markup, an unclosed tag, a quote that ends nothing, wide and combining letters, right-to-left,
 # an emoji, a NUL, a line break, an escape sequence, and length.
@@ -99,4 +100,5 @@ def shown(pilot: Pilot[Any]) -> str:
 
 def toasts(pilot: Pilot[Any]) -> str:
     """All messages the app has given, newest last."""
-    return "\n".join(note.message for note in pilot.app._notifications)
+    said = pilot.app.said if isinstance(pilot.app, KitwrightApp) else ()
+    return "\n".join([*(note.message for note in pilot.app._notifications), *said])

@@ -35,9 +35,9 @@ def everything(picked: set[int]) -> Ask[tuple[str, int] | None]:
             words=lambda at: [f"A {FRUIT[at]} [/b] it is."],
         ),
         keys=(
-            Key("enter", "Take", "Take it", taken),
-            Key("f8", "Mark", "Mark the row", mark),
-            Key("escape", "Cancel", "Change nothing", gives(None)),
+            Key("take", "Take", "Take it", taken),
+            Key("clear", "Mark", "Mark the row", mark),
+            Key("leave", "Cancel", "Change nothing", gives(None)),
         ),
         line=lambda: f"{len(picked)} marked",
         name="everything",
@@ -79,7 +79,7 @@ async def test_the_common_questions_answer_by_their_keys(tmp_path: Path) -> None
     lines = [Line(Row((one,)), (f"A {one}.",), one if one != "pear" else None) for one in FRUIT]
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        for key, answer in (("y", True), ("enter", True), ("n", False), ("escape", False)):
+        for key, answer in (("enter", True), ("escape", False)):
             await app.push_screen(yes_or_no("Do it?", "All of it."), answers.append)
             await keys(pilot, key)
             assert answers.pop() is answer
@@ -89,7 +89,7 @@ async def test_the_common_questions_answer_by_their_keys(tmp_path: Path) -> None
         await write(pilot, " hill ")
         await keys(pilot, "enter")
         assert answers.pop() == "hill"
-        for key in ("escape", "enter", "q", "w"):
+        for key in ("escape", "enter", "question_mark", "w"):
             await app.push_screen(to_read("Why", "One\nTwo", name="why"), answers.append)
             await keys(pilot, key)
             assert answers.pop() is None
@@ -115,5 +115,19 @@ async def test_the_common_questions_answer_by_their_keys(tmp_path: Path) -> None
         await keys(pilot, "enter")
         assert answers == []
         assert "No fruit." in shown(pilot)
-        await keys(pilot, "q")
+        await keys(pilot, "escape")
         assert answers == [None]
+
+
+async def test_the_palette_offers_the_keys_of_a_question(tmp_path: Path) -> None:
+    app, picked = make_app(tmp_path), set[int]()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await app.push_screen(everything(picked))
+        await settle(pilot)
+        await keys(pilot, "ctrl+p")
+        await write(pilot, "mark")
+        await settle(pilot)
+        await keys(pilot, "enter")
+        await settle(pilot)
+        assert picked == {0}

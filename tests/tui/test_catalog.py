@@ -8,9 +8,11 @@ import pytest
 from textual.geometry import Region
 from textual.widget import Widget
 
+from catalog.orings.joints import ports
 from catalog.orings.sizes import Series, all_sizes, load
 from catalog.standing import Standing
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
+from tests.tui.judge.opened import fill
 from tui.screens.catalog.entries import entries, narrow, words
 from tui.screens.choose_job import ChooseJob
 
@@ -22,7 +24,7 @@ async def test_every_size_of_every_series_is_there(tmp_path: Path) -> None:
         await keys(pilot, "f3")
         assert app.screen.rows.count == len(all_sizes())  # type: ignore[attr-defined]
         # SAE AS568 has 369 sizes.
-        await keys(pilot, "f7")
+        await keys(pilot, "escape", "a", "escape")
         assert app.screen.rows.count == len(load(Series.AS568)) == 369  # type: ignore[attr-defined]
 
 
@@ -187,3 +189,65 @@ async def test_a_table_of_the_shops_own_is_loaded_shown_matched_and_taken_back(t
         await keys(pilot, "f9", "f3", "f8")
         await write(pilot, "v950")
         assert "940.50" in shown(pilot)
+
+
+async def test_ports_of_the_shops_own_are_loaded_shown_and_judged_by_keys(tmp_path: Path) -> None:
+    """The key that loads sizes among the rings loads ports among the ports; Judge names the ring that the shop says."""
+    head = "thread,seal,ring_id_mm,ring_id_tol_mm,ring_section_mm,ring_section_tol_mm,chamfer_deg\n"
+    (tmp_path / "ports.csv").write_text(f"{head}M12x1.5,chamfer,9.4,0.2,2.2,0.08,15\n", encoding="utf-8")
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3", *["f12"] * 5)
+        await settle(pilot)
+        commands = [one.title for one in app.get_system_commands(app.screen)]
+        assert ("Load own ports" in commands, "Load own sizes" in commands) == (True, False)
+        await keys(pilot, "ctrl+l")
+        await write(pilot, str(tmp_path / "ports.csv"))
+        await keys(pilot, "tab")
+        await write(pilot, "ISO 6149-1")
+        await keys(pilot, "enter")
+        await settle(pilot)
+        assert "! Nothing was loaded yet. It corrects ISO 6149-1 M12x1.5: ring 9.4" in " ".join(shown(pilot).split())
+        await keys(pilot, "y", "enter")
+        await settle(pilot)
+        assert "Loaded “ISO 6149-1”: 1 port (1 correct ours)." in " ".join(toasts(pilot).split())
+        await write(pilot, "6149-1 m12x")
+        rows = [line for line in shown(pilot).splitlines() if "M12x1.5" in line and " own" in line]
+        assert len(rows) == 1
+        assert "9.40 × 2.20" in rows[0]
+        assert f"1 of {len(ports())} joints" in shown(pilot)
+        await keys(pilot, "f11")
+        await settle(pilot)
+        await keys(pilot, "alt+y")
+        await settle(pilot)
+        await fill(pilot, seal="chamfer", diameter="11.9", pitch="1.5")
+        assert "9.40 × 2.20 mm" in " ".join(shown(pilot).split())
+        await keys(pilot, "f3", "escape", "d")
+        await settle(pilot)
+        assert "ISO 6149-1" in shown(pilot), "the form names the highlighted row's table"
+        await keys(pilot, "enter")
+        await settle(pilot)
+        assert "Dropped “ISO 6149-1” with its 1 port." in " ".join(toasts(pilot).split())
+        await keys(pilot, "f11")
+        await settle(pilot)
+        assert "9.30 × 2.20 mm" in " ".join(shown(pilot).split())
+        # Grooves have no list here: their keys do the same among all tables.
+        groove = "use,section_mm,depth_min_mm,depth_max_mm,width_min_mm,width_max_mm\nradial,3.53,3.2,3.3,4.8,4.9\n"
+        (tmp_path / "grooves.csv").write_text(groove, encoding="utf-8")
+        await keys(pilot, "f3")
+        await app.screen.run_action("operate('load', 'groove')")
+        await settle(pilot)
+        await write(pilot, str(tmp_path / "grooves.csv"))
+        await keys(pilot, "tab")
+        await write(pilot, "Press list")
+        await keys(pilot, "enter")
+        await settle(pilot)
+        assert "Loaded “Press list”: 1 groove (1 new)." in " ".join(toasts(pilot).split())
+        await app.screen.run_action("operate('drop', 'groove')")
+        await settle(pilot)
+        await settle(pilot)
+        await write(pilot, "Press list")
+        await keys(pilot, "enter")
+        await settle(pilot)
+        assert "Dropped “Press list” with its 1 groove." in " ".join(toasts(pilot).split())

@@ -65,7 +65,7 @@ async def test_elements_are_narrowed_by_kind_thread_seal_and_outline(tmp_path: P
             assert "1 of 4 elements" in text, typed
             assert app.screen.chosen.name == name  # type: ignore[attr-defined]
         # Only kinds that are there: the group narrows as well, and says how many.
-        await keys(pilot, "f8", "f7")
+        await keys(pilot, "f8", "escape", "a")
         assert "1 of 4 elements" in shown(pilot)
         assert "3/4-16 UNF" in shown(pilot)
 

@@ -70,6 +70,11 @@ def test_what_is_exported_is_taken_in_by_another_shop(
     assert all(row["imported_by"] for row in theirs)
     again = kitwright("fits", "--import", str(file), *data, "--json").json
     assert (again["added"], again["known"]) == (0, len(ours))
+    assert b"depth 2.75 2.8 2.85;" in file.read_bytes()
+    # A file from before decimals were cleaned says the same.
+    file.write_bytes(file.read_bytes().replace(b"2.8 2.85;", b"2.8 2.8499999999999996;"))
+    old = kitwright("fits", "--import", str(file), *data, "--json").json
+    assert (old["known"], old["conflicts"]) == (len(ours), [])
     assert kitwright("fits", *data, "--export", "-").out == kitwright("fits", "--demo", "--export", "-").out
 
 

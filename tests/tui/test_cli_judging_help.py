@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 import shlex
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from tests.test_import_hygiene import command, costly, imported_by
 from tests.tui.command_line import CommandLine
+from tui.commands.parsing import Help
 from tui.operations.registry import area_module
 
 COMMANDS = ("groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill", "filter")
@@ -90,3 +92,19 @@ def test_what_needs_no_other_unit_imports_nothing_costly(words: tuple[str, ...])
 def test_another_unit_costs_pint_and_nothing_else(words: tuple[str, ...]) -> None:
     found = costly(imported_by(command(*words).replace("assert not end.code, end.code", "pass")))
     assert found - {"numpy"} == {"pint"}  # pint takes numpy along where it is installed
+
+
+@pytest.mark.parametrize("columns", [50, 60, 80])
+def test_a_paragraph_of_help_is_set_to_the_terminals_width(columns: int) -> None:
+    """Seen at 80 columns: a line one word too long left that word alone in the next."""
+    shown = Help("kitwright")
+    shown._columns = columns
+    text = "Tell what was measured on an old ring; get the ring to fit in its place and how likely\nit seals.\n"
+    lines = shown._fill_text(
+        f"{text}\n  kitwright ring --id 24.9 --width 3.5 --condition used --joint plug\n", columns, ""
+    ).splitlines()
+    set_anew = lines[: lines.index("")]
+    assert " ".join(set_anew) == " ".join(text.split())
+    assert max(map(len, set_anew)) <= columns
+    assert all(len(line) + len(after.split()[0]) >= columns for line, after in pairwise(set_anew))
+    assert lines[-1].strip() == "kitwright ring --id 24.9 --width 3.5 --condition used --joint plug"

@@ -66,6 +66,48 @@ def test_rings_come_in_their_true_size_and_need_no_workshop(
     assert not own_folders.exists()
 
 
+def test_a_sheet_comes_in_the_language_that_is_asked_for(
+    kitwright: CommandLine, data: tuple[str, str], tmp_path: Path
+) -> None:
+    for words, title in (
+        (("job", "1"), "ARBEITSBLATT"),
+        (("pick", "1"), "ENTNAHMELISTE"),
+        (("labels",), "FACHETIKETTEN"),
+    ):
+        said = kitwright("sheet", *words, *data, "--language", "DE")
+        assert (said.code, said.out.splitlines()[0]) == (0, title)
+        assert "O-ring AS568-214 NBR 70" in said.out or words[0] == "labels"
+    file = tmp_path / "job.pdf"
+    assert kitwright("sheet", "job", "1", *data, "--language", "fr", "--pdf", str(file)).code == 0
+    assert "Fiche de travail · page 1 sur" in pages(file.read_bytes())
+
+
+def test_a_whole_series_is_drawn_or_what_is_so_wide_of_it_or_the_shops_own(
+    kitwright: CommandLine, tmp_path: Path
+) -> None:
+    listed = kitwright("sizes", "--series", "jis", "--json").json["sizes"]
+    of_width = [size["name"] for size in listed if abs(size["cross_section_mm"] - 3.5) < 0.01]
+    assert 10 < len(of_width) < len(listed) == 260
+    whole, some = (
+        kitwright("sheet", "rings", "--series", "jis"),
+        kitwright("sheet", "rings", "--series", "jis", "--width", "3.5"),
+    )
+    assert all(size["name"] in whole.out for size in listed)
+    assert [name in some.out for name in of_width] == [True] * len(of_width)
+    assert some.out.count("JIS ") == len(of_width)
+    one = kitwright("sheet", "rings", "P46", "--series", "jis", "--width", "3.5")
+    assert one.out.count("JIS ") == len(of_width), "a ring named twice is drawn once"
+    here = ("--data", str(tmp_path / "own.sqlite3"))
+    none = kitwright("sheet", "rings", "--series", "own", *here)
+    assert (none.code, "kitwright sizes load" in none.err) == (2, True)
+    table = tmp_path / "valve.csv"
+    table.write_text("designation,id_mm,id tolerance_mm,cross-section_mm,tolerance_mm\nV7,31.2,0.3,2.9,0.1\n")
+    loaded = kitwright("sizes", "load", str(table), "--series", "Valve list", "--source", "measured", *here)
+    assert loaded.code == 0, loaded.err
+    own = kitwright("sheet", "rings", "--series", "own", *here)
+    assert (own.code, "31.20 mm" in own.out, "AS568" in own.out) == (0, True, False)
+
+
 def test_a_pipe_gets_the_pdf_and_nothing_else(data: tuple[str, str]) -> None:
     words = (sys.executable, "-m", "tui", "sheet", "job", "1", *data, "--pdf", "-")
     ended = subprocess.run(words, capture_output=True, check=True)
@@ -119,9 +161,14 @@ def test_without_the_printing_libraries_one_sentence_says_how_to_get_them(
         (("job", "x"), "kitwright jobs"),
         (("job", "1", "--paper", "A9"), "type A4 or Letter"),
         (("pick",), "JOB"),
+        (("job", "1", "--language", "xx"), "--language: There is no language 'xx' here; type one of: en, de, fr, es"),
+        (("rings",), "--series jis"),
+        (("rings", "P22A", "--width", "3.5"), "--series"),
+        (("rings", "--series", "jis", "--width", "9"), "no ring of jis is 9 mm wide"),
         (("labels", "B4"), "there are: 'B3'"),
         (("labels", "--grid", "A4 5"), "A4 21"),
         (("labels", "--skip", "21"), "--skip"),
+        (("labels", "--grid", "roll 62", "--skip", "1"), "--skip: a roll has no labels used before"),
         (("lables",), "did you mean labels?"),
     ],
 )

@@ -30,7 +30,7 @@ async def test_another_job_shows_its_kit_and_enter_goes_to_its_lines(tmp_path: P
         await settle(pilot)
         await keys(pilot, "f4", "down")
         assert "Loader lift valve weeps: draft" in shown(pilot)
-        assert "· W when" in shown(pilot)
+        assert "X closes it" in shown(pilot)
         # A hint that does not fit whole is left out.
         assert [whole_parts("A: one · B: two · C", room) for room in (19, 18, 6, 1)] == [
             "A: one · B: two · C", "A: one · B: two", "A: one", "A: one",
@@ -47,10 +47,10 @@ async def test_release_look_again_and_undo(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         job = app.workshop.jobs()[0].job_id
-        await keys(pilot, "f4", "enter", "down", "f8")
+        await keys(pilot, "f4", "enter", "down", "d")
         assert "Released 3 O-ring AS568-214 NBR 70: it is free again." in toasts(pilot)
         assert app.workshop.kit(job).needs[0].missing == 3
-        await keys(pilot, "f7")
+        await keys(pilot, "f")
         assert app.workshop.kit(job).needs[0].missing == 0
         await keys(pilot, "f9")
         assert app.workshop.kit(job).needs[0].missing == 3
@@ -80,7 +80,7 @@ async def test_p_on_a_job_picks_all_of_it_and_one_undo_puts_it_back(tmp_path: Pa
         await keys(pilot, "f9")
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
         # From the lines by the other key; a job that has nothing promised says so.
-        await keys(pilot, "enter", "alt+p", "escape", "down", "p")
+        await keys(pilot, "enter", "a", "escape", "down", "p")
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 11
         assert "Nothing is promised to “Loader lift valve weeps” that waits to be picked." in toasts(pilot)
 
@@ -98,7 +98,7 @@ async def test_what_a_jobs_parts_cost_stands_on_screen_and_on_its_sheet(tmp_path
             "3 O-ring AS568-214 NBR 70: no price known",
         ):
             assert words in text, words
-        await keys(pilot, "escape", "s", "end")
+        await keys(pilot, "escape", "v", "end")
         assert "Cost of parts" in shown(pilot)
         await keys(pilot, "escape", "down", "dollar_sign")
         assert "Nothing is picked or promised yet" in shown(pilot)
@@ -108,13 +108,24 @@ async def test_a_line_in_another_state_is_refused_in_words(tmp_path: Path) -> No
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "enter", *"r", "a", "h", "e", "b")
-        for words in ("to release it", "to pick an amount of it", "to unpin it", "to say what was used of it",
-                      "to put it back"):  # fmt: skip
-            assert words in toasts(pilot), words
-        await keys(pilot, "down", "e", "b", "h")
-        assert "Highlight a line that says “picked”" in toasts(pilot)
+        await keys(pilot, "f4", "enter", "b")
+        assert "Highlight a line that says “picked” to put it back." in toasts(pilot)
+        await app.screen.run_action("operate('unpin', 'kit')")
+        await settle(pilot)
+        assert "Highlight a line that says “have” or “pinned” to unpin it." in toasts(pilot)
+        await keys(pilot, "down", "b")
+        await app.screen.run_action("operate('unpin', 'kit')")
+        await settle(pilot)
         assert "This line was not pinned by hand." in toasts(pilot)
+        # The row says which deed a key means: of what lies promised another amount, of a need another number.
+        page = app.screen
+        assert app._check_action_state("operate('release', 'kit')", page)
+        assert not app._check_action_state("operate('strike', 'kit')", page)
+        assert not app._check_action_state("operate('due', 'job')", page)
+        await keys(pilot, "up")
+        assert app._check_action_state("operate('strike', 'kit')", page)
+        assert app._check_action_state("operate('change', 'kit')", page)
+        assert not app._check_action_state("operate('pick-amount', 'kit')", page)
 
 
 async def test_strike_a_need_and_undo(tmp_path: Path) -> None:
@@ -170,13 +181,13 @@ async def test_escape_opens_no_job(tmp_path: Path) -> None:
         assert len(app.workshop.jobs()) == 2
 
 
-@pytest.mark.parametrize(("answer", "left"), [("escape", 2), ("N", 2), ("Y", 1), ("enter", 1)])
+@pytest.mark.parametrize(("answer", "left"), [("escape", 2), ("enter", 1)])
 async def test_closing_a_job_asks_first_and_can_be_undone(tmp_path: Path, answer: str, left: int) -> None:
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         # Keys are shown as capitals; with Shift or Caps Lock they do the same.
-        await keys(pilot, "f4", "x" if answer == "Y" else "X")
+        await keys(pilot, "f4", "x" if answer == "enter" else "X")
         assert app.screen.name == "yes-or-no"
         await keys(pilot, answer)
         assert len(app.workshop.jobs()) == left

@@ -18,7 +18,7 @@ async def test_the_count_of_a_need_and_the_due_day_of_a_job(tmp_path: Path, size
         await settle(pilot)
         await keys(pilot, "f4")
         number, day = app.workshop.jobs()[0].job_id, app.workshop.jobs()[0].due_on
-        await keys(pilot, "escape", "u")
+        await keys(pilot, "e")
         assert isinstance(app.screen, Form)
         await write(pilot, "2027-01-31")
         await keys(pilot, "enter")
@@ -28,7 +28,7 @@ async def test_the_count_of_a_need_and_the_due_day_of_a_job(tmp_path: Path, size
         await keys(pilot, "enter")
         before = app.workshop.kit(number).needs
         need = next(one for one in before if one.pieces)
-        await keys(pilot, "z")
+        await keys(pilot, "e")
         assert isinstance(app.screen, Form), shown(pilot)
         assert app.screen.query_one("#count", Input).value
         chosen = next(one for one in before if str(one.pieces) == app.screen.query_one("#count", Input).value)

@@ -92,7 +92,7 @@ async def test_the_tally_pours_from_the_opened_container_or_the_one_chosen(tmp_p
     app, need = with_two_containers(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "down", "t")
+        await keys(pilot, "f4", "down", "r")
         await write(pilot, "2 L")
         await keys(pilot, "enter")
         tally = app.workshop.read(lambda session: fluid_tally.of_need(session, need))
@@ -109,7 +109,9 @@ async def test_the_tally_pours_from_the_opened_container_or_the_one_chosen(tmp_p
         await write(pilot, "1 L")
         await keys(pilot, "enter")
         assert ", F2" in shown(pilot)  # the other container: the seeded oil's bin
-        await keys(pilot, "f8", "f8")
+        for _ in range(2):
+            await write(pilot, "-")
+            await keys(pilot, "enter")
         assert app.workshop.read(lambda session: fluid_tally.of_need(session, need)).picked_ul == 0
     assert app.workshop.read(lambda session: check(session).ok)
 

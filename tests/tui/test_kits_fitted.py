@@ -51,7 +51,7 @@ async def test_what_is_ticked_goes_on_record_and_f9_takes_it_off(tmp_path: Path)
     app = with_picked(tmp_path, [HOSTILE, "outlet"])
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "y")
+        await keys(pilot, "f4", "x", "enter")
         text = shown(pilot)
         assert "Did these rings fit on Sprayer 2?" in text
         assert "Closed" not in toasts(pilot)  # said once the question is out of the way
@@ -76,7 +76,7 @@ async def test_a_ring_that_did_not_fit_is_left_out(tmp_path: Path) -> None:
     app = with_picked(tmp_path, ["inlet", "outlet"])
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "y", "space", "down", "space", "space")
+        await keys(pilot, "f4", "x", "enter", "space", "down", "space", "space")
         assert "✓ outlet" in shown(pilot)
         assert "✓ inlet" not in shown(pilot)
         await keys(pilot, "enter")
@@ -89,10 +89,10 @@ async def test_none_notes_nothing_and_the_job_is_closed(tmp_path: Path, answer: 
     app = with_picked(tmp_path, ["outlet"])
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "y")
+        await keys(pilot, "f4", "x", "enter")
         assert "Did this ring fit on Sprayer 2?" in shown(pilot)
         await keys(pilot, *answer)
-        assert "No ring was put on record. ^O on Measure, then F8" in toasts(pilot)
+        assert "No ring was put on record. ^O on Measure, then ^R" in toasts(pilot)
         assert records(app) == []
         assert len(app.workshop.jobs()) == 1
 
@@ -105,7 +105,7 @@ async def test_several_sorts_at_one_place_are_told(tmp_path: Path) -> None:
         pick(session, 1, place.position_id, "as568:222")
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "y")
+        await keys(pilot, "f4", "x", "enter")
         assert "Several sorts of ring went in at outlet" in toasts(pilot)
         assert app.screen.name != "what-fitted"
 
@@ -114,7 +114,7 @@ async def test_an_answer_that_came_too_late_overwrites_nothing(tmp_path: Path) -
     app = with_picked(tmp_path, ["outlet"])
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "y")
+        await keys(pilot, "f4", "x", "enter")
         with app.workshop.open().write() as session:
             (place,) = machines.positions(session, machines.listed(session)[0].machine_id)
             fit_records.record(session, act(), place.position_id, "as568:222", rubber="FKM")
@@ -144,10 +144,10 @@ async def test_the_old_ring_at_the_place_is_asked_about_by_one_key(tmp_path: Pat
         await keys(pilot, "f4")
         await keys(pilot, "x")
         assert "Close “Again”?" in shown(pilot)
-        await keys(pilot, "y")
+        await keys(pilot, "enter")
         assert app.screen.name == "how-it-went"
         assert "AS568-214 FKM" in shown(pilot)
-        await keys(pilot, "y", "l", "d")
+        await keys(pilot, "space", "space", "space", "down", "space", "enter")
         assert app.screen.name == "what-fitted"
         await keys(pilot, "enter")
         assert "Noted how 2 old rings went. F9 takes that back." in toasts(pilot)
@@ -160,12 +160,12 @@ async def test_a_job_that_stays_open_or_used_nothing_new_asks_nothing(tmp_path: 
     app = with_picked(tmp_path, ["outlet"])
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "n")
+        await keys(pilot, "f4", "x", "escape")
         assert app.screen.name not in ("yes-or-no", "what-fitted")
         with app.workshop.open().write() as session:
             (place,) = machines.positions(session, machines.listed(session)[0].machine_id)
             fit_records.record(session, act(), place.position_id, "as568:214", rubber="NBR")
-        await keys(pilot, "x", "y")
+        await keys(pilot, "x", "enter")
         assert app.screen.name not in ("yes-or-no", "what-fitted")
         assert len(app.workshop.jobs()) == 1
 
@@ -178,7 +178,7 @@ async def test_many_rings_scroll_and_those_of_two_machines_name_theirs(tmp_path:
         pick(session, 1, place.position_id, "as568:214")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "y")
+        await keys(pilot, "f4", "x", "enter")
         text = shown(pilot)
         assert "Did these rings fit?" in text
         assert "port 00, Sprayer 2" in text

@@ -70,7 +70,7 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         before = _kit(app, job)
         assert before["AS568-214"] == [("have", 3, "B3", False)]
         # A: two of the three; the third stays promised.
-        await keys(pilot, "f4", "enter", "down", "a")
+        await keys(pilot, "f4", "enter", "down", "e")
         assert "3 promised in bin B3" in shown(pilot)
         await write(pilot, "0")
         await keys(pilot, "enter")
@@ -111,16 +111,17 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         app.screen.rows.move_to(at)  # type: ignore[attr-defined]
         await settle(pilot)
         assert app.screen._row(at).cells[0] == " ● pinned"  # type: ignore[attr-defined]
-        assert "H unpin" in said(app, "#line-keys")
+        assert "unpin" in said(app, "#line-keys")
         assert "pinned by" in said(app, "#line-detail")
-        await keys(pilot, "h")
+        await app.screen.run_action("operate('unpin', 'kit')")
+        await settle(pilot)
         assert ", and looked for afresh." in toasts(pilot)
         assert not any(pinned for *_, pinned in _kit(app, job)["AS568-214"])
         await keys(pilot, "f9", "f9")
         assert _kit(app, job) == before
-        # C: one of them is torn; it is thrown away with the reason, and another looked for.
+        # S: one of them is torn; it is thrown away with the reason, and another looked for.
         app.screen.rows.move_to(1)  # type: ignore[attr-defined]
-        await keys(pilot, "c")
+        await keys(pilot, "s")
         await write(pilot, "1")
         await keys(pilot, "enter")
         await write(pilot, "torn")
@@ -129,8 +130,9 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         assert sum(quantity for _, quantity, _, _ in _kit(app, job)["AS568-214"]) == 3
         await keys(pilot, "f9")
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
-        # V: every promise is let go of and looked for afresh.
-        await keys(pilot, "v")
+        # Every promise is let go of and looked for afresh.
+        await app.screen.run_action("operate('afresh', 'kit')")
+        await settle(pilot)
         assert "Looked for everything afresh." in toasts(pilot)
         await keys(pilot, "f9")
         assert _kit(app, job) == before
@@ -149,7 +151,7 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
     app = with_fluid(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "down", "t")
+        await keys(pilot, "f4", "down", "r")
         for field, typed in (("drained", "10 qt"), ("reused", "5 qt"), ("poured", "6 qt")):
             app.screen.query_one(f"#{field}").focus()
             await settle(pilot)
@@ -168,14 +170,15 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
         assert app.screen.query_one("#reused").value == "6 qt"  # type: ignore[attr-defined]
         await keys(pilot, "f9")
         assert "Below the low mark" in says(app)
-        await keys(pilot, "f8")
+        await write(pilot, "-")
+        await keys(pilot, "enter")
         assert "poured back" not in shown(pilot)
         await keys(pilot, "f9")
         assert "poured back, clean 5 US qt" in shown(pilot)
     again = Shown(data=str(tmp_path / "workshop.sqlite3"))
     async with again.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "down", "t")
+        await keys(pilot, "f4", "down", "r")
         assert isinstance(again.screen, TallyScreen)
         assert "drained 10 US qt" in shown(pilot)
         # What was done before the window opened stays, whatever F9 says in it.
@@ -183,7 +186,7 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
         job = again.workshop.jobs()[0].job_id
         again.workshop.change(lambda session, act: kits.add_need(session, act, job, ring_spec("as568:214")))
         needs = len(again.workshop.kit(job).needs)
-        await keys(pilot, "t", "f9")
+        await keys(pilot, "r", "f9")
         assert isinstance(again.screen, TallyScreen)
         assert "Nothing of this window to undo" in toasts(pilot)
         assert len(again.workshop.kit(job).needs) == needs
@@ -217,13 +220,15 @@ async def test_the_finish_says_cure_and_arrival_and_a_job_is_kept_as_a_template(
         words = said(app, "#kit-finish")
         assert f"Earliest finish {now + timedelta(days=1):%a %d %b %H:%M}." in words
         assert f"Housing sealant: if sealed today {now:%H:%M}, may be filled tomorrow {now:%H:%M}." in words
-        await keys(pilot, "m")
+        await app.screen.run_action("operate('keep', 'job')")
+        await settle(pilot)
         await write(pilot, "Lift valve, reseal")
         await keys(pilot, "enter")
         assert "Kept “Lift valve, reseal”, version 1." in toasts(pilot)
-        await keys(pilot, "m")
+        await app.screen.run_action("operate('keep', 'job')")
+        await settle(pilot)
         await write(pilot, "lift valve, reseal")
-        await keys(pilot, "enter", "y")
+        await keys(pilot, "enter", "enter")
         assert "version 2" in toasts(pilot)
         # A job from the template, on a machine: its needs are there and looked for.
         await keys(pilot, "n")

@@ -49,14 +49,14 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
     app = _with_sealant(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f4", "f")
-        assert "This kit needs no sealant." in toasts(pilot)
-        await keys(pilot, "down", "f")
+        await keys(pilot, "f4", "r")
+        assert "no fluid with marks, and no sealant." in toasts(pilot)
+        await keys(pilot, "down", "r")
         assert "gasket maker is not picked yet. P on its line picks it." in toasts(pilot)
         # The last row is the tube's line, the one before it its need.
         await keys(pilot, "enter", "end", "p")
-        assert "F: sealed when" in said(app, "#line-keys")
-        await keys(pilot, "f")
+        assert "R: sealed when" in said(app, "#line-keys")
+        await keys(pilot, "r")
         assert app.screen.query_one("#sealed-at", Input).value == "now"
         assert said(app, "#sealed-at-says") == "Sealed today 12:00, cured tomorrow 12:00."
         for typed, problem in (("12:01", "Today 12:01 is still to come; it is 12:00 now."), ("noon", "is no time")):
@@ -70,12 +70,12 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         await keys(pilot, "up")
         assert "sealed Wed 25 Nov 09:30, noted by" in said(app, "#line-detail")
         # The sheet has the time in place of the blanks.
-        await keys(pilot, "s")
+        await keys(pilot, "v")
         text = " ".join(said(app, "#sheet-text").split())
         assert "Gasket maker, tube: sealed 2026-11-25 09:30, may be filled 2026-11-26 09:30." in text
         assert "Sealed at" not in text
         # Who pours before it has cured is warned, not stopped.
-        await keys(pilot, "escape", "home", "t")
+        await keys(pilot, "escape", "home", "r")
         warned = "Gasket maker cures until tomorrow 09:30; the sealant's own data sheet decides."
         assert said(app, "#tally-curing") == f"! {warned}"
         assert warned not in toasts(pilot)
@@ -85,16 +85,17 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         assert warned in toasts(pilot)
         await keys(pilot, "escape", "x")
         assert f"{warned} What is promised" in " ".join(str(one.content) for one in app.screen.query(Static))
-        # Sealed again with the default, now; F9 lets the first note count again, F8 in the form takes that back too.
-        await keys(pilot, "escape", "f", "enter")
+        # Sealed again with the default, now; F9 lets the first note count again, an empty field takes that back too.
+        await keys(pilot, "escape", "end", "r", "enter")
         assert "Gasket maker: sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")
         await keys(pilot, "f9")
         assert "sealed today 09:30" in said(app, "#kit-finish")
         app.workshop.open().clock = lambda: NOON + timedelta(days=1)
-        await keys(pilot, "f12")
+        await keys(pilot, "y")
         assert "sealed yesterday 09:30, cured since today 09:30." in said(app, "#kit-finish")
-        await keys(pilot, "f")
+        await keys(pilot, "r")
         assert "Noted before: sealed yesterday 09:30" in said(app, "#sealed-before")
-        await keys(pilot, "f8")
+        await write(pilot, "")
+        await keys(pilot, "enter")
         assert "The last note on gasket maker is taken back." in toasts(pilot)
         assert "Gasket maker: if sealed today 12:00, may be filled tomorrow 12:00." in said(app, "#kit-finish")

@@ -111,7 +111,7 @@ async def test_no_standard_size_shows_neighbours_and_cord(tmp_path: Path) -> Non
         await write(pilot, "33.9±0.02")
         await keys(pilot, "tab", "tab")
         await write(pilot, "4.4±0.02")
-        await keys(pilot, "f8")
+        await keys(pilot, "ctrl+n")
         text = shown(pilot)
         assert "No size in our tables" in text
         assert "above:" in text
@@ -130,17 +130,17 @@ async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> Non
         await settle(pilot)
         await write(pilot, "24.99")
         assert "caliper ±0." in shown(pilot)
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+t")
         assert "micrometer ±0." in shown(pilot)
         for _ in range(len(Tool) - 2):
-            await keys(pilot, "f7")
+            await keys(pilot, "ctrl+t")
         assert "caliper ±0." in shown(pilot)
         assert "[?]" in shown(pilot)
         for word in ("new", "used", "flat", "swollen", "shrunk", "?"):
-            await keys(pilot, "f8")
+            await keys(pilot, "ctrl+n")
             assert f"[{word}]" in shown(pilot)
         for word in ("plug", "bore", "cover", "shaft", "port", "?"):
-            await keys(pilot, "ctrl+l")
+            await keys(pilot, "ctrl+b")
             assert f"[{word}]" in shown(pilot)
         assert "As read, to scale; thin: least, most" in shown(pilot)
         assert "ID 24.99 ±0.13" in shown(pilot)
@@ -162,7 +162,7 @@ async def test_letters_work_once_the_field_is_left(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await write(pilot, "24.99")
-        await keys(pilot, "escape", "t", "c", "p", "p", "j")
+        await keys(pilot, "escape", "ctrl+t", "ctrl+n", "j")
         text = shown(pilot)
         assert "micrometer" in text
         assert "[new]" in text
@@ -170,7 +170,7 @@ async def test_letters_work_once_the_field_is_left(tmp_path: Path) -> None:
         assert app.screen.rows.cursor == 1  # type: ignore[attr-defined]
         await keys(pilot, "w")
         assert app.screen.name == "why"
-        await keys(pilot, "escape", "x")
+        await keys(pilot, "escape", "c")
         assert [field.input.value for field in app.screen.query(ReadingField)] == [""] * 6
 
 
@@ -179,22 +179,22 @@ async def test_an_emptied_ring_comes_back_with_all_that_was_said_of_it(tmp_path:
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await write(pilot, "24.99")
-        await keys(pilot, "f7", "f8", "ctrl+l", "tab", "tab")
+        await keys(pilot, "ctrl+t", "ctrl+n", "ctrl+b", "tab", "tab")
         await write(pilot, "3.53")
         meets = app.screen.query_one(MeetsField)
         meets.fill("UTTO", "100")
         await settle(pilot)
         before = shown(pilot)
-        await keys(pilot, "f12")
+        await keys(pilot, "f8")
         assert "Measure the ring." in shown(pilot)
         assert "F12 again brings the last one back" in toasts(pilot)
         assert meets.texts == ("", "")
         assert "[?] new" in shown(pilot)
         app.clear_notifications()
-        await keys(pilot, "f12")
+        await keys(pilot, "f8")
         assert shown(pilot) == before
         # Once brought back there is nothing more to bring: the next time it empties again.
-        await keys(pilot, "f12", "f12", "f12")
+        await keys(pilot, "f8", "f8", "f8")
         assert "Measure the ring." in shown(pilot)
 
 
@@ -259,9 +259,9 @@ async def test_the_fluid_said_at_a_position_is_there_the_next_time(tmp_path: Pat
         with app.workshop.open().read() as session:
             assert machines.position(session, gland)[-2:] == ("UTTO", 100)
         # A new ring for the same position starts with what is on record, and so does another session.
-        await keys(pilot, "f12")
+        await keys(pilot, "f8")
         assert meets.texts == ("UTTO", "100 °C")
-        await keys(pilot, "f12")
+        await keys(pilot, "f8")
         assert app.screen.query_one("#slot0", ReadingField).input.value == "24.99"
         # F9 takes the ring back first, then the fluid; a position without one empties what came from it.
         await keys(pilot, "f9", "f9")
@@ -321,7 +321,7 @@ async def test_a_resize_keeps_what_was_typed_and_the_tools(tmp_path: Path) -> No
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         await write(pilot, "24.99")
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+t")
         for size in ((80, 24), (40, 20), (200, 60), (80, 24)):
             await pilot.resize_terminal(*size)
             await settle(pilot)

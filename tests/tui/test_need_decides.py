@@ -31,7 +31,7 @@ async def test_the_best_is_not_there_and_an_equal_one_is(tmp_path: Path) -> None
         await write(pilot, "53")
         await keys(pilot, "tab", "tab")
         await write(pilot, "3.5")
-        await keys(pilot, "f8", "f8")
+        await keys(pilot, "ctrl+n", "ctrl+n")
         assert "[used]" in shown(pilot)
         first, second = (one.title for one in app.screen._candidates[:2])  # type: ignore[attr-defined]
         assert (first, second) == ("AS568-227", "53 × 3.55"), "of equal ones the one that is there goes first"
@@ -87,7 +87,7 @@ async def test_one_that_seals_less_surely_is_told_with_its_chance(tmp_path: Path
         await write(pilot, "24.9")
         await keys(pilot, "tab", "tab")
         await write(pilot, "3.5")
-        await keys(pilot, "f8", "f8")
+        await keys(pilot, "ctrl+n", "ctrl+n")
         assert app.screen.chosen.title == "AS568-214"  # type: ignore[attr-defined]
         by_title = {one.title: one.seals for one in app.screen._candidates}  # type: ignore[attr-defined]
         assert by_title["JIS P25"] < by_title["AS568-214"] - ALIKE

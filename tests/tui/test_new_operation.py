@@ -20,7 +20,7 @@ import tui.operations.shelf as shelf
 shelf.OPERATIONS = (
     *shelf.OPERATIONS,
     replace(
-        shelf.SCRAP, name="dust", label="Dust", help="throw dusty stock away", about="", keys="y",
+        shelf.SCRAP, name="dust", label="Dust", help="throw dusty stock away", about="", key="paper",
         examples=('shelf dust "Rags, lint-free" --quantity 1 --reason dusty',),
     ),
 )
@@ -50,7 +50,7 @@ async def app():
     async with shop.run_test(size=(120, 40)) as pilot:
         await keys(pilot, "f5")
         await settle(pilot)
-        await keys(pilot, "escape", "y")
+        await keys(pilot, "escape", "v")
         await settle(pilot)
         found["form"] = shown(pilot)
         await keys(pilot, "escape")

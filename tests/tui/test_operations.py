@@ -7,7 +7,6 @@ import re
 import shlex
 import subprocess
 import sys
-from itertools import combinations
 from pathlib import Path
 
 import pytest
@@ -18,22 +17,28 @@ from tests.doors import packages
 from tests.tui.command_line import CommandLine
 from tui.answers.schema import answers, file_of, text_of
 from tui.cli import parse
+from tui.keys import MENU, meaning
 from tui.operations.operation import Operation
 from tui.operations.registry import AREAS, area_module, operations
 from tui.screens.operating import keys_of
 
 EVERY = [one for area in AREAS for one in operations(area)]
 IDS = [f"{one.area} {one.name}" for one in EVERY]
-RULES = {"shelf", "kits", "tally", "jobs", "templates", "fluid_rules", "own_sizes"}
+RULES = {"shelf", "kits", "tally", "jobs", "templates", "fluid_rules", "own_grooves", "own_ports", "own_sizes"}
 """The parts of `models` whose actions the areas' changes write."""
 COMMANDS = [one for one in EVERY if one.command]
 BEFORE = dict.fromkeys(("buy text", "buy receive", "buy call-off"), "buy order --looked-at")
-BEFORE["sizes own"] = "sizes load bought.csv --series jis"
 """What has to be done on the demo workshop before an operation's examples mean anything."""
+ENDLESS = {"serve"}
+"""What runs until it is told to end: tests/tui/serve/test_command.py."""
 PRICES = "number;name;price;pack\nHX-1;ORING 24,99X3,53 N70;0,45;100\n"
 """The file that the examples of `list` read."""
 BOUGHT = "designation,id_mm,id_tol_mm,cross_section_mm,cross_section_tol_mm\nP22A,21.7,0.24,3.5,0.1\n"
 """The file that the examples of `sizes` load."""
+PORTS = "thread,seal,ring_id_mm,ring_id_tol_mm,ring_section_mm,ring_section_tol_mm\nM14x1.5,chamfer,11.3,0.2,2.2,0.08\n"
+"""The file that the examples of `port` load."""
+GROOVES = "use,section_mm,depth_min_mm,depth_max_mm,width_min_mm,width_max_mm\nradial,4.1,3.4,3.5,5.5,5.7\n"
+"""The file that the examples of `groove` load."""
 BOX = "item;count\nAS568-116 NBR 70;12\nP22A NBR 70;8\n"
 """The file that the examples of `shelf load` read."""
 
@@ -45,7 +50,7 @@ def test_an_operation_is_declared_whole(one: Operation) -> None:
     assert (one.change is not None) + (one.question is not None) + (one.does is not None) + (one.tells is not None) + (
         one.answers is not None
     ) == 1 + both
-    assert one.command or one.keys
+    assert one.command or one.key
     assert re.fullmatch(r"[a-z][a-z-]*( [a-z][a-z-]*)?", one.name)
     assert one.label
     assert one.help
@@ -64,13 +69,17 @@ def test_every_example_of_its_help_is_a_command_line_of_it(one: Operation) -> No
         assert arguments.operation is one
 
 
-@pytest.mark.parametrize("one", COMMANDS, ids=lambda one: f"{one.area} {one.name}")
+@pytest.mark.parametrize(
+    "one", [one for one in COMMANDS if one.area not in ENDLESS], ids=lambda one: f"{one.area} {one.name}"
+)
 def test_its_examples_run_on_the_demo_workshop(
     one: Operation, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "prices.csv").write_text(PRICES, encoding="utf-8")
     (tmp_path / "bought.csv").write_text(BOUGHT, encoding="utf-8")
+    (tmp_path / "ports.csv").write_text(PORTS, encoding="utf-8")
+    (tmp_path / "grooves.csv").write_text(GROOVES, encoding="utf-8")
     (tmp_path / "box.csv").write_text(BOX, encoding="utf-8")
     command = CommandLine(capsys, monkeypatch)
     for example in one.before:
@@ -83,11 +92,11 @@ def test_its_examples_run_on_the_demo_workshop(
         assert ended.out.strip() or ended.err.startswith("Wrote ")
 
 
-def test_no_key_of_an_area_is_two_operations() -> None:
+def test_every_key_of_an_operation_is_a_meaning_of_the_key_table() -> None:
     for area in AREAS:
-        keys = [(one.name, set(one.keys.split(","))) for one in operations(area) if one.keys]
-        assert [(a, b) for (a, at), (b, bt) in combinations(keys, 2) if at & bt] == []
-        assert [binding.id for binding in keys_of(area)] == [f"{area}.{name}" for name, _ in keys]  # type: ignore[union-attr]
+        keyed = [one for one in operations(area) if one.key]
+        assert all(one.key == MENU or meaning(one.key) for one in keyed)
+        assert [binding.id for binding in keys_of(area)] == [f"{area}.{one.name}" for one in keyed]  # type: ignore[union-attr]
 
 
 def test_the_schemas_are_those_of_the_answers() -> None:

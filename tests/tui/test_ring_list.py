@@ -24,7 +24,7 @@ ROWS = "nr;bag;id;width;condition\n7;left;24.99;3.53;new\n8;;bent;3.53;\n9;right
 
 async def paste(pilot: Pilot[Any], text: str = ROWS) -> list[Listed]:
     """Open the list from Measure and paste rows into it."""
-    await keys(pilot, "ctrl+r")
+    await keys(pilot, "ctrl+l")
     screen = pilot.app.screen
     assert isinstance(screen, RingListScreen)
     screen.query_one("#list-source").focus()
@@ -61,7 +61,7 @@ async def test_the_screen_and_the_command_say_the_same_of_every_ring(
     box.write_text(ROWS, encoding="utf-8")
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
-        await keys(pilot, "ctrl+r")
+        await keys(pilot, "ctrl+l")
         await write(pilot, str(box))
         await keys(pilot, "enter")
         screen = app.screen
@@ -86,7 +86,7 @@ async def test_marked_rings_go_on_a_kit_in_one_change_that_one_undo_takes_back(t
         rings = await paste(pilot)
         await keys(pilot, "f7")
         assert "Nothing is marked" in toasts(pilot)
-        await keys(pilot, "f8", "f7")
+        await keys(pilot, "a", "f7")
         assert "2 rings: for which job?" in shown(pilot)
         await write(pilot, "Box [/foo]")
         done = app.workshop.done
@@ -122,7 +122,7 @@ async def test_a_ring_is_opened_on_measure_and_comes_back_with_what_was_chosen(t
         await keys(pilot, "down")
         other = app.screen.chosen
         assert other is not None
-        await keys(pilot, "ctrl+r")
+        await keys(pilot, "ctrl+l")
         assert rings[2].chosen is not None
         assert rings[2].chosen.label == other.title
         assert rings[2].state == "chosen"
@@ -134,11 +134,11 @@ async def test_a_ring_is_opened_on_measure_and_comes_back_with_what_was_chosen(t
         await settle(pilot)
         await keys(pilot, "enter")
         await write(pilot, "One by one")
-        await keys(pilot, "enter", "ctrl+r")
+        await keys(pilot, "enter", "ctrl+l")
         assert rings[3].kit == "One by one"
-        await keys(pilot, "ctrl+r")
+        await keys(pilot, "ctrl+l")
         # What stood on Measure before the list was opened is not lost.
-        await keys(pilot, "f12", "f12")
+        await keys(pilot, "f8", "f8")
         assert isinstance(app.screen, MeasureScreen)
 
 
@@ -148,7 +148,7 @@ async def test_a_long_list_can_be_stopped_and_keeps_what_was_answered(
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "ctrl+r")
+        await keys(pilot, "ctrl+l")
         screen = app.screen
         assert isinstance(screen, RingListScreen)
         many = "id,width\n" + "24.99,3.53\n" * 2000

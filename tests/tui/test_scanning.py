@@ -118,7 +118,7 @@ async def test_an_unknown_code_is_kept_for_an_item_and_a_question_takes_a_scan_o
         await scan(pilot, GTIN)
         assert f"No item has the bar code {GTIN} yet." in toasts(pilot)
         assert app.current_mode == "shelf"
-        await keys(pilot, "end", "i")
+        await keys(pilot, "end", "n")
         assert app.focused.value == GTIN  # type: ignore[union-attr]
         await write(pilot, WRONG)
         await keys(pilot, "enter")
@@ -129,7 +129,7 @@ async def test_an_unknown_code_is_kept_for_an_item_and_a_question_takes_a_scan_o
         assert listed(app) == [("F2", "Tractor fluid, drum")]
         assert f"bar code {GTIN}" in shown(pilot)
         # Receive takes a bin's label; a form that has no use for it stays as it is.
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+r")
         app.screen.query_one("#quantity", Input).focus()
         await settle(pilot)
         # A lot is kept as typed, whatever it looks like, and Enter after it is the form's.

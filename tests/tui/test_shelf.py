@@ -132,7 +132,7 @@ async def test_receive_into_a_known_bin_needs_only_the_amount(tmp_path: Path) ->
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5", "f7")
+        await keys(pilot, "f5", "ctrl+r")
         assert isinstance(app.screen, ReceiveForm)
         await pilot.press(*"10", "enter")
         await settle(pilot)
@@ -147,7 +147,7 @@ async def test_receive_something_new_named_by_its_size_makes_a_ring_and_a_bin(tm
         await settle(pilot)
         await keys(pilot, "f5")
         await write(pilot, "nothing here")
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+r")
         # The rubber is asked for, for the name does not say it.
         await pilot.press(*"AS568-116", "enter", *"fkm 75", "enter", *"Z9", "enter", *"5", "enter")
         await settle(pilot)
@@ -167,7 +167,7 @@ async def test_what_a_new_name_is_is_said_while_it_is_typed_and_only_the_rest_is
         await settle(pilot)
         await keys(pilot, "f5")
         await write(pilot, "nothing here")
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+r")
         await write(pilot, "UTTO oil, pail 20 L")
         await settle(pilot)
         assert "a fluid UTTO, counted by volume, 20.00 L in one" in " ".join(shown(pilot).replace("│", " ").split())
@@ -203,7 +203,7 @@ async def test_an_item_beyond_the_cut_list_is_known_and_what_a_new_name_makes_is
         oil = app.workshop.stock("tractor").rows[0]
         await keys(pilot, "f5")
         await write(pilot, "nothing here")
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+r")
         assert oil.item_name not in app.screen._known["item"]  # type: ignore[attr-defined]
         await write(pilot, "TRACTOR  fluid, drum")
         await keys(pilot, "enter")
@@ -221,7 +221,7 @@ async def test_an_item_beyond_the_cut_list_is_known_and_what_a_new_name_makes_is
         await keys(pilot, "enter")
         assert app.workshop.stock("tractor").rows[0].on_hand == oil.on_hand + 20_000_000
         assert app.workshop.read(lambda session: items.page(session).total) == MOST_ROWS + 5
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+r")
         for item, place, news in (
             ("Ragz", "C9", ("Makes a new item: Ragz, a consumable, counted in pieces. Did you mean Rags?",
                             "Makes a new bin: C9.")),
@@ -242,7 +242,7 @@ async def test_an_offer_is_taken_with_the_arrow(tmp_path: Path) -> None:
         await settle(pilot)
         await keys(pilot, "f5")
         await write(pilot, "nothing here")
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+r")
         await pilot.press(*"fkm", "down", "enter", *"c1", "enter", *"3", "enter")
         await settle(pilot)
         assert "Received 3: O-ring JIS P25 FKM in bin C1" in toasts(pilot)
@@ -252,7 +252,7 @@ async def test_a_form_says_what_is_missing_and_keeps_the_rest(tmp_path: Path) ->
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5", "f7")
+        await keys(pilot, "f5", "ctrl+r")
         await write(pilot, "lots")
         await keys(pilot, "enter")
         assert isinstance(app.screen, ReceiveForm)
@@ -269,7 +269,7 @@ async def test_hostile_names_are_stored_and_shown_as_they_are(tmp_path: Path) ->
         await keys(pilot, "f5")
         for number, name in enumerate(STORABLE, 1):
             await write(pilot, "nothing here")
-            await keys(pilot, "f7")
+            await keys(pilot, "ctrl+r")
             await write(pilot, name)
             await keys(pilot, "enter")
             while app.screen.focused is not None and app.screen.focused.id in NEW:

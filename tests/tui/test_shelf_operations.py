@@ -35,9 +35,9 @@ async def test_receive_with_lot_and_days_use_and_scrap(tmp_path: Path) -> None:
         await settle(pilot)
         app.workshop.open().clock = lambda: NOON
         await keys(pilot, "f5")
-        assert "Esc, then: E use · S scrap · M move · W round · O to order · B boxes · I code" in shown(pilot)
+        assert "Esc, then: P use · S scrap · M move · A round · O to order · F boxes · N bar code" in shown(pilot)
         await write(pilot, "p25")
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+r")
         for name, typed in (("quantity", "5"), ("lot", "L9"), ("cured", "30 June")):
             app.screen.query_one(f"#{name}", Input).focus()
             await settle(pilot)
@@ -82,7 +82,7 @@ async def test_the_round_walks_every_bin_and_each_count_is_booked_at_once(tmp_pa
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5", "escape", "w")
+        await keys(pilot, "f5", "escape", "a")
         assert isinstance(app.screen, RoundScreen)
         assert "bin B3, 1 of 3; 0 counted, 0 differ" in said(app, "#round-title")
         # Three are promised: the rule refuses fewer, and the round stands at that row with what was typed.
@@ -127,7 +127,7 @@ async def test_a_count_of_what_moved_meanwhile_is_not_booked(tmp_path: Path) -> 
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5", "escape", "w")
+        await keys(pilot, "f5", "escape", "a")
         (row,) = app.workshop.stock("rags").rows
         await keys(pilot, "pagedown", "down")
         assert "How many Rags?" in said(app, "#round-asks")
@@ -194,7 +194,7 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         assert "Undone: setting the reorder point." in toasts(pilot)
         assert "To order: 1 of 2 have fallen" in shown(pilot)
         await keys(pilot, "escape")
-        await keys(pilot, "b")
+        await keys(pilot, "f")
         text = shown(pilot)
         for words in ("What is missing from 1 boxes: 1 sizes", "B3, rings by dash number", "14", "20", "6"):
             assert words in text, words
@@ -203,7 +203,7 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         # Two pails of five gallons; three gallons gone from one: it says what is left of it.
         await keys(pilot, "f8", "slash")
         await write(pilot, "pail")
-        await keys(pilot, "escape", "e")
+        await keys(pilot, "escape", "p")
         await write(pilot, "3 gal")
         await keys(pilot, "enter")
         left = "1 full of 18.93 L, one opened with 7.57 L (2.00 US gal) left of 18.93 L (5.00 US gal)"

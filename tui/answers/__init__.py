@@ -30,13 +30,18 @@ if TYPE_CHECKING:
     from tui.answers import machines as machines
     from tui.answers import money as money
     from tui.answers import own_fluids as own_fluids
+    from tui.answers import own_grooves as own_grooves
+    from tui.answers import own_ports as own_ports
+    from tui.answers import own_rows as own_rows
     from tui.answers import own_sizes as own_sizes
     from tui.answers import port as port
     from tui.answers import reasons as reasons
     from tui.answers import ring as ring
+    from tui.answers import ring_batch as ring_batch
     from tui.answers import rubber as rubber
     from tui.answers import schema as schema
     from tui.answers import seals as seals
+    from tui.answers import serve as serve
     from tui.answers import shaft_seal as shaft_seal
     from tui.answers import sheet as sheet
     from tui.answers import sizes as sizes

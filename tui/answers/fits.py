@@ -255,13 +255,17 @@ class FitsOfJob(Answer):
 
 @dataclass(frozen=True)
 class FitsExported(WrittenCsv):
-    """The records that were written as CSV to a file; to "-", they are the answer themselves."""
+    """The records that were written as CSV to a file; to "-", they are the answer themselves.
+
+    `signature`: the file with its signature, where one was asked for.
+    """
 
     SCHEMA: ClassVar[str] = "kitwright.fits-exported/2"
 
     exported: int
     file: str
     text: str = said()
+    signature: str | None = None
 
     @property
     def written(self) -> tuple[str, str]:
@@ -271,6 +275,11 @@ class FitsExported(WrittenCsv):
     def how_many(self) -> str:
         """What was written."""
         return f"{self.exported} records"
+
+    def words(self) -> list[str]:
+        """The CSV itself, or what was written where."""
+        signed = [] if self.signature is None else [f"Signed: send {self.signature} with it."]
+        return [*super().words(), *signed]
 
     @property
     def found(self) -> bool:
@@ -308,7 +317,8 @@ class BadLine:
 class FitsImported(Answer):
     """What an import did; `conflicts` wait for a choice, `bad_lines` could not be taken in.
 
-    `told`: of how many known ones the file said how they went, which is noted now.
+    `told`: of how many known ones the file said how they went, which is noted now. `signed_by`: whose signature holds,
+    null where none was asked for.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.fits-imported/2"
@@ -319,10 +329,12 @@ class FitsImported(Answer):
     conflicts: tuple[Conflict, ...]
     bad_lines: tuple[BadLine, ...]
     told: int
+    signed_by: str | None
 
     def words(self) -> list[str]:
         """The counts, then each conflict."""
-        lines = [f"{self.added} added, {self.settled} settled, {self.known} known already."]
+        lines = [] if self.signed_by is None else [f"Signed with the key of {self.signed_by}, and not changed since."]
+        lines += [f"{self.added} added, {self.settled} settled, {self.known} known already."]
         lines += [f"How {self.told} of ours went was told."] if self.told else []
         lines += [f"line {one.line}: {one.machine}, {one.position}: {one.what}" for one in self.conflicts]
         if self.conflicts:

@@ -340,10 +340,16 @@ def _match(match: PortMatch) -> Match:
 
 
 def tube_ports(
-    size: str, mm: float, every: Sequence[joints.Port], found: Sequence[joints.Port], seal: Look | Seal | None
+    size: str,
+    mm: float,
+    every: Sequence[joints.Port],
+    found: Sequence[joints.Port],
+    seal: Look | Seal | None,
+    also: tuple[str, ...],
 ) -> TubePorts:
-    """The joints of a tube as an answer. `size`: the tube as it was typed, `every`: whatever their seal."""
-    also = orings.joints.tubes_near(mm)
+    """The joints of a tube as an answer. `size`: the tube as it was typed, `every`: whatever their seal; `also`:
+    other tubes that a caliper might read so.
+    """
     ports = tuple(Joint(**joint_figures(port)) for port in found)
     told = _told(every, ports, seal)
     if also:

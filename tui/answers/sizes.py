@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
 import catalog
 from catalog import orings
-from tui.answers.answer import Answer
+from tui.answers.answer import Answer, said
 from tui.answers.reasons import Standing
+from tui.answers.written_csv import WrittenCsv
 from tui.commands.output import table
 
 if TYPE_CHECKING:
@@ -106,3 +107,30 @@ class SizeList(Answer):
     def found(self) -> bool:
         """Whether any was listed."""
         return bool(self.sizes)
+
+
+@dataclass(frozen=True)
+class SizesPage(WrittenCsv):
+    """The page for a phone that was written: with so many sizes, of so many bytes."""
+
+    SCHEMA: ClassVar[str] = "kitwright.sizes-page/2"
+    OPTION: ClassVar[str] = "--html -"
+
+    sizes: int
+    file: str
+    page_bytes: int
+    text: str = said()
+
+    @property
+    def written(self) -> tuple[str, str]:
+        """The file, and the page itself."""
+        return self.file, self.text
+
+    def how_many(self) -> str:
+        """What was written."""
+        return f"{self.sizes} sizes ({self.page_bytes / 1000:.0f} kB)"
+
+    @property
+    def found(self) -> bool:
+        """Whether any was picked out."""
+        return self.sizes > 0

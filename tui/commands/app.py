@@ -20,10 +20,23 @@ All commands: kitwright --help"""
 # Textual draws 60 times a second unless told otherwise. Twice that takes a third off the time from key to picture;
 # over a network line the extra frames would only queue up.
 LOCAL_FRAMES_PER_SECOND = "120"
+SERVED_DRIVER = "tui.serve.driver:ServedDriver"
+"""The driver of an app in a browser, as `TEXTUAL_DRIVER` names it."""
+WEB_DRIVER = "textual.drivers.web_driver:WebDriver"
+"""Textual's own, which ours is made of."""
+SERVED_DATA = "KITWRIGHT_SERVED_DATA"
+"""The variable that tells such an app where its data is: an address may hold a password, so it is no option."""
+
+
+def is_served() -> bool:
+    """Whether a server began this app for a browser: it reads and writes packets, and needs no terminal."""
+    return os.environ.get("TEXTUAL_DRIVER", "") in (SERVED_DRIVER, WEB_DRIVER)
 
 
 def is_drawable() -> bool:
     """Whether keys can be read and the screen drawn. Textual itself would paint escapes into a file and exit 0."""
+    if is_served():
+        return True
     return sys.stdin.isatty() and sys.stderr.isatty() and os.environ.get("TERM", "") not in ("", "dumb")
 
 
@@ -32,14 +45,23 @@ def run(arguments: argparse.Namespace) -> int:
     if not is_drawable():
         talk(NO_TERMINAL)
         return ExitCode.USAGE
+    data = os.environ.pop(SERVED_DATA, None) if is_served() else None
     if not (os.environ.get("SSH_CONNECTION") or os.environ.get("SSH_TTY")):
         os.environ.setdefault("TEXTUAL_FPS", LOCAL_FRAMES_PER_SECOND)  # read when textual is imported
 
     # Screens make many objects and few cycles: collecting at Python's own pace takes a fifth of the app's time.
     gc.set_threshold(50_000, 20, 100)
     gc.enable()
-    app = tui.app.KitwrightApp(data=arguments.data, demo=arguments.demo, unit=arguments.unit)
+    caliper = None
+    if arguments.caliper is not None:
+        try:
+            caliper = tui.caliper.Caliper(tui.caliper.port_named(arguments.caliper))
+        except tui.caliper.CaliperError as problem:
+            talk(f"kitwright: --caliper: {problem}")
+            return ExitCode.USAGE
+    app = tui.app.KitwrightApp(data=data or arguments.data, demo=arguments.demo, unit=arguments.unit)
     app.net = True
+    app.caliper = caliper
     if arguments.guide:
         app.action_guide()
     app.run()

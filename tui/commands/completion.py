@@ -8,7 +8,7 @@ from typing import NamedTuple
 from tui.cli import COMMANDS
 from tui.commands.parsing import UNITS
 from tui.operations.operation import Operation
-from tui.operations.registry import area_module, operations
+from tui.operations.registry import area_module, commands_of
 
 NOTHING: Mapping[str, tuple[str, ...]] = {}
 FILES = ("FILE", "PATH|URL", "FILE|-")
@@ -32,7 +32,11 @@ WHICH_WORKSHOP: Mapping[str, str] = {
     "--demo": "the invented demo workshop",
 }
 UNIT: Mapping[str, str] = {"--unit": "the unit of a length typed without one"}
-TOP: Mapping[str, str] = {"--version": "which version this is", "--guide": "open the app with a guide through a day"}
+TOP: Mapping[str, str] = {
+    "--version": "which version this is",
+    "--guide": "open the app with a guide through a day",
+    "--caliper": "open the app with a caliper on a serial port",
+}
 ALWAYS: Mapping[str, str] = {"--help": "what it does, with examples"}
 
 
@@ -45,7 +49,7 @@ def places() -> Iterator[Place]:
 
 
 def _area(name: str) -> Iterator[Place]:
-    own = [one for one in operations(name) if one.command]
+    own = commands_of(name)
     itself = next((one for one in own if one.name == name), None)
     named = [one for one in own if one is not itself]
     groups: dict[str, dict[str, str]] = {}

@@ -27,9 +27,13 @@ _MAY_STEER: Final = re.compile(
 
 
 class Outcome:
-    """What a command has done so far: whether it booked a change."""
+    """What a command has done so far: whether it booked a change.
+
+    `stopped`: what to say in place of that where it is stopped, for a command that others book through.
+    """
 
     booked = False
+    stopped = ""
 
 
 class OutputError(Exception):

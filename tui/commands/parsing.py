@@ -32,8 +32,19 @@ class Help(argparse.RawDescriptionHelpFormatter):
         super().__init__(prog, width=self._columns - 2)
 
     def _fill_text(self, text: str, width: int, indent: str) -> str:
-        """Keep the lines as written, but break one that the terminal would; an example stays whole, to be copied."""
-        return "\n".join(self._broken(indent + line) for line in text.splitlines()) + "\n"
+        """Keep the lines as written where they fit. A paragraph with one that does not is set anew, so that no word is
+        left alone in a line; each indented line is a thing by itself, and an example stays whole, to be copied."""
+        told: list[str] = []
+        paragraph: list[str] = []
+        for line in (*text.splitlines(), ""):
+            if line and not line[0].isspace() and not line.startswith("kitwright "):
+                paragraph.append(indent + line)
+                continue
+            if any(len(each) > self._columns for each in paragraph):
+                paragraph = [self._broken(" ".join(paragraph))]
+            told += [*paragraph, self._broken(indent + line)]
+            paragraph = []
+        return "\n".join(told[:-1]) + "\n"
 
     def _broken(self, line: str) -> str:
         text = line.lstrip()
@@ -102,7 +113,7 @@ def first_word(words: Iterable[str]) -> str | None:
     """The first that is neither an option nor the value of one that stands before a command."""
     rest = iter(words)
     for word in rest:
-        if word in ("--data", "--data-from", "--unit"):
+        if word in ("--data", "--data-from", "--unit", "--caliper"):
             next(rest, None)
         elif not word.startswith("-"):
             return word

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from tui.fields import fluids as fluids
     from tui.fields import grooves as grooves
     from tui.fields import kits as kits
+    from tui.fields import met as met
     from tui.fields import money as money
     from tui.fields import named as named
     from tui.fields import orders as orders
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from tui.fields import rows as rows
     from tui.fields import rubber as rubber
     from tui.fields import seals as seals
+    from tui.fields import serving as serving
     from tui.fields import sheets as sheets
     from tui.fields import threads as threads
     from tui.fields import trade as trade

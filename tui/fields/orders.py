@@ -191,7 +191,6 @@ class CureDays(Field["Mapping[int, date]"]):
         return found
 
 
-@dataclass(frozen=True)
 class Supplier(Field["SupplierRow | None"]):
     """A supplier by name, case apart."""
 
@@ -231,14 +230,12 @@ class SupplierMoney(Money):
         return super().echo(value, self._in(asked))
 
 
-@dataclass(frozen=True)
 class Name(Text):
     """The name of what is new."""
 
     METAVAR: ClassVar[str] = "NAME"
 
 
-@dataclass(frozen=True)
 class PartNumber(Text):
     """A part number as a list has it."""
 

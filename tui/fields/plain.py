@@ -50,7 +50,6 @@ class Name(Text):
         return text
 
 
-@dataclass(frozen=True)
 class File(Text):
     """A file's name, kept as it is typed."""
 
@@ -173,7 +172,6 @@ class Sought(Words):
         return text
 
 
-@dataclass(frozen=True)
 class Share(Field[Fraction]):
     """A share in percent, from none to all of it."""
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
+import catalog
 from models import inventory
 from tui import sheets
 from tui.fields.field import Asked, Field, FieldError, Option
@@ -15,6 +16,7 @@ from tui.fields.trade import RingSize
 from tui.fields.words import shown
 
 if TYPE_CHECKING:
+    from catalog.languages.tongue import Tongue
     from models.inventory.bins import BinRow
     from tui.sheets.label_grids import Grid
     from tui.sheets.paper import Paper as Sheet
@@ -63,6 +65,26 @@ class Paper(Field["Sheet"]):
 
 
 @dataclass(frozen=True)
+class Language(Field["Tongue | None"]):
+    """The language of a sheet, by its code; None where nobody says one."""
+
+    METAVAR: ClassVar[str] = "CODE"
+
+    must: bool = False
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return ", ".join(catalog.languages.tongue.NAMES)
+
+    def read(self, text: str, asked: Asked) -> Tongue:
+        """The language. Raises `FieldError`."""
+        try:
+            return catalog.languages.tongue.tongue(text.casefold())
+        except ValueError as problem:
+            raise FieldError(str(problem)) from problem
+
+
+@dataclass(frozen=True)
 class LabelGrid(Field["Grid"]):
     """The label paper by its name; the first there is unless somebody says otherwise."""
 
@@ -93,6 +115,8 @@ class Skipped(Count):
     def read(self, text: str, asked: Asked) -> int:
         """How many. Raises `FieldError`."""
         grid = asked.values.get("grid")
+        if grid is not None and grid.roll:
+            raise FieldError("a roll has no labels used before; leave it out")
         most = self.most if grid is None else grid.per_page - 1
         return Count(self.name, self.label, least=0, most=most).read(text, asked)
 
@@ -163,7 +187,7 @@ class RingSizes(Field[tuple[str, ...]]):
 
     def options(self) -> tuple[Option, ...]:
         """All in its place."""
-        return (Option(self.name, self.name, self.METAVAR, self.help, required=True, takes="many"),)
+        return (Option(self.name, self.name, self.METAVAR, self.help, required=self.must, takes="many"),)
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
@@ -176,7 +200,7 @@ class RingSizes(Field[tuple[str, ...]]):
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[str, ...]:
         """The sizes. Raises `FieldError`."""
-        told = (words.get(self.name) or "").split("\n")
+        told = [text for text in (words.get(self.name) or "").split("\n") if text or self.must]
         if len(told) > MOST_RINGS:
             raise FieldError(f"{len(told)} sizes are too many for one sheet; give {MOST_RINGS} at most", "-")
         return tuple(dict.fromkeys(key for text in told for key in self.from_text(text, asked)))

@@ -34,14 +34,19 @@ if TYPE_CHECKING:
     from tui.operations import measured_need as measured_need
     from tui.operations import operation as operation
     from tui.operations import own_book as own_book
+    from tui.operations import own_grooves as own_grooves
+    from tui.operations import own_rows as own_rows
     from tui.operations import port as port
     from tui.operations import receive as receive
     from tui.operations import registry as registry
     from tui.operations import restore as restore
     from tui.operations import ring as ring
     from tui.operations import ring_batch as ring_batch
+    from tui.operations import ring_box as ring_box
+    from tui.operations import ring_list as ring_list
     from tui.operations import rubber as rubber
     from tui.operations import seal_readings as seal_readings
+    from tui.operations import serve as serve
     from tui.operations import shaft_seal as shaft_seal
     from tui.operations import sheet as sheet
     from tui.operations import shelf as shelf

@@ -121,7 +121,18 @@ def decided(
 
     Raises `FieldError`.
     """
-    ranking = ranked(values, prior if at is None else at.prior, own)
+    return decided_of(ranked(values, prior if at is None else at.prior, own), values, seen, at=at, suits=suits)
+
+
+def decided_of(
+    ranking: Ranking,
+    values: Values,
+    seen: Shelf,
+    *,
+    at: AtMachine | None = None,
+    suits: Callable[[str], bool] | None = None,
+) -> Decision:
+    """Which ring goes in, by a ranking and what the fields say of the place; see `asked_once`."""
     wanted = orings.decide.Wanted(
         orings.joint_kind.JointKind(values["joint"]) if values["joint"] else None,
         shelf=seen(ranking),
@@ -155,9 +166,13 @@ def ranked(values: Values, prior: Prior | None = None, own: SizeBook | None = No
     evidence = evidence_of(values)
     if evidence is None:
         raise FieldError("no reading given; type at least one, such as --id 24.9mm --width 3.5mm", "-")
-    return orings.match.rank(
-        evidence, series=values["series"] or None, prior=prior, limit=max(values["limit"], WEIGHED), own=own
-    )
+    return orings.match.rank(evidence, series=values["series"] or None, prior=prior, limit=weighed(values), own=own)
+
+
+def weighed(values: Values) -> int:
+    """How many sizes are weighed."""
+    limit: int = values["limit"]
+    return max(limit, WEIGHED)
 
 
 def shelf_at(bench: Bench) -> Shelf:

@@ -68,5 +68,5 @@ that can't be read is told by its line, and then nothing is booked. Undo takes b
     changes=_books,
     answer=_told,
     examples=('shelf load "Box 6" box.csv --dry-run', 'shelf load "Box 6" box.csv --rubber "NBR 70"'),
-    keys="p",
+    key="list",
 )  # fmt: skip

@@ -15,6 +15,7 @@ from tui.fields.field import FieldError
 from tui.fields.money import InCurrency
 from tui.fields.orders import CureDays, HomeBin, Numbers, Order, OrderLine, Packs
 from tui.fields.plain import Choice, Count, Day, File, Flag, Lot, Share, Text
+from tui.fields.sheets import Language
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
@@ -96,7 +97,7 @@ def _listed(then: Then) -> Orders:
 
 def _text(workshop: Workshop, values: Values) -> OrderText:
     order, form, out = values["order"], values["form"], values["out"]
-    made = Buying(workshop).written(order, FORMS[form], values["shop"])
+    made = Buying(workshop).written(order, FORMS[form], values["shop"], values["language"])
     if not out:
         return OrderText(order.order_id, form, made.decode().replace("\r\n", "\n"), None)
     try:
@@ -233,10 +234,11 @@ TEXT = Operation(
         Choice("form", "As", "mail, csv or pdf; mail unless you say", False, "mail", choices=tuple(FORMS), option="as"),
         File("out", "File", "write to this file; a PDF needs one", must=False),
         Text("shop", "Shop", "the shop's name to put on it", must=False),
+        Language("language", "Language", "the language of mail and PDF: en, de, fr or es"),
     ),
     does=_text,
     refuse=_no_file,
-    examples=("buy text 1", "buy text 1 --as csv"),
+    examples=("buy text 1", "buy text 1 --as csv", "buy text 1 --language de"),
 )
 RECEIVE = Operation(
     area="buy",
@@ -278,7 +280,7 @@ CALL_OFF = Operation(
     answer=_called_off,
     told=lambda _: "What has come stays; what has not is short again. Tell the supplier.",
     examples=('buy call-off 1 --note "out of stock"',),
-    keys="x",
+    key="end",
 )
 KEEP_SIZES = Operation(
     area="buy",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import models
@@ -34,7 +35,6 @@ from tui.operations.operation import Operation, Then
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
-    from pathlib import Path
 
     from sqlmodel import Session
 
@@ -63,6 +63,8 @@ examples:
   kitwright fits job 2 --dry-run --demo
   kitwright fits --export fits.csv
   kitwright fits --import fits.csv --theirs 4 --ours 7
+  kitwright fits --export fits.csv --sign ~/.ssh/id_ed25519
+  kitwright fits --import fits.csv --verify theirs.pub
 """
 EPILOG = """\
 exit codes: 0 records were found, noted, written or taken in, 1 there are none
@@ -78,9 +80,13 @@ def _show(workshop: Workshop, values: Values) -> Answer:
         return _import(workshop, values)
     if values["theirs"] or values["ours"]:
         raise FieldError("--theirs and --ours settle conflicts of an import; add --import FILE", "-")
+    if values["verify"]:
+        raise FieldError("it is asked of a file that is taken in; add --import FILE", "--verify")
+    if values["sign"] and values["export"] in ("", "-"):
+        raise FieldError("it signs a file that is written; add --export FILE", "--sign")
     rows = workshop.read(lambda session: _rows(session, values["machine"]))
     if values["export"]:
-        return _export(values["export"], rows)
+        return _export(values["export"], rows, values["sign"])
     return Fits(tuple(map(fit_of, rows)))
 
 
@@ -95,24 +101,45 @@ def _rows(session: Session, machine: str) -> tuple[FitRow, ...]:
     return models.fits.fit_records.at_machine(session, machine_id)
 
 
-def _export(where: str, rows: tuple[FitRow, ...]) -> FitsExported:
+def _export(where: str, rows: tuple[FitRow, ...], key: str) -> FitsExported:
     text = models.fits.fit_csv.to_csv(rows)
+    signature = None
     if where != "-":
         try:
+            signed = tui.signing.signature_of(text.encode(), str(Path(key).expanduser())) if key else b""
             tui.saving.save(where, text.encode())
+            if key:
+                signature = where.strip() + tui.signing.SUFFIX
+                tui.saving.save(signature, signed)
+        except tui.signing.SigningError as fault:
+            raise FieldError(str(fault), "--sign") from fault
         except tui.saving.SaveError as fault:
             raise FieldError(str(fault), "--export") from fault
-    return FitsExported(len(rows), where, text)
+    return FitsExported(len(rows), where, text, signature)
 
 
 def _import(workshop: Workshop, values: Values) -> FitsImported:
+    if values["sign"]:
+        raise FieldError("it signs a file that is written; add --export FILE", "--sign")
     choices = _choices(values)
     try:
         with models.outside.at_hand(values["take_in"]) as file:
             models.outside.look_through(file)  # before the models are loaded: what is no list is refused at once
-            return _take_in(workshop, file, values["machine"], choices)
+            signer = _signer(file, values) if values["verify"] else None
+            return _take_in(workshop, file, values["machine"], choices, signer)
     except models.errors.InvalidInputError as problem:
         raise FieldError(str(problem), "--import") from problem
+
+
+def _signer(file: Path, values: Values) -> str:
+    """Who signed the file. Raises `FieldError` where nobody did whose key is known."""
+    name: str = values["take_in"]
+    if name == models.outside.STANDARD_INPUT:
+        raise FieldError("a file's signature lies beside it; save it and name it with --import FILE", "--verify")
+    try:
+        return tui.signing.signer_of(file, Path(name + tui.signing.SUFFIX), str(Path(values["verify"]).expanduser()))
+    except tui.signing.SigningError as fault:
+        raise FieldError(str(fault), "--verify") from fault
 
 
 def _choices(values: Values) -> dict[int, Choice]:
@@ -131,7 +158,9 @@ def _line(option: str, text: str) -> int:
     return int(text)
 
 
-def _take_in(workshop: Workshop, file: Path, machine: str, choices: dict[int, Choice]) -> FitsImported:
+def _take_in(
+    workshop: Workshop, file: Path, machine: str, choices: dict[int, Choice], signer: str | None
+) -> FitsImported:
     fits = _FileFits(file, machine.casefold())
     next(iter(fits), None)  # a file that is none is told of before a workshop is made
     fits.refused.clear()
@@ -144,6 +173,7 @@ def _take_in(workshop: Workshop, file: Path, machine: str, choices: dict[int, Ch
         tuple(map(conflict_of, done.open)),
         tuple(BadLine(line, why) for line, why in refused),
         done.told,
+        signer,
     )
 
 
@@ -253,11 +283,17 @@ rubber, measured how, by whom and when. Without a machine: of the whole shop.
 Records can be written as CSV and taken in by another shop. What is new is
 added. Where the file and this shop differ, nothing is changed until you choose
 by the file's line number: --theirs LINE lets the file's record hold, --ours
-LINE keeps ours. Either way both stay readable.""",
+LINE keeps ours. Either way both stay readable.
+
+With --sign the file is signed by a key of OpenSSH's; the signature lies beside it
+as FILE.sig, and both go to the other shop. There --verify takes the file in only
+if one of the keys named signed it and nothing in it was changed since.""",
     fields=(
         Text("machine", "Machine", "the machine's name; the whole shop without it", must=False, placed=True),
         File("export", "Export", "write the records as CSV; - for standard output", must=False),
         File("take_in", "Import", "take in CSV; - for standard input", must=False, option="import"),
+        File("sign", "Sign", "sign what is written, with this private key", must=False, metavar="KEY"),
+        File("verify", "Verify", "take in only what this public key signed", must=False, metavar="KEYS"),
         Several("theirs", "Theirs", "the file's record holds", metavar="LINE"),
         Several("ours", "Ours", "our record goes on holding", metavar="LINE"),
     ),
@@ -326,7 +362,7 @@ confirmed once more. Take it back with: kitwright undo""",
     change=_went,
     answer=_noted,
     examples=('fits went "Orchard tractor 3" "pump inlet flange ring" dry',),
-    keys="alt+h,h",
+    key="end",
 )
 
 OPERATIONS = (SHOW, ADD, WENT, JOB)

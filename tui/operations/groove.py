@@ -38,6 +38,7 @@ from tui.fields.quantities import Dimension, in_mm
 from tui.fields.rings import CONDITIONS, InSeries, TakenWith
 from tui.operations.operation import Operation
 from tui.operations.own_book import own_book
+from tui.operations.own_grooves import OPERATIONS as OWN
 
 if TYPE_CHECKING:
     from sqlmodel import Session
@@ -65,6 +66,7 @@ examples:
   kitwright groove --kind piston --ring P22A --standard --swell 10
   kitwright groove --root 58 --bore 65 --width 5 --ring-id 57.6 --ring-width 4.1
   kitwright groove --root 58mm --bore 65mm --width 5mm --shelf-first --json
+  kitwright groove load grooves.csv --series "ISO 3601-2" --source "the standard, 2016"
 
 A reading may carry its own ±. Without one it is taken as a caliper's, a depth as a
 depth gauge's; --tool says otherwise. A table's groove keeps its printed limits.
@@ -81,7 +83,8 @@ kinds: piston (ring on a piston or plug: --root, --width, --bore or --depth), ro
   --chamfer: 12 in SAE J1926-1, 15 in ISO 6149-1). Depth is to the mating surface.
 tools: caliper, micrometer, depth-gauge, rule; --tool rule is for all readings,
   --tool depth=rule for one. A typed ± always wins. A gap with a ± counts at its most.
-exit codes: 0 it seals or is marginal, 1 it will not or nothing seals, 2 wrong options.
+exit codes: 0 it seals or is marginal, or a table was loaded, 1 it will not or nothing
+  seals, 2 wrong options, or a row that can't be right.
 """
 KINDS: Final = ("piston", "rod", "face-inside", "face-outside", "port")
 TOOLS: Final = ("caliper", "micrometer", "depth-gauge", "rule")
@@ -118,7 +121,7 @@ def _motion(values: Values) -> Motion:
     return orings.groove.Motion.RECIPROCATING if values["reciprocating"] else orings.groove.Motion.STATIC
 
 
-def _groove(values: Values, ring: RingSize | None) -> Read:
+def _groove(values: Values, ring: RingSize | None, book: SizeBook) -> Read:
     """The groove that was measured, or the standard one for the ring."""
     kind, motion = _kind(values), _motion(values)
     name = kind.value.replace("_", "-")
@@ -129,7 +132,7 @@ def _groove(values: Values, ring: RingSize | None) -> Read:
         _no_play(values, kind)
     given = [one.name for one in (*SIZES, CHAMFER) if values[one.name] is not None]
     if values["standard"]:
-        return Read(_guided(values, _standard(kind, motion, ring, given)))
+        return Read(_guided(values, _standard(kind, motion, ring, given, book)))
     takes = orings.measured_groove.TAKES[kind]
     _complete(name, takes.must, takes.either, given)
     readings = tuple(_reading(kind, values, one) for one in given if one != CHAMFER.name)
@@ -191,12 +194,13 @@ def _complete(name: str, must: tuple[str, ...], either: tuple[str, ...], given: 
         raise FieldError(f"give either {' or '.join(map(_option, either))}, one of them and not both", "-")
 
 
-def _standard(kind: GrooveKind, motion: Motion, ring: RingSize | None, given: list[str]) -> Groove:
+def _standard(kind: GrooveKind, motion: Motion, ring: RingSize | None, given: list[str], book: SizeBook) -> Groove:
     if ring is None:
         raise FieldError("--standard needs the ring it is for; add --ring, such as --ring P22A", "-")
     if given:
         raise FieldError("--standard takes the dimensions from a table; leave out the measured ones", "-")
-    found = orings.standard_grooves.groove_for(ring, kind, motion)
+    rows = None if book.grooves is None else book.grooves.rows
+    found = orings.standard_grooves.groove_for(ring, kind, motion, among=rows)
     if found is None:
         name = kind.value.replace("_", "-")
         raise FieldError(f"no table has a {name} groove for a ring {ring.cross_section_mm:g} mm wide; measure it", "-")
@@ -283,7 +287,7 @@ def on_the_shelf(look: Look) -> frozenset[str]:
 def _judge(values: Values, bench: Bench) -> GrooveAnswer:
     book = own_book(bench)
     ring = _ring(values, book)
-    read = _groove(values, ring)
+    read = _groove(values, ring, book)
     groove, service, most = read.groove, service_from(values), values["limit"]
     asked = values["series"] or tuple(orings.sizes.Series)
     sizes = [size for size in book.sizes if size.series in asked]
@@ -385,4 +389,4 @@ GROOVE = Operation(
     ),
 )
 
-OPERATIONS = (GROOVE,)
+OPERATIONS = (GROOVE, *OWN)

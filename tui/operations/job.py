@@ -279,7 +279,7 @@ OPEN = Operation(
         'job open --title "Reseal the lift valve" --machine "Row sprayer" --due 2026-12-04',
         'job open --template "Sprayer, 50 h" --machine "Row sprayer"',
     ),
-    keys="n",
+    key="new",
 )
 NEED = Operation(
     area="job",
@@ -302,7 +302,7 @@ beside the readings.""",
         'job need 2 --fitted --at "pump inlet flange ring" --spares 1',
         'job need 4 --sealant "oil-proof flange sealant" --asks oil --cure "24 h"',
     ),
-    keys="i",
+    key="kit",
 )
 CLOSE = Operation(
     area="job",
@@ -318,7 +318,7 @@ CLOSE = Operation(
     answer=_closed,
     refuse=_differs,
     examples=("job close 4", "job close 3 --as-planned"),
-    keys="x",
+    key="end",
 )
 DUE = Operation(
     area="job",
@@ -331,7 +331,7 @@ DUE = Operation(
     change=lambda: models.jobs.set_due,
     answer=_now_due,
     examples=("job due 4 --day 2026-12-04", "job due 4"),
-    keys="u",
+    key="change",
 )  # fmt: skip
 COST = Operation(
     area="job",
@@ -345,7 +345,7 @@ COST = Operation(
     question=lambda: models.orders.costs.of_job,
     answer=lambda then: answers.job_cost.cost_of(then.result),
     examples=("job cost 3", "job cost 3 --json"),
-    keys="dollar_sign",
+    key="cost",
     dated=True,
 )
 TEMPLATES = Operation(
@@ -373,7 +373,7 @@ KEEP = Operation(
     change=_keep,
     answer=_kept,
     examples=('job keep 3 --as "Rebuild a pump"',),
-    keys="m",
+    key="in-menu",
 )
 SHOW = Operation(
     area="job",

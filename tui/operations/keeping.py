@@ -160,7 +160,7 @@ ROUND = Operation(
         "shelf round --take round.csv",
         "shelf round --take round.csv --book",
     ),
-    keys="w,ctrl+n",
+    key="all",
 )  # fmt: skip
 
 # Reorder points.
@@ -318,7 +318,7 @@ REORDER = Operation(
         'shelf reorder "Hydraulic oil, jug" --propose --lead-days 10 --service 95',
         'shelf reorder "Rags, lint-free" --drop',
     ),
-    keys="o,ctrl+o",
+    key="wanted",
 )
 POINT = Operation(
     area="shelf",
@@ -332,7 +332,7 @@ POINT = Operation(
     start=_kept_point,
     examples=(),
     command=False,
-    keys="n,ctrl+r",
+    key="change",
 )
 
 # Assortment boxes.
@@ -431,5 +431,5 @@ BOX = Operation(
         'shelf box "Box 4" --all',
         'shelf box "Box 3" --full "O-ring METRIC 14X2.65 NBR 70=10"',
     ),
-    keys="b,ctrl+b",
+    key="fill",
 )  # fmt: skip

@@ -472,7 +472,7 @@ PROMISE = Operation(
     change=_promise,
     answer=_kit(lambda then: "Looked for everything afresh." if then.values["afresh"] else "Looked on the shelf."),
     examples=("kit promise 4", "kit promise 3 --afresh"),
-    keys="f7,l",
+    key="fill",
     quick=True,
 )
 AFRESH = Operation(
@@ -484,7 +484,7 @@ AFRESH = Operation(
     change=lambda: models.kits.look_again,
     answer=_kit(lambda _: "Looked for everything afresh."),
     examples=(),
-    keys="v",
+    key="in-menu",
     command=False,
 )
 OFFERS = Operation(
@@ -499,7 +499,7 @@ OFFERS = Operation(
     question=_offers,
     answer=_told_offers,
     examples=('kit offers 3 "cover ring"', 'kit offers 3 "valve seat rings" --json'),
-    keys="o",
+    key="wanted",
     dated=True,
 )
 RELEASE = Operation(
@@ -512,7 +512,7 @@ RELEASE = Operation(
     change=_release,
     answer=_kit(_released),
     examples=('kit release 3 "cleaner" --reason "found an open can"',),
-    keys="f8,r",
+    key="drop",
     quick=True,
 )
 PICK = Operation(
@@ -531,7 +531,7 @@ PICK = Operation(
     change=_pick,
     answer=_kit(_picked),
     examples=("kit pick 2", 'kit pick 3 "cover bolts" --quantity 4'),
-    keys="p",
+    key="pick",
     quick=True,
 )
 PICK_ALL = Operation(
@@ -543,7 +543,7 @@ PICK_ALL = Operation(
     change=lambda: kitting.picking.pick_all,
     answer=_kit(_picked_all),
     examples=(),
-    keys="alt+p",
+    key="all",
     command=False,
 )
 PICK_AMOUNT = Operation(
@@ -556,7 +556,7 @@ PICK_AMOUNT = Operation(
     answer=_kit(_picked_amount),
     told=_promised("Less leaves the rest promised; more is taken from free."),
     examples=(),
-    keys="a",
+    key="change",
     command=False,
 )
 USE = Operation(
@@ -577,7 +577,7 @@ USE = Operation(
     answer=_kit(_told_used),
     told=_out_words,
     examples=('kit use 5 "ram oil" --quantity "2.6 L"',),
-    keys="e",
+    key="change",
 )
 FILL = Operation(
     area="kit",
@@ -610,7 +610,7 @@ FILL = Operation(
         'kit fill 2 "transmission oil, 44 to 48 US quarts" --drained "40 qt" --poured "5 gal"',
         'kit fill 5 "ram oil"',
     ),
-    keys="t",
+    key="record",
 )
 SEALED = Operation(
     area="kit",
@@ -631,7 +631,7 @@ SEALED = Operation(
     refuse=_seal_alone,
     before=('kit pick 2 "housing sealant"',),
     examples=('kit sealed 2 "housing sealant"', 'kit sealed 2 "housing sealant" --take-back'),
-    keys="f",
+    key="record",
 )
 GIVE_BACK = Operation(
     area="kit",
@@ -661,7 +661,7 @@ PUT_BACK = Operation(
     change=_put_back,
     answer=_kit(_put),
     examples=('kit put-back 5 "ram ring" --reason "too hard"',),
-    keys="b",
+    key="back",
     quick=True,
 )
 PIN = Operation(
@@ -698,7 +698,7 @@ UNPIN = Operation(
     answer=_kit(_unpinned),
     before=('kit pin 3 "cover bolts" --item "Hex bolt M10 × 1.5 × 30"',),
     examples=('kit unpin 3 "cover bolts"',),
-    keys="h",
+    key="in-menu",
 )
 SCRAP = Operation(
     area="kit",
@@ -717,7 +717,7 @@ SCRAP = Operation(
     answer=_kit(_scrapped),
     told=_promised("What is thrown away is looked for on the shelf again."),
     examples=('kit scrap 2 "rags" --quantity 2 --reason "soaked in solvent"',),
-    keys="c",
+    key="scrap",
 )
 STRIKE = Operation(
     area="kit",
@@ -729,7 +729,7 @@ STRIKE = Operation(
     change=_strike,
     answer=_kit(_struck),
     examples=('kit strike 3 "cleaner"',),
-    keys="delete,d",
+    key="drop",
     quick=True,
 )
 
@@ -753,7 +753,7 @@ CHANGE = Operation(
     refuse=_nothing_changed,
     start=_as_asked,
     examples=('kit change 3 "cover bolts" --spares 2',),
-    keys="z",
+    key="change",
 )  # fmt: skip
 
 OPERATIONS = (

@@ -60,7 +60,8 @@ class Operation:
     `area` and `name`: its subcommand (`shelf scrap`). `label`: what its key, palette entry and form are called.
     `help`: one line; `about`: more of it for `--help`; `examples`: command lines without `kitwright` and `--demo`;
     `before`: what such a line needs to have been done first, as a line of its own.
-    `fields`: what it must know, in the order in which it is asked. `keys`: its keys on the area's screen, if any.
+    `fields`: what it must know, in the order in which it is asked. `key`: what its key on the area's
+    screen means in the key table (`tui/keys.py`); "in-menu": it has a row in the menu and no key; "": neither.
 
     `change` or `question`: gives the rule in `models`, called with a session (a change also with an act) and
     the fields' arguments by name; `dated`: and with the day, as `on`. `answer`: makes the answer. `refuse`: the
@@ -99,7 +100,7 @@ class Operation:
     lengths_only: bool = False
     answer: Callable[[Then], Answer] = lambda then: then.result
     about: str = ""
-    keys: str = ""
+    key: str = ""
     refuse: Callable[[Values], str] = lambda _: ""
     told: Callable[[Values], str] = lambda _: ""
     start: Callable[[Session, date, Values], Mapping[str, str]] = lambda *_: {}

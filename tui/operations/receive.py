@@ -116,5 +116,5 @@ options. Rings with a cure day keep as long as ISO 2230 says.""",
         'shelf receive "UTTO oil, pail 20 L" --bin "Rack" --quantity "20 L"',
         'shelf receive "O-ring 25 x 3.5" --rubber "FKM 75" --bin "Box 2" --quantity 10',
     ),
-    keys="f7,r",
+    key="record",
 )

@@ -2,41 +2,55 @@
 
 from __future__ import annotations
 
+import codecs
 import csv
 import gc
 import io
 import sys
-from collections.abc import Iterator
-from itertools import islice
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from itertools import chain, islice
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple, TextIO
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 import models
 from catalog import orings
 from tui import commands
-from tui.answers.ring import BadRow, Batch, BatchRow, CsvHead, OfSeries, called
+from tui.answers.ring import BatchRow, called
+from tui.answers.ring_batch import BadRow, Batch, CsvHead, OfSeries
 from tui.fields.field import Asked, FieldError
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
 from tui.fields.words import did_you_mean, shown, unknown
+from tui.operations import ring_box
 from tui.operations.asked_ring import asked_once, good_rings, ranked
 from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
+    from io import BufferedIOBase
+
     from catalog.orings.prior import Prior
+    from tui.answers.ring import RingAnswer
+    from tui.answers.ring_batch import RingNames
     from tui.operations.asked_ring import Shelf
     from tui.operations.operation import Bench, Values
 
 LONGEST_LINE = 10_000
 DELIMITERS = ";\t,"
 _READINGS = [one.name for one in MEASURED]
-_FIELDS = (*MEASURED, TOOL, CONDITION, JOINT, InSeries("series", "Series"))
+_FIELDS = {one.name: one for one in (*MEASURED, TOOL, CONDITION, JOINT, InSeries("series", "Series"))}
 """What a row may hold, read as the options of one ring are."""
-_COLUMNS = [*(one.name for one in _FIELDS), "unit"]
+_COLUMNS = [*_FIELDS, "unit"]
 
 
 MOST_OF_ONE_MACHINE = 10_000
 """So many rings of one machine are held together; a box that is answered row by row has no end."""
+
+
+BLOCK: Final = 500
+"""Rings answered together: enough for arrays to pay, few enough that their answers are little to hold."""
+CHUNK: Final = 1 << 15
+"""Bytes read at once, where so many are there."""
 
 
 class _Ring(NamedTuple):
@@ -46,6 +60,13 @@ class _Ring(NamedTuple):
     values: Values
     unit: str
     own: dict[str, str]
+
+
+class _Bad(NamedTuple):
+    """A row that could not be read, and why."""
+
+    line: int
+    problem: FieldError
 
 
 def box_of_rings(values: Values, bench: Bench) -> Batch:
@@ -65,24 +86,28 @@ def list_of_rings(values: Values, bench: Bench) -> Batch:
     """
     if not (values["batch"] or values["pasted"]):
         raise FieldError("Paste the rows, or type the name of a CSV file.", "-")
-    with io.StringIO(values["pasted"]) if values["pasted"] else _opened(values["batch"]) as stream:
+    pasted: str = values["pasted"]
+    with io.BytesIO(pasted.encode(errors="replace")) if pasted else _opened(values["batch"]) as stream:
         return _answered(stream, values, bench, _Tally(bench, talks=False))
 
 
-def _answered(stream: TextIO, values: Values, bench: Bench, tally: _Tally) -> Batch:
-    seen = _shelf(bench)
+def _answered(stream: BufferedIOBase, values: Values, bench: Bench, tally: _Tally) -> Batch:
+    seen: Shelf = (lambda _: None) if values["names"] else _shelf(bench)
     with stream:
-        lines = _lines(stream)
-        columns, delimiter = _header(lines)
+        blocks = _arrived(stream)
+        first, *more = next(blocks, [(1, None)])
+        columns, delimiter = _header(*first)
         if values["csv"]:
             own = tuple(column for column in columns if column not in _COLUMNS)
-            tally.as_csv, tally.own = True, len(own)
-            bench.tell(CsvHead(own))
-        rings = _rings(lines, columns, delimiter, values, bench, tally)
+            tally.as_csv, tally.own, tally.names_only = True, len(own), values["names"]
+            bench.tell(CsvHead(own, values["names"]))
+        read = _Reader(columns, delimiter, values, bench)
         if values["one_machine"]:
+            lines = chain.from_iterable(chain([more], blocks))
+            rings = (ring for line in lines if (ring := tally.good(read.ring(*line))) is not None)
             return _of_one_machine(list(islice(rings, MOST_OF_ONE_MACHINE + 1)), values, bench, seen, tally)
-        for ring in rings:
-            tally.answer(ring, seen, values)
+        for block in chain([more], blocks):
+            tally.answer_all([read.ring(*line) for line in block], seen, values)
     return tally.batch()
 
 
@@ -94,21 +119,49 @@ class _Tally:
         self.talks = talks  # whether standard error says too what is wrong with a row
         self.sizes = own_book(bench)  # read once for all its rings
         self.found = self.none = self.bad = 0
-        self.as_csv, self.own = False, 0
+        self.as_csv, self.own, self.names_only = False, 0, False
 
-    def answer(
-        self, ring: _Ring, seen: Shelf, values: Values, *, prior: Prior | None = None, alone: str | None = None
-    ) -> None:
-        """Tell one ring's answer."""
-        row = BatchRow(ring.line, ring.own, alone, values["csv"])
+    def answer_all(self, rings: Sequence[_Ring | _Bad], seen: Shelf, values: Values) -> None:
+        """Tell each ring's answer, in their order."""
+        good = [one for one in rings if isinstance(one, _Ring)]
+        rows = [ring_box.Row(one.values, one.unit, self.row_of(one, values)) for one in good]
+        answers: Iterator[RingAnswer | RingNames | FieldError]
+        if values["names"]:
+            answers = ring_box.names_of(rows, self.sizes)
+        else:
+            answers = ring_box.answers_of(rows, self.bench, seen, self.sizes)
+        for one in rings:
+            self.tell(one.line, one.problem if isinstance(one, _Bad) else next(answers))
+
+    def answer(self, ring: _Ring, seen: Shelf, values: Values, *, prior: Prior, alone: str) -> None:
+        """Tell one ring's answer, by what is known of its machine."""
+        row = self.row_of(ring, values, alone)
         try:
             answer = asked_once(ring.values, self.bench, seen, unit=ring.unit, row=row, prior=prior, own=self.sizes)
         except FieldError as problem:
             self.refuse(ring.line, problem)
             return
+        self.tell(ring.line, answer)
+
+    def row_of(self, ring: _Ring, values: Values, alone: str | None = None) -> BatchRow:
+        """Where a ring stands."""
+        return BatchRow(ring.line, ring.own, alone, values["csv"])
+
+    def tell(self, line: int, answer: RingAnswer | RingNames | FieldError) -> None:
+        """Tell an answer, or what is wrong with a row."""
+        if isinstance(answer, FieldError):
+            self.refuse(line, answer)
+            return
         self.bench.tell(answer)
         self.found += answer.found
         self.none += not answer.found
+
+    def good(self, ring: _Ring | _Bad) -> _Ring | None:
+        """A row that could be read; of another it is told what is wrong."""
+        if isinstance(ring, _Ring):
+            return ring
+        self.refuse(*ring)
+        return None
 
     def refuse(self, line: int, problem: FieldError) -> None:
         """Tell what is wrong with a row."""
@@ -116,27 +169,11 @@ class _Tally:
         told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
         if self.talks:
             commands.output.talk(f"line {line}: {told}")
-        self.bench.tell(BadRow(line, told, self.as_csv, self.own))
+        self.bench.tell(BadRow(line, told, self.as_csv, self.own, self.names_only))
 
     def batch(self, one_machine: tuple[OfSeries, ...] = (), *, quiet: bool = True) -> Batch:
         """How it ended."""
         return Batch(self.found + self.none, self.found, self.none, self.bad, one_machine, quiet)
-
-
-def _rings(
-    lines: Iterator[tuple[int, str | None]],
-    columns: list[str],
-    delimiter: str,
-    values: Values,
-    bench: Bench,
-    tally: _Tally,
-) -> Iterator[_Ring]:
-    """The rows that can be read; the others are told."""
-    for number, line in lines:
-        try:
-            yield _Ring(number, *_row(_cells(line, delimiter), columns, values, bench))
-        except FieldError as problem:
-            tally.refuse(number, problem)
 
 
 def _of_one_machine(rings: list[_Ring], values: Values, bench: Bench, seen: Shelf, tally: _Tally) -> Batch:
@@ -171,14 +208,14 @@ def _shelf(bench: Bench) -> Shelf:
     return lambda _: whole
 
 
-def _opened(path: str) -> TextIO:
-    """The file as text; bytes that are no text become a sign that no reading holds, so the row is told as bad."""
+def _opened(path: str) -> BufferedIOBase:
+    """The file's bytes."""
     if path == "-":
-        return io.TextIOWrapper(sys.stdin.buffer, encoding="utf-8-sig", errors="replace")
+        return sys.stdin.buffer  # type: ignore[return-value]
 
     try:
         models.outside.looked_at(Path(path))
-        return Path(path).open(encoding="utf-8-sig", errors="replace")
+        return Path(path).open("rb")
     except models.errors.InvalidInputError as problem:
         raise FieldError(str(problem), "--batch") from problem
     except OSError as problem:
@@ -186,17 +223,32 @@ def _opened(path: str) -> TextIO:
         raise FieldError(f"{shown(path, 200)} cannot be read: {why}", "--batch") from problem
 
 
-def _lines(stream: TextIO) -> Iterator[tuple[int, str | None]]:
-    """Lines with their number from 1, blank ones left out; None for one too long to hold rings."""
-    number = 0
-    while line := stream.readline(LONGEST_LINE):
-        number += 1
-        if len(line) == LONGEST_LINE and not line.endswith("\n"):
-            while (rest := stream.readline(LONGEST_LINE)) and not rest.endswith("\n"):
-                pass
-            yield number, None
-        elif line.strip(" \t\r\n,;"):
-            yield number, line
+def _arrived(stream: BufferedIOBase) -> Iterator[list[tuple[int, str | None]]]:
+    """Lines with their number from 1, blank ones left out; None for one too long to hold rings.
+
+    What is there comes together, at most `BLOCK` lines, so that an instrument's ring is answered before the next one.
+    Bytes that are no text become a sign that no reading holds, so the row is told as bad.
+    """
+    decoder = io.IncrementalNewlineDecoder(codecs.getincrementaldecoder("utf-8-sig")("replace"), translate=True)
+    rest, number, too_long, ended = "", 0, False, False
+    while not ended:
+        chunk = stream.read1(CHUNK)
+        ended = not chunk
+        *lines, rest = (rest + decoder.decode(chunk, final=ended)).split("\n")
+        if ended and (rest or too_long):
+            lines.append(rest)
+        found: list[tuple[int, str | None]] = []
+        for line in lines:
+            number += 1
+            if too_long or len(line) >= LONGEST_LINE:
+                found.append((number, None))
+            elif line.strip(" \t\r,;"):
+                found.append((number, line))
+            too_long = False
+        if len(rest) >= LONGEST_LINE:
+            rest, too_long = "", True
+        for start in range(0, len(found), BLOCK):
+            yield found[start : start + BLOCK]
 
 
 def _cells(line: str | None, delimiter: str) -> list[str]:
@@ -204,13 +256,12 @@ def _cells(line: str | None, delimiter: str) -> list[str]:
     if line is None:
         raise FieldError(f"the line is longer than {LONGEST_LINE} characters", "-")
     try:
-        return [cell.strip() for cell in next(csv.reader([line.rstrip("\r\n")], delimiter=delimiter, strict=True))]
+        return [cell.strip() for cell in next(csv.reader([line], delimiter=delimiter, strict=True))]
     except csv.Error as problem:
         raise FieldError(f"the row cannot be taken apart ({problem}); look at its quotes", "-") from problem
 
 
-def _header(lines: Iterator[tuple[int, str | None]]) -> tuple[list[str], str]:
-    number, line = next(lines, (1, None))
+def _header(number: int, line: str | None) -> tuple[list[str], str]:
     if line is None:
         raise FieldError("the file is empty; its first line must name the columns, as in id,width", "--batch")
     delimiter = max(DELIMITERS, key=line.count)
@@ -233,32 +284,51 @@ def _column(cell: str) -> str:
     return name if name in _COLUMNS else cell
 
 
-def _row(cells: list[str], columns: list[str], common: Values, bench: Bench) -> tuple[Values, str, dict[str, str]]:
-    """What a row says, read by the fields of one ring, the unit it is in, and the user's own columns.
+class _Reader:
+    """Reads rows by the fields of one ring. What a row leaves out is as for all (`common`)."""
 
-    What a row leaves out is as for all.
-    """
-    if len(cells) > len(columns):
-        raise FieldError(
-            f"{len(cells)} values for {len(columns)} columns; "
-            "with decimal commas put ; between the columns or the values in quotes",
-            "-",
-        )
-    words: dict[str, str] = {}
-    own = {column: "" for column in columns if column not in _COLUMNS}
-    for column, cell in zip(columns, cells, strict=False):
-        if column in own:
-            own[column] = cell
-        elif cell:
-            words[column] = f"{words[column]}\n{cell}" if column in words else cell
-    unit = words.get("unit", bench.units.length).lower()
-    if unit not in CHOICES["length"]:
-        raise FieldError(unknown(unit, CHOICES["length"]), "unit")
-    values, asked = dict(common), Asked(Units(length=unit))
-    for one in _FIELDS:
-        if one.name in words:
-            try:
-                values[one.name] = one.from_words(words, asked)
-            except FieldError as problem:
-                raise FieldError(str(problem), problem.option or one.called) from problem
-    return values, unit, own
+    def __init__(self, columns: list[str], delimiter: str, common: Values, bench: Bench) -> None:
+        self.columns, self.delimiter, self.common = columns, delimiter, common
+        self.unit = bench.units.length
+        self.fields = [name for name in _FIELDS if name in columns]
+        self.own = dict.fromkeys((column for column in columns if column not in _COLUMNS), "")
+
+    def ring(self, number: int, line: str | None) -> _Ring | _Bad:
+        """What a row says."""
+        try:
+            return self._ring(number, _cells(line, self.delimiter))
+        except FieldError as problem:
+            return _Bad(number, problem)
+
+    def _ring(self, number: int, cells: list[str]) -> _Ring:
+        if len(cells) > len(self.columns):
+            raise FieldError(
+                f"{len(cells)} values for {len(self.columns)} columns; "
+                "with decimal commas put ; between the columns or the values in quotes",
+                "-",
+            )
+        words: dict[str, str] = {}
+        own = dict(self.own)
+        for column, cell in zip(self.columns, cells, strict=False):
+            if column in own:
+                own[column] = cell
+            elif cell:
+                words[column] = f"{words[column]}\n{cell}" if column in words else cell
+        unit = words.pop("unit", self.unit).lower()
+        if unit not in CHOICES["length"]:
+            raise FieldError(unknown(unit, CHOICES["length"]), "unit")
+        values = dict(self.common)
+        for name in self.fields:
+            if name in words:
+                values[name] = _read(name, words[name], unit)
+        return _Ring(number, values, unit, own)
+
+
+@lru_cache(maxsize=20_000)
+def _read(name: str, text: str, unit: str) -> Any:
+    """A column's value, by its field. Boxes hold the same words and widths again and again."""
+    one = _FIELDS[name]
+    try:
+        return one.from_words({name: text}, Asked(Units(length=unit)))
+    except FieldError as problem:
+        raise FieldError(str(problem), problem.option or one.called) from problem

@@ -177,7 +177,7 @@ COUNT = Operation(
     answer=_counted,
     told=_on_record,
     examples=('shelf count "Rags, lint-free" --bin Cupboard --quantity 31 --reason "recounted"',),
-    keys="enter",
+    key="take",
 )
 USE = Operation(
     area="shelf",
@@ -195,7 +195,7 @@ USE = Operation(
     refuse=_nothing_free,
     told=_free,
     examples=('shelf use "Hydraulic oil, jug" --quantity "2 L" --reason "topped up the press"',),
-    keys="e,ctrl+t",
+    key="pick",
 )
 SCRAP = Operation(
     area="shelf",
@@ -213,7 +213,7 @@ SCRAP = Operation(
     refuse=_nothing_free,
     told=_free,
     examples=('shelf scrap "O-ring JIS P22 NBR 70" --lot "P22 bag" --quantity 6 --reason expired',),
-    keys="s,ctrl+l",
+    key="scrap",
 )
 MOVE = Operation(
     area="shelf",
@@ -233,7 +233,7 @@ MOVE = Operation(
     refuse=_nothing_free,
     told=_free,
     examples=('shelf move "Rags, lint-free" --to "Shelf S" --quantity 10',),
-    keys="m,ctrl+s",
+    key="move",
 )
 LOT = Operation(
     area="shelf",
@@ -258,5 +258,5 @@ LOT = Operation(
 OPERATIONS = (
     *(LIST, HISTORY, COUNT, RECEIVE, USE, SCRAP, MOVE, LOT, ROUND, REORDER, POINT, BOX, LOAD),
     replace(UNDO, area="shelf", examples=("shelf undo --dry-run", "shelf undo")),
-    replace(CODE, area="shelf", keys="i,ctrl+g", command=False, examples=()),
+    replace(CODE, area="shelf", key="new", command=False, examples=()),
 )

@@ -7,16 +7,20 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
+from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
+from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
 import tui
 from models.errors import WorkshopError
+from tui.bound import bind
 from tui.screens.closing import ClosesOnce
 from tui.widgets.guide_line import GuideLine
 from tui.widgets.key_line import KeyLine
+from tui.widgets.next_line import NextLine
 from tui.widgets.rows import Rows
 from tui.widgets.topbar import TopBar
 
@@ -51,10 +55,10 @@ class Area(ClosesOnce[None]):
     reads = False
     # These work from inside a field too, which has no other use for them.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "move(-1)", "Up", show=False, tooltip="One row up"),
-        Binding("down", "move(1)", "Down", show=False, tooltip="One row down"),
-        Binding("escape", "leave", "Field or list", show=False, id="leave",
-                tooltip="From the field to the list, where single letters work, and back"),
+        bind("up", "move(-1)", "Up", tooltip="One row up", only="up"),
+        bind("down", "move(1)", "Down", tooltip="One row down", only="down"),
+        bind("leave", "leave", "Field or list", id="leave",
+             tooltip="From the field to the list, where single letters work, and back"),
     ]  # fmt: skip
 
     @property
@@ -63,10 +67,11 @@ class Area(ClosesOnce[None]):
         return cast("Host", self.app)
 
     def compose(self) -> ComposeResult:
-        """Top line, body, key line."""
+        """Top line, body, what is next, key line."""
         yield TopBar(self.AREA)
         yield Static("This window is narrow. Widen it to 72 columns to see everything.", id="narrow", markup=False)
         yield from self.body()
+        yield NextLine()
         yield GuideLine()
         yield KeyLine(compact=True, show_command_palette=False)
 
@@ -103,6 +108,16 @@ class Area(ClosesOnce[None]):
         """The names of what is highlighted, by what they name: item, bin, machine, supplier."""
         return {}
 
+    def next_words(self) -> str | Content:
+        """What Enter does now, with the thing named: "Enter counts AS568-214 in Box 3". "" where it does nothing."""
+        return ""
+
+    @on(Rows.Highlighted)
+    @on(events.DescendantFocus)
+    def say_next(self) -> None:
+        """Say what is next."""
+        self.query_one(NextLine).say_next(self.next_words())
+
     def workshop_changed(self) -> None:
         """Something in the workshop changed; a subclass that shows it reads it again."""
 
@@ -123,9 +138,14 @@ class Area(ClosesOnce[None]):
         except WorkshopError as refused:
             if quiet:
                 return None
-            self.notify(str(refused), title=refused.title, severity="warning", timeout=10, markup=False)
+            self.say(f"{refused.title}. {refused}", trouble=True)
             return None
 
+    def heard(self) -> None:
+        """Another key was pressed: what was said is read."""
+        for line in self.query(NextLine):
+            line.forget()
+
     def say(self, text: str, *, trouble: bool = False) -> None:
-        """A short message over the screen; the text is never read as markup."""
-        self.notify(text, markup=False, severity="warning" if trouble else "information")
+        """A short message where it says what is next; the text is never read as markup."""
+        self.kitwright.tell(text, trouble=trouble)

@@ -9,16 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Generic, Literal, NamedTuple, TypeVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingsMap
+from textual.binding import BindingsMap
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Label, Static
 
+from tui.bound import bind
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
@@ -45,15 +45,15 @@ class Words:
 
 @dataclass(frozen=True)
 class Page:
-    """A Markdown file to read."""
+    """Markdown to read."""
 
-    file: Path
+    text: str
 
     def widgets(self) -> Iterable[Widget]:
         """The page."""
         from textual.widgets import Markdown
 
-        yield Markdown(self.file.read_text(encoding="utf-8"))
+        yield Markdown(self.text)
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ class Entry:
 class Choices:
     """A list of `count` rows. `words` says the highlighted one in full on `beneath` lines, `ruled` off or not.
 
-    `room` is how high it is (`app.tcss`), `click` the key that a click on the highlighted row stands for.
+    `room` is how high it is (`app.tcss`), `click` the meaning that a click on the highlighted row stands for.
     """
 
     columns: Sequence[Column]
@@ -90,7 +90,7 @@ class Choices:
     words: Callable[[int], Sequence[str | Content]] | None = None
     beneath: int = 2
     ruled: bool = False
-    click: str = "enter"
+    click: str = "take"
 
     def widgets(self) -> Iterable[Widget]:
         """The list and the highlighted row's words."""
@@ -116,12 +116,13 @@ class Given(NamedTuple, Generic[Result]):
 
 @dataclass(frozen=True)
 class Key(Generic[Result]):
-    """Keys that answer: `answer` gives the result, or the sentence that says what is missing.
+    """What answers, by what its key means in the key table; several meanings have a space between them.
 
-    An empty sentence stays and draws the rows anew. `first`: before the part that has the focus.
+    `answer` gives the result, or the sentence that says what is missing. An empty sentence stays and draws the rows
+    anew. `first`: before the part that has the focus.
     """
 
-    keys: str
+    means: str
     label: str
     tooltip: str
     answer: Callable[[Ask[Result]], Given[Result] | str]
@@ -150,8 +151,10 @@ class Ask(Sheet[Result]):
         self._entries = {one.name: one for one in parts if isinstance(one, Entry)}
         self._choices = {one.name: one for one in parts if isinstance(one, Choices)}
         for at, key in enumerate(keys):
-            binding = Binding(key.keys, f"take({at})", key.label, tooltip=key.tooltip, priority=key.first)
-            self._bindings.key_to_bindings.update(BindingsMap([binding]).key_to_bindings)
+            for name in key.means.split():
+                # With an id, the menu offers it: a finger has no keys.
+                binding = bind(name, f"take({at})", key.label, tooltip=key.tooltip, priority=key.first, id=f"ask.{at}")
+                self._bindings.key_to_bindings.update(BindingsMap([binding]).key_to_bindings)
 
     def compose(self) -> ComposeResult:
         """Title, parts, what is missing, the keys."""
@@ -214,10 +217,10 @@ class Ask(Sheet[Result]):
 
     def on_input_submitted(self) -> None:
         """Enter in a field."""
-        self._press("enter")
+        self._press("take")
 
-    def _press(self, key: str) -> None:
-        at = next((at for at, one in enumerate(self._keys) if key in one.keys.split(",")), None)
+    def _press(self, name: str) -> None:
+        at = next((at for at, one in enumerate(self._keys) if name in one.means.split()), None)
         if at is not None:
             self.action_take(at)
 

@@ -20,10 +20,10 @@ def yes_or_no(question: str, detail: str) -> Ask[bool]:
         question,
         Words(detail),
         keys=(
-            Key("enter,y", "Yes", "Do it", gives(True)),
-            Key("escape,n", "No", "Change nothing", gives(False)),
+            Key("take", "Yes", "Do it", gives(True)),
+            Key("leave", "No", "Change nothing", gives(False)),
         ),
-        line="Enter or Y: yes · Esc or N: no",
+        line="Enter: yes · Esc: no",
         name="yes-or-no",
     )
 
@@ -41,15 +41,15 @@ def one_text(question: str, hint: str, value: str = "") -> Ask[str | None]:
         Entry("ask-text", value),
         Words(hint, classes="quiet"),
         keys=(
-            Key("enter", "Answer", "Take what is typed", taken),
-            Key("escape", "Cancel", "Change nothing", gives(None)),
+            Key("take", "Answer", "Take what is typed", taken),
+            Key("leave", "Cancel", "Change nothing", gives(None)),
         ),
         line="Enter answers · Esc cancels",
         name="one-text",
     )
 
 
-def to_read(title: str, text: str | Content, *, name: str, closes: str = "escape,enter,w,q,question_mark") -> Ask[None]:
+def to_read(title: str, text: str | Content, *, name: str, closes: str = "leave take why") -> Ask[None]:
     """Something to read and to close."""
     words = text if isinstance(text, Content) else Content("\n".join(map(clean, text.splitlines())))
     return Ask(
@@ -83,7 +83,7 @@ def choose(
     line: str,
     name: str,
     enter: tuple[str, str],
-    closes: str = "escape,q",
+    closes: str = "leave",
     room: Literal["more", "many"] = "many",
     beneath: int = 4,
     more: Sequence[Key[Answer | None]] = (),
@@ -100,7 +100,7 @@ def choose(
             columns, len(lines), lambda at: lines[at].row, empty=empty, room=room, words=lambda at: lines[at].words,
             beneath=beneath, ruled=True,
         ),
-        keys=(Key("enter", *enter, taken), Key(closes, "Close", "Back to the screen", gives(None)), *more),
+        keys=(Key("take", *enter, taken), Key(closes, "Close", "Back to the screen", gives(None)), *more),
         line=line,
         name=name,
         looks="sheet wide",

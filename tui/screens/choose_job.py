@@ -8,10 +8,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
+from tui.bound import bind
 from tui.fields.field import Asked, FieldError
 from tui.needing import COUNT, SPARES
 from tui.screens.closing import Sheet
@@ -62,10 +63,10 @@ class ChooseJob(Sheet[JobChoice | None]):
     """Type to narrow the jobs or name a new one; Enter takes the highlighted row, Esc changes nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="job.cancel"),
-        Binding("enter", "accept", "Accept", tooltip="Take the highlighted job", id="job.accept"),
-        Binding("up", "move(-1)", "Up", show=False),
-        Binding("down", "move(1)", "Down", show=False),
+        bind("leave", "cancel", "Cancel", tooltip="Change nothing", id="job.cancel"),
+        bind("take", "accept", "Accept", tooltip="Take the highlighted job", id="job.accept"),
+        bind("up", "move(-1)", "Up", tooltip="The job above", only="up"),
+        bind("down", "move(1)", "Down", tooltip="The job below", only="down"),
     ]
     AUTO_FOCUS = "#job-title"
     DEFAULT_CSS = "ChooseJob .job-details { height: 1; margin-bottom: 1; }"

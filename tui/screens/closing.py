@@ -7,12 +7,13 @@ from typing import Any, ClassVar, TypeVar
 
 from textual import events
 from textual.await_complete import AwaitComplete
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 from textual.widget import Widget
 from textual.worker import NoActiveWorker, get_current_worker
 
+from tui.bound import bind
 from tui.widgets.watchers import forget_closed_watchers
 
 Result = TypeVar("Result")
@@ -100,7 +101,7 @@ class Sheet(ModalScreen[Result], ClosesOnce[Result]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f1", "app.help", "Help", show=False, tooltip="The help page of the screen beneath", id="sheet.help"),
+        bind("help", "app.help", "Help", tooltip="The help page of the screen beneath", id="sheet.help"),
     ]
 
 

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, cast
 
 from textual import events, work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
 from tui.answers.answer import Answer
+from tui.bound import bind
 from tui.fields.box import NEW_LINE
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
@@ -63,7 +64,7 @@ class Form(Sheet[Done | None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
+        bind("leave", "cancel", "Cancel", tooltip="Change nothing", id="form.cancel"),
     ]
 
     def __init__(
@@ -202,8 +203,11 @@ class Form(Sheet[Done | None]):
         values |= {one.name: one.joined(values) for one in self._whole if one.name not in values}
         try:
             answer = await in_thread(self._do, values)
-        except WorkshopError as refused:
-            self._say(self._fields[at], str(refused), wrong=True)
+        except (WorkshopError, FieldError) as refused:
+            option = getattr(refused, "option", "")
+            asked = next((one for one in self._fields if option and one.flag == option), self._fields[at])
+            self._say(asked, str(refused), wrong=True)
+            self.query_one(f"#{asked.name}", Input).focus()
             return
         if answer.refused:
             # Nothing was done: what was typed stays, and the sentence stands where it can be answered.

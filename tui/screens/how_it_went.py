@@ -1,4 +1,4 @@
-"""How did the ring on record go, after its run: dry, wept or leaked? One key a ring."""
+"""How did the ring on record go, after its run: dry, wept or leaked? Space says it of the highlighted ring."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from catalog.orings.ran import Outcome
 from tui.ring_words import ring_words
-from tui.screens.ask import Ask, Choices, Given, Key, Words, gives
+from tui.screens.ask import Ask, Choices, Key, Words, gives
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row
 
@@ -33,7 +33,7 @@ async def ask_how_they_went(area: Area, kitting: Kitting, job_id: int) -> str:
 
 
 def how_it_went(records: Sequence[FitRow]) -> Ask[Mapping[int, Outcome]]:
-    """The rings on record; one key says how the highlighted one went and goes to the next. Esc says nothing more.
+    """The rings on record; Space or ← → say how the highlighted one went, Enter notes what is said, Esc nothing.
 
     Hands back what was said, by the number of the record.
     """
@@ -49,18 +49,18 @@ def how_it_went(records: Sequence[FitRow]) -> Ask[Mapping[int, Outcome]]:
         whole = f"{one.machine_name}, {one.position_name}: {ring_words(one)}, noted by {one.who} on {one.at:%Y-%m-%d}"
         return [clean(whole, 200)]
 
-    def went(outcome: Outcome) -> Callable[[Ask[Mapping[int, Outcome]]], Given[Mapping[int, Outcome]] | str]:
-        def note(ask: Ask[Mapping[int, Outcome]]) -> Given[Mapping[int, Outcome]] | str:
-            """Say it of the highlighted ring; the last one said closes."""
-            at = ask.at()
-            said[records[at].fit_record_id] = outcome
-            rest = [i for i, one in enumerate(records) if one.fit_record_id not in said]
-            if not rest:
-                return Given(said)
-            ask.rows().move_to(next((i for i in rest if i > at), rest[0]))
+    def turned(step: int) -> Callable[[Ask[Mapping[int, Outcome]]], str]:
+        def say(ask: Ask[Mapping[int, Outcome]]) -> str:
+            """The next word of the highlighted ring, or the one before: not known, dry, wept, leaked."""
+            number = records[ask.at()].fit_record_id
+            ways = (None, *Outcome)
+            way = ways[(ways.index(said.get(number)) + step) % len(ways)]
+            said.pop(number, None)
+            if way is not None:
+                said[number] = way
             return ""
 
-        return note
+        return say
 
     return Ask(
         f"How did the old {'ring' if len(records) == 1 else 'rings'} go?",
@@ -69,16 +69,18 @@ def how_it_went(records: Sequence[FitRow]) -> Ask[Mapping[int, Outcome]]:
             len(records),
             row,
             words=words,
-            click="",
+            click="mark",
         ),
         Words("What leaked is not put first there again; what stayed dry counts."),
         keys=(
-            Key("d", "Dry", "The joint stayed dry", went(Outcome("dry"))),
-            Key("w", "Wept", "The joint wept", went(Outcome("wept"))),
-            Key("l", "Leaked", "The joint leaked", went(Outcome("leaked"))),
-            Key("escape,enter", "Not known", "Say nothing of the rest", gives(said)),
+            Key(
+                "mark after", "Dry, wept, leaked", "The next word: dry, wept, leaked, not known", turned(1), first=True
+            ),
+            Key("before", "The word before", "The word before", turned(-1)),
+            Key("take", "Note", "Note what is said", gives(said)),
+            Key("leave", "Not known", "Say nothing", gives({})),
         ),
-        line="D: dry · W: wept · L: leaked · Esc: not known",
+        line="Space: dry, wept, leaked · Enter notes it · Esc: not known",
         name="how-it-went",
         looks="sheet wide",
     )

@@ -27,7 +27,7 @@ What you measured
 
  Cut length
 
-How the ring looks (F8)"""
+How the ring looks (^N)"""
 
 
 class Opening(Screen[Any]):

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Iterable, Mapping
 from functools import partial
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 
 from tui import screens
-from tui.fields.field import Asked, Field
+from tui.bound import bind
+from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
 from tui.operations.registry import operation, operations
 from tui.screens.area import Area
@@ -22,40 +22,42 @@ if TYPE_CHECKING:
     from tui.screens.form import Form
 
 
-AS_IT_IS: Mapping[str, str] = MappingProxyType({})
-
-
-def keys_of(area: str, *, footer: Iterable[str] = (), shown: Mapping[str, str] = AS_IT_IS) -> list[BindingType]:
+def keys_of(area: str, *, footer: Iterable[str] = (), plain: bool = False) -> list[BindingType]:
     """The keys of an area's operations; those named in `footer` are shown in the key line.
 
-    `shown`: a key as it is written, by operation.
+    `plain`: it shows the plain keys, as on a screen without a field.
     """
     in_line = frozenset(footer)
     return [
-        Binding(
-            one.keys,
+        bind(
+            one.key,
             f"operate('{one.name}', '{area}')",
             one.label,
             show=one.name in in_line,
-            key_display=shown.get(one.name) or _display(one.keys),
+            plain=plain,
             tooltip=f"{one.help[0].upper()}{one.help[1:]}",
             id=f"{area}.{one.name}",
         )
         for one in operations(area)
-        if one.keys
+        if one.key
     ]
-
-
-def _display(keys: str) -> str | None:
-    """How the key line names the key, where it would not do so itself."""
-    first = keys.partition(",")[0]
-    return "Enter" if first == "enter" else first.upper() if len(first) == 1 or first[1:].isdigit() else None
 
 
 class Operating(Area):
     """An area whose keys do operations. `OPERATES` is the area that most of them are of."""
 
     OPERATES: ClassVar[str]
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Where several operations have one key, the highlighted row says which is meant."""
+        if action == "operate" and self.is_mounted:
+            name, area, *_ = (*map(str, parameters), "")
+            return self.means(operation(area or self.OPERATES, name))
+        return super().check_action(action, parameters)
+
+    def means(self, one: Operation) -> bool:
+        """Whether the operation's key means this one now, and no other that has the same key."""
+        return True
 
     def row(self, kind: str) -> object | None:
         """The highlighted row of a kind, such as `stock`, which fills the fields that mean one."""
@@ -128,7 +130,11 @@ class Operating(Area):
             form = self.form(one, asked, partial(one.perform, workshop), title, {**start, **self.typed(one)})
             done = await self.app.push_screen_wait(form)
         else:
-            answer = await self.ask(one.perform, workshop, values)
+            try:
+                answer = await self.ask(one.perform, workshop, values)
+            except FieldError as refused:
+                self.say(clean(str(refused)), trouble=True)
+                return
             done = None if answer is None else screens.form.Done(values, answer)
         if done is not None:
             self.say(f"{done.answer.words()[0]} F9 takes it back." if one.change else done.answer.words()[0])

@@ -27,10 +27,10 @@ async def undo_last(app: Host) -> None:
     try:
         what = await asyncio.to_thread(_undo, app, since)
     except WorkshopError as refused:
-        app.notify(str(refused), title=refused.title, severity="warning", markup=False)
+        app.tell(f"{refused.title}. {refused}", trouble=True)
         return
     nothing = "Nothing of this window to undo; Esc, then F9 takes back what came before." if since else NOTHING
-    app.notify(f"Undone: {what}." if what else nothing, markup=False)
+    app.tell(f"Undone: {what}." if what else nothing)
     changed = getattr(screen, "workshop_changed", None)
     if what and changed is not None:
         changed()

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from tui.sheets import qr as qr
     from tui.sheets import records as records
     from tui.sheets import ring_sheet as ring_sheet
+    from tui.sheets import size_page as size_page
     from tui.sheets import walking as walking
     from tui.sheets import wrap as wrap
 else:

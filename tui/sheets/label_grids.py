@@ -1,4 +1,4 @@
-"""Grids of labels on a sheet of paper, in millimetres: some common ones, and any other that fits."""
+"""Labels on a sheet of paper or on a roll, in millimetres: some common ones, and any other grid that fits."""
 
 from __future__ import annotations
 
@@ -8,7 +8,11 @@ from tui.sheets.paper import A4, LETTER, Paper
 
 
 class Grid(NamedTuple):
-    """Labels in columns and rows. `left`, `top`: the first label's corner. `gap_x`, `gap_y`: white between two. mm."""
+    """Labels in columns and rows. `left`, `top`: the first label's corner. `gap_x`, `gap_y`: white between two. mm.
+
+    `roll`: each label is a page of its own, which the printer cuts or the roll's liner parts. `endless`: the roll has
+    no length of its own; `height` is the shortest label, and all of a print are as long as the longest of them needs.
+    """
 
     name: str
     paper: Paper
@@ -20,6 +24,8 @@ class Grid(NamedTuple):
     top: float
     gap_x: float = 0.0
     gap_y: float = 0.0
+    roll: bool = False
+    endless: bool = False
 
     @property
     def per_page(self) -> int:
@@ -45,15 +51,28 @@ GRIDS: Final = (
     Grid("Letter 30", LETTER, 3, 10, 66.675, 25.4, 4.7625, 12.7, 3.175, 0.0),
     Grid("Letter 10", LETTER, 2, 5, 101.6, 50.8, 4.0, 12.7, 4.7, 0.0),
 )
+ROLLS: Final = (
+    Grid("Roll 50x25", Paper("roll, 50 mm", 50.0, 25.0), 1, 1, 50.0, 25.0, 0.0, 0.0, roll=True),
+    Grid("Roll 62", Paper("roll, 62 mm", 62.0, 29.0), 1, 1, 62.0, 29.0, 0.0, 0.0, roll=True, endless=True),
+)
+"""Rolls of label printers: 50 × 25 mm labels, and 62 mm paper without an end. Common practice, no source."""
+LONGEST: Final = 100.0
+"""The longest label in mm that is cut from an endless roll."""
 
 
 def grid_named(name: str) -> Grid:
-    """The grid called `A4 21` or the like, in any case. Raises ValueError with the names there are."""
-    for grid in GRIDS:
-        if grid.name.casefold() == " ".join(name.split()).casefold():
+    """The grid or roll called `A4 21` or `Roll 62`, in any case. Raises ValueError with the names there are."""
+    wanted = name.casefold().replace("×", "x").replace("mm", "").split()
+    for grid in (*GRIDS, *ROLLS):
+        if "".join(grid.name.casefold().split()) == "".join(wanted):
             return grid
-    names = ", ".join(grid.name for grid in GRIDS)
-    raise ValueError(f"There is no label grid {name[:20]!r}; type one of: {names}.")
+    names = ", ".join(grid.name for grid in (*GRIDS, *ROLLS))
+    raise ValueError(f"There is no label paper {name[:20]!r}; type one of: {names}.")
+
+
+def as_long(roll: Grid, height: float) -> Grid:
+    """An endless roll cut at this length, mm."""
+    return roll._replace(paper=roll.paper._replace(height=height), height=height)
 
 
 def grid(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from tui.sheets.fonts import PrintUnavailableError
@@ -24,6 +25,7 @@ class Code(NamedTuple):
         return len(self.rows) + 2 * QUIET
 
 
+@lru_cache(maxsize=64)
 def code_for(text: str, side: float) -> Code | None:
     """The QR code of `text` that fits a square of `side` mm with modules no finer than `FINEST`.
 

@@ -160,8 +160,7 @@ def _head(paper: Paper, title: str, number: int, count: int, rings: Sequence[Rin
     y += 6.5
     said = list(wrap(USE, room, body.at(TEXT)))
     if large:
-        names = body.drawable(", ".join(f"{ring.name} (OD {ring.outside:.2f} mm)" for ring in large)).text
-        said.append(cut(f"Too large for {paper.name}, not drawn: {names}", room, body.at(TEXT)))
+        said.append(_not_drawn(large, paper, room))
     if any(not_all.lossy for ring in rings if (not_all := body.drawable(ring.name))):
         said.append(LOST_NOTE)
     for line in said:
@@ -172,6 +171,18 @@ def _head(paper: Paper, title: str, number: int, count: int, rings: Sequence[Rin
     marks += _bar(x, 52.0, BAR_IN, 4, "4 in")
     marks += _upright(MARGIN + 3.0, TOP + 5.0, BAR_MM, 10, "100 mm")
     return tuple(marks)
+
+
+def _not_drawn(large: Sequence[Ring], paper: Paper, room: float) -> str:
+    """Which rings are too large, as many as one line holds, and how many more."""
+    body = font(Face.PLAIN)
+    named = [" ".join(body.drawable(f"{ring.name} (OD {ring.outside:.2f} mm)").text.split()) for ring in large]
+    for shown in range(len(named), 0, -1):
+        more = f" and {len(named) - shown} larger" if shown < len(named) else ""
+        line = f"Too large for {paper.name}, not drawn: {', '.join(named[:shown])}{more}"
+        if body.width(line, TEXT) <= room:
+            return line
+    return cut(f"Too large for {paper.name}, not drawn: {named[0]}", room, body.at(TEXT))
 
 
 def _bar(x: float, y: float, long: float, parts: int, named: str) -> list[Mark]:

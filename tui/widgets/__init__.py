@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from tui.widgets import judge as judge
     from tui.widgets import key_line as key_line
     from tui.widgets import meets_field as meets_field
+    from tui.widgets import next_line as next_line
     from tui.widgets import pictures as pictures
     from tui.widgets import reading_field as reading_field
     from tui.widgets import ring_drawing as ring_drawing

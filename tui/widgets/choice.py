@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from textual import events
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
+
+from tui.bound import bind
 
 
 class Choice(Widget, can_focus=True):
@@ -20,8 +22,9 @@ class Choice(Widget, can_focus=True):
     Choice { height: 1; width: 1fr; padding: 0 1; &:focus { background: $primary 30%; } }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left,h", "step(-1)", "Previous", show=False, tooltip="The word before"),
-        Binding("right,l,space", "step(1)", "Next", show=False, tooltip="The next word"),
+        bind("before", "step(-1)", "Previous", tooltip="The word before"),
+        bind("after", "step(1)", "Next", tooltip="The next word"),
+        bind("mark", "step(1)", "Next", tooltip="The next word"),
     ]
 
     index: reactive[int] = reactive(0)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.geometry import Size
 from textual.reactive import Reactive
 from textual.widgets import Input
+
+from tui.bound import bind
 
 
 class StillInput(Input):
@@ -22,9 +24,9 @@ class FilterInput(StillInput):
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
     BINDINGS: ClassVar[list[BindingType]] = [
         # Not a priority key of the screen's: it must be handled after the letters typed before it.
-        Binding("enter", "screen.accept", "Take", show=False, tooltip="Take the highlighted row"),
-        Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
-        Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
-        Binding("pageup", "screen.page(-1)", "Page up", show=False, tooltip="A page up"),
-        Binding("pagedown", "screen.page(1)", "Page down", show=False, tooltip="A page down"),
+        bind("take", "screen.accept", "Take", tooltip="Take the highlighted row"),
+        bind("up", "screen.move(-1)", "Up", tooltip="The row above", only="up"),
+        bind("down", "screen.move(1)", "Down", tooltip="The row below", only="down"),
+        bind("page-up", "screen.page(-1)", "Page up", tooltip="A page up"),
+        bind("page-down", "screen.page(1)", "Page down", tooltip="A page down"),
     ]

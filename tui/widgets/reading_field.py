@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input
 
+from tui.bound import bind
 from tui.scanning import Takes
 from tui.widgets.cells import clean, fit
 from tui.widgets.filter_input import StillInput
@@ -28,24 +29,10 @@ class SizeInput(StillInput):
 
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "enter",
-            "screen.accept",
-            "Accept",
-            key_display="Enter",
-            id="field.accept",
-            tooltip="Take the highlighted size",
-        ),
-        Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
-        Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
-        Binding(
-            "pagedown",
-            "screen.picture",
-            "Picture",
-            key_display="PgDn",
-            id="field.picture",
-            tooltip="Show the other picture",
-        ),
+        bind("take", "screen.accept", "Accept", show=True, id="field.accept", tooltip="Take the highlighted size"),
+        bind("up", "screen.move(-1)", "Up", tooltip="The row above", only="up"),
+        bind("down", "screen.move(1)", "Down", tooltip="The row below", only="down"),
+        bind("page-down", "screen.picture", "Picture", show=True, id="field.picture", tooltip="Show the other picture"),
     ]
 
     def check_consume_key(self, key: str, character: str | None) -> bool:

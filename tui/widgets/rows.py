@@ -9,7 +9,7 @@ from typing import ClassVar, NamedTuple
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.cache import LRUCache
 from textual.geometry import Size
 from textual.message import Message
@@ -18,6 +18,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 from textual.widget import Widget
 
+from tui.bound import bind
 from tui.widgets.cells import clean, fit
 
 
@@ -72,12 +73,12 @@ class Rows(ScrollView, can_focus=True):
     }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up,k", "move(-1)", "Up", show=False, tooltip="One row up"),
-        Binding("down,j", "move(1)", "Down", show=False, tooltip="One row down"),
-        Binding("pageup", "page(-1)", "Page up", show=False, tooltip="One page up"),
-        Binding("pagedown,space", "page(1)", "Page down", show=False, tooltip="One page down"),
-        Binding("home,g", "ends(0)", "First", show=False, tooltip="First row"),
-        Binding("end,G", "ends(1)", "Last", show=False, tooltip="Last row"),
+        bind("up", "move(-1)", "Up", tooltip="One row up"),
+        bind("down", "move(1)", "Down", tooltip="One row down"),
+        bind("page-up", "page(-1)", "Page up", tooltip="One page up"),
+        bind("page-down", "page(1)", "Page down", tooltip="One page down"),
+        bind("first", "ends(0)", "First", tooltip="First row"),
+        bind("last", "ends(1)", "Last", tooltip="Last row"),
     ]
 
     cursor: reactive[int] = reactive(0, repaint=False)

@@ -10,10 +10,12 @@ if TYPE_CHECKING:
     from catalog.orings.box import likelihood as likelihood
     from catalog.orings.box import names as names
     from catalog.orings.box import near as near
+    from catalog.orings.box import next_steps as next_steps
     from catalog.orings.box import normal as normal
+    from catalog.orings.box import pairs as pairs
+    from catalog.orings.box import rankings as rankings
     from catalog.orings.box import readings as readings
     from catalog.orings.box import sizes as sizes
-    from catalog.orings.box import to_fit as to_fit
 else:
     from catalog.door import door
 

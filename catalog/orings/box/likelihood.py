@@ -179,7 +179,7 @@ def _tied(found: Fits, id_half: Floats, width_half: Floats) -> Floats:
 class AnyRing(NamedTuple):
     """As `likelihood.any_ring_log_density`, a ring each. `both`: whether the readings fix ID and width both.
 
-    `apart`: by how much the readings miss each other, in what `disagreement` counts; 0 where they can't.
+    `misfit`: by how much the readings miss each other, in what `disagreement` counts. `found`: their fit there.
     """
 
     log_density: Floats
@@ -187,6 +187,12 @@ class AnyRing(NamedTuple):
     width_mm: Floats
     both: Flags
     misfit: Floats
+    found: Fits
+
+    def only(self, kept: Flags) -> AnyRing:
+        """These rings of them."""
+        log_density, id_mm, width_mm, both, misfit, found = self
+        return AnyRing(log_density[kept], id_mm[kept], width_mm[kept], both[kept], misfit[kept], found.only(kept))
 
 
 def any_rings(read: Readings, look: Condition) -> AnyRing:
@@ -209,7 +215,7 @@ def any_rings(read: Readings, look: Condition) -> AnyRing:
         LOG_2PI - 0.5 * np.log(safe) + np.log(by_id * by_width),
         0.5 * (LOG_2PI - np.log(found.xx)) + np.log(by_id),
     )
-    return AnyRing(found.log_scale - 0.5 * misfit + log_density, id_mm, width_mm, both, misfit)
+    return AnyRing(found.log_scale - 0.5 * misfit + log_density, id_mm, width_mm, both, misfit, found)
 
 
 def _peak(found: Fits) -> tuple[Floats, Floats]:

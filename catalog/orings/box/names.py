@@ -32,12 +32,32 @@ LIKELY: Final = 1e-9
 """Sizes less likely than this take no part in gathering names (as in `match`)."""
 
 
+class Entered(NamedTuple):
+    """A ring with a size that it may be, looking so: an entry each, a ring's together, a size's together.
+
+    `ring` and `name` are places as in `Named` (`name` -1 where the size takes part in none), `size` in the book, `look`
+    among `looks`; `chance` is of size and look together. By look, then by ring: `none`, that it is of no standard and
+    looks so, `look_chance`, and `strange`, where the readings put it then.
+    """
+
+    looks: tuple[Condition, ...]
+    ring: Places
+    name: Places
+    size: Places
+    look: Places
+    chance: Floats
+    none: Floats
+    look_chance: Floats
+    strange: tuple[AnyRing, ...]
+
+
 class Named(NamedTuple):
     """The names of some rings of a box, as arrays.
 
     `at`: the rings' places in the box. By name: `ring` (a place in `at`), `size` (a place in the book), `probability`,
     each ring's names together, likeliest first. By ring: `none`, that it is of no standard, and where the readings put
-    it then (`id_mm`, `width_mm`; `both`: whether they fix both).
+    it then (`id_mm`, `width_mm`; `both`: whether they fix both). `entered`: what the names were made of, where that was
+    asked for.
     """
 
     at: Places
@@ -48,12 +68,16 @@ class Named(NamedTuple):
     id_mm: Floats
     width_mm: Floats
     both: Flags
+    entered: Entered | None = None
 
 
 def names(
-    evidences: Sequence[Evidence], prior: Prior | None = None, own: SizeBook | None = None
+    evidences: Sequence[Evidence], prior: Prior | None = None, own: SizeBook | None = None, *, whole: bool = False
 ) -> tuple[list[Named], list[int]]:
-    """The names of the rings of a box, and the places of those rings that must be asked about one by one."""
+    """The names of the rings of a box, and the places of those rings that must be asked about one by one.
+
+    `whole`: also what the names were made of.
+    """
     prior, book = prior or Prior(), own or built_in()
     weights = log_weights(prior, book)
     found: list[Named] = []
@@ -63,7 +87,7 @@ def names(
             part = read.only(np.arange(start, min(start + BLOCK, len(read.at))))
             part = part.only(np.array([not fractions.called_by(evidences[place]) for place in part.at]).nonzero()[0])
             if len(part.at):
-                found += _named(part, arrays_of(book), weights, prior.none)
+                found += _named(part, arrays_of(book), weights, prior.none, whole=whole)
     left.difference_update(*(one.at.tolist() for one in found))
     return found, sorted(left)
 
@@ -85,7 +109,9 @@ class _Weighed(NamedTuple):
     bound: Floats
 
 
-def _named(read: Readings, sizes: Sizes, weights: Floats, none: float, pruned: float = PRUNED) -> Iterator[Named]:
+def _named(
+    read: Readings, sizes: Sizes, weights: Floats, none: float, pruned: float = PRUNED, *, whole: bool = False
+) -> Iterator[Named]:
     """The names of rings read alike; those that must be asked about by themselves are left out."""
     ways = looks(read.condition)
     strange = {look: any_rings(read, look) for look, _ in ways}
@@ -110,35 +136,60 @@ def _named(read: Readings, sizes: Sizes, weights: Floats, none: float, pruned: f
     best = none_logs.max(axis=0)
     np.maximum.at(best, ring, log_)
     sure = best >= best_bound - TRUSTED if pruned < np.inf else np.ones(len(best), dtype=bool)
-    yield _normalised(read, sizes, (ring, size, log_), none_logs, best, sure & ~_clash(read, strange), strange)
+    looked = np.repeat(np.arange(len(places)), [len(one) for one in places])
+    asked = sure & ~_clash(read, strange)
+    yield _normalised(read, sizes, (ring, size, looked, log_), none_logs, best, asked, strange, whole=whole)
     if not sure.all():
-        yield from _named(read.only(np.flatnonzero(~sure)), sizes, weights, none, np.inf)
+        yield from _named(read.only(np.flatnonzero(~sure)), sizes, weights, none, np.inf, whole=whole)
 
 
 def _normalised(
     read: Readings,
     sizes: Sizes,
-    entries: tuple[Places, Places, Floats],
+    entries: tuple[Places, Places, Places, Floats],
     none_logs: Floats,
     best: Floats,
     asked: Flags,
     strange: dict[Condition, AnyRing],
+    *,
+    whole: bool,
 ) -> Named:
     """From logs to names, of the rings that are `asked` for."""
-    ring, size, logs = entries
+    ring, size, look, logs = entries
     count = len(sizes.id_mm)
-    key = ring * count + size
-    order = np.argsort(key, kind="stable")
-    key = key[order]
-    weight = np.exp(logs[order] - best[key // count])
-    first = np.flatnonzero(np.diff(key, prepend=-1))
-    key, weight = key[first], np.add.reduceat(weight, first) if len(first) else weight
-    none_weight = np.exp(none_logs - best).sum(axis=0)
+    all_keys = ring * count + size
+    order = np.argsort(all_keys, kind="stable")
+    all_keys = all_keys[order]
+    by_look = np.exp(logs[order] - best[all_keys // count])
+    first = np.flatnonzero(np.diff(all_keys, prepend=-1))
+    key, weight = all_keys[first], np.add.reduceat(by_look, first) if len(first) else by_look
+    none_by_look = np.exp(none_logs - best)
+    none_weight = none_by_look.sum(axis=0)
     total = none_weight + np.bincount(key // count, weights=weight, minlength=len(read.at))
-    ring, size, chance = _gathered(key, weight / total[key // count], sizes)
+    ring, size, chance, member = _gathered(key, weight / total[key // count], sizes)
     as_read = strange[Condition.NEW] if Condition.NEW in strange else strange[read.condition]
     kept = asked[ring]
     place = np.cumsum(asked) - 1
+    entered = None
+    if whole:
+        look, ring_of, by_look = look[order], all_keys // count, by_look / total[all_keys // count]
+        name = np.repeat(member, np.diff(first, append=len(all_keys)))
+        name = np.where(name >= 0, np.append(np.cumsum(kept) - 1, -1)[name], -1)
+        width = len(read.at)
+        look_chance = np.bincount(look * width + ring_of, weights=by_look, minlength=len(none_logs) * width)
+        look_chance = look_chance.reshape(len(none_logs), width) + none_by_look / total
+        there = asked[ring_of] & (name >= 0)
+        entered = Entered(
+            tuple(strange),
+            place[ring_of[there]],
+            name[there],
+            all_keys[there] % count,
+            look[there],
+            by_look[there],
+            (none_by_look / total)[:, asked],
+            look_chance[:, asked],
+            tuple(one.only(asked) for one in strange.values()),
+        )
     return Named(
         read.at[asked],
         place[ring[kept]],
@@ -148,6 +199,7 @@ def _normalised(
         as_read.id_mm[asked],
         as_read.width_mm[asked],
         as_read.both[asked],
+        entered,
     )
 
 
@@ -169,10 +221,14 @@ def _clash(read: Readings, strange: dict[Condition, AnyRing]) -> Flags:
     return apart
 
 
-def _gathered(key: Places, chance: Floats, sizes: Sizes) -> tuple[Places, Places, Floats]:
-    """Rings, leading sizes and probabilities of the names: sizes that are one ring are put together (`same_ring`)."""
+def _gathered(key: Places, chance: Floats, sizes: Sizes) -> tuple[Places, Places, Floats, Places]:
+    """Rings, leading sizes and probabilities of the names: sizes that are one ring are put together (`same_ring`).
+
+    Beside them the name's place for each size that was given, -1 where it takes part in none.
+    """
     count = len(sizes.id_mm)
     kept = chance > LIKELY
+    member = np.full(len(key), -1)
     key, chance = key[kept], chance[kept]
     ring, size = key // count, key % count
     leader = np.arange(len(key))
@@ -196,7 +252,10 @@ def _gathered(key: Places, chance: Floats, sizes: Sizes) -> tuple[Places, Places
     whole: Floats = np.bincount(leader, weights=chance, minlength=len(key)).astype(np.float64)
     said = np.flatnonzero(leads & (whole >= LEAST_PROBABILITY))
     order = said[np.lexsort((sizes.by_key[size[said]], -whole[said], ring[said]))]
-    return ring[order], size[order], whole[order]
+    place = np.full(len(key), -1)
+    place[order] = np.arange(len(order))
+    member[kept] = place[leader]
+    return ring[order], size[order], whole[order], member
 
 
 def by_ring(found: Named) -> Iterator[tuple[int, slice]]:

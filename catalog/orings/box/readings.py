@@ -9,7 +9,7 @@ import numpy as np
 
 from catalog.orings.box.normal import Floats, Places
 from catalog.orings.evidence import Condition, Dimension, Evidence
-from catalog.orings.likelihood import terms
+from catalog.orings.likelihood import pressed_in, terms
 
 
 class Readings(NamedTuple):
@@ -63,7 +63,7 @@ def _columns(places: list[int], evidences: Sequence[Evidence]) -> Readings:
     first = terms(evidences[0])
     count = len(first.values)
     read = np.array([[(one.value_mm, one.plus_minus_mm) for one in evidence.readings] for evidence in evidences])
-    pressed = [first.values[at] - evidences[0].readings[at].value_mm for at in range(count)]
+    pressed = [pressed_in(one) for one in evidences[0].readings]
     widths = [read[:, at, 0] for at in range(count) if evidences[0].readings[at].dimension is Dimension.WIDTH]
     width = np.mean(widths, axis=0) if widths else np.full(len(places), 2.5)
     by_ring = next(at for at in range(count) if first.per_id[at] > 0.0)

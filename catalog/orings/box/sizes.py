@@ -15,7 +15,7 @@ from catalog.orings.size_book import SizeBook
 
 
 class Sizes(NamedTuple):
-    """By place in the book. `by_key`: its place among the keys in order.
+    """By place in the book. `by_key`: its place among the keys in order; `by_lead`: among those whose name goes first.
 
     `leaders`: for each size those whose name it may go by, the nearest first, -1 where there are no more.
     `id_tolerance`: see `posterior`.
@@ -26,6 +26,7 @@ class Sizes(NamedTuple):
     width_mm: Floats
     width_tol_mm: Floats
     by_key: Places
+    by_lead: Places
     leaders: Places
     id_tolerance: float
 
@@ -35,13 +36,16 @@ def arrays_of(book: SizeBook) -> Sizes:
     """The book's sizes as arrays."""
     sizes = book.sizes
     made = np.array([(one.id_mm, one.id_tol_mm, one.cross_section_mm, one.cross_section_tol_mm) for one in sizes])
-    by_key = np.empty(len(sizes), dtype=np.int64)
+    by_key, by_lead = np.empty(len(sizes), dtype=np.int64), np.empty(len(sizes), dtype=np.int64)
     by_key[sorted(range(len(sizes)), key=lambda at: sizes[at].key)] = np.arange(len(sizes))
+    by_lead[sorted(range(len(sizes)), key=lambda at: (LEAD.index(sizes[at].series), sizes[at].key))] = np.arange(
+        len(sizes)
+    )
     found = _leaders(book)
     leaders = np.full((len(sizes), max(map(len, found), default=0)), -1, dtype=np.int64)
     for at, row in enumerate(found):
         leaders[at, : len(row)] = row
-    return Sizes(made[:, 0], made[:, 1], made[:, 2], made[:, 3], by_key, leaders, id_tolerance(book))
+    return Sizes(made[:, 0], made[:, 1], made[:, 2], made[:, 3], by_key, by_lead, leaders, id_tolerance(book))
 
 
 def _leaders(book: SizeBook) -> list[list[int]]:

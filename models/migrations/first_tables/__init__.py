@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from models.migrations.first_tables import kits as kits
     from models.migrations.first_tables import ledger as ledger
     from models.migrations.first_tables import orders as orders
+    from models.migrations.first_tables import own_grooves as own_grooves
+    from models.migrations.first_tables import own_ports as own_ports
     from models.migrations.first_tables import own_words as own_words
     from models.migrations.first_tables import readings as readings
     from models.migrations.first_tables import search as search

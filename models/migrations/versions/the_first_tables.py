@@ -7,6 +7,8 @@ from models.migrations.first_tables import (
     kits,
     ledger,
     orders,
+    own_grooves,
+    own_ports,
     own_words,
     search,
     shelf,
@@ -14,13 +16,27 @@ from models.migrations.first_tables import (
     templates,
 )
 
-revision = "first_6abbaffb"
+revision = "first_3c020216"
 down_revision = None
 branch_labels = None
 depends_on = None
 
 # Each refers only to those before it.
-IN_ORDER = (actions, shelf, own_words, fits, templates, kits, ledger, suppliers, orders, search, append_only)
+IN_ORDER = (
+    actions,
+    shelf,
+    own_words,
+    own_ports,
+    own_grooves,
+    fits,
+    templates,
+    kits,
+    ledger,
+    suppliers,
+    orders,
+    search,
+    append_only,
+)
 
 
 def upgrade() -> None:

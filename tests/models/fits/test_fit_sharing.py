@@ -24,6 +24,7 @@ from models.fits import fit_records
 from models.fits.fit_csv import COLUMNS, from_csv, to_csv
 from models.fits.fit_import import Choice, import_fits, plan
 from models.fits.fit_question import compare
+from models.fits.written import as_written
 from models.stored_text import from_text, to_text
 from models.words import Kind
 from tests.models.shop import INLET, act
@@ -101,7 +102,8 @@ def test_what_one_shop_exports_another_has_whole(workshop: Workshop, tmp_path: P
         assert (done.added, done.open, done.refused) == (2, (), ())
         theirs = fit_records.all_holding(session)
         assert import_fits(session, pressed, from_csv(text).fits).known == 2
-    keep = ("size_key", "rubber", "hardness_shore_a", "readings", "note", "who", "at", "groove", "machine_name")
+    keep = ("size_key", "rubber", "hardness_shore_a", "readings", "note", "who", "at", "machine_name")
+    assert [row.groove for row in theirs] == [as_written(row.groove) for row in rows]
     assert [[getattr(row, name) for name in keep] for row in theirs] == [
         [getattr(row, name) for name in keep] for row in rows
     ]

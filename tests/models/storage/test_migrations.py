@@ -202,7 +202,12 @@ LEFT_EMPTY = {
     *("fill_entries.takes_back_id", "job_templates.retired_at", "list_rows.lead_days", "machines.withdrawn_at"),
     *("needs.hardness_shore_a", "needs.withdrawn_at", "order_shares.reorder_item_id", "order_steps.expected_on"),
     *("positions.withdrawn_at", "shop_fluid_classes.withdrawn_by_id", "shop_fluid_rules.withdrawn_by_id"),
-    *("own_sizes.withdrawn_by_id", "suppliers.withdrawn_at"),
+    *(
+        "own_grooves.withdrawn_by_id",
+        "own_ports.withdrawn_by_id",
+        "own_sizes.withdrawn_by_id",
+        "suppliers.withdrawn_at",
+    ),
 }
 
 

@@ -46,7 +46,7 @@ async def until(pilot: Pilot[Any], phase: Phase) -> None:
 
 
 async def to_columns(pilot: Pilot[Any], file: Path) -> None:
-    await keys(pilot, "f7")
+    await keys(pilot, "ctrl+l")
     await write(pilot, str(file))
     await keys(pilot, "enter")
 
@@ -65,7 +65,7 @@ async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await find(pilot)
         page = top(pilot)
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+l")
         await write(pilot, str(write_list(tmp_path / "spring.csv", 4)))
         await pilot.press("enter")
         for _ in range(500):
@@ -145,7 +145,7 @@ async def test_a_column_is_corrected_and_one_without_a_part_number_is_not_taken(
         assert isinstance(top(pilot), ConfirmColumns)
         assert "(left out)" in shown(pilot)
         assert "No column holds the part number." in shown(pilot)
-        await keys(pilot, "right", "m")
+        await keys(pilot, "right", "e")
         assert "Decimal mark: point" in shown(pilot)
         await keys(pilot, "escape")
         assert isinstance(top(pilot), FindScreen)
@@ -202,7 +202,7 @@ async def test_a_file_that_cannot_be_read_is_asked_again_as_it_was_typed(tmp_pat
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await find(pilot)
-        await keys(pilot, "f7")
+        await keys(pilot, "ctrl+l")
         assert "1 of 5 · Which file is the list?" in shown(pilot)
         for made in ("nowhere.csv", "", "folder", "empty.csv", "[/foo] x.csv", "nul\0.csv"):
             typed = str(tmp_path / made) if made else "~nobody-by-this-name/x.csv"

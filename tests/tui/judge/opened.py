@@ -57,7 +57,7 @@ async def judging(
         await pilot.pause()
         await pilot.press("f11")
         await settle(pilot)
-        await pilot.press(LETTERS[subject])
+        await pilot.press(f"alt+{LETTERS[subject]}")
         await settle(pilot)
         yield pilot
         # The harness closes an app under its workers, which a real exit cancels first: come to rest before.

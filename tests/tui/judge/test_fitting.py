@@ -19,10 +19,10 @@ async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -
     lists.take_over(workshop, lists.supplier(workshop), lists.written(tmp_path / "list.csv", LINES))
     workshop.close()
     async with judging(tmp_path) as pilot:
-        assert "^T In the shop" in screen_text(pilot)
+        assert "^S In the shop" in screen_text(pilot)
         # By likeness while nothing of the housing is known.
         await fill_fields(pilot, line="cartridge, 60 × 120, open 30 at one end")
-        await pilot.press("ctrl+t")
+        await pilot.press("ctrl+s")
         await settle(pilot)
         assert pilot.app.screen.name == "fitting"
         text = screen_text(pilot)
@@ -49,13 +49,13 @@ async def test_what_fits_is_ranked_with_bin_short_and_how_sure(tmp_path: Path) -
         text = screen_text(pilot)
         assert "What do we have that fits this housing?" in text
         assert next(line for line in text.splitlines() if "60X128" in line).count("does not") == 1
-        await pilot.press("escape", "f12", "ctrl+t")
+        await pilot.press("escape", "f8", "ctrl+s")
         await settle(pilot)
         assert "Measure the housing first, or describe the element." in toasts(pilot)
         # The key belongs to elements only.
         await pilot.press("alt+s")
         await settle(pilot)
         assert "In the shop" not in screen_text(pilot)
-        await pilot.press("ctrl+t")
+        await pilot.press("ctrl+s")
         await settle(pilot)
         assert judge_screen(pilot).panel is not None

@@ -33,12 +33,12 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         def last() -> NeedView:
             return app.workshop.kit(job).needs[-1]
 
-        assert "^N Into a kit" in screen_text(pilot)
-        await press("ctrl+n")
+        assert "F7 Into a kit" in screen_text(pilot)
+        await press("f7")
         assert "Type what the machine asks for first." in toasts(pilot)
         # The drum in hand is a STOU; the machine asks for UTTO, and so does the kit. SAE J300 has 10W-30.
         await fill(pilot, have="STOU, 15W-40", need="10w-30, utto, API GL-4")
-        await press("alt+i")
+        await press("f7")
         assert isinstance(app.screen, ChooseJob)
         assert "UTTO 10w-30: for which job?" in screen_text(pilot)
         assert not app.screen.query("#pieces")
@@ -58,13 +58,13 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         assert need.missing == need.wanted
         assert "SHORT 2.37 L" in toasts(pilot)
 
-        await press("alt+e", "ctrl+n")
+        await press("alt+e", "f7")
         assert "Measure the housing first" in toasts(pilot)
         await fill(pilot, kind="cartridge", line="cartridge, 60 × 120, open 30 at one end", depth="1x", bore="75")
-        await press("ctrl+n")
+        await press("f7")
         assert "A field of the housing can't be read" in toasts(pilot)
         await fill(pilot, depth="130", h_medium="100 mesh")
-        await press("ctrl+n", "enter")
+        await press("f7", "enter")
         need = last()
         assert need.title == "cartridge, room 75 × 130 mm, 100 mesh"
         # Nothing of the element that was offered is asked for.
@@ -72,9 +72,9 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         housing = from_text(Housing, rows[-1] or "")
         assert (housing.takes, housing.depth_mm, housing.bore_mm) == ("cartridge", 130, 75)
 
-        await press("alt+r", "ctrl+n")
+        await press("alt+r", "f7")
         assert "No thread was found to ask for." in toasts(pilot)
-        await press("f8")
+        await press("insert")
         assert panel(pilot).ruling.word == "M8"
         await press("escape", "i")
         assert app.screen.query_one("#detail-class", Input).value == "M8"

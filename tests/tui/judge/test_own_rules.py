@@ -16,8 +16,8 @@ async def test_own_rules_are_said_used_withdrawn_and_undone_by_keys(tmp_path: Pa
     async with judging(tmp_path, "fluid") as pilot:
         await fill(pilot, have="orchard-1", need="UTTO")
         assert panel(pilot).ruling.mark is Mark.BAD
-        assert "^T In the shop" in screen_text(pilot)
-        await pilot.press("ctrl+t")
+        assert "^S In the shop" in screen_text(pilot)
+        await pilot.press("ctrl+s")
         await settle(pilot)
         assert isinstance(pilot.app.screen, OwnRulesScreen)
         assert "Nothing yet." in screen_text(pilot)
@@ -26,7 +26,7 @@ async def test_own_rules_are_said_used_withdrawn_and_undone_by_keys(tmp_path: Pa
             have_field, need_field, if_field = pilot.app.screen.query(Input)
             have_field.value, need_field.value, if_field.value = have, need, condition
             need_field.focus()
-            await pilot.press("tab", *["right"] * steps, "f7")
+            await pilot.press("tab", *["right"] * steps, "tab", "enter")
             await settle(pilot)
 
         # A caution without its condition is refused with a sentence, and nothing typed is lost.
@@ -51,9 +51,9 @@ async def test_own_rules_are_said_used_withdrawn_and_undone_by_keys(tmp_path: Pa
         assert any(line.source == "this shop's own class" for line in ruling.lines)
         assert "this shop's own word" in next(line.source for line in ruling.lines if "for UTTO" in line.name)
 
-        await pilot.press("ctrl+t")
+        await pilot.press("ctrl+s")
         await settle(pilot)
-        await pilot.press("f8")
+        await pilot.press("shift+tab", "d")
         await settle(pilot)
         await pilot.press("escape")
         await settle(pilot)

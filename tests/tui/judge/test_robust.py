@@ -46,7 +46,7 @@ async def test_nothing_is_lost_on_resize_or_on_a_way_round_the_areas(tmp_path: P
     async with judging(tmp_path) as pilot:
         before = {}
         for name in JUDGEMENTS:
-            await pilot.press(f"alt+{LETTERS[name]}", "f8")
+            await pilot.press(f"alt+{LETTERS[name]}", "insert")
             await settle(pilot)
             before[name] = panel(pilot).values
             assert any(before[name].values())
@@ -104,7 +104,7 @@ async def test_without_colour_every_line_still_has_a_sign_and_a_word(
 ) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
     async with judging(tmp_path, "element") as pilot:
-        await pilot.press("f8")
+        await pilot.press("insert")
         await fill(pilot, head_diameter="26", depth="")
         text = screen_text(pilot)
         for word in ("✗ DOES NOT FIT", "✗ does not", "? measure this", "✓ fits"):

@@ -14,12 +14,13 @@ from tests.tui.sheets import drawn
 from tests.tui.sheets.examples import HOSTILE, bins
 from tui.sheets import labels
 from tui.sheets.bin_code import bin_code, bin_scanned
-from tui.sheets.label_grids import EDGE, GRIDS, Grid, grid, grid_named
+from tui.sheets.label_grids import EDGE, GRIDS, LONGEST, ROLLS, Grid, grid, grid_named
 from tui.sheets.paper import A4, LETTER
 from tui.sheets.qr import FINEST, code_for
 from tui.sheets.records import BinLabel
 
 GRID = pytest.mark.parametrize("of", GRIDS, ids=lambda one: one.name)
+ROLL = pytest.mark.parametrize("of", ROLLS, ids=lambda one: one.name)
 
 
 def scanned(pdf: bytes, dots_per_mm: int = 12) -> list[str]:
@@ -110,6 +111,43 @@ def test_a_label_says_when_a_letter_is_missing() -> None:
     assert labels.LOST not in drawn.text(labels.as_pdf(bins()))
 
 
+@ROLL
+@pytest.mark.parametrize("words", [None, *HOSTILE], ids=range(len(HOSTILE) + 1))
+def test_on_a_roll_each_label_is_a_page_with_nothing_near_its_edge(of: Grid, words: str | None) -> None:
+    pages = drawn.read(labels.as_pdf(bins(words), of))
+    assert len(pages) == len(bins(words))
+    for page in pages:
+        assert page.width == pytest.approx(of.width, abs=0.01)
+        assert page.height == pytest.approx(of.height, abs=0.01) or (
+            of.endless and of.height < page.height < LONGEST + 0.01
+        )
+        for mark in (*page.words, *page.shapes):
+            assert mark.kind != "line", "a roll is cut by its printer"
+            assert mark.left >= 1.9
+            assert mark.right <= page.width - 1.4
+            assert mark.bottom >= 1.4
+            assert mark.top <= page.height - 1.4
+
+
+@ROLL
+def test_a_scanner_reads_every_label_of_a_roll(of: Grid) -> None:
+    given_bins = [BinLabel(code, "inch rings, NBR") for code in ("Box 1", "Drawer F1", "R-02-17")]
+    assert scanned(labels.as_pdf(given_bins, of)) == [f"KITBIN {one.code}" for one in given_bins]
+
+
+def test_an_endless_roll_is_cut_as_long_as_the_longest_note_needs() -> None:
+    endless = grid_named("roll 62 mm")
+    note = "O-rings 25 x 3.5 in four rubbers, bags as bought; the opened ones to the front, " * 3
+    pages = drawn.read(labels.as_pdf([BinLabel("Box 1", note), BinLabel("Box 2")], endless))
+    assert " ".join(note.split()) in " ".join(pages[0].text.split())
+    assert pages[0].height == pages[1].height > endless.height + 5
+
+
+def test_a_roll_has_no_labels_used_before() -> None:
+    with pytest.raises(ValueError, match="A roll has no labels used before"):
+        labels.as_pdf([BinLabel("Box 1")], ROLLS[0], skip=1)
+
+
 @GRID
 def test_cut_marks_stand_at_the_corners_of_the_labels(of: Grid) -> None:
     (page,) = drawn.read(labels.as_pdf(bins(), of))
@@ -173,6 +211,7 @@ def test_a_grid_that_does_not_fit_is_refused_in_a_sentence(change: dict[str, flo
 
 def test_grids_are_found_by_name() -> None:
     assert grid_named(" letter  30 ").per_page == 30
+    assert grid_named("Roll 50 × 25 mm") is grid_named("roll 50x25") is ROLLS[0]
     with pytest.raises(ValueError, match="type one of: A4 21"):
         grid_named("A5")
 

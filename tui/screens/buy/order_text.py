@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from functools import partial
+from itertools import cycle
 from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from tui.keys import plain
 from tui.screens.ask import Ask, Key, Words
 from tui.screens.paper import PAPER, closes, writes
 from tui.widgets.cells import clean
@@ -15,30 +17,33 @@ if TYPE_CHECKING:
     from models.orders.listing import OrderView
     from tui.buying import Buying
 
-FORMS = (("p", "pdf", "PDF", "the order as a PDF"), ("c", "csv", "CSV", "the order as CSV"),
-         ("m", "txt", "text", "the mail's text"))  # fmt: skip
-"""Key, kind of file, its name, what is written."""
+FORMS = ("pdf", "csv", "txt")
+"""The kinds of file: the order as a PDF, as CSV, the mail's text."""
 
 
 def order_to_read(buying: Buying, order: OrderView, text: str) -> Ask[None]:
-    """The mail's text; P, C and M write it as PDF, CSV and text."""
+    """The mail's text; Enter writes it, as the kind of file that was chosen: PDF, CSV or text."""
     question = "Write the order to which file?"
+    forms = cycle(FORMS)
+    form = next(forms)
+
+    def other(ask: Ask[None]) -> str:
+        nonlocal form
+        form = next(forms)
+        return ""
+
+    def write(ask: Ask[None]) -> str:
+        return writes(question, f"order-{order.order_id}.{form}", partial(buying.written, order, form))(ask)
+
     return Ask(
         "",
         Words(Content("\n".join(map(clean, text.splitlines())))),
         keys=(
-            Key("escape,q,t", "Close", "Back to the orders", closes),
-            *(
-                Key(
-                    key,
-                    f"Write {named}",
-                    f"Write {what}",
-                    writes(question, f"order-{order.order_id}.{form}", partial(buying.written, order, form)),
-                )
-                for key, form, named, what in FORMS
-            ),
+            Key("leave paper", "Close", "Back to the orders", closes),
+            Key("take", "Write", "Write the order to a file", write),
+            Key("change", "Kind of file", "PDF, CSV or mail text", other),
         ),
-        line=" P PDF · C CSV · M mail text: to a file · arrows, PgDn scroll · Esc closes",
+        line=lambda: f" Enter writes a file · {plain('change')} as: {form.upper()} · arrows, PgDn scroll · Esc closes",
         name="order",
         looks=PAPER,
     )

@@ -20,6 +20,7 @@ from textual.widgets import Static
 from tui import screens
 from tui.answers.buying import plan_of
 from tui.buying import Buying
+from tui.keys import plain
 from tui.operations.buy import KEEP_SIZES, ORDER, RECEIVE
 from tui.screens.area import SHARED
 from tui.screens.buy import entries
@@ -180,6 +181,30 @@ class BuyScreen(Operating):
         words = () if entry is None else entry.words
         self.query_one("#buy-detail", Static).update(Content("\n").join([Content(clean(line)) for line in words]))
 
+    def next_words(self) -> str:
+        """What Enter does with the row."""
+        entry = self.entry
+        if entry is None:
+            return f"{plain('wanted')} works out a plan" if self._view == "plan" else ""
+        match self._view:
+            case "short":
+                job = next((one.job_title for one in self._shorts if one.job_id == entry.at), "") or "reorder points"
+                return (
+                    f"Enter {'takes in' if entry.at in self._left_out else 'leaves out'} {job}; {plain('wanted')} plans"
+                )
+            case "plan":
+                count = len(self._plan.orders) if self._plan is not None else 0
+                return f"Enter places {count} planned order{'' if count == 1 else 's'}" if count else ""
+            case "orders":
+                order: OrderView = entry.at[0]
+                line: OrderLineView | None = entry.at[1]
+                if str(order.state) == "planned":
+                    return f"Enter marks order {order.order_id}, {order.supplier}, as sent"
+                what = order.supplier if line is None else line.name or line.number
+                return f"Enter books in what came of order {order.order_id}: {what}"
+            case _:
+                return f"{plain('more')} and {plain('less')} cover more or less"
+
     def on_rows_chosen(self) -> None:
         """A click on the highlighted row is its Enter."""
         for action in ("toggle_job", "accept", "next_step"):
@@ -199,6 +224,15 @@ class BuyScreen(Operating):
         if view == "keep" and self._keeping is None:
             self._read()
 
+    def action_turn(self, step: int) -> None:
+        """The next list, or the one before."""
+        views = list(VIEWS)
+        self.action_view(views[(views.index(self._view) + step) % len(views)])
+
+    def action_next_view(self) -> None:
+        """The next list."""
+        self.action_turn(1)
+
     def action_refresh(self) -> None:
         """Read the workshop again."""
         self._read()
@@ -207,7 +241,7 @@ class BuyScreen(Operating):
         """Stop what is being worked out."""
         if self._began is not None:
             self.workers.cancel_group(self, "plan")
-            self._note = "Stopped. F7 works the plan out again."
+            self._note = f"Stopped. {plain('wanted')} works the plan out again."
         self.rows.focus()
 
     # Short and Plan
@@ -223,10 +257,10 @@ class BuyScreen(Operating):
         self._by_date = not self._by_date
         self._changed_options()
 
-    def action_suppliers(self) -> None:
-        """Any number of suppliers, then 1, 2, 3, 4 at most."""
-        most = self._max_suppliers
-        self._max_suppliers = 1 if most is None else None if most >= MOST_SUPPLIERS else most + 1
+    def action_suppliers(self, step: int) -> None:
+        """More suppliers or fewer: at most 1, 2, 3, 4, any number."""
+        most = (self._max_suppliers or MOST_SUPPLIERS + 1) + step
+        self._max_suppliers = None if most > MOST_SUPPLIERS else max(1, most)
         self._changed_options()
 
     def _changed_options(self) -> None:
@@ -256,7 +290,7 @@ class BuyScreen(Operating):
             if self._view in ONLY_IN["plan"]:
                 self._view = "plan"
             else:
-                self.say("The plan is worked out. P shows it.")
+                self.say(f"The plan is worked out. {plain('turn')} turns to it.")
             self._show()
 
     async def _work_out(self) -> Proposal | None:
@@ -277,7 +311,7 @@ class BuyScreen(Operating):
         """Keep the plan, once asked."""
         found = self._plan
         if found is None or not found.orders:
-            self.say("There is nothing to accept. F7 works a plan out.")
+            self.say(f"There is nothing to accept. {plain('wanted')} works a plan out.")
             return
         count, plan = len(found.orders), plan_of(found)
         detail = f"{count} order{'s' * (count > 1)}, {plan.total} {plan.currency}. Nothing is sent yet; F9 undoes it."

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 
+from tui.bound import bind
+from tui.keys import MENU, plain
 from tui.screens.buy import entries
 from tui.screens.operating import keys_of
 
-VIEWS = {"short": "S Short", "plan": "P Plan", "orders": "O Orders", "keep": "R Rings to keep"}
-"""Each list's name, with the letter that opens it first. J and K move in any list."""
+VIEWS = {"short": "Short", "plan": "Plan", "orders": "Orders", "keep": "Rings to keep"}
+"""Each list's name, in the order in which they are turned."""
 COLUMNS = {
     "short": entries.SHORT_COLUMNS,
     "plan": entries.PLAN_COLUMNS,
@@ -17,8 +19,8 @@ COLUMNS = {
 }
 EMPTY = {
     "short": "Nothing is short: no open kit lacks anything, and nothing has fallen to its reorder point.",
-    "plan": "No plan yet. F7 works one out.",
-    "orders": "No order is open. L shows those that came.",
+    "plan": f"No plan yet. {plain('wanted')} works one out.",
+    "orders": f"No order is open. {plain('all')} shows those that came.",
     "keep": "No position has a fit record and no job has asked for a ring yet; or kitwright[buying] is not installed.",
 }
 ONLY_IN = {
@@ -36,27 +38,32 @@ ONLY_IN = {
 """Actions that only some lists have."""
 
 KEYS: list[BindingType] = [
-    Binding("enter", "toggle_job", "Choose job", key_display="Enter", id="buy.job",
-            tooltip="Leave the row's job out of the plan, or take it in again"),
-    Binding("enter", "accept", "Accept", key_display="Enter", id="buy.accept",
-            tooltip="Keep the plan as one planned order a supplier"),
-    Binding("enter", "next_step", "Next step", key_display="Enter", id="buy.next",
-            tooltip="Mark a planned order as sent; book in what came of an ordered one"),
-    Binding("f7,w", "plan", "Work out plan", key_display="F7", id="buy.plan",
-            tooltip="The cheapest way to buy what is short"),
-    Binding("d", "days", "Due dates", key_display="D", id="buy.days", tooltip="Go by the jobs' due dates, or not"),
-    Binding("m", "suppliers", "Suppliers", key_display="M", id="buy.suppliers",
-            tooltip="Order from any number of suppliers, or at most 1, 2, 3, 4"),
-    Binding("t", "text", "Text", key_display="T", id="buy.text", tooltip="The order's text, PDF and CSV"),
+    bind("take", "toggle_job", "Choose job", show=True, id="buy.job",
+         tooltip="In Short: leave the row's job out of the plan, or take it in again"),
+    bind("take", "accept", "Accept", show=True, id="buy.accept",
+         tooltip="In Plan: keep it as one planned order a supplier"),
+    bind("take", "next_step", "Next step", show=True, id="buy.next",
+         tooltip="In Orders: mark a planned order as sent; book in what came of an ordered one, all of it or a line"),
+    bind("turn", "next_view", "Next list", show=True, plain=True, id="buy.turn",
+         tooltip="The next list: Short, Plan, Orders, Rings to keep"),
+    bind("before", "turn(-1)", "List before", id="buy.before", tooltip="The list before"),
+    bind("after", "turn(1)", "Next list", id="buy.after", tooltip="The next list"),
+    bind("wanted", "plan", "Work out plan", show=True, plain=True, id="buy.plan",
+         tooltip="The cheapest way to buy what is short; Esc stops it"),
+    bind(MENU, "days", "Due dates", id="buy.days", tooltip="Go by the jobs' due dates, or not"),
+    bind("more", "suppliers(1)", "More suppliers", id="buy.suppliers.more",
+         tooltip="Order from more suppliers: at most 1, 2, 3, 4, any number"),
+    bind("less", "suppliers(-1)", "Fewer suppliers", id="buy.suppliers.less", tooltip="Order from fewer suppliers"),
+    bind("paper", "text", "Text", show=True, id="buy.text", tooltip="The order's text: read it, write it as PDF, CSV"),
     *keys_of("buy", footer=("call-off",)),
-    Binding("f", "terms", "Terms", key_display="F", show=False, id="buy.terms",
-            tooltip="A supplier's freight, smallest order, days and currency"),
-    Binding("l", "all_orders", "Open or all", key_display="L", id="buy.all", tooltip="Open orders only, or all"),
-    Binding("plus,equals_sign", "share(1)", "More", key_display="+", id="buy.more", tooltip="Cover more needs"),
-    Binding("minus", "share(-1)", "Less", key_display="-", id="buy.less", tooltip="Cover fewer needs"),
-    Binding("s", "view('short')", "Short", show=False, id="buy.view.short", tooltip="What is short"),
-    Binding("p", "view('plan')", "Plan", show=False, id="buy.view.plan", tooltip="The plan"),
-    Binding("o", "view('orders')", "Orders", show=False, id="buy.view.orders", tooltip="The orders"),
-    Binding("r", "view('keep')", "Rings to keep", show=False, id="buy.view.keep", tooltip="Which sizes to keep"),
-    Binding("f12,y", "refresh", "Read again", show=False, id="buy.refresh", tooltip="Read the workshop again"),
+    bind("change", "terms", "Terms", id="buy.terms",
+         tooltip="A supplier's freight, free from, smallest order, days to deliver, currency"),
+    bind("all", "all_orders", "Open or all", show=True, id="buy.all", tooltip="Open orders only, or all"),
+    bind("more", "share(1)", "More", show=True, id="buy.more", tooltip="In Rings to keep: cover more needs"),
+    bind("less", "share(-1)", "Less", show=True, id="buy.less", tooltip="In Rings to keep: cover fewer needs"),
+    bind(MENU, "view('short')", "Short", id="buy.view.short", tooltip="What is short"),
+    bind(MENU, "view('plan')", "Plan", id="buy.view.plan", tooltip="The plan"),
+    bind(MENU, "view('orders')", "Orders", id="buy.view.orders", tooltip="The orders"),
+    bind(MENU, "view('keep')", "Rings to keep", id="buy.view.keep", tooltip="Which sizes to keep"),
+    bind("again", "refresh", "Read again", id="buy.refresh", tooltip="Read the workshop again"),
 ]  # fmt: skip

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from catalog.orings.joints import Port
     from catalog.seals.shaft_seals import ShaftSeal
     from catalog.seals.washers import Washer
+    from tui.workshop import Workshop
 
 PORT_GROUPS = (
     ("chamfer", "chamfer"), ("face", "face"), ("cone", "cone"), ("washer", "washer"), ("thread", "thread"),
@@ -23,6 +24,22 @@ SEAL_GROUPS = (("flat washers", "flat"), ("bonded", "bonded"), ("shaft seals", "
 def port_entries() -> tuple[Entry, ...]:
     """Every joint of every thread, in the tables' order."""
     return tuple(_port(one) for one in orings.joints.ports())
+
+
+def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
+    """The joints that are this shop's word: its own, and rows of ours it confirms or corrects. In a thread."""
+    return tuple(_port(one) for one in workshop.port_book().own)
+
+
+def same_joint(one: Entry) -> tuple[str, str]:
+    """What a joint of the shop's has in common with the one of ours that it speaks of."""
+    return one.name, one.family
+
+
+def own_table(one: Entry) -> str:
+    """Which of the shop's own tables a joint is of, "" for none."""
+    row = one.facts[0]
+    return row.source.partition(":")[0] if row.standing == "shop" else ""
 
 
 @cache

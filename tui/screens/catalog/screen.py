@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.widget import Widget
@@ -16,12 +16,14 @@ from textual.widgets import Input, Static
 
 import tui
 from tui import screens
+from tui.bound import bind
+from tui.keys import key
 from tui.screens.area import SHARED
 from tui.screens.catalog.elements import Known
 from tui.screens.catalog.entries import called, narrow, words
 from tui.screens.catalog.on_shelf import ShelfIndex, free_cell, shelf_line
 from tui.screens.catalog.picture import Frame
-from tui.screens.catalog.tables import ON_SHELF, TABLES, Table
+from tui.screens.catalog.tables import ON_SHELF, PORTS, TABLES, Table
 from tui.screens.operating import Operating, keys_of
 from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
@@ -48,9 +50,9 @@ class Asked(NamedTuple):
 def _enter(name: str) -> list[BindingType]:
     """Enter, which puts what can be needed on a kit and shows any other row in full; the screen says which holds."""
     return [
-        Binding("enter", f"{name}accept", "Put on a kit", key_display="Enter",
-                tooltip="Put the size, class, element or thread on a kit"),
-        Binding("enter", f"{name}full", "In full", key_display="Enter", tooltip="The row with its sources"),
+        bind("take", f"{name}accept", "Put on a kit", show=True,
+             tooltip="Put the size, class, element or thread on a kit"),
+        bind("take", f"{name}full", "In full", show=True, tooltip="The row with its sources"),
     ]  # fmt: skip
 
 
@@ -75,17 +77,16 @@ class CatalogScreen(Operating):
     AUTO_FOCUS = "#filter"
     BINDINGS: ClassVar[list[BindingType]] = [
         *_enter(""),
-        Binding("f12,t", "table", "Table", key_display="F12", id="catalog.table",
-                tooltip="Rings, fluids, filters, media, threads, ports or seals"),
-        Binding("f7,s", "series", "Series", key_display="F7", id="catalog.series",
-                tooltip="Only one series or family, or all"),
-        Binding("f8,c", "clear", "Clear", key_display="F8", id="catalog.clear", tooltip="Empty the filter"),
-        Binding("question_mark", "picture", "Picture", key_display="?", priority=True, id="catalog.picture",
-                tooltip="The row's picture, and all that is known of it with its sources"),
-        Binding("w", "picture", "Picture", show=False, id="catalog.picture_letter",
-                tooltip="The row's picture, and all that is known of it"),
-        Binding("slash", "find", "Filter", show=False, id="catalog.find", tooltip="Type in the filter"),
+        bind("turn", "table", "Table", show=True, id="catalog.table",
+             tooltip="The next table: rings, fluids, filters, media, threads, ports or seals"),
+        bind("all", "series", "Series", show=True, id="catalog.series", tooltip="Only one series or family, or all"),
+        bind("clear", "clear", "Clear", show=True, id="catalog.clear", tooltip="Empty the filter"),
+        bind("why", "picture", "Why", show=True, priority=True, id="catalog.picture",
+             tooltip="The row in full: its picture, and all that is known of it with its sources"),
+        bind("search", "find", "Filter", id="catalog.find", tooltip="Type in the filter"),
         *keys_of("sizes"),
+        *keys_of("port"),
+        *keys_of("groove"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -134,7 +135,7 @@ class CatalogScreen(Operating):
         if table is not self._table:
             return
         self._loading = False
-        self.rows.empty = f"No {table.one} has all of that. F8 clears the filter."
+        self.rows.empty = f"No {table.one} has all of that. {key('clear')} clears the filter."
         if table.none:
             self.rows.empty = "Reading what the shop has and its suppliers list …"
         self._own = ()
@@ -172,13 +173,16 @@ class CatalogScreen(Operating):
         if found is None or table is not self._table:
             return
         if table.none:
-            self.rows.empty = f"No {table.one} has all of that. F8 clears the filter." if found else table.none
+            self.rows.empty = (
+                f"No {table.one} has all of that. {key('clear')} clears the filter." if found else table.none
+            )
             self.rows.refresh()
         if found != self._own:
             self._own = found
-            # A size that the shop confirms or corrects stands there once, as the shop has it.
-            said = {one.size.key for one in found} if table.kit else set()
-            self._show_all((*found, *(one for one in self._tables if not said or one.size.key not in said)))
+            # A row that the shop confirms or corrects stands there once, as the shop has it.
+            same = table.same
+            said = {same(one) for one in found} if same is not None else set()
+            self._show_all((*found, *(one for one in self._tables if same is None or same(one) not in said)))
 
     def workshop_changed(self) -> None:
         """The shop may say something else of itself now."""
@@ -285,13 +289,16 @@ class CatalogScreen(Operating):
         """What can be needed goes on a kit; what stands in another table is shown in full."""
         if action in ("accept", "full"):
             return self._table.on_kit == (action == "accept")
+        if action == "operate" and parameters[1:]:
+            # One key loads a table of what is shown; grooves have no list here, and keys of their own.
+            return parameters[1] == "groove" or (parameters[1] == "port") == (self._table is PORTS)
         return super().check_action(action, parameters)
 
     def typed(self, one: Operation) -> Mapping[str, str]:
         """The table that the highlighted size is of, where it is one of the shop's own."""
-        chosen = self.chosen if self._table.kit else None
-        table = chosen.size.cited.partition(":")[0] if chosen is not None and chosen.size.standing == "shop" else ""
-        return {"series": table} if one.name == "drop" and table else {}
+        chosen = self.chosen
+        table = "" if chosen is None or self._table.own_table is None else self._table.own_table(chosen)
+        return {"series": table} if one.name == "drop" and table and one.area != "groove" else {}
 
     def action_table(self) -> None:
         """The next table."""
@@ -314,6 +321,14 @@ class CatalogScreen(Operating):
         """A key may come before the text typed before it was looked for."""
         if self.query_one("#filter", Input).value != self._asked.text:
             self._filter()
+
+    def next_words(self) -> str:
+        """What Enter does with the row."""
+        chosen = self.chosen
+        if chosen is None:
+            return ""
+        name = chosen.size.label if self._table.kit else chosen.name
+        return f"Enter puts {name} on a kit" if self._table.on_kit else f"Enter shows {name} in full"
 
     def action_accept(self) -> None:
         """Take the highlighted size, class, element or thread to a job."""

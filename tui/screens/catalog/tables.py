@@ -25,6 +25,8 @@ class Table(NamedTuple):
     `groups`: a word of the choice and the group it stands for, the first is all. `kit`: whether its rows are ring
     sizes. `own`: what the shop itself adds to it; `glances`: read without the models. `key`: what a row is on the
     shelf. `needed`: what a row that is no ring asks for on a kit. `none`: what is said where nothing is known at all.
+    `same`: what a row of the shop's has in common with the one of ours in whose place it stands;
+    `own_table`: which of the shop's own tables it is of, "" for none.
     """
 
     name: str
@@ -43,6 +45,8 @@ class Table(NamedTuple):
     key: Callable[[Any], RowKey] | None = None
     needed: Callable[[Any], Needed] | None = None
     none: str = ""
+    same: Callable[[Any], Any] | None = None
+    own_table: Callable[[Any], str] | None = None
 
     @property
     def on_kit(self) -> bool:
@@ -158,7 +162,8 @@ RINGS = Table(
     (ALL, ("AS568", "as568"), ("JIS", "jis"), ("metric", "metric"), ("BS 4518", "bs4518"), ("French R", "afnor"),
      ("stock", "stock"), ("own", "own")),
     entries.entries, _ring_columns, _ring_row, detail.ring, picture.ring, kit=True, own=entries.own_entries,
-    glances=True, key=lambda entry: RowKey("ring", entry.size.key),
+    glances=True, key=lambda entry: RowKey("ring", entry.size.key), same=lambda entry: entry.size.key,
+    own_table=lambda entry: entry.size.cited.partition(":")[0] if entry.size.standing == "shop" else "",
 )  # fmt: skip
 FLUIDS = Table(
     "fluids", "class", "classes", "filter: utto   15w-40   wet clutch   vg 46   unchecked", (ALL, *fluids.GROUPS),
@@ -183,6 +188,8 @@ THREADS = Table(
 PORTS = Table(
     "ports", "joint", "joints", "filter: 7/16-20   3/8 chamfer   m14 24°   face   g 1/2", (ALL, *joints.PORT_GROUPS),
     joints.port_entries, _port_columns, _size_row, detail.reference, picture.port,
+    own=joints.own_entries, glances=True, same=joints.same_joint,
+    own_table=joints.own_table,
 )  # fmt: skip
 SEALS = Table(
     "seals", "size", "sizes", "filter: m14   35 × 52   g 1/4 bonded   din 7603", (ALL, *joints.SEAL_GROUPS),

@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widgets import Static
 
 import models
 from models import supplier_lists
+from tui.bound import bind
+from tui.keys import plain
 from tui.screens.closing import Sheet
 from tui.screens.find.steps import step
 from tui.widgets.cells import clean
@@ -28,11 +30,11 @@ class ConfirmColumns(Sheet["Layout | None"]):
     """Left and right change what the highlighted column holds, M the decimal mark; Enter confirms, Esc cancels."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="columns.cancel"),
-        Binding("enter", "confirm", "Confirm", tooltip="Go on to the dry run", id="columns.confirm"),
-        Binding("left", "change(-1)", "Other field", tooltip="What the column holds: the one before"),
-        Binding("right", "change(1)", "Other field", tooltip="What the column holds: the next one"),
-        Binding("m", "mark", "Decimal mark", tooltip="Point or comma", id="columns.mark"),
+        bind("leave", "cancel", "Cancel", tooltip="Change nothing", id="columns.cancel"),
+        bind("take", "confirm", "Confirm", tooltip="Go on to the dry run", id="columns.confirm"),
+        bind("before", "change(-1)", "Other field", tooltip="What the column holds: the one before"),
+        bind("after", "change(1)", "Other field", tooltip="What the column holds: the next one"),
+        bind("change", "mark", "Decimal mark", tooltip="Point or comma", id="columns.mark"),
     ]
 
     def __init__(self, file_name: str, proposal: Proposal, layout: Layout, *, remembered: bool) -> None:
@@ -56,8 +58,8 @@ class ConfirmColumns(Sheet["Layout | None"]):
             yield Static("", id="column-why", classes="quiet step", markup=False)
             yield Static("", id="column-mark", classes="step", markup=False)
             yield Static("", id="column-error", classes="error step", markup=False)
-        yield Static("← → what it holds · M decimal mark · Enter dry run · Esc cancels", classes="sheet-keys",
-                     markup=False)  # fmt: skip
+        keys = f"← → what it holds · {plain('change')} decimal mark · Enter dry run · Esc cancels"
+        yield Static(keys, classes="sheet-keys", markup=False)
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widgets import Static
 
 from tui.answers.supplier_lists import change_of, loaded_of
+from tui.bound import bind
 from tui.screens.closing import Sheet
 from tui.screens.find.running import MOST_OF_EACH, Import, Phase
 from tui.screens.find.steps import step
@@ -63,8 +64,8 @@ class ImportScreen(Sheet[bool]):
     """Runs one import. Answers whether the list was loaded."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "stop", "Stop", tooltip="Stop; the list stays as it was", id="import.stop"),
-        Binding("enter", "go", "Load", tooltip="Load the list; when it is done, close", id="import.go"),
+        bind("leave", "stop", "Stop", tooltip="Stop; the list stays as it was", id="import.stop"),
+        bind("take", "go", "Load", tooltip="Load the list; when it is done, close", id="import.go"),
     ]
 
     def __init__(self, running: Import, *, plain: bool = False) -> None:

@@ -8,14 +8,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from catalog import orings
 from models import search
 from tui import screens
+from tui.bound import bind
+from tui.keys import key, plain
 from tui.screens.area import SHARED, Area
 from tui.screens.find.lines import explain, row_of
 from tui.screens.find.window import BLOCK, HitWindow
@@ -34,7 +37,7 @@ class FindField(FilterInput):
     """The search; its Enter is the list's."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "screen.accept", "Put on a kit", key_display="Enter", id="findfield.accept",
+        bind("take", "screen.accept", "Put on a kit", show=True, id="findfield.accept",
                 tooltip="Put the highlighted ring on a job's kit"),
     ]  # fmt: skip
 
@@ -48,12 +51,12 @@ class FindScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "find.tcss"]
     AUTO_FOCUS = "#find-text"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Put on a kit", key_display="Enter", id="find.accept",
+        bind("take", "accept", "Put on a kit", show=True, id="find.accept",
                 tooltip="Put the highlighted ring on a job's kit"),
-        Binding("f7,l", "load", "Load a list", key_display="F7", id="find.load", tooltip="Take a supplier's list in"),
-        Binding("f8,c", "clear", "Clear", key_display="F8", id="find.clear", tooltip="Empty the search"),
-        Binding("slash", "find", "Search", show=False, id="find.find", tooltip="Type in the search"),
-        Binding("f12,y", "refresh", "Read again", show=False, id="find.refresh", tooltip="Read the workshop again"),
+        bind("list", "load", "Load a list", show=True, id="find.load", tooltip="Take a supplier's list in"),
+        bind("clear", "clear", "Clear", show=True, id="find.clear", tooltip="Empty the search"),
+        bind("search", "find", "Search", id="find.find", tooltip="Type in the search"),
+        bind("again", "refresh", "Read again", id="find.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -87,12 +90,17 @@ class FindScreen(Area):
     async def _look(self, *, keep: bool = False) -> None:
         text = self.query_one("#find-text", Input).value
         window = HitWindow(text)
-        page = await self.ask(self._page, text, 0, quiet=True)
+        # At first without `ask`, which loads SQLAlchemy: the rows are there in half the time.
+        page = None if text.strip() else await asyncio.to_thread(self.kitwright.workshop.first_found, BLOCK)
         if page is None:
-            self.rows.empty = "The workshop could not be read. F12 tries again."
+            page = await self.ask(self._page, text, 0, quiet=True)
+        if page is None:
+            self.rows.empty = f"The workshop could not be read. {plain('again')} tries again."
         else:
-            nothing = "No match. Try part of the number, or F8 to clear."
-            self.rows.empty = nothing if text.strip() else "No item and no supplier's list yet. F7 loads a list."
+            nothing = f"No match. Try part of the number, or {key('clear')} to clear."
+            self.rows.empty = (
+                nothing if text.strip() else f"No item and no supplier's list yet. {key('list')} loads a list."
+            )
             window.put(0, page)
         at = self.rows.cursor if keep and text == self._window.text else 0
         self._window = window
@@ -149,6 +157,14 @@ class FindScreen(Area):
         self.query_one("#find-detail", Static).update(words, layout=False)
         if self._window.near_end(event.index) or self._window.wanted:
             self._fetch()
+
+    def next_words(self) -> str:
+        """What Enter puts on a kit."""
+        hit = self.hit
+        if hit is None:
+            typed = self.query_one("#find-text", Input).value
+            return "" if typed else f"type, or {key('list')} loads a supplier's list"
+        return f"Enter puts {orings.sizes.label_of(hit.size_key)} on a kit" if hit.size_key else ""
 
     def on_rows_chosen(self) -> None:
         """Take the row."""

@@ -6,9 +6,10 @@ import textwrap
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.content import Content
 
+from tui.bound import bind
 from tui.widgets.cells import fit
 from tui.widgets.reading_field import LONGEST, ReadingField, SizeInput
 
@@ -20,7 +21,7 @@ class GrooveInput(SizeInput):
     """An input for one size of the groove."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("pagedown", "screen.view", "List", show=False, tooltip="Show the next list", id="groove.field_view"),
+        bind("page-down", "screen.page(1)", "Page down", tooltip="A page down in the list"),
     ]
 
 

@@ -6,6 +6,7 @@ from collections.abc import Collection
 from typing import TYPE_CHECKING
 
 from tui.answers.chances import short_percent as percent
+from tui.keys import key
 from tui.screens.groove.answer import short
 from tui.screens.groove.reading import Judged, Line
 from tui.widgets.rows import Column, Row
@@ -38,7 +39,9 @@ def columns(view: int, unit: str) -> list[Column]:
 def empty(view: int, judged: Judged) -> str:
     """What stands in a list without rows."""
     if view == MEASURED:
-        return "No ring was measured. F7 shows the rings that seal; ^G goes to the ring's fields."
+        return (
+            f"No ring was measured. {key('turn')} shows the rings that seal; {key('groove')} goes to the ring's fields."
+        )
     if judged.groove is None:
         return "Rings appear here once the groove is measured."
     return "No standard ring seals in this groove." if view == SEALS else "Highlight a ring first."

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.events import DescendantFocus
 from textual.widget import Widget
@@ -17,7 +17,9 @@ from textual.widgets import Input, Static
 import tui
 from catalog.orings.groove import Motion
 from tui import screens
+from tui.bound import bind
 from tui.fields.field import Asked as Reading
+from tui.keys import key
 from tui.operations.groove import on_the_shelf
 from tui.screens.area import SHARED, Area
 from tui.screens.groove import lists
@@ -58,22 +60,19 @@ class GrooveScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "groove.tcss"]
     AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Accept", key_display="Enter", id="groove.accept",
-                tooltip="Put the highlighted ring on a job's kit"),
-        Binding("f7,n,pagedown", "view", "List", key_display="F7", id="groove.view",
-                tooltip="The next list: measured, seals here, replacements for the highlighted ring"),
-        Binding("f8,a", "standard", "Standard", key_display="F8", id="groove.standard",
-                tooltip="Fill in the standard groove for the highlighted ring; again brings your readings back"),
-        Binding("question_mark", "why", "Why", key_display="?", priority=True, id="groove.why",
-                tooltip="Every reason with its source"),
-        Binding("w", "why", "Why", show=False, id="groove.why_letter", tooltip="Every reason with its source"),
-        Binding("f12,x", "clear", "Empty", key_display="F12", show=False, id="groove.clear",
-                tooltip="Empty every field; again brings them back"),
-        Binding("ctrl+g,alt+g,v", "back", "Ring", key_display="^G", id="groove.back",
-                tooltip="Back to the ring's readings; the groove stays"),
-        Binding("t,alt+t", "kind", "Kind", show=False, id="groove.kind", tooltip="Another kind of groove"),
-        Binding("m,alt+m", "motion", "Motion", show=False, id="groove.motion",
-                tooltip="Whether the ring stands still or moves"),
+        bind("take", "accept", "Accept", show=True, id="groove.accept",
+             tooltip="Put the highlighted ring on a job's kit"),
+        bind("turn", "view", "List", show=True, id="groove.view",
+             tooltip="The next list: measured, seals here, replacements for the highlighted ring"),
+        bind("fill", "standard", "Standard", show=True, id="groove.standard",
+             tooltip="Fill in the standard groove for the highlighted ring; again brings your readings back"),
+        bind("why", "why", "Why", show=True, priority=True, id="groove.why",
+             tooltip="Every reason with its source; room for back-up rings"),
+        bind("clear", "clear", "Empty", id="groove.clear", tooltip="Empty every field; again brings them back"),
+        bind("groove", "back", "Ring", show=True, id="groove.back",
+             tooltip="Back to the ring's readings; the groove stays"),
+        bind("sits", "kind", "Kind", id="groove.kind", tooltip="Another kind of groove"),
+        bind("change", "motion", "Motion", id="groove.motion", tooltip="Whether the ring stands still or moves"),
     ]  # fmt: skip
 
     def __init__(self, case: MeasureSession, ranking: Ranking | None = None) -> None:
@@ -125,8 +124,8 @@ class GrooveScreen(Area):
         self.query_one("#groove-motion", PickField).index = MOTIONS.index(self._draft.motion)
         self.query_one("#groove-tool", PickField).index = TOOLS.index(self._draft.tool)
         self.query_one("#groove-view", Choice).index = self._view
-        for key, text in self._start.items():
-            self._input(key).value = text
+        for slot, text in self._start.items():
+            self._input(slot).value = text
         self.watch(self.app, "unit", self._unit_flipped, init=False)
         self._hide_what_does_not_apply()
         self.call_after_refresh(self._focus_first)
@@ -344,9 +343,9 @@ class GrooveScreen(Area):
     def action_standard(self) -> None:
         """The standard groove for the highlighted ring, or one's own readings again."""
         self._asked()
-        filled = screens.groove.standard.fill(
-            self._draft, self.chosen.ring if self.chosen is not None else None, self.kitwright.unit
-        )
+        ring = self.chosen.ring if self.chosen is not None else None
+        grooves = None if self._book is None else self._book.grooves
+        filled = screens.groove.standard.fill(self._draft, ring, self.kitwright.unit, grooves)
         if filled.said:
             self.say(filled.said, trouble=filled.trouble)
         if filled.texts:
@@ -359,7 +358,7 @@ class GrooveScreen(Area):
         if any(draft.texts.values()):
             draft.cleared = dict(draft.texts)
             self._write(dict.fromkeys(draft.texts, ""))
-            self.say("Emptied. F12 again brings it back.")
+            self.say(f"Emptied. {key('clear')} again brings it back.")
         elif draft.cleared:
             self._write(draft.cleared)
         self._focus_first()
@@ -368,10 +367,14 @@ class GrooveScreen(Area):
         """Every reason with its source."""
         chosen = self.chosen
         if chosen is None:
-            self.say("Nothing is judged yet. Measure the groove, or fill in a standard one with F8.")
+            self.say(f"Nothing is judged yet. Measure the groove, or fill in a standard one with {key('fill')}.")
             return
         found = ruling(self._judged, chosen)
         self.app.push_screen(screens.judge.why.reasons_sheet(found, "", plain=self.kitwright.plain_glyphs))
+
+    def next_words(self) -> str:
+        """What Enter puts on a kit."""
+        return "" if self.chosen is None else f"Enter puts {self.chosen.ring.label} on a kit"
 
     def action_accept(self) -> None:
         """Take the highlighted ring to a job."""
@@ -389,7 +392,7 @@ class GrooveScreen(Area):
             return
         chosen = self.chosen
         if chosen is None:
-            self.say("Nothing to accept yet. Measure the groove, or go back to the ring with ^G.")
+            self.say(f"Nothing to accept yet. Measure the groove, or go back to the ring with {key('groove')}.")
             return
         evidence = self._ranking.evidence if self._ranking and chosen.by_readings is not None else None
         equivalents = tuple(size.key for size in chosen.also)
@@ -423,8 +426,7 @@ class GrooveScreen(Area):
         found = await self.ask(on_the_shelf, self.kitwright.workshop.read, quiet=True)
         own = self._book.own if self._book is not None else ()
         book = await asyncio.to_thread(self.kitwright.workshop.size_book)
-        if book.own != own:
-            self._book = book
+        self._book = book
         if (found is not None and found != self._preferred) or book.own != own:
             self._preferred = self._preferred if found is None else found
             self._judge_again()

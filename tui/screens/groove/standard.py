@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from catalog import orings
 from catalog.orings.groove import GrooveKind, Motion
+from tui.keys import key
 from tui.screens.groove.draft import KIND_WORDS, KINDS, MOVING, Draft
 from tui.screens.groove.reading import standard_texts
 
 if TYPE_CHECKING:
+    from catalog.orings.groove_book import GrooveBook
     from catalog.orings.sizes import RingSize
 
 
@@ -21,10 +23,11 @@ class Filled(NamedTuple):
     trouble: bool = False
 
 
-def fill(draft: Draft, ring: RingSize | None, unit: str) -> Filled:
+def fill(draft: Draft, ring: RingSize | None, unit: str, book: GrooveBook | None = None) -> Filled:
     """The standard groove for the ring, or, where that stands there already, one's own readings again.
 
-    `unit`: what a bare number means, "mm" or "in". The draft keeps what it needs to go back.
+    `unit`: what a bare number means, "mm" or "in"; `book`: the grooves there are, those of our tables where None. The
+    draft keeps what it needs to go back.
     """
     if draft.is_standard and draft.own is not None:
         own, draft.own, draft.standard = draft.own, None, None
@@ -34,7 +37,10 @@ def fill(draft: Draft, ring: RingSize | None, unit: str) -> Filled:
     if draft.kind is GrooveKind.PORT:
         return Filled({}, "A port is its own groove: measure neck, mouth and chamfer.", trouble=True)
     found = orings.standard_grooves.groove_for(
-        ring, draft.kind, draft.motion if draft.kind in MOVING else Motion.STATIC
+        ring,
+        draft.kind,
+        draft.motion if draft.kind in MOVING else Motion.STATIC,
+        among=None if book is None else book.rows,
     )
     if found is None:
         kind = KIND_WORDS[KINDS.index(draft.kind)]
@@ -43,7 +49,7 @@ def fill(draft: Draft, ring: RingSize | None, unit: str) -> Filled:
     blank = {slot.key: "" for slot in draft.slots() if slot.size}
     if any(draft.sizes().values()) and not draft.is_standard:
         draft.own = draft.sizes()
-        said = "Standard groove filled in. F8 again brings your readings back."
+        said = f"Standard groove filled in. {key('fill')} again brings your readings back."
     draft.standard, draft.filled = found, standard_texts(found, unit)
     if draft.own is None:
         draft.own = blank

@@ -58,8 +58,8 @@ def fitting_sheet(title: str, answer: FilterShop, *, unit: str, plain: bool) -> 
         ),
         Words(clean(" ".join(answer.untold())), id="fitting-untold", classes="quiet"),
         keys=(
-            Key("escape,q,ctrl+t,o", "Close", "Back to the fields", gives(None)),
-            Key("enter,question_mark,w", "Why", "Every criterion of the highlighted one", why),
+            Key("leave wanted", "Close", "Back to the fields", gives(None)),
+            Key("take why", "Why", "Every criterion of the highlighted one", why),
         ),
         line="↑ ↓ move · Enter every reason · Esc closes",
         name="fitting",

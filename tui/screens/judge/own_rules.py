@@ -7,19 +7,21 @@ from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, cast
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
 from tui import answers
+from tui.bound import bind
 from tui.fields.field import Asked, FieldError
 from tui.fields.fluids import CONDITION, KIND, OWN_HAVE, OWN_NEED, WHICH, Own
+from tui.keys import plain
 from tui.operations.fluid import RULE_ADD, RULE_CLASS, RULE_LIST, RULE_REMOVE
 from tui.screens.area import Area
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
-from tui.widgets.judge.ask_field import AskField, PickField
+from tui.widgets.judge.ask_field import LONGEST, AskField, AskInput, PickField
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
@@ -65,13 +67,28 @@ def own_rows(workshop: Workshop) -> tuple[OwnRow, ...]:
     )
 
 
+class ConditionInput(AskInput):
+    """The last field: its Enter says what the fields hold."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        bind("take", "screen.add", "Add", priority=True, tooltip="Say what the fields hold", id="own.add"),
+    ]
+
+
+class ConditionField(AskField):
+    """The field of the condition."""
+
+    def compose(self) -> ComposeResult:
+        """The input alone; the rest is drawn around it."""
+        yield ConditionInput(max_length=LONGEST, select_on_focus=False)
+
+
 class OwnRulesScreen(Sheet[None]):
     """The list, four fields to say one more, and the keys. Every change can be undone after Esc by F9."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss", "Close", tooltip="Back to the question", id="own.close"),
-        Binding("f7", "add", "Add", tooltip="Say what the fields hold", id="own.add"),
-        Binding("f8", "withdraw", "Withdraw", tooltip="Withdraw the highlighted one", id="own.withdraw"),
+        bind("leave", "dismiss", "Close", tooltip="Back to the question", id="own.close"),
+        bind("drop", "withdraw", "Withdraw", tooltip="Withdraw the highlighted one", id="own.withdraw"),
     ]
 
     def __init__(self, area: Area) -> None:
@@ -90,16 +107,20 @@ class OwnRulesScreen(Sheet[None]):
                     Column("asked for", 16),
                     Column("condition", 16, grow=True),
                 ],
-                empty="Nothing yet. Fill in the fields below, then F7.",
+                empty="Nothing yet. Fill in the fields below; Enter in the last adds it.",
                 id="own-rows",
             )
             yield Static(id="own-line")
             yield AskField(OWN_HAVE.label, OWN_HAVE.what, id="own-have")
             yield AskField(OWN_NEED.label, OWN_NEED.what, id="own-need")
             yield PickField(KIND.label, RULINGS, id="own-kind")
-            yield AskField(CONDITION.label, CONDITION.what, wide=True, id="own-condition")
+            yield ConditionField(CONDITION.label, CONDITION.what, wide=True, id="own-condition")
             yield Static(id="own-means")
-        yield Static("F7 add · F8 withdraw the highlighted one · Esc closes", classes="sheet-keys", markup=False)
+        yield Static(
+            f"Enter in the last field adds · {plain('drop')} in the list withdraws · Tab: other field · Esc closes",
+            classes="sheet-keys",
+            markup=False,
+        )
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""

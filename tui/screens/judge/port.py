@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, cast
 
+from textual import work
 from textual.widget import Widget
 
+from catalog import orings
 from tui import answers, operations, screens
 from tui.answers.chances import short_percent
 from tui.fields.ports import LOOKS, SEAL, TUBE
@@ -17,7 +20,9 @@ from tui.widgets.judge.marks import Mark
 from tui.widgets.judge.section_text import Drawn, SectionText
 
 if TYPE_CHECKING:
+    from catalog.orings.port_book import PortBook
     from tui.answers.port import Joint, PortAnswer, TubePorts
+    from tui.host import Host
 
 
 TALL = 34
@@ -48,12 +53,23 @@ class PortPanel(Panel):
         # The first question is a drawing, so it is what a small window shows first.
         self._pictured = True
         self.set_class(True, "-pictured")
+        # The ports there are, the shop's own too; read from its database once the panel stands.
+        self._book: PortBook = orings.port_book.built_in()
 
     def on_mount(self) -> None:
         """A tall window has room for the list and the drawing at once."""
         if self.app.size.height >= TALL:
             self._pictured = False
             self.set_class(False, "-pictured")
+        self.read_own()
+
+    @work(exclusive=True, group="own")
+    async def read_own(self) -> None:
+        """Read which ports the shop says itself, and judge by them."""
+        found = await asyncio.to_thread(cast("Host", self.app).workshop.port_book)
+        if found.own != self._book.own:
+            self._book = found
+            self._judge_again()
 
     def drawing(self) -> Widget:
         """The five looks of a seal."""
@@ -65,7 +81,10 @@ class PortPanel(Panel):
         read = reader.read(operations.port.PORT)
         if reader.wrong or (read["diameter"] is None and read["tube"] is None):
             return nothing(self.EMPTY, reader.notes)
-        answer = reader.answer(operations.port.PORT, operations.port.joined, read)
+        book = self._book
+        answer = reader.answer(
+            operations.port.PORT, lambda values, bench: operations.port.joined(values, bench, book), read
+        )
         if answer is None:
             return nothing(self.EMPTY, reader.notes)
         if isinstance(answer, answers.port.TubePorts):

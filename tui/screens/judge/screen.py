@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container
+from textual.content import Content
 from textual.events import DescendantFocus
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -17,6 +18,8 @@ from textual.worker import Worker
 
 import models
 from tui import answers, screens
+from tui.bound import bind
+from tui.keys import key
 from tui.screens.area import SHARED, Area
 from tui.screens.judge.bench import Bench
 from tui.steady import BUILDING
@@ -78,38 +81,34 @@ SHORT = {"element": "Elem", "viscosity": "Visc", "tables": "Tab"}
 
 
 class Subject(NamedTuple):
-    """One thing to judge: its name, the letter that opens it, and what makes its panel.
-
-    `inside`: the letter that opens it with Alt from inside a field. Terminals send Alt+F and Alt+B as a move by a word.
-    """
+    """One thing to judge: its name, what makes its panel, and what its key means where that has another name."""
 
     name: str
-    letter: str
     make: Callable[[], Bench]
-    inside: str = ""
+    means: str = ""
 
     @property
     def label(self) -> str:
-        """Its letter and its name."""
-        return f"{self.letter} {self.name.capitalize()}"
+        """Its name."""
+        return self.name.capitalize()
 
     @property
     def short(self) -> str:
         """The same in few letters."""
-        return f"{self.letter} {SHORT.get(self.name, self.name.capitalize())}"
+        return SHORT.get(self.name, self.label)
 
 
 SUBJECTS = (
-    Subject("element", "E", _element),
-    Subject("fluid", "F", _fluid, "L"),
-    Subject("rubber", "C", _rubber),
-    Subject("viscosity", "V", _viscosity),
-    Subject("fill", "S", _fill),
-    Subject("thread", "R", _thread),
-    Subject("port", "Y", _port),
-    Subject("torque", "T", _torque),
-    Subject("seal", "M", _seal),
-    Subject("tables", "B", _tables, "D"),
+    Subject("element", _element),
+    Subject("fluid", _fluid),
+    Subject("rubber", _rubber),
+    Subject("viscosity", _viscosity),
+    Subject("fill", _fill, "level"),
+    Subject("thread", _thread),
+    Subject("port", _port),
+    Subject("torque", _torque),
+    Subject("seal", _seal),
+    Subject("tables", _tables),
 )
 
 
@@ -122,34 +121,24 @@ class JudgeScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "judge.tcss"]
     AUTO_FOCUS = "#subject"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Why", show=False, id="judge.accept",
-                tooltip="From the top row into the fields; in the list, every reason"),
-        Binding("f7,n", "next_subject", "Next", key_display="F7", id="judge.next", tooltip="Judge the next thing"),
-        Binding("f8,a", "example", "Example", key_display="F8", id="judge.example",
-                tooltip="Fill empty fields with an invented example"),
-        Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="judge.picture",
-                tooltip="List or drawing, where only one has room"),
-        Binding("question_mark", "why", "Why", key_display="?", priority=True, id="judge.why",
-                tooltip="Every reason with its source"),
-        Binding("w", "why", "Why", show=False, id="judge.why_letter", tooltip="Every reason with its source"),
-        Binding("ctrl+t,o", "shop", "In the shop", key_display="^T", id="judge.shop",
-                tooltip="Element: what do we have that fits? Fluid: this shop's own rules. Thread: the port's ring"),
-        # Alt for inside a field; some terminals keep Ctrl+N for themselves.
-        Binding("ctrl+n,alt+i,i", "into_kit", "Into a kit", key_display="^N", id="judge.kit",
-                tooltip="Put what is asked for here, not what is offered, on a job's kit"),
-        # Not on the key line, which is full: F8 names it where fields are in the way.
-        Binding("f12,x", "clear", "Empty", key_display="F12", show=False, id="judge.clear",
-                tooltip="Empty every field; again brings them back"),
+        bind("take", "accept", "Why", id="judge.accept",
+             tooltip="From the top row into the fields; in the list, every reason"),
+        bind("turn", "next_subject", "Next", show=True, id="judge.next", tooltip="Judge the next thing"),
+        bind("fill", "example", "Example", show=True, id="judge.example",
+             tooltip="Fill empty fields with an invented example"),
+        bind("page-down", "picture", "Picture", show=True, id="judge.picture",
+             tooltip="In a field: list or drawing, where only one has room"),
+        bind("why", "why", "Why", show=True, priority=True, id="judge.why", tooltip="Every reason with its source"),
+        bind("wanted", "shop", "In the shop", show=True, id="judge.shop",
+             tooltip="Element: what do we have that fits? Fluid: this shop's own rules. Thread: the port's ring"),
+        bind("kit", "into_kit", "Into a kit", show=True, id="judge.kit",
+             tooltip="Put what is asked for here, not what is offered, on a job's kit"),
+        # Not on the key line, which is full: the example names it where fields are in the way.
+        bind("clear", "clear", "Empty", id="judge.clear", tooltip="Empty every field; again brings them back"),
+        # Before the field, which would type the letter.
         *(
-            Binding(one.letter.lower(), f"subject('{one.name}')", one.name.capitalize(), show=False,
-                    id=f"judge.{one.name}", tooltip=f"Judge: {one.name}")
-            for one in SUBJECTS
-        ),
-        # From inside a field, where the letter alone is typed.
-        *(
-            Binding(",".join(f"alt+{letter.lower()}" for letter in one.letter + one.inside),
-                    f"subject('{one.name}')", one.name.capitalize(), show=False, priority=True,
-                    id=f"judge.{one.name}_anywhere", tooltip=f"Judge: {one.name}")
+            bind(one.means or one.name, f"subject('{one.name}')", one.name.capitalize(), priority=True,
+                 id=f"judge.{one.name}", tooltip=f"Judge: {one.name}")
             for one in SUBJECTS
         ),
     ]  # fmt: skip
@@ -237,15 +226,24 @@ class JudgeScreen(Area):
             return last
         return next((field for field in panel.query(AskInput) if field.parent and field.parent.display), None)
 
+    def next_words(self) -> str | Content:
+        """What Enter does where the keys stand."""
+        focused = self.focused
+        if focused is None or focused.id == "subject":
+            return f"Enter goes to the fields of {self._subject.name}; ← → another thing"
+        if isinstance(focused, Rows):
+            return "Enter shows every reason with its source"
+        return f"Enter goes to the next field; {key('why')} shows every reason"
+
     def action_example(self) -> None:
         """Fill in the example."""
         if self.panel is not None and not self.panel.example():
-            self.say("Something is typed already. F12 empties the fields, then F8 fills in the example.")
+            self.say(f"Something is typed already. {key('clear')} empties it, then {key('fill')} fills in the example.")
 
     def action_clear(self) -> None:
         """Empty every field, or bring back what was emptied."""
         if self.panel is not None and self.panel.clear():
-            self.say("Emptied. F12 again brings it back.")
+            self.say(f"Emptied. {key('clear')} again brings it back.")
 
     def action_picture(self) -> None:
         """The table or the drawing."""
@@ -256,14 +254,18 @@ class JudgeScreen(Area):
         """Elements lie in the shop, of fluids it may have rules of its own, and a thread leads to its port's ring."""
         if action == "shop":
             return self.is_mounted and self._subject.name in ("element", "fluid", "thread")
+        if action == "example":
+            return not self.is_mounted or self._subject.name != "tables"
         if action == "into_kit":
             return self.is_mounted and self._subject.name in ("element", "fluid", "thread", "seal")
         return super().check_action(action, parameters)
 
     def workshop_changed(self) -> None:
-        """What the shop says of fluids may have changed."""
+        """What the shop says of fluids or of ports may have changed."""
         for panel in self.query(screens.judge.fluid.FluidPanel):
             panel.read_own()
+        for joint in self.query(screens.judge.port.PortPanel):
+            joint.read_own()
 
     def action_shop(self) -> None:
         """What do we have that fits this housing? What does this shop say of fluids itself? Which ring has the port?"""

@@ -12,6 +12,7 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Input, Static
 
+from tui.keys import key
 from tui.screens.catalog import fluids, media, threads
 from tui.screens.catalog.entries import narrow, words
 from tui.screens.catalog.full import CAUTION, ruling
@@ -71,7 +72,7 @@ class TablesPanel(Bench):
     async def _load(self) -> None:
         sort = self._sort
         self._all = await asyncio.to_thread(ENTRIES[sort])
-        self.rows.empty = "No row has all of that. F12 empties the filter."
+        self.rows.empty = f"No row has all of that. {key('clear')} empties the filter."
         self._filter()
         if sort == "fluids":
             found = await cast("Area", self.screen).ask(fluids.own_entries, cast("Host", self.app).workshop, quiet=True)
@@ -139,8 +140,7 @@ class TablesPanel(Bench):
         return bool(typed)
 
     def example(self) -> bool:
-        """Show the next table: there is nothing to fill in."""
-        self.query_one("#sort", Choice).action_step(1)
+        """There is nothing to fill in."""
         return True
 
     def turn_picture(self) -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from models import kitting
 from tui.answers.kits import books_words, in_words
 from tui.fields.became import WhatBecame
+from tui.keys import plain
 from tui.screens.ask import Ask, Choices, Given, Key, Words, gives
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
@@ -58,7 +59,7 @@ def told_of(books: Books) -> str:
 
 
 def close_job(title: str, words: str, closing: Closing) -> Ask[WhatBecame | None]:
-    """What became of each; Enter closes the job as the rows say, U, B, S and Space change one, Esc closes none."""
+    """What became of each; Enter closes the job as the rows say, Space, B and S change one, Esc closes none."""
     parts = parts_of(closing)
 
     def row(at: int) -> Row:
@@ -100,19 +101,19 @@ def close_job(title: str, words: str, closing: Closing) -> Ask[WhatBecame | None
             len(parts),
             row,
             room="some",
-            click="space",
+            click="mark",
         ),
         Words(words),
         keys=(
             # Before the list, which would page on.
-            Key("space", "Next", "Used, back, scrapped: the next of them", next_way, first=True),
-            Key("u", "Used", "The job used it", goes("used")),
-            Key("b", "Back", "It goes back to its bin", goes("back")),
-            Key("s", "Scrapped", "It is thrown away", goes("scrapped")),
-            Key("enter,y", "Close the job", "Close the job as the rows say", accept),
-            Key("escape,n", "Leave open", "Change nothing", gives(None)),
+            Key("mark", "Next", "Used, back, scrapped: the next of them", next_way, first=True),
+            Key("back", "Back", "It goes back to its bin", goes("back")),
+            Key("scrap", "Scrapped", "It is thrown away", goes("scrapped")),
+            Key("take", "Close the job", "Close the job as the rows say", accept),
+            Key("leave", "Leave open", "Change nothing", gives(None)),
         ),
-        line="Enter: all as planned · U used · B back · S scrapped · Esc: leave open",
+        line=f"Enter: all as planned · Space: used, back, scrapped · {plain('back')} back · {plain('scrap')} scrapped"
+        " · Esc: leave open",
         name="close-job",
         looks="sheet wide",
     )  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tui.keys import key
 from tui.ring_words import record_words, ring_words
 from tui.screens.ask import Ask, Choices, Given, Key, Words, gives
 from tui.widgets.cells import clean
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from tui.kitting import Kitting
     from tui.screens.area import Area
 
-BY_HAND = "^O on Measure, then F8, notes one by hand."
+BY_HAND = f"{key('machine')} on Measure, then {key('record')}, notes one by hand."
 
 
 async def ask_what_fitted(area: Area, kitting: Kitting, job_id: int) -> str:
@@ -75,15 +76,15 @@ def what_fitted(used: Used) -> Ask[tuple[Fitted, ...]]:
             row,
             room="some",
             words=words,
-            click="space",
+            click="mark",
         ),
         Words("What is ticked goes on record: the next service starts from there."),
         *([Words(f"Several sorts went in at {mixed}: note by hand which fitted.")] if mixed else []),
         keys=(
             # Before the list, which would page on.
-            Key("space", "Tick", "Whether this one fitted", tick, first=True),
-            Key("enter", "On record", "Put what is ticked on record", ticked),
-            Key("escape", "None", "Put none on record", gives(())),
+            Key("mark", "Tick", "Whether this one fitted", tick, first=True),
+            Key("take", "On record", "Put what is ticked on record", ticked),
+            Key("leave", "None", "Put none on record", gives(())),
         ),
         line="Enter: on record · Space: tick · Esc: none of them",
         name="what-fitted",

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import models
 from tui import answers
+from tui.keys import filled, plain
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
@@ -16,13 +17,13 @@ if TYPE_CHECKING:
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○", "free": "·"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
-JOB_KEYS = "Enter: kit · P picks all · I adds · V afresh · X closes · M template · W when"
-NEED_KEYS = "O: what could fill it · P picks its lines · Del strikes it · I adds a need"
+JOB_KEYS = "Enter: kit · {pick} picks all · {kit} adds · {change}: due day · {end} closes it · {why}: when · 0: rest"
+NEED_KEYS = "{wanted}: what could fill it · {pick} picks its lines · {drop} strikes it · {kit} adds a need"
 LINE_KEYS = {
-    "have": "P pick · A another amount · O instead of it · F8 release · C scrap",
-    "picked": "E: what was used, the rest goes back · B puts it all back",
-    "free": "F7 looks on the shelf and promises it · O: what could fill it",
-    "short": "O: what could fill it · F7 looks on the shelf · ^Y buys it",
+    "have": "{pick} pick · {change} another amount · {wanted} instead of it · {drop} release · {scrap} scrap",
+    "picked": "{change}: what was used, the rest goes back · {back} puts it all back · {scrap} scrap",
+    "free": "{fill} promises it from the shelf · {wanted}: what could fill it",
+    "short": "{wanted}: what could fill it · {fill} looks on the shelf · 6 buys it",
 }
 
 
@@ -112,19 +113,29 @@ def would_do_words(need: NeedView) -> list[str]:
     return [told] if told else []
 
 
+def _plain(keys: str) -> str:
+    """Keys in words, each by its plain key."""
+    return filled(keys.replace("{", "{plain:"))
+
+
+def job_keys() -> str:
+    """The keys that do something with the highlighted job."""
+    return _plain(JOB_KEYS)
+
+
 def keys_for(entry: KitLine | None) -> str:
     """The keys that do something with the highlighted row."""
     if entry is None:
-        return "I adds a need · M keeps the job as a template · X closes it"
+        return filled("{plain:kit} adds a need · {plain:end} closes it · 0: keep as template")
     need, line = entry
     if line is None:
-        sealed = " · F: sealed when" if str(need.kind) == "sealant" else ""
-        return NEED_KEYS + (" · T tallies it" if need.low_ul and need.full_ul else sealed)
+        sealed = " · {record}: sealed when" if str(need.kind) == "sealant" else ""
+        return _plain(NEED_KEYS + (" · {record}: tally" if need.low_ul and need.full_ul else sealed))
     state = str(line.state)
-    keys = LINE_KEYS.get(state, "")
+    keys = _plain(LINE_KEYS.get(state, ""))
     if str(need.kind) == "sealant" and state == "picked":
-        return f"F: sealed when · {keys}"
-    return f"{keys} · H unpin" if line.pinned and state == "have" else keys
+        return f"{plain('record')}: sealed when · {keys}"
+    return f"{keys} · 0: unpin" if line.pinned and state == "have" else keys
 
 
 def whole_parts(keys: str, room: int) -> str:
@@ -141,7 +152,7 @@ def finish_words(finish: Finish, kit: KitView, room: int) -> str:
         return ""
     first = _first(finish)
     told = " ".join((first, *finish.facts))
-    return told if len(told) <= room else f"{first} W says what it waits for."
+    return told if len(told) <= room else f"{first} {plain('why')} says what it waits for."
 
 
 def finish_facts(finish: Finish) -> str:

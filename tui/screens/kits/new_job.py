@@ -66,8 +66,8 @@ def new_job(templates: tuple[TemplateRow, ...], machines: tuple[MachineRow, ...]
         ),
         Entry("job-machine", hint="or a machine that is not listed yet: its name"),
         keys=(
-            Key("escape", "Cancel", "Open none", gives(None)),
-            Key("enter", "Open", "Open the job", opened),
+            Key("leave", "Cancel", "Open none", gives(None)),
+            Key("take", "Open", "Open the job", opened),
         ),
         line="Enter opens it · Tab: template, machine · ↑ ↓ choose · Esc opens none",
         name="new-job",

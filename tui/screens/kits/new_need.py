@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
 from catalog import fluids
 from tui.answers.kits import NeedAdded
+from tui.bound import bind
 from tui.fields.field import Asked, FieldError
 from tui.needing import FIELDS, KINDS, Needed, read
 from tui.operations.registry import operation
@@ -57,8 +58,8 @@ class NewNeed(OnePage, Sheet[int | None]):
     }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "cancel", "Cancel", tooltip="Add nothing", id="newneed.cancel"),
-        Binding("enter", "accept", "Add", tooltip="Put it on the kit", id="newneed.add"),
+        bind("leave", "cancel", "Cancel", tooltip="Add nothing", id="newneed.cancel"),
+        bind("take", "accept", "Add", tooltip="Put it on the kit", id="newneed.add"),
     ]
 
     def __init__(self, area: Area, job: JobRow, known: Known) -> None:

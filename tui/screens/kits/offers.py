@@ -40,7 +40,7 @@ def offers_sheet(found: NeedOffers) -> Ask[Chosen | None]:
         line="Enter pins it, or opens Buy for a supplier's · ↑ ↓ · Esc back",
         name="offers",
         enter=("Pin", "Pin what is highlighted"),
-        closes="escape,q,o",
+        closes="leave wanted",
         room="more",
         beneath=6,
     )

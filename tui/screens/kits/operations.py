@@ -10,6 +10,7 @@ from textual import work
 from tui import answers, operations, screens
 from tui.answers.job_cost import JobCost, PartCost
 from tui.answers.jobs import JobOpened, TemplateKnown
+from tui.keys import plain
 from tui.kitting import Kitting
 from tui.operations.registry import operation
 from tui.screens.kits.lines import KitLine
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from tui.fields.field import Field
     from tui.operations.operation import Operation
 
-NO_JOB = "There is no open job. N opens one."
+NO_JOB = f"There is no open job. {plain('new')} opens one."
 DOES = {"release": "release it", "pick-amount": "pick an amount of it", "unpin": "unpin it", "scrap": "scrap it",
         "use": "say what was used of it", "put-back": "put it back"}  # fmt: skip
 
@@ -53,18 +54,40 @@ class KitOperations(Operating):
         raise NotImplementedError
 
     @property
-    def _at_jobs(self) -> bool:
-        """Whether a job is meant, not a need or line of it."""
-        raise NotImplementedError
-
-    @property
     def kitting(self) -> Kitting:
         """The workshop's kits."""
         return Kitting(self.kitwright.workshop)
 
+    def means(self, one: Operation) -> bool:
+        """Change, drop and record are of the highlighted job, need or line."""
+        entry = self.entry
+        line = entry.line if entry is not None else None
+        state = str(line.state) if line is not None else ""
+        if one.key == "change":
+            wanted = "due" if self.at_jobs else {"have": "pick-amount", "picked": "use"}.get(state, "change")
+        elif one.key == "drop":
+            wanted = "release" if line is not None else "strike"
+        elif one.key == "record":
+            wanted = "sealed" if self._seals() else "fill"
+        else:
+            return True
+        return one.name == wanted
+
+    def _seals(self) -> bool:
+        """Whether what goes on record is when a joint was sealed: of a highlighted sealant, or where no fluid is."""
+        needs = self._kit.needs if self._kit else ()
+        if self.entry is not None and str(self.entry.need.kind) == "sealant":
+            return True
+        return not any(need.low_ul and need.full_ul for need in needs) and any(need.kind == "sealant" for need in needs)
+
+    @property
+    def at_jobs(self) -> bool:
+        """Whether the keys stand in the list of jobs."""
+        raise NotImplementedError
+
     def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
         """What is more than a form: the job's questions, what is offered, the tally."""
-        if (one.area, one.name) == ("kit", "pick") and self._at_jobs:
+        if (one.area, one.name) == ("kit", "pick") and self.at_jobs:
             return self._pick_all
         return {
             ("job", "open"): self._new_job,
@@ -106,10 +129,10 @@ class KitOperations(Operating):
         if field.ROW == "need":
             return f"Highlight a need to {one.label.lower()} it."
         if field.ROW == "lines" and entry is not None and entry.line is None:
-            return "Nothing is promised to this need. O shows what could fill it."
+            return f"Nothing is promised to this need. {plain('wanted')} shows what could fill it."
         line = entry.line if entry else None
         if one.name == "unpin" and line is not None and line.state == "have":
-            return "This line was not pinned by hand. O shows what else could fill it."
+            return f"This line was not pinned by hand. {plain('wanted')} shows what else could fill it."
         state = "have" if field.ROW == "lines" else field.state  # type: ignore[attr-defined]
         called = "“have” or “pinned”" if state == "have" else f"“{state}”"
         return f"Highlight a line that says {called} to {DOES.get(one.name, 'pick it')}."
@@ -205,7 +228,7 @@ class KitOperations(Operating):
             told = [*answer.summed, "", *(part for one in answer.lines for part in _cost_words(one))]
             self.app.push_screen(
                 screens.asking.to_read(f"{clean(self.job.title)}: cost of parts", "\n".join(told), name="cost",
-                                       closes="escape,enter,q,dollar_sign")
+                                       closes="leave take cost")
             )  # fmt: skip
 
     @work(exclusive=True, group="change")
@@ -229,7 +252,9 @@ class KitOperations(Operating):
         fluids = [need for need in (self._kit.needs if self._kit else ()) if need.low_ul and need.full_ul]
         need = self._only(fluids)
         if need is None:
-            self.say("Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks.")
+            self.say(
+                "Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks, and no sealant."
+            )
             return
         tally = await self.ask(self.kitting.tally, need.need_id)
         curing = await self.ask(self.kitting.curing, need.job_id)
@@ -249,7 +274,7 @@ class KitOperations(Operating):
         if need is None:
             self.say("Highlight the sealant that was used." if sealants else "This kit needs no sealant.")
         elif not any(line.state == "picked" for line in need.lines):
-            self.say(f"{clean(need.title)} is not picked yet. P on its line picks it.")
+            self.say(f"{clean(need.title)} is not picked yet. {plain('pick')} on its line picks it.")
         else:
             told = await self.app.push_screen_wait(screens.kits.sealed.sealed_sheet(need, self.kitting.now))
             if told is None:
@@ -278,7 +303,7 @@ class KitOperations(Operating):
         if chosen.stock_id is None:
             self.kitwright.action_area("buy")
         elif operations.kit.room_for(entry.need) < 1:
-            self.say("All of it is picked or pinned already. F8 on a pinned line releases it.")
+            self.say(f"All of it is picked or pinned already. {plain('drop')} on a pinned line releases it.")
         else:
             row = await self.ask(self.kitting.stock, chosen.stock_id)
             if row is not None:
@@ -308,4 +333,4 @@ class KitOperations(Operating):
         values = {"job": self.job, "as": name, "again": same is not None}
         kept = await self.ask(operation("job", "keep").perform, self.kitwright.workshop, values)
         if isinstance(kept, TemplateKnown):
-            self.say(f"Kept “{clean(kept.name)}”, version {kept.version}. N opens a job from it.")
+            self.say(f"Kept “{clean(kept.name)}”, version {kept.version}. {plain('new')} opens a job from it.")

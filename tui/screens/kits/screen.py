@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
 from tui import screens
+from tui.bound import bind
+from tui.keys import plain
 from tui.screens.area import SHARED, Area
 from tui.screens.kits.lines import (
-    JOB_KEYS,
     KitLine,
     explain,
     finish_facts,
     finish_words,
+    job_keys,
     job_row,
     keys_for,
     kit_lines,
@@ -38,6 +41,15 @@ if TYPE_CHECKING:
     from tui.kitting import KitNow
 
 
+ENTER = {
+    "pick": "picks",
+    "promise": "promises, from the shelf,",
+    "use": "says what was used of",
+    "offers": "shows what could fill",
+}
+"""What Enter does with a line, by its operation."""
+
+
 class KitsScreen(KitOperations, Area):
     """Jobs at the left, the kit at the right; Enter goes from one to the other."""
 
@@ -47,14 +59,13 @@ class KitsScreen(KitOperations, Area):
     CSS_PATH: ClassVar = [SHARED, "kits.tcss"]
     AUTO_FOCUS = "#jobs"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "To the kit", show=False, id="kits.enter", tooltip="To the kit's lines"),
-        *keys_of("job", footer=("open",), shown={"open": "N"}),
-        *keys_of("kit", footer=("promise", "offers", "pick"),
-                 shown={"promise": "F7", "offers": "O", "pick": "P", "release": "F8", "strike": "Del"}),
-        Binding("s", "sheet", "Sheet", key_display="S", id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
-        Binding("w", "when", "When", show=False, id="kits.when",
-                tooltip="What the earliest finish waits for: cures and arrivals"),
-        Binding("f12,y", "refresh", "Read again", show=False, id="kits.refresh", tooltip="Read the workshop again"),
+        bind("take", "accept", "To the kit", id="kits.enter",
+             tooltip="To the kit's lines; there, what the line above the keys says"),
+        *keys_of("job", footer=("open",), plain=True),
+        *keys_of("kit", footer=("promise", "offers", "pick"), plain=True),
+        bind("paper", "sheet", "Sheet", show=True, id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
+        bind("why", "when", "When", id="kits.when", tooltip="What the earliest finish waits for: cures and arrivals"),
+        bind("again", "refresh", "Read again", id="kits.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -96,8 +107,13 @@ class KitsScreen(KitOperations, Area):
 
     @work(exclusive=True, group="read")
     async def _read(self) -> None:
-        jobs = await self.ask(self.kitwright.workshop.jobs)
-        self._job_rows.empty = "No open job. N opens one." if jobs is not None else "The workshop could not be read."
+        # At first without `ask`, which loads SQLAlchemy: the jobs are there in half the time.
+        jobs = await asyncio.to_thread(self.kitwright.workshop.first_jobs)
+        if jobs is None:
+            jobs = await self.ask(self.kitwright.workshop.jobs)
+        self._job_rows.empty = (
+            f"No open job. {plain('new')} opens one." if jobs is not None else "The workshop could not be read."
+        )
         self._jobs = jobs or ()
         at = next((i for i, job in enumerate(self._jobs) if job.job_id == self._job_id), 0)
         self._job_rows.show(len(self._jobs), lambda index: job_row(self._jobs[index]), cursor=at)
@@ -152,6 +168,11 @@ class KitsScreen(KitOperations, Area):
         return self._jobs[index] if 0 <= index < len(self._jobs) else None
 
     @property
+    def at_jobs(self) -> bool:
+        """Whether the keys stand in the list of jobs."""
+        return self._job_rows.has_focus
+
+    @property
     def entry(self) -> KitLine | None:
         """The highlighted need or line."""
         index = self.rows.cursor
@@ -174,23 +195,42 @@ class KitsScreen(KitOperations, Area):
         """What fits has changed."""
         self._say_keys()
 
-    @property
-    def _at_jobs(self) -> bool:
-        return self._job_rows.has_focus
-
     def _say_keys(self) -> None:
-        keys = (JOB_KEYS if self._jobs else "N opens a job") if self._at_jobs else keys_for(self.entry)
+        at_jobs = self.at_jobs
+        keys = (job_keys() if self._jobs else f"{plain('new')} opens a job") if at_jobs else keys_for(self.entry)
         room = self.size.width - 2
         self.query_one("#line-keys", Static).update(whole_parts(keys, room) if room > 0 else keys)
+
+    def next_words(self) -> str:
+        """What Enter does with the job, the need or the line."""
+        if self.at_jobs:
+            return (
+                f"Enter goes to the kit of {self.job.title}" if self.job is not None else f"{plain('new')} opens a job"
+            )
+        entry = self.entry
+        if entry is None:
+            return f"{plain('kit')} adds a need"
+        what = entry.need.title if entry.line is None else entry.line.item_name or entry.need.title
+        return f"Enter {ENTER[self._deed()]} {what}"
+
+    def _deed(self) -> str:
+        """The operation that the highlighted row calls for."""
+        line = self.entry.line if self.entry is not None else None
+        return {"have": "pick", "free": "promise", "picked": "use"}.get(str(line.state), "offers") if line else "offers"
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""
         if event.rows.id == "jobs":
+            self.rows.focus()
+        else:
             self.action_accept()
 
     def action_accept(self) -> None:
-        """From the jobs to the kit's lines."""
-        self.rows.focus()
+        """From the jobs to the kit's lines; there, what the highlighted row calls for."""
+        if self.at_jobs:
+            self.rows.focus()
+        elif self.entry is not None:
+            self.action_operate(self._deed(), "kit")
 
     def action_leave(self) -> None:
         """Between the two lists."""

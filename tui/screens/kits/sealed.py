@@ -23,16 +23,14 @@ def sealed_sheet(need: NeedView, now: Callable[[], datetime]) -> Ask[dict[str, A
     seal = need.sealed
 
     def noted(ask: Ask[dict[str, Any] | None]) -> Given[dict[str, Any] | None] | str:
-        """The moment, or what is wrong with it."""
+        """The moment, or what is wrong with it; where nothing is typed, the note that stands is taken back."""
+        if seal is not None and not ask.typed("sealed-at"):
+            return Given({"at": "", "take_back": True})
         try:
             models.moments.read(ask.typed("sealed-at"), now())
         except models.errors.InvalidInputError as refused:
             return str(refused)
         return Given({"at": ask.typed("sealed-at"), "take_back": False})
-
-    def taken_back(ask: Ask[dict[str, Any] | None]) -> Given[dict[str, Any] | None] | str:
-        """The note that stands is taken back."""
-        return "" if seal is None else Given({"at": "", "take_back": True})
 
     before = f"Noted before: sealed {models.moments.when(seal.at, now())}, by {seal.who}." if seal else ""
     return Ask(
@@ -47,17 +45,18 @@ def sealed_sheet(need: NeedView, now: Callable[[], datetime]) -> Ask[dict[str, A
         ),
         Words("The cure counts from there. The sealant's own data sheet decides.", classes="quiet"),
         keys=(
-            Key("enter", "Note", "Note it", noted),
-            Key("escape", "Cancel", "Change nothing", gives(None)),
-            Key("f8", "Note back", "Take back the note that stands", taken_back),
+            Key("take", "Note", "Note it", noted),
+            Key("leave", "Cancel", "Change nothing", gives(None)),
         ),
-        line=f"Enter notes it{' · F8 takes the note back' if seal else ''} · Esc cancels",
+        line=f"Enter notes it{' · an empty field and Enter take the note back' if seal else ''} · Esc cancels",
         name="sealed",
     )
 
 
 def _follows(need: NeedView, text: str, now: datetime) -> str:
     """What follows from what stands in the field, or what is wrong with it."""
+    if need.sealed is not None and not text.strip():
+        return "Enter takes back the note that stands."
     try:
         at = models.moments.read(text, now)
     except models.errors.InvalidInputError as refused:

@@ -10,6 +10,7 @@ from textual.content import Content
 
 import tui
 from tui import operations, sheets
+from tui.keys import plain
 from tui.screens.ask import Ask, Key, Words
 from tui.screens.paper import PAPER, closes, writes
 from tui.widgets.cells import clean
@@ -32,7 +33,7 @@ def sheet_and_text(workshop: Workshop, kit: KitView) -> tuple[JobSheet, str]:
 
 
 def sheet_to_read(job_id: int, sheet: JobSheet, text: str) -> Ask[None]:
-    """The sheet as text; W writes the PDF and says where, P changes the paper."""
+    """The sheet as text; Enter writes the PDF and says where, another key changes the paper."""
     papers = cycle(PAPERS)
     paper = next(papers)
 
@@ -48,12 +49,12 @@ def sheet_to_read(job_id: int, sheet: JobSheet, text: str) -> Ask[None]:
         "",
         Words(Content("\n".join(map(clean, text.splitlines()))), id="sheet-text"),
         keys=(
-            Key("escape,q,s", "Close", "Back to the kit", closes),
-            Key("w", "Write PDF", "Write the sheet as a PDF",
+            Key("leave paper", "Close", "Back to the kit", closes),
+            Key("take", "Write PDF", "Write the sheet as a PDF",
                 writes("Write the PDF to which file?", f"job-{job_id}.pdf", made)),
-            Key("p", "Paper", "A4 or Letter", other),
+            Key("change", "Paper", "A4 or Letter", other),
         ),
-        line=lambda: f" W writes a PDF · P paper: {paper} · arrows, PgDn scroll · Esc closes",
+        line=lambda: f" Enter writes a PDF · {plain('change')} paper: {paper} · arrows, PgDn scroll · Esc closes",
         name="job-sheet",
         looks=PAPER,
     )  # fmt: skip

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
 from tui.answers.kits import CALLED, books_words
+from tui.bound import bind
 from tui.fields.field import Asked, FieldError
 from tui.fields.fills import TALLIED, Volume
 from tui.screens.area import in_thread
@@ -31,6 +32,8 @@ if TYPE_CHECKING:
 
 FILLS = ("poured", "reused")
 """What goes in: it waits for what was sealed to cure."""
+TAKE_BACK = "-"
+"""Typed alone, it takes the last entry back."""
 SHOWN = 6
 SHOWN_CURING = 3
 
@@ -50,13 +53,13 @@ class VolumeInput(Input):
     """A field for a volume; the arrows go from field to field."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "app.focus_previous", "Field above", show=False),
-        Binding("down", "app.focus_next", "Field below", show=False),
+        bind("up", "app.focus_previous", "Field above", tooltip="The field above", only="up"),
+        bind("down", "app.focus_next", "Field below", tooltip="The field below", only="down"),
     ]
 
 
 class TallyScreen(Sheet[None]):
-    """Enter notes what was typed, F8 takes the last entry back, Esc closes. Every entry is kept as it is typed."""
+    """Enter notes what was typed, a bare `-` takes the last entry back, Esc closes. Every entry is kept as typed."""
 
     DEFAULT_CSS = """
     TallyScreen .sheet { height: auto; }
@@ -73,9 +76,8 @@ class TallyScreen(Sheet[None]):
     TallyScreen #tally-says.over { color: $text-error; text-style: bold; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "close", "Close", tooltip="Back to the kit; the tally is kept", id="tally.close"),
-        Binding("f8", "take_back", "Last back", tooltip="Take the last entry back", id="tally.back"),
-        Binding("f9", "app.undo", "Undo", tooltip="Undo the last change of this tally", id="tally.undo"),
+        bind("leave", "close", "Close", tooltip="Back to the kit; the tally is kept", id="tally.close"),
+        bind("undo", "app.undo", "Undo", tooltip="Undo the last change of this tally", id="tally.undo", only="f9"),
     ]
     AUTO_FOCUS = "#poured"
 
@@ -124,7 +126,7 @@ class TallyScreen(Sheet[None]):
             yield Static("", id="tally-says", markup=False)
             yield Static("", id="tally-books", markup=False)
             yield Static("", id="tally-rests", classes="quiet", markup=False)
-        yield Static("Enter notes it · ↑ ↓ other field · F8 takes the last back · Esc closes",
+        yield Static("Enter notes it · ↑ ↓ other field · - and Enter take the last back · Esc closes",
                      classes="sheet-keys", markup=False)  # fmt: skip
 
     def on_mount(self) -> None:
@@ -159,6 +161,11 @@ class TallyScreen(Sheet[None]):
         """Note what was typed."""
         if not event.value.strip():
             return
+        if event.value.strip() == TAKE_BACK:
+            event.input.value = ""
+            self._say("")
+            self._take_back()
+            return
         try:
             volumes = TALLIED[event.input.id or ""].from_text(event.value, self._asked)
         except FieldError as problem:
@@ -191,7 +198,7 @@ class TallyScreen(Sheet[None]):
         return next((self._containers[pick.index] for pick in picks if pick.index), None)
 
     @work(group="tally")
-    async def action_take_back(self) -> None:
+    async def _take_back(self) -> None:
         """Take the last entry back."""
         async with self._turn:
             if self._tally.entries:

@@ -11,6 +11,7 @@ from textual.widgets import Input, Static
 
 from catalog.orings.evidence import Condition
 from tui.fields.field import Asked
+from tui.keys import key
 from tui.screens.area import Area
 from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.names import columns
@@ -52,17 +53,16 @@ class RingForm(Area):
                 for i, slot in enumerate(SLOTS):
                     yield ReadingField(slot.name, slot.field.hint(asked), slot.tool.value, id=f"slot{i}")
                 with Horizontal(classes="picked"):
-                    yield Static(" F8 Look", markup=False)
+                    yield Static(f" {key('looks')} Look", markup=False)
                     yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, id="condition")
                 with Horizontal(classes="picked"):
-                    yield Static(" ^L Sits", markup=False)
+                    yield Static(f" {key('sits')} Sits", markup=False)
                     yield Choice([joint or "not said" for joint in JOINTS], short=("?", *JOINTS[1:]), id="joint")
                 yield MeetsField(MEETS_HINT, id="meets")
             with Vertical(id="result"):
                 yield Drawing(id="drawing")
                 yield Rows(columns(self.kitwright.unit), empty="Sizes appear here as you type.", id="matches")
                 yield Static(id="chosen")
-        yield Static(id="next")
 
     def _entries(self) -> list[Entry]:
         fields = self.query(ReadingField)

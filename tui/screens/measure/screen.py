@@ -7,14 +7,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.content import Content
 from textual.widgets import Input, Static
 
 from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.size_book import SizeBook
 from tui import screens
+from tui.bound import bind
 from tui.fields.field import Asked
+from tui.keys import key
 from tui.operations.registry import operation
 from tui.screens.area import SHARED
 from tui.screens.measure.answer import (
@@ -68,27 +70,26 @@ class MeasureScreen(RingForm):
     AUTO_FOCUS = "SizeInput"
     # Enter, arrows, PgDn and ? work from inside a field, which has no other use for them.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Accept", key_display="Enter", id="measure.accept",
-                tooltip="Put the highlighted size on a job's kit"),
-        Binding("f7,t", "tool", "Tool", key_display="F7", id="measure.tool",
-                tooltip="Change what the reading in the field was taken with"),
-        Binding("f8,c", "condition", "Ring looks", key_display="F8", show=False, id="measure.condition",
-                tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
-        Binding("ctrl+l,s", "joint", "Sits", key_display="^L", show=False, id="measure.joint",
-                tooltip="Change where the ring sits: plug, bore, cover, shaft, port"),
-        Binding("pagedown,p", "picture", "Picture", key_display="PgDn", id="measure.picture",
-                tooltip="Show the other picture"),
-        Binding("question_mark", "why", "Why", key_display="?", priority=True, id="measure.why",
-                tooltip="The reasons behind the answer"),
-        Binding("w", "why", "Why", show=False, id="measure.why_letter", tooltip="The reasons behind the answer"),
-        Binding("ctrl+g,alt+g,v", "groove", "Groove", key_display="^G", id="measure.groove",
-                tooltip="The groove: does this ring seal there, which others do"),
-        Binding("ctrl+o,alt+m,m", "positions", "Machine", key_display="^O", show=False, id="measure.positions",
-                tooltip="What fitted at a machine's position; note what fits now"),
-        Binding("f12,x", "clear", "New ring", show=False, id="measure.clear",
-                tooltip="Empty every field for the next ring; again brings the last one back"),
-        Binding(RING_LIST.keys, "operate('list', 'ring')", RING_LIST.label, key_display="^R", show=False,
-                id="ring.list", tooltip="Rings pasted or from a file, worked through, put on a kit together"),
+        bind("take", "accept", "Accept", show=True, id="measure.accept",
+             tooltip="Put the highlighted size on a job's kit"),
+        bind("tool", "tool", "Tool", show=True, id="measure.tool",
+             tooltip="Change what the reading in the field was taken with"),
+        bind("looks", "condition", "Ring looks", id="measure.condition",
+             tooltip="Change how the ring looks: new, used, flattened, swollen, shrunk"),
+        bind("sits", "joint", "Sits", id="measure.joint",
+             tooltip="Change where the ring sits: plug, bore, cover, shaft, port"),
+        bind("page-down", "picture", "Picture", show=True, id="measure.picture",
+             tooltip="In a field: the next picture: ring, readings, sizes"),
+        bind("why", "why", "Why", show=True, priority=True, id="measure.why",
+             tooltip="The reasons behind the answer"),
+        bind("groove", "groove", "Groove", show=True, id="measure.groove",
+             tooltip="The groove the ring came from: does it seal there, which others do"),
+        bind("machine", "positions", "Machine", id="measure.positions",
+             tooltip="What fitted at a machine's position; note what fits now"),
+        bind("clear", "clear", "New ring", id="measure.clear",
+             tooltip="Empty every field for the next ring; again brings the last one back"),
+        bind(RING_LIST.key, "operate('list', 'ring')", RING_LIST.label, id="ring.list",
+             tooltip="A list of rings: pasted or from a file, worked through, put on a kit together"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -168,7 +169,7 @@ class MeasureScreen(RingForm):
         self._candidates = candidates(result)
         self.rows.show(len(self._candidates), self._row)
         self.query_one("#place", Static).update(self._session.place_line(), layout=False)
-        self.query_one("#next", Static).update(next_line(result, self.size.width), layout=False)
+        self.say_next()
         self._show_chosen()
 
     def _row(self, index: int) -> Row:
@@ -179,6 +180,10 @@ class MeasureScreen(RingForm):
         """The highlighted candidate."""
         index = self.rows.cursor
         return self._candidates[index] if 0 <= index < len(self._candidates) else None
+
+    def next_words(self) -> str | Content:
+        """What would raise the chance most; not what Enter does, which the key line says."""
+        return next_line(self._result, self.size.width)
 
     def _show_answer(self) -> None:
         chosen = self.chosen
@@ -220,7 +225,7 @@ class MeasureScreen(RingForm):
             self._emptied = now
             self._filled = self._session.meets_there
             self._put(Typed(meets=self._filled))
-            self.say("Emptied for the next ring. F12 again brings the last one back.")
+            self.say(f"Emptied for the next ring. {key('clear')} again brings the last one back.")
         elif self._emptied is not None:
             self._put(self._emptied)
             self._emptied = None

@@ -10,6 +10,7 @@ from textual.content import Content
 from catalog import orings
 from models import fits
 from models.errors import NotFoundError, WorkshopError
+from tui.keys import key
 from tui.ring_words import ring_words
 from tui.screens.area import in_thread
 from tui.screens.groove.draft import Draft
@@ -98,21 +99,27 @@ class MeasureSession:
         """Which machine and position, or which ring of the list, in one line."""
         if (hand := self.rings.in_hand) is not None:
             which = f"{(self.rings.hand or 0) + 1} of {len(self.rings.rings)}, {hand.name}"
-            return Content.assemble((" ^R: ring ", "bold"), clean(which))
+            return Content.assemble((f" {key('list')}: ring ", "bold"), clean(which))
         if self.place is None:
-            return Content.styled(" ^O: which machine is it from?", "dim")
+            return Content.styled(f" {key('machine')}: which machine is it from?", "dim")
         at = " At (critical): " if self.place.critical else " At: "
         return Content.assemble((at, "bold"), clean(f"{self.place.machine}, {self.place.position}"))
 
     def above(self) -> list[Content]:
         """What stands on record at the place, and whether a groove waits, in lines."""
-        groove = [Content("The groove that was measured counts (^G).")] if self.draft.groove is not None else []
+        groove = (
+            [Content(f"The groove that was measured counts ({key('groove')}).")]
+            if self.draft.groove is not None
+            else []
+        )
         record = None if self.place is None else self.place.record
         if record is None:
             return groove
         fitted = Content.assemble(("Fitted last: ", "bold"), clean(ring_words(record)))
         if self.question:
-            fitted = Content.assemble(("! Differs from the record: see ^O. ", "bold $text-warning"), fitted)
+            fitted = Content.assemble(
+                (f"! Differs from the record: see {key('machine')}. ", "bold $text-warning"), fitted
+            )
         return [fitted, *groove]
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any, ClassVar, NamedTuple
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
 from catalog import orings
+from tui.bound import bind
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.fits import FIT_HARDNESS, FIT_NOTE, FIT_RUBBER
 from tui.screens.closing import Sheet
@@ -30,8 +31,8 @@ class NoteFit(OnePage, Sheet[Words | None]):
     """Enter notes it, Esc changes nothing. `question` is what does not agree with the record, "" where all does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "cancel", "Cancel", tooltip="Change nothing", id="fit.cancel"),
-        Binding("enter", "accept", "Note it", tooltip="Note that this ring fitted", id="fit.accept"),
+        bind("leave", "cancel", "Cancel", tooltip="Change nothing", id="fit.cancel"),
+        bind("take", "accept", "Note it", tooltip="Note that this ring fitted", id="fit.accept"),
     ]
     AUTO_FOCUS = "#fit-rubber"
 

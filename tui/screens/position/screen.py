@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Iterable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -16,6 +17,9 @@ from textual.widgets import Input, Static
 import tui
 from catalog import orings
 from tui import screens
+from tui.bound import bind
+from tui.fields.field import Asked
+from tui.keys import key, plain
 from tui.operations.registry import operation
 from tui.screens.area import SHARED, Area
 from tui.screens.asking import one_text
@@ -40,8 +44,8 @@ class PositionFilter(FilterInput):
     """The field above the positions; the key line says what Enter does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "screen.accept", "Measure here", key_display="Enter", id="position.field_measure",
-                tooltip="Measure a ring for the highlighted position"),
+        bind("take", "screen.accept", "Measure here", show=True, id="position.field_measure",
+             tooltip="Measure a ring for the highlighted position"),
     ]  # fmt: skip
 
 
@@ -54,22 +58,24 @@ class PositionScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "position.tcss"]
     AUTO_FOCUS = "#position-filter"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Measure here", key_display="Enter", id="position.measure",
-                tooltip="Measure a ring for this position: its machine and its record count"),
-        Binding("f7,k", "kit", "On a kit", key_display="F7", id="position.kit",
-                tooltip="Put the ring that fitted here on a job's kit"),
-        Binding("f8,r", "note", "Record fit", key_display="F8", id="position.note",
-                tooltip="Note that the ring measured now fitted here"),
-        Binding("ctrl+n,alt+n,n", "new", "New position", key_display="^N", id="position.new",
-                tooltip="Name another position, or another machine"),
-        Binding("f12,b", "built", "Built", key_display="F12", show=False, id="position.built",
-                tooltip="Where the machine was built: it weighs the ring standards"),
-        Binding(operation("machine", "critical").keys, "critical", "Critical", key_display="C", show=False,
-                id="position.critical", tooltip="Say that somebody may be hurt where this position fails, or that not"),
-        Binding(operation("fits", "went").keys, "went", "How it went", key_display="H", show=False, id="position.went",
-                tooltip="Say how the ring on record went after a run: dry, wept or leaked"),
-        Binding("ctrl+o,alt+m,m", "back", "Ring", key_display="^O", id="position.back",
-                tooltip="Back to the ring's readings, without a position"),
+        bind("take", "accept", "Measure here", show=True, id="position.measure",
+             tooltip="Measure a ring for this position: its machine and its record count"),
+        bind("kit", "kit", "On a kit", show=True, id="position.kit",
+             tooltip="Put the ring that fitted here on a job's kit"),
+        bind("record", "note", "Record fit", show=True, id="position.note",
+             tooltip="Note that the ring measured now fitted here"),
+        bind("new", "new", "New position", show=True, id="position.new",
+             tooltip="Name another position, or another machine"),
+        bind("change", "built", "Built", id="position.built",
+             tooltip="Where the machine was built: it weighs the ring standards"),
+        bind("fill", "fluid", "Fluid there", id="position.fluid",
+             tooltip="Which fluid a ring there meets, and the hottest it gets"),
+        bind("mark", "critical", "Critical", id="position.critical",
+             tooltip="Say that somebody may be hurt where this position fails, or that not"),
+        bind("end", "went", "How it went", id="position.went",
+             tooltip="Say how the ring on record went after a run: dry, wept or leaked"),
+        bind("machine", "back", "Ring", show=True, id="position.back",
+             tooltip="Back to the ring's readings, without a position"),
     ]  # fmt: skip
 
     def __init__(self, case: MeasureSession, size: RingSize | None, evidence: Evidence | None) -> None:
@@ -91,7 +97,7 @@ class PositionScreen(Area):
             with Vertical(id="position-left"):
                 yield PositionFilter(placeholder="type a machine or a position", max_length=200, id="position-filter")
                 columns = [Column("Position", 16, grow=True), Column("Fitted", 11, yields=1)]
-                yield Rows(columns, empty="No machine is named yet. ^N names one.", id="position-rows")
+                yield Rows(columns, empty=f"No machine is named yet. {plain('new')} names one.", id="position-rows")
             with VerticalScroll(id="position-right", can_focus=False):
                 yield Static(id="position-told")
 
@@ -141,8 +147,8 @@ class PositionScreen(Area):
         heads = [i for i, one in enumerate(self._found) if isinstance(one, Head) and one.machine.machine_id == head]
         first = next(iter(heads), places[0][0] if places else 0)
         cursor = next((i for i, number in places if number == wanted), first)
-        self.rows.empty = "Nothing has these words. ^N names a new position." if words else (
-            "No machine is named yet. ^N names one."
+        self.rows.empty = f"Nothing has these words. {plain('new')} names a new position." if words else (
+            f"No machine is named yet. {plain('new')} names one."
         )  # fmt: skip
         self.rows.show(len(self._found), self._row, cursor=cursor)
         if self._found:
@@ -216,6 +222,13 @@ class PositionScreen(Area):
         if event.input.id == "position-filter":
             self._narrow()
 
+    def next_words(self) -> str:
+        """Where Enter measures a ring for."""
+        one = self.chosen
+        if one is None:
+            return f"{plain('new')} names a new position"
+        return f"Enter measures a ring for {one.position.machine_name}, {one.position.name}"
+
     def on_rows_chosen(self) -> None:
         """Take the position."""
         self.action_accept()
@@ -239,7 +252,7 @@ class PositionScreen(Area):
     async def _measure_here(self) -> None:
         chosen = self.chosen
         if chosen is None:
-            self.say("Highlight a position first. ^N names a new one.")
+            self.say(f"Highlight a position first. {plain('new')} names a new one.")
             return
         here = chosen.position
         found = await self.ask(
@@ -276,10 +289,10 @@ class PositionScreen(Area):
     async def _note(self) -> None:
         chosen, size = self.chosen, self._ring
         if chosen is None:
-            self.say("Highlight a position first. ^N names a new one.")
+            self.say(f"Highlight a position first. {plain('new')} names a new one.")
             return
         if size is None:
-            self.say("Measure the ring first and highlight its size. Then note it here with F8.")
+            self.say(f"Measure the ring first and highlight its size. Then note it here with {key('record')}.")
             return
         here, held, groove = chosen.position, chosen.record, self._session.draft.groove
         workshop = self.kitwright.workshop
@@ -335,7 +348,7 @@ class PositionScreen(Area):
     async def _set_built(self) -> None:
         machine = self._machine
         if machine is None:
-            self.say("No machine is highlighted. ^N names one.")
+            self.say(f"No machine is highlighted. {plain('new')} names one.")
             return
         places = tuple(orings.prior.Built)
         built = places[(places.index(machine.built) + 1) % len(places)]
@@ -352,7 +365,7 @@ class PositionScreen(Area):
     async def _say_critical(self) -> None:
         chosen, machine = self.chosen, self._machine
         if chosen is None or machine is None:
-            self.say("Highlight a position first. ^N names a new one.")
+            self.say(f"Highlight a position first. {plain('new')} names a new one.")
             return
         here = chosen.position
         values = {"machine": machine, "position": here, "off": here.critical}
@@ -363,6 +376,26 @@ class PositionScreen(Area):
             )
             self._read()
 
+    def action_fluid(self) -> None:
+        """Say which fluid a ring at the highlighted position meets."""
+        self._say_fluid()
+
+    @work(exclusive=True, group="change")
+    async def _say_fluid(self) -> None:
+        chosen, machine = self.chosen, self._machine
+        if chosen is None or machine is None:
+            self.say(f"Highlight a position first. {plain('new')} names a new one.")
+            return
+        meets, workshop = operation("machine", "meets"), self.kitwright.workshop
+        asked = Asked(self.kitwright.units, {"machine": machine, "position": chosen.position}, workshop.read)
+        title = f"Which fluid is there? {machine.name}, {chosen.position.name}"
+        done = await self.app.push_screen_wait(
+            screens.form.Form(meets, asked, partial(meets.perform, workshop), title=title)
+        )
+        if done is not None:
+            self.say(clean(done.answer.words()[0]))
+            self._read()
+
     def action_went(self) -> None:
         """Say how the ring on record at the highlighted position went."""
         self._say_went()
@@ -371,7 +404,7 @@ class PositionScreen(Area):
     async def _say_went(self) -> None:
         chosen, machine = self.chosen, self._machine
         if chosen is None or machine is None or chosen.record is None:
-            self.say("Highlight a position with a ring on record. F8 notes which ring fitted.")
+            self.say(f"Highlight a position with a ring on record. {key('record')} notes which ring fitted.")
             return
         said = await self.app.push_screen_wait(screens.how_it_went.how_it_went((chosen.record,)))
         for outcome in (said or {}).values():

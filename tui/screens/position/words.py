@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from catalog import orings
+from tui.keys import key, plain
 from tui.screens.measure.result import both, size_both
 from tui.widgets.cells import clean
 
@@ -31,8 +32,8 @@ def told(
     if place is None and machine is not None:
         return Content.assemble(
             (clean(machine.name), "bold $text-accent"), f"\n{clean(machine.note)}" if machine.note else "",
-            f"\nBuilt in: {BUILT[machine.built.value]} (weighs inch or metric sizes; F12 changes it)",
-            "\nHighlight one of its positions to see what fitted there. ^N names another.",
+            f"\nBuilt in: {BUILT[machine.built.value]} (weighs inch or metric sizes; {plain('change')} changes it)",
+            f"\nHighlight one of its positions to see what fitted there. {plain('new')} names another.",
         )  # fmt: skip
     if place is None:
         return Content.styled("Highlight a position to see what fitted there.", "dim")
@@ -46,7 +47,7 @@ def told(
     record = place.record
     if record is None:
         lines += [Content(""), Content.styled("Nothing was noted here yet.", "bold")]
-        lines.append(Content("Enter: measure the ring for this position. F8 then notes what fitted."))
+        lines.append(Content(f"Enter: measure the ring for this position. {key('record')} then notes what fitted."))
     else:
         lines += [Content(""), *_record(record, shelf, unit, place.sizes)]
     if question:
@@ -59,7 +60,9 @@ def told(
         lines += [Content(clean(_short(one))) for one in place.earlier]
     lines += [
         Content(""),
-        Content.styled(f"Built in: {BUILT[place.built.value]} (weighs inch or metric sizes; F12 changes it)", "dim"),
+        Content.styled(
+            f"Built in: {BUILT[place.built.value]} (weighs inch or metric sizes; {plain('change')} changes it)", "dim"
+        ),
     ]
     return Content("\n").join(lines)
 

@@ -8,14 +8,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, Static
 from textual.worker import get_current_worker
 
 import models
+from tui.bound import bind
 from tui.fields.field import Asked, FieldError
+from tui.keys import key, plain
 from tui.operations.registry import operation
 from tui.screens.accept import accept_rings
 from tui.screens.area import SHARED, Area
@@ -54,8 +56,8 @@ class RowsInput(FilterInput):
     """A file's name; what is pasted in several lines are the rows themselves."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "screen.accept", "Read", key_display="Enter", id="ring_list.read",
-                tooltip="Read the file, or measure the highlighted ring where no name is typed"),
+        bind("take", "screen.accept", "Read", show=True, id="ring_list.read",
+             tooltip="Read the file, or measure the highlighted ring where no name is typed"),
     ]  # fmt: skip
 
     class Pasted(Message):
@@ -78,8 +80,8 @@ class MarkRows(Rows):
     """The rings; the space bar marks."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("space", "screen.mark", "Mark", key_display="Space", id="ring_list.mark",
-                tooltip="Mark the highlighted ring for the kit, or take the mark off"),
+        bind("mark", "screen.mark", "Mark", show=True, id="ring_list.mark",
+             tooltip="Mark the highlighted ring for the kit, or take the mark off"),
     ]  # fmt: skip
 
 
@@ -92,14 +94,14 @@ class RingListScreen(Area):
     CSS_PATH: ClassVar = [SHARED, "ring_list.tcss"]
     AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "accept", "Measure", key_display="Enter", id="ring_list.measure",
-                tooltip="Open the highlighted ring on Measure; ^R comes back"),
-        Binding("f8,a", "mark_all", "Mark all", key_display="F8", id="ring_list.mark_all",
-                tooltip="Mark every ring named to be fitted, or take all marks off"),
-        Binding(operation("ring", "kit").keys, "kit", operation("ring", "kit").label, key_display="F7",
-                id="ring.kit", tooltip="Put the marked rings on a job's kit, all in one change"),
-        Binding(operation("ring", "list").keys, "back", "Ring", key_display="^R", id="ring_list.back",
-                tooltip="Back to the ring on Measure; the list stays"),
+        bind("take", "accept", "Measure", show=True, id="ring_list.measure",
+             tooltip=f"Open the highlighted ring on Measure; {key('list')} comes back"),
+        bind("all", "mark_all", "Mark all", show=True, id="ring_list.mark_all",
+             tooltip="Mark every ring named to be fitted, or take all marks off"),
+        bind(operation("ring", "kit").key, "kit", operation("ring", "kit").label, show=True, id="ring.kit",
+             tooltip="Put the marked rings on a job's kit, all in one change"),
+        bind(operation("ring", "list").key, "back", "Ring", show=True, id="ring_list.back",
+             tooltip="Back to the ring on Measure; the list stays"),
     ]  # fmt: skip
 
     def __init__(self, session: MeasureSession, meets: tuple[str, str], joint: str) -> None:
@@ -262,7 +264,7 @@ class RingListScreen(Area):
     async def _to_kit(self) -> None:
         marked = self._list.marked
         if not marked:
-            self.say("Nothing is marked. Space marks the highlighted ring, F8 all that are to fit.")
+            self.say(f"Nothing is marked. Space marks the highlighted ring, {plain('all')} all that are to fit.")
             return
         added = await accept_rings(self, tuple(one.chosen for one in marked if one.chosen is not None))
         if added is not None:

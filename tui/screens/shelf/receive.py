@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Label, Static
 
+from tui.bound import bind
 from tui.fields.amounts import EACH
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
@@ -50,8 +51,8 @@ class ReceiveForm(Form):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "move(-1)", "Up", show=False),
-        Binding("down", "move(1)", "Down", show=False),
+        bind("up", "move(-1)", "Up", tooltip="The name above", only="up"),
+        bind("down", "move(1)", "Down", tooltip="The name below", only="down"),
     ]
 
     def __init__(

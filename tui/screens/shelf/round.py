@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple, cast
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
@@ -15,6 +15,7 @@ from textual.widgets import Static
 import models
 from models import inventory
 from models.errors import WorkshopError
+from tui.bound import bind
 from tui.fields.amounts import Amount
 from tui.fields.field import Asked, FieldError
 from tui.screens.area import in_thread
@@ -62,8 +63,8 @@ class RoundScreen(Sheet[None]):
     RoundScreen #round-asks { height: 1; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", "End", tooltip="End the round; what was counted is booked", id="round.end"),
-        Binding("f9", "undo", "Undo", tooltip="Take the round's last count back", id="round.undo"),
+        bind("leave", "leave", "End", tooltip="End the round; what was counted is booked", id="round.end"),
+        bind("undo", "undo", "Undo", tooltip="Take the round's last count back", id="round.undo", only="f9"),
     ]
 
     def __init__(self, workshop: Workshop, stops: tuple[BinStop, ...], units: Units) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widget import Widget
@@ -16,10 +16,12 @@ from textual.widgets import Input, Static
 
 import models
 from models import inventory
+from tui.bound import bind
+from tui.keys import key, plain
 from tui.scanning import Takes, looked_up
 from tui.screens.area import SHARED, Area
 from tui.screens.operating import keys_of
-from tui.screens.shelf.lines import belonging, ledger, stock_row
+from tui.screens.shelf.lines import belonging, ledger, stock_row, words
 from tui.screens.shelf.operations import ShelfOperations
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
@@ -36,7 +38,13 @@ if TYPE_CHECKING:
 # Enough to swallow a burst of keys before the database is asked.
 DEBOUNCE = 0.03
 LEDGER_REST = 0.12
-KEYS = "E use · S scrap · M move · W round · O to order · B boxes · I code · P fill"
+KEYS = " · ".join(
+    f"{plain(means)} {what}"
+    for means, what in (
+        ("pick", "use"), ("scrap", "scrap"), ("move", "move"), ("all", "round"), ("wanted", "to order"),
+        ("fill", "boxes"), ("list", "fill one"), ("new", "bar code"),
+    )
+)  # fmt: skip
 
 
 class StockFilter(FilterInput):
@@ -45,11 +53,11 @@ class StockFilter(FilterInput):
     # Nothing on the shelf is searched by its bar code's digits; a new code is kept for an item.
     TAKES_CODES: ClassVar = Takes.CHECKED
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "enter",
-            "screen.operate('count')",
+        bind(
+            "take",
+            "screen.operate('count', 'shelf')",
             "Count",
-            key_display="Enter",
+            show=True,
             id="search.accept",
             tooltip="Count the highlighted bin",
         ),
@@ -66,9 +74,10 @@ class ShelfScreen(ShelfOperations, Area):
     AUTO_FOCUS = "#search"
     BINDINGS: ClassVar[list[BindingType]] = [
         *keys_of("shelf", footer=("count", "receive")),
-        Binding("f8,c", "clear", "Clear", key_display="F8", id="shelf.clear", tooltip="Empty the search"),
-        Binding("slash", "find", "Search", show=False, id="shelf.find", tooltip="Type in the search"),
-        Binding("f12,y", "refresh", "Read again", show=False, id="shelf.refresh", tooltip="Read the workshop again"),
+        bind("clear", "clear", "Clear", show=True, id="shelf.clear",
+             tooltip="Empty the search; show all again after a scan"),
+        bind("search", "find", "Search", id="shelf.find", tooltip="Type in the search"),
+        bind("again", "refresh", "Read again", id="shelf.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -134,7 +143,7 @@ class ShelfScreen(ShelfOperations, Area):
         cut = len(rows) < total
         count = f"{len(rows)} of {total}: type to narrow" if cut else f"{total} rows"
         if self._only is not None:
-            count = f"{self._only[2]}: {total} rows · F8 all"
+            count = f"{self._only[2]}: {total} rows · {key('clear')} all"
         self.query_one("#count", Static).update(clean(count), layout=False)
         at = next((i for i, row in enumerate(rows) if row.stock_id == self._stock_id), 0)
         self.rows.show(len(rows), self._row, cursor=at)
@@ -153,8 +162,10 @@ class ShelfScreen(ShelfOperations, Area):
 
     def _empty(self, text: str) -> str:
         if self._only is not None:
-            return f"{clean(self._only[2])}: nothing lies there. F7 books a delivery in, F8 shows all."
-        return "Nothing found. F8 clears the search." if text.strip() else "The shelf is empty. F7 books a delivery in."
+            return f"{clean(self._only[2])}: nothing there. {key('record')} books in, {key('clear')} shows all."
+        if text.strip():
+            return f"Nothing found. {key('clear')} clears the search."
+        return f"The shelf is empty. {key('record')} books a delivery in."
 
     def _row(self, index: int) -> Row:
         row = self._stock[index]
@@ -165,6 +176,12 @@ class ShelfScreen(ShelfOperations, Area):
         """The highlighted stock row."""
         index = self.rows.cursor
         return self._stock[index] if 0 <= index < len(self._stock) else None
+
+    def next_words(self) -> str:
+        """What Enter counts."""
+        row = self.chosen
+        on_hand = "" if row is None else words(row.on_hand, row.counted_in)
+        return "" if row is None else f"Enter counts {row.item_name} in {row.bin_code}: {on_hand} on record"
 
     def meant(self) -> Mapping[str, str]:
         """The highlighted row's item and bin."""
@@ -227,7 +244,10 @@ class ShelfScreen(ShelfOperations, Area):
         if found.bin_code:
             place = await self.ask(_bin_named, self.kitwright.workshop, found.bin_code)
             if place is None:
-                self.say(f"There is no bin “{clean(found.bin_code)}” here. F7 makes it with a delivery.", trouble=True)
+                self.say(
+                    f"There is no bin “{clean(found.bin_code)}” here. {key('record')} makes it with a delivery.",
+                    trouble=True,
+                )
                 return
             self._show_only(("bin", place.bin_id, f"bin {place.code}"))
             return
@@ -240,7 +260,7 @@ class ShelfScreen(ShelfOperations, Area):
         self._unknown_code = found.gtin
         listed = f" Listed as {clean(known.listed[0])}." if known.listed else ""
         self.say(
-            f"No item has the bar code {found.gtin} yet.{listed} Highlight its item and press I to keep it there.",
+            f"No item has the bar code {found.gtin} yet.{listed} Highlight its item: {plain('new')} keeps it there.",
             trouble=True,
         )
         self.rows.focus()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from tui.keys import plain
 from tui.screens.ask import Ask, Given, Key
 from tui.screens.asking import Line, choose, highlighted
 from tui.screens.shelf.lines import words
@@ -40,11 +41,11 @@ def to_order(rules: Sequence[RuleRow]) -> Ask[RuleChoice | None]:
             Column("Answer", 16),
         ],
         lines,
-        empty="No item has a reorder point yet. On the shelf, N sets one for the highlighted item.",
-        line="Enter shows it on the shelf · E changes the point · Esc back",
+        empty=f"No item has a reorder point yet. On the shelf, {plain('change')} sets one for the highlighted item.",
+        line=f"Enter shows it on the shelf · {plain('change')} changes the point · Esc back",
         name="to-order",
         enter=("Show", "Show it on the shelf"),
-        more=[Key("e", "Change", "Change when to order", change)],
+        more=[Key("change", "Change", "Change when to order", change)],
     )
 
 

@@ -8,13 +8,14 @@ from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
 from textual.widgets import Input
 
+from tui.bound import bind
 from tui.widgets.cells import clean, fit
 
 LONGEST = 200
@@ -28,18 +29,13 @@ class AskInput(Input):
 
     # An Input scrolls, so it binds these keys itself; here they would only hide the screen's own.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "app.focus_next", "Next field", show=False, tooltip="The next field", priority=True),
-        Binding("up", "screen.move(-1)", "Up", show=False, tooltip="The row above"),
-        Binding("down", "screen.move(1)", "Down", show=False, tooltip="The row below"),
-        Binding(
-            "pagedown",
-            "screen.picture",
-            "Picture",
-            key_display="PgDn",
-            tooltip="List or drawing",
-            id="judge.picture_in_field",
+        bind("take", "app.focus_next", "Next field", tooltip="The next field", priority=True),
+        bind("up", "screen.move(-1)", "Up", tooltip="The row above", only="up"),
+        bind("down", "screen.move(1)", "Down", tooltip="The row below", only="down"),
+        bind(
+            "page-down", "screen.picture", "Picture", show=True, tooltip="List or drawing", id="judge.picture_in_field"
         ),
-    ]
+    ]  # fmt: skip
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Nothing asked for has a question mark in it, so that key stays the screen's, and Alt with a letter too."""
@@ -158,9 +154,10 @@ class PickField(Widget, can_focus=True):
     PickField { height: 1; text-wrap: nowrap; &:focus { background: $primary 30%; } }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left", "step(-1)", "Previous", show=False, tooltip="The word before"),
-        Binding("right,space", "step(1)", "Next", show=False, tooltip="The next word"),
-        Binding("enter", "app.focus_next", "Next field", show=False, tooltip="The next field"),
+        bind("before", "step(-1)", "Previous", tooltip="The word before"),
+        bind("after", "step(1)", "Next", tooltip="The next word"),
+        bind("mark", "step(1)", "Next", tooltip="The next word"),
+        bind("take", "app.focus_next", "Next field", tooltip="The next field"),
     ]
 
     index: reactive[int] = reactive(0)

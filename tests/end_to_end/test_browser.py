@@ -1,0 +1,159 @@
+"""The app in two real browsers: let in by a code, a ring measured and taken, seen from the other, a connection lost.
+
+Needs Chromium (`tests/end_to_end/browser.py` says how to get it). Without it this test fails; it is left out by name:
+`pytest --deselect tests/end_to_end/test_browser.py`.
+"""
+
+from __future__ import annotations
+
+import json
+import signal
+import subprocess
+import sys
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.end_to_end.browser import STRANGER, Tablet, browser, chromium
+from tests.end_to_end.terminal import clean_environment
+
+RING = "AS568-214"
+
+
+def opens_a_socket(page: Page, address: str) -> bool:
+    """Whether this page may open the app's socket."""
+    opened: bool = page.evaluate(
+        """address => new Promise(done => {
+            const socket = new WebSocket(address + "/ws?width=80&height=24");
+            socket.addEventListener("open", () => done(true));
+            socket.addEventListener("error", () => done(false));
+        })""",
+        address.replace("http", "ws", 1),
+    )
+    return opened
+
+
+def loses_its_socket(page: Page) -> str:
+    """Cut the app's socket, and give what the page says of it."""
+    said: str = page.evaluate(
+        """() => new Promise(done => {
+            socket.addEventListener("close", () => done(document.getElementById("told").innerText));
+            socket.close();
+        })"""
+    )
+    return said
+
+
+def test_two_browsers_of_the_shop(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "tui", "serve", "--demo", "--pair", "--json", "--port", "0"]
+    server = subprocess.Popen(
+        command, env=clean_environment(tmp_path, PYTHONPATH=str(Path(__file__).parents[2])), cwd=tmp_path, text=True,
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    )  # fmt: skip
+    assert server.stdin is not None
+    assert server.stdout is not None
+    with server, browser() as opened:
+        try:
+            address = json.loads(server.stdout.readline())["address"]
+            bench, lift = Tablet(opened), Tablet(opened, touch=True)
+
+            # Without a code: no app. From a stranger's page or by a stranger's name: not even that page.
+            bench.page.goto(address)
+            assert bench.page.locator("#terminal").count() == 0
+            assert not opens_a_socket(bench.page, address)
+            stranger = Tablet(opened)
+            misdirected = stranger.page.goto(address.replace("127.0.0.1", STRANGER))
+            assert misdirected is not None
+            assert misdirected.status == 421
+            assert not opens_a_socket(stranger.page, address)
+
+            # The bench is let in; the code opens once.
+            code = json.loads(server.stdout.readline())["code"]
+            bench.enter(code)
+            bench.wait_for("F2 Measure", "ID")
+            lift.page.goto(address)
+            lift.enter(code)
+            lift.page.wait_for_selector("text=That is not the code")
+            server.stdin.write("\n")
+            server.stdin.flush()
+            lift.enter(json.loads(server.stdout.readline())["code"])
+            # A foreign page can't use the bench's cookie either.
+            foreign = bench.context.new_page()
+            foreign.goto(address.replace("127.0.0.1", STRANGER))
+            assert not opens_a_socket(foreign, address)
+            foreign.close()
+
+            # At the lift the shelf is looked at by touch alone; its rows are tapped, its search is typed on glass.
+            lift.wait_for("F5 Shelf", "Type an ID and a width")
+            lift.tap("F5 Shelf")
+            lift.wait_for("rows")
+            first = lift.lines[3]
+            lift.draw_up(10)
+            lift.wait(lambda: lift.lines[3] != first, "the list to follow the finger")
+            lift.page.click("text=Keyboard")
+            lift.page.keyboard.insert_text("214 NBR 70")
+            lift.wait_for("2 rows", "O-ring AS568 214 NBR 70")
+            before = row_of(lift)
+
+            # At the bench the ring is measured. The connection goes, and comes back to what was typed.
+            bench.type("24.99")
+            bench.press("Tab", "Tab")
+            bench.type("3.53")
+            bench.wait_for("= 3.53 mm", RING)
+            with bench.page.expect_event("load"):
+                assert "The connection is lost" in loses_its_socket(bench.page)
+            bench.wait_for("= 24.99 mm", "= 3.53 mm", RING)
+            bench.press("Tab", "Tab", "Tab", "Tab", "Space", "Space")  # the browser keeps Ctrl+N
+            bench.wait_for("[used]", f"Fit {RING}")
+            bench.press("Enter")
+            bench.wait_for("for which job?")
+            bench.press("Enter")
+            bench.wait_for("9 free in Box 1")
+
+            # The lift sees it.
+            lift.page.click("text=All actions")
+            lift.wait_for("Search for commands")
+            lift.page.keyboard.insert_text("read again")
+            lift.wait_for("Read again")
+            lift.page.click("#keys >> text=Enter")
+            lift.wait(lambda: row_of(lift) not in ("", before), f"other than {before}")
+
+            # Left by the app's own key, the page says so and begins anew.
+            bench.press("F10")
+            bench.page.wait_for_selector("text=Kitwright was left")
+            bench.page.click("text=Start again")
+            bench.wait(lambda: "F2 Measure" in bench.text and "24.99" not in bench.text, "a new app")
+
+            for tablet in (bench, lift):
+                assert {urlsplit(url).hostname for url in tablet.asked} == {"127.0.0.1"}
+                assert [
+                    fault for fault in tablet.faults if "status of 403" not in fault and "WebSocket" not in fault
+                ] == []
+        finally:
+            server.send_signal(signal.SIGINT)
+            _, said = server.communicate(timeout=30)
+    assert server.returncode == 130
+    assert "A wrong code came from 127.0.0.1." in said
+    assert said.endswith("kitwright serve: stopped. What was booked in a browser is kept.\n")
+    assert code not in said
+
+
+def row_of(tablet: Tablet) -> str:
+    """The shelf's row of the ring as it is shown; "" while it is not."""
+    return next(
+        (
+            line.strip(" ▸")
+            for line in tablet.lines
+            if "AS568 214 NBR 70" in line and "Free" not in line and "in bin" not in line
+        ),
+        "",
+    )
+
+
+def test_without_chromium_it_is_said_how_to_get_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PATH", "")
+    monkeypatch.delenv("KITWRIGHT_CHROMIUM", raising=False)
+    with pytest.raises(AssertionError, match=r"apt-get install chromium-headless-shell.*--deselect"):
+        chromium()
