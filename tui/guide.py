@@ -34,13 +34,13 @@ DAY = (
     _step("Mark an order as sent", "↓ to the order, Enter", "orders.order"),
     _step("The parcel is here: book it in", "Enter, the bin's code, Enter", "orders.receive"),
     _step("Pick what the kit has", "F4, ↓ to the job, Enter; ↓ to a need, P", "kits.pick"),
-    _step("Tally the oil that is poured", "Home, T, a volume and Enter, Esc", "tally.note"),
-    _step("Close the job", "X, Y", "jobs.close"),
+    _step("Tally the oil that is poured", "Home, R, a volume and Enter, Esc", "tally.note"),
+    _step("Close the job", "X, Enter", "jobs.close"),
     _step("Put on record which ring fitted", "Enter in the question that follows", "fit_records.record"),
 )
 """A day in the demo workshop, from a ring without a name to its record."""
 FIRST_HOUR = (
-    _step("Put on record what lies on the shelf", "F5, R: bin, name, how many", "shelf.receive", "shelf.count"),
+    _step("Put on record what lies on the shelf", "F5, ^R: bin, name, how many", "shelf.receive", "shelf.count"),
     _step("Open a job on a machine", "F4, N: what is to be done", "jobs.open"),
     _step(
         "Measure an old ring and put it on the job's kit",
@@ -48,7 +48,7 @@ FIRST_HOUR = (
         *("kits.accept_match", "kits.add_need"),
     ),
     _step("Pick what the shelf has", "F4, Enter; ↓ to the ring, P", "kits.pick"),
-    _step("Close the job", "X, Y", "jobs.close"),
+    _step("Close the job", "X, Enter", "jobs.close"),
 )
 """An empty workshop's first hour, from an empty shelf to the first job that is done."""
 

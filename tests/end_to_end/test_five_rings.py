@@ -11,7 +11,7 @@ from tests.end_to_end.terminal import Terminal
 from tests.end_to_end.test_a_day import go_to, highlighted
 
 LOOKS = ("?", "new", "used", "flat", "swollen")
-"""How a ring looks, in the order of F8; what is longer where there is room begins so."""
+"""How a ring looks, in the order of its key; what is longer where there is room begins so."""
 FIELDS = ("ID", "OD", "Width", "Width 2", "Inside tape", "Cut length")
 
 

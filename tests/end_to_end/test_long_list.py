@@ -16,7 +16,7 @@ def test_a_long_list_is_taken_over_and_searched(open_app: Opener, tmp_path: Path
     app = open_app("--demo")
     app.wait_for("F2 Measure", "which machine is it from")
     app.press("ctrl+f")
-    app.wait_for("F7")
+    app.wait_for("^L")
     app.press("ctrl+l")
     app.wait_for("path")
     app.type(str(file))
