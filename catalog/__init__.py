@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from catalog import filters as filters
     from catalog import fluids as fluids
     from catalog import gtin as gtin
+    from catalog import languages as languages
     from catalog import orings as orings
     from catalog import publications as publications
     from catalog import quantity as quantity

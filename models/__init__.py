@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from models import glance as glance
     from models import inventory as inventory
     from models import job_history as job_history
+    from models import job_rows as job_rows
     from models import jobs as jobs
     from models import kits as kits
     from models import kitting as kitting

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, datetime
+from datetime import date
 from types import MappingProxyType
-from typing import Final, NamedTuple
+from typing import Final
 
 from sqlmodel import Session, col, select
 
@@ -14,6 +14,7 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.inventory.ledger import Entries
+from models.job_rows import JobRow
 from models.kitting import closing, promises
 from models.kitting.closing import Became
 from models.kitting.progress import states
@@ -22,20 +23,9 @@ from models.tables import Job, KitLine, Machine, Need
 from models.text import clean
 from models.words import KitState, LineState
 
+__all__ = ["JobRow", "close", "get", "listed", "open_job", "set_due"]
+
 NOTHING_TOLD: Final[Mapping[int, Became]] = MappingProxyType({})
-
-
-class JobRow(NamedTuple):
-    """One job and where its kit stands. A bench job names no machine."""
-
-    job_id: int
-    title: str
-    machine_id: int | None
-    machine_name: str
-    opened_at: datetime
-    due_on: date | None
-    closed_at: datetime | None
-    state: KitState
 
 
 def open_job(

@@ -17,8 +17,9 @@ from hypothesis import settings
 settings.register_profile("kitwright", deadline=None, print_blob=True)
 settings.load_profile("kitwright")
 
-# As the app does: a fifth of the time otherwise goes into looking for cycles that are not there.
-gc.set_threshold(50_000, 20, 100)
+# A fifth of the time otherwise goes into looking for cycles that are not there. The app sets a tenth of this: no key
+# may wait for a long look. Here nothing waits, and most of what a test made is gone before anything looks.
+gc.set_threshold(500_000, 5, 40)
 
 # Temporary folders go where files lie in memory, where the system has such a place with room: a commit of SQLite's
 # costs a seventh there of what it costs on a disk.

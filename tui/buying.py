@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
+import catalog
 import models
 import tui
 from models import orders, purchasing
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
     from sqlmodel import Session
 
+    from catalog.languages.tongue import Tongue
     from models.acts import Act
     from models.orders.keeping import Keeping
     from models.orders.listing import OrderView
@@ -91,17 +93,24 @@ class Buying:
         """Which ring sizes to keep for that share of the needs."""
         return orders.keeping.answer(self._workshop.read(orders.keeping.history), share=share, boxes=boxes)
 
-    def written(self, order: OrderView, form: str, shop: str = "") -> bytes:
-        """An order for its supplier: `pdf`, `csv`, or `txt` for a mail. Raises `PrintUnavailableError`."""
+    def written(self, order: OrderView, form: str, shop: str = "", say: Tongue | None = None) -> bytes:
+        """An order for its supplier: `pdf`, `csv`, or `txt` for a mail. Raises `PrintUnavailableError`.
+
+        `say`: the language, English unless it is said; a CSV has none.
+        """
+        say = say or catalog.languages.tongue.ENGLISH
         on = self._workshop.open().clock().date()
         if form == "pdf":
-            return sheets.order_list.as_pdf(sheets.from_order.order_list(order, who=self.who, written_on=on, shop=shop))
+            listed = sheets.from_order.order_list(order, who=self.who, written_on=on, shop=shop, say=say)
+            return sheets.order_list.as_pdf(listed, say=say)
 
         told = orders.texts.as_supplier_order(order)
         if form == "csv":
             return purchasing.order_text.order_csv(told).encode()
         known = order.freight_minor is not None
-        return purchasing.order_text.order_mail(told, shop=shop or self.who, ordered=on, freight_known=known).encode()
+        return purchasing.order_text.order_mail(
+            told, shop=shop or self.who, ordered=on, freight_known=known, say=say
+        ).encode()
 
     @property
     def who(self) -> str:

@@ -87,6 +87,7 @@ KEYS: Final = (
     _keys("pick", "p", "take it off the shelf"),
     _keys("scrap", "s", "throw it away"),
     _keys("paper", "v", "the paper that goes with it: to read, as a file"),
+    _keys("cost", "dollar_sign", "what it costs"),
     _keys("end", "x", "end it: close, cancel"),
     _keys("again", "y", "read the workshop again"),
     _keys("more", "plus equals_sign", "more"),

@@ -7,11 +7,13 @@ half built or half gone. Beneath that lies the last net (`tui/net.py`).
 from __future__ import annotations
 
 from asyncio import sleep
+from contextvars import Context
 from time import monotonic
 from typing import TYPE_CHECKING, Any, Final
 from weakref import WeakSet
 
 from textual import events
+from textual._context import active_app, active_message_pump, message_hook
 from textual.await_complete import AwaitComplete
 from textual.dom import DOMNode
 from textual.errors import NoWidget
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
     from textual.actions import ActionParseResult
     from textual.await_complete import AwaitComplete as Awaited
     from textual.screen import Screen
+    from textual.widget import Widget
 
 BUILDING: Final = "building"
 """The group of a page's workers that put parts into it; keys wait for them."""
@@ -77,6 +80,27 @@ class Steady(LastNet):
         super().__init__()
         self._workers = Workers(self)
         self._unfinished: WeakSet[Screen[Any]] = WeakSet()
+
+    def _register(self, *parts: Any, **where: Any) -> list[Widget]:
+        """Parts that are mounted: their tasks begin in a context of the app's own."""
+        return self._own_context().run(super()._register, *parts, **where)
+
+    def _start_widget(self, parent: Widget, widget: Widget) -> None:
+        """A scroll bar: likewise."""
+        self._own_context().run(super()._start_widget, parent, widget)
+
+    def _own_context(self) -> Context:
+        """A context that knows the app and nothing else.
+
+        A task copies the context it is begun in: a part that stays, such as the scroll bar that an area gets while a
+        page is being closed, would hold that page, with all that was drawn of it, for as long as it lives.
+        """
+        context = Context()
+        context.run(active_app.set, self)
+        context.run(active_message_pump.set, self)
+        if (hook := message_hook.get(None)) is not None:
+            context.run(message_hook.set, hook)
+        return context
 
     def open_page(self) -> Screen[Any] | None:
         """The page on top, or none while the app goes up or down."""

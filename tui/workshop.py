@@ -32,9 +32,10 @@ if TYPE_CHECKING:
     from models.acts import Act, Clock
     from models.database import Workshop as Database
     from models.glance.on_hand import OnHand
-    from models.jobs import JobRow
+    from models.job_rows import JobRow
     from models.kitting.kit_view import KitView, NeedView
     from models.kitting.needs import NeedSpec
+    from models.search.found import Page
     from models.shelf import MovementRow
     from models.stock_rows import StockPage, StockRow
     from models.storage.address import Server
@@ -369,17 +370,30 @@ class Workshop:
 
     def first_stock(self) -> StockPage | None:
         """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be
-        asked. The one call here that may come before `load`, and loads nothing that costs time.
+        asked. It and its like may come before `load`, and load nothing that costs time.
         """
+        page = self._glanced(lambda place: glance.first_rows.first_rows(place, MOST_ROWS))
+        # Nothing there: it may be a demo that was never filled.
+        return page if page is not None and page.total else None
+
+    def first_jobs(self) -> tuple[JobRow, ...] | None:
+        """What `jobs` gives, as `first_stock` is read; None where `jobs` has to be asked."""
+        return self._glanced(lambda place: glance.jobs.open_jobs(place, MOST_ROWS)) or None
+
+    def first_found(self, limit: int) -> Page | None:
+        """The first rows that a search for nothing gives, as `first_stock` is read; None where it has to be asked."""
+        page = self._glanced(lambda place: glance.found.first_found(place, limit))
+        return page if page is not None and page.rows else None
+
+    def _glanced(self, question: Callable[[Path | Server], Answer | None]) -> Answer | None:
+        """What a glance tells while the database is not open yet; None where the ordinary way has to be taken."""
         if self._database is not None:
             return None
         try:
             place = self.place()
         except models.errors.WorkshopError:
-            return None  # `stock` says why
-        page = glance.first_rows.first_rows(place, MOST_ROWS)
-        # Nothing there: it may be a demo that was never filled.
-        return page if page is not None and page.total else None
+            return None  # the ordinary way says why
+        return question(place)
 
     def stock(self, text: str) -> StockPage:
         """What lies where, narrowed by `text`."""

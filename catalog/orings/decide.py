@@ -362,7 +362,7 @@ def _reckon(
     critical: bool,
 ) -> Chance:
     if joint is not None and joint is not JointKind.PORT:
-        there = _in_grooves(ring, old, joints_of(old, joint), service, tables, critical)
+        there = _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
         kept = _chance if old.designation else _chance_once
         anywhere = kept(ring, old, None, service, tables, critical)
         return Chance(*(one + ELSEWHERE * (other - one) for one, other in zip(there, anywhere, strict=True)))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import StrEnum
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
@@ -181,6 +182,7 @@ def fold(text: str) -> str:
     return "·".join(folded.split())
 
 
+@lru_cache(maxsize=1024)
 def find(text: str, kind: Kind) -> Unit:
     """Find the unit of `kind` that `text` names. Raises `QuantityError` when there is none, or it could be two."""
     # A sign hanging loose at the end is no part of a unit: `qt -` must not pass for `qt`.

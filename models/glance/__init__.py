@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from models.glance import asking as asking
     from models.glance import first_rows as first_rows
     from models.glance import fits as fits
+    from models.glance import found as found
+    from models.glance import jobs as jobs
     from models.glance import machines as machines
     from models.glance import newness as newness
     from models.glance import on_hand as on_hand

@@ -7,6 +7,8 @@ if TYPE_CHECKING:
     from models.inventory import assortments as assortments
     from models.inventory import bar_codes as bar_codes
     from models.inventory import bins as bins
+    from models.inventory import box_load as box_load
+    from models.inventory import box_rows as box_rows
     from models.inventory import count_round as count_round
     from models.inventory import count_sheet as count_sheet
     from models.inventory import expiry as expiry

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from sqlmodel import Session, col, select
@@ -73,6 +74,14 @@ def named_or_new(session: Session, act: Act, code: str) -> int:
     # Under a key that follows from this one's: a second try finds it.
     own = Act(act.who, made_with(act.key, "bin", label), act.at)
     return known.bin_id if known is not None else add(session, own, code=label).bin_id
+
+
+def all_named_or_new(session: Session, act: Act, codes: Iterable[str]) -> dict[str, int]:
+    """The numbers of the bins with these codes, as `named_or_new` finds each; a few statements where all are there."""
+    wanted = dict.fromkeys(codes)
+    known = session.exec(select(Bin.code, Bin.id).where(in_use(Bin), col(Bin.code).in_(list(wanted)))).all()
+    there = {code: bin_id for code, bin_id in known if bin_id is not None}
+    return {code: there[code] if code in there else named_or_new(session, act, code) for code in wanted}
 
 
 def page(session: Session, text: str = "", *, limit: int = 200, offset: int = 0) -> tuple[BinRow, ...]:

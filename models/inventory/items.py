@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
-from sqlalchemy import func
+from sqlalchemy import func, insert
 from sqlmodel import Session, col, select
 
 from catalog.orings.sizes import STANDARDS, Series, by_key, title
@@ -21,6 +21,7 @@ from models.text import NOTE_LENGTH, clean, fold, search_words
 from models.words import Kind, Unit
 
 NO_FIGURES = ItemFigures()
+_COLUMNS = [one.name for one in Item.metadata.tables["items"].columns if one.name != "id"]
 BRING_BACK = "Choose another name, or bring it back with: kitwright item retire NAME --back"
 
 
@@ -111,15 +112,19 @@ def add_many(session: Session, act: Act, new: Sequence[NewItem]) -> tuple[ItemRo
         twice = {name for name in names if names.count(name) > 1} if len(set(names)) < len(names) else set()
         refuse_taken(session, names, twice)
         _tell_alike(session, names)
-        for row in rows:
-            row.action_id = made.action_id
-        session.add_all(rows)
         session.flush()
-        for row, one in zip(rows, new, strict=True):
+        # All at once: SQLite can't be asked for many ids in the order of the rows, and would be sent a statement each.
+        session.connection().execute(insert(Item), [{**_columns(row), "action_id": made.action_id} for row in rows])
+    found = session.exec(select(Item).where(Item.action_id == made.action_id).order_by(col(Item.id))).all()
+    if made.first:
+        for row, one in zip(found, new, strict=True):
             if one.figures != NO_FIGURES:
                 write_figures(session, row, one.figures)
-    found = session.exec(select(Item).where(Item.action_id == made.action_id).order_by(col(Item.id))).all()
     return tuple(as_row(row) for row in found)
+
+
+def _columns(row: Item) -> dict[str, object]:
+    return {name: getattr(row, name) for name in _COLUMNS}
 
 
 def refuse_taken(session: Session, names: Sequence[str], twice: Collection[str] = ()) -> None:

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Protocol
 
-from sqlalchemy import func
+from sqlalchemy import func, insert
 from sqlmodel import Session, col, select
 
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError, NotFoundError
 from models.qualify.age import rubber_expires_on
-from models.rows import find
+from models.rows import find, rows_of
 from models.tables import Item, Lot, Movement, Stock
 from models.text import NAME_LENGTH, clean
 
@@ -47,31 +47,56 @@ def lots_for(session: Session, action_id: int, deliveries: Sequence[tuple[Delive
     lot's day is another.
     """
     known = {(lot.item_id, lot.code): lot for lot in _held(session, [(one.item_id, code) for one, code in deliveries])}
-    found: list[int | None] = []
-    dated: set[int | None] = set()
-    for delivered, code in deliveries:
+    days = _days(session, [one for one, _ in deliveries])
+    new: list[Lot] = []
+    dated: set[tuple[int, str]] = set()
+    for (delivered, code), expires_on in zip(deliveries, days, strict=True):
         if not code:
-            found.append(None)
             continue
-        lot = known.get((delivered.item_id, code))
-        expires_on = _expires_on(session, delivered.item_id, delivered.expires_on, delivered.cured_on)
+        key = (delivered.item_id, code)
+        lot = known.get(key)
         if lot is None:
-            lot = Lot(action_id=action_id, item_id=delivered.item_id, code=code, expires_on=expires_on)
-            known[delivered.item_id, code] = lot
-            _date(session, lot, expires_on, delivered.cured_on)
-            dated.add(lot.id)
+            lot = Lot(
+                action_id=action_id, item_id=delivered.item_id, code=code, expires_on=expires_on,
+                cured_on=delivered.cured_on,
+            )  # fmt: skip
+            known[key] = lot
+            new.append(lot)
+            dated.add(key)
         elif lot.expires_on != expires_on:
-            if lot.id not in dated and _taken_back(session, lot):
+            if key not in dated and _taken_back(session, lot):
                 _date(session, lot, expires_on, delivered.cured_on)
-                dated.add(lot.id)
+                dated.add(key)
             elif expires_on is not None:
                 raise InvalidInputError(
                     f"Lot {code} expires on {lot.expires_on or 'no stated day'}, not on {expires_on}.",
                     "Look at the bag. Where the record is wrong, correct it first with: kitwright shelf lot. "
                     "Else give the delivery a lot code of its own.",
                 )
-        found.append(lot.id)
-    return found
+    if new:
+        known |= _written(session, new)
+    return [known[one.item_id, code].id if code else None for one, code in deliveries]
+
+
+def _written(session: Session, lots: Sequence[Lot]) -> dict[tuple[int, str], Lot]:
+    """The lots once they are written, all at once: SQLite can't be asked for many ids in the order of the rows."""
+    session.flush()
+    columns = ("action_id", "item_id", "code", "expires_on", "cured_on")
+    session.connection().execute(insert(Lot), [{name: getattr(lot, name) for name in columns} for lot in lots])
+    found = _held(session, [(lot.item_id, lot.code) for lot in lots])
+    return {(lot.item_id, lot.code): lot for lot in found}
+
+
+def _days(session: Session, deliveries: Sequence[Delivered]) -> list[date | None]:
+    """The last day of each, where it is printed or follows from the day of its cure."""
+    asked = {one.item_id for one in deliveries if one.expires_on is None and one.cured_on is not None}
+    rubbers = {item_id: item.rubber for item_id, item in rows_of(session, Item, asked).items()}
+    return [
+        rubber_expires_on(one.cured_on, rubbers.get(one.item_id, ""))
+        if one.expires_on is None and one.cured_on is not None
+        else one.expires_on
+        for one in deliveries
+    ]
 
 
 def correct(

@@ -12,55 +12,11 @@ from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
 
 from models.kitting.fill_entries import InSump, Written, in_sump
+from models.kitting.standing import NeedProgress, reckoned, state_of
 from models.tables import Action, Filled, FillEntry, KitLine, Movement, Need
 from models.words import Kind, KitState, LineState, Moved
 
-
-class NeedProgress(NamedTuple):
-    """One need in numbers: wanted in all, promised and not yet picked, picked, and whether it was looked for.
-
-    Of a fluid that is tallied, `left_in` is what is in the sump and came from no pack (it was held and not drained, or
-    drained and poured back): so much less is wanted. `poured` came from packs. `enough`, up to the low mark, is not
-    short.
-    """
-
-    wanted: int
-    promised: int
-    picked: int
-    looked_for: bool
-    enough: int
-    poured: int = 0
-    left_in: int = 0
-
-    @property
-    def covered(self) -> int:
-        """What is promised, and what is picked or was poured without having been picked."""
-        return self.promised + max(self.picked, self.poured)
-
-    @property
-    def room(self) -> int:
-        """How much more it takes, a fluid up to its full mark."""
-        return max(0, self.wanted - self.covered)
-
-    @property
-    def missing(self) -> int:
-        """What it is short of; a fluid between its marks is short of nothing."""
-        return self.lacks()
-
-    @property
-    def taken(self) -> bool:
-        """Whether all of it is picked or poured, or enough of it and nothing more is promised."""
-        out = max(self.picked, self.poured)
-        return out >= self.wanted or (out >= self.enough and not self.promised)
-
-    @property
-    def between(self) -> bool:
-        """Whether a fluid comes to stand between its marks."""
-        return self.enough <= self.covered < self.wanted
-
-    def lacks(self, coming: int = 0) -> int:
-        """What it is short of once so much more has come."""
-        return 0 if self.covered + coming >= self.enough else max(0, self.room - coming)
+__all__ = ["NeedProgress", "Overheld", "overheld", "progress_of", "state_of", "states", "wanted"]
 
 
 def wanted(need: Need) -> int:
@@ -101,17 +57,8 @@ def progress_of(session: Session, needs: Iterable[Need]) -> dict[int, NeedProgre
 
 
 def _progress(need: Need, promised: int, picked: int, sump: InSump) -> NeedProgress:
-    most = wanted(need)
-    least = (need.low_ul or most) if need.kind is Kind.FLUID else most
-    return NeedProgress(
-        max(0, most - sump.left_in),
-        promised,
-        picked,
-        need.looked_for_at is not None,
-        max(0, least - sump.left_in),
-        sump.poured,
-        sump.left_in,
-    )
+    least = need.low_ul if need.kind is Kind.FLUID else None
+    return reckoned(wanted(need), least, promised, picked, sump, looked_for=need.looked_for_at is not None)
 
 
 class Overheld(NamedTuple):
@@ -165,19 +112,6 @@ def _taken_beyond(session: Session, need_ids: Iterable[int]) -> dict[int, int]:
         .group_by(col(KitLine.need_id))
     ).all()
     return {need_id: int(quantity) for need_id, quantity in rows}
-
-
-def state_of(standing: Iterable[NeedProgress]) -> KitState:
-    """Where an open kit stands."""
-    needs = tuple(standing)
-    if needs and all(need.taken for need in needs):
-        return KitState.PICKED
-    missing = [need for need in needs if need.missing]
-    if needs and not missing:
-        return KitState.READY
-    if not needs or any(not need.looked_for for need in missing):
-        return KitState.DRAFT
-    return KitState.SHORT
 
 
 def states(session: Session, job_ids: Sequence[int]) -> dict[int, KitState]:

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from models.orders import booking as booking
     from models.orders import checking as checking
+    from models.orders import costs as costs
     from models.orders import keeping as keeping
     from models.orders import listing as listing
     from models.orders import near_rows as near_rows

@@ -14,7 +14,7 @@ from models.inventory import items
 from models.orders.listing import OrderView, get, views
 from models.orders.offered import steps_of
 from models.orders.planning import PlannedLine, PlannedOrder, Proposal
-from models.orders.progress import OPEN, progress_of
+from models.orders.progress import OPEN, OrderProgress, progress_of
 from models.orders.shorts import short_lines
 from models.orders.words import OrderState, OrderStepWord
 from models.rows import hold, in_use
@@ -93,20 +93,28 @@ def call_off(session: Session, act: Act, order_id: int, note: str = "") -> Order
     return get(session, order_id)
 
 
-def hold_in(session: Session, order_id: int, states: Iterable[OrderState], word: str) -> Order:
-    """The order, held until the unit ends; `OrderMovedError` unless it is in one of the states."""
-    return _held(session, [order_id], states, word)[0]
+def hold_in(session: Session, order_id: int, states: Iterable[OrderState], word: str) -> OrderProgress:
+    """Hold the order until the unit ends, and say how it stands; `OrderMovedError` unless in one of the states."""
+    return _standing(session, [hold(session, Order, order_id, "order")], states, word)[order_id]
 
 
 def _held(session: Session, order_ids: Sequence[int], states: Iterable[OrderState], word: str) -> list[Order]:
     orders = [hold(session, Order, order_id, "order") for order_id in sorted(set(order_ids))]
+    _standing(session, orders, states, word)
+    return orders
+
+
+def _standing(
+    session: Session, orders: Sequence[Order], states: Iterable[OrderState], word: str
+) -> dict[int, OrderProgress]:
     allowed = set(states)
-    for order_id, standing in progress_of(session, orders).items():
+    found = dict(progress_of(session, orders))
+    for order_id, standing in found.items():
         if standing.state not in allowed:
             raise OrderMovedError(
                 f"Order {order_id} is {standing.state} and can't be {word}.", "Refresh the list of orders."
             )
-    return orders
+    return found
 
 
 def _step(

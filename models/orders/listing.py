@@ -11,9 +11,10 @@ from sqlmodel import Session, col, select
 
 from models.orders.progress import OPEN, OrderProgress, progress_of
 from models.orders.words import OrderState
+from models.qualify.age import has_shelf_life
 from models.rows import find
 from models.tables import Action, Bin, Item, Job, Need, Order, OrderLine, OrderShare, Stock, Supplier
-from models.words import Unit
+from models.words import Kind, Unit
 
 
 class ShareView(NamedTuple):
@@ -28,7 +29,10 @@ class ShareView(NamedTuple):
 
 
 class OrderLineView(NamedTuple):
-    """One line. Quantities in `counted_in`; `price_minor` for `price_per` packs. `bins`: where the item lies now."""
+    """One line. Quantities in `counted_in`; `price_minor` for `price_per` packs. `bins`: where the item lies now.
+
+    `ages`: whether its rubber has a shelf life, so that a bag's cure day is worth asking for.
+    """
 
     line_id: int
     number: str
@@ -46,6 +50,7 @@ class OrderLineView(NamedTuple):
     expected_on: date | None
     bins: tuple[str, ...]
     shares: tuple[ShareView, ...]
+    ages: bool = False
 
     @property
     def waits(self) -> int:
@@ -165,6 +170,7 @@ def _lines(
                 expected,
                 tuple(bins[line.item_id]),
                 tuple(shares[line.id]),
+                item.kind is Kind.RING and has_shelf_life(item.rubber),
             )
         )
     return found

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
+from sqlalchemy import insert
 from sqlmodel import Session, col, select
 
 from models import jobs, kits
@@ -17,7 +18,6 @@ from models.inventory.ledger import Entries, Place, stock_at
 from models.inventory.lots import code_of, lots_for
 from models.orders.booking import hold_in
 from models.orders.listing import OrderView, get
-from models.orders.progress import progress_of
 from models.orders.words import OrderState
 from models.rows import hold
 from models.tables import Item, Job, Need, OrderLine, OrderReceipt, OrderShare, Stock
@@ -67,7 +67,7 @@ def receive(session: Session, act: Act, order_id: int, came: Sequence[Came]) -> 
     for one in came:
         if one.cured_on is not None and one.cured_on > act.at.date():
             raise InvalidInputError(f"A cure on {one.cured_on} lies ahead.", "Type the day on the bag.")
-    bin_ids = {one.bin_code: bins.named_or_new(session, act, one.bin_code) for one in came}
+    bin_ids = bins.all_named_or_new(session, act, [one.bin_code for one in came])
     made = claim(session, act, "orders.receive", subject_id=order_id)
     if made.first:
         _take_in(session, act, made.action_id, order_id, came, bin_ids)
@@ -79,9 +79,9 @@ def receive(session: Session, act: Act, order_id: int, came: Sequence[Came]) -> 
 def _take_in(
     session: Session, act: Act, action_id: int, order_id: int, came: Sequence[Came], bin_ids: dict[str, int]
 ) -> None:
-    order = hold_in(session, order_id, {OrderState.ORDERED, OrderState.PART_RECEIVED}, "received")
+    standing = hold_in(session, order_id, {OrderState.ORDERED, OrderState.PART_RECEIVED}, "received")
     lines = {one.id: one for one in session.exec(select(OrderLine).where(OrderLine.order_id == order_id)).all()}
-    received = dict(progress_of(session, [order])[order_id].received)
+    received = dict(standing.received)
     for one in came:
         line = lines.get(one.line_id)
         if line is None:
@@ -116,19 +116,15 @@ def _take_in(
         [(stock_ids[place], quantity) for place, quantity in zip(places, quantities, strict=True)],
         f"order {order_id}",
     )
-    session.add_all(
-        [
-            OrderReceipt(
-                action_id=action_id,
-                order_line_id=one.line_id,
-                packs=one.packs,
-                quantity=quantity,
-                stock_id=stock_ids[place],
-            )
-            for one, place, quantity in zip(came, places, quantities, strict=True)
-        ]
-    )
     session.flush()
+    session.connection().execute(
+        insert(OrderReceipt),
+        [
+            {"action_id": action_id, "order_line_id": one.line_id, "packs": one.packs, "quantity": quantity,
+             "stock_id": stock_ids[place]}
+            for one, place, quantity in zip(came, places, quantities, strict=True)
+        ],
+    )  # fmt: skip
     for job_id in job_ids:
         kits.look_for(session, act, entries, job_id)
 

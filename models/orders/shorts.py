@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from typing import Final, NamedTuple
@@ -134,11 +134,7 @@ def _with_note(asked: Asked, lies: int) -> Asked:
 def _reorders(session: Session, coming: dict[int, int], rules: Sequence[RuleRow]) -> list[Asked]:
     low = [rule for rule in rules if rule.due and rule.free + coming.get(rule.item_id, 0) <= rule.order_at]
     items = rows_of(session, Item, [rule.item_id for rule in low]) if low else {}
-    claims: defaultdict[int, list[str]] = defaultdict(list)
-    if items:
-        said = select(ItemClaim).where(col(ItemClaim.item_id).in_(items)).order_by(col(ItemClaim.position))
-        for one in session.exec(said):
-            claims[one.item_id].append(one.claim)
+    claims = _claims_of(session, items)
     found = []
     for rule in low:
         item, waits = items[rule.item_id], coming.get(rule.item_id, 0)
@@ -158,6 +154,27 @@ def _reorders(session: Session, coming: dict[int, int], rules: Sequence[RuleRow]
         )
         found.append(Asked(short, _as_need(item, claims[rule.item_id]), f"item:{rule.item_id}"))
     return found
+
+
+def for_items(session: Session, items: Sequence[Item]) -> list[Asked]:
+    """Each of the items asked for as itself, one of it, as when it runs low."""
+    claims = _claims_of(session, [one.id or 0 for one in items])
+    found = []
+    for item in items:
+        short = Short(
+            f"item:{item.id}", None, item.id, None, "", item.name, item.kind, item.counted_in, 1, 0, None, ""
+        )  # fmt: skip
+        found.append(Asked(short, _as_need(item, claims[item.id or 0]), f"item:{item.id}"))
+    return found
+
+
+def _claims_of(session: Session, item_ids: Collection[int]) -> defaultdict[int, list[str]]:
+    claims: defaultdict[int, list[str]] = defaultdict(list)
+    if item_ids:
+        said = select(ItemClaim).where(col(ItemClaim.item_id).in_(item_ids)).order_by(col(ItemClaim.position))
+        for one in session.exec(said):
+            claims[one.item_id].append(one.claim)
+    return claims
 
 
 def _as_need(item: Item, claims: Sequence[str]) -> Wanted:

@@ -8,6 +8,7 @@ import unicodedata
 from datetime import date
 from typing import Final
 
+from catalog.languages.tongue import ENGLISH, Tongue
 from models.purchasing.money import decimals, written
 from models.purchasing.orders import Purchase, SupplierOrder
 
@@ -49,23 +50,23 @@ def order_csv(order: SupplierOrder) -> str:
     return text.getvalue()
 
 
-def order_mail(order: SupplierOrder, *, shop: str, ordered: date, freight_known: bool = True) -> str:
+def order_mail(
+    order: SupplierOrder, *, shop: str, ordered: date, freight_known: bool = True, say: Tongue = ENGLISH
+) -> str:
     """The order as plain text for a mail: lines under 79 columns where the names allow it, the sum with freight."""
     currency = order.supplier.currency
-    lines = [f"Order from {_line(shop)} to {_line(order.supplier.name)}, {ordered.isoformat()}", ""]
+    to = _line(order.supplier.name)
+    lines = [say("Order from {shop} to {supplier}, {day}", shop=_line(shop), supplier=to, day=ordered.isoformat()), ""]
     for purchase in order.purchases:
         lines.append(f"{purchase.packs} × {_line(_called(purchase))}")
-        lines.append(f"    {written(purchase.price, currency)} each, {written(purchase.cost, currency)}")
-    freight = "free" if order.freight == 0 else written(order.freight, currency)
+        price, cost = written(purchase.price, currency), written(purchase.cost, currency)
+        lines.append("    " + say("{price} each, {cost}", price=price, cost=cost))
+    freight = say("free") if order.freight == 0 else written(order.freight, currency)
     if not freight_known:
-        freight = "not known"
-    lines += [
-        "",
-        f"Goods {written(order.goods, currency)}",
-        f"Freight {freight}",
-        f"Total {written(order.total, currency)}",
-        "",
-    ]
+        freight = say("not known")
+    goods, total = written(order.goods, currency), written(order.total, currency)
+    sums = ((say("Goods"), goods), (say("Freight"), freight), (say("Total"), total))
+    lines += ["", *(f"{what} {amount}" for what, amount in sums), ""]
     return "\n".join(lines)
 
 

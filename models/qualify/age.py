@@ -37,6 +37,14 @@ def rubber_expires_on(cured_on: date, rubber: str) -> date | None:
         return None
 
 
+def has_shelf_life(rubber: str) -> bool:
+    """Whether rings of it may lie only so many years, by ISO 2230; not where the family is not known."""
+    try:
+        return shelf_life(rubber).years is not None
+    except ValueError:
+        return False
+
+
 def _outlived(offer: Offer, on: date) -> str:
     item = offer.item
     if item.kind is not Kind.RING or offer.received_on is None:

@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Connection
-from sqlmodel import Session
+if TYPE_CHECKING:
+    from sqlalchemy import Connection
+    from sqlmodel import Session
+
+    from models.glance.asking import Look
+
+
+def _spelled(statement: str, *, postgresql: bool) -> str:
+    said = statement.replace("{c}", "" if not postgresql else ' COLLATE "C"')
+    return said.replace("{at}", "strpos" if postgresql else "instr")
 
 
 class Asking:
@@ -21,8 +29,7 @@ class Asking:
 
     def rows(self, statement: str, values: Sequence[Any]) -> Sequence[Any]:
         """All rows of the answer."""
-        said = statement.replace("{c}", "" if not self.postgresql else ' COLLATE "C"')
-        said = said.replace("{at}", "strpos" if self.postgresql else "instr")
+        said = _spelled(statement, postgresql=self.postgresql)
         if self.postgresql:
             said = said.replace("?", "%s")
         return self.connection.exec_driver_sql(said, tuple(values)).all()
@@ -30,3 +37,15 @@ class Asking:
     def column(self, statement: str, values: Sequence[Any]) -> list[Any]:
         """The first value of every row."""
         return [row[0] for row in self.rows(statement, values)]
+
+
+class Glancing(Asking):
+    """The same through a glance, which has no session. It only reads."""
+
+    def __init__(self, look: Look, *, postgresql: bool) -> None:
+        self._look = look
+        self.postgresql = postgresql
+
+    def rows(self, statement: str, values: Sequence[Any]) -> Sequence[Any]:
+        """All rows of the answer."""
+        return self._look(_spelled(statement, postgresql=self.postgresql), *values)

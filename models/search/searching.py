@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
-
-from sqlmodel import Session
+from typing import TYPE_CHECKING, Final
 
 from models.search import item_queries
 from models.search.asking import Asking
@@ -14,6 +12,9 @@ from models.search.hits import load_hits
 from models.search.list_queries import ListQueries
 from models.search.sizes import near, sizes_near
 from models.search.terms import compact, typed, typed_words
+
+if TYPE_CHECKING:
+    from sqlmodel import Session
 
 WINDOW: Final = 10_000
 """No search for words looks further than this many rows; the page says that there are more."""
@@ -53,6 +54,11 @@ def search(
     found = _Finder(ask, said, words, enough, supplier_id, items, lists).find()
     keys = list(found.items())[: enough - 1]
     return Page(load_hits(ask, keys[offset:]), len(keys), len(found) >= enough)
+
+
+def listed(ask: Asking, limit: int) -> Page:
+    """The first rows of everything, as `search` gives them for empty text."""
+    return _listed(ask, limit, 0, None, None, True, True)
 
 
 class _Finder:

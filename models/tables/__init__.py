@@ -2,7 +2,7 @@
 
 from models.tables.actions import Action, RowSnapshot
 from models.tables.base import Table
-from models.tables.filling import Filled, FillEntry, ItemGtin
+from models.tables.filling import FillEntry, ItemGtin
 from models.tables.fits import FitOutcome, FitReading, FitRecord
 from models.tables.fluid_rules import ShopFluidClass, ShopFluidRule
 from models.tables.kits import KitLine, Need, NeedAsk, NeedReading, NeedRubber, NeedSize
@@ -15,6 +15,7 @@ from models.tables.sealing import SealNote
 from models.tables.shelf import AssortmentModel, Bin, Item, ItemClaim, Lot, Movement, Stock
 from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierList
 from models.tables.templates import JobTemplate, TemplateNeed, TemplateVersion
+from models.words import Filled
 
 __all__ = [
     "Action",

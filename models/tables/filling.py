@@ -1,20 +1,10 @@
 """What goes into a machine as it goes in, kept with its need; and the bar codes an item is known by."""
 
-from enum import StrEnum
-
 from sqlalchemy import BigInteger, CheckConstraint
 from sqlmodel import Field
 
 from models.tables.base import Table, one_of, word_type
-
-
-class Filled(StrEnum):
-    """What an entry of a tally says: held before, drained, poured from a pack, clean drained fluid poured back."""
-
-    HELD = "held"
-    DRAINED = "drained"
-    POURED = "poured"
-    REUSED = "reused"
+from models.words import Filled
 
 
 class FillEntry(Table, table=True):

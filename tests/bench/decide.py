@@ -24,9 +24,9 @@ from math import comb, exp, log, sqrt
 from statistics import median
 from typing import NamedTuple
 
-from catalog.orings.box.to_fit import Fitting, rings_to_fit
+from catalog.orings.box.rankings import rankings
 from catalog.orings.condition import WEAR, looks, spread_sign
-from catalog.orings.decide import Wanted, decide, of_no_standard
+from catalog.orings.decide import Decision, Wanted, decide, of_no_standard
 from catalog.orings.evidence import Condition, Dimension, Evidence, Reading, Tool
 from catalog.orings.gland import verdict_of
 from catalog.orings.groove import Groove, GrooveKind, Motion
@@ -163,9 +163,10 @@ def score(condition: Condition, rings: int, seed: int, *, joint_said: bool) -> S
         alone += [_by_itself(one, condition, joint_said=joint_said) for one in box[: BY_ITSELF - len(alone)]]
         for one, found in zip(box, decided, strict=True):
             best = _sealing(one.size, one.groove)
-            chosen = _sealing(found.best, one.groove) if found.best is not None else Verdict.WILL_NOT
-            named = _sealing(found.size, one.groove) if found.size is not None else Verdict.WILL_NOT
-            told.append((found.chance.seals, chosen.rank <= best.rank))
+            fitted, names = found.best, found.ranking.matches
+            chosen = _sealing(fitted.size, one.groove) if fitted is not None else Verdict.WILL_NOT
+            named = _sealing(names[0].size, one.groove) if names else Verdict.WILL_NOT
+            told.append((fitted.chance.seals if fitted is not None else 0.0, chosen.rank <= best.rank))
             fit += chosen is Verdict.SEALS
             first += named is Verdict.SEALS
             near += _sealing(nearest(one.evidence), one.groove) is Verdict.SEALS
@@ -183,16 +184,13 @@ def _wanted(joint: JointKind | None) -> Wanted:
     return Wanted(joint=joint, tables=TABLES)
 
 
-def _decided(box: Sequence[Placed], condition: Condition, *, joint_said: bool) -> list[Fitting]:
-    """The ring to fit for each, decided together where the same is known of their joints."""
-    alike: dict[JointKind | None, list[int]] = {}
-    for place, one in enumerate(box):
-        alike.setdefault(one.kind if joint_said else None, []).append(place)
-    found: dict[int, Fitting] = {}
-    for joint, places in alike.items():
-        evidences = [box[place].evidence._replace(condition=condition) for place in places]
-        found |= zip(places, rings_to_fit(evidences, _wanted(joint), PRIOR), strict=True)
-    return [found[place] for place in range(len(box))]
+def _decided(box: Sequence[Placed], condition: Condition, *, joint_said: bool) -> list[Decision]:
+    """What is decided for each: the box is ranked together."""
+    evidences = [one.evidence._replace(condition=condition) for one in box]
+    return [
+        decide(ranking or rank(evidence, prior=PRIOR), _wanted(one.kind if joint_said else None))
+        for one, evidence, ranking in zip(box, evidences, rankings(evidences, PRIOR), strict=True)
+    ]
 
 
 def _by_itself(one: Placed, condition: Condition, *, joint_said: bool) -> float:

@@ -1,16 +1,19 @@
 """How what the shop does grows with the shop: statements sent and CPU seconds at a tenth, a third and the whole.
 
-Run it with `python -m tests.bench.shop [1/10 1/3 1]`. CPU time of this one process, SQLite, one round each: the numbers
-to look at are how they grow. The workshop is invented, see `tests.bench.workshop`.
+Run it with `python -m tests.bench.shop [1/10 1/3 1] [postgresql]`. CPU time of this one process, one round each, in a
+SQLite file or on a server (whose own time is not in it): the numbers to look at are how they grow. What is read is read
+twice, and the second time counts. The collector runs as in the app. The workshop is invented, see
+`tests.bench.workshop`.
 """
 
 from __future__ import annotations
 
+import gc
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from fractions import Fraction
 from pathlib import Path
 from typing import Final, NamedTuple
@@ -26,6 +29,7 @@ from models.storage.check import check
 from models.tables import KitLine, Stock
 from models.undoing.undo import undo
 from models.words import LineState
+from tests import postgres
 from tests.bench.workshop import ON, SIZES, build, job_of
 from tests.models.shop import act
 
@@ -60,9 +64,10 @@ class Meter:
         self.costs[what] = Cost(self._sent - sent, time.process_time() - began)
 
 
-def measure(share: Fraction, folder: Path) -> dict[str, Cost]:
+def measure(share: Fraction, folder: Path, server: str | None) -> dict[str, Cost]:
     """Build the shop of that size and do everything once in it."""
-    workshop = open_workshop(folder / f"{share.numerator}-{share.denominator}.sqlite3")
+    name = f"shop_{share.numerator}_{share.denominator}"
+    workshop = open_workshop(postgres.new_database(server, name) if server else folder / f"{name}.sqlite3")
     began = time.process_time()
     built = build(workshop, share, folder)
     print(f"{built}, made in {time.process_time() - began:.1f} s", file=sys.stderr)
@@ -85,6 +90,8 @@ def _read(workshop: Workshop, meter: Meter) -> None:
         "reorder points": lambda session: reorder_rules.rules(session, ON),
     }
     for what, ask in reads.items():
+        with workshop.read() as session:
+            ask(session)
         with workshop.read() as session, meter.over(what):
             ask(session)
 
@@ -117,9 +124,11 @@ def _write(workshop: Workshop, meter: Meter) -> None:
 
 def main(given: list[str]) -> int:
     """Print the figures of every size, and how the last grew from the first."""
-    shares = [Fraction(one) for one in given] or list(SIZES)
-    with tempfile.TemporaryDirectory() as folder:
-        every = [measure(share, Path(folder)) for share in shares]
+    gc.set_threshold(50_000, 20, 100)
+    shares = [Fraction(one) for one in given if one != "postgresql"] or list(SIZES)
+    with tempfile.TemporaryDirectory() as folder, ExitStack() as stack:
+        server = stack.enter_context(postgres.server()) if "postgresql" in given else None
+        every = [measure(share, Path(folder), server) for share in shares]
     print(f"\n{'':40}" + "".join(f"{f'share {share}':>22}" for share in shares) + f"{'grew':>8}")
     for what, least in every[0].items():
         cells = [f"{costs[what].statements:>8} sent {costs[what].cpu:7.3f} s" for costs in every]

@@ -13,7 +13,6 @@ from catalog.orings.box.names import by_ring, names
 from catalog.orings.box.next_steps import next_steps
 from catalog.orings.box.normal import below, rectangle
 from catalog.orings.box.rankings import rankings
-from catalog.orings.box.to_fit import rings_to_fit
 from catalog.orings.decide import Wanted, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
 from catalog.orings.instruments import reading
@@ -93,24 +92,6 @@ def test_a_box_names_each_ring_as_it_is_named_by_itself(box: list[Evidence], bui
             assert one.none[at] == pytest.approx(single.none_probability, abs=CLOSE)
 
 
-@settings(max_examples=25, deadline=None)
-@given(st.lists(rings(), min_size=1, max_size=4), st.sampled_from([None, *JointKind]))
-def test_a_box_puts_in_what_each_ring_by_itself_would(box: list[Evidence], joint: JointKind | None) -> None:
-    wanted = Wanted(joint=joint)
-    for evidence, found in zip(box, rings_to_fit(box, wanted), strict=True):
-        single = decide(rank(evidence), wanted)
-        put_in = [] if found.best is None else [(found.best, found.chance), *found.others]
-        boxed = [(size.key, chance.seals) for size, chance in put_in]
-        alone = [(one.size.key, one.chance.seals) for one in single.to_fit]
-        names = [match.probability for match in single.ranking.matches[:2]]
-        if len(names) == 2 and names[0] - names[1] <= CLOSE:
-            # Two names equally likely up to rounding: either may be the one that is not passed over for little.
-            boxed, alone = sorted(boxed, key=lambda one: -one[1]), sorted(alone, key=lambda one: -one[1])
-        assert same_but_for_equals(boxed, alone)
-        assert found.settled is single.settled
-        assert found.none_probability == pytest.approx(single.ranking.none_probability, abs=CLOSE)
-
-
 def words_of(one: Ranking) -> list[object]:
     """All that a ranking says but its probabilities."""
     names = [(match.size.key, [also.key for also in match.also], match.residuals) for match in one.matches]
@@ -187,10 +168,6 @@ def test_rings_that_need_a_closer_look_are_asked_about_by_themselves() -> None:
     width = Evidence((reading(Dimension.WIDTH, 3.5),))
     _, alone = names([plain, clash, called, width])
     assert alone == [1, 2, 3]
-    by_itself = rings_to_fit([plain, clash, called, width])
-    assert by_itself[1].best is None
-    assert by_itself[2].size is not None
-    assert by_itself[2].size.key == "as568:214"
 
 
 def test_a_shops_own_size_is_among_them() -> None:

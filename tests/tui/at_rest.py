@@ -3,6 +3,9 @@
 Textual's waits 20 ms at least, twice for every key, and looks whether the process used the processor meanwhile. An
 event loop knows better: with nothing to run, no call in a thread and no timer due within those 20 ms, nothing can
 happen in them, and the wait is over. Where something can, it is waited for, and the clock rules as it did.
+
+Before each wait Textual's asks every widget to answer, which makes it look for work once more: four in five of all
+messages of a test were these. With nothing to run, a widget that waits for its next message has none left to answer.
 """
 
 from __future__ import annotations
@@ -17,9 +20,12 @@ from weakref import WeakKeyDictionary, WeakSet
 import textual.app
 import textual.pilot
 from textual._wait import SLEEP_GRANULARITY, SLEEP_IDLE, wait_for_idle
+from textual.message_pump import MessagePump
+from textual.pilot import Pilot
 
 _in_threads: WeakKeyDictionary[AbstractEventLoop, WeakSet[Future[Any]]] = WeakKeyDictionary()
 _run_in_executor = asyncio.BaseEventLoop.run_in_executor
+_ask = Pilot._wait_for_screen
 
 
 def _noted(self: asyncio.BaseEventLoop, executor: Any, call: Callable[..., Any], *given: Any) -> Future[Any]:
@@ -61,8 +67,26 @@ async def at_rest(min_sleep: float = SLEEP_GRANULARITY, max_sleep: float = 1) ->
             return
 
 
+def _waits(pump: MessagePump) -> bool:
+    """Whether it waits for its next message: it has none, and is within none."""
+    queue: Any = pump._message_queue
+    return not queue.values and bool(queue.ready_event._waiters)
+
+
+async def _answered(self: Pilot[Any], timeout: float = 30.0) -> bool:
+    """In place of the pilot's own, which asks: whether all have handled what was sent to them, after waiting for it."""
+    await _nothing_to_run(asyncio.get_running_loop(), monotonic() + 1)
+    app: Any = self.app
+    if app.is_running and not app._exception_event.is_set():
+        pumps = [app, *app.screen.walk_children(with_self=True)]
+        if all(_waits(pump) for pump in pumps):
+            return True
+    return await _ask(self, timeout)
+
+
 def share() -> None:
     """From here on every app under test is waited for so."""
     asyncio.BaseEventLoop.run_in_executor = _noted  # type: ignore[method-assign, assignment]
     textual.app.wait_for_idle = at_rest  # type: ignore[attr-defined]
     textual.pilot.wait_for_idle = at_rest  # type: ignore[attr-defined]
+    Pilot._wait_for_screen = _answered  # type: ignore[method-assign]

@@ -117,3 +117,17 @@ async def test_the_common_questions_answer_by_their_keys(tmp_path: Path) -> None
         assert "No fruit." in shown(pilot)
         await keys(pilot, "escape")
         assert answers == [None]
+
+
+async def test_the_palette_offers_the_keys_of_a_question(tmp_path: Path) -> None:
+    app, picked = make_app(tmp_path), set[int]()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await app.push_screen(everything(picked))
+        await settle(pilot)
+        await keys(pilot, "ctrl+p")
+        await write(pilot, "mark")
+        await settle(pilot)
+        await keys(pilot, "enter")
+        await settle(pilot)
+        assert picked == {0}

@@ -151,6 +151,31 @@ def test_a_box_comes_back_as_csv_with_the_ring_to_fit_and_the_runner_up(kitwrigh
     assert [row["Bag 7"] for row in rows] == ["A", "'=B1", "A"]
 
 
+def test_names_alone_are_those_of_the_whole_answer(kitwright: CommandLine) -> None:
+    rows = BOX + b"4;A;24.9;;used\n5;;777.7;19.3;new\n6;;bent;3;\n"
+    whole, names = (kitwright("ring", "--batch", "-", "--json", *more, stdin=rows) for more in ((), ("--names",)))
+    assert (names.code, names.err) == (whole.code, whole.err)
+    assert names.json_lines[-2:] == whole.json_lines[-2:]
+    for one, full in zip(names.json_lines[:5], whole.json_lines[:5], strict=True):
+        conforms("ring-names", one)
+        for key in ("line", "own", "none_probability", "conflict"):
+            assert one[key] == full[key]
+        kept = ("standard", "designation", "name", "probability")
+        assert one["matches"] == [{key: match[key] for key in kept} for match in full["matches"]]
+
+
+def test_names_alone_as_text_and_as_a_table(kitwright: CommandLine) -> None:
+    rows = BOX + b"4;;777.7;19.3;new\n5;;bent;3;\n"
+    text = kitwright("ring", "--batch", "-", "--names", stdin=rows).out.splitlines()
+    assert text[0].startswith("line 2 (1, A): AS568-214 (")
+    assert " or JIS P25 (" in text[0]
+    assert text[3] == "line 5 (4): No size in our tables (over 99 %)"
+    table = list(csv.DictReader(io.StringIO(kitwright("ring", "--batch", "-", "--names", "--csv", stdin=rows).out)))
+    assert [row["was"] for row in table] == ["AS568-214", "AS568-212", "JIS P14", "none of our sizes", ""]
+    assert table[0]["or_was"] == "JIS P25"
+    assert "--id" in table[4]["trouble"]
+
+
 def test_rings_of_one_machine_tell_of_each_other(kitwright: CommandLine) -> None:
     # 21.7 × 3.5 and 13.8 × 2.4 are JIS P22A and P14 to the hundredth (JIS B 2401-1): 24.9 × 3.5 is then P25, not -214.
     alone = kitwright("ring", "--batch", "-", "--json", stdin=BOX).json_lines
@@ -164,7 +189,13 @@ def test_rings_of_one_machine_tell_of_each_other(kitwright: CommandLine) -> None
 
 
 def test_what_is_about_a_box_is_refused_for_one_ring(kitwright: CommandLine) -> None:
-    for option in ("--one-machine", "--csv"):
+    for option in ("--one-machine", "--csv", "--names"):
         ended = kitwright("ring", "--id", "24.9", option)
         assert ended.code == 2
         assert f"{option}: goes with --batch" in ended.err
+
+
+def test_names_alone_leave_no_word_for_a_machine(kitwright: CommandLine) -> None:
+    ended = kitwright("ring", "--batch", "-", "--names", "--one-machine", stdin=BOX)
+    assert ended.code == 2
+    assert "--one-machine: says more than the names" in ended.err

@@ -58,8 +58,14 @@ def box(count: int) -> bytes:
 
 @pytest.mark.parametrize(
     ("words", "count"),
-    [(("--json",), 150), (("--csv", "--critical", "--fluid", "UTTO", "--demo"), 60), (("--limit", "3"), 60)],
-    ids=["JSON", "CSV, critical, with a shelf", "text"],
+    [
+        (("--json",), 150),
+        (("--csv", "--critical", "--fluid", "UTTO", "--demo"), 60),
+        (("--limit", "3"), 60),
+        (("--names", "--json"), 150),
+        (("--names", "--csv"), 40),
+    ],
+    ids=["JSON", "CSV, critical, with a shelf", "text", "names, JSON", "names, CSV"],
 )
 def test_arrays_answer_to_the_letter_as_ring_by_ring(
     words: tuple[str, ...], count: int, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
@@ -71,7 +77,14 @@ def test_arrays_answer_to_the_letter_as_ring_by_ring(
         return by_itself(values, *given, **more)
 
     by_itself = asked_ring.asked_once
+
+    def ranked(values: Values, *given: Any, **more: Any) -> Any:
+        alone.append(values)
+        return named_by_itself(values, *given, **more)
+
+    named_by_itself = asked_ring.ranked
     monkeypatch.setattr("tui.operations.ring_box.asked_once", asked_once)
+    monkeypatch.setattr("tui.operations.ring_box.ranked", ranked)
     boxed = kitwright("ring", "--batch", "-", *words, stdin=box(count))
     assert len(alone) <= len(ODD) + count // 20  # the others are answered as arrays
     monkeypatch.setattr(ring_box, "has_arrays", lambda: False)

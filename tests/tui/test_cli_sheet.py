@@ -66,6 +66,22 @@ def test_rings_come_in_their_true_size_and_need_no_workshop(
     assert not own_folders.exists()
 
 
+def test_a_sheet_comes_in_the_language_that_is_asked_for(
+    kitwright: CommandLine, data: tuple[str, str], tmp_path: Path
+) -> None:
+    for words, title in (
+        (("job", "1"), "ARBEITSBLATT"),
+        (("pick", "1"), "ENTNAHMELISTE"),
+        (("labels",), "FACHETIKETTEN"),
+    ):
+        said = kitwright("sheet", *words, *data, "--language", "DE")
+        assert (said.code, said.out.splitlines()[0]) == (0, title)
+        assert "O-ring AS568-214 NBR 70" in said.out or words[0] == "labels"
+    file = tmp_path / "job.pdf"
+    assert kitwright("sheet", "job", "1", *data, "--language", "fr", "--pdf", str(file)).code == 0
+    assert "Fiche de travail · page 1 sur" in pages(file.read_bytes())
+
+
 def test_a_whole_series_is_drawn_or_what_is_so_wide_of_it_or_the_shops_own(
     kitwright: CommandLine, tmp_path: Path
 ) -> None:
@@ -145,6 +161,7 @@ def test_without_the_printing_libraries_one_sentence_says_how_to_get_them(
         (("job", "x"), "kitwright jobs"),
         (("job", "1", "--paper", "A9"), "type A4 or Letter"),
         (("pick",), "JOB"),
+        (("job", "1", "--language", "xx"), "--language: There is no language 'xx' here; type one of: en, de, fr, es"),
         (("rings",), "--series jis"),
         (("rings", "P22A", "--width", "3.5"), "--series"),
         (("rings", "--series", "jis", "--width", "9"), "no ring of jis is 9 mm wide"),

@@ -15,7 +15,7 @@ from tui.commands.parsing import Parser
 
 # kitwright, then the word that Tab is pressed in, which may be empty.
 LINES = {
-    ("s",): ["shaft-seal", "sheet", "shelf", "sizes", "supplier"],
+    ("s",): ["serve", "shaft-seal", "sheet", "shelf", "sizes", "supplier"],
     ("shelf", "scr"): ["scrap"],
     ("--demo", "shelf", "scr"): ["scrap"],
     ("shelf", "scrap", "--rea"): ["--reason"],

@@ -84,6 +84,25 @@ async def test_p_on_a_job_picks_all_of_it_and_one_undo_puts_it_back(tmp_path: Pa
         assert "Nothing is promised to “Loader lift valve weeps” that waits to be picked." in toasts(pilot)
 
 
+async def test_what_a_jobs_parts_cost_stands_on_screen_and_on_its_sheet(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "dollar_sign")
+        text = shown(pilot)
+        for words in (
+            "cost of parts",
+            "Parts: no price is known.",
+            "No price known: O-ring AS568-214",
+            "3 O-ring AS568-214 NBR 70: no price known",
+        ):
+            assert words in text, words
+        await keys(pilot, "escape", "v", "end")
+        assert "Cost of parts" in shown(pilot)
+        await keys(pilot, "escape", "down", "dollar_sign")
+        assert "Nothing is picked or promised yet" in shown(pilot)
+
+
 async def test_a_line_in_another_state_is_refused_in_words(tmp_path: Path) -> None:
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from textual.screen import Screen
 from textual.strip import Strip
+from textual.widgets import Static
 from textual.widgets._footer import FooterKey
 
 from tests.tui.counter import keys, make_app, settle
@@ -70,3 +71,22 @@ async def test_what_watched_the_app_is_forgotten_with_its_page(tmp_path: Path) -
         for _ in range(3):
             await keys(pilot, "ctrl+g", "escape")
         assert watching(app) <= before + 3
+
+
+async def test_a_part_that_an_area_gets_while_a_page_lies_over_it_does_not_hold_that_page(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(60, 20)) as pilot:
+        await settle(pilot)
+        beneath = app.screen
+        before = alive()["Screen"]
+        for number in range(4):
+            page = to_read("A page", "A line of many.\n" * 50, name="page")
+            await app.push_screen(page)
+            await pilot.pause()
+            page.call_next(beneath.mount, Static(f"part {number}"))
+            await pilot.pause()
+            page.dismiss()
+            del page
+            await settle(pilot)
+        assert len(beneath.query("Screen > Static")) >= 4
+        assert alive()["Screen"] <= before + 1

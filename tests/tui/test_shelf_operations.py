@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from textual import events
 from textual.widgets import Input, Static
 
 from models import shelf
@@ -210,3 +211,27 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         assert "26.50 L on hand (1 full and one opened with 7.57 L)" in toasts(pilot)
         await keys(pilot, "f9")
         assert on_hand(app, "pail") == 10 * gallon
+
+
+async def test_a_box_is_filled_by_one_paste_and_one_undo_empties_it(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "escape", "p")
+        await write(pilot, "Box 9")
+        await keys(pilot, "enter")
+        app.screen.post_message(events.Paste("item;count\nAS568-116 NBR 70;12\nP22A;8\n"))
+        await settle(pilot)
+        await keys(pilot, "enter")
+        assert "Line 3, “P22A;8”: which rubber is not said." in " ".join(shown(pilot).split())
+        app.screen.query_one("#rubber", Input).value = "NBR 70"
+        # What each row is stands there before anything is booked.
+        app.screen.query_one("#rows", Input).value += " "
+        await settle(pilot)
+        assert "2 rows, 20 pieces:" in shown(pilot)
+        assert "12 × O-ring AS568-116 NBR 70 · 8 × O-ring JIS P22A" in shown(pilot)
+        await keys(pilot, "enter")
+        assert "Booked 2 rows, 20 pieces, into Box 9; 2 items are new. F9 takes it back." in toasts(pilot)
+        assert sorted(row.on_hand for row in app.workshop.stock("box 9").rows) == [8, 12]
+        await keys(pilot, "f9")
+        assert app.workshop.stock("box 9").rows == ()

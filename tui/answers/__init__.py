@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from tui.answers import advice as advice
     from tui.answers import answer as answer
     from tui.answers import bins as bins
+    from tui.answers import box_load as box_load
     from tui.answers import buying as buying
     from tui.answers import chances as chances
     from tui.answers import completion as completion
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from tui.answers import found as found
     from tui.answers import groove as groove
     from tui.answers import items as items
+    from tui.answers import job_cost as job_cost
     from tui.answers import jobs as jobs
     from tui.answers import keeping as keeping
     from tui.answers import kits as kits
@@ -35,6 +37,7 @@ if TYPE_CHECKING:
     from tui.answers import port as port
     from tui.answers import reasons as reasons
     from tui.answers import ring as ring
+    from tui.answers import ring_batch as ring_batch
     from tui.answers import rubber as rubber
     from tui.answers import schema as schema
     from tui.answers import seals as seals

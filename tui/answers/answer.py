@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, fields, is_dataclass
 from datetime import date, datetime
 from enum import Enum
-from typing import Any, ClassVar
+from typing import Any, ClassVar, Final
 
 SAID = "said"
 """The mark of a field that is only for the words, and no part of the JSON."""
@@ -62,10 +62,16 @@ class Answer:
         return {"schema": self.SCHEMA, **plain(self)}
 
 
+_AS_IT_IS: Final = frozenset((str, int, float, bool, type(None)))
+
+
 def plain(value: Any) -> Any:
     """A value as JSON has it: a dataclass is an object, a day is ISO 8601, a word is a word."""
-    if is_dataclass(value) and not isinstance(value, type):
-        return {one.name: plain(getattr(value, one.name)) for one in fields(value) if not one.metadata.get(SAID)}
+    kind = type(value)
+    if kind in _AS_IT_IS:
+        return value
+    if (told := _told(kind)) is not None:
+        return {name: plain(getattr(value, name)) for name in told}
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, datetime):
@@ -77,3 +83,14 @@ def plain(value: Any) -> Any:
     if isinstance(value, dict):
         return {str(key): plain(one) for key, one in value.items()}
     return value
+
+
+_FIELDS: Final[dict[type, tuple[str, ...] | None]] = {}
+
+
+def _told(kind: type) -> tuple[str, ...] | None:
+    """The fields of a dataclass that are told, found once; None for what is none."""
+    if kind not in _FIELDS:
+        told = tuple(one.name for one in fields(kind) if not one.metadata.get(SAID)) if is_dataclass(kind) else None
+        _FIELDS[kind] = told
+    return _FIELDS[kind]

@@ -22,13 +22,15 @@ All commands: kitwright --help"""
 LOCAL_FRAMES_PER_SECOND = "120"
 SERVED_DRIVER = "tui.serve.driver:ServedDriver"
 """The driver of an app in a browser, as `TEXTUAL_DRIVER` names it."""
+WEB_DRIVER = "textual.drivers.web_driver:WebDriver"
+"""Textual's own, which ours is made of."""
 SERVED_DATA = "KITWRIGHT_SERVED_DATA"
 """The variable that tells such an app where its data is: an address may hold a password, so it is no option."""
 
 
 def is_served() -> bool:
     """Whether a server began this app for a browser: it reads and writes packets, and needs no terminal."""
-    return os.environ.get("TEXTUAL_DRIVER", "") == SERVED_DRIVER
+    return os.environ.get("TEXTUAL_DRIVER", "") in (SERVED_DRIVER, WEB_DRIVER)
 
 
 def is_drawable() -> bool:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from tui.cli import COMMANDS
 from tui.commands.parsing import UNITS
 from tui.operations.operation import Operation
-from tui.operations.registry import area_module, operations
+from tui.operations.registry import area_module, commands_of
 
 NOTHING: Mapping[str, tuple[str, ...]] = {}
 FILES = ("FILE", "PATH|URL", "FILE|-")
@@ -49,7 +49,7 @@ def places() -> Iterator[Place]:
 
 
 def _area(name: str) -> Iterator[Place]:
-    own = [one for one in operations(name) if one.command]
+    own = commands_of(name)
     itself = next((one for one in own if one.name == name), None)
     named = [one for one in own if one is not itself]
     groups: dict[str, dict[str, str]] = {}

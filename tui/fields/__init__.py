@@ -6,6 +6,7 @@ if TYPE_CHECKING:
     from tui.fields import amounts as amounts
     from tui.fields import became as became
     from tui.fields import bolts as bolts
+    from tui.fields import box as box
     from tui.fields import field as field
     from tui.fields import fills as fills
     from tui.fields import filters as filters
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from tui.fields import fluids as fluids
     from tui.fields import grooves as grooves
     from tui.fields import kits as kits
+    from tui.fields import met as met
     from tui.fields import money as money
     from tui.fields import named as named
     from tui.fields import orders as orders

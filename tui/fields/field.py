@@ -105,6 +105,8 @@ class Field(Generic[Value]):
     """Whether a bare number in it is a length, so that its command has `--unit`."""
     AS_TYPED: ClassVar[bool] = False
     """Whether any digits belong in it, even those of a bar code, so that a form takes none of them for a scan."""
+    PASTED: ClassVar[bool] = False
+    """Whether rows of any number are pasted into it, which a form shows on its one line."""
     LOOKS: ClassVar[bool] = False
     """Whether it is read by looking into the workshop, which a form does once it is entered, and beside the screen."""
 
@@ -149,6 +151,15 @@ class Field(Generic[Value]):
             raise FieldError(self.missing(asked))
         empty: Value = self.empty
         return empty
+
+    def parts(self, asked: Asked) -> tuple[Field[Any], ...]:
+        """What a form asks in its place: itself, or one field for each of several things, named apart."""
+        return (self,)
+
+    def joined(self, values: Mapping[str, Any]) -> Value:
+        """Its value where a form asked for its parts: their values, by their names."""
+        value: Value = values[self.name]
+        return value
 
     def missing(self, asked: Asked) -> str:
         """The sentence for an empty field that must be filled."""

@@ -131,7 +131,6 @@ class Volumes(Field[tuple[Volume, ...]]):
         return self.from_text((words.get(self.name) or "").replace("\n", ";"), asked)
 
 
-@dataclass(frozen=True)
 class Pours(Volumes):
     """What was poured: fresh fluid and, with the word `reused`, clean fluid that was drained before."""
 

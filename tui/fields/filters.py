@@ -68,7 +68,6 @@ class YesNo(Field["bool | None"]):
         return text.lower() == "yes"
 
 
-@dataclass(frozen=True)
 class OrNone(Dimension):
     """A length that may be none at all: 0 says that somebody looked and there is none."""
 
@@ -465,7 +464,6 @@ class Measured(Field[Any]):
         return (element_read if self.part == "element" else housing_read)(told, asked)
 
 
-@dataclass(frozen=True)
 class Opening(Dimension):
     """The opening of a mesh; a bare number is in micrometres."""
 

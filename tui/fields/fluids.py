@@ -257,7 +257,6 @@ class Own(NamedTuple):
     code: str = ""
 
 
-@dataclass(frozen=True)
 class RuleOrClass(Field[Own]):
     """Which of the shop's own is meant: a rule by its number in the list, or a class by its code."""
 

@@ -61,7 +61,6 @@ class GapOn(Field["Gap | None"]):
         return "" if value is None else value.words
 
 
-@dataclass(frozen=True)
 class Play(GapOn):
     """The guide clearance of a piston or rod on diameter, or that it is held centred."""
 

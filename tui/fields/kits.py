@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 NEED_HELP = "the need: its number or its title, as the kit shows it"
 
 
-@dataclass(frozen=True)
 class Job(Field["JobRow"]):
     """A job by its number. On a screen it is the highlighted one."""
 
@@ -68,7 +67,6 @@ def need_named(kit: KitView, text: str) -> NeedView:
     return one_named(text, [(need.title, need) for need in kit.needs], "need", none)
 
 
-@dataclass(frozen=True)
 class Need(Field["NeedView"]):
     """A need of the job's kit, by its number or title. On a screen it is the highlighted one, or its line's."""
 
@@ -143,7 +141,6 @@ class Lines(Field["tuple[LineView, ...]"]):
         return {"lines": value}
 
 
-@dataclass(frozen=True)
 class Line(Lines):
     """One line of the kit. On a screen it is the highlighted one; several are listed, never chosen from."""
 
@@ -209,7 +206,6 @@ class OfLines(Amount):
         return super().read(text, asked)
 
 
-@dataclass(frozen=True)
 class PinStock(Stock):
     """The stock to pin: by its number as the offers show it, or by item, bin and lot."""
 
@@ -236,7 +232,6 @@ class PinStock(Stock):
         return super().from_words(words, asked)
 
 
-@dataclass(frozen=True)
 class PouredFrom(Field["Container | None"]):
     """The container that a fluid was poured from, by its bin, or by the number of its stock where a bin has several."""
 

@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from models.purchasing.money import Exchange
 
 
-@dataclass(frozen=True)
 class Currency(Field[str]):
     """A currency by its three letters (ISO 4217), in capitals."""
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from models import orders, supplier_lists
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.money import Money
-from tui.fields.plain import Count, Several, Text
+from tui.fields.plain import Count, Day, Several, Text
 from tui.fields.rows import look_of
 
 if TYPE_CHECKING:
@@ -135,6 +136,61 @@ class HomeBin(Field[str]):
 
 
 @dataclass(frozen=True)
+class CureDays(Field["Mapping[int, date]"]):
+    """The cure days on the bags of what came, by line: a day for the one line, or `LINE=DAY` for those of an order.
+
+    A form asks for each line whose rubber has a shelf life; what stays empty was not said.
+    """
+
+    METAVAR: ClassVar[str] = "DAY"
+
+    must: bool = False
+    empty: Any = field(default_factory=dict)
+
+    def options(self) -> tuple[Option, ...]:
+        """One option, as often as it is needed."""
+        return (Option(self.name, self.flag, self.METAVAR, self.help, takes="many"),)
+
+    def _of(self, line: OrderLineView, asked: Asked) -> Day:
+        alone = asked.values.get("line") is not None
+        label = "Cure day on the bag" if alone else f"Cured: {line.name or line.item_name}"
+        return Day(
+            f"{self.name}-{line.line_id}", f"{label} (may stay empty)", must=False, what="the day on the bag",
+            example="2026-06-30",
+        )  # fmt: skip
+
+    def parts(self, asked: Asked) -> tuple[Field[Any], ...]:
+        """A day for each line that still comes and is of a rubber with a shelf life."""
+        one: OrderLineView | None = asked.values.get("line")
+        order: OrderView = asked.values["order"]
+        lines = order.lines if one is None else (one,)
+        return tuple(self._of(line, asked) for line in lines if line.waits and line.ages)
+
+    def joined(self, values: Mapping[str, Any]) -> Mapping[int, date]:
+        """The days that were typed."""
+        told = {name: day for name, day in values.items() if name.startswith(f"{self.name}-") and day is not None}
+        return {int(name.removeprefix(f"{self.name}-")): day for name, day in told.items()}
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Mapping[int, date]:
+        """The days. Raises `FieldError`."""
+        order: OrderView = asked.values["order"]
+        line: OrderLineView | None = asked.values.get("line")
+        found: dict[int, date] = {}
+        for told in (words.get(self.name) or "").split("\n"):
+            number, parted, text = told.rpartition("=")
+            if not told.strip():
+                continue
+            if not parted and line is None:
+                raise FieldError(f"which line was cured on {told}? Say it as LINE={told}, once for each")
+            of = line if not parted else OrderLine("line", "Line").read(number, replace(asked, values={"order": order}))
+            day = Day(self.name, self.label).read(text.strip(), asked)
+            if of is None or (line is not None and of.line_id != line.line_id):
+                raise FieldError(f"only line {line.line_id if line else ''} is received; leave out {told}")
+            assert day is not None
+            found[of.line_id] = day
+        return found
+
+
 class Supplier(Field["SupplierRow | None"]):
     """A supplier by name, case apart."""
 
@@ -174,14 +230,12 @@ class SupplierMoney(Money):
         return super().echo(value, self._in(asked))
 
 
-@dataclass(frozen=True)
 class Name(Text):
     """The name of what is new."""
 
     METAVAR: ClassVar[str] = "NAME"
 
 
-@dataclass(frozen=True)
 class PartNumber(Text):
     """A part number as a list has it."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
 import models
@@ -14,7 +13,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-@dataclass(frozen=True)
 class DataFile(Field[Any]):
     """A database's file, by its path; every letter of it counts. `hint` says what to type."""
 
@@ -43,7 +41,6 @@ class DataFile(Field[Any]):
         return file
 
 
-@dataclass(frozen=True)
 class DataPlace(DataFile):
     """A database's file by its path, or its address on a server, as it is typed."""
 

@@ -50,7 +50,6 @@ class Name(Text):
         return text
 
 
-@dataclass(frozen=True)
 class File(Text):
     """A file's name, kept as it is typed."""
 
@@ -108,15 +107,16 @@ class Count(Field[int]):
 
 @dataclass(frozen=True)
 class Day(Field[date | None]):
-    """A day as ISO 8601 writes it. `what`: which day, for the field's hint."""
+    """A day as ISO 8601 writes it. `what`: which day, for the field's hint; `example`: one like it."""
 
     METAVAR: ClassVar[str] = "DAY"
 
     what: str = "the day"
+    example: str = "2029-06-30"
 
     def hint(self, asked: Asked) -> str:
         """What to type."""
-        return f"{self.what} as 2029-06-30"
+        return f"{self.what} as {self.example}"
 
     def read(self, text: str, asked: Asked) -> date | None:
         """The day. Raises `FieldError`."""
@@ -125,7 +125,7 @@ class Day(Field[date | None]):
                 return date.fromisoformat(text)
         except ValueError:
             pass
-        raise FieldError(f"{shown(text)} is not a day. Type the day like 2029-06-30: year, month, day.")
+        raise FieldError(f"{shown(text)} is not a day. Type the day like {self.example}: year, month, day.")
 
 
 @dataclass(frozen=True)
@@ -172,7 +172,6 @@ class Sought(Words):
         return text
 
 
-@dataclass(frozen=True)
 class Share(Field[Fraction]):
     """A share in percent, from none to all of it."""
 

@@ -56,7 +56,6 @@ class Quantity(Field["Typed"]):
         return value.echo()
 
 
-@dataclass(frozen=True)
 class Length(Quantity):
     """A length; a bare number is in the session's unit."""
 
@@ -92,7 +91,6 @@ def in_mm(typed: Typed) -> tuple[float, float | None]:
     return float(typed.to("mm")), None if plus_minus is None else float(plus_minus)
 
 
-@dataclass(frozen=True)
 class Torque(Quantity):
     """A torque; a bare number is in the bench's kept unit, whatever lengths are read in."""
 
@@ -100,7 +98,6 @@ class Torque(Quantity):
     KIND: ClassVar[str] = "torque"
 
 
-@dataclass(frozen=True)
 class Pressure(Quantity):
     """A pressure; a bare number is in the bench's kept unit."""
 
@@ -108,7 +105,6 @@ class Pressure(Quantity):
     KIND: ClassVar[str] = "pressure"
 
 
-@dataclass(frozen=True)
 class Volume(Quantity):
     """A volume; a bare number is in the bench's kept unit."""
 
@@ -116,7 +112,6 @@ class Volume(Quantity):
     KIND: ClassVar[str] = "volume"
 
 
-@dataclass(frozen=True)
 class Temperature(Quantity):
     """A temperature; a bare number is in the bench's kept unit."""
 
@@ -124,7 +119,6 @@ class Temperature(Quantity):
     KIND: ClassVar[str] = "temperature"
 
 
-@dataclass(frozen=True)
 class Force(Quantity):
     """A force; a bare number is in newtons."""
 

@@ -159,7 +159,6 @@ class Readings(Field["tuple[Typed, ...]"]):
         return tuple(one for text in told for one in self.from_text(text, asked))
 
 
-@dataclass(frozen=True)
 class ChosenRings(Field["tuple[ChosenRing, ...]"]):
     """Rings chosen of a list, with what they were measured by. A screen alone has them: those marked in its list."""
 

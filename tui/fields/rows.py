@@ -122,7 +122,6 @@ def _several(item: str, found: list[StockRow]) -> FieldError:
     return FieldError(told, "-")
 
 
-@dataclass(frozen=True)
 class Bin(Field["BinRow"]):
     """A bin that is there, by its code. Near codes are offered, never taken."""
 
@@ -173,7 +172,6 @@ class Bins(Field["tuple[BinRow, ...] | None"]):
         return {"bin_ids": None if value is None else {row.bin_id for row in value}}
 
 
-@dataclass(frozen=True)
 class Item(Field["ItemRow"]):
     """An item by its name or its bar code, given by its place on the command line. A stock row stands for its item."""
 
@@ -212,7 +210,6 @@ def told_of(values: Mapping[str, Any]) -> Told:
     return inventory.item_names.Told(kind, size, rubber, spec, "", counted)
 
 
-@dataclass(frozen=True)
 class ItemToCome(Field["Called"]):
     """An item by its name or its bar code; one that is not there is made with the delivery, and that is said."""
 
@@ -237,7 +234,6 @@ class ItemToCome(Field["Called"]):
         return {"item_name": value.name}
 
 
-@dataclass(frozen=True)
 class BinToCome(Field["Called"]):
     """A bin by its code; one that is not there is made with the delivery, and that is said."""
 
@@ -265,7 +261,6 @@ class BinToCome(Field["Called"]):
         return {"bin_code": value.name}
 
 
-@dataclass(frozen=True)
 class Machine(Field["MachineRow"]):
     """A machine that is there, by its name. Near names are offered, never taken."""
 
@@ -298,7 +293,6 @@ class PositionOf(Field["PositionRow"]):
         return look_of(asked)(lambda session: models.machines.positions(session, machine.machine_id))
 
 
-@dataclass(frozen=True)
 class AnyPosition(PositionOf):
     """A position, whatever it takes."""
 
@@ -312,7 +306,6 @@ class AnyPosition(PositionOf):
         return {"position_id": value.position_id}
 
 
-@dataclass(frozen=True)
 class FilterPosition(PositionOf):
     """A position that takes a filter."""
 
@@ -327,7 +320,6 @@ class FilterPosition(PositionOf):
         return {"position_id": value.position_id}
 
 
-@dataclass(frozen=True)
 class RingPosition(PositionOf):
     """A position that takes a ring."""
 

@@ -1,4 +1,4 @@
-"""What is asked of a rubber: the fluid and heat it meets, its family, the cure date on its bag, how it looks."""
+"""What is asked of a rubber beside fluid and heat (`met`): its family, the cure date on its bag, how it looks."""
 
 from __future__ import annotations
 
@@ -10,76 +10,20 @@ from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
 from catalog import orings
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.grooves import AtWork, GapOn, Hardness
+from tui.fields.met import RubbersFluid
 from tui.fields.plain import Flag, Name
-from tui.fields.quantities import Temperature
-from tui.fields.words import did_you_mean, shown, unknown
+from tui.fields.words import shown, unknown
 
 if TYPE_CHECKING:
-    from catalog.orings.fluid_words import Question
     from catalog.orings.rubber_tables import Family
     from catalog.orings.shelf_age import ShelfRule
 
 _QUARTER: Final = re.compile(r"([1-4])q(\d{4}|\d{2})|(\d{4})-?q([1-4])", re.ASCII)
 _MONTH: Final = re.compile(r"\d{4}-\d{2}", re.ASCII)
 MOTIONS: Final = ("stands still", "slides")
-ROOM: Final = "empty: 20 °C"
 _DATES: Final = "2019-03-14, 2019-03 or 1Q2019"
 
 
-class SeveralFluidsError(FieldError):
-    """The word means several fluids. `question`: what to ask, and the fluids."""
-
-    def __init__(self, sentence: str, question: Question) -> None:
-        super().__init__(sentence)
-        self.question = question
-
-
-@dataclass(frozen=True)
-class RubbersFluid(Field["str | None"]):
-    """The fluid that a ring meets, by a code, a word of the trade or words of its name; kept as its code.
-
-    Words may be cut short: `hydraul mineral`.
-    """
-
-    METAVAR: ClassVar[str] = "NAME"
-
-    must: bool = False
-    what: str = "DOT 4, UTTO, diesel"
-
-    def hint(self, asked: Asked) -> str:
-        """What to type."""
-        return self.what
-
-    def read(self, text: str, asked: Asked) -> str | None:
-        """The fluid's code. Raises `SeveralFluidsError` where it could be several, `FieldError` where none is."""
-        clean = Name(self.name, self.label).read(text, asked)
-        try:
-            return orings.fluid_words.fluid_called(clean).code
-        except orings.fluid_words.WhichFluidError as problem:
-            raise SeveralFluidsError(str(problem), problem.question) from None
-        except orings.fluid_words.UnknownFluidError:
-            # A class with another number is another fluid, so no figure is ever guessed at.
-            known = [one.lower() for row in orings.rubber_tables.fluids().values() for one in (row.code, *row.words)]
-            figures = any(letter.isdigit() for letter in clean)
-            near = "" if figures else did_you_mean(clean.replace(" ", "_"), [one for one in known if one.isalpha()])
-            raise FieldError(
-                f"{shown(text)} is not in the tables{near or '.'} Type a class or a name from its can, such as DOT 4. "
-                "All of them: kitwright rubber --fluids"
-            ) from None
-
-    def echo(self, value: str | None, asked: Asked) -> str:
-        """Its name in full."""
-        return "" if value is None else orings.rubber_tables.fluid(value).name
-
-
-@dataclass(frozen=True)
-class Meets(Temperature):
-    """The coldest or the hottest that a ring meets; a bare number is in the bench's kept unit."""
-
-    must: bool = False
-
-
-@dataclass(frozen=True)
 class Moving(Flag):
     """Whether the ring slides; on a screen one of two words."""
 
@@ -178,8 +122,6 @@ class AgeRule(Field["ShelfRule | None"]):
 
 FLUID = RubbersFluid("fluid", "Fluid", 'a code from --fluids, a trade word such as "DOT 4", or words of its name')
 FLUIDS = Flag("fluids", "All fluids", "list the fluids")
-COLDEST = Meets("coldest", "Coldest", "coldest (20 °C unless you say otherwise)", option="from", what=ROOM)
-HOTTEST = Meets("hottest", "Hottest", "hottest (20 °C unless you say otherwise)", option="to", what=ROOM)
 PRESSURE = AtWork("pressure", "Pressure", "such as 160bar", what="of the oil")
 GAP = GapOn(
     "gap",

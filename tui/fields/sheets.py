@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
+import catalog
 from models import inventory
 from tui import sheets
 from tui.fields.field import Asked, Field, FieldError, Option
@@ -15,6 +16,7 @@ from tui.fields.trade import RingSize
 from tui.fields.words import shown
 
 if TYPE_CHECKING:
+    from catalog.languages.tongue import Tongue
     from models.inventory.bins import BinRow
     from tui.sheets.label_grids import Grid
     from tui.sheets.paper import Paper as Sheet
@@ -58,6 +60,26 @@ class Paper(Field["Sheet"]):
         """The paper. Raises `FieldError`."""
         try:
             return sheets.paper.paper_named(text)
+        except ValueError as problem:
+            raise FieldError(str(problem)) from problem
+
+
+@dataclass(frozen=True)
+class Language(Field["Tongue | None"]):
+    """The language of a sheet, by its code; None where nobody says one."""
+
+    METAVAR: ClassVar[str] = "CODE"
+
+    must: bool = False
+
+    def hint(self, asked: Asked) -> str:
+        """What to type."""
+        return ", ".join(catalog.languages.tongue.NAMES)
+
+    def read(self, text: str, asked: Asked) -> Tongue:
+        """The language. Raises `FieldError`."""
+        try:
+            return catalog.languages.tongue.tongue(text.casefold())
         except ValueError as problem:
             raise FieldError(str(problem)) from problem
 

@@ -75,7 +75,6 @@ class RubberOnBag(Text):
         return " ".join(filter(None, (found.family.value, str(found.hardness_shore_a or ""))))
 
 
-@dataclass(frozen=True)
 class Minutes(Field["int | None"]):
     """A time of hours or minutes, kept in minutes."""
 
@@ -113,7 +112,6 @@ class Percent(Field["float | None"]):
         return float(number) / 100
 
 
-@dataclass(frozen=True)
 class BarCode(Text):
     """A GTIN as scanned or typed, checked by its last digit."""
 

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from tui.operations import at_machine as at_machine
     from tui.operations import backup as backup
     from tui.operations import bin as bin
+    from tui.operations import box_load as box_load
     from tui.operations import buy as buy
     from tui.operations import check as check
     from tui.operations import command as command
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     from tui.operations import ring as ring
     from tui.operations import ring_batch as ring_batch
     from tui.operations import ring_box as ring_box
+    from tui.operations import ring_list as ring_list
     from tui.operations import rubber as rubber
     from tui.operations import seal_readings as seal_readings
     from tui.operations import serve as serve

@@ -13,8 +13,9 @@ from tui.answers.sizes_to_keep import SizesToKeep, keep_of
 from tui.buying import Buying
 from tui.fields.field import FieldError
 from tui.fields.money import InCurrency
-from tui.fields.orders import HomeBin, Numbers, Order, OrderLine, Packs
+from tui.fields.orders import CureDays, HomeBin, Numbers, Order, OrderLine, Packs
 from tui.fields.plain import Choice, Count, Day, File, Flag, Lot, Share, Text
+from tui.fields.sheets import Language
 from tui.operations.operation import Operation, Then, Values
 
 if TYPE_CHECKING:
@@ -96,7 +97,7 @@ def _listed(then: Then) -> Orders:
 
 def _text(workshop: Workshop, values: Values) -> OrderText:
     order, form, out = values["order"], values["form"], values["out"]
-    made = Buying(workshop).written(order, FORMS[form], values["shop"])
+    made = Buying(workshop).written(order, FORMS[form], values["shop"], values["language"])
     if not out:
         return OrderText(order.order_id, form, made.decode().replace("\r\n", "\n"), None)
     try:
@@ -114,17 +115,20 @@ def _receive() -> Callable[..., Any]:
 
     def receive(
         session: Session, act: Act, *, order_id: int, line: OrderLineView | None = None, packs: int | None = None,
-        bin_code: str, **bag: Any,
+        bin_code: str, cured: Mapping[int, date], **bag: Any,
     ) -> Received:  # fmt: skip
         """Take in one line, or all that is still to come, each where it is kept or, where it is new, in the bin."""
+        came = models.orders.receiving.Came
         if line is not None:
-            came = [models.orders.receiving.Came(line.line_id, packs or line.waits, bin_code or line.bins[0], **bag)]
+            day = cured.get(line.line_id)
+            taken = [came(line.line_id, packs or line.waits, bin_code or line.bins[0], cured_on=day, **bag)]
         else:
             waiting = [one for one in models.orders.listing.get(session, order_id).lines if one.waits]
-            came = [
-                models.orders.receiving.Came(one.line_id, one.waits, next(iter(one.bins), bin_code)) for one in waiting
+            taken = [
+                came(one.line_id, one.waits, next(iter(one.bins), bin_code), cured_on=cured.get(one.line_id))
+                for one in waiting
             ]
-        return models.orders.receiving.receive(session, act, order_id, came)
+        return models.orders.receiving.receive(session, act, order_id, taken)
 
     return receive
 
@@ -230,10 +234,11 @@ TEXT = Operation(
         Choice("form", "As", "mail, csv or pdf; mail unless you say", False, "mail", choices=tuple(FORMS), option="as"),
         File("out", "File", "write to this file; a PDF needs one", must=False),
         Text("shop", "Shop", "the shop's name to put on it", must=False),
+        Language("language", "Language", "the language of mail and PDF: en, de, fr or es"),
     ),
     does=_text,
     refuse=_no_file,
-    examples=("buy text 1", "buy text 1 --as csv"),
+    examples=("buy text 1", "buy text 1 --as csv", "buy text 1 --language de"),
 )
 RECEIVE = Operation(
     area="buy",
@@ -241,7 +246,8 @@ RECEIVE = Operation(
     label="Receive",
     help="book in what came",
     about="Put what came of an order on the shelf and into the kits that wait for it: all\n"
-    "that is still to come, or so many packs of one line.",
+    "that is still to come, as ordered, or so many packs of one line. Rings of a\n"
+    "rubber with a shelf life keep by the cure day on their bag: say it, or leave it.",
     fields=(
         THE_ORDER,
         OrderLine("line", "Line", "one line of it, by its number in buy list"),
@@ -250,15 +256,18 @@ RECEIVE = Operation(
         Lot("lot", "Lot (may stay empty)", "the lot on the bag", given="line", parameter="lot_code"),
         Day("expires", "Last day to use it (may stay empty)", "the last day on the bag, as 2029-06-30", must=False,
             given="line", parameter="expires_on"),
-        Day("cured", "Cure day of rings (may stay empty)", "the cure day on the bag of rings, as 2026-06-30",
-            must=False, given="line", parameter="cured_on"),
+        CureDays("cured", "Cure days", "the cure day on the bag of rings, as 2026-06-30; of a whole order 3=2026-06-30 "
+                 "for its line 3, once for each"),
     ),
     change=_receive,
     answer=_received,
     refuse=_not_to_come,
     told=_to_come,
     start=_usual,
-    examples=('buy receive 1 --line 1 --packs 1 --bin "Shelf O" --lot A12', 'buy receive 1 --bin "Box 2"'),
+    examples=(
+        'buy receive 1 --line 1 --packs 1 --bin "Shelf O" --lot A12',
+        'buy receive 1 --bin "Box 2"',
+    ),
 )  # fmt: skip
 CALL_OFF = Operation(
     area="buy",

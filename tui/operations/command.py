@@ -14,7 +14,7 @@ from tui.commands.parsing import Parser, UsageError, add_json_option, add_unit_o
 from tui.exit_codes import ExitCode
 from tui.fields.field import Asked, FieldError
 from tui.operations.operation import Bench
-from tui.operations.registry import area_module, operations
+from tui.operations.registry import area_module, commands_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -43,7 +43,7 @@ def add_area(commands: Commands, name: str) -> None:
     """
     area = area_module(name)
     below = commands.add_parser(name, help=area.HELP, description=area.DESCRIPTION, epilog=area.EPILOG)
-    own = [one for one in operations(name) if one.command]
+    own = commands_of(name)
     itself = next((one for one in own if one.name == name), None)
     subcommands = [one for one in own if one is not itself]
     if itself is not None:

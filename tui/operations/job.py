@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import models
 from models import fits, kitting
-from tui import operations
+from tui import answers, operations
 from tui.answers.jobs import (
     JobClosed,
     JobDue,
@@ -333,6 +333,21 @@ DUE = Operation(
     examples=("job due 4 --day 2026-12-04", "job due 4"),
     key="change",
 )  # fmt: skip
+COST = Operation(
+    area="job",
+    name="cost",
+    label="Cost of parts",
+    help="what a job's parts cost",
+    about="What the parts cost that a job took or that are promised to it, less what went back: by\n"
+    "the last order that came, else by a supplier's list. What has no price is named and in\n"
+    "no sum; currencies are not exchanged, freight is apart. A part of a pack costs its share.",
+    fields=(JOB,),
+    question=lambda: models.orders.costs.of_job,
+    answer=lambda then: answers.job_cost.cost_of(then.result),
+    examples=("job cost 3", "job cost 3 --json"),
+    key="cost",
+    dated=True,
+)
 TEMPLATES = Operation(
     area="job",
     name="templates",
@@ -441,4 +456,4 @@ RETIRE = Operation(
     examples=('job template retire "Sprayer, 50 h"', 'job template retire "Sprayer, 50 h" --back'),
 )
 
-OPERATIONS = (OPEN, NEED, CLOSE, DUE, TEMPLATES, KEEP, SHOW, COPY, ADD, CHANGE, DROP, RETIRE)
+OPERATIONS = (OPEN, NEED, CLOSE, DUE, COST, TEMPLATES, KEEP, SHOW, COPY, ADD, CHANGE, DROP, RETIRE)

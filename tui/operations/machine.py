@@ -13,10 +13,10 @@ from tui.answers.machines import JobDone, MachineHistory, MachineKnown, MachineL
 from tui.answers.machines import Machine as MachineLine
 from tui.fields.field import Asked, FieldError
 from tui.fields.filters import Measured
+from tui.fields.met import HOTTEST, RubbersFluid
 from tui.fields.named import NameOf
 from tui.fields.plain import Choice, Flag, Text
 from tui.fields.rows import AnyPosition, FilterPosition, Machine
-from tui.fields.rubber import HOTTEST, RubbersFluid
 from tui.fields.trade import KINDS, Pair, Pairs
 from tui.fields.words import unknown
 from tui.operations.operation import Operation, Then, Values

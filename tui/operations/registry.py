@@ -47,9 +47,10 @@ AREAS = (
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
-Beside them stands what `--help` says of the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`;
-where there are any, `GROUPS` of subcommands; `NUMBER_MEANS`, the subcommand that a bare number stands for, and
-`BARE_MEANS`, the one that is meant where none is named.
+What a screen alone has may stand apart, in the module that `BY_KEYS` names. Beside them stands what `--help` says of
+the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`; where there are any, `GROUPS` of subcommands;
+`NUMBER_MEANS`, the subcommand that a bare number stands for, and `BARE_MEANS`, the one that is meant where none is
+named.
 """
 
 
@@ -61,8 +62,16 @@ def area_module(area: str) -> ModuleType:
 @cache
 def operations(area: str) -> tuple[Operation, ...]:
     """The operations of one area, in the order of its help."""
+    module = area_module(area)
+    found: tuple[Operation, ...] = module.OPERATIONS
+    apart: str | None = getattr(module, "BY_KEYS", None)
+    return found if apart is None else (*found, *area_module(apart).OPERATIONS)
+
+
+def commands_of(area: str) -> tuple[Operation, ...]:
+    """Those of them that are subcommands, or the command itself."""
     found: tuple[Operation, ...] = area_module(area).OPERATIONS
-    return found
+    return tuple(one for one in found if one.command)
 
 
 def operation(area: str, name: str) -> Operation:

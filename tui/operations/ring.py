@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-import models
-from tui import answers, operations
+from tui import operations
 from tui.fields.field import FieldError, under
-from tui.fields.kits import Job
-from tui.fields.plain import Count, File, Flag, Lines, Text
-from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, ChosenRings, InSeries
-from tui.fields.rubber import HOTTEST, RubbersFluid
+from tui.fields.met import HOTTEST, RubbersFluid
+from tui.fields.plain import Count, File, Flag, Text
+from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.operations.asked_ring import asked_once, option_of, shelf_at
-from tui.operations.operation import Operation, Then
+from tui.operations.operation import Operation
 from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
-    from sqlmodel import Session
-
-    from models.acts import Act
-    from models.kitting.kit_view import NeedView
     from tui.answers.answer import Answer
     from tui.operations.operation import Bench, Values
-    from tui.workshop import ChosenRing
 
 HELP = "measured ring → which ring to fit, and which size it was"
 DESCRIPTION = """\
@@ -63,14 +54,15 @@ batch: a CSV file (or - for standard input) with the options as column names, on
   ring a row; , ; or tab between columns; two width columns for two readings. Your own
   columns (nr, bag, remark) come back beside the answer. With --json each ring is a
   line, and the last line counts them; --csv gives a table. --one-machine: rings of one
-  machine are mostly of one standard, so each counts for the others.
+  machine are mostly of one standard, so each counts for the others. --names says only
+  which size each was, not which ring to fit: quicker for a long list.
 exit codes: 0 a size fits, 1 no size in our tables fits, 2 wrong options or input.
 """
 
 
 def _ring(values: Values, bench: Bench) -> Answer:
     if not values["batch"]:
-        for name in ("csv", "one_machine"):
+        for name in ("csv", "names", "one_machine"):
             if values[name]:
                 raise FieldError("goes with --batch: it is about many rings", option_of(name))
         if not values["machine"]:
@@ -85,6 +77,8 @@ def _ring(values: Values, bench: Bench) -> Answer:
             raise FieldError("is about one ring; for a box from one machine there is --one-machine", option_of(name))
     if any(values[one.name] for one in MEASURED):
         raise FieldError("--batch reads the rings from a file; leave the readings out of the command line", "-")
+    if values["names"] and values["one_machine"]:
+        raise FieldError("says more than the names; leave one of the two out", "--one-machine")
 
     return operations.ring_batch.box_of_rings(values, bench)
 
@@ -131,6 +125,7 @@ RING = Operation(
             ),
             Count("limit", "At most", "how many sizes to list (10 unless you say otherwise)", False, 10, most=1000),
             Flag("csv", "CSV", "with --batch: a CSV line for each ring, your own columns first"),
+            Flag("names", "Names alone", "with --batch: only which size each ring was, much quicker"),
         ),
     ),
     answers=_ring,
@@ -145,55 +140,6 @@ RING = Operation(
 )
 
 
-def _listed(values: Values, bench: Bench) -> Answer:
-    return operations.ring_batch.list_of_rings(values, bench)
-
-
-def _together() -> Callable[..., Any]:
-
-    def add(
-        session: Session, act: Act, *, job_id: int, rings: Sequence[ChosenRing], count: int, spares: int
-    ) -> tuple[NeedView, ...]:
-        """The rings on the job's kit, looked for on the shelf, in one action."""
-        return models.kits.accept_matches(session, act, job_id, [ring.spec(count, spares) for ring in rings])
-
-    return add
-
-
-def _added(then: Then) -> Answer:
-    return answers.kits.RingsAdded(then.result[0].job_id, tuple(answers.kits.need_of(one) for one in then.result))
-
-
-OF_ONE_RING = ("batch", "machine", "position")
-LIST = Operation(
-    area="ring",
-    name="list",
-    label="List of rings",
-    help="a list of rings, pasted or from a CSV file: worked through one by one, put on a kit together",
-    fields=(
-        File("batch", "File", "the rings from a CSV file, its columns as with --batch", must=False),
-        Lines("pasted", "Rows", "the rows themselves, the first of them the columns' names"),
-        *(one for one in RING.fields if one.name not in OF_ONE_RING),
-    ),
-    answers=_listed,
-    glances=True,
-    command=False,
-    examples=(),
-    key="list",
-)
-PIECES = Count("count", "Pieces", "how many of each ring", must=False, empty=1)
-SPARES = Count("spares", "Spares", "how many more of each, as spares", must=False, empty=0, least=0)
-KIT = Operation(
-    area="ring",
-    name="kit",
-    label="Put on a kit",
-    help="put the marked rings of the list on a job's kit, all in one change",
-    fields=(Job("job", "Job"), ChosenRings("rings", "Rings"), PIECES, SPARES),
-    change=_together,
-    answer=_added,
-    command=False,
-    examples=(),
-    key="kit",
-)
-
-OPERATIONS = (RING, LIST, KIT)
+OPERATIONS = (RING,)
+BY_KEYS = "ring_list"
+"""Where the operations stand that a screen alone has: the command loads none of their fields."""

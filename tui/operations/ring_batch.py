@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 import models
 from catalog import orings
 from tui import commands
-from tui.answers.ring import BadRow, Batch, BatchRow, CsvHead, OfSeries, called
+from tui.answers.ring import BatchRow, called
+from tui.answers.ring_batch import BadRow, Batch, CsvHead, OfSeries
 from tui.fields.field import Asked, FieldError
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
     from catalog.orings.prior import Prior
     from tui.answers.ring import RingAnswer
+    from tui.answers.ring_batch import RingNames
     from tui.operations.asked_ring import Shelf
     from tui.operations.operation import Bench, Values
 
@@ -90,15 +92,15 @@ def list_of_rings(values: Values, bench: Bench) -> Batch:
 
 
 def _answered(stream: BufferedIOBase, values: Values, bench: Bench, tally: _Tally) -> Batch:
-    seen = _shelf(bench)
+    seen: Shelf = (lambda _: None) if values["names"] else _shelf(bench)
     with stream:
         blocks = _arrived(stream)
         first, *more = next(blocks, [(1, None)])
         columns, delimiter = _header(*first)
         if values["csv"]:
             own = tuple(column for column in columns if column not in _COLUMNS)
-            tally.as_csv, tally.own = True, len(own)
-            bench.tell(CsvHead(own))
+            tally.as_csv, tally.own, tally.names_only = True, len(own), values["names"]
+            bench.tell(CsvHead(own, values["names"]))
         read = _Reader(columns, delimiter, values, bench)
         if values["one_machine"]:
             lines = chain.from_iterable(chain([more], blocks))
@@ -117,13 +119,17 @@ class _Tally:
         self.talks = talks  # whether standard error says too what is wrong with a row
         self.sizes = own_book(bench)  # read once for all its rings
         self.found = self.none = self.bad = 0
-        self.as_csv, self.own = False, 0
+        self.as_csv, self.own, self.names_only = False, 0, False
 
     def answer_all(self, rings: Sequence[_Ring | _Bad], seen: Shelf, values: Values) -> None:
         """Tell each ring's answer, in their order."""
         good = [one for one in rings if isinstance(one, _Ring)]
         rows = [ring_box.Row(one.values, one.unit, self.row_of(one, values)) for one in good]
-        answers = ring_box.answers_of(rows, self.bench, seen, self.sizes)
+        answers: Iterator[RingAnswer | RingNames | FieldError]
+        if values["names"]:
+            answers = ring_box.names_of(rows, self.sizes)
+        else:
+            answers = ring_box.answers_of(rows, self.bench, seen, self.sizes)
         for one in rings:
             self.tell(one.line, one.problem if isinstance(one, _Bad) else next(answers))
 
@@ -141,7 +147,7 @@ class _Tally:
         """Where a ring stands."""
         return BatchRow(ring.line, ring.own, alone, values["csv"])
 
-    def tell(self, line: int, answer: RingAnswer | FieldError) -> None:
+    def tell(self, line: int, answer: RingAnswer | RingNames | FieldError) -> None:
         """Tell an answer, or what is wrong with a row."""
         if isinstance(answer, FieldError):
             self.refuse(line, answer)
@@ -163,7 +169,7 @@ class _Tally:
         told = str(problem) if problem.option in ("", "-") else f"{problem.option}: {problem}"
         if self.talks:
             commands.output.talk(f"line {line}: {told}")
-        self.bench.tell(BadRow(line, told, self.as_csv, self.own))
+        self.bench.tell(BadRow(line, told, self.as_csv, self.own, self.names_only))
 
     def batch(self, one_machine: tuple[OfSeries, ...] = (), *, quiet: bool = True) -> Batch:
         """How it ended."""

@@ -8,17 +8,20 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from catalog import orings
 from tui.answers.ring import ring_answer
+from tui.answers.ring_batch import names_answer
 from tui.fields.field import FieldError
-from tui.operations.asked_ring import asked_once, decided_of, evidence_of, met_by, weighed
+from tui.operations.asked_ring import asked_once, decided_of, evidence_of, met_by, ranked, weighed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from catalog.orings.decide import Decision
+    from catalog.orings.evidence import Evidence
     from catalog.orings.match import Ranking
     from catalog.orings.next_step import NextStep
     from catalog.orings.size_book import SizeBook
     from tui.answers.ring import BatchRow, RingAnswer
+    from tui.answers.ring_batch import RingNames
     from tui.operations.asked_ring import Shelf
     from tui.operations.operation import Bench, Values
 
@@ -51,6 +54,41 @@ def answers_of(rows: Sequence[Row], bench: Bench, seen: Shelf, own: SizeBook) ->
             yield problem
 
 
+def names_of(rows: Sequence[Row], own: SizeBook) -> Iterator[RingNames | FieldError]:
+    """The sizes that each row's ring can be, in their order, or what is wrong with it; the same as by itself."""
+    boxed: dict[int, RingNames] = {}
+    if len(rows) >= FEW and has_arrays():
+        boxed = dict(_names_together(rows, own))
+    for at, row in enumerate(rows):
+        if at in boxed:
+            yield boxed[at]
+            continue
+        try:
+            ranking = ranked(row.values, own=own)
+        except FieldError as problem:
+            yield problem
+            continue
+        sizes = [(one.size, one.probability) for one in ranking.matches[: row.values["limit"]]]
+        clash = ranking.conflict
+        yield names_answer(row.row, sizes, ranking.none_probability, None if clash is None else clash.words)
+
+
+def _names_together(rows: Sequence[Row], own: SizeBook) -> Iterator[tuple[int, RingNames]]:
+    evidences = _evidences(rows)
+    places = list(evidences)
+    for named in orings.box.names.names(list(evidences.values()), own=own)[0]:
+        sizes, shares, none = named.size.tolist(), named.probability.tolist(), named.none.tolist()
+        equals = orings.box.rankings.has_equals(named).tolist()
+        for nth, (place, part) in enumerate(orings.box.names.by_ring(named)):
+            row = rows[places[place]]
+            last = min(part.stop, part.start + row.values["limit"])
+            chances = shares[part.start : last]
+            if equals[nth] or any(_is_near_half(one, 1e6) or _is_near_half(one, 1e4) for one in (none[nth], *chances)):
+                continue
+            found = [(own.sizes[size], chance) for size, chance in zip(sizes[part.start : last], chances, strict=True)]
+            yield places[place], names_answer(row.row, found, none[nth])
+
+
 @cache
 def has_arrays() -> bool:
     """Whether numpy is there: it is an extra's."""
@@ -80,7 +118,8 @@ def _together(rows: Sequence[Row], bench: Bench, seen: Shelf, own: SizeBook) -> 
     return found
 
 
-def _rankings(rows: Sequence[Row], own: SizeBook) -> Iterator[tuple[int, Ranking]]:
+def _evidences(rows: Sequence[Row]) -> dict[int, Evidence]:
+    """What was measured of those rows that arrays may answer."""
     evidences = {}
     for at, row in enumerate(rows):
         try:
@@ -89,11 +128,16 @@ def _rankings(rows: Sequence[Row], own: SizeBook) -> Iterator[tuple[int, Ranking
             continue
         if evidence is not None:
             evidences[at] = evidence
+    return evidences
+
+
+def _rankings(rows: Sequence[Row], own: SizeBook) -> Iterator[tuple[int, Ranking]]:
+    evidences = _evidences(rows)
     if not evidences:
         return
     limit = max(weighed(rows[at].values) for at in evidences)
-    ranked = orings.box.rankings.rankings(list(evidences.values()), own=own, limit=limit)
-    for at, ranking in zip(evidences, ranked, strict=True):
+    found = orings.box.rankings.rankings(list(evidences.values()), own=own, limit=limit)
+    for at, ranking in zip(evidences, found, strict=True):
         if ranking is not None:
             yield at, ranking
 

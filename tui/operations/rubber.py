@@ -9,16 +9,15 @@ from catalog import orings
 from tui import answers
 from tui.answers.rubber import RubberAnswer, RubberFluids, RubberService, age_of, fluid_of, rubber_answer
 from tui.fields.field import DEFAULT_UNITS, Asked, FieldError, under
+from tui.fields.met import COLDEST, HOTTEST
 from tui.fields.rubber import (
     AGE,
-    COLDEST,
     CURED,
     FAMILY,
     FLUID,
     FLUIDS,
     GAP,
     HARDNESS,
-    HOTTEST,
     LOOK,
     MOVING,
     PRESSURE,

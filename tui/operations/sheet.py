@@ -6,16 +6,18 @@ import sys
 from datetime import datetime
 from typing import TYPE_CHECKING, Literal
 
+import catalog
 import tui
 from catalog import orings
-from tui import sheets
+from models import orders
+from tui import answers, sheets
 from tui.answers.sheet import Printed
 from tui.fields.field import FieldError
 from tui.fields.kits import Job
 from tui.fields.plain import Text
 from tui.fields.quantities import Dimension
 from tui.fields.rings import InSeries
-from tui.fields.sheets import Jobs, LabelBins, LabelGrid, Paper, PdfFile, RingSizes, Skipped
+from tui.fields.sheets import Jobs, LabelBins, LabelGrid, Language, Paper, PdfFile, RingSizes, Skipped
 from tui.operations.operation import Operation
 from tui.operations.own_book import own_book
 
@@ -23,10 +25,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from datetime import date
 
+    from catalog.languages.tongue import Tongue
     from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import RingSize
     from models.jobs import JobRow
     from tui.operations.operation import Bench, Values
+    from tui.sheets.records import Costs
     from tui.workshop import Workshop
 
 HELP = "print a job sheet, a pick list, labels or ring sizes"
@@ -45,6 +49,7 @@ examples:
 EPILOG = "exit codes: 0 done, 1 there is nothing to print, 2 no such job or bin, or wrong options.\n"
 PDF = PdfFile("pdf", "PDF", "write a PDF to this file, or to a pipe with -")
 PAPER = Paper("paper", "Paper", "A4 or Letter")
+LANGUAGE = Language("language", "Language", "the language of the sheet: en, de, fr or es")
 SAME_WIDTH_MM = 0.02
 """A width is typed as it is rounded: 0.139 in is 3.5306 mm, and 3.53, not 3.5, means it."""
 SHOP = Text("shop", "Shop", "the shop's name, to stand on the sheet", must=False, metavar="NAME")
@@ -52,22 +57,38 @@ SHOP = Text("shop", "Shop", "the shop's name, to stand on the sheet", must=False
 
 def _job(workshop: Workshop, values: Values) -> Printed:
     job: JobRow = values["job"]
+    say, paper = _language(values), values["paper"]
     sheet = sheets.from_kit.job_sheet_of(
-        workshop.kit(job.job_id), who=tui.workshop.user(), written_on=_today(), shop=values["shop"]
+        workshop.kit(job.job_id), who=tui.workshop.user(), written_on=_today(), shop=values["shop"],
+        costs=cost_of_job(workshop, job.job_id, say), say=say,
+    )  # fmt: skip
+    return _out(
+        "job",
+        values,
+        lambda: sheets.job_sheet.as_text(sheet, say),
+        lambda: sheets.job_sheet.as_pdf(sheet, paper, say),
     )
-    paper = values["paper"]
-    return _out("job", values, lambda: sheets.job_sheet.as_text(sheet), lambda: sheets.job_sheet.as_pdf(sheet, paper))
+
+
+def cost_of_job(workshop: Workshop, job_id: int, say: Tongue | None = None) -> Costs:
+    """What the job's parts cost, for its sheet."""
+    on = workshop.today()
+    found = workshop.read(lambda session: orders.costs.of_job(session, job_id, on))
+    return sheets.from_cost.costs_of(answers.job_cost.cost_of(found), say or catalog.languages.tongue.ENGLISH)
 
 
 def _pick(workshop: Workshop, values: Values) -> Printed:
     kits = [workshop.kit(number) for number in values["jobs"]]
-    picking = sheets.from_kit.pick_list_of(kits, who=tui.workshop.user(), written_on=_today(), shop=values["shop"])
+    say = _language(values)
+    picking = sheets.from_kit.pick_list_of(
+        kits, who=tui.workshop.user(), written_on=_today(), shop=values["shop"], say=say
+    )
     paper, filled = values["paper"], bool(picking.lines)
     return _out(
         "pick",
         values,
-        lambda: sheets.pick_list.as_text(picking),
-        lambda: sheets.pick_list.as_pdf(picking, paper),
+        lambda: sheets.pick_list.as_text(picking, say),
+        lambda: sheets.pick_list.as_pdf(picking, paper, say),
         filled=filled,
     )
 
@@ -76,9 +97,12 @@ def _labels(_: Workshop, values: Values) -> Printed:
     chosen = [sheets.records.BinLabel(row.code, row.note) for row in values["bins"]]
     if not chosen:
         return Printed("labels", "There is no bin to label yet.", None, None, filled=False)
-    grid, skip = values["grid"], values["skip"]
+    grid, skip, say = values["grid"], values["skip"], _language(values)
     return _out(
-        "labels", values, lambda: sheets.labels.as_text(chosen), lambda: sheets.labels.as_pdf(chosen, grid, skip=skip)
+        "labels",
+        values,
+        lambda: sheets.labels.as_text(chosen, say),
+        lambda: sheets.labels.as_pdf(chosen, grid, skip=skip, say=say),
     )
 
 
@@ -89,6 +113,11 @@ def _rings(values: Values, bench: Bench) -> Printed:
     return _out(
         "rings", values, lambda: sheets.ring_sheet.as_text(rings, paper), lambda: sheets.ring_sheet.as_pdf(rings, paper)
     )
+
+
+def _language(values: Values) -> Tongue:
+    """The language that was asked for; English where none was."""
+    return values["language"] or catalog.languages.tongue.ENGLISH
 
 
 def _drawn(values: Values, book: SizeBook) -> list[RingSize]:
@@ -149,9 +178,9 @@ JOB = Operation(
     label="Job sheet",
     help="everything a job needs on paper",
     about="The job sheet: pick list by bin, cautions, fluid tally, what to measure again.",
-    fields=(Job("job", "Job"), PDF, SHOP, PAPER),
+    fields=(Job("job", "Job"), PDF, SHOP, PAPER, LANGUAGE),
     does=_job,
-    examples=("sheet job 2", "sheet job 2 --pdf job-2.pdf"),
+    examples=("sheet job 2", "sheet job 2 --pdf job-2.pdf", "sheet job 2 --language de"),
 )
 PICK = Operation(
     area="sheet",
@@ -159,7 +188,7 @@ PICK = Operation(
     label="Pick list",
     help="one walk along the bins for one job or several",
     about="The pick list, bin by bin in walking order.",
-    fields=(Jobs("jobs", "Jobs", "jobs' numbers"), PDF, SHOP, PAPER),
+    fields=(Jobs("jobs", "Jobs", "jobs' numbers"), PDF, SHOP, PAPER, LANGUAGE),
     does=_pick,
     examples=("sheet pick 2 3",),
 )
@@ -176,6 +205,7 @@ Labels for the bins named, or for all of them: on sheets of labels, on a roll of
         LabelGrid("grid", "Label paper", 'the label paper, like "A4 21", "Letter 30", "Roll 50x25" or "Roll 62"'),
         Skipped("skip", "Skip", "leave out the first labels of the sheet, used before"),
         PDF,
+        LANGUAGE,
     ),
     does=_labels,
     examples=(

@@ -16,6 +16,7 @@ from tui.fields.amounts import AllFree, Amount
 from tui.fields.plain import Day, Flag, Text, Words
 from tui.fields.rows import Bin, Item
 from tui.fields.rows import Stock as StockField
+from tui.operations.box_load import LOAD
 from tui.operations.item import CODE
 from tui.operations.keeping import BOX, POINT, REORDER, ROUND
 from tui.operations.operation import Operation, Then, Values
@@ -255,7 +256,7 @@ LOT = Operation(
 )
 
 OPERATIONS = (
-    *(LIST, HISTORY, COUNT, RECEIVE, USE, SCRAP, MOVE, LOT, ROUND, REORDER, POINT, BOX),
+    *(LIST, HISTORY, COUNT, RECEIVE, USE, SCRAP, MOVE, LOT, ROUND, REORDER, POINT, BOX, LOAD),
     replace(UNDO, area="shelf", examples=("shelf undo --dry-run", "shelf undo")),
     replace(CODE, area="shelf", key="new", command=False, examples=()),
 )

@@ -152,7 +152,8 @@ class Ask(Sheet[Result]):
         self._choices = {one.name: one for one in parts if isinstance(one, Choices)}
         for at, key in enumerate(keys):
             for name in key.means.split():
-                binding = bind(name, f"take({at})", key.label, tooltip=key.tooltip, priority=key.first)
+                # With an id, the menu offers it: a finger has no keys.
+                binding = bind(name, f"take({at})", key.label, tooltip=key.tooltip, priority=key.first, id=f"ask.{at}")
                 self._bindings.key_to_bindings.update(BindingsMap([binding]).key_to_bindings)
 
     def compose(self) -> ComposeResult:

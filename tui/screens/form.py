@@ -16,6 +16,7 @@ from textual.widgets import Input, Label, Static
 from models.errors import WorkshopError
 from tui.answers.answer import Answer
 from tui.bound import bind
+from tui.fields.box import NEW_LINE
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
 from tui.scanning import Takes
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from tui.scanning import Scanned
 
 LONGEST = 500
+LONGEST_PASTE = 60_000
 
 
 class Done(NamedTuple):
@@ -41,6 +43,15 @@ class AsTyped(Input):
     """A field for any digits, even those of a bar code."""
 
     TAKES_CODES: ClassVar = Takes.NONE
+
+
+class PastedRows(AsTyped):
+    """A field that takes rows: what is pasted stays on its one line, its ends of line shown as a sign."""
+
+    def _on_paste(self, event: events.Paste) -> None:
+        event.stop()
+        event.prevent_default()
+        self.insert_text_at_cursor(NEW_LINE.join(event.text.strip().splitlines()))
 
 
 class Form(Sheet[Done | None]):
@@ -72,21 +83,23 @@ class Form(Sheet[Done | None]):
         # Keys typed after an Enter whose end they wait for; None where they wait for nothing.
         self._waiting: list[events.Key | events.Paste] | None = None
         self._operation = operation
-        self._fields = tuple(one for one in operation.asks(asked.values) if one.name not in asked.values)
+        self._whole = tuple(one for one in operation.asks(asked.values) if one.name not in asked.values)
+        self._fields = tuple(part for one in self._whole for part in one.parts(asked))
         self._asked = asked
         self._title = title
 
     def compose(self) -> ComposeResult:
         """What is done to what, how it stands, the fields."""
-        with Vertical(classes="sheet"):
+        with Vertical(classes="sheet long"):
             yield Static(clean(self._title), classes="title", markup=False)
             if told := self._operation.told(self._asked.values):
                 yield Static(clean(told), markup=False)
             for one in self._fields:
                 yield Label(one.label, markup=False)
-                kind = AsTyped if one.AS_TYPED else Input
+                kind = PastedRows if one.PASTED else AsTyped if one.AS_TYPED else Input
+                longest = LONGEST_PASTE if one.PASTED else LONGEST
                 yield kind(
-                    self._start.get(one.name, ""), placeholder=one.hint(self._asked), max_length=LONGEST, id=one.name
+                    self._start.get(one.name, ""), placeholder=one.hint(self._asked), max_length=longest, id=one.name
                 )
                 yield Static("", id=f"{one.name}-said", classes="said", markup=False)
         must = sum(one.must for one in self._fields)
@@ -187,6 +200,7 @@ class Form(Sheet[Done | None]):
                 self.query_one(f"#{one.name}", Input).focus()
                 return
             self._say(one, "")
+        values |= {one.name: one.joined(values) for one in self._whole if one.name not in values}
         try:
             answer = await in_thread(self._do, values)
         except (WorkshopError, FieldError) as refused:

@@ -20,6 +20,8 @@ KEPT_SECONDS: Final = 600.0
 """How long an app waits for its browser to come back."""
 LEAVING_SECONDS: Final = 5.0
 """How long an app that was told to end may take over it: it may be making the day's backup."""
+PARTING_SECONDS: Final = 2.0
+"""How long a browser may take to let a socket be closed: one that is gone never does."""
 READY: Final = b"__GANGLION__\n"
 """What Textual's driver says once the app stands; packets follow."""
 LONGEST_TROUBLE: Final = 4000
@@ -39,6 +41,8 @@ class Why(IntEnum):
     """The app ended by a fault, or never began."""
     ELSEWHERE = 4003
     """The same browser opened it in another tab."""
+    STOPPED = 4004
+    """The server ends, and every app with it."""
 
 
 def within(number: object, limits: tuple[int, int]) -> int:
@@ -72,6 +76,9 @@ class KeptApp(AppService):
         self._ended = ended
         self._trouble = trouble
         self._kept_seconds = kept_seconds
+        self._told_to_end = False
+        self._cut: Callable[[], None] = lambda: None
+        self._turn = asyncio.Lock()
         self._socket: web.WebSocketResponse | None = None
         self._forget: asyncio.TimerHandle | None = None
         self._stopping: asyncio.Task[None] | None = None
@@ -82,21 +89,27 @@ class KeptApp(AppService):
         """Whether a browser has it open."""
         return self._socket is not None
 
-    async def show(self, socket: web.WebSocketResponse, columns: int, lines: int) -> None:
-        """Show it on this socket from now on: begin it, or paint all of it. A socket before is closed."""
-        before, self._socket = self._socket, socket
+    async def show(
+        self, socket: web.WebSocketResponse, columns: int, lines: int, cut: Callable[[], None] = lambda: None
+    ) -> None:
+        """Show it on this socket from now on: begin it, or paint all of it. A socket before is closed.
+
+        `cut`: cuts the socket's connection. Raises OSError where the app can't be begun.
+        """
+        (before, cut_before), self._socket, self._cut = (self._socket, self._cut), socket, cut
         if self._forget is not None:
             self._forget.cancel()
             self._forget = None
         if before is not None:
             # Beside: one that is dead without knowing takes its time.
-            self._closing = asyncio.ensure_future(_close(before, Why.ELSEWHERE))
-        if self._task is None:
-            await self.start(columns, lines)
-        else:
-            await self.set_terminal_size(columns, lines)
-            await self.send_meta({"type": AGAIN})
-        await self.focus()
+            self._closing = asyncio.ensure_future(_close(before, Why.ELSEWHERE, cut_before))
+        async with self._turn:  # two sockets at once would begin two
+            if self._task is None:
+                await self.start(columns, lines)
+            else:
+                await self.set_terminal_size(columns, lines)
+                await self.send_meta({"type": AGAIN})
+            await self.focus()
 
     def hide(self, socket: web.WebSocketResponse) -> None:
         """The socket is closed; the app waits for the next."""
@@ -112,15 +125,18 @@ class KeptApp(AppService):
         """End it: first asked, then made to."""
         if self._forget is not None:
             self._forget.cancel()
+        self._told_to_end = True
         task, process = self._task, self._process
         if task is None or process is None:
             return
         await self._download_manager.cancel_app_downloads(app_service_id=self.app_service_id)
         await self.send_meta({"type": "quit"})
+        late = asyncio.get_running_loop().call_later(PARTING_SECONDS, self._cut)
         if not (await asyncio.wait([task], timeout=LEAVING_SECONDS))[0]:
             with suppress(ProcessLookupError):
                 process.kill()
             await asyncio.wait([task], timeout=LEAVING_SECONDS)
+        late.cancel()
 
     async def _open_app_process(self, width: int = 80, height: int = 24) -> Process:
         environment = {**self._build_environment(width, height), **self._given}
@@ -142,12 +158,13 @@ class KeptApp(AppService):
         with suppress(asyncio.IncompleteReadError, asyncio.LimitOverrunError, ConnectionError):
             await self._packets()
         code = await self._process.wait()
-        if said := (await errors).strip():
+        if (said := (await errors).strip()) and not self._told_to_end:
             self._trouble(said)
         self._ended(self)
         if self._socket is not None:
             socket, self._socket = self._socket, None
-            await _close(socket, Why.FAILED if code else Why.LEFT)
+            why = Why.STOPPED if self._told_to_end else Why.FAILED if code else Why.LEFT
+            await _close(socket, why, self._cut)
 
     async def _packets(self) -> None:
         assert self._process is not None
@@ -183,6 +200,10 @@ class KeptApp(AppService):
         """The app says that it ends. It may still make a backup: the page is told once it has ended."""
 
 
-async def _close(socket: web.WebSocketResponse, why: Why) -> None:
+async def _close(socket: web.WebSocketResponse, why: Why, cut: Callable[[], None]) -> None:
+    """Close it, and say why; one that takes nothing more in is cut off, for the app would wait for it."""
+    # Not by giving up waiting: the app's task waits for the same future within aiohttp, and would be cancelled with it.
+    late = asyncio.get_running_loop().call_later(PARTING_SECONDS, cut)
     with suppress(ConnectionError, ClientError, RuntimeError):
         await socket.close(code=why, message=why.name.lower().encode())
+    late.cancel()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import errno
 import os
 import signal
 import socket
@@ -155,15 +156,22 @@ def _no_password() -> str:
 
 
 def _listen(wanted: Wanted) -> list[socket.socket]:
-    """Listen on every address that the host means, all on one port."""
+    """Listen on every address that the host means, all on one port; on those this computer has, where it has some."""
     found: list[socket.socket] = []
+    lacks: OSError | None = None
     try:
         places = socket.getaddrinfo(wanted.host, wanted.port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)
-        port = wanted.port
         for family, _, _, _, address in dict.fromkeys(places):
-            place = (address[0], port, *address[2:])
-            found.append(socket.create_server(place, family=family, backlog=64))
-            port = found[0].getsockname()[1]
+            place = (address[0], found[0].getsockname()[1] if found else wanted.port, *address[2:])
+            try:
+                found.append(socket.create_server(place, family=family, backlog=64))
+            except OSError as fault:
+                # `localhost` often means an address of IPv6 too, where there is none.
+                if fault.errno not in (errno.EADDRNOTAVAIL, errno.EAFNOSUPPORT):
+                    raise
+                lacks = fault
+        if not found and lacks is not None:
+            raise lacks
     except (OSError, UnicodeError) as fault:
         for one in found:
             one.close()

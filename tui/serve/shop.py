@@ -6,6 +6,7 @@ import asyncio
 import json
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
+from functools import partial
 from http import HTTPStatus
 from typing import TYPE_CHECKING, Final
 
@@ -15,7 +16,7 @@ from textual_serve.download_manager import DownloadManager
 from tui.serve import pages
 from tui.serve.browsers import Browser, Browsers
 from tui.serve.guard import Doors, security_headers
-from tui.serve.kept import COLUMNS, KEPT_SECONDS, LINES, KeptApp, within
+from tui.serve.kept import COLUMNS, KEPT_SECONDS, LINES, KeptApp, Why, within
 from tui.serve.pairing import Pairing, Tried
 
 if TYPE_CHECKING:
@@ -29,8 +30,8 @@ BEAT_SECONDS: Final = 15.0
 """How often a socket is asked whether it still lives."""
 LET_IN: Final = web.RequestKey("let_in", str)
 """The host that a request named, once the guard let it in."""
-PARTING_SECONDS: Final = 1.0
-"""How long a browser may take to answer that a socket is closed: one that is gone never does."""
+ANSWER_SECONDS: Final = 1.0
+"""How long a browser may take to answer that a socket is closed."""
 REMEMBERED_SECONDS: Final = 30 * 24 * 3600
 """How long a browser keeps its cookie; the server knows it as long as it runs."""
 
@@ -135,7 +136,7 @@ class Shop:
             return _html(
                 pages.says_page(
                     "All places are taken",
-                    f"{self._at_once} browsers have Kitwright open, and the shop's computer is set to no more.",
+                    f"Kitwright is open in as many browsers as the shop's computer is set to: {self._at_once}.",
                     "Leave it in one of them (F10). A place that nobody uses is free after ten minutes.",
                 ),
                 HTTPStatus.SERVICE_UNAVAILABLE,
@@ -200,15 +201,19 @@ class Shop:
                 kept_seconds=self._kept_seconds,
             )  # fmt: skip
         app = browser.app
-        socket = web.WebSocketResponse(timeout=PARTING_SECONDS, heartbeat=BEAT_SECONDS, max_msg_size=MOST_TOLD)
+        socket = web.WebSocketResponse(timeout=ANSWER_SECONDS, heartbeat=BEAT_SECONDS, max_msg_size=MOST_TOLD)
         await socket.prepare(request)
         self._sockets.add(socket)
         try:
             columns, lines = (_number(request.query.get(name)) for name in ("width", "height"))
-            await app.show(socket, within(columns, COLUMNS), within(lines, LINES))
+            await app.show(socket, within(columns, COLUMNS), within(lines, LINES), partial(_cut, request))
             async for message in socket:
                 if message.type is WSMsgType.TEXT:
                     await _hand_on(message.data, app, socket)
+        except OSError as fault:
+            self._say(f"The app could not be begun ({(fault.strerror or str(fault)).lower()}).")
+            self.browsers.forget_app(app)
+            await socket.close(code=Why.FAILED)
         finally:
             self._sockets.discard(socket)
             app.hide(socket)
@@ -251,6 +256,11 @@ async def _hand_on(text: str, app: KeptApp, socket: web.WebSocketResponse) -> No
             await app.focus()
         case ["blur"]:
             await app.blur()
+
+
+def _cut(request: web.Request) -> None:
+    if isinstance(request.transport, asyncio.Transport):
+        request.transport.abort()
 
 
 def _number(text: str | None) -> int:

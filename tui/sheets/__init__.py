@@ -4,6 +4,7 @@ if TYPE_CHECKING:
     from tui.sheets import bin_code as bin_code
     from tui.sheets import blocks as blocks
     from tui.sheets import fonts as fonts
+    from tui.sheets import from_cost as from_cost
     from tui.sheets import from_kit as from_kit
     from tui.sheets import from_order as from_order
     from tui.sheets import job_sheet as job_sheet

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from catalog.languages.tongue import ENGLISH, Tongue
 from tui.sheets.paper import A4, Paper
 
 Cell = str | None
@@ -70,10 +71,14 @@ Block = Heading | Para | Facts | Table | Step | Caution | Room
 
 
 class Sheet(NamedTuple):
-    """A whole sheet: its title, what the foot of each page says, and its blocks in order."""
+    """A whole sheet: its title, what the foot of each page says, and its blocks in order.
+
+    `say`: the language of what the page adds, its number and what a print can't show.
+    """
 
     title: str
     subtitle: str
     foot: str
     blocks: tuple[Block, ...]
     paper: Paper = A4
+    say: Tongue = ENGLISH

@@ -4,15 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
+from typing import Final
 
 from catalog.cautions import Step, in_order, steps_for
+from catalog.languages.tongue import ENGLISH, Tongue
+from catalog.orings.evidence import Dimension
 from catalog.quantity.display import both_units
 from models.kitting.finish import cure_minutes
 from models.kitting.kit_view import KitView, LineView, NeedView
 from models.moments import WALL
 from models.volume import in_words
 from models.words import Kind, LineState
-from tui.sheets.records import Again, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
+from tui.sheets.records import Again, Costs, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
+
+READ_AGAIN: Final = {
+    Dimension.ID: "ring, ID",
+    Dimension.OD: "ring, OD",
+    Dimension.WIDTH: "ring, width",
+    Dimension.AROUND: "ring, inner circumference",
+    Dimension.CUT_LENGTH: "ring, cut length",
+}
+"""What is measured again of a ring."""
 
 
 def job_sheet_of(
@@ -24,6 +36,8 @@ def job_sheet_of(
     steps: tuple[WorkStep, ...] = (),
     torques: tuple[Torque, ...] = (),
     cures: tuple[Cure, ...] | None = None,
+    costs: Costs | None = None,
+    say: Tongue = ENGLISH,
 ) -> JobSheet:
     """A job sheet from a kit. `cures` None: one for each sealant, with blanks until somebody notes when it was sealed.
 
@@ -36,22 +50,31 @@ def job_sheet_of(
         written_on,
         shop,
         kit.due_on,
-        picks_of([kit]),
+        picks_of([kit], say),
         shorts_of([kit]),
         steps,
         steps_of(kit),
         torques,
         tuple(_tally(need) for need in kit.needs if need.kind is Kind.FLUID and need.low_ul and need.full_ul),
         _cures(kit) if cures is None else cures,
-        tuple(again for need in kit.needs for again in _again(need)),
+        tuple(again for need in kit.needs for again in _again(need, say)),
+        costs,
     )
 
 
-def pick_list_of(kits: Iterable[KitView], *, who: str, written_on: date, shop: str = "", title: str = "") -> PickList:
+def pick_list_of(
+    kits: Iterable[KitView],
+    *,
+    who: str,
+    written_on: date,
+    shop: str = "",
+    title: str = "",
+    say: Tongue = ENGLISH,
+) -> PickList:
     """One walk along the bins for several kits."""
     listed = list(kits)
     called = title or ", ".join(kit.title for kit in listed)
-    return PickList(called, who, written_on, picks_of(listed), shorts_of(listed), shop)
+    return PickList(called, who, written_on, picks_of(listed, say), shorts_of(listed), shop)
 
 
 def steps_of(kit: KitView) -> tuple[Step, ...]:
@@ -59,13 +82,13 @@ def steps_of(kit: KitView) -> tuple[Step, ...]:
     return in_order({Step.ANY, *(step for need in kit.needs for step in steps_for(need.kind, need.spec_class))})
 
 
-def _why(line: LineView) -> str:
-    """Why this one; and of what lies free that nobody has promised it to the kit yet."""
-    free = "not promised yet" if line.state is LineState.FREE else ""
+def _why(line: LineView, say: Tongue) -> str:
+    """Why this one; and of what lies free that it does: nobody has promised it to the kit yet."""
+    free = say("free in {bin}", bin=line.bin_code) if line.state is LineState.FREE else ""
     return "; ".join(part for part in (free, line.reason) if part)
 
 
-def picks_of(kits: Iterable[KitView]) -> tuple[PickLine, ...]:
+def picks_of(kits: Iterable[KitView], say: Tongue = ENGLISH) -> tuple[PickLine, ...]:
     """Every line that lies in a bin: promised, picked, or free and not promised yet."""
     return tuple(
         PickLine(
@@ -75,7 +98,7 @@ def picks_of(kits: Iterable[KitView]) -> tuple[PickLine, ...]:
             _for(need),
             line.lot.code,
             line.lot.expires_on,
-            _why(line),
+            _why(line, say),
             kit.title,
             line.state is LineState.PICKED,
         )
@@ -121,12 +144,12 @@ def _sealant(need: NeedView) -> str:
     return found or need.title or need.spec_class
 
 
-def _again(need: NeedView) -> tuple[Again, ...]:
+def _again(need: NeedView, say: Tongue) -> tuple[Again, ...]:
     """What was measured to choose a ring is measured again on the new one before the machine is closed."""
     return tuple(
         Again(
             need.position_name or need.title,
-            f"ring, {reading.what.words}",
+            say(READ_AGAIN[reading.what]),
             both_units(reading.value_mm),
         )
         for reading in need.readings

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 import models
+from catalog.languages.tongue import ENGLISH, Tongue
 from models import purchasing
 from tui.sheets.records import OrderLine, OrderList
 
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 SHOWN_FOR = 3
 
 
-def order_list(order: OrderView, *, who: str, written_on: date, shop: str = "") -> OrderList:
+def order_list(order: OrderView, *, who: str, written_on: date, shop: str = "", say: Tongue = ENGLISH) -> OrderList:
     """One order to print or send. Where a price is for many packs the line says so; the sums are the order's own."""
     days = [line.expected_on for line in order.lines if line.expected_on is not None]
     return OrderList(
@@ -24,24 +25,29 @@ def order_list(order: OrderView, *, who: str, written_on: date, shop: str = "") 
         who,
         written_on,
         order.currency,
-        tuple(_line(line, order.currency) for line in order.lines),
+        tuple(_line(line, order.currency, say) for line in order.lines),
         shop=shop,
-        reference=f"order {order.order_id}",
+        reference=say("order {number}", number=order.order_id),
         needed_by=max(days) if days else None,
         freight=order.freight_minor,
     )
 
 
-def _line(line: OrderLineView, currency: str) -> OrderLine:
+def _line(line: OrderLineView, currency: str, say: Tongue) -> OrderLine:
     counted = line.counted_in is models.words.Unit.EACH
     pack = "" if counted and line.pack_quantity == 1 else models.volume.in_words(line.pack_quantity, line.counted_in)
-    jobs = list(dict.fromkeys(share.job_title or "the shelf" for share in line.shares))
-    more = f" and {len(jobs) - SHOWN_FOR} more" if len(jobs) > SHOWN_FOR else ""
+    jobs = list(dict.fromkeys(share.job_title or say("the shelf") for share in line.shares))
+    named = ", ".join(jobs[:SHOWN_FOR])
+    over = len(jobs) - SHOWN_FOR
     exact = Fraction(line.price_minor, line.price_per)
     note = (
         ""
         if exact.denominator == 1
-        else f"{purchasing.money.written(line.price_minor, currency)} for {line.price_per} packs"
+        else say(
+            "{price} for {packs} packs",
+            price=purchasing.money.written(line.price_minor, currency),
+            packs=line.price_per,
+        )
     )
     return OrderLine(
         line.number,
@@ -49,6 +55,6 @@ def _line(line: OrderLineView, currency: str) -> OrderLine:
         pack,
         line.packs,
         purchasing.money.rounded(exact),
-        ", ".join(jobs[:SHOWN_FOR]) + more,
+        say("{jobs} and {count} more", jobs=named, count=over) if over > 0 else named,
         note,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from catalog.languages.tongue import ENGLISH, Tongue
 from tui.sheets import pdf, plain
 from tui.sheets.bin_code import bin_code
 from tui.sheets.blocks import Column, Para, Sheet, Table
@@ -29,24 +30,24 @@ LOST: Final = f"{LOZENGE}: a letter not shown"
 SCALE: Final = "Print at 100 %, not “fit to page”, or the labels miss their grid."
 
 
-def as_pdf(labels: Sequence[BinLabel], grid: Grid = GRIDS[0], *, skip: int = 0) -> bytes:
+def as_pdf(labels: Sequence[BinLabel], grid: Grid = GRIDS[0], *, skip: int = 0, say: Tongue = ENGLISH) -> bytes:
     """The labels as a PDF. `skip` leaves out the first labels of the first sheet, used up before.
 
     Raises ValueError for a bin without a code or a `skip` that leaves no label on the sheet, `PrintUnavailableError`
     without the printing libraries.
     """
-    grid = _cut_from(grid, labels) if grid.endless else grid
-    return pdf.written(pages(labels, grid, skip=skip), grid.paper, title="Bin labels", actual_size=True)
+    grid = _cut_from(grid, labels, say) if grid.endless else grid
+    return pdf.written(pages(labels, grid, skip=skip, say=say), grid.paper, title=say("Bin labels"), actual_size=True)
 
 
-def as_text(labels: Sequence[BinLabel]) -> str:
+def as_text(labels: Sequence[BinLabel], say: Tongue = ENGLISH) -> str:
     """The labels as plain text: each bin with what its QR code says."""
     rows = tuple((one.code, bin_code(clean(one.code)), one.note) for one in labels)
-    table = Table((Column("Bin", 3), Column("QR code says", 3), Column("What lies there", 4)), rows)
-    return plain.text_of(Sheet("Bin labels", "", SCALE, (table if rows else Para("No bins."),)))
+    table = Table((Column(say("Bin"), 3), Column(say("QR code says"), 3), Column(say("What lies there"), 4)), rows)
+    return plain.text_of(Sheet(say("Bin labels"), "", say(SCALE), (table if rows else Para(say("No bins.")),)))
 
 
-def pages(labels: Sequence[BinLabel], grid: Grid, *, skip: int = 0) -> tuple[Page, ...]:
+def pages(labels: Sequence[BinLabel], grid: Grid, *, skip: int = 0, say: Tongue = ENGLISH) -> tuple[Page, ...]:
     """The labels as marks, at least one page."""
     if grid.roll and skip:
         raise ValueError("A roll has no labels used before; leave out how many to skip.")
@@ -56,7 +57,7 @@ def pages(labels: Sequence[BinLabel], grid: Grid, *, skip: int = 0) -> tuple[Pag
     made: list[list[Mark]] = [[] if grid.roll else _cut_marks(grid) for _ in range(count)]
     for number, label in enumerate(labels, start=skip):
         page, index = divmod(number, grid.per_page)
-        made[page] += _label(label, grid, *grid.corner(index))
+        made[page] += _label(label, grid, say, *grid.corner(index))
     return tuple(map(tuple, made))
 
 
@@ -71,38 +72,38 @@ class _Laid(NamedTuple):
     whole: bool
 
 
-def _cut_from(roll: Grid, labels: Sequence[BinLabel]) -> Grid:
+def _cut_from(roll: Grid, labels: Sequence[BinLabel], say: Tongue) -> Grid:
     """The roll cut as long as the longest of these labels needs, to a millimetre, or as long as a label may be."""
     long = roll.height
     for label in labels:
-        if _laid(label, as_long(roll, long)).whole:
+        if _laid(label, as_long(roll, long), say).whole:
             continue
-        if not _laid(label, as_long(roll, LONGEST)).whole:
+        if not _laid(label, as_long(roll, LONGEST), say).whole:
             return as_long(roll, LONGEST)
         short, long = long, LONGEST
         while long - short > 1.0:
             middle = (short + long) / 2
-            short, long = (short, middle) if _laid(label, as_long(roll, middle)).whole else (middle, long)
+            short, long = (short, middle) if _laid(label, as_long(roll, middle), say).whole else (middle, long)
     return as_long(roll, long)
 
 
-def _laid(label: BinLabel, grid: Grid) -> _Laid:
+def _laid(label: BinLabel, grid: Grid, say: Tongue) -> _Laid:
     side = min(grid.height - 2 * INSET, grid.width * 0.42)
     code = code_for(bin_code(clean(label.code)), side)
     room = grid.width - 2 * INSET - (0.0 if code is None else side + 1.0)
     said, lossy = font(Face.BOLD).drawable(label.code)
     size, lines = _largest(said, room, (grid.height - 2 * INSET) * 0.66)
-    warnings = [TOO_FINE] if code is None else []
+    warnings = [say(TOO_FINE)] if code is None else []
     note, also_lossy = font(Face.PLAIN).drawable("\n".join([*warnings, label.note]))
     if lossy or also_lossy:
-        note = f"{LOST}\n{note}"
+        note = f"{say(LOST)}\n{note}"
     notes = _note(note, room, grid.height - 2 * INSET - len(lines) * _step(size, 1.02) - GAP)
     whole = "".join(note.split()) == "".join("".join(notes).split())
     return _Laid(code, side, size, lines, notes, whole)
 
 
-def _label(label: BinLabel, grid: Grid, left: float, top: float) -> list[Mark]:
-    laid = _laid(label, grid)
+def _label(label: BinLabel, grid: Grid, say: Tongue, left: float, top: float) -> list[Mark]:
+    laid = _laid(label, grid, say)
     marks: list[Mark] = []
     x = left + INSET
     if laid.code is not None:

@@ -243,10 +243,13 @@ class _Setter:
     def _foot(self, number: int, count: int) -> Page:
         y = self.sheet.paper.height - MARGIN - FOOT + 3.0
         marks: list[Mark] = [Line(self.left, y, self.left + self.wide, y, 0.2)]
-        numbered = f"{self.one_line(self.sheet.title, self.wide * 0.3, SMALL)} · page {number} of {count}"
+        numbered = self.sheet.say(
+            "{title} · page {number} of {count}",
+            title=self.one_line(self.sheet.title, self.wide * 0.3, SMALL), number=number, count=count,
+        )  # fmt: skip
         numbered_width = self.fonts[Face.PLAIN].width(numbered, SMALL)
         room = self.wide - numbered_width - 4.0
-        note = LOST_NOTE if self.lossy else ""
+        note = self.sheet.say(LOST_NOTE) if self.lossy else ""
         for line in [*self.lines(self.sheet.foot, room, SMALL)[:2], *filter(None, [note])]:
             y += _step(SMALL)
             marks.append(Words(self.left, y, line, SMALL))

@@ -83,6 +83,22 @@ class Again(NamedTuple):
     last: str = ""
 
 
+class PartPrice(NamedTuple):
+    """So much of a part, what it costs in words, and where the price is from."""
+
+    quantity: str
+    item: str
+    cost: str
+    source: str = ""
+
+
+class Costs(NamedTuple):
+    """What the parts cost, and the sums in words with what they leave out."""
+
+    lines: tuple[PartPrice, ...]
+    summed: tuple[str, ...]
+
+
 class JobSheet(NamedTuple):
     """Everything a job needs on paper. `needed` are the kinds of step its needs bring, on top of `steps`."""
 
@@ -100,6 +116,7 @@ class JobSheet(NamedTuple):
     tallies: tuple[Tally, ...] = ()
     cures: tuple[Cure, ...] = ()
     again: tuple[Again, ...] = ()
+    costs: Costs | None = None
 
 
 class PickList(NamedTuple):

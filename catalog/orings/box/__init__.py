@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from catalog.orings.box import rankings as rankings
     from catalog.orings.box import readings as readings
     from catalog.orings.box import sizes as sizes
-    from catalog.orings.box import to_fit as to_fit
 else:
     from catalog.door import door
 

@@ -47,7 +47,7 @@ def _ranked(named: Named, evidences: Sequence[Evidence], book: SizeBook, limit: 
     assert entered is not None
     count = np.arange(len(named.at) + 1)
     first_name = np.searchsorted(named.ring, count).tolist()
-    plain = (named.none < HALF) & ~_has_equals(named)
+    plain = (named.none < HALF) & ~has_equals(named)
     of_names = named.size.tolist(), named.probability.tolist()
     also = _also(named, entered, book)
     by_look = list(
@@ -117,7 +117,7 @@ def _ranked(named: Named, evidences: Sequence[Evidence], book: SizeBook, limit: 
         )
 
 
-def _has_equals(named: Named) -> Flags:
+def has_equals(named: Named) -> Flags:
     """Rings with two names that are as likely as each other."""
     found = np.zeros(len(named.at), dtype=bool)
     close = (named.ring[1:] == named.ring[:-1]) & (named.probability[:-1] - named.probability[1:] < ALIKE)

@@ -17,7 +17,7 @@ from catalog.orings.on_shelf import ShelfRing
 from catalog.orings.ran import Outcome
 from catalog.orings.sizes import by_key
 from catalog.orings.span import span
-from models import machines, shelf
+from models import jobs, machines, shelf
 from models.database import Session, Workshop, open_workshop
 from models.demo import orchard
 from models.fits import fit_records, how_it_went
@@ -25,8 +25,11 @@ from models.fits.fit_csv import from_csv, to_csv
 from models.fits.fit_import import import_fits
 from models.glance.first_rows import first_rows
 from models.glance.fits import fits_on_record
+from models.glance.found import first_found
+from models.glance.jobs import open_jobs
 from models.glance.shelf_rings import FEW, rings_on_shelf
 from models.inventory import bins, items
+from models.search import searching
 from models.stock_rows import StockPage
 from models.storage import address
 from models.tables import Item
@@ -88,6 +91,8 @@ def _all_the_same(workshop: Workshop, where: str) -> None:
     with workshop.read() as session:
         for limit in (1, 7, MOST_ROWS):
             assert first_rows(place, limit) == _ordinary(session, limit)
+            assert open_jobs(place, limit) == jobs.listed(session, limit=limit)
+            assert first_found(place, limit) == searching.search(session, "", limit=limit)
         rings = _ring_rows(session)
         assert rings_on_shelf(place) == rings
         sizes = sorted({one.key for one in rings})

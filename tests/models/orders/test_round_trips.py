@@ -8,15 +8,26 @@ from typing import Final
 import pytest
 
 from catalog.orings.sizes import all_sizes
+from models import jobs
+from models.acts import Act
 from models.database import Workshop
+from models.inventory import bins
 from models.kits import NeedSpec
+from models.orders.booking import call_off
+from models.orders.listing import OrderView
 from models.orders.planning import Gathered, gather
+from models.orders.receiving import Came, receive
+from models.storage.check import check
 from models.supplier_lists.read_fluid import claims_of, fluids_in, read_fluid
+from models.undoing.undo import undo
 from models.words import Kind
-from tests.models.orders.buying import LITRE, ON, short_job, supplier
+from tests.models.orders.buying import LITRE, ON, ordered, short_job, supplier
+from tests.models.shop import act
 from tests.statements import counted
 
 FEW, MANY, MOST = 5, 50, 40
+COME_IN: Final = 51
+"""What taking an order in may send: the order, its lots and bins, and a look on the shelf for its one job."""
 FLUIDS: Final = ("UTTO", "ISO-L-HM", "API GL-4", "ACEA C2", "UTTO GEAR OF OUR OWN")
 GRADES: Final = ("10W-30", "ISO VG 46", "ISO VG 68")
 
@@ -102,3 +113,40 @@ def test_what_a_text_names_is_kept_as_its_classes_and_grade(text: str, claims: t
     kept = fluids_in(text)
     assert kept == read_fluid(text).kept, "the quick look misses nothing"
     assert (None if kept is None else claims_of(kept)) == claims
+
+
+def came_of(workshop: Workshop, number: int, given: Act) -> tuple[int, int, OrderView]:
+    """What receiving an order of so many lines sends, each with the day of its cure; what its undo sends."""
+    sizes = [one.key for one in all_sizes() if one.key.startswith("as568:")][number : 2 * number]
+    with workshop.write() as session:
+        specs = [NeedSpec(Kind.RING, 2, title=size, size_key=size, rubbers=["NBR"]) for size in sizes]
+        short_job(session, *specs, title=f"{number}")
+    order = ordered(workshop)
+    assert len(order.lines) == number
+    assert all(line.ages for line in order.lines), "NBR has a shelf life"
+    cured = [Came(line.line_id, line.waits, f"Bin {at}", cured_on=ON) for at, line in enumerate(order.lines)]
+    with workshop.write() as session, counted(session) as sent:
+        receive(session, given, order.order_id, cured)
+    with workshop.write() as session, counted(session) as back:
+        undo(session, act(), given.key)
+    return len(sent), len(back), order
+
+
+def test_an_order_of_fifty_lines_is_received_by_as_many_statements_as_one_of_five(
+    workshop: Workshop, tmp_path: Path
+) -> None:
+    sizes = [one for one in all_sizes() if one.key.startswith("as568:")]
+    supplier(workshop, tmp_path, [f"R{at},O-RING {one.label} NBR 70,0.50,1" for at, one in enumerate(sizes)])
+    with workshop.write() as session:
+        for at in range(MANY):
+            bins.add(session, act(), code=f"Bin {at}")
+    few = came_of(workshop, FEW, act(key="few"))
+    with workshop.write() as session:
+        call_off(session, act(), few[2].order_id)
+        for job in jobs.listed(session):
+            jobs.close(session, act(), job.job_id)
+    many = came_of(workshop, MANY, act(key="many"))
+    assert few[:2] == many[:2]
+    assert max(many[:2]) <= COME_IN
+    with workshop.read() as session:
+        assert check(session).findings == ()

@@ -80,6 +80,21 @@ def test_from_order_to_ready(kitwright: CommandLine, shop: tuple[str, ...]) -> N
     assert told["orders"][0]["lines"][0]["received"] == 5
 
 
+def test_cure_days_are_said_line_by_line(kitwright: CommandLine, shop: tuple[str, ...]) -> None:
+    line = kitwright("buy", "order", "--looked-at", *shop, "--json").json["orders"][0]["lines"][0]["line"]
+    came = ("buy", "receive", "1", "--bin", "B1", *shop)
+    for told, said in (
+        ("2026-02-15", "which line was cured on 2026-02-15? Say it as LINE=2026-02-15"),
+        ("99=2026-02-15", "order 1 has no line 99"),
+        (f"{line}=soon", "'soon' is not a day"),
+    ):
+        assert said in kitwright(*came, "--cured", told).err
+    assert "Booked in." in kitwright(*came, "--line", str(line), "--packs", "1", "--cured", "2026-02-15").out
+    assert "Booked in." in kitwright(*came, "--cured", f"{line}=2026-03-15").out
+    rows = kitwright("shelf", "list", *shop, "--json").json["stock"]
+    assert {row["lot"] for row in rows if row["on_hand"]} == {"cured 2026-02-15", "cured 2026-03-15"}
+
+
 def test_keep_then_mark_as_sent_with_the_suppliers_own_day(kitwright: CommandLine, shop: tuple[str, ...]) -> None:
     assert "planned" in kitwright("buy", "order", "--keep", "--looked-at", *shop).out
     assert "has no bin yet; type the code" in kitwright("buy", "receive", "1", *shop).err

@@ -135,6 +135,33 @@ async def test_a_line_is_received_in_parts_with_its_lot(tmp_path: Path) -> None:
         assert Buying(workshop).order(order.order_id).lines[0].received_packs == 1
 
 
+async def test_an_order_is_received_as_ordered_with_the_cure_days_on_its_bags(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await ordered(pilot)
+        pilot.app.clear_notifications()
+        await keys(pilot, "enter")
+        order = Buying(pilot.app.workshop).orders()[0]  # type: ignore[attr-defined]
+        rings = [line for line in order.lines if line.ages]
+        assert [field.id for field in pilot.app.screen.query(Input)] == [
+            "bin", *(f"cured-{line.line_id}" for line in rings)
+        ]  # fmt: skip
+        await write(pilot, "Box 7")
+        await keys(pilot, "tab", "tab")
+        await write(pilot, "2099-06-30")
+        await keys(pilot, "enter")
+        assert "A cure on 2099-06-30 lies ahead." in " ".join(shown(pilot).split())
+        await write(pilot, "2026-06-30")
+        await keys(pilot, "enter")
+        assert "Booked in." in toasts(pilot)
+        rows = {row.item_name: row for row in pilot.app.workshop.stock("box 7").rows}  # type: ignore[attr-defined]
+        dated = [row for row in rows.values() if row.lot_code == "cured 2026-06-30"]
+        assert [row.item_name for row in dated] == [rings[1].item_name]
+        assert rows[rings[0].item_name].lot_code == ""
+        # One change: one undo takes all of it off the shelf.
+        await keys(pilot, "f9")
+        assert not [row for row in pilot.app.workshop.stock("box 7").rows if row.on_hand]  # type: ignore[attr-defined]
+
+
 async def test_f9_takes_each_step_back(tmp_path: Path) -> None:
     async with buying(tmp_path) as pilot:
         await ordered(pilot)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any
 
@@ -10,11 +9,11 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from tests.tui.buy.opened import LARGE, SMALL, short_shop
+from tests.tui.buy.opened import SMALL, short_shop
 from tests.tui.counter import Shown, keys, settle
+from tests.tui.pictured import Act, Pictured
 from tests.tui.seed import NOON
 
-Act = Callable[[Pilot[Any]], Awaitable[None]]
 STATES = {
     "short": ["enter"],
     "plan": ["o", "down"],
@@ -50,11 +49,10 @@ def still(*pressed: str) -> Act:
     return run
 
 
-@pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("view", [0, 1], ids=["80x24", "120x40"])
 @pytest.mark.parametrize("state", STATES)
-def test_each_state(snap_compare: Any, tmp_path: Path, state: str, size: tuple[int, int]) -> None:
-    app = Shown(data=str(short_shop(tmp_path)))
-    assert snap_compare(app, terminal_size=size, run_before=still(*STATES[state]))
+def test_each_state(snap_one_of: Pictured, tmp_path: Path, state: str, view: int) -> None:
+    assert snap_one_of.both(lambda: Shown(data=str(short_shop(tmp_path))), still(*STATES[state]), view, state)
 
 
 def test_an_empty_workshop(snap_compare: Any, tmp_path: Path) -> None:

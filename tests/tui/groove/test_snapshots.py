@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,9 +10,8 @@ from textual.pilot import Pilot
 
 from tests.tui.counter import keys, make_app, settle
 from tests.tui.groove.opened import fill, measured
-from tests.tui.test_snapshots import SIZES, still
-
-Act = Callable[[Pilot[Any]], Awaitable[None]]
+from tests.tui.pictured import Act, Pictured
+from tests.tui.test_snapshots import still
 
 
 async def ring_only(pilot: Pilot[Any]) -> None:
@@ -56,10 +54,10 @@ async def wrong(pilot: Pilot[Any]) -> None:
 STATES: list[Act] = [ring_only, side_by_side, will_not, groove_only, instead, port, wrong]
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("view", [0, 1], ids=["80x24", "120x40"])
 @pytest.mark.parametrize("act", STATES, ids=lambda act: act.__name__)
-def test_groove(snap_compare: Any, tmp_path: Path, act: Act, size: tuple[int, int]) -> None:
-    assert snap_compare(make_app(tmp_path), terminal_size=size, run_before=still(act))
+def test_groove(snap_one_of: Pictured, tmp_path: Path, act: Act, view: int) -> None:
+    assert snap_one_of.both(lambda: make_app(tmp_path), still(act), view, act)
 
 
 def test_without_colour(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any
 
@@ -13,8 +12,7 @@ from textual.widgets import Input
 from tests.models.test_elements import fill as fill_shop
 from tests.tui.counter import Shown, keys, settle
 from tests.tui.judge.opened import LARGE, LETTERS, SMALL, fill
-
-Act = Callable[[Pilot[Any]], Awaitable[None]]
+from tests.tui.pictured import Act, Pictured, View
 
 
 def still(name: str, *pressed: str, **answers: str) -> Act:
@@ -41,23 +39,33 @@ def app(folder: Path) -> Shown:
     return Shown(data=str(folder / "workshop.sqlite3"))
 
 
-@pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
-@pytest.mark.parametrize("name", list(LETTERS))
-def test_each_judgement(snap_compare: Any, tmp_path: Path, name: str, size: tuple[int, int]) -> None:
-    assert snap_compare(app(tmp_path), terminal_size=size, run_before=still(name))
+async def drawing(pilot: Pilot[Any]) -> None:
+    await keys(pilot, "pagedown")
 
 
-@pytest.mark.parametrize("name", ["element", "viscosity", "fill", "thread", "torque", "fluid", "rubber", "seal"])
-def test_each_drawing_in_a_small_window(snap_compare: Any, tmp_path: Path, name: str) -> None:
-    assert snap_compare(app(tmp_path), terminal_size=SMALL, run_before=still(name, "pagedown"))
+DRAWN = ("element", "viscosity", "fill", "thread", "torque", "fluid", "rubber", "seal")
+"""What has a drawing, which in a small window lies a page down."""
 
 
-@pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize(
+    ("name", "view"),
+    [(name, view) for name in LETTERS for view in ("80x24", "120x40", "drawing") if view != "drawing" or name in DRAWN],
+)
+def test_each_judgement(snap_one_of: Pictured, tmp_path: Path, name: str, view: str) -> None:
+    which = ("80x24", "120x40", "drawing").index(view)
+    if name not in DRAWN:
+        assert snap_one_of.both(lambda: app(tmp_path), still(name), which, name, alone=name == "port")
+    else:
+        views = [View(SMALL, still(name)), View(LARGE), View(SMALL, drawing)]
+        assert snap_one_of(views, which, lambda: app(tmp_path), name)
+
+
+@pytest.mark.parametrize("view", [0, 1], ids=["80x24", "120x40"])
 def test_an_element_that_leaks_with_things_to_measure_and_an_error(
-    snap_compare: Any, tmp_path: Path, size: tuple[int, int]
+    snap_one_of: Pictured, tmp_path: Path, view: int
 ) -> None:
     act = still("element", head_diameter="26", h_spring_free="5", collapse="10 stone", medium="60 mesh")
-    assert snap_compare(app(tmp_path), terminal_size=size, run_before=act)
+    assert snap_one_of.both(lambda: app(tmp_path), act, view)
 
 
 def test_an_over_fill(snap_compare: Any, tmp_path: Path) -> None:
@@ -83,11 +91,13 @@ def test_plain_glyphs(snap_compare: Any, tmp_path: Path, monkeypatch: pytest.Mon
     assert snap_compare(app(tmp_path), terminal_size=LARGE, run_before=still("element", head_diameter="26"))
 
 
-@pytest.mark.parametrize("size", [SMALL, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
-def test_what_fits_in_the_shop(snap_compare: Any, tmp_path: Path, size: tuple[int, int]) -> None:
-    fill_shop(str(tmp_path / "workshop.sqlite3"))
-    act = still("element", "ctrl+s", depth="121")
-    assert snap_compare(app(tmp_path), terminal_size=size, run_before=act)
+@pytest.mark.parametrize("view", [0, 1], ids=["80x24", "120x40"])
+def test_what_fits_in_the_shop(snap_one_of: Pictured, tmp_path: Path, view: int) -> None:
+    def stocked() -> Shown:
+        fill_shop(str(tmp_path / "workshop.sqlite3"))
+        return app(tmp_path)
+
+    assert snap_one_of.both(stocked, still("element", "ctrl+s", depth="121"), view)
 
 
 def test_the_shops_own_rules(snap_compare: Any, tmp_path: Path) -> None:

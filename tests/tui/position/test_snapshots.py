@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,10 +10,9 @@ from textual.pilot import Pilot
 
 from tests.tui.counter import keys, settle
 from tests.tui.groove.opened import measured
+from tests.tui.pictured import Act, Pictured
 from tests.tui.position.opened import fitted
-from tests.tui.test_snapshots import SIZES, still
-
-Act = Callable[[Pilot[Any]], Awaitable[None]]
+from tests.tui.test_snapshots import still
 
 
 async def record(pilot: Pilot[Any]) -> None:
@@ -41,7 +39,7 @@ async def noting(pilot: Pilot[Any]) -> None:
 STATES: list[Act] = [record, at_the_place, differs, noting]
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("view", [0, 1], ids=["80x24", "120x40"])
 @pytest.mark.parametrize("act", STATES, ids=lambda act: act.__name__)
-def test_position(snap_compare: Any, tmp_path: Path, act: Act, size: tuple[int, int]) -> None:
-    assert snap_compare(fitted(tmp_path), terminal_size=size, run_before=still(act))
+def test_position(snap_one_of: Pictured, tmp_path: Path, act: Act, view: int) -> None:
+    assert snap_one_of.both(lambda: fitted(tmp_path), still(act), view, act, alone=act is at_the_place)

@@ -34,6 +34,9 @@ while head := keys.read(5):
         break
     if told == b"fail":
         sys.exit("the last words")
+    if told == b"flood":
+        for _ in range(200):
+            packet(b"D", os.urandom(100_000))
     if told == b"hang":
         import time; time.sleep(100)
     packet(b"D", head[:1] + told)

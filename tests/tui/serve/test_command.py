@@ -19,6 +19,7 @@ import pytest
 import zxingcpp
 from aiohttp import ClientSession, CookieJar
 from PIL import Image
+from textual.drivers.web_driver import WebDriver
 
 from models.storage.locations import demo_file, make_folder, state_folder
 from tests.tui.command_line import CommandLine, _pattern
@@ -197,8 +198,11 @@ def test_an_app_s_command_holds_no_password(monkeypatch: pytest.MonkeyPatch) -> 
     for stream in ("stdin", "stderr"):
         monkeypatch.setattr(f"sys.{stream}.isatty", lambda: False)
     assert not app.is_drawable()
-    monkeypatch.setenv("TEXTUAL_DRIVER", given["TEXTUAL_DRIVER"])
-    assert app.is_drawable()
+    for named in (given["TEXTUAL_DRIVER"], f"{WebDriver.__module__}:{WebDriver.__name__}"):
+        monkeypatch.setenv("TEXTUAL_DRIVER", named)
+        assert app.is_drawable()
+    monkeypatch.setenv("TEXTUAL_DRIVER", "textual.drivers.linux_driver:LinuxDriver")
+    assert not app.is_drawable()
 
 
 @pytest.mark.parametrize(
@@ -254,3 +258,16 @@ def test_on_a_computer_without_a_network_its_name_is_shown(monkeypatch: pytest.M
     assert {"127.0.0.1", "localhost", socket.gethostname().casefold()} <= listening._names("0.0.0.0")
     assert "127.0.0.1" not in listening._names("192.168.1.20")
     assert os.name != "posix" or listening._names("localhost") == {"127.0.0.1", "localhost", "::1"}
+
+
+def test_an_address_that_the_computer_lacks_beside_others_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    stream = socket.SOCK_STREAM
+    places = [(socket.AF_INET, stream, 6, "", ("192.0.2.77", 0)), (socket.AF_INET, stream, 6, "", ("127.0.0.1", 0))]
+    monkeypatch.setattr(socket, "getaddrinfo", lambda *_, **__: places)
+    wanted = listening.Wanted("localhost", 0, "", None, None, "", 1, "mm", True, None)
+    (found,) = listening._listen(wanted)
+    with found:
+        assert found.getsockname()[0] == "127.0.0.1"
+    monkeypatch.setattr(socket, "getaddrinfo", lambda *_, **__: places[:1])
+    with pytest.raises(listening.CannotListenError, match="cannot assign"):
+        listening._listen(wanted)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import asyncio
 import json
 import os
+import re
+from contextlib import suppress
 from http import HTTPStatus
 
 import pytest
@@ -99,6 +101,50 @@ async def test_a_lost_browser_comes_back_to_the_same_app() -> None:
         os.kill(process, 0)
 
 
+async def test_two_sockets_at_once_are_one_app() -> None:
+    async with open_shop(pair=False) as bench:
+        await page(bench)
+        first, second = await asyncio.gather(bench.socket(), bench.socket())
+        heard = await asyncio.gather(*(_all(one) for one in (first, second)))
+        assert len(set(re.findall(rb"begun \d+", b"".join(heard)))) == 1
+        assert len(list(bench.shop.browsers.apps())) == 1
+
+
+async def _all(socket: ClientWebSocketResponse) -> bytes:
+    """What comes until nothing more does."""
+    heard = b""
+    with suppress(TimeoutError):
+        while (message := await socket.receive(timeout=0.5)).type is WSMsgType.BINARY:
+            heard += message.data
+    return heard
+
+
+async def test_a_browser_that_takes_nothing_in_any_more_holds_up_nobody(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(kept, "PARTING_SECONDS", 0.1)
+    async with open_shop(pair=False) as bench:
+        await page(bench)
+        dead = await bench.socket()
+        await number(dead)
+        await types(dead, "flood")
+        await asyncio.sleep(0.3)  # the pipes are full: nobody reads
+        (app,) = bench.shop.browsers.apps()
+        alive = await bench.socket()
+        async with asyncio.timeout(shop.BEAT_SECONDS / 2):  # before the dead one is found out by its silence
+            while b'"again"' not in await alive.receive_bytes():
+                pass
+        assert list(bench.shop.browsers.apps()) == [app]
+
+
+async def test_an_app_that_can_t_be_begun_is_told() -> None:
+    async with open_shop(pair=False) as bench:
+        bench.shop._argv = ["no such program"]
+        await page(bench)
+        socket = await bench.socket()
+        assert await closed_with(socket) == Why.FAILED
+        assert bench.said == ["The app could not be begun (no such file or directory)."]
+        assert list(bench.shop.browsers.apps()) == []
+
+
 async def test_an_app_that_nobody_comes_back_to_ends() -> None:
     async with open_shop(pair=False, kept_seconds=0.1) as bench:
         await page(bench)
@@ -150,7 +196,7 @@ async def test_when_all_places_are_taken_a_clear_page_says_so() -> None:
 
 async def test_all_apps_end_with_the_server_even_one_that_hangs(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(kept, "LEAVING_SECONDS", 0.2)
-    monkeypatch.setattr(shop, "PARTING_SECONDS", 0.1)
+    monkeypatch.setattr(shop, "ANSWER_SECONDS", 0.1)
     async with open_shop(pair=False) as bench, bench.another() as second:
         await page(bench)
         await second.get("/")
@@ -158,6 +204,9 @@ async def test_all_apps_end_with_the_server_even_one_that_hangs(monkeypatch: pyt
         processes = [await number(hangs), await number(listens)]
         await types(hangs, "hang")
         await asyncio.sleep(0.1)  # it has taken that, and hears nothing more
+        stopping = asyncio.ensure_future(bench.shop.stop())
+        assert await closed_with(listens) == Why.STOPPED
+        await stopping
     assert [await ends(process) for process in processes] == [True, True]
 
 

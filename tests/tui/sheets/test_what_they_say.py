@@ -100,9 +100,9 @@ def test_the_order_adds_up() -> None:
     for words in ("8.30 EUR", "18.90 EUR", "Goods: 27.20 EUR", "Freight: 9.50 EUR", "ask"):
         assert words in text
     assert "2 × bag of 25" in drawn.text(FLOWING["order list"](None, A4))
-    assert "Total: 36.70 EUR, and 1 without a price" in text
+    assert "Total: 36.70 EUR; 1 without a price" in text
     unknown = order_list.as_text(order()._replace(freight=None))
-    assert "27.20 EUR, and 1 without a price and freight not known" in flat(unknown)
+    assert "27.20 EUR; 1 without a price; freight not known" in flat(unknown)
     empty = order_list.as_text(OrderList("Nobody", "Ilse", DAY, "JPY", ()))
     assert "Nothing to order." in empty
     assert "Total:" in empty

@@ -10,7 +10,7 @@ from textual.widget import Widget
 from catalog import orings
 from tui import fields, operations, screens
 from tui.answers.rubber import COMPOUNDS
-from tui.fields import rubber
+from tui.fields import met, rubber
 from tui.screens.judge.panel import Panel
 from tui.screens.judge.ruling import Ask, Line, Ruling, ask, nothing
 from tui.widgets.judge.marks import Mark
@@ -35,8 +35,8 @@ class RubberPanel(Panel):
 
     ASKS: ClassVar[Sequence[Ask]] = (
         ask(rubber.FLUID, heading="The service", wide=True),
-        ask(rubber.COLDEST),
-        ask(rubber.HOTTEST),
+        ask(met.COLDEST),
+        ask(met.HOTTEST),
         ask(rubber.FAMILY, heading="The ring"),
         ask(rubber.HARDNESS),
         ask(rubber.MOVING, words=rubber.MOTIONS),
@@ -72,7 +72,7 @@ def _several(reader: Reader) -> Question | None:
         return None
     try:
         rubber.FLUID.read(reader.text("fluid"), fields.field.Asked(reader.units))
-    except rubber.SeveralFluidsError as problem:
+    except met.SeveralFluidsError as problem:
         return problem.question
     except fields.field.FieldError:
         pass

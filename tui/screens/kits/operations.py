@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 
-from tui import operations, screens
+from tui import answers, operations, screens
+from tui.answers.job_cost import JobCost, PartCost
 from tui.answers.jobs import JobOpened, TemplateKnown
 from tui.keys import plain
 from tui.kitting import Kitting
@@ -25,6 +26,11 @@ if TYPE_CHECKING:
 NO_JOB = f"There is no open job. {plain('new')} opens one."
 DOES = {"release": "release it", "pick-amount": "pick an amount of it", "unpin": "unpin it", "scrap": "scrap it",
         "use": "say what was used of it", "put-back": "put it back"}  # fmt: skip
+
+
+def _cost_words(one: PartCost) -> list[str]:
+    amount = answers.kits.in_words(one.quantity, one.counted_in)
+    return [f"{amount} {one.name}: {one.priced}", *([f"    {one.source}"] if one.source else [])]
 
 
 class KitOperations(Operating):
@@ -88,6 +94,7 @@ class KitOperations(Operating):
             ("job", "need"): self._new_need,
             ("job", "close"): self._close_job,
             ("job", "keep"): self._template,
+            ("job", "cost"): self._cost,
             ("kit", "offers"): self._offers,
             ("kit", "fill"): self._tally,
             ("kit", "sealed"): self._sealed,
@@ -206,13 +213,26 @@ class KitOperations(Operating):
             if fitted:
                 self.say(fitted)
 
+    async def _cost(self) -> None:
+        """What the highlighted job's parts cost, line by line."""
+        if self.job is None:
+            self.say(NO_JOB)
+            return
+        answer = await self.ask(operation("job", "cost").perform, self.kitwright.workshop, {"job": self.job})
+        if isinstance(answer, JobCost):
+            told = [*answer.summed, "", *(part for one in answer.lines for part in _cost_words(one))]
+            self.app.push_screen(
+                screens.asking.to_read(f"{clean(self.job.title)}: cost of parts", "\n".join(told), name="cost",
+                                       closes="leave take cost")
+            )  # fmt: skip
+
     @work(exclusive=True, group="change")
     async def action_sheet(self) -> None:
         """The highlighted job's sheet."""
         if self._kit is None:
             self.say(NO_JOB)
             return
-        made = await self.ask(screens.kits.sheet.sheet_and_text, self._kit)
+        made = await self.ask(screens.kits.sheet.sheet_and_text, self.kitwright.workshop, self._kit)
         if made is not None:
             self.app.push_screen(screens.kits.sheet.sheet_to_read(self._kit.job_id, *made))
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 import tui
-from tui import sheets
+from tui import operations, sheets
 from tui.keys import plain
 from tui.screens.ask import Ask, Key, Words
 from tui.screens.paper import PAPER, closes, writes
@@ -18,13 +18,17 @@ from tui.widgets.cells import clean
 if TYPE_CHECKING:
     from models.kitting.kit_view import KitView
     from tui.sheets.records import JobSheet
+    from tui.workshop import Workshop
 
 PAPERS = ("A4", "Letter")
 
 
-def sheet_and_text(kit: KitView) -> tuple[JobSheet, str]:
+def sheet_and_text(workshop: Workshop, kit: KitView) -> tuple[JobSheet, str]:
     """The job sheet of a kit, as a record and as text. Called from a thread."""
-    sheet = sheets.from_kit.job_sheet_of(kit, who=tui.workshop.user(), written_on=datetime.now().astimezone().date())
+    sheet = sheets.from_kit.job_sheet_of(
+        kit, who=tui.workshop.user(), written_on=datetime.now().astimezone().date(),
+        costs=operations.sheet.cost_of_job(workshop, kit.job_id),
+    )  # fmt: skip
     return sheet, sheets.job_sheet.as_text(sheet)
 
 

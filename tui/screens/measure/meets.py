@@ -27,13 +27,13 @@ NOT_ASKED: Final = Meets()
 def read_meets(fluid: str, hottest: str, asked: Asked) -> Meets:
     """What both fields say, read as `ring --fluid --to` reads them; runs in any thread."""
     wrong, values = [], {}
-    for field, text in ((operations.ring.MEETS, fluid), (fields.rubber.HOTTEST, hottest)):
+    for field, text in ((operations.ring.MEETS, fluid), (fields.met.HOTTEST, hottest)):
         try:
             values[field.name] = field.from_text(text, asked)
         except FieldError as problem:
             wrong.append((field.label, str(problem)))
-    if not wrong and values[operations.ring.MEETS.name] is None and values[fields.rubber.HOTTEST.name] is not None:
-        wrong.append((fields.rubber.HOTTEST.label, FLUID_FIRST))
+    if not wrong and values[operations.ring.MEETS.name] is None and values[fields.met.HOTTEST.name] is not None:
+        wrong.append((fields.met.HOTTEST.label, FLUID_FIRST))
     if wrong:
         return Meets(wrong=tuple(wrong))
     met = operations.asked_ring.met_by(values)

@@ -13,7 +13,8 @@ from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
     from catalog.orings.decide import Decision
-    from tui.answers.ring import BadRow, Reading, RingAnswer
+    from tui.answers.ring import Reading, RingAnswer
+    from tui.answers.ring_batch import BadRow
     from tui.answers.to_fit import OnShelf
     from tui.workshop import ChosenRing
 
@@ -136,7 +137,7 @@ STATES = ("to fit", "chosen", "open", "no size", "on a kit", "! row")
 
 def listed(answer: RingAnswer | BadRow) -> Listed:
     """A ring as a batch told of it."""
-    if isinstance(answer, answers.ring.BadRow):
+    if isinstance(answer, answers.ring_batch.BadRow):
         return Listed(answer.line, "", answer.error)
     own = ", ".join(value for value in answer.own.values() if value)
     best = answer.to_fit[0] if answer.to_fit else None

@@ -48,8 +48,8 @@ class ShelfOperations(Operating):
         return self.chosen
 
     def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
-        """The count round and the two lists."""
-        return {"round": self._walk, "reorder": self._to_order, "box": self._boxes}.get(one.name)
+        """The count round, the two lists, a box that is pasted."""
+        return {"round": self._walk, "reorder": self._to_order, "box": self._boxes, "load": self._load}.get(one.name)
 
     async def before(self, one: Operation) -> None:
         """A key may come before the answer to the last letters typed."""
@@ -109,6 +109,10 @@ class ShelfOperations(Operating):
         if stops is not None:
             await self.app.push_screen_wait(screens.shelf.round.RoundScreen(workshop, stops, self.kitwright.units))
             self.workshop_changed()
+
+    async def _load(self) -> None:
+        """A box from rows that are pasted; the form shows what each is before it books."""
+        await self.operate(operations.registry.operation("shelf", "load"), {"dry_run": False})
 
     async def _to_order(self) -> None:
         """What has fallen to its reorder point."""

@@ -42,7 +42,7 @@ KEYS = " · ".join(
     f"{plain(means)} {what}"
     for means, what in (
         ("pick", "use"), ("scrap", "scrap"), ("move", "move"), ("all", "round"), ("wanted", "to order"),
-        ("fill", "boxes"), ("new", "bar code"),
+        ("fill", "boxes"), ("list", "fill one"), ("new", "bar code"),
     )
 )  # fmt: skip
 

@@ -12,6 +12,8 @@ const ENDS = {
   4003: ["Opened in another tab", "This browser shows it there. Take it back here?", "Show it here"],
 };
 
+const STOPPED = 4004;
+
 const terminal = document.getElementById("terminal");
 const told = document.getElementById("told");
 let socket = null;
@@ -44,7 +46,8 @@ function closed(event) {
     tell(end[0], end[1], end[2] || "Start again");
     return;
   }
-  tell("The connection is lost", "Trying again. What was typed is still there for ten minutes.", "");
+  if (event.code === STOPPED) tell("The server was stopped", "What was booked is kept. Waiting until it runs again.", "");
+  else tell("The connection is lost", "Trying again. What was typed is still there for ten minutes.", "");
   setTimeout(comeBack, 300);
 }
 
