@@ -180,6 +180,9 @@ def test_an_address_that_others_reach_asks_for_a_code(
     assert ended.code == 0
     assert "Open to browsers at http://192.168.1.20:8040" in ended.out
     assert "Code: 1234 5678" in ended.out
+    # It fits a small terminal, the path aside.
+    assert len(ended.out.splitlines()) < 24
+    assert max(len(line) for line in ended.out.splitlines() if "serve-key" not in line) < 80
     assert "█▀▀▀▀▀" in ended.out or "▄▄▄▄▄" in ended.out
     assert wanted.access_key not in ended.out + ended.err
     assert command("serve", "--demo").code == 0
