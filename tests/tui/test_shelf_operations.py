@@ -217,7 +217,7 @@ async def test_a_box_is_filled_by_one_paste_and_one_undo_empties_it(tmp_path: Pa
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5", "escape", "l")
+        await keys(pilot, "f5", "ctrl+l")
         await write(pilot, "Box 9")
         await keys(pilot, "enter")
         app.screen.post_message(events.Paste("item;count\nAS568-116 NBR 70;12\nP22A;8\n"))
