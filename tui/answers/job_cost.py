@@ -19,8 +19,8 @@ MOST_NAMED = 4
 @dataclass(frozen=True)
 class PartCost:
     """So much of an item. `item`: null where a fluid was poured from no container on record. `cost`: in whole units of
-    `currency`, null where no price is known; `price_from`: by which order or list; `doubt`: what nobody has confirmed of
-    that price."""
+    `currency`, null where no price is known; `price_from`: by which order or list; `doubt`: what nobody has confirmed
+    of that price."""
 
     item: int | None
     name: str

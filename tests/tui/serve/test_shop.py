@@ -161,7 +161,7 @@ async def test_a_form_has_a_limit() -> None:
     ],
 )
 async def test_what_is_no_form_is_a_wrong_code(kind: str, data: bytes) -> None:
-    """No fault of the server's, whose every line at the shop's computer anybody could then write, as often as they like."""
+    """No fault of the server's: anybody could then write lines at the shop's computer, as often as they like."""
     async with open_shop() as bench:
         headers = {"Origin": bench.origin, "Content-Type": kind}
         for status in (*[HTTPStatus.FORBIDDEN] * MOST_WRONG, HTTPStatus.TOO_MANY_REQUESTS):
