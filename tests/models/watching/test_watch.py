@@ -20,8 +20,8 @@ from models.database import Workshop, open_workshop
 from models.inventory import bins
 from models.storage.locations import place
 from models.watching import watch as watching
-from models.watching.heard import Heard, Line, Told
-from models.watching.moved import moved
+from models.watching.heard import Booked, Heard, Line, Told
+from models.watching.moved import stock_news
 from models.watching.on_server import CALLED
 from models.watching.watch import Watch
 from tests import postgres
@@ -176,7 +176,7 @@ def test_each_action_is_told_once_in_whatever_order_they_are_committed(order: li
 
 
 @pytest.mark.parametrize("rows", [5, 50])
-def test_a_look_for_news_is_one_statement_and_what_moved_is_another(workshop: Workshop, rows: int) -> None:
+def test_what_moved_and_how_it_stands_is_two_statements_however_many_rows(workshop: Workshop, rows: int) -> None:
     with workshop.write() as session:
         stock = [ring(session, 9, size_key=f"as568:{201 + one}").stock_id for one in range(rows)]
         before = newest_id(session)
@@ -184,7 +184,33 @@ def test_a_look_for_news_is_one_statement_and_what_moved_is_another(workshop: Wo
         for one in stock:
             shelf.use(session, act("Bench 2"), stock_id=one, quantity=2)
     with workshop.read() as session, counted(session) as sent:
-        found = moved(session, range(before + 1, before + rows + 1))
-    assert len(sent) == 1
-    assert {(one.on_hand, one.free, one.kind, one.who) for one in found.values()} == {(-2, -2, "used", "Bench 2")}
-    assert set(found) == set(stock)
+        news = stock_news(session, [Booked(before + 1 + one, "", "", "shelf.use", None) for one in range(rows)])
+    assert len(sent) == 2
+    assert {one[1:] for one in news.moves.values()} == {(-2, 0, "used", "shelf.use", "Bench 2")}
+    assert set(news.moves) == set(stock)
+    assert {row.on_hand for row in news.rows.values()} == {7}
+    assert not news.whole
+
+
+def test_a_list_is_read_anew_only_where_it_may_have_other_rows(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        shelf.use(session, act(), stock_id=ring(session, 9, size_key="as568:215").stock_id, quantity=1)
+        after = [newest_id(session)]
+        row = ring(session, 3)
+        shelf.receive(
+            session, act(), item_id=row.item_id, bin_id=bins.add(session, act(), code="Z9").bin_id, quantity=4
+        )
+        after.append(newest_id(session))
+        shelf.use(session, act(), stock_id=row.stock_id, quantity=3)
+        after.append(newest_id(session))
+
+    def whole(number: int, what: str = "shelf.x") -> bool:
+        with workshop.read() as session:
+            return stock_news(session, [Booked(number, "", "", what, None)]).whole
+
+    assert not whole(after[0])
+    assert not whole(after[0], "fluid_rules.add")
+    # Another row, and one that is empty now.
+    assert whole(after[1])
+    assert whole(after[2])
+    assert whole(after[0], "items.rename")
