@@ -3,6 +3,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from catalog.photo import camera as camera
     from catalog.photo import edges as edges
+    from catalog.photo import file as file
     from catalog.photo import fit as fit
     from catalog.photo import marks as marks
     from catalog.photo import measure as measure

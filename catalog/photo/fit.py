@@ -72,7 +72,13 @@ def camera_of(values: Floats, start: Start) -> Camera:
 
 
 def fit(
-    start: Start, corners: Corners, torus: Torus | None, edges: Edges | None, px: float, mm: float, begin: Floats | None = None
+    start: Start,
+    corners: Corners,
+    torus: Torus | None,
+    edges: Edges | None,
+    px: float,
+    mm: float,
+    begin: Floats | None = None,
 ) -> Fitted:
     """The best camera and ring. `px`: how sure a corner's place is; `mm`: an edge's; standard deviations.
 
@@ -113,7 +119,9 @@ def _least(left: Callable[[Floats], Floats], values: Floats) -> tuple[Floats, Fl
     normal = np.zeros((len(values), len(values)))
     for _ in range(ROUNDS):
         steps = np.full(len(values), 1e-5)
-        slope = np.column_stack([(left(values + step * unit) - now) / step for step, unit in zip(steps, np.eye(len(values)), strict=True)])
+        slope = np.column_stack(
+            [(left(values + step * unit) - now) / step for step, unit in zip(steps, np.eye(len(values)), strict=True)]
+        )
         normal = slope.T @ slope
         pull = slope.T @ now
         while True:

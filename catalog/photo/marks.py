@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 import cv2
@@ -13,12 +15,16 @@ from catalog.photo.sheet import APART, CELLS, FIELD_MM, PATTERNS, cells, corners
 
 Floats = NDArray[np.float64]
 Picture = NDArray[np.uint8]
+Outline = NDArray[np.int32]
 
 LEAST_MARKS: Final = 9
 """Of twelve; fewer leave a side of the field without any."""
 PLAN_PX_PER_MM: Final = 6.0
 WIDEST_MM: Final = 13.0
 """Wider cords than this would be taken for a shadow."""
+GLINT: Final = 0.93
+"""A glint of less than this share of the paper's brightness is told from paper."""
+NO_RING: Final = "no ring is seen in the sheet's field: lay it in the middle of the white square"
 FAINT: Final = 0.75
 """Of the paper's brightness: a ring as light as this can't be told from it."""
 
@@ -29,6 +35,15 @@ class Marks(NamedTuple):
     sheet: Floats
     picture: Floats
     missing: int
+
+
+class _Shape(NamedTuple):
+    """What is dark: the px within its outline and within its hole, and both lines."""
+
+    area: float
+    hole: float
+    outline: Outline
+    edge: Outline
 
 
 class Rough(NamedTuple):
@@ -54,7 +69,11 @@ def find(picture: Picture) -> Marks:
     settings.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
     # A large picture's marks are found as well in a smaller one; the corners are then sought in the picture itself.
     smaller = max(1, round(max(picture.shape) / 1800))
-    seen = picture if smaller == 1 else cv2.resize(picture, None, fx=1 / smaller, fy=1 / smaller, interpolation=cv2.INTER_AREA)
+    seen = (
+        picture
+        if smaller == 1
+        else cv2.resize(picture, None, fx=1 / smaller, fy=1 / smaller, interpolation=cv2.INTER_AREA)
+    )
     found, numbers, _ = cv2.aruco.ArucoDetector(dictionary(), settings).detectMarkers(seen)
     known = {} if numbers is None else {int(n): f[0] for n, f in zip(numbers.ravel(), found, strict=True)}
     if len(known) < LEAST_MARKS:
@@ -64,7 +83,8 @@ def find(picture: Picture) -> Marks:
                 "and take all of it"
             )
         raise PhotoError(
-            f"only {len(known)} of the 12 marks are seen: take the picture again with all of them in it, sharp and not hidden"
+            f"only {len(known)} of the 12 marks are seen: take the picture again with all of them in it, sharp "
+            "and not hidden"
         )
     order = sorted(known)
     places = np.concatenate([known[n] for n in order]).astype(np.float64)
@@ -98,7 +118,7 @@ def rough(picture: Picture, marks: Marks) -> Rough:
     # A glint across the cord must not open the ring.
     dark = cv2.morphologyEx(dark, cv2.MORPH_CLOSE, cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (5, 5)))
     outlines, inside = cv2.findContours(dark, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
-    return _ring(outlines, inside, side)
+    return _ring(outlines, inside, share)
 
 
 def _paper(flat: Picture) -> NDArray[np.float32]:
@@ -116,42 +136,62 @@ def _level(share: NDArray[np.float32]) -> float:
     cut, _ = cv2.threshold(scaled, 0, 255, cv2.THRESH_BINARY + cv2.THRESH_OTSU)
     dark = share[share < min(cut / 200, FAINT)]
     if dark.size < 40:
-        raise PhotoError("no ring is seen in the sheet's field: lay it in the middle of the white square")
+        raise PhotoError(NO_RING)
     return float(0.65 * np.quantile(dark, 0.3) + 0.35)
 
 
-def _ring(outlines: object, inside: object, side: int) -> Rough:
-    found: list[tuple[float, Rough, bool]] = []
-    solid = 0.0
-    tree = np.asarray(inside)[0] if inside is not None else np.zeros((0, 4), int)
-    shapes = list(outlines)  # type: ignore[call-overload]
-    for number, shape in enumerate(shapes):
-        if tree[number][3] >= 0:
-            continue
-        area = cv2.contourArea(shape)
-        holes = [(cv2.contourArea(shapes[n]), n) for n in range(len(shapes)) if tree[n][3] == number]
-        hole, which = max(holes, default=(0.0, -1))
-        points = shape.reshape(-1, 2)
-        at_edge = bool(points.min() <= 1 or points.max() >= side - 2)
-        if hole < 0.02 * area or hole < 12:
-            solid = max(solid, area)
-            continue
-        middle = (points.mean(axis=0) + 0.5) / PLAN_PX_PER_MM - FIELD_MM / 2
-        # A contour runs through the outermost dark px, a hole's through the dark ones round it.
-        outer = (np.sqrt(area / np.pi) + 0.5) / PLAN_PX_PER_MM
-        inner = (np.sqrt(hole / np.pi) - 0.5) / PLAN_PX_PER_MM
-        found.append((area, Rough(*map(float, (*middle, (outer + inner) / 2, outer - inner))), at_edge))
+def _ring(outlines: Sequence[Outline], inside: Outline | None, share: NDArray[np.float32]) -> Rough:
+    """The one ring of what is dark. Raises `PhotoError`."""
+    found, solid = _rings(outlines, inside)
     if not found:
         if solid > 60:
             raise PhotoError(
                 "what lies in the field is no closed ring: a broken or cut one is measured by --cut-length, "
                 "and a ring must lie wholly in the white square"
             )
-        raise PhotoError("no ring is seen in the sheet's field: lay it in the middle of the white square")
-    found.sort(key=lambda one: -one[0])
-    area, ring, at_edge = found[0]
-    if at_edge:
-        raise PhotoError("the ring reaches out of the sheet's white square: lay it in the middle; one over 100 mm is too large")
-    if len(found) > 1 and found[1][0] > 0.05 * area or solid > 0.2 * area:
+        raise PhotoError(NO_RING)
+    outer = found[0]
+    rest = found[1:]
+    points = outer.outline.reshape(-1, 2)
+    if points.min() <= 1 or points.max() >= len(share) - 2:
+        raise PhotoError(
+            "the ring reaches out of the sheet's white square: lay it in the middle; one of over 100 mm is too large"
+        )
+    inner = outer
+    if rest and _one_with(outer, rest[0], share):
+        inner, rest = rest[0], rest[1:]
+    if any(one.area > 0.05 * outer.area for one in rest) or solid > 0.2 * outer.area:
         raise PhotoError("more than one thing lies on the sheet: leave the one ring alone on it")
-    return ring
+    # An outline runs through the outermost dark px, a hole's through the dark ones round it.
+    outside = (math.sqrt(outer.area / math.pi) + 0.5) / PLAN_PX_PER_MM
+    within = (math.sqrt(inner.hole / math.pi) - 0.5) / PLAN_PX_PER_MM
+    x, y = (points.mean(axis=0) + 0.5) / PLAN_PX_PER_MM - FIELD_MM / 2
+    return Rough(float(x), float(y), (outside + within) / 2, outside - within)
+
+
+def _rings(outlines: Sequence[Outline], inside: Outline | None) -> tuple[list[_Shape], float]:
+    """What is dark and has a hole, largest first; and the area of the largest that has none."""
+    found, solid = [], 0.0
+    tree = np.zeros((0, 4), int) if inside is None else inside[0]
+    for number, shape in enumerate(outlines):
+        if tree[number][3] >= 0:
+            continue
+        area = cv2.contourArea(shape)
+        holes = [(cv2.contourArea(outlines[n]), n) for n in range(len(outlines)) if tree[n][3] == number]
+        hole, which = max(holes, default=(0.0, -1))
+        if hole < 0.02 * area or hole < 12:
+            solid = max(solid, area)
+        else:
+            found.append(_Shape(area, hole, shape, outlines[which]))
+    return sorted(found, key=lambda one: -one.area), solid
+
+
+def _one_with(outer: _Shape, inner: _Shape, share: NDArray[np.float32]) -> bool:
+    """Whether two rings in one another are one cord, which a glint all round parts: there it is darker than paper."""
+    if not 0.4 * outer.hole < inner.area < outer.hole:
+        return False
+    gap = np.zeros(share.shape, np.uint8)
+    cv2.drawContours(gap, [outer.edge], -1, 1, cv2.FILLED)
+    cv2.drawContours(gap, [inner.outline], -1, 0, cv2.FILLED)
+    gap = cv2.erode(gap, np.ones((3, 3), np.uint8))
+    return bool(gap.any()) and float(np.median(share[gap > 0])) < GLINT

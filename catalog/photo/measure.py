@@ -26,6 +26,8 @@ FILM_DIAGONAL: Final = 43.27
 BASE_MM: Final = 0.02
 BASE_SHARE: Final = 0.0005
 """What rendered pictures were off beyond all that is known, standard deviations (tests/bench/photo.py)."""
+BLUR_SHARE: Final = 0.12
+"""How far an edge is misplaced by what a camera does to brightness, a standard deviation as a share of its blur."""
 BULGE_MM: Final = 0.2
 """How high a sheet that was smoothed out bulges under a ring, a standard deviation (common practice, no source)."""
 TWO_WAYS: Final = 0.0003
@@ -41,13 +43,17 @@ BAR_OFF: Final = 0.05
 
 STEEPEST_DEG: Final = 40.0
 BLUR_MM: Final = 0.22
-UNSHARP: Final = 0.18
+UNSHARP: Final = 0.1
 """An edge blurred (a standard deviation) over more than so many mm, or so much of the width, is too blurred."""
 COARSEST_MM: Final = 0.25
 CORNERS_PX: Final = 0.15
 WARPED_MM: Final = 0.12
 """What the marks' corners may be off, the median of them, for a sheet that lies flat."""
-UNEVEN_MM: Final = 0.09
+UNEVEN: Final = 0.025
+UNEVEN_MM: Final = (0.045, 0.09)
+"""How much of its width an edge may wander about a ring's, within these limits (rendered pictures: 0.01 to 0.03 mm)."""
+UNEVEN_SHARE: Final = 0.7
+"""How far a ring may be off by what makes its edge wander, a standard deviation as a share of that."""
 LOST: Final = 0.3
 """The share of a ring's edge that may be hidden by glare or shadow."""
 NARROWEST_MM: Final = 0.8
@@ -82,8 +88,8 @@ class Bar(NamedTuple):
         share = self.length_mm / BAR_MM
         if not abs(share - 1.0) <= BAR_OFF:
             raise PhotoError(
-                f"the bar is printed {BAR_MM:g} mm long and can't measure {self.length_mm:g} mm: measure it between its "
-                "outer ends, and print at 100 %"
+                f"the bar is printed {BAR_MM:g} mm long and can't measure {self.length_mm:g} mm: measure it between "
+                "its outer ends, and print at 100 %"
             )
         return share
 
@@ -107,7 +113,9 @@ def measure(picture: marks.Picture, bar: Bar, focal_as_film: float | None = None
         raise PhotoError(f"the picture was taken {tilt:.0f}° aslant: hold the camera over the sheet, within 30°")
     warped = float(np.median(np.linalg.norm(seen.corners_px, axis=1))) * mm_per_px
     if warped > WARPED_MM:
-        raise PhotoError(f"the sheet does not lie flat (its marks are {warped:.1f} mm out of place): smooth it out on a table")
+        raise PhotoError(
+            f"the sheet does not lie flat (its marks are {warped:.1f} mm out of place): smooth it out on a table"
+        )
 
     torus = Torus(first.x * scale, first.y * scale, first.radius * scale, first.width * scale)
     if torus.width < NARROWEST_MM or torus.width / mm_per_px < 6:
@@ -228,24 +236,28 @@ def _judged(
     torus = result.torus
     blur = blur_px * mm_per_px
     if blur > min(BLUR_MM, UNSHARP * torus.width):
-        raise PhotoError(f"the picture is blurred (edges spread over {2 * blur:.1f} mm): hold still, tap on the ring to focus")
-    uneven = float(np.sqrt((result.edges_mm**2).mean()))
-    if uneven > UNEVEN_MM:
         raise PhotoError(
-            f"the edge seen wanders by {uneven:.2f} mm from a ring's: it does not lie flat, is bent, or a hard shadow lies "
-            "beside it; press it flat, let go, and take it in even light"
+            f"the picture is too blurred for this ring (its edges spread over {2 * blur:.2f} mm): hold still, tap on the "
+            "ring to focus, go nearer"
+        )
+    uneven = float(np.sqrt((result.edges_mm**2).mean()))
+    if uneven > min(max(UNEVEN * torus.width, UNEVEN_MM[0]), UNEVEN_MM[1]):
+        raise PhotoError(
+            f"the edge seen wanders by {uneven:.2f} mm from a ring's: it does not lie flat, is bent, or a hard shadow "
+            "lies beside it; press it flat, let go, and take it in even light"
         )
     if share < 1 - LOST:
         raise _hidden()
     inside = 2 * torus.radius - torus.width
     if inside < 1.0:
         raise PhotoError("the hole is too small to be measured by a picture: use a cone or pins")
+    seen = math.hypot(BLUR_SHARE * blur, UNEVEN_SHARE * uneven)
     over = float(np.linalg.norm(result.camera.place))
     return Measured(
         inside,
-        2.0 * _id_sd(result.cov, inside, torus, over, bar),
+        2.0 * _id_sd(result.cov, inside, torus, over, bar, seen),
         torus.width,
-        2.0 * _width_sd(result.cov, torus, over, bar),
+        2.0 * _width_sd(result.cov, torus, over, bar, seen),
         4.0 * math.hypot(torus.along, torus.aslant),
         tilt,
         mm_per_px,
@@ -253,13 +265,15 @@ def _judged(
     )
 
 
-def _id_sd(cov: Floats, inside: float, torus: Torus, over: float, bar: Bar) -> float:
-    """The standard deviation in mm of an ID by all that may be off; `over`: the camera's distance."""
+def _id_sd(cov: Floats, inside: float, torus: Torus, over: float, bar: Bar, seen: float) -> float:
+    """The standard deviation in mm of an ID by all that may be off; `over`: the camera's
+    distance, `seen`: by how the edge is seen."""
     of_fit = math.sqrt(max(0.0, 4 * cov[2, 2] - 4 * cov[2, 3] + cov[3, 3]))
     across = 2 * torus.radius
     return math.hypot(
         OPTIMISM * of_fit,
         BASE_MM,
+        seen,
         BASE_SHARE * inside,
         across * BULGE_MM / over,
         inside * bar.plus_minus_mm / 2 / bar.length_mm,
@@ -268,10 +282,11 @@ def _id_sd(cov: Floats, inside: float, torus: Torus, over: float, bar: Bar) -> f
     )
 
 
-def _width_sd(cov: Floats, torus: Torus, over: float, bar: Bar) -> float:
+def _width_sd(cov: Floats, torus: Torus, over: float, bar: Bar, seen: float) -> float:
     return math.hypot(
         OPTIMISM * math.sqrt(max(0.0, cov[3, 3])),
         BASE_MM,
+        seen,
         torus.width * BULGE_MM / over,
         torus.width * bar.plus_minus_mm / 2 / bar.length_mm,
     )

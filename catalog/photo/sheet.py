@@ -39,9 +39,7 @@ PATTERNS: Final = (
 )
 """Each mark's cells, row by row from the top left, as one number: 1 is white."""
 _STEPS: Final = (-REACH_MM, -REACH_MM / 3, REACH_MM / 3, REACH_MM)
-PLACES: Final = tuple(
-    (x, y) for y in _STEPS for x in _STEPS if abs(x) == REACH_MM or abs(y) == REACH_MM
-)
+PLACES: Final = tuple((x, y) for y in _STEPS for x in _STEPS if abs(x) == REACH_MM or abs(y) == REACH_MM)
 """Where the middle of each mark lies."""
 
 

@@ -1,4 +1,4 @@
-"""A ring lying on the sheet, and its silhouette: each ray along its edge passes the cord's middle line by half the width.
+"""A ring lying on the sheet, and its silhouette: each ray along its edge passes the cord's middle by half the width.
 
 The middle line is a circle at a height of half the width, with two terms more for a ring out of round. Pure numpy.
 """

@@ -1,7 +1,7 @@
 """How far off rings are that are measured from a picture, and whether the ± that is told holds.
 
-Run it with `python -m tests.bench.photo [COUNT] [SEED]`. Pictures are rendered (`tests/catalog/photo/rendered.py`): rings
-of 8 to 60 mm, black, grey, green and shiny, out of round by up to 0.6 mm, flattened, at most 30° aslant, of 2 to 4
+Run it with `python -m tests.bench.photo [COUNT] [SEED]`. Pictures are rendered (`tests/catalog/photo/rendered.py`):
+rings of 8 to 60 mm, black, grey, green and shiny, out of round by up to 0.6 mm, flattened, at most 30° aslant, of 4 to 8
 megapixels, with lens, blur, noise, shadow, sharpening, a telephone's own tones and JPEG; the sheet bulges, the printer
 scales, the bar is misread and the file's focal length is off or not said. No real picture is among them.
 """
@@ -38,7 +38,7 @@ def drawn(seed: int) -> Taken:
     dice = np.random.default_rng([seed, 14])
     inside = float(np.exp(dice.uniform(np.log(8), np.log(60))))
     width = float(np.clip(dice.choice([1.78, 2.4, 2.62, 3.0, 3.53, 5.0, 5.33, 5.7, 6.99]), 0, 0.45 * inside))
-    wide, high = ((1632, 1224), (2048, 1536), (2304, 1728))[dice.integers(3)]
+    wide, high = ((2304, 1728), (3264, 2448), (3264, 2448))[dice.integers(3)]
     kind = dice.choice(["black", "grey", "green", "shiny"], p=[0.5, 0.15, 0.15, 0.2])
     scale = 1 + dice.normal(0, 0.004)
     room = max(0.0, 40 - inside / 2 - width)
