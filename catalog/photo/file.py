@@ -1,7 +1,7 @@
-"""A picture's file: what it is and how large by its first bytes, before it is unpacked, and what it says of the lens.
+"""A picture's file: what it is and how large, seen before it is unpacked; what it says of the lens.
 
-JPEG (ISO/IEC 10918-1), its EXIF part (CIPA DC-008: a TIFF directory, tag A405 the focal length as on 35 mm film) and PNG
-(ISO/IEC 15948). What is no such file, is broken or would unpack to too much is refused in one sentence.
+JPEG (ISO/IEC 10918-1), its EXIF part (CIPA DC-008: a TIFF directory, tag A405 the focal length as on 35 mm film) and
+PNG (ISO/IEC 15948). What is no such file, is broken or would unpack to too much is refused in one sentence.
 """
 
 from __future__ import annotations
@@ -52,7 +52,8 @@ def opened(data: bytes) -> Opened:
     pixels = header.wide * header.high
     if pixels > MOST_PX or max(header.wide, header.high) > LONGEST_SIDE:
         raise PhotoError(
-            f"the picture has {header.wide} x {header.high} px, more than {MOST_PX // 1_000_000} million: take it smaller"
+            f"the picture has {header.wide} x {header.high} px, more than {MOST_PX // 1_000_000} million: "
+            "make it smaller"
         )
     if pixels < LEAST_PX:
         raise PhotoError(

@@ -160,7 +160,7 @@ def _ring(outlines: Sequence[Outline], inside: Outline | None, share: NDArray[np
     inner = outer
     if rest and _one_with(outer, rest[0], share):
         inner, rest = rest[0], rest[1:]
-    if any(one.area > 0.05 * outer.area for one in rest) or solid > 0.2 * outer.area:
+    if any(one.area > 0.05 * outer.area for one in rest) or solid > 0.05 * outer.area:
         raise PhotoError("more than one thing lies on the sheet: leave the one ring alone on it")
     # An outline runs through the outermost dark px, a hole's through the dark ones round it.
     outside = (math.sqrt(outer.area / math.pi) + 0.5) / PLAN_PX_PER_MM

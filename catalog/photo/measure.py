@@ -54,6 +54,11 @@ UNEVEN_MM: Final = (0.045, 0.09)
 """How much of its width an edge may wander about a ring's, within these limits (rendered pictures: 0.01 to 0.03 mm)."""
 UNEVEN_SHARE: Final = 0.7
 """How far a ring may be off by what makes its edge wander, a standard deviation as a share of that."""
+OVAL_SHARE: Final = 0.08
+"""How far a mean ID may be off, a standard deviation as a share of out of round: one that stands off its sheet looks so."""
+OVAL: Final = 0.03
+OVAL_MM: Final = 0.8
+"""A ring further out of round than this share of its ID, or so many mm, is bent or does not lie flat."""
 LOST: Final = 0.3
 """The share of a ring's edge that may be hidden by glare or shadow."""
 NARROWEST_MM: Final = 0.8
@@ -82,16 +87,16 @@ class Bar(NamedTuple):
     length_mm: float
     plus_minus_mm: float = BAR_PLUS_MINUS_MM
 
-    @property
-    def scale(self) -> float:
-        """Of the printed sheet. Raises `PhotoError` for a bar that can't be ours."""
-        share = self.length_mm / BAR_MM
-        if not abs(share - 1.0) <= BAR_OFF:
-            raise PhotoError(
-                f"the bar is printed {BAR_MM:g} mm long and can't measure {self.length_mm:g} mm: measure it between "
-                "its outer ends, and print at 100 %"
-            )
-        return share
+
+def checked(bar: Bar) -> float:
+    """The printed sheet's scale by its bar. Raises `PhotoError` for a bar that can't be ours."""
+    share = bar.length_mm / BAR_MM
+    if not abs(share - 1.0) <= BAR_OFF:
+        raise PhotoError(
+            f"the bar is printed {BAR_MM:g} mm long and can't measure {bar.length_mm:g} mm: measure it between its "
+            "outer ends, and print at 100 %"
+        )
+    return share
 
 
 def measure(picture: marks.Picture, bar: Bar, focal_as_film: float | None = None) -> Measured:
@@ -99,7 +104,7 @@ def measure(picture: marks.Picture, bar: Bar, focal_as_film: float | None = None
 
     Raises `PhotoError`.
     """
-    scale = bar.scale
+    scale = checked(bar)
     found = marks.find(picture)
     first = marks.rough(picture, found)
     corners = _corners(found, scale)
@@ -237,8 +242,8 @@ def _judged(
     blur = blur_px * mm_per_px
     if blur > min(BLUR_MM, UNSHARP * torus.width):
         raise PhotoError(
-            f"the picture is too blurred for this ring (its edges spread over {2 * blur:.2f} mm): hold still, tap on the "
-            "ring to focus, go nearer"
+            f"the picture is too blurred for this ring (its edges spread over {2 * blur:.2f} mm): hold still, tap on "
+            "the ring to focus, go nearer"
         )
     uneven = float(np.sqrt((result.edges_mm**2).mean()))
     if uneven > min(max(UNEVEN * torus.width, UNEVEN_MM[0]), UNEVEN_MM[1]):
@@ -251,14 +256,22 @@ def _judged(
     inside = 2 * torus.radius - torus.width
     if inside < 1.0:
         raise PhotoError("the hole is too small to be measured by a picture: use a cone or pins")
-    seen = math.hypot(BLUR_SHARE * blur, UNEVEN_SHARE * uneven)
+    oval = 4.0 * math.hypot(torus.along, torus.aslant)
+    if oval > max(OVAL_MM, OVAL * inside):
+        raise PhotoError(
+            f"the ring looks {oval:.1f} mm longer than it is wide: it is bent or does not lie flat; press it flat, let go, "
+            "and take it again"
+        )
+    # A flattened cord shows its height to a camera that looks aslant: so much less wide it seems.
+    lower = 2 * FLATTENED * torus.width * math.sin(math.radians(tilt)) ** 2 / 2
+    seen = math.hypot(BLUR_SHARE * blur, UNEVEN_SHARE * uneven, lower)
     over = float(np.linalg.norm(result.camera.place))
     return Measured(
         inside,
         2.0 * _id_sd(result.cov, inside, torus, over, bar, seen),
         torus.width,
         2.0 * _width_sd(result.cov, torus, over, bar, seen),
-        4.0 * math.hypot(torus.along, torus.aslant),
+        oval,
         tilt,
         mm_per_px,
         missing,
@@ -279,6 +292,7 @@ def _id_sd(cov: Floats, inside: float, torus: Torus, over: float, bar: Bar, seen
         inside * bar.plus_minus_mm / 2 / bar.length_mm,
         inside * TWO_WAYS,
         across * FLATTENED * torus.width / over,
+        OVAL_SHARE * 4.0 * math.hypot(torus.along, torus.aslant),
     )
 
 

@@ -1,9 +1,9 @@
 """How far off rings are that are measured from a picture, and whether the ± that is told holds.
 
 Run it with `python -m tests.bench.photo [COUNT] [SEED]`. Pictures are rendered (`tests/catalog/photo/rendered.py`):
-rings of 8 to 60 mm, black, grey, green and shiny, out of round by up to 0.6 mm, flattened, at most 30° aslant, of 4 to 8
-megapixels, with lens, blur, noise, shadow, sharpening, a telephone's own tones and JPEG; the sheet bulges, the printer
-scales, the bar is misread and the file's focal length is off or not said. No real picture is among them.
+rings of 8 to 60 mm, black, grey, green and shiny, out of round by up to 0.6 mm, flattened, at most 30° aslant, of 4 to
+8 megapixels, with lens, blur, noise, shadow, sharpening, a telephone's own tones and JPEG; the sheet bulges, the
+printer scales, the bar is misread and the file's focal length is off or not said. No real picture is among them.
 """
 
 from __future__ import annotations
