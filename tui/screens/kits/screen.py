@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -114,7 +114,7 @@ class KitsScreen(KitOperations, Area):
         """Others booked something: mark what says something else now. Any of it may stand on this kit's shelf."""
         jobs = {job.job_id: job_row(job) for job in self._jobs}
         job_id, lines = self._job_id, {key_of(one): row_of(one) for one in self._lines}
-        await self._read_all()
+        await self._read_all(stay=key_of(self.entry) if self.entry is not None else None)
         self._job_marks.took(jobs, {job.job_id: job_row(job) for job in self._jobs})
         self._job_rows.renew()
         if job_id == self._job_id:
@@ -127,7 +127,8 @@ class KitsScreen(KitOperations, Area):
     async def _read(self) -> None:
         await self._read_all()
 
-    async def _read_all(self) -> None:
+    async def _read_all(self, stay: Hashable = None) -> None:
+        """Read and show; `stay`: the key of the line that the cursor stays on, wherever it stands now."""
         # At first without `ask`, which loads SQLAlchemy: the jobs are there in half the time.
         jobs = await asyncio.to_thread(self.kitwright.workshop.first_jobs)
         if jobs is None:
@@ -138,9 +139,9 @@ class KitsScreen(KitOperations, Area):
         self._jobs = jobs or ()
         at = next((i for i, job in enumerate(self._jobs) if job.job_id == self._job_id), 0)
         self._job_rows.show(len(self._jobs), self._job_row, cursor=at)
-        await self._read_kit()
+        await self._read_kit(stay)
 
-    async def _read_kit(self) -> None:
+    async def _read_kit(self, stay: Hashable = None) -> None:
         while True:
             job = self.job
             standing = await self.ask(self.kitting.standing, job.job_id) if job else None
@@ -152,15 +153,14 @@ class KitsScreen(KitOperations, Area):
         kit = self._standing.kit if self._standing else None
         same = kit is not None and kit.job_id == self._job_id
         self._job_id = kit.job_id if kit else None
-        self._show_kit(kit, keep=same)
+        self._show_kit(kit, keep=same, stay=stay)
 
     @work(exclusive=True, group="kit")
     async def _other_kit(self) -> None:
         await self._read_kit()
 
-    def _show_kit(self, kit: KitView | None, *, keep: bool) -> None:
+    def _show_kit(self, kit: KitView | None, *, keep: bool, stay: Hashable) -> None:
         self._kit = kit
-        before = self.entry
         self._lines = kit_lines(kit)
         title = ""
         if kit is not None:
@@ -174,8 +174,8 @@ class KitsScreen(KitOperations, Area):
         finish.update(clean(words))
         finish.display = bool(words)
         at = self.rows.cursor if keep else 0
-        if keep and before is not None:
-            at = place_of(key_of(before), map(key_of, self._lines), at)
+        if keep and stay is not None:
+            at = place_of(stay, map(key_of, self._lines), at)
         if self._seek is not None:
             at = next((i for i, row in enumerate(self._lines) if row.need.need_id == self._seek), at)
             self._seek = None
