@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from models import demo as demo
     from models import elements as elements
     from models import errors as errors
+    from models import filled as filled
     from models import fits as fits
     from models import fluid_rules as fluid_rules
     from models import glance as glance

@@ -131,6 +131,10 @@ class Kitting:
         """Every machine."""
         return self._workshop.read(models.machines.listed)
 
+    def add_machine(self, name: str) -> MachineRow:
+        """A machine that was missed while a job is opened on it."""
+        return self._workshop.change(lambda session, act: models.machines.add(session, act, name=name))
+
     def stock(self, stock_id: int) -> StockRow:
         """One row of the shelf."""
         return self._workshop.read(lambda session: models.shelf.stock_row(session, stock_id))

@@ -99,7 +99,7 @@ def every_table(folder: Path) -> Workshop:
     with workshop.write() as session:
         suppliers.remember_layout(session, act(), supplier_id, propose(open_source(file)).layout)
     with workshop.write() as session:
-        suppliers.set_terms(session, act(), supplier_id, freight_minor=490)
+        suppliers.set_terms(session, act(), supplier_id, freight_minor=490, language="de")
     take_over(workshop, supplier_id, file)
     take_over(workshop, supplier_id, written(folder / "second.csv", [LISTED[0].replace("0.50", "0.55"), LISTED[1]]))
     _order(workshop)

@@ -43,6 +43,7 @@ examples:
   kitwright machine add "Loader 2" --built japan --position "lift valve ring=ring" --demo
 """
 EPILOG = "exit codes: 0 done, 1 there is no machine yet, 2 wrong options or input.\n"
+ALONE_MEANS = "list"
 BUILT = ("anywhere", "japan", "north-america", "europe")
 
 

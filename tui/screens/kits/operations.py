@@ -159,6 +159,11 @@ class KitOperations(Operating):
         values = await self.app.push_screen_wait(screens.kits.new_job.new_job(templates, machines))
         if values is None:
             return
+        if name := values.pop(screens.kits.new_job.NEW_MACHINE, ""):
+            values["machine"] = await self.ask(self.kitting.add_machine, name)
+            if values["machine"] is None:
+                return
+            self.say(f"Added the machine {clean(name)}. F9 takes the job back first, then the machine.")
         answer = await self.ask(operation("job", "open").perform, self.kitwright.workshop, values)
         if isinstance(answer, JobOpened):
             self._job_id = answer.job

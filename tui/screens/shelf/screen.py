@@ -43,8 +43,8 @@ LEDGER_REST = 0.12
 KEYS = " · ".join(
     f"{plain(means)} {what}"
     for means, what in (
-        ("pick", "use"), ("scrap", "scrap"), ("move", "move"), ("all", "round"), ("wanted", "to order"),
-        ("fill", "boxes"), ("list", "fill one"), ("new", "bar code"),
+        ("pick", "use"), ("scrap", "scrap"), ("move", "move"), ("all", "round"), ("wanted", "low"),
+        ("fill", "boxes"), ("list", "box"), ("new", "code"),
     )
 )  # fmt: skip
 
@@ -219,7 +219,7 @@ class ShelfScreen(ShelfOperations, Area):
 
     def on_descendant_focus(self) -> None:
         """Letters work in the list; the line says how to get there."""
-        lead = "" if self.rows.has_focus else "Esc, then: "
+        lead = "" if self.rows.has_focus else "Esc: "
         self.query_one("#shelf-keys", Static).update(lead + KEYS)
 
     def on_input_changed(self) -> None:
