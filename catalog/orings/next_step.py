@@ -96,7 +96,7 @@ class NextStep(NamedTuple):
         """The same for a narrow column."""
         if self.blind:
             return self.to_do
-        return f"{self.to_do} ({100.0 * self.now:.0f} to {_percent(self.then)})"
+        return f"{self.to_do} ({_percent(self.now)} to {_percent(self.then)})"
 
     @property
     def to_do(self) -> str:
@@ -117,7 +117,8 @@ class NextStep(NamedTuple):
 
 
 def _percent(share: float) -> str:
-    return f"{100.0 * share:.0f} %"
+    """Never 100 %: what a reading brings is only expected."""
+    return f"{min(100.0 * share, 99.0):.0f} %"
 
 
 class Rival(NamedTuple):
