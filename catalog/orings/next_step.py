@@ -96,7 +96,7 @@ class NextStep(NamedTuple):
         """The same for a narrow column."""
         if self.blind:
             return self.to_do
-        return f"{self.to_do} ({_percent(self.now)} to {_percent(self.then)})"
+        return f"{self.to_do} ({100.0 * self.now:.0f} to {_percent(self.then)})"
 
     @property
     def to_do(self) -> str:
