@@ -112,8 +112,7 @@ def close_job(title: str, words: str, closing: Closing) -> Ask[WhatBecame | None
             Key("take", "Close the job", "Close the job as the rows say", accept),
             Key("leave", "Leave open", "Change nothing", gives(None)),
         ),
-        line=f"Enter: all as planned · Space: used, back, scrapped · {plain('back')} back · {plain('scrap')} scrapped"
-        " · Esc: leave open",
+        line=f"Enter: as planned · Space: next · {plain('back')} back · {plain('scrap')} scrapped · Esc: leave open",
         name="close-job",
         looks="sheet wide",
     )  # fmt: skip
