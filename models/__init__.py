@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from models import demo as demo
     from models import elements as elements
     from models import errors as errors
+    from models import filled as filled
     from models import fits as fits
     from models import fluid_rules as fluid_rules
     from models import glance as glance
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
     from models import undoing as undoing
     from models import upkeep as upkeep
     from models import volume as volume
+    from models import watching as watching
     from models import words as words
 else:
     from catalog.door import door

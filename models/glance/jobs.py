@@ -7,12 +7,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Final
 
+from models.filled import Filled
 from models.glance.asking import Look, ask, day, moment
 from models.job_rows import JobRow
 from models.kitting.fill_entries import Written, in_sump
 from models.kitting.standing import NeedProgress, reckoned, state_of
 from models.storage.address import Server
-from models.words import Filled, Kind
+from models.words import Kind
 
 _JOBS: Final = """
 SELECT jobs.id, jobs.title, jobs.machine_id, machines.name, jobs.opened_at, jobs.due_on
