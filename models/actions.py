@@ -70,3 +70,8 @@ def booked_since(session: Session, action_id: int) -> frozenset[str]:
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
     query = select(Action.what).where(col(Action.id) > action_id, col(Action.id).not_in(undone)).distinct()
     return frozenset(session.exec(query))
+
+
+def is_booked(session: Session, key: str) -> bool:
+    """Whether an action of that key was booked."""
+    return session.exec(select(Action.id).where(col(Action.key) == key)).first() is not None

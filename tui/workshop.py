@@ -140,6 +140,8 @@ class Workshop:
         self._done: list[str] = []
         self._own: deque[str] = deque(maxlen=OWN_KEYS)
         self._refused = ""
+        self._in_doubt = ""
+        """The key of a change in the middle of which the workshop could not be reached any more."""
         self._noticed: tuple[str, ...] = ()
 
     def open(self) -> Database:
@@ -247,13 +249,35 @@ class Workshop:
         """Make one change under a fresh key, and note the key for undo once it is committed."""
         database = self.open()
         models.noticing.taken()
+        self._settle_doubt(database)
         act = self._act(database)
-        with database.write() as session:
-            answer = change(session, act)
+        try:
+            with database.write() as session:
+                answer = change(session, act)
+        except models.errors.WorkshopUnavailableError:
+            self._in_doubt = act.key
+            raise
         self._done.append(act.key)
         # Told by another thread, once the screen has shown the answer.
         self._noticed = (*self._noticed, *models.noticing.taken())
         return answer
+
+    def _settle_doubt(self, database: Database) -> None:
+        """Where the line was lost in the middle of a change, nobody knows whether it was booked until it is looked up.
+
+        Raises `AlreadyThereError` where it was: done once more, it would be booked twice.
+        """
+        if not self._in_doubt:
+            return
+        with database.read() as session:
+            booked = models.actions.is_booked(session, self._in_doubt)
+        key, self._in_doubt = self._in_doubt, ""
+        if booked:
+            self._done.append(key)
+            raise models.errors.AlreadyThereError(
+                "What you did as the line was lost was booked after all.",
+                "Look before you do it again; F9 takes it back.",
+            )
 
     def _act(self, database: Database) -> Act:
         """A fresh act; its key is known for one of ours before anybody can see it in the log."""

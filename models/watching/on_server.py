@@ -13,7 +13,7 @@ import psycopg
 from psycopg.conninfo import make_conninfo
 
 from models.acts import CHANNEL
-from models.storage.address import Server
+from models.storage.address import KEEP_ALIVE, Server
 from models.storage.schema import CURRENT
 from models.watching.heard import AwayError
 
@@ -22,13 +22,6 @@ LOOK_S: Final = 10.0
 CONNECT_SECONDS: Final = 3
 CALLED: Final = "kitwright, watching"
 """What the server's list of connections calls it."""
-KEEP_ALIVE: Final = {
-    "keepalives_idle": "10",
-    "keepalives_interval": "3",
-    "keepalives_count": "3",
-    "tcp_user_timeout": "10000",
-}
-"""A cable that was pulled is noticed within some 20 s; by itself the system would wait for hours."""
 FAULTS: Final = (psycopg.Error, OSError, ValueError)
 REVISION: Final = "SELECT version_num FROM alembic_version"
 

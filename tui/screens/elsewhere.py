@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from models.stock_rows import StockRow
     from models.watching.heard import Booked
     from models.watching.moved import Move, StockNews
+    from tui.widgets.rows import Row
     from tui.workshop import Workshop
 
 DID: Final = {
@@ -24,11 +25,6 @@ DID: Final = {
     "released": "released {amount} from a kit",
 }
 """What was done, by the action's name or by the movement's kind."""
-
-
-def mark(*, plain: bool) -> str:
-    """The sign before a row that others have changed."""
-    return "*" if plain else "•"
 
 
 def stock_news(workshop: Workshop, booked: Sequence[Booked]) -> StockNews:
@@ -51,9 +47,38 @@ def told(move: Move, row: StockRow) -> str:
     return f"{move.who or 'Others'} {done} meanwhile: {left}"
 
 
-def changed(before: Mapping[Any, object], after: Mapping[Any, object]) -> set[Hashable]:
-    """The keys of rows that say something else than before, or were not there."""
-    return {key for key, says in after.items() if before.get(key) != says}
+def by(booked: Sequence[Booked]) -> str:
+    """Who booked it: a name, or "Others"."""
+    names = {one.who for one in booked}
+    return names.pop() if len(names) == 1 else "Others"
+
+
+class Marks:
+    """The rows of a list that others changed. One that the cursor has been on and left was seen, and has no mark."""
+
+    def __init__(self) -> None:
+        self._keys: set[Hashable] = set()
+        self._at: Hashable = None
+
+    def took(self, before: Mapping[Any, object], after: Mapping[Any, object]) -> set[Hashable]:
+        """Mark the rows that say something else than before, or were not there; gives their keys."""
+        fresh = {key for key, says in after.items() if before.get(key) != says}
+        self._keys |= fresh
+        return fresh
+
+    def at(self, key: Hashable) -> None:
+        """The cursor stands on this row."""
+        if key != self._at:
+            self._keys.discard(self._at)
+        self._at = key
+
+    def clear(self) -> None:
+        """All were seen."""
+        self._keys.clear()
+
+    def on(self, row: Row, key: Hashable, *, plain: bool) -> Row:
+        """The row with its mark, if it has one."""
+        return row._replace(mark="*" if plain else "•") if key in self._keys else row
 
 
 def place_of(key: Hashable | None, keys: Iterable[Hashable], otherwise: int) -> int:

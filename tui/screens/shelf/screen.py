@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -20,7 +20,7 @@ from tui.bound import bind
 from tui.keys import key, plain
 from tui.scanning import Takes, looked_up
 from tui.screens.area import SHARED, Area
-from tui.screens.elsewhere import changed, mark, stock_news, told
+from tui.screens.elsewhere import Marks, stock_news, told
 from tui.screens.operating import keys_of
 from tui.screens.shelf.lines import belonging, ledger, stock_row, words
 from tui.screens.shelf.operations import ShelfOperations
@@ -93,8 +93,7 @@ class ShelfScreen(ShelfOperations, Area):
         # What a scan narrowed the list to: the bin or the item, by number, and its name.
         self._only: tuple[str, int, str] | None = None
         self._unknown_code = ""
-        # Rows that others changed and the cursor has not left since.
-        self._marked: set[Hashable] = set()
+        self._marks = Marks()
 
     def body(self) -> Iterable[Widget]:
         """Search, list, ledger."""
@@ -168,7 +167,7 @@ class ShelfScreen(ShelfOperations, Area):
                 return
         else:
             self._take_rows(tuple(news.rows.get(row.stock_id, row) for row in self._stock))
-        self._marked |= changed(before, {row.stock_id: row for row in self._stock})
+        self._marks.took(before, {row.stock_id: row for row in self._stock})
         self.rows.renew()
         chosen = self.chosen
         if chosen is not None and chosen.stock_id in news.moves:
@@ -199,7 +198,7 @@ class ShelfScreen(ShelfOperations, Area):
         row = self._stock[index]
         plain = self.kitwright.plain_glyphs
         shown = stock_row(row, self._most.get(row.counted_in, 0), self._today, plain=plain)
-        return shown._replace(mark=mark(plain=plain)) if row.stock_id in self._marked else shown
+        return self._marks.on(shown, row.stock_id, plain=plain)
 
     @property
     def chosen(self) -> StockRow | None:
@@ -229,11 +228,8 @@ class ShelfScreen(ShelfOperations, Area):
 
     def on_rows_highlighted(self) -> None:
         """Show what belongs to the highlighted row."""
-        now = self.chosen.stock_id if self.chosen else None
-        if now != self._stock_id:
-            # The cursor has left it: it was seen.
-            self._marked.discard(self._stock_id)
-        self._stock_id = now
+        self._stock_id = self.chosen.stock_id if self.chosen else None
+        self._marks.at(self._stock_id)
         self._show_ledger()
 
     @work(exclusive=True, group="ledger")
@@ -266,7 +262,7 @@ class ShelfScreen(ShelfOperations, Area):
     def action_refresh(self) -> None:
         """Read the workshop again."""
         self._today = None
-        self._marked.clear()
+        self._marks.clear()
         self._search()
 
     def scanned(self, found: Scanned) -> bool:
