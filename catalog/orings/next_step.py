@@ -119,7 +119,8 @@ class NextStep(NamedTuple):
 
 
 def _percent(share: float) -> str:
-    return f"{100.0 * share:.0f} %"
+    """Never 100 %: what a reading brings is only expected."""
+    return f"{min(100.0 * share, 99.0):.0f} %"
 
 
 class Rival(NamedTuple):

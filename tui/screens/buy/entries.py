@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tui.answers.buying import LineOrdered, LineToOrder, OrderToPlace, order_of, plan_of, short_of
 from tui.answers.money import quantity_words
+from tui.keys import plain
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ KEEP_COLUMNS = (
 
 
 NEXT = {
-    "planned": "Enter marks it as sent to the supplier; T shows its text.",
+    "planned": f"Enter marks it as sent to the supplier; {plain('paper')} shows its text.",
     "ordered": "Enter books in what came; X cancels it.",
     "part received": "Enter books in what came; X cancels the rest.",
 }
