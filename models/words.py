@@ -59,12 +59,3 @@ class KitState(StrEnum):
     READY = "ready"
     PICKED = "picked"
     DONE = "done"
-
-
-class Filled(StrEnum):
-    """What an entry of a tally says: held before, drained, poured from a pack, clean drained fluid poured back."""
-
-    HELD = "held"
-    DRAINED = "drained"
-    POURED = "poured"
-    REUSED = "reused"

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import catalog
 import models
 import tui
-from models import orders, purchasing
+from models import orders, purchasing, supplier_lists
 from tui import sheets
 
 if TYPE_CHECKING:
@@ -96,9 +96,9 @@ class Buying:
     def written(self, order: OrderView, form: str, shop: str = "", say: Tongue | None = None) -> bytes:
         """An order for its supplier: `pdf`, `csv`, or `txt` for a mail. Raises `PrintUnavailableError`.
 
-        `say`: the language, English unless it is said; a CSV has none.
+        `say`: the language, the supplier's own unless it is said; a CSV has none.
         """
-        say = say or catalog.languages.tongue.ENGLISH
+        say = say or self._language_of(order)
         on = self._workshop.open().clock().date()
         if form == "pdf":
             listed = sheets.from_order.order_list(order, who=self.who, written_on=on, shop=shop, say=say)
@@ -111,6 +111,11 @@ class Buying:
         return purchasing.order_text.order_mail(
             told, shop=shop or self.who, ordered=on, freight_known=known, say=say
         ).encode()
+
+    def _language_of(self, order: OrderView) -> Tongue:
+        """The language that was said of the supplier; English where nobody said one."""
+        supplier = self._workshop.read(lambda session: supplier_lists.suppliers.get(session, order.supplier_id))
+        return catalog.languages.tongue.tongue(supplier.language or catalog.languages.tongue.ENGLISH_CODE)
 
     @property
     def who(self) -> str:

@@ -68,8 +68,8 @@ _SEALS: Final = MappingProxyType(
         "taper": PortSeal.THREAD,
     }
 )
-_TUBE_MM: Final = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,2})?)\s*(?:mm)?\s*(LL|L|S)?", re.IGNORECASE)
-_TUBE_IN: Final = re.compile(r"(?:([0-9]{1,2})(?:[ -]+([0-9]{1,2})/([0-9]{1,2}))?|([0-9]{1,2})/([0-9]{1,2}))")
+_TUBE_MM: Final = re.compile(r"([1-9][0-9]{0,2}(?:\.[0-9]{1,2})?)\s*(?:mm)?\s*(LL|L|S)?", re.IGNORECASE)
+_TUBE_IN: Final = re.compile(r"(?:[1-9][0-9]?[ -]+)?[1-9][0-9]?/[1-9][0-9]?|[1-9][0-9]?")
 
 
 def read_own_ports(text: str, *, series: str = "", source: str = "", unit: str = "") -> tuple[OwnPorts, ...]:

@@ -134,7 +134,8 @@ def jis_diameter(ring: RingSize) -> float | None:
 
 def _serves(row: GrooveRow, ring: RingSize) -> bool:
     # P and G share the width 5.7; elsewhere the width alone tells.
-    return row.table != JIS_TABLE or (ring.series is Series.JIS and ring.designation[0] == row.series[0])
+    # A shop's own row that does not say which sizes it is for serves them all.
+    return row.table != JIS_TABLE or (ring.series is Series.JIS and row.series[:1] in ("", ring.designation[0]))
 
 
 def rows_for(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, NamedTuple
 
-from models.words import Filled
+from models.filled import Filled
 
 NANOLITRES: Final = 1000
 """In a microlitre."""

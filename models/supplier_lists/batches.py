@@ -7,16 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
 from models.search.terms import compact, indexed, with_grams
 from models.supplier_lists.entries import Entry
 from models.supplier_lists.merge_walk import Step
 from models.supplier_lists.read_fluid import fluids_in
-from models.supplier_lists.recognise import NOTHING, recognise
+from models.supplier_lists.read_ring import is_ring
+from models.supplier_lists.recognise import LONGEST, NOTHING, Recognised, recognise
 from models.supplier_lists.words import Does, ReadingState
 
 SIZE: Final = 5000
+TEXTS_KEPT: Final = 50_000
+"""What was read of so many texts is kept (15 MB): a list says the same of many rows, and reading takes the longest."""
 COLUMNS: Final = (
     *("supplier_id", "number", "compact", "name", "words", "fluids", *Entry._fields[2:], "size_key"),
     *(
@@ -104,7 +108,7 @@ class Preparer(NamedTuple):
     def _new(self, entry: Entry) -> tuple[Any, ...]:
         squeezed = compact(entry.number)
         words = self._words(entry, squeezed)
-        head = (self.supplier_id, entry.number, squeezed, entry.name, words, fluids_in(entry.name))
+        head = (self.supplier_id, entry.number, squeezed, entry.name, words, _in_text(entry.name).fluids)
         return (*head, *entry[2:], *_read(entry), self.list_id, self.list_id)
 
     def _changed(self, batch: Batch, step: Step, before: Entry, after: Entry) -> None:
@@ -115,7 +119,7 @@ class Preparer(NamedTuple):
         figures = (*after[2:], self.list_id if priced_now else step.priced_list_id)
         if after.name != before.name or step.was_withdrawn:
             words = self._words(after, compact(after.number))
-            batch.renamed.append((*figures, after.name, words, fluids_in(after.name), *_read(after), step.row_id))
+            batch.renamed.append((*figures, after.name, words, _in_text(after.name).fluids, *_read(after), step.row_id))
             if step.was_withdrawn:
                 batch.back.add(step.row_id)
         else:
@@ -126,9 +130,27 @@ class Preparer(NamedTuple):
         return with_grams(words, squeezed) if self.postgresql else words
 
 
+class _InText(NamedTuple):
+    """What one text says: the fluids it names, and the columns of `_read`; None where the part number matters too."""
+
+    fluids: str | None
+    columns: tuple[Any, ...] | None
+
+
+@lru_cache(maxsize=TEXTS_KEPT)
+def _in_text(name: str) -> _InText:
+    found = recognise(name)
+    by_number = found.ring is None and is_ring(name[:LONGEST].upper())
+    return _InText(fluids_in(name), None if by_number else _columns(found))
+
+
 def _read(entry: Entry) -> tuple[Any, ...]:
     """What is read in the row's free text, in the order of its columns."""
-    found = recognise(entry.name, entry.number)
+    known = _in_text(entry.name).columns
+    return _columns(recognise(entry.name, entry.number)) if known is None else known
+
+
+def _columns(found: Recognised) -> tuple[Any, ...]:
     if found is NOTHING:
         return _NOTHING_READ
     _ring, thread, volume = found

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
+import catalog
 from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
@@ -22,7 +23,7 @@ from models.text import NOTE_LENGTH, clean, fold
 class SupplierRow(NamedTuple):
     """One supplier. Money in minor units of its currency; `listed`: how many rows its list has now.
 
-    `freight_minor` None: nobody said its terms yet.
+    `freight_minor` None: nobody said its terms yet. `language`: of an order to it, by its code; empty: nobody said it.
     """
 
     supplier_id: int
@@ -34,6 +35,7 @@ class SupplierRow(NamedTuple):
     lead_days: int | None
     note: str
     listed: int
+    language: str = ""
 
 
 def add(
@@ -68,7 +70,7 @@ def add(
         row.action_id, row.currency, row.withdrawn_at = made.action_id, money, None
         row.freight_minor, row.free_from_minor = freight_minor, free_from_minor
         row.minimum_order_minor, row.lead_days = minimum_order_minor, lead_days
-        row.note = clean(note, "note", limit=NOTE_LENGTH, empty=True)
+        row.note, row.language = clean(note, "note", limit=NOTE_LENGTH, empty=True), ""
         session.add(row)
         session.flush()
     return _row(session, made_by(session, Supplier, made.action_id, "supplier"))
@@ -84,6 +86,7 @@ def set_terms(
     free_from_minor: int | None = None,
     minimum_order_minor: int | None = None,
     lead_days: int | None = None,
+    language: str | None = None,
 ) -> SupplierRow:
     """Say a supplier's terms; what is None stays. Raises `NotFoundError`, `InvalidInputError`."""
     _refuse_negative(freight_minor, free_from_minor, minimum_order_minor, lead_days)
@@ -98,6 +101,7 @@ def set_terms(
             "free_from_minor": free_from_minor,
             "minimum_order_minor": minimum_order_minor,
             "lead_days": lead_days,
+            "language": None if language is None else catalog.languages.tongue.tongue(language).code,
         }
         kept = {name: getattr(row, name) if one is None else one for name, one in said.items()}
         row_snapshots.write_over(session, made.action_id, row, **kept)
@@ -151,6 +155,7 @@ def _row(session: Session, row: Supplier) -> SupplierRow:
         row.lead_days,
         row.note,
         listed or 0,
+        row.language,
     )
 
 

@@ -1,5 +1,6 @@
 """The tables. Importing this package registers all of them with `Table.metadata`."""
 
+from models.filled import Filled
 from models.tables.actions import Action, RowSnapshot
 from models.tables.base import Table
 from models.tables.filling import FillEntry, ItemGtin
@@ -15,7 +16,6 @@ from models.tables.sealing import SealNote
 from models.tables.shelf import AssortmentModel, Bin, Item, ItemClaim, Lot, Movement, Stock
 from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierList
 from models.tables.templates import JobTemplate, TemplateNeed, TemplateVersion
-from models.words import Filled
 
 __all__ = [
     "Action",

@@ -3,8 +3,8 @@
 from sqlalchemy import BigInteger, CheckConstraint
 from sqlmodel import Field
 
+from models.filled import Filled
 from models.tables.base import Table, one_of, word_type
-from models.words import Filled
 
 
 class FillEntry(Table, table=True):

@@ -23,6 +23,7 @@ class Supplier(Table, table=True):
 
     `freight_minor` is empty until somebody says it: no freight is a 0.
 
+    `language`: what an order to them is written in (ISO 639-1), empty until somebody says it.
     `layout`: how their files are laid out, as a person confirmed it: JSON, see `models.supplier_lists.layout`.
     `retired_at`: nothing of theirs is offered or bought any more.
     """
@@ -46,6 +47,7 @@ class Supplier(Table, table=True):
     minimum_order_minor: int = Field(default=0, sa_type=BigInteger)
     lead_days: int | None = None
     note: str = Field(default="", max_length=2000)
+    language: str = Field(default="", max_length=2)
     layout: str | None = Field(default=None, sa_type=Text)
     withdrawn_at: datetime | None = None
     retired_at: datetime | None = None

@@ -215,6 +215,7 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
             "free_from_minor",
             "minimum_order_minor",
             "lead_days",
+            "language",
         ),
         {"suppliers.set_terms": "saying the supplier's terms"},
     ),

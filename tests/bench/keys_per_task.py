@@ -104,7 +104,7 @@ async def new_ring(hands: Hands) -> None:
     """A ring that is looked for first and not found, with its rubber, into a bin."""
     await hands.open("f5")
     await hands.type("25 x 3.5")
-    await hands.press("f7")
+    await hands.press("ctrl+r")
     await hands.type("O-ring 25 x 3.5 FKM 75")
     await hands.press("enter")
     await hands.type("C1")
@@ -118,7 +118,7 @@ async def new_ring(hands: Hands) -> None:
 async def box(hands: Hands) -> None:
     """Thirty sizes of a list."""
     await hands.open("f5")
-    await hands.press("escape", "p")
+    await hands.press("ctrl+l")
     await hands.type("Box 9")
     await hands.press("enter")
     await hands.paste("\n".join(THIRTY.splitlines()[:30]))
@@ -135,7 +135,7 @@ async def pick_five(hands: Hands) -> None:
 
 async def receipt(hands: Hands) -> None:
     """An order that came as ordered, into one bin."""
-    await hands.open("ctrl+y", "o")
+    await hands.open("ctrl+y", "t", "t")
     await hands.press("enter")
     await hands.type("Box 7")
     await hands.press("enter")
@@ -178,7 +178,7 @@ async def fluid_need(hands: Hands) -> None:
 async def pour(hands: Hands) -> None:
     """A pour noted at the job's fluid."""
     await hands.open("f4")
-    await hands.press("t")
+    await hands.press("r")
     await hands.type("2 L")
     await hands.press("enter", "escape")
     job = hands.app.workshop.jobs()[0].job_id
@@ -189,14 +189,14 @@ async def close(hands: Hands) -> None:
     """A job whose rings were picked, all used as planned."""
     open_now = len(hands.app.workshop.jobs())
     await hands.open("f4")
-    await hands.press("p", "x", "y")
+    await hands.press("p", "x", "enter")
     assert len(hands.app.workshop.jobs()) == open_now - 1
 
 
 async def order(hands: Hands) -> None:
     """What is short planned and kept as orders; each row that was only read was looked at."""
     await hands.open("ctrl+y")
-    await hands.press("f7", "enter", "y")
+    await hands.press("o", "enter", "enter")
     assert Buying(hands.app.workshop).orders()
 
 

@@ -50,14 +50,14 @@ def process(home: Path, *command: str) -> Callable[[], float]:
     return lambda: once(lambda: subprocess.run(command, stdout=subprocess.DEVNULL, check=True, env=compiled))
 
 
-def shelf(home: Path, text: str) -> Callable[[], float]:
-    """A measure of the time (s) until a text stands on the Shelf, whose key is pressed at the first frame."""
+def area(home: Path, key: str, text: str) -> Callable[[], float]:
+    """A measure of the time (s) until a text stands in an area, whose key is pressed at the first frame."""
 
     def measure() -> float:
         with Terminal([KITWRIGHT, "--demo"], env=clean_environment(home), columns=120, rows=40) as terminal:
             terminal.wait_for("Measure", "Shelf")
-            terminal.press("f5")
-            terminal.wait(lambda seen: text in seen.text, "the shelf's rows")
+            terminal.press(key)
+            terminal.wait(lambda seen: text in seen.text, "the area's rows")
             return time.perf_counter() - terminal.started
 
     return measure
@@ -70,11 +70,14 @@ def main() -> int:
         hello = home / "hello.py"
         hello.write_text(HELLO, encoding="utf-8")
         ring = (KITWRIGHT, "ring", "--id", "24.9mm", "--width", "3.5mm", "--json")
-        floor, app, first, full = medians(
+        floor, app, first, full, kits, find, buy = medians(
             painted([sys.executable, str(hello)], home, "Hello, world"),
             painted([KITWRIGHT, "--demo"], home, "Measure", "Shelf"),
-            shelf(home, "Box 1"),
-            shelf(home, " on hand, "),
+            area(home, "f5", "Box 1"),
+            area(home, "f5", " on hand, "),
+            area(home, "f4", "Ram drips"),
+            area(home, "ctrl+f", "Brake and parts"),
+            area(home, "ctrl+y", "Pump rebuild"),
             rounds=ROUNDS,
         )
         bare, version, answer = medians(
@@ -86,6 +89,9 @@ def main() -> int:
     figures = [
         Figure("first frame of the app / hello-world app", app, floor, most_times_floor=1.2),
         Figure("first rows of Shelf, F5 at once / hello-world app", first, floor, most_times_floor=3.2),
+        Figure("first rows of Kits, F4 at once / hello-world app", kits, floor, most_times_floor=4),
+        Figure("first rows of Find, Ctrl+F at once / hello-world app", find, floor, most_times_floor=4),
+        Figure("first rows of Buy, Ctrl+Y at once / hello-world app", buy, floor, most_times_floor=4),
         Figure("a row's ledger, SQLAlchemy and database ready", full, floor),
         Figure("kitwright ring --json, whole process / bare Python", answer, bare, most_seconds=0.15),
         Figure("kitwright --version / bare Python", version, bare),

@@ -33,6 +33,8 @@ from tests import postgres
 from tests.bench.harness import Figure, once, show
 from tests.models.shop import act
 
+GOAL = 2.2
+"""Times the floor, as README says."""
 NOUNS = (
     *("Ball bearing", "Hose clamp", "Shaft seal", "Filter element", "Hex bolt", "V-belt", "Grease nipple", "Coupling"),
     *("Washer", "Spring pin", "Pump kit", "Valve", "Sprocket", "Chain link", "Gauge", "Bushing"),
@@ -178,13 +180,13 @@ def main(count: int, kinds: list[str]) -> bool:
         if "sqlite" in kinds:
             taken = ours(str(Path(folder) / "ours.sqlite3"), file)
             floor = floor_sqlite(Path(folder) / "floor.sqlite3", ready(count, postgresql=False))
-            figures.append(Figure("import on SQLite", taken, floor, 2))
+            figures.append(Figure("import on SQLite", taken, floor, GOAL))
         if "postgresql" in kinds:
             with postgres.server() as server:
                 taken = ours(postgres.new_database(server, "ours"), file)
                 address = postgres.new_database(server, "floor")
                 floor = floor_postgresql(address, ready(count, postgresql=True))
-            figures.append(Figure("import on PostgreSQL", taken, floor, 2))
+            figures.append(Figure("import on PostgreSQL", taken, floor, GOAL))
     return show("Supplier list", figures)
 
 

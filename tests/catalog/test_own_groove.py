@@ -138,6 +138,25 @@ def test_a_row_that_cant_be_read_is_told_with_its_line_and_column(row: str, prob
     assert problem in said
 
 
+CELLS = st.sampled_from(
+    ["radial", "face", "static", "reciprocating or pneumatic", "3,53", "2.9", "2.95", "4.8", "4.9", "0", "1e9", "", "½",
+     "\"", "'=1", "9" * 40, "-1"]
+)  # fmt: skip
+
+
+@given(st.lists(st.lists(CELLS, max_size=8), max_size=4), st.sampled_from([",", ";", "\t"]))
+def test_any_file_is_a_table_or_refused_in_sentences(rows: list[list[str]], parted: str) -> None:
+    text = HEAD.replace(",", parted) + "".join(parted.join(row) + "\n" for row in rows)
+    refused: tuple[str, ...] = ()
+    said: list[Word] = []
+    try:
+        said = [one.word for table in read_own_grooves(text, series="JIS B 2401-2") for one in told(table)]
+    except OwnTableError as problem:
+        refused = problem.problems
+    assert bool(said) != bool(refused)
+    assert [one for one in refused if not one.startswith(("Line ", "The file has"))] == []
+
+
 def test_where_only_the_sizes_tell_which_of_ours_it_is_they_are_asked_for() -> None:
     (said,) = refusals(f"{HEAD}face,static,5.7,4.55,4.65,7.5,7.75\n", "JIS B 2401-2")
     assert said.startswith("Line 2: ")
@@ -185,6 +204,13 @@ def test_own_grooves_come_before_ours_and_a_corrected_one_in_its_place() -> None
     assert rows_for(ring, GrooveKind.PISTON, among=own.rows)[0].table == "Press list"
     jis = rows_for(size("jis:P25"), GrooveKind.PISTON, among=book(OwnGrooves("L", "", (groove("L", 3.5),))).rows)
     assert [row.table for row in jis][:2] == ["JIS B 2401-2", "L"], "a ring's own standard goes first"
+
+
+def test_a_row_of_a_standards_own_table_that_names_no_sizes_serves_every_ring_of_that_standard() -> None:
+    new = groove("JIS B 2401-2", 3.5, motions=(Motion.PNEUMATIC,))
+    own = book(OwnGrooves("JIS B 2401-2", "2012", (new,)))
+    found = [rows_for(size(key), GrooveKind.ROD, Motion.PNEUMATIC, own.rows) for key in ("jis:P25", "as568:214")]
+    assert [[row.table for row in rows if row.standing is Standing.SHOP] for rows in found] == [["JIS B 2401-2"], []]
 
 
 def test_a_ring_is_judged_in_the_shops_grooves_by_the_gland_and_elsewhere_by_the_table() -> None:

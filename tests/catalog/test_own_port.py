@@ -123,6 +123,9 @@ def test_figures_in_inches_and_a_ring_by_its_name() -> None:
         ("M12x1.5,chamfer,,,2.2,0.2,9.4,0.08,15", "are the two in each other's column?"),
         ("M12x1.5,chamfer,,,19.4,0.2,2.2,0.08,15", "so it has more than 9 mm and less than 12."),
         ("M12x1.5,cone-24,8,,,,,,", "tube “8” is not clear. Type it like 3/8 (inches), 10 mm or 10 mm L."),
+        ("M12x1.5,cone-37,3/0,,,,,,", "tube “3/0” is not clear."),
+        ("M12x1.5,cone-37,1 4 in,,,,,,", "tube “1 4 in” is not clear."),
+        ("M12x1.5,cone-24,0 mm,,,,,,", "tube “0 mm” is not clear."),
         ("M12x1.5,chamfer,,,9.4,0.2,2.2,0.08,45.1", "chamfer 45.1°: ports have 5 to 45°"),
     ],
 )
@@ -130,6 +133,25 @@ def test_a_row_that_cant_be_right_is_told_with_its_line_and_column(row: str, pro
     (said,) = refusals(f"{HEAD}{row}\n")
     assert said.startswith("Line 2: ")
     assert problem in said
+
+
+CELLS = st.sampled_from(
+    ["M12x1.5", "G 1/4", "chamfer", "cone-24", "thread", "9,4", "0.2", "2.2", "15", "0", "1e9", "", "P11", "AS568-904",
+     "3/8", "10 mm L", "none", "\"", "'=1", "½", "9" * 40, "-1"]
+)  # fmt: skip
+
+
+@given(st.lists(st.lists(CELLS, max_size=10), max_size=4), st.sampled_from([",", ";", "\t"]))
+def test_any_file_is_a_table_or_refused_in_sentences(rows: list[list[str]], parted: str) -> None:
+    text = HEAD.replace(",", parted) + "".join(parted.join(row) + "\n" for row in rows)
+    refused: tuple[str, ...] = ()
+    said: list[Word] = []
+    try:
+        said = [one.word for table in read_own_ports(text, series="Valve list") for one in told(table)]
+    except OwnTableError as problem:
+        refused = problem.problems
+    assert bool(said) != bool(refused)
+    assert [one for one in refused if not one.startswith(("Line ", "The file has"))] == []
 
 
 def test_every_bad_row_gets_its_own_sentence_and_then_nothing_counts() -> None:

@@ -106,10 +106,10 @@ class Tablet:
         """Type letters, key by key."""
         self.page.keyboard.type(text)
 
-    def tap(self, text: str) -> None:
-        """Touch the middle of a text on the screen."""
-        row = next(at for at, line in enumerate(self.lines) if text in line)
-        column = self.lines[row].index(text) + len(text) / 2
+    def tap(self, text: str, at: int | None = None) -> None:
+        """Touch a text on the screen: its middle, or its letter `at`, from 0."""
+        row = next(number for number, line in enumerate(self.lines) if text in line)
+        column = self.lines[row].index(text) + (len(text) / 2 if at is None else at + 0.5)
         box = self.page.locator(".xterm-screen").bounding_box()
         assert box is not None
         across, down = box["width"] / self._screen.columns, box["height"] / self._screen.lines

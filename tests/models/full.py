@@ -69,7 +69,10 @@ def every_table(folder: Path) -> Workshop:
     """The demo, and what else it takes to have rows in every table there is. The caller closes it."""
     workshop = orchard.open_demo(folder / "full.sqlite3")
     with workshop.write() as session:
-        number = jobs.open_job(session, act(), title="Everything").job_id
+        tractor = machines.listed(session)[0].machine_id
+        number = jobs.open_job(
+            session, act(), title="Everything", machine_id=tractor, meter_hundredths_h=123_450
+        ).job_id
         spec = NeedSpec(
             Kind.RING, 2, size_key="as568:222", equivalents=["jis:P39"], rubbers=["NBR"], groove=GROOVE, seals=0.97,
             would_do=[WouldDo("jis:P38", 0.93, "goes where AS568-222 was")],
@@ -99,7 +102,7 @@ def every_table(folder: Path) -> Workshop:
     with workshop.write() as session:
         suppliers.remember_layout(session, act(), supplier_id, propose(open_source(file)).layout)
     with workshop.write() as session:
-        suppliers.set_terms(session, act(), supplier_id, freight_minor=490)
+        suppliers.set_terms(session, act(), supplier_id, freight_minor=490, language="de")
     take_over(workshop, supplier_id, file)
     take_over(workshop, supplier_id, written(folder / "second.csv", [LISTED[0].replace("0.50", "0.55"), LISTED[1]]))
     _order(workshop)

@@ -70,14 +70,14 @@ async def at_rest(min_sleep: float = SLEEP_GRANULARITY, max_sleep: float = 1) ->
 def _waits(pump: MessagePump) -> bool:
     """Whether it waits for its next message: it has none, and is within none."""
     queue: Any = pump._message_queue
-    return queue.empty() and bool(queue.ready_event._waiters)
+    return not queue.values and bool(queue.ready_event._waiters)
 
 
 async def _answered(self: Pilot[Any], timeout: float = 30.0) -> bool:
     """In place of the pilot's own, which asks: whether all have handled what was sent to them, after waiting for it."""
     await _nothing_to_run(asyncio.get_running_loop(), monotonic() + 1)
     app: Any = self.app
-    if app._running and not app._exception_event.is_set():
+    if app.is_running and not app._exception_event.is_set():
         pumps = [app, *app.screen.walk_children(with_self=True)]
         if all(_waits(pump) for pump in pumps):
             return True

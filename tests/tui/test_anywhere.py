@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input
 
-from models import machines
+from models import jobs, machines
 from models.inventory import bins
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tui.screens.anywhere import ANYWHERE, offered
@@ -112,3 +112,18 @@ async def test_something_new_is_received_from_any_screen(tmp_path: Path) -> None
 
 def test_each_is_offered_once() -> None:
     assert len(ANYWHERE) == len(set(ANYWHERE))
+
+
+async def test_what_was_done_on_a_machine_is_read_from_any_screen(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        app.workshop.change(lambda session, act: jobs.close(session, act, app.workshop.jobs()[0].job_id))
+        app.action_anywhere("machine", "history")
+        await settle(pilot)
+        await write(pilot, "Sprayer 2")
+        await keys(pilot, "enter")
+        assert "What was done on a machine" in shown(pilot)
+        assert "Reseal the spray pump" in shown(pilot)
+        await keys(pilot, "escape")
+        assert app.screen.AREA == "measure"  # type: ignore[attr-defined]

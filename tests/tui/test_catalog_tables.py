@@ -140,7 +140,7 @@ async def test_the_tables_by_keys(tmp_path: Path) -> None:
         await keys(pilot, "question_mark")
         assert app.screen.name == "picture"
         assert "The row in full" in shown(pilot)
-        await keys(pilot, "escape", "f12", "f12", *"60 mesh")
+        await keys(pilot, "escape", "escape", "f12", "f12", *"60 mesh")
         assert "In full" in shown(pilot)
         await keys(pilot, "enter")
         assert app.screen.name == "reasons"

@@ -64,6 +64,17 @@ def test_one_mark_is_enough_whichever_it_is(kitwright: CommandLine) -> None:
     assert (low.code, low.json["low_ul"], low.json["full_ul"]) == (1, 12 * LITRE, 12 * LITRE)
 
 
+def test_one_mark_is_called_neither_low_nor_full(kitwright: CommandLine) -> None:
+    for poured, said in (
+        ("9 L", "Below the mark: it holds"),
+        ("12 L", "At the mark: it holds"),
+        ("13 L", "Over the mark"),
+    ):
+        told = kitwright("fill", "--full", "12 L", "--poured", poured).out
+        assert told.startswith(said)
+        assert "low mark" not in told
+
+
 def test_an_option_given_again_adds_up_and_commas_part_volumes(kitwright: CommandLine) -> None:
     once = kitwright("fill", *MARKS, "--poured", "6 qt", "2.5 qt", "--drained", "3 qt", "--reused", "2 qt", "--json")
     again = ("--poured", "6 qt", "--reused", "2 qt", "--drained", "1 qt", "--poured", "2.5 qt", "--drained", "2 qt")
@@ -78,7 +89,7 @@ def test_the_usual_packs_are_taken_where_none_are_named(kitwright: CommandLine) 
     assert quarts["usual"]
     assert [(one["pack"], one["count"]) for one in quarts["full"]["packs"]] == [("1 qt", 1)]
     litres = kitwright("fill", "--full", "12 L", "--poured", "11 L")
-    assert "To open for the full mark: 1 × 1 L; nothing left over." in litres.out
+    assert "To open for the mark: 1 × 1 L; nothing left over." in litres.out
     assert kitwright("fill", "--full", "300000 L", "--json").json["open"] is None
 
 

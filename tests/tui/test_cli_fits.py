@@ -137,6 +137,7 @@ def test_what_can_not_be_done_is_said_in_a_sentence(
 def test_a_fit_is_noted_asked_about_replaced_and_undone(kitwright: CommandLine, tmp_path: Path) -> None:
     data = ("--data", str(tmp_path / "own.sqlite3"))
     kitwright("machine", "add", "Press", "--position", "ram ring=ring", "--position", "oil=fluid", *data)
+    assert kitwright("machine", *data).out == kitwright("machine", "list", *data).out != ""
     # Nothing is on record yet; the readings are AS568-214's (24.99 by 3.53 mm), not 222's (37.69 by 3.53 mm).
     wrong = kitwright("fits", "add", "Press", "ram ring", "222", "--id", "24.9", "--width", "3.5", *data)
     assert (wrong.code, "The readings say AS568-214" in wrong.out) == (1, True)

@@ -11,6 +11,7 @@ import pytest
 
 from tests.test_import_hygiene import command, costly, imported_by
 from tests.tui.command_line import CommandLine
+from tests.tui.example_files import write_files
 from tui.commands.parsing import Help
 from tui.operations.registry import area_module
 
@@ -30,6 +31,7 @@ def kitwright(
     (tmp_path / "elements.csv").write_text(ELEMENTS, encoding="utf-8")
     (tmp_path / "strainer.json").write_text(STRAINER, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
+    write_files(tmp_path)
     return CommandLine(capsys, monkeypatch)
 
 

@@ -11,6 +11,7 @@ import pytest
 from models.demo.orchard import open_demo
 from tests.test_docs import PARSERS, examples
 from tests.tui.command_line import CommandLine
+from tests.tui.example_files import write_files
 
 COMMANDS = ("kit", "shelf", "undo", "job", "jobs", "check", "machine", "item", "bin", "backup", "restore")
 NOTHING_MAY_FAIL = (0, 1)
@@ -33,6 +34,7 @@ def test_every_example_runs(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     monkeypatch.chdir(tmp_path)
+    write_files(tmp_path)
     monkeypatch.setenv("LOGNAME", "Stores")  # the demo's own changes can be undone by who made them
     kitwright = CommandLine(capsys, monkeypatch)
     ran = 0

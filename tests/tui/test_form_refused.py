@@ -8,7 +8,7 @@ from typing import NoReturn
 
 from textual.widgets import Input, Static
 
-from tests.tui.counter import keys, make_app, settle
+from tests.tui.counter import keys, make_app, settle, toasts
 from tui.fields.field import FieldError
 from tui.operations.registry import operation
 from tui.screens.form import Form
@@ -18,7 +18,7 @@ async def test_a_file_that_is_not_there_is_said_beneath_its_field(tmp_path: Path
     app = make_app(tmp_path)
     async with app.run_test(size=(100, 40)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5")
+        await keys(pilot, "f3")
         await app.run_action("screen.operate('load', 'sizes')")
         await settle(pilot)
         form = app.screen
@@ -44,4 +44,4 @@ async def test_what_is_done_at_once_and_refused_is_a_message(tmp_path: Path) -> 
         one = operation("sizes", "own")
         await app.screen.operate(replace(one, question=None, does=refuses), {})  # type: ignore[attr-defined]
         await settle(pilot)
-        assert any("nothing to do here" in one.message for one in app._notifications)
+        assert "nothing to do here" in toasts(pilot)

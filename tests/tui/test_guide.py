@@ -33,7 +33,7 @@ def test_one_more_booking_never_takes_a_step_back(booked: set[str], more: str) -
 
 
 def test_all_done_says_how_to_end_it() -> None:
-    assert progress(DAY, NAMES).line() == "All 8 steps are done. ^P, “guide” ends the guide."
+    assert progress(DAY, NAMES).line() == "All 8 steps are done. 0, “guide” ends the guide."
 
 
 async def until(pilot: Pilot[Any], text: str) -> None:
@@ -54,7 +54,7 @@ async def test_a_workshops_first_hour_is_led_step_by_step(tmp_path: Path) -> Non
         await pilot.press(*"guide")
         await until(pilot, "Step by step through the first hour")
         await pilot.press("enter")
-        await until(pilot, "1/5 Put on record what lies on the shelf (F5, R: bin, name, how many)")
+        await until(pilot, "1/5 Put on record what lies on the shelf (F5, ^R: bin, name, how many)")
         # The seeded job is older than the guide: it counts for no step.
         app.workshop.change(lambda session, done: ring(session, 3, bin_code="A9"))
         await until(pilot, "2/5 Open a job on a machine (F4, N: what is to be done)")
@@ -101,6 +101,7 @@ async def test_a_workshop_without_a_booking_is_greeted_with_what_to_do(tmp_path:
         await settle(pilot)
         await until(pilot, "A new workshop. Three things to do now:")
         assert "“guide” leads through the first hour." in shown(pilot)
+        assert "F5, ^R puts what lies on the shelf on record; F4, N opens a job." in shown(pilot)  # F5 goes to a field
         await write(pilot, "24.9")
         assert "A new workshop." not in shown(pilot)
         await write(pilot, "")

@@ -51,10 +51,10 @@ async def test_the_cure_counts_from_the_time_that_was_noted(tmp_path: Path) -> N
         await settle(pilot)
         await keys(pilot, "f4", "r")
         assert "no fluid with marks, and no sealant." in toasts(pilot)
-        await keys(pilot, "down", "r")
-        assert "gasket maker is not picked yet. P on its line picks it." in toasts(pilot)
         # The last row is the tube's line, the one before it its need.
-        await keys(pilot, "enter", "end", "p")
+        await keys(pilot, "down", "enter", "end", "r")
+        assert "gasket maker is not picked yet. P on its line picks it." in toasts(pilot)
+        await keys(pilot, "p")
         assert "R: sealed when" in said(app, "#line-keys")
         await keys(pilot, "r")
         assert app.screen.query_one("#sealed-at", Input).value == "now"

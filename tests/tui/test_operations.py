@@ -15,6 +15,7 @@ import tui
 from models.undoing.undoable import FINAL, PART_OF, UNDOABLE
 from tests.doors import packages
 from tests.tui.command_line import CommandLine
+from tests.tui.example_files import write_files
 from tui.answers.schema import answers, file_of, text_of
 from tui.cli import parse
 from tui.keys import MENU, meaning
@@ -31,16 +32,6 @@ BEFORE = dict.fromkeys(("buy text", "buy receive", "buy call-off"), "buy order -
 """What has to be done on the demo workshop before an operation's examples mean anything."""
 ENDLESS = {"serve"}
 """What runs until it is told to end: tests/tui/serve/test_command.py."""
-PRICES = "number;name;price;pack\nHX-1;ORING 24,99X3,53 N70;0,45;100\n"
-"""The file that the examples of `list` read."""
-BOUGHT = "designation,id_mm,id_tol_mm,cross_section_mm,cross_section_tol_mm\nP22A,21.7,0.24,3.5,0.1\n"
-"""The file that the examples of `sizes` load."""
-PORTS = "thread,seal,ring_id_mm,ring_id_tol_mm,ring_section_mm,ring_section_tol_mm\nM14x1.5,chamfer,11.3,0.2,2.2,0.08\n"
-"""The file that the examples of `port` load."""
-GROOVES = "use,section_mm,depth_min_mm,depth_max_mm,width_min_mm,width_max_mm\nradial,4.1,3.4,3.5,5.5,5.7\n"
-"""The file that the examples of `groove` load."""
-BOX = "item;count\nAS568-116 NBR 70;12\nP22A NBR 70;8\n"
-"""The file that the examples of `shelf load` read."""
 
 
 @pytest.mark.parametrize("one", EVERY, ids=IDS)
@@ -76,11 +67,7 @@ def test_its_examples_run_on_the_demo_workshop(
     one: Operation, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    (tmp_path / "prices.csv").write_text(PRICES, encoding="utf-8")
-    (tmp_path / "bought.csv").write_text(BOUGHT, encoding="utf-8")
-    (tmp_path / "ports.csv").write_text(PORTS, encoding="utf-8")
-    (tmp_path / "grooves.csv").write_text(GROOVES, encoding="utf-8")
-    (tmp_path / "box.csv").write_text(BOX, encoding="utf-8")
+    write_files(tmp_path)
     command = CommandLine(capsys, monkeypatch)
     for example in one.before:
         assert command(*shlex.split(example), "--demo").code in (0, 1)

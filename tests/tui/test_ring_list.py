@@ -117,7 +117,7 @@ async def test_a_ring_is_opened_on_measure_and_comes_back_with_what_was_chosen(t
         fields = [field.input.value for field in app.screen.query(ReadingField)]
         assert fields == ["50.39 mm", "", "3.53 mm", "", "", ""]
         assert "[new]" in shown(pilot)
-        assert "^R: ring 3 of 4, 9, right" in shown(pilot)
+        assert "^L: ring 3 of 4, 9, right" in shown(pilot)
         # Another size than the first is highlighted: that is the one for this ring.
         await keys(pilot, "down")
         other = app.screen.chosen

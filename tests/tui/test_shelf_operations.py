@@ -35,7 +35,7 @@ async def test_receive_with_lot_and_days_use_and_scrap(tmp_path: Path) -> None:
         await settle(pilot)
         app.workshop.open().clock = lambda: NOON
         await keys(pilot, "f5")
-        assert "Esc, then: P use · S scrap · M move · A round · O to order · F boxes · N bar code" in shown(pilot)
+        assert "Esc: P use · S scrap · M move · A round · O low · F boxes · L box · N code" in shown(pilot)
         await write(pilot, "p25")
         await keys(pilot, "ctrl+r")
         for name, typed in (("quantity", "5"), ("lot", "L9"), ("cured", "30 June")):
@@ -64,7 +64,7 @@ async def test_receive_with_lot_and_days_use_and_scrap(tmp_path: Path) -> None:
         await keys(pilot, "enter")
         assert on_hand(app, "rags") == 33
         assert "soaked" in said(app, "#ledger")
-        await keys(pilot, "f9", "e")
+        await keys(pilot, "f9", "p")
         await write(pilot, "41")
         await keys(pilot, "enter")
         assert on_hand(app, "rags") == 40
@@ -217,7 +217,7 @@ async def test_a_box_is_filled_by_one_paste_and_one_undo_empties_it(tmp_path: Pa
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5", "escape", "p")
+        await keys(pilot, "f5", "ctrl+l")
         await write(pilot, "Box 9")
         await keys(pilot, "enter")
         app.screen.post_message(events.Paste("item;count\nAS568-116 NBR 70;12\nP22A;8\n"))

@@ -131,7 +131,7 @@ def test_what_became_of_each_ring(snap_one_of: Pictured, tmp_path: Path, view: i
 def test_a_tally_of_two_containers(snap_one_of: Pictured, tmp_path: Path, view: int) -> None:
     async def tallied(pilot: Pilot[Any]) -> None:
         await settle(pilot)
-        await keys(pilot, "f4", "down", "t")
+        await keys(pilot, "f4", "down", "r")
         await write(pilot, "2 L")
         await keys(pilot, "enter")
 

@@ -99,16 +99,21 @@ class Fill(Answer):
         )
         return tuple((mark, opened) for mark, opened, need in needs if need)
 
+    def called(self, mark: str) -> str:
+        """What a mark is called; where there is one only, nobody said whether it is the low or the full one."""
+        return "the mark" if self.low_ul == self.full_ul else f"the {mark} mark"
+
     def words(self) -> list[str]:
         """The level, how much more, which packs, what it rests on, what was understood, the cautions."""
         marks = f"{volume(self.full_ul, self.first)}"
         if self.low_ul < self.full_ul:
             marks = f"low {volume(self.low_ul, self.first)}, full {marks}"
         reused = f", {volume(self.reused_ul, self.first)} reused" if self.reused_ul else ""
+        stands = state_words(self.state, single=self.low_ul == self.full_ul)
         return [
-            f"{state_words(self.state)}: it holds {volume(self.held_ul, self.first)}",
+            f"{stands}: it holds {volume(self.held_ul, self.first)}",
             self.still,
-            *(f"To open for the {mark} mark: {opened.said(self.first)}" for mark, opened in self.to_open),
+            *(f"To open for {self.called(mark)}: {opened.said(self.first)}" for mark, opened in self.to_open),
             self.rests_on,
             "",
             f"Understood: marks {marks}; poured {volume(self.fresh_ul, self.first)} fresh{reused}.",

@@ -43,15 +43,16 @@ def still_to_pour(level: Level, first: str = "L", *, single: bool) -> str:
     return "Nothing more goes in."
 
 
-def state_words(state: str) -> str:
-    """Where the level stands, to begin a sentence with."""
-    return state[:1].upper() + state[1:]
+def state_words(state: str, *, single: bool = False) -> str:
+    """Where the level stands, to begin a sentence with; `single`: there is one mark, which is neither low nor full."""
+    words = state.replace("the low mark", "the mark").replace("the full mark", "the mark") if single else state
+    return words[:1].upper() + words[1:]
 
 
 def level_words(level: Level, first: str = "L", *, single: bool) -> str:
     """Where the level stands and what is missing, in one line; `single`: there is one mark, not two."""
     words = still_to_pour(level, first, single=single)
-    return words if level.over else f"{state_words(level.state.value)}. {words}"
+    return words if level.over else f"{state_words(level.state.value, single=single)}. {words}"
 
 
 def stayed_words(level: Level, first: str = "L", *, known: bool) -> str:

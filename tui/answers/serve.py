@@ -27,19 +27,18 @@ class Serving(Answer):
     readable: bool = said(False)
 
     def words(self) -> list[str]:
-        """Where to go, the address as a QR code, and how to get in."""
-        lines = [f"Open to browsers at {self.address}", *self.picture]
+        """The address as a QR code and in letters, and how to get in."""
+        lines = [*self.picture, f"Open to browsers at {self.address}"]
         if self.paired:
             lines += [
-                "A new browser asks for a code. Enter here makes one; it opens once, within two minutes.",
-                f"Nobody here? The access key in {self.key_file} opens always. Keep it to yourself.",
+                "A new browser asks for a code. Enter here makes one: once, for two minutes.",
+                "Nobody here? The access key opens always; keep it to yourself. It lies in",
+                f"  {self.key_file}",
             ]
             if self.readable:
-                lines.append(
-                    "Not encrypted: whoever listens in on the network reads along. See --cert and --public-url."
-                )
+                lines.append("Not encrypted: others on the network can read along (--cert, --public-url).")
         else:
-            lines.append("Only this computer reaches it, whoever works on it. --pair asks for a code here too.")
+            lines.append("Only this computer reaches it. --pair asks for a code here too.")
         return [*lines, f"At most {self.at_once} browsers at once. Ctrl+C ends it and every app it opened."]
 
 

@@ -10,6 +10,7 @@ from datetime import datetime
 from shlex import quote
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
+import catalog
 from catalog import orings
 from tui.answers.answer import Answer, said
 from tui.answers.money import amount, price_words, quantity_words
@@ -41,7 +42,7 @@ def plain(text: str) -> str:
 class Supplier:
     """A supplier, its terms, and how many rows its list has. `free_from`: no freight from this value on.
 
-    `freight` null: nobody said its terms yet.
+    `freight` null: nobody said its terms yet. `language`: of an order to it, by its code, null until somebody says it.
     """
 
     supplier: str
@@ -52,6 +53,7 @@ class Supplier:
     lead_days: int | None
     note: str | None
     listed: int
+    language: str | None
 
     @property
     def terms(self) -> str:
@@ -62,6 +64,7 @@ class Supplier:
             f"free from {self.free_from} {self.currency}" if self.free_from else "",
             f"orders from {self.minimum_order} {self.currency} up" if least else "",
             "" if self.lead_days is None else f"{self.lead_days} {'day' if self.lead_days == 1 else 'days'}",
+            f"orders in {catalog.languages.tongue.NAMES[self.language]}" if self.language else "",
         )
         return ", ".join(part for part in told if part)
 
@@ -77,6 +80,7 @@ def supplier_of(row: SupplierRow) -> Supplier:
         lead_days=row.lead_days,
         note=row.note or None,
         listed=row.listed,
+        language=row.language or None,
     )
 
 

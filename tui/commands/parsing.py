@@ -60,10 +60,12 @@ class Parser(argparse.ArgumentParser):
 
     `number_means`: the subcommand that a number in its place stands for, as `kit 3` for `kit show 3`. `bare_means`: the
     one that is meant where `subcommands` does not hold the first word, as `fits --export F` for `fits show --export F`.
+    `alone_means`: the one that is meant where nothing but options follow, as `machine` for `machine list`.
     """
 
     number_means: str | None = None
     bare_means: str | None = None
+    alone_means: str | None = None
     subcommands: Sequence[str] = ()
 
     def __init__(self, **settings: Any) -> None:
@@ -79,6 +81,8 @@ class Parser(argparse.ArgumentParser):
                 args = [self.number_means, *args]
         if self.bare_means is not None and args is not None and not {*args[:1]} & {*self.subcommands, "-h", "--help"}:
             args = [self.bare_means, *args]
+        if self.alone_means is not None and args is not None and not {*args} & {"-h", "--help"}:
+            args = args if args and not args[0].startswith("-") else [self.alone_means, *args]
         return super().parse_known_args(args, namespace)
 
     def _print_message(self, message: str, file: Any = None) -> None:

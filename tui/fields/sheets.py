@@ -83,6 +83,10 @@ class Language(Field["Tongue | None"]):
         except ValueError as problem:
             raise FieldError(str(problem)) from problem
 
+    def arguments(self, value: Tongue | None) -> dict[str, Any]:
+        """Its code, as it is kept."""
+        return {} if value is None else {self.parameter or self.name: value.code}
+
 
 @dataclass(frozen=True)
 class LabelGrid(Field["Grid"]):

@@ -234,7 +234,7 @@ TEXT = Operation(
         Choice("form", "As", "mail, csv or pdf; mail unless you say", False, "mail", choices=tuple(FORMS), option="as"),
         File("out", "File", "write to this file; a PDF needs one", must=False),
         Text("shop", "Shop", "the shop's name to put on it", must=False),
-        Language("language", "Language", "the language of mail and PDF: en, de, fr or es"),
+        Language("language", "Language", "mail and PDF in en, de, fr or es; the supplier's own unless you say"),
     ),
     does=_text,
     refuse=_no_file,

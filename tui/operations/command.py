@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from contextlib import ExitStack
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import tui
@@ -18,7 +19,6 @@ from tui.operations.registry import area_module, commands_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
-    from pathlib import Path
     from types import ModuleType
 
     from sqlmodel import Session
@@ -51,6 +51,7 @@ def add_area(commands: Commands, name: str) -> None:
     else:
         below.set_defaults(run=_no_name, parser=below)
         below.number_means = getattr(area, "NUMBER_MEANS", None)
+        below.alone_means = getattr(area, "ALONE_MEANS", None)
         below.bare_means, below.subcommands = (
             getattr(area, "BARE_MEANS", None),
             tuple(one.name for one in subcommands),
@@ -176,18 +177,21 @@ def _answer(arguments: argparse.Namespace, operation: Operation, words: Words, u
                 workshops.append(stack.enter_context(tui.commands.workshop.opened(arguments)))
             return workshops[0].read(into)
 
+        def place() -> Path | Server:
+            """Where the workshop lies; the demo is made where nobody opened it yet, so that its shelf can be seen."""
+            found = storage.locations.place(arguments.data, arguments.demo)
+            if arguments.demo and not (isinstance(found, Path) and found.exists()):
+                look(lambda _: None)
+            return found
+
         try:
             values = operation.read(words, Asked(units, look=look))
-            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json), place=lambda: _place(arguments))
+            bench = Bench(units, look, lambda one: _print(one, as_json=arguments.json), place=place)
             answer = operation.answers(values, bench)
         except FieldError as problem:
             raise _usage(problem) from problem
         _tell(answer, arguments)
     return answer
-
-
-def _place(arguments: argparse.Namespace) -> Path | Server:
-    return storage.locations.place(arguments.data, arguments.demo)
 
 
 def _usage(problem: FieldError) -> UsageError:

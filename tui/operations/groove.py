@@ -66,7 +66,7 @@ examples:
   kitwright groove --kind piston --ring P22A --standard --swell 10
   kitwright groove --root 58 --bore 65 --width 5 --ring-id 57.6 --ring-width 4.1
   kitwright groove --root 58mm --bore 65mm --width 5mm --shelf-first --json
-  kitwright groove load grooves.csv --series "ISO 3601-2" --source "the standard, 2016"
+  kitwright groove load grooves.csv --series "ISO 3601-2" --source "2016 edition"
 
 A reading may carry its own ±. Without one it is taken as a caliper's, a depth as a
 depth gauge's; --tool says otherwise. A table's groove keeps its printed limits.

@@ -31,6 +31,7 @@ from tui.fields.field import FieldError
 from tui.fields.money import Currency, Money
 from tui.fields.orders import Name, PartNumber, Supplier, SupplierMoney
 from tui.fields.plain import Choice, Count, File, Flag, Several, Text
+from tui.fields.sheets import Language
 from tui.fields.words import shown, unknown
 from tui.operations.operation import Operation, Then, Values
 
@@ -76,8 +77,8 @@ def _terms(then: Then) -> Suppliers:
 
 
 def _no_terms(values: Values) -> str:
-    said = ("freight", "free_from", "minimum_order", "lead_days", "currency")
-    if "lead_days" not in values or any(values.get(one) not in (None, "") for one in said):
+    said = ("freight", "free_from", "minimum_order", "lead_days", "currency", "language")
+    if "language" not in values or any(values.get(one) not in (None, "") for one in said):
         return ""
     return "say at least one of its terms, as --freight 9.90"
 
@@ -252,9 +253,10 @@ TERMS = Operation(
     area="list",
     name="terms",
     label="A supplier's terms",
-    help="freight, smallest order, days and currency of a supplier",
+    help="freight, smallest order, days, currency and language of a supplier",
     about="Say a supplier's terms; what is not said stays as it is. No freight is --freight 0.\n"
-    "Until its freight is said, a plan counts the goods alone and says so.",
+    "Until its freight is said, a plan counts the goods alone and says so. Its orders are\n"
+    "written in its language, unless buy text says another.",
     fields=(
         Supplier("supplier", "Supplier", "whose terms", placed=True),
         Currency("currency", "Currency (may stay empty)", "three letters, like EUR", must=False),
@@ -266,6 +268,7 @@ TERMS = Operation(
                       parameter="minimum_order_minor"),
         Count("lead_days", "Days to deliver (may stay empty)", "days from order to delivery", must=False, least=0,
               most=3650),
+        Language("language", "Language of orders (may stay empty)", "the language of orders: en, de, fr or es"),
     ),
     change=lambda: supplier_lists.suppliers.set_terms,
     answer=_terms,

@@ -33,7 +33,7 @@ examples:
   kitwright port --diameter 19.2mm --female
   kitwright port --tube 3/8 --seal chamfer
   kitwright port --diameter 13.1±0.05mm --tpi 19 --json
-  kitwright port load ports.csv --series "ISO 6149-1" --source "the standard, 2017"
+  kitwright port load ports.csv --series "ISO 6149-1" --source "2017 edition"
   kitwright port own --export our-ports.csv
 
 The diameter is over the crests of a plug; with --female across the crests of a port.

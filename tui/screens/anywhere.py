@@ -1,4 +1,4 @@
-"""What can be done from every screen by the palette: add what is missed, put a name right, all of it by a form."""
+"""What every screen offers by the palette: add what is missed, put a name right, ask what was done; each by a form."""
 
 from __future__ import annotations
 
@@ -21,6 +21,7 @@ NAMED: Final = ("machine", "bin", "item", "supplier")
 ANYWHERE: Final = (
     ("shelf", "receive"),
     ("machine", "add"),
+    ("machine", "history"),
     ("bin", "add"),
     ("list", "add"),
     *((area, name) for area in NAMED for name in ("rename", "merge", "retire")),
@@ -50,7 +51,9 @@ async def do(screen: Area, one: Operation) -> None:
     else:
         form = screens.form.Form(one, asked, do_it, title=one.label, start=_of_it(one, start))
     done = await screen.app.push_screen_wait(form)
-    if done is not None:
+    if done is not None and one.change is None:
+        screen.app.push_screen(screens.asking.to_read(one.label, "\n".join(done.answer.words()), name=one.name))
+    elif done is not None:
         screen.say(clean(f"{done.answer.words()[0]} F9 takes it back."))
         screen.workshop_changed()
 

@@ -1,4 +1,4 @@
-"""A supplier's terms: freight, free from, smallest order, days, currency. Asked with the first list, changed on Buy."""
+"""A supplier's terms: freight, smallest order, days, currency, language. Asked with the first list, changed on Buy."""
 
 from __future__ import annotations
 
@@ -29,6 +29,7 @@ async def ask_terms(area: Area, supplier: SupplierRow) -> bool:
         "free_from": known.free_from or "",
         "minimum_order": least,
         "lead_days": "" if known.lead_days is None else str(known.lead_days),
+        "language": known.language or "",
     }
     form = Form(
         TERMS,

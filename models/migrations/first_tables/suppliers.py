@@ -21,6 +21,7 @@ def create() -> None:
         sa.Column("minimum_order_minor", sa.BigInteger(), nullable=False),
         sa.Column("lead_days", sa.Integer(), nullable=True),
         sa.Column("note", sa.String(length=2000), nullable=False),
+        sa.Column("language", sa.String(length=2), nullable=False),
         sa.Column("layout", sa.Text(), nullable=True),
         sa.Column("withdrawn_at", sa.DateTime(timezone=True), nullable=True),
         sa.Column("retired_at", sa.DateTime(timezone=True), nullable=True),

@@ -66,13 +66,16 @@ def test_terms_are_said_changed_and_undone(workshop: Workshop) -> None:
     with workshop.write() as session:
         one = suppliers.add(session, act(), name=FIRST_NAME, currency="EUR").supplier_id
         assert suppliers.get(session, one).freight_minor is None
-        said = suppliers.set_terms(session, first, one, freight_minor=990, lead_days=2)
+        said = suppliers.set_terms(session, first, one, freight_minor=990, lead_days=2, language="fr")
         assert (said.freight_minor, said.lead_days, said.currency) == (990, 2, "EUR")
+        assert said.language == "fr"
         said = suppliers.set_terms(session, second, one, free_from_minor=15_000, currency="usd")
+        assert said.language == "fr"
         assert (said.freight_minor, said.free_from_minor, said.currency) == (990, 15_000, "USD")
         undo(session, act(), second.key)
         undo(session, act(), first.key)
         said = suppliers.get(session, one)
+        assert said.language == ""
         assert (said.freight_minor, said.free_from_minor, said.lead_days, said.currency) == (None, None, None, "EUR")
     for wrong in ({"freight_minor": -1}, {"lead_days": -1}, {"currency": "EU"}):
         with pytest.raises(InvalidInputError), workshop.write() as session:

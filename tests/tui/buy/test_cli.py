@@ -124,6 +124,13 @@ def test_an_orders_text(kitwright: CommandLine, shop: tuple[str, ...], tmp_path:
     assert "R214" in text
     assert "2.50 EUR" in text
     assert "add --out" in kitwright("buy", "text", "1", "--as", "pdf", *shop).err
+    # In the language that was said of the supplier, unless the sheet says another.
+    terms = kitwright("list", "terms", "First supplier (invented)", "--language", "de", *shop)
+    assert (terms.code, "orders in German" in terms.out) == (0, True)
+    assert kitwright("buy", "text", "1", *shop).out.startswith("Bestellung von ")
+    assert kitwright("buy", "text", "1", "--as", "pdf", "--out", str(file), *shop).code == 0
+    assert "Bestellliste" in pypdf.PdfReader(io.BytesIO(file.read_bytes())).pages[0].extract_text()
+    assert kitwright("buy", "text", "1", "--language", "en", *shop).out.startswith("Order from ")
 
 
 def test_what_can_not_be_bought_ends_with_1_and_says_why(kitwright: CommandLine, shop: tuple[str, ...]) -> None:

@@ -99,6 +99,20 @@ async def test_however_it_ends_its_apps_end_with_it(tmp_path: Path, end: signal.
         assert err == "kitwright serve: stopped. What was booked in a browser is kept.\n"
 
 
+def test_what_is_no_http_writes_nothing_over_the_code(tmp_path: Path) -> None:
+    with serving(tmp_path, "--pair") as (server, told):
+        for sent in (b"GARBAGE\r\n\r\n", b"GET / HTTP/1.1\r\nContent-Length: abc\r\n\r\n", b"\x16\x03\x01\x02"):
+            with socket.create_connection(
+                ("127.0.0.1", int(told["address"].rpartition(":")[2])), timeout=10
+            ) as stranger:
+                stranger.sendall(sent)
+                stranger.shutdown(socket.SHUT_WR)
+                while stranger.recv(4096):
+                    pass
+        server.send_signal(signal.SIGTERM)
+        assert server.communicate(timeout=30)[1] == ""
+
+
 def test_a_code_stands_there_and_enter_makes_the_next(tmp_path: Path) -> None:
     with serving(tmp_path, "--pair") as (server, told):
         assert server.stdout is not None
@@ -180,6 +194,9 @@ def test_an_address_that_others_reach_asks_for_a_code(
     assert ended.code == 0
     assert "Open to browsers at http://192.168.1.20:8040" in ended.out
     assert "Code: 1234 5678" in ended.out
+    # It fits a small terminal, the path aside.
+    assert len(ended.out.splitlines()) < 24
+    assert max(len(line) for line in ended.out.splitlines() if "serve-key" not in line) < 80
     assert "█▀▀▀▀▀" in ended.out or "▄▄▄▄▄" in ended.out
     assert wanted.access_key not in ended.out + ended.err
     assert command("serve", "--demo").code == 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from tui.fields.field import Asked, FieldError
 from tui.operations.job import OPEN
@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 
 TITLE = OPEN.typed[0]
+NEW_MACHINE: Final = "new machine"
+"""What is handed back beside the fields' values where the machine has yet to be added: its name."""
 
 
 def new_job(templates: tuple[TemplateRow, ...], machines: tuple[MachineRow, ...]) -> Ask[dict[str, Any] | None]:
@@ -37,7 +39,10 @@ def new_job(templates: tuple[TemplateRow, ...], machines: tuple[MachineRow, ...]
             return str(problem)
         if not title and template is None:
             return "Type what is to be done."
-        return Given({"title": title, "template": template, "machine": machine, "due": None})
+        new = " ".join(ask.typed("job-machine").split())
+        same = next((one for one in machines if one.name.casefold() == new.casefold()), None) if new else None
+        told = {"title": title, "template": template, "machine": same or machine, "due": None}
+        return Given(told | ({NEW_MACHINE: new} if new and same is None else {}))
 
     made_from = Choices(
         [Column("Template", 20, grow=True), Column("Needs", 6, right=True)],
@@ -59,6 +64,7 @@ def new_job(templates: tuple[TemplateRow, ...], machines: tuple[MachineRow, ...]
             label="On",
             click="",
         ),
+        Entry("job-machine", hint="or a machine that is not listed yet: its name"),
         keys=(
             Key("leave", "Cancel", "Open none", gives(None)),
             Key("take", "Open", "Open the job", opened),
