@@ -51,6 +51,7 @@ if TYPE_CHECKING:
     from models import undoing as undoing
     from models import upkeep as upkeep
     from models import volume as volume
+    from models import watching as watching
     from models import words as words
 else:
     from catalog.door import door

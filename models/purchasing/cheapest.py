@@ -17,7 +17,7 @@ from models.purchasing.money import Exchange, common_rates
 from models.purchasing.offers import Offer, ShortLine, Supplier, check
 from models.purchasing.orders import cost_of, falls_short
 from models.purchasing.pack_shares import share
-from models.purchasing.programme import Written, write
+from models.purchasing.programme import SOME, Written, write
 from models.purchasing.solver import Ended, solve
 
 TIE_NODES: Final = 500
@@ -82,37 +82,43 @@ def _without_twins(offers: Iterable[Offer]) -> tuple[Offer, ...]:
 def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool = True) -> Found:
     """The cheapest packs for a problem. Raises OutOfTimeError when the time ends before any were found.
 
-    Free-freight thresholds and minimum orders are left out at first, which can only make it cheaper, and written in
-    for the suppliers whose order turns out to miss one. A plan that misses none is the cheapest of the whole problem.
-    When the time ends first, the best plan so far is given with the bound proven so far.
+    Free-freight thresholds and minimum orders are written in only for suppliers whose order looks like missing one, or
+    turns out to; what is bought only to reach them is bare money at first, and packs for the suppliers that had to be
+    paid so. All that can only make it cheaper. A plan that misses none, without bare money, is the cheapest of the
+    whole problem. When the time ends first, the best plan so far is given with the bound proven so far.
     """
     if not problem.lines:
         return Found({}, Fraction(0), True, True)
     ends = time.monotonic() + time_limit_s
     scale = _Scale.of(problem)
     names = frozenset(supplier.name for supplier in problem.suppliers)
-    strict: frozenset[str] = frozenset()
+    strict, topped = _looks_short(problem, scale), names
     bound = Fraction(0)
     best: tuple[Fraction, Mapping[int, int]] | None = None
     while True:
-        written = write(problem, strict=strict)
+        written = write(problem, strict=strict, topped=topped)
         costs = scale.costs(problem, written)
         left = max(0.05, ends - time.monotonic())
         answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left)
         if answer.ended is Ended.INFEASIBLE:
             return Found(None)
-        bought = written.bought(answer.values) if answer.values else {}
+        bought: Mapping[int, int] = written.bought(answer.values) if answer.values else {}
         missing = falls_short(problem, bought) - strict
-        best = min(filter(None, (best, _made_good(problem, bought))), key=lambda each: each[0], default=None)
+        paid = written.is_topped(answer.values) if answer.values else frozenset()
+        free = frozenset(name for name in paid & written.free.keys() if answer.values[written.free[name]] > 0.5)
+        made = (_made_good(problem, bought), _made_good(problem, bought, free) if free else None)
+        best = min(filter(None, (best, *made)), key=lambda each: each[0], default=None)
         if best is not None:
             bound = max(bound, scale.bound(answer.bound, best[0]))
         is_reached = best is not None and bound == best[0]
-        if not missing or is_reached or time.monotonic() > ends:
+        if not (missing or paid) or is_reached or time.monotonic() > ends:
             break
-        strict = names if answer.ended is Ended.STOPPED else strict | missing
+        strict, topped = strict | missing, topped - paid
     if best is None:
         raise OutOfTimeError(f"No plan was found in {time_limit_s:g} s.", "Allow more time or plan fewer lines.")
     cost, packs = best
+    if paid:  # reached all the same by packs that come to that very value; u and t stand first in both programmes
+        written, bought = write(problem, strict=strict), packs
     is_answer = not missing and bool(answer.values) and cost_of(problem, bought) == cost
     if bound < cost or not settle_ties or not is_answer:
         return Found(packs, bound, bound == cost)
@@ -121,9 +127,28 @@ def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool 
     return Found(fewest, bound, True, few_suppliers and few_packs)
 
 
-def _made_good(problem: PlanProblem, bought: Mapping[int, int]) -> tuple[Fraction, Mapping[int, int]] | None:
-    """A plan of the packs found with small orders filled up, and its cost; None when that breaks a rule."""
-    filled = filled_up(problem, bought)
+def _looks_short(problem: PlanProblem, scale: _Scale) -> frozenset[str]:
+    """The suppliers whose order would miss its minimum or free freight if packs could be cut: a guess, quickly made."""
+    if not any(supplier.minimum_order or supplier.free_from for supplier in problem.suppliers):
+        return frozenset()
+    written = write(problem, strict=frozenset())
+    answer = solve(written.programme, cost=scale.costs(problem, written), relax=True)
+    goods = written.goods(problem, answer.values) if answer.values else {}
+    return frozenset(
+        supplier.name
+        for supplier in problem.suppliers
+        if SOME < goods.get(supplier.name, 0.0) < max(supplier.minimum_order, supplier.free_from or 0)
+    )
+
+
+def _made_good(
+    problem: PlanProblem, bought: Mapping[int, int], free: frozenset[str] = frozenset()
+) -> tuple[Fraction, Mapping[int, int]] | None:
+    """A plan of the packs found with small orders filled up, and its cost; None when that breaks a rule.
+
+    The orders of the suppliers in `free` are filled up to free freight.
+    """
+    filled = filled_up(problem, bought, free)
     if not filled:
         return None
     if problem.expiring is Expiring.REFUSE:

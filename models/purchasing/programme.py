@@ -3,12 +3,17 @@
 For supplier s: u = used, t = value of goods reaches the free-freight threshold; freight costs F·(u − t). For each offer
 a count of packs, one column a price break where there are several (every pack at the price of the break reached).
 Cover is written in running totals where that is enough (a chain of demands), else by splitting quantities.
+
+What is bought beyond need, only to reach a value, can be written as bare money, v, one column a supplier. In packs it
+needs room for as many of any offer as reach the value alone, and then a tenth of a supplier has room for all that is
+needed: the relaxation is worth little. With money each offer's room is its need. It is never dearer than the truth, for
+a pack too many costs what it counts; where v is nothing it is the truth.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, NamedTuple
@@ -19,6 +24,10 @@ from models.purchasing.solver import INFINITY, Programme
 
 MOST_PACKS: Final = 1_000_000
 """More packs of one offer than this are never planned."""
+
+
+SOME: Final = 0.01
+"""Less than this of a minor unit is the solver's rounding."""
 
 
 class Term(NamedTuple):
@@ -33,7 +42,8 @@ class Term(NamedTuple):
 class Written:
     """The programme and where its columns stand: packs by offer, u and t by supplier.
 
-    `unmet` has a column a line when the programme was written to find lines that can't be bought.
+    `unmet` has a column a line when the programme was written to find lines that can't be bought; `topped` has v, by
+    supplier.
     """
 
     programme: Programme = field(default_factory=Programme)
@@ -41,6 +51,7 @@ class Written:
     used: dict[str, int] = field(default_factory=dict)
     free: dict[str, int] = field(default_factory=dict)
     unmet: dict[int, int] = field(default_factory=dict)
+    topped: dict[str, int] = field(default_factory=dict)
     strict: frozenset[str] = frozenset()
 
     def bought(self, values: tuple[float, ...]) -> dict[int, int]:
@@ -50,6 +61,19 @@ class Written:
         }
         return {offer: count for offer, count in counts.items() if count}
 
+    def goods(self, problem: PlanProblem, values: tuple[float, ...]) -> dict[str, float]:
+        """The value of the goods by supplier, whether the packs are whole or not."""
+        goods = dict.fromkeys(self.used, 0.0)
+        for offer, terms in self.packs.items():
+            goods[problem.offers[offer].supplier] += sum(
+                values[term.column] * term.packs * term.price for term in terms
+            )
+        return goods
+
+    def is_topped(self, values: tuple[float, ...]) -> frozenset[str]:
+        """The suppliers whose order reaches its value only by bare money."""
+        return frozenset(name for name, column in self.topped.items() if values[column] > SOME)
+
 
 def write(
     problem: PlanProblem,
@@ -57,11 +81,13 @@ def write(
     strict: frozenset[str] | None = None,
     may_leave_out: bool = False,
     held: frozenset[int] = frozenset(),
+    topped: frozenset[str] = frozenset(),
 ) -> Written:
     """The programme of a problem; with `may_leave_out` it minimises the number of lines not bought instead of the cost.
 
     Suppliers outside `strict` (None: all are in it) are written as if every order reached the free-freight threshold
     and the minimum order: never dearer than the truth and much smaller. `held` are lines that may not be left out.
+    The strict suppliers in `topped` reach their values by bare money too.
     """
     names = frozenset(supplier.name for supplier in problem.suppliers)
     written = Written(strict=names if strict is None else strict)
@@ -73,11 +99,12 @@ def write(
             written.unmet[line] = written.programme.column(0.0 if line in held else 1.0, cost=cost)
     needs = _needs(problem, every)
     _suppliers(problem, written, may_leave_out)
+    _top_ups(problem, written, topped)
     for offer in sorted(needs):
         _offer(problem, written, offer, needs[offer], may_leave_out)
     for pool in every:
         _cover(problem, written, pool)
-    _orders(problem, written)
+    _orders(problem, written, _counted(problem, written, every))
     return written
 
 
@@ -100,6 +127,14 @@ def _suppliers(problem: PlanProblem, written: Written, may_leave_out: bool) -> N
         written.used[supplier.name] = written.programme.column(1.0, cost=freight)
         if supplier.free_from is not None and supplier.freight > 0 and is_strict and not may_leave_out:
             written.free[supplier.name] = written.programme.column(1.0, cost=-freight)
+
+
+def _top_ups(problem: PlanProblem, written: Written, topped: frozenset[str]) -> None:
+    for supplier in problem.suppliers:
+        asked = max(supplier.minimum_order, supplier.free_from or 0)
+        if asked and supplier.name in topped & written.strict:
+            cost = float(problem.rate(supplier))
+            written.topped[supplier.name] = written.programme.column(float(asked), cost=cost, whole=False)
 
 
 class Step(NamedTuple):
@@ -150,8 +185,9 @@ def _offer(problem: PlanProblem, written: Written, place: int, need: int, may_le
     supplier = next(each for each in problem.suppliers if each.name == offer.supplier)
     programme, used, free = written.programme, written.used[supplier.name], written.free.get(supplier.name)
     cover = -(-need // offer.pack_quantity)
-    minimum = supplier.minimum_order if supplier.name in written.strict else 0
-    threshold = 0 if free is None else supplier.free_from or 0
+    in_packs = supplier.name in written.strict and supplier.name not in written.topped
+    minimum = supplier.minimum_order if in_packs else 0
+    threshold = supplier.free_from or 0 if in_packs and free is not None else 0
     steps = _steps(offer, cover, max(minimum, threshold))
     plain, most = _bounds(offer, steps, cover, minimum, threshold)
     rate = Fraction(0) if may_leave_out else problem.rate(supplier)
@@ -267,7 +303,44 @@ def _split(problem: PlanProblem, written: Written, pool: Pool, refuses: bool) ->
         programme.row([*terms, *packs], low=0.0 if all_used else -INFINITY, high=0.0)
 
 
-def _orders(problem: PlanProblem, written: Written) -> None:
+def _counted(problem: PlanProblem, written: Written, every: Sequence[Pool]) -> dict[str, list[tuple[int, float]]]:
+    """What each pool's goods count towards free freight, for suppliers whose orders are topped up with money.
+
+    At most what one offer that covers the whole pool costs: more of them can be replaced by it and by money for the
+    rest. So, where freight is free in part, goods count in that part at most. That is not so where expiring packs are
+    refused, for the one offer may expire.
+    """
+    counted: dict[str, list[tuple[int, float]]] = {name: [] for name in written.free if name in written.topped}
+    for pool in every:
+        by_supplier: dict[str, list[int]] = {}
+        for place in pool.offers:
+            by_supplier.setdefault(problem.offers[place].supplier, []).append(place)
+        for name in counted.keys() & by_supplier.keys():
+            places = by_supplier[name]
+            goods = [(term.column, term.packs * term.price) for place in places for term in written.packs[place]]
+            enough = [cost for place in places if (cost := _cost_of_all(problem, pool, place)) is not None]
+            if not enough or problem.expiring is Expiring.REFUSE:
+                counted[name] += [(column, float(value)) for column, value in goods]
+                continue
+            most = float(min(enough))
+            part = written.programme.column(most, whole=False)
+            counted[name].append((part, 1.0))
+            written.programme.row([(part, 1.0), (written.free[name], -most)], high=0.0)
+            written.programme.row([(part, 1.0), *((column, -float(value)) for column, value in goods)], high=0.0)
+    return counted
+
+
+def _cost_of_all(problem: PlanProblem, pool: Pool, place: int) -> int | None:
+    """What covering the whole pool by this offer alone costs; None where it can't."""
+    offer = problem.offers[place]
+    if any(place not in demand.offers for demand in pool.demands):
+        return None
+    need = sum(problem.lines[line].quantity for demand in pool.demands for line in demand.lines)
+    packs = max(-(-need // offer.pack_quantity), offer.breaks[0].min_packs)
+    return None if offer.available_packs is not None and packs > offer.available_packs else offer.cost_of(packs)
+
+
+def _orders(problem: PlanProblem, written: Written, counted: Mapping[str, list[tuple[int, float]]]) -> None:
     """Minimum orders, free freight and the number of suppliers."""
     programme = written.programme
     values: dict[str, list[tuple[int, float]]] = {supplier.name: [] for supplier in problem.suppliers}
@@ -276,11 +349,13 @@ def _orders(problem: PlanProblem, written: Written) -> None:
         values[record.supplier].extend((term.column, float(term.packs * term.price)) for term in terms)
     for supplier in problem.suppliers:
         used, value = written.used[supplier.name], values[supplier.name]
+        money = [(written.topped[supplier.name], 1.0)] if supplier.name in written.topped else []
         if supplier.minimum_order and supplier.name in written.strict:
-            programme.row([*value, (used, -float(supplier.minimum_order))], low=0.0)
+            programme.row([*value, *money, (used, -float(supplier.minimum_order))], low=0.0)
         if supplier.name in written.free:
             free = written.free[supplier.name]
-            programme.row([*value, (free, -float(supplier.free_from or 0))], low=0.0)
+            reached = counted.get(supplier.name, value)
+            programme.row([*reached, *money, (free, -float(supplier.free_from or 0))], low=0.0)
             programme.row([(free, 1.0), (used, -1.0)], high=0.0)
     if problem.max_suppliers is not None:
         programme.row([(used, 1.0) for used in written.used.values()], high=float(problem.max_suppliers))

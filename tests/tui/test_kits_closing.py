@@ -61,6 +61,7 @@ async def test_enter_takes_all_as_planned_and_f9_takes_it_back_as_one(tmp_path: 
         await keys(pilot, "f4", "x")
         assert app.screen.name == "close-job"
         text = shown(pilot)
+        assert "S scrapped · Esc: leave open" in text  # the last key of the line is not cut off
         assert len(re.findall(r"✓ used +1 ", text)) == 2
         assert len(re.findall(r"↩ back +1 ", text)) == 1
         assert on_hand(app, stock) == 7

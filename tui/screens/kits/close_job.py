@@ -150,10 +150,7 @@ def close_job(title: str, words: str, closing: Closing, parts: list[Part], hours
         Key("scrap", "Scrapped", "It is thrown away", goes("scrapped")),
     )
     tab = " · Tab: hours" if hours is not None else ""
-    line = (
-        f"Enter: all as planned · Space: used, back, scrapped · {plain('back')} back · {plain('scrap')} scrapped{tab}"
-        " · Esc: leave open"
-    )
+    line = f"Enter: as planned · Space: next · {plain('back')} back · {plain('scrap')} scrapped{tab} · Esc: leave open"
     return Ask(
         f"Close “{clean(title)}”?" + (" What became of it:" if parts else ""),
         *([Words("\n".join(books))] if books else []),
