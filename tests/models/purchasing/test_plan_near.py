@@ -41,10 +41,9 @@ def test_the_plan_costs_what_it_costs_with_every_pack_written_in(seed: int, line
     assert money.bound <= truth.cost + 0.01
 
 
-@pytest.mark.parametrize("seed", [0, 1])
-def test_the_relaxation_is_close(seed: int) -> None:
+def test_the_relaxation_is_close() -> None:
     """With money at most a third of what packs leave open between the relaxation and the least cost."""
-    problem = near(30, 4, seed)
+    problem = near(30, 4, 0)
     found = find(problem, settle_ties=False)
     assert found.bought is not None
     assert found.is_proven
