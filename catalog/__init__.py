@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from catalog import gtin as gtin
     from catalog import languages as languages
     from catalog import orings as orings
+    from catalog import photo as photo
     from catalog import publications as publications
     from catalog import quantity as quantity
     from catalog import seals as seals

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from models import fits as fits
     from models import fluid_rules as fluid_rules
     from models import glance as glance
+    from models import hour_meter as hour_meter
+    from models import hours as hours
     from models import inventory as inventory
     from models import job_history as job_history
     from models import job_rows as job_rows
@@ -48,6 +50,7 @@ if TYPE_CHECKING:
     from models import undoing as undoing
     from models import upkeep as upkeep
     from models import volume as volume
+    from models import watching as watching
     from models import words as words
 else:
     from catalog.door import door

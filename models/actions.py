@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 from typing import NamedTuple
 
-from sqlalchemy import func
+from sqlalchemy import Text, cast, func
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlmodel import Session, col, select
 
-from models.acts import Act
+from models.acts import CHANNEL, Act
 from models.errors import KeyReusedError
 from models.tables import Action
 from models.text import NOTE_LENGTH, clean
@@ -27,7 +27,8 @@ def claim(
 ) -> Claim:
     """Write the action, or find it written before. Raises `KeyReusedError` when the key was another action's.
 
-    On PostgreSQL a second program with the same key waits here until the first has ended.
+    On PostgreSQL a second program with the same key waits here until the first has ended; and whoever listens is told
+    of the action once it is committed, in the same statement.
     """
     values = {
         "key": clean(act.key, "action key"),
@@ -40,7 +41,8 @@ def claim(
     }
     dialect = session.get_bind().dialect.name
     insert = postgresql.insert(Action) if dialect == "postgresql" else sqlite.insert(Action)
-    made = insert.values(**values).on_conflict_do_nothing(index_elements=["key"]).returning(col(Action.id))
+    told = (func.pg_notify(CHANNEL, cast(col(Action.id), Text)),) if dialect == "postgresql" else ()
+    made = insert.values(**values).on_conflict_do_nothing(index_elements=["key"]).returning(col(Action.id), *told)
     action_id: int | None = session.exec(made).scalar()
     if action_id is not None:
         return Claim(action_id, True)
@@ -68,3 +70,8 @@ def booked_since(session: Session, action_id: int) -> frozenset[str]:
     undone = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
     query = select(Action.what).where(col(Action.id) > action_id, col(Action.id).not_in(undone)).distinct()
     return frozenset(session.exec(query))
+
+
+def is_booked(session: Session, key: str) -> bool:
+    """Whether an action of that key was booked."""
+    return session.exec(select(Action.id).where(col(Action.key) == key)).first() is not None

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, datetime
-from typing import NamedTuple
+from typing import Final, NamedTuple
 from uuid import uuid4
 
 Clock = Callable[[], datetime]
+CHANNEL: Final = "kitwright_actions"
+"""On a server each action is told there once it is committed, with its number; `models.watching` listens."""
 
 
 class Act(NamedTuple):

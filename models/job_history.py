@@ -1,4 +1,4 @@
-"""What was done on a machine: its closed jobs, and what each of them used."""
+"""What was done on a machine and is being done: its jobs, the hours they were noted at, and what each of them took."""
 
 from __future__ import annotations
 
@@ -9,38 +9,50 @@ from typing import NamedTuple
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
+from models.kitting import job_opening
 from models.rows import find
 from models.tables import Item, Job, KitLine, Machine, Movement, Need, Stock
 from models.words import Moved, Unit
 
 
 class Used(NamedTuple):
-    """How much of an item a job used, less what it gave back, in what the item is counted in."""
+    """How much of an item a job took, less what it gave back, in what the item is counted in."""
 
     item_name: str
     quantity: int
     counted_in: Unit
 
 
-class DoneJob(NamedTuple):
-    """One closed job."""
+class JobHere(NamedTuple):
+    """One job of a machine; an open one has no `closed_at`, and what it `used` is what it took so far.
+
+    `meter_hundredths_h`: what the machine's hour meter showed last with it, in hundredths of an hour.
+    """
 
     job_id: int
     title: str
     opened_at: datetime
-    closed_at: datetime
+    closed_at: datetime | None
     used: tuple[Used, ...]
+    meter_hundredths_h: int | None = None
 
 
-def of_machine(session: Session, machine_id: int, *, limit: int = 200) -> tuple[DoneJob, ...]:
-    """The closed jobs of a machine with what they used, the latest first. Raises `NotFoundError`."""
+def of_machine(session: Session, machine_id: int, *, limit: int = 200) -> tuple[JobHere, ...]:
+    """The jobs of a machine with what they took: the open ones first, then the closed ones, each the latest first.
+
+    One whose opening was taken back is left out. Raises `NotFoundError`.
+    """
     find(session, Machine, machine_id, "machine")
-    jobs = session.exec(
+    found = session.exec(
         select(Job)
-        .where(Job.machine_id == machine_id, col(Job.closed_at).is_not(None))
-        .order_by(col(Job.closed_at).desc(), col(Job.id).desc())
+        .where(Job.machine_id == machine_id)
+        .order_by(
+            col(Job.closed_at).is_not(None), col(Job.closed_at).desc(), col(Job.opened_at).desc(), col(Job.id).desc()
+        )
         .limit(limit)
     ).all()
+    back = job_opening.taken_back(session, [one.id or 0 for one in found if one.closed_at is not None])
+    jobs = [one for one in found if one.id not in back]
     used: defaultdict[int, list[Used]] = defaultdict(list)
     total = func.sum(col(Movement.on_hand_change))
     rows = session.exec(
@@ -60,7 +72,6 @@ def of_machine(session: Session, machine_id: int, *, limit: int = 200) -> tuple[
         if change:
             used[job_id].append(Used(name, -int(change), Unit(unit)))
     return tuple(
-        DoneJob(one.id or 0, one.title, one.opened_at, one.closed_at, tuple(used[one.id or 0]))
+        JobHere(one.id or 0, one.title, one.opened_at, one.closed_at, tuple(used[one.id or 0]), one.meter_hundredths_h)
         for one in jobs
-        if one.closed_at is not None
     )

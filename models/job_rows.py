@@ -9,7 +9,10 @@ from models.words import KitState
 
 
 class JobRow(NamedTuple):
-    """One job and where its kit stands. A bench job names no machine."""
+    """One job and where its kit stands. A bench job names no machine.
+
+    `meter_hundredths_h`: what the machine's hour meter showed last with this job, in hundredths of an hour.
+    """
 
     job_id: int
     title: str
@@ -19,3 +22,4 @@ class JobRow(NamedTuple):
     due_on: date | None
     closed_at: datetime | None
     state: KitState
+    meter_hundredths_h: int | None = None

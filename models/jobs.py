@@ -9,7 +9,7 @@ from typing import Final
 
 from sqlmodel import Session, col, select
 
-from models import row_snapshots
+from models import hour_meter, row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
@@ -29,15 +29,28 @@ NOTHING_TOLD: Final[Mapping[int, Became]] = MappingProxyType({})
 
 
 def open_job(
-    session: Session, act: Act, *, title: str, machine_id: int | None = None, due_on: date | None = None
+    session: Session,
+    act: Act,
+    *,
+    title: str,
+    machine_id: int | None = None,
+    due_on: date | None = None,
+    meter_hundredths_h: int | None = None,
+    meter_changed: bool = False,
 ) -> JobRow:
-    """Open a job, on a machine or on the bench. Raises `NotFoundError`, `InvalidInputError`."""
+    """Open a job, on a machine or on the bench, with what the machine's hour meter shows (`models.hour_meter`).
+
+    Raises `NotFoundError`, `InvalidInputError`.
+    """
     label = clean(title, "title")
     if machine_id is not None:
         live_row(session, Machine, machine_id, "machine")
     made = claim(session, act, "jobs.open", label)
     if made.first:
         row = Job(action_id=made.action_id, machine_id=machine_id, title=label, opened_at=act.at, due_on=due_on)
+        if meter_hundredths_h is not None:
+            hour_meter.accept(session, machine_id, meter_hundredths_h, changed=meter_changed)
+            row.meter_hundredths_h, row.meter_read_at = meter_hundredths_h, act.at
         session.add(row)
         session.flush()
     else:
@@ -77,11 +90,19 @@ def set_due(session: Session, act: Act, job_id: int, due_on: date | None = None)
     return get(session, job_id)
 
 
-def close(session: Session, act: Act, job_id: int, became: Mapping[int, Became] = NOTHING_TOLD) -> JobRow:
+def close(
+    session: Session,
+    act: Act,
+    job_id: int,
+    became: Mapping[int, Became] = NOTHING_TOLD,
+    *,
+    meter_hundredths_h: int | None = None,
+    meter_changed: bool = False,
+) -> JobRow:
     """Close a job. What was promised but not picked goes back to free; what was picked was used, is back or scrapped.
 
-    `became`: by line, where that is not as planned (`models.kitting.closing`). Raises `NotFoundError`,
-    `InvalidInputError`.
+    `became`: by line, where that is not as planned (`models.kitting.closing`). `meter_hundredths_h`: what the machine's
+    hour meter shows (`models.hour_meter`); None leaves what was noted. Raises `NotFoundError`, `InvalidInputError`.
     """
     title = find(session, Job, job_id, "job").title
     made = claim(session, act, "jobs.close", title, subject_id=job_id)
@@ -89,6 +110,10 @@ def close(session: Session, act: Act, job_id: int, became: Mapping[int, Became] 
         job = hold(session, Job, job_id, "job")
         if job.closed_at is not None:
             raise InvalidInputError(f"The job “{job.title}” is closed already.", "Refresh the list.")
+        if meter_hundredths_h is not None:
+            hour_meter.accept(session, job.machine_id, meter_hundredths_h, changed=meter_changed)
+            said = {"meter_hundredths_h": meter_hundredths_h, "meter_read_at": act.at}
+            row_snapshots.write_over(session, made.action_id, job, **said)
         lines = session.exec(
             select(KitLine)
             .join(Need, col(Need.id) == col(KitLine.need_id))
@@ -121,6 +146,7 @@ def _rows(session: Session, jobs: list[Job]) -> tuple[JobRow, ...]:
             job.due_on,
             job.closed_at,
             KitState.DONE if job.closed_at else standing[job.id or 0],
+            job.meter_hundredths_h,
         )
         for job in jobs
     )

@@ -150,6 +150,8 @@ def open_job(
     machine_id: int | None = None,
     title: str = "",
     due_on: date | None = None,
+    meter_hundredths_h: int | None = None,
+    meter_changed: bool = False,
 ) -> JobRow:
     """Open a job with the needs of the template's newest version, each at its machine's position of that name.
 
@@ -160,7 +162,10 @@ def open_job(
     if template.retired_at is not None:
         raise InvalidInputError(f"“{template.name}” is off the list.", "Put it back first, or choose another.")
     source = get(session, template_id)
-    job = jobs.open_job(session, act, title=title or source.name, machine_id=machine_id, due_on=due_on)
+    job = jobs.open_job(
+        session, act, title=title or source.name, machine_id=machine_id, due_on=due_on,
+        meter_hundredths_h=meter_hundredths_h, meter_changed=meter_changed,
+    )  # fmt: skip
     row = find(session, Job, job.job_id, "job")
     if row.template_version_id is None:
         made = claim(session, act._replace(key=needs_key(act.key)), "templates.open_job", source.name)

@@ -18,6 +18,7 @@ from tests.doors import files, graph, packages
 from tui.cli import COMMANDS
 
 COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg", "aiohttp"}
+COSTLY |= {"cv2"}
 """What takes more than 30 ms to import; top-level names."""
 
 
@@ -96,6 +97,13 @@ def test_only_a_long_list_of_rings_imports_numpy(tmp_path: Path, rings: int, loa
     assert costly(imported_by(command("ring", "--batch", str(box)))) == loaded
 
 
+def test_only_a_picture_imports_opencv() -> None:
+    """A ring, its sheet and the catalog's other parts go without; even a picture without its bar does."""
+    code = command("ring", "--photo", "ring.jpg").replace("assert not end.code, end.code", "assert end.code == 2")
+    assert costly(imported_by(code)) == set()
+    assert costly(imported_by(command("sheet", "photo"))) == set()
+
+
 def test_a_ring_of_a_machine_only_glances_at_its_records(sqlite_workshop: Path, tmp_path: Path) -> None:
     file = tmp_path / "w.sqlite3"
     shutil.copy(sqlite_workshop, file)
@@ -147,7 +155,7 @@ import importlib, pkgutil, catalog
 for module in pkgutil.walk_packages(catalog.__path__, "catalog."):
     importlib.import_module(module.name)
 """
-    assert costly(imported_by(code)) <= {"pint", "numpy"}
+    assert costly(imported_by(code)) <= {"pint", "numpy", "cv2"}
 
 
 def test_importing_the_catalog_imports_no_pint() -> None:

@@ -17,6 +17,7 @@ from textual.screen import ModalScreen
 
 import models
 import tui
+from models.watching.heard import Line
 from tui import operations, screens
 from tui.bounce import Bounce
 from tui.bound import bind, bound_here, shown_of
@@ -74,6 +75,7 @@ def _opens(area: str, label: str, tooltip: str, *, priority: bool = False) -> li
 
 DIGIT_REST = 1.0
 """Seconds after the last key in a field in which a digit opens no area: it was meant for the field."""
+AWAY = "The workshop can't be reached. What you typed stays; it goes on by itself once it is back."
 LONGEST_PASTE = 64_000
 """Characters. A field holds a name or a reading; a list goes in as a file."""
 
@@ -127,6 +129,7 @@ class KitwrightApp(Host):
         self._in_field = -DIGIT_REST
         """When the last key went to a field, on the monotonic clock."""
         self.caliper: Caliper | None = None
+        self.watcher = tui.watching.Watcher(self.workshop)
 
     def get_default_screen(self) -> Screen[Any]:
         """An outline that paints at once."""
@@ -220,6 +223,7 @@ class KitwrightApp(Host):
             self.post_message(event)
         if early is not None:
             self.run_worker(self._load_ahead(), group="warm")
+            self.watcher.begin(self.post_message)
             if self.caliper is not None:
                 self.caliper.listen(self.post_message)
 
@@ -228,8 +232,20 @@ class KitwrightApp(Host):
         await self.parts()
         tui.caliper.put(self, event)
 
+    def on_news(self, event: tui.watching.News) -> None:
+        """Others booked something, or the workshop is away or back: each open page takes in what concerns it."""
+        if self.is_going_down:
+            return
+        if event.heard.line is not Line.UP:
+            away = event.heard.line is Line.LOST
+            self.tell(AWAY if away else "The workshop can be reached again.", trouble=away)
+        for page in list(self.screen_stack):
+            if isinstance(page, ClosesOnce) and not page.has_closed:
+                page.booked_elsewhere(event.heard)
+
     def on_unmount(self) -> None:
-        """Listen to no port that nobody reads from."""
+        """Listen to no port that nobody reads from, and watch nothing."""
+        self.watcher.stop()
         if self.caliper is not None:
             self.caliper.stop()
 

@@ -103,6 +103,10 @@ class Kitting:
         """What a job took, and what is planned to become of it as it closes."""
         return self._workshop.read(lambda session: kitting.closing.look(session, job_id))
 
+    def hours(self, machine_id: int) -> models.hour_meter.Reading | None:
+        """What a machine's hour meter showed last, where anybody noted it."""
+        return self._workshop.read(lambda session: models.hour_meter.last(session, machine_id))
+
     def take_back(self, need_id: int) -> FluidTally:
         """Take a tally's last entry back."""
         return self._workshop.change(lambda session, act: kitting.fluid_tally.take_back(session, act, need_id))

@@ -53,22 +53,33 @@ def signer_of(file: Path, signature: Path, keys: str) -> str:
             words = ["-Y", "verify", "-f", str(allowed), "-I", names[0], "-n", NAMESPACE, "-s", str(signature)]
             done = _run(words, data)
     if done.returncode:
+        if _is_for_other_use(done):
+            raise SigningError(f"“{signature.name}” or its key is not meant for fit records. Nothing was taken in")
         raise SigningError(f"“{file.name}” is not what was signed: it was changed since. Nothing was taken in")
     return names[0]
 
 
+def _is_for_other_use(done: subprocess.CompletedProcess[bytes]) -> bool:
+    """Whether the key or the signature is for mail, code or such, by what ssh-keygen says: it looks at that first."""
+    return b"namespace" in done.stderr + done.stdout
+
+
 def _allowed(keys: str) -> str:
-    """The allowed signers; a lone public key's owner is called by the comment behind it."""
+    """The allowed signers; the owner of a bare public key is called by the comment behind it."""
     try:
         with Path(keys).open("rb") as raw:
             text = raw.read(KEY_LIMIT).decode("utf-8")
     except (OSError, ValueError) as fault:
         raise SigningError(f"“{keys}” can't be read; name the other shop's public key, as theirs.pub") from fault
-    words = text.split()
-    if len(words) >= 2 and words[0].startswith(("ssh-", "ecdsa-", "sk-")):
-        comment = "".join(letter for letter in "_".join(words[2:]) if letter.isalnum() or letter in "@._-")
-        return f"{comment or 'their-key'} {words[0]} {words[1]}\n"
-    return text
+    return "".join(f"{_signer(line)}\n" for line in text.splitlines())
+
+
+def _signer(line: str) -> str:
+    words = line.split()
+    if len(words) < 2 or not words[0].startswith(("ssh-", "ecdsa-", "sk-")):
+        return line
+    comment = "".join(letter for letter in "_".join(words[2:]) if letter.isalnum() or letter in "@._-")
+    return f"{comment or 'their-key'} {words[0]} {words[1]}"
 
 
 def _run(words: list[str], data: bytes | IO[bytes] = b"") -> subprocess.CompletedProcess[bytes]:

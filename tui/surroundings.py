@@ -25,6 +25,7 @@ FOR_WHAT: Mapping[str, tuple[str, str]] = {
     "segno": ("QR codes on labels", "print"),
     "serial": ("a caliper on a serial port", "instruments"),
     "openpyxl": ("supplier lists in XLSX", "lists"),
+    "cv2": ("measuring by a picture", "photo"),
     "textual_serve": ("browsers of the shop", "serve"),
     "psycopg": ("a workshop on a PostgreSQL server", "postgresql"),
 }

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import getpass
 import threading
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from importlib import import_module
@@ -42,6 +43,8 @@ if TYPE_CHECKING:
 
 Answer = TypeVar("Answer")
 
+OWN_KEYS = 1_000
+"""Keys of the last changes made here that are remembered, to tell them from what others book."""
 # A list on screen is cut here, and says so.
 MOST_ROWS = 500
 
@@ -135,7 +138,10 @@ class Workshop:
         self._undoing = threading.Lock()
         self._database: Database | None = None
         self._done: list[str] = []
+        self._own: deque[str] = deque(maxlen=OWN_KEYS)
         self._refused = ""
+        self._in_doubt = ""
+        """The key of a change in the middle of which the workshop could not be reached any more."""
         self._noticed: tuple[str, ...] = ()
 
     def open(self) -> Database:
@@ -243,13 +249,45 @@ class Workshop:
         """Make one change under a fresh key, and note the key for undo once it is committed."""
         database = self.open()
         models.noticing.taken()
-        act = models.acts.by(self._who, clock=database.clock)
-        with database.write() as session:
-            answer = change(session, act)
+        self._settle_doubt(database)
+        act = self._act(database)
+        try:
+            with database.write() as session:
+                answer = change(session, act)
+        except models.errors.WorkshopUnavailableError:
+            self._in_doubt = act.key
+            raise
         self._done.append(act.key)
         # Told by another thread, once the screen has shown the answer.
         self._noticed = (*self._noticed, *models.noticing.taken())
         return answer
+
+    def _settle_doubt(self, database: Database) -> None:
+        """Where the line was lost in the middle of a change, nobody knows whether it was booked until it is looked up.
+
+        Raises `AlreadyThereError` where it was: done once more, it would be booked twice.
+        """
+        if not self._in_doubt:
+            return
+        with database.read() as session:
+            booked = models.actions.is_booked(session, self._in_doubt)
+        key, self._in_doubt = self._in_doubt, ""
+        if booked:
+            self._done.append(key)
+            raise models.errors.AlreadyThereError(
+                "What you did as the line was lost was booked after all.",
+                "Look before you do it again; F9 takes it back.",
+            )
+
+    def _act(self, database: Database) -> Act:
+        """A fresh act; its key is known for one of ours before anybody can see it in the log."""
+        act = models.acts.by(self._who, clock=database.clock)
+        self._own.append(act.key)
+        return act
+
+    def is_own(self, key: str) -> bool:
+        """Whether an action of that key was booked here; what one change books beside it has a key made of its own."""
+        return any(own in key for own in tuple(self._own))
 
     @property
     def done(self) -> int:
@@ -283,7 +321,7 @@ class Workshop:
                 continue
             try:
                 with database.write() as session:
-                    undone = undoing.undo.undo(session, models.acts.by(self._who, clock=database.clock), key)
+                    undone = undoing.undo.undo(session, self._act(database), key)
             except models.errors.CannotUndoError as refused:
                 if self._refused != key:
                     self._refused = key

@@ -35,6 +35,8 @@ from catalog.orings.sizes import RingSize
 LEAST_GAIN: Final = 0.02
 """Below this a step isn't worth the walk to the toolbox."""
 MOST_RIVALS: Final = 10
+EQUAL_PLACES: Final = 9
+"""Decimals to which two rivals' probabilities are compared: arithmetic in another order moves the twelfth at most."""
 HALF: Final = 0.5
 # Gauss-Hermite, 5 points, for a standard normal variable: nodes 0, ±√(5 ∓ √10).
 HERMITE: Final = (
@@ -117,7 +119,8 @@ class NextStep(NamedTuple):
 
 
 def _percent(share: float) -> str:
-    return f"{100.0 * share:.0f} %"
+    """Never 100 %: what a reading brings is only expected."""
+    return f"{min(100.0 * share, 99.0):.0f} %"
 
 
 class Rival(NamedTuple):
@@ -215,7 +218,8 @@ def rivals_of(decision: Decision) -> list[Rival]:
         total = sum(shares.values())
         if total > 0.0:
             found += [Rival(before, look, before.probability * share / total) for look, share in shares.items()]
-    found.sort(key=lambda one: (-one.probability, one.before.ring.key, one.look))
+    # Sizes that are one in all that was read are equally likely but for rounding, which must not say who is left out.
+    found.sort(key=lambda one: (-round(one.probability, EQUAL_PLACES), one.before.ring.key, one.look))
     found = [one for one in found[:MOST_RIVALS] if one.probability > 0.0]
     total = sum(one.probability for one in found)
     return [one._replace(probability=one.probability / total) for one in found]

@@ -25,8 +25,6 @@ _IN_ONE_MOMENT: Final = (
     "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY;"
     " SET LOCAL lock_timeout = '500ms'; SET LOCAL statement_timeout = '2s'; SET LOCAL timezone = 'UTC'"
 )
-_MAGIC: Final = b"SQLite format 3\0"
-_WAL: Final = 2
 
 
 def ask(place: Path | Server, question: Callable[[Look], Answer]) -> Answer | None:
@@ -51,7 +49,11 @@ def moment(value: Any) -> datetime:
 
 
 def _ask_file(file: Path, question: Callable[[Look], Answer]) -> Answer | None:
-    if not _may_be_read(file):
+    # A log's shared memory two computers can't share, so a file on a network share is left to the ordinary way. Which
+    # journal a file has is not looked up in its first bytes: on POSIX a program that closes a file, however it opened
+    # it, lets go of all its locks on it, the database's too (sqlite.org, "How To Corrupt", 2.2). Another program then
+    # takes itself for the last one and removes the log that this one still writes into.
+    if on_network_share(file):
         return None
     connection = sqlite3.connect(
         f"{exact(file).as_uri()}?mode=ro", uri=True, timeout=BUSY_SECONDS, isolation_level=None
@@ -66,14 +68,6 @@ def _ask_file(file: Path, question: Callable[[Look], Answer]) -> Answer | None:
         return question(look) if look(REVISION) == [(CURRENT.head,)] else None
     finally:
         connection.close()
-
-
-def _may_be_read(file: Path) -> bool:
-    """Whether it is a database, and not a log on a network share, whose memory two computers can't share."""
-    with file.open("rb") as opened:
-        head = opened.read(20)
-    # Bytes 18 and 19: 2 where the file is written through a log (sqlite.org, "Database File Format", 1.3.3).
-    return head.startswith(_MAGIC) and not (_WAL in head[18:20] and on_network_share(file))
 
 
 def _ask_server(server: Server, question: Callable[[Look], Answer]) -> Answer | None:

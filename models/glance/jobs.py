@@ -16,7 +16,8 @@ from models.storage.address import Server
 from models.words import Kind
 
 _JOBS: Final = """
-SELECT jobs.id, jobs.title, jobs.machine_id, machines.name, jobs.opened_at, jobs.due_on
+SELECT jobs.id, jobs.title, jobs.machine_id, machines.name, jobs.opened_at, jobs.due_on,
+       jobs.meter_hundredths_h
 FROM jobs
 LEFT JOIN machines ON machines.id = jobs.machine_id
 WHERE jobs.closed_at IS NULL
@@ -76,6 +77,6 @@ def _standing(look: Look) -> dict[int, list[NeedProgress]]:
 
 
 def _row(found: tuple[Any, ...], standing: list[NeedProgress]) -> JobRow:
-    job_id, title, machine_id, machine, opened_at, due_on = found
+    job_id, title, machine_id, machine, opened_at, due_on, hours = found
     opened: datetime = moment(opened_at).replace(tzinfo=UTC)
-    return JobRow(job_id, title, machine_id, machine or "", opened, day(due_on), None, state_of(standing))
+    return JobRow(job_id, title, machine_id, machine or "", opened, day(due_on), None, state_of(standing), hours)

@@ -17,6 +17,8 @@ MOST_LETTERS: Final = 60_000
 MOST_PIECES: Final = 1_000_000
 # The count is the last cell. A comma parts it only where a space follows: between digits it may be a decimal's.
 _ROW: Final = re.compile(r"(?P<name>.+?)\s*(?:[;\t|]|,(?=\s))\s*(?P<count>[0-9]{1,7})\s*")
+_THOUSANDS: Final = re.compile(r", ?[0-9]{1,3}, [0-9]{3}$")
+"""A count of thousands with its comma, or a hardness and a count: nobody can tell."""
 _HOW: Final = "Write a row as: AS568-214 NBR 70; 12"
 
 
@@ -65,7 +67,7 @@ def _row(line: int, said: str, rubber: str) -> BoxRow:
     name, count = parted["name"].strip(" ;|,"), int(parted["count"])
     if not 1 <= count <= MOST_PIECES:
         raise InvalidInputError(f"{shown}: {count} pieces can't be booked.", f"Type 1 to {MOST_PIECES:,}.")
-    if re.search(r"[;|]", name):
+    if re.search(r"[;|]", name) or _THOUSANDS.search(said):
         raise InvalidInputError(f"{shown}: there are more than two cells.", _HOW)
     made = read_item(name)
     if made.item.kind is Kind.RING and "rubber" in made.missing and rubber:

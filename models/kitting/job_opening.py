@@ -86,6 +86,7 @@ def take_back(session: Session, act: Act, action_id: int, done: Action) -> None:
     for need in needs:
         withdraw(session, need, act.at)
     job.closed_at = max(act.at, job.opened_at)
+    job.meter_hundredths_h = job.meter_read_at = None
     session.add(job)
     session.flush()
 

@@ -128,7 +128,10 @@ class NeedView(NamedTuple):
 
 
 class KitView(NamedTuple):
-    """A job's kit. `made_from`: the template and version it was made from, in words."""
+    """A job's kit. `made_from`: the template and version it was made from, in words.
+
+    `meter_hundredths_h`: what the machine's hour meter showed last with this job, in hundredths of an hour.
+    """
 
     job_id: int
     title: str
@@ -137,6 +140,7 @@ class KitView(NamedTuple):
     state: KitState
     needs: tuple[NeedView, ...]
     made_from: str = ""
+    meter_hundredths_h: int | None = None
 
 
 def view(session: Session, job_id: int, *, on: date | None = None, looked: Looked | None = None) -> KitView:
@@ -159,6 +163,7 @@ def view(session: Session, job_id: int, *, on: date | None = None, looked: Looke
         state,
         _views(session, needs, standing, on or now().date(), looked or Looked({}, {})),
         _made_from(session, job),
+        job.meter_hundredths_h,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import date
 from typing import NamedTuple
 
@@ -12,6 +12,7 @@ from sqlmodel import Session, col, select
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
+from models.inventory.expiry import expired
 from models.inventory.ledger import Entries
 from models.kitting.allocate import refuse_closed
 from models.kitting.kit_view import KitView, view
@@ -40,24 +41,26 @@ class Picked(NamedTuple):
 
 class _Promised(NamedTuple):
     line_id: int
+    stock_id: int
     item_name: str
     bin_code: str
     pinned: bool
     lot_code: str
     expires_on: date | None
 
-    def held_back(self, on: date) -> Left | None:
-        """Why it does not go with the others: its last day has passed, and nobody chose it by hand."""
-        if self.pinned or self.expires_on is None or self.expires_on >= on:
+    def held_back(self, old: Mapping[int, str]) -> Left | None:
+        """Why it does not go with the others: it is too old (`old`, by stock), and nobody chose it by hand."""
+        if self.pinned or self.stock_id not in old:
             return None
-        return Left(self.item_name, self.bin_code, f"lot {self.lot_code}, last day {self.expires_on}, has passed")
+        passed = f"lot {self.lot_code}, last day {self.expires_on}, has passed"
+        return Left(self.item_name, self.bin_code, passed if self.expires_on else old[self.stock_id])
 
 
 def pick_all(session: Session, act: Act, job_id: int, line_ids: Collection[int] | None = None) -> Picked:
     """Take all that is promised to a job off the shelf, or those of the lines; one action, taken back as one.
 
-    A lot whose last day has passed stays, unless it was pinned by hand, and is told. Raises `NotFoundError`,
-    `InvalidInputError` where nothing can be picked, `LineMovedError`.
+    What is too old stays, a lot or a ring without one, unless it was pinned by hand, and is told. Raises
+    `NotFoundError`, `InvalidInputError` where nothing can be picked, `LineMovedError`.
     """
     made = claim(session, act, "kits.pick", "all")
     on = act.at.date()
@@ -68,8 +71,9 @@ def pick_all(session: Session, act: Act, job_id: int, line_ids: Collection[int] 
         promised = [one for one in _promised(session, job_id) if line_ids is None or one.line_id in line_ids]
         if line_ids is not None and (gone := set(line_ids) - {one.line_id for one in promised}):
             raise _moved(session, min(gone))
-        left = tuple(found for one in promised if (found := one.held_back(on)) is not None)
-        go = [one.line_id for one in promised if one.held_back(on) is None]
+        old = expired(session, on, {one.stock_id for one in promised})
+        left = tuple(found for one in promised if (found := one.held_back(old)) is not None)
+        go = [one.line_id for one in promised if one.held_back(old) is None]
         if not go:
             raise _nothing(job.title, left)
         lines = sorted(hold_lines(session, go), key=lambda one: (one.stock_id, one.id or 0))
@@ -91,7 +95,7 @@ def _promised(session: Session, job_id: int) -> list[_Promised]:
     ).all()
     return [
         _Promised(
-            line.id or 0, name, code, line.pinned_by_id is not None, lot.code if lot else "",
+            line.id or 0, line.stock_id, name, code, line.pinned_by_id is not None, lot.code if lot else "",
             lot.expires_on if lot else None,
         )
         for line, name, code, lot in rows

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
-from models.kitting.progress import progress_of
+from models.kitting.progress import NeedProgress, progress_of
 from models.kitting.promises import given_back
 from models.moments import WALL
 from models.orders.offered import RowOffer, offered
@@ -22,6 +22,7 @@ from models.tables import Action, Item, Job, KitLine, Need, Order, OrderLine, Or
 from models.words import LineState, Unit
 
 STANDING: Final = (LineState.HAVE, LineState.PICKED)
+UNRECORDED: Final = "poured from no container on record"
 
 
 class Price(NamedTuple):
@@ -37,9 +38,12 @@ class Price(NamedTuple):
 
 
 class CostLine(NamedTuple):
-    """So much of an item, and what it costs in whole minor units; None where no price is known."""
+    """So much of an item, and what it costs in whole minor units; None where no price is known.
 
-    item_id: int
+    `item_id` None: a fluid that was poured from no container on record; its name is the need's then.
+    """
+
+    item_id: int | None
     item_name: str
     quantity: int
     counted_in: Unit
@@ -57,7 +61,10 @@ class Total(NamedTuple):
 
 
 class JobCost(NamedTuple):
-    """A job's parts, taken or promised, less what went back. `lacking`: needs of an open job not all there yet."""
+    """A job's parts, taken or promised, less what went back, and what was poured from no container on record.
+
+    `lacking`: needs of an open job not all there yet.
+    """
 
     job_id: int
     title: str
@@ -95,18 +102,27 @@ def of_job(session: Session, job_id: int, on: date) -> JobCost:
     came = _Came(session, items)
     listed = _listed(session, [item for key, item in items.items() if key not in came.of_item], on)
     amounts: dict[tuple[int, Price | None], int] = defaultdict(int)
+    off: defaultdict[int, int] = defaultdict(int)
     for line, item in rows:
         price = came.of_stock.get(line.stock_id) or came.of_item.get(item.id or 0) or listed.get(item.id or 0)
-        amounts[item.id or 0, price] += line.quantity - back.get(line.id or 0, 0)
-    lines = [_line(items[key], much, price) for (key, price), much in amounts.items() if much]
-    return JobCost(job_id, job.title, tuple(lines), () if job.closed_at else _lacking(session, job_id))
-
-
-def _lacking(session: Session, job_id: int) -> tuple[str, ...]:
+        much = line.quantity - back.get(line.id or 0, 0)
+        amounts[item.id or 0, price] += much
+        if line.state is LineState.PICKED:
+            off[line.need_id] += much
     needs = session.exec(
         select(Need).where(Need.job_id == job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
     ).all()
     standing = progress_of(session, needs)
+    lines = [_line(items[key], much, price) for (key, price), much in amounts.items() if much]
+    lines += [
+        CostLine(None, one.title, much, Unit.MICROLITRE, None, "", UNRECORDED, "")
+        for one in needs
+        if (much := standing[one.id or 0].poured - off[one.id or 0]) > 0
+    ]
+    return JobCost(job_id, job.title, tuple(lines), () if job.closed_at else _lacking(needs, standing))
+
+
+def _lacking(needs: Sequence[Need], standing: Mapping[int, NeedProgress]) -> tuple[str, ...]:
     return tuple(one.title for one in needs if standing[one.id or 0].missing and not standing[one.id or 0].between)
 
 

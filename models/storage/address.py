@@ -30,6 +30,15 @@ LIBPQ: Final = frozenset(
 )
 """What libpq, the server's client library, can be told (PostgreSQL 17 documentation, "Parameter Key Words")."""
 
+KEEP_ALIVE: Final = {
+    "keepalives_idle": "10",
+    "keepalives_interval": "3",
+    "keepalives_count": "3",
+    "tcp_user_timeout": "10000",
+}
+"""What a connection that stays is told unless the address says otherwise: a cable that was pulled is noticed within
+some 20 s, where the system by itself would wait for many minutes."""
+
 # One letter before the colon is a drive's.
 _SCHEME: Final = re.compile(r"\s*([A-Za-z][A-Za-z0-9+.\-]+)://")
 _MEANT: Final = re.compile(r"\s*(?:(?:postgres(?:ql)?(?:\+\w+)?|sqlite(?:\+\w+)?|file):|jdbc:)", re.IGNORECASE)

@@ -51,7 +51,7 @@ def shown(where: str) -> str:
 
 def engine(where: str) -> Engine:
     """An engine on the address; nothing is opened yet. Raises `WorkshopUnavailableError` without the driver."""
-    settings = {"connect_timeout": str(WAIT_SECONDS), **address.server(where).settings}
+    settings = {"connect_timeout": str(WAIT_SECONDS), **address.KEEP_ALIVE, **address.server(where).settings}
     try:
         # No part of the address goes into the engine's own, which messages and logs repeat.
         made = create_engine(URL.create("postgresql+psycopg"), pool_pre_ping=True, connect_args=settings)

@@ -61,12 +61,18 @@ class Position(Table, table=True):
 
 
 class Job(Table, table=True):
-    """Work on a machine, or on the bench when it names none; made from a template's version, or by hand."""
+    """Work on a machine, or on the bench when it names none; made from a template's version, or by hand.
+
+    `meter_hundredths_h`: what the machine's hour meter showed last with this job, in hundredths of an hour, and
+    `meter_read_at` when that was noted.
+    """
 
     __tablename__ = "jobs"
     __table_args__ = (
         not_blank("title"),
         CheckConstraint("closed_at IS NULL OR closed_at >= opened_at", name="closed_after_opened"),
+        CheckConstraint("meter_hundredths_h >= 0", name="meter_from_0"),
+        CheckConstraint("(meter_hundredths_h IS NULL) = (meter_read_at IS NULL)", name="meter_read_once"),
     )
 
     id: int | None = Field(default=None, primary_key=True)
@@ -76,4 +82,6 @@ class Job(Table, table=True):
     opened_at: datetime
     due_on: date | None = None
     closed_at: datetime | None = None
+    meter_hundredths_h: int | None = None
+    meter_read_at: datetime | None = None
     template_version_id: int | None = Field(default=None, foreign_key="template_versions.id")

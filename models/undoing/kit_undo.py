@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from sqlmodel import Session, col, select
 
 from models.errors import CannotUndoError, NotFoundError
@@ -9,9 +11,13 @@ from models.kitting import job_opening
 from models.kitting.locks import hold_need
 from models.kitting.needs import withdraw
 from models.rows import find, hold, hold_all, live_row
-from models.tables import Action, Job, KitLine, Movement, Need, Position
+from models.tables import Action, Job, KitLine, Movement, Need, Position, RowSnapshot
+from models.undoing import snapshot
 from models.undoing.declaring import Reversal
 from models.words import LineState
+
+METER: Final = snapshot.Over(Job, ("meter_hundredths_h", "meter_read_at"), "job")
+"""What closing a job writes over."""
 
 
 def has_moved(session: Session, done: Action) -> bool:
@@ -58,8 +64,10 @@ def strike_added(session: Session, reversal: Reversal) -> None:
 
 
 def reopen(session: Session, reversal: Reversal) -> None:
-    """Open the job again that the action closed."""
+    """Open the job again that the action closed; where that noted the hours, those noted before it hold."""
     job = hold(session, Job, reversal.done.subject_id or 0, "job")
+    if session.get(RowSnapshot, reversal.done.id) is not None:
+        snapshot.put_back(session, reversal, METER, (reversal.done.what,))
     job.closed_at = None
     session.add(job)
     session.flush()

@@ -199,3 +199,30 @@ def test_a_quadrant_has_sheppards_probability(correlation: float) -> None:
 
 def test_too_close_a_tie_has_no_series() -> None:
     assert rectangle_terms(0.5) == 0
+
+
+ALIKE = (
+    (36.0, JointKind.COVER),
+    (99.75, JointKind.PORT),
+    (45.2, JointKind.PLUG),
+    (100.0, None),
+    (12.9977, JointKind.COVER),
+)
+
+
+@pytest.mark.parametrize(("id_mm", "joint"), ALIKE)
+def test_rivals_that_are_equal_but_for_rounding_leave_the_next_step_alone(
+    id_mm: float, joint: JointKind | None
+) -> None:
+    """With an ID alone several widths are equally likely; which of them the last place among the rivals is for is no
+    matter of the order in which a sum was made."""
+    evidence = Evidence((reading(Dimension.ID, id_mm, Tool.CALIPER),), Condition.NOT_SAID)
+    (boxed,) = rankings([evidence], limit=50)
+    assert boxed is not None
+    wanted = Wanted(joint)
+    (told,) = next_steps([decide(boxed, wanted)])
+    alone = next_step(decide(rank(evidence, limit=50), wanted))
+    assert told is not None
+    assert alone is not None
+    assert (told.step, told.dimension, told.tool, told.hint) == (alone.step, alone.dimension, alone.tool, alone.hint)
+    assert told.then == pytest.approx(alone.then, abs=CLOSE)

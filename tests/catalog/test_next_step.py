@@ -42,6 +42,12 @@ def test_a_second_width_says_which_way() -> None:
     assert "across the other way (Width 2)" in step.words
 
 
+def test_a_reading_that_is_yet_to_come_never_promises_all() -> None:
+    step = NextStep(Step.GROOVE, None, None, 0.891, 0.9971)
+    assert step.words.endswith("goes from 89 % to about 99 %.")
+    assert step.short.endswith("(89 to 99 %)")
+
+
 def test_nothing_is_asked_where_nothing_would_change_the_ring() -> None:
     # Read to a hundredth and new: no other size is near -425, and none is asked about.
     exact = Evidence(

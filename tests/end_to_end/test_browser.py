@@ -10,14 +10,17 @@ import json
 import signal
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Page
 
+from catalog.orings.sizes import all_sizes
 from tests.end_to_end.browser import STRANGER, Tablet, browser, chromium
 from tests.end_to_end.terminal import clean_environment
+from tui.sheets import size_page
 
 RING = "AS568-214"
 
@@ -157,3 +160,22 @@ def test_without_chromium_it_is_said_how_to_get_one(monkeypatch: pytest.MonkeyPa
     monkeypatch.delenv("KITWRIGHT_CHROMIUM", raising=False)
     with pytest.raises(AssertionError, match=r"apt-get install chromium-headless-shell.*--deselect"):
         chromium()
+
+
+def test_the_page_of_sizes_finds_a_ring_by_its_readings(tmp_path: Path) -> None:
+    """What is typed there is read off a caliper: 7.6 is 7.59 mm, and not the last letters of 67.6."""
+    file = tmp_path / "sizes.html"
+    file.write_text(size_page.as_html(all_sizes(), date(2026, 11, 29)), encoding="utf-8")
+    with browser() as opened:
+        page = opened.new_page()
+        page.goto(file.as_uri())
+        for typed, first, told in (
+            ("7.6 2.6", "AS568-109", "Nearest, in mm"),
+            ("24,9 3,5", RING, "Nearest, in mm"),
+            ("20 x 3", "20 × 3", "With these figures or nearest"),
+            ("0.984 0.139", RING, "1 size"),
+            (RING, RING, "1 size"),
+        ):
+            page.fill("#sought", typed)
+            assert page.locator("li b").first.inner_text() == first
+            assert told in page.inner_text("#told")

@@ -69,7 +69,10 @@ def every_table(folder: Path) -> Workshop:
     """The demo, and what else it takes to have rows in every table there is. The caller closes it."""
     workshop = orchard.open_demo(folder / "full.sqlite3")
     with workshop.write() as session:
-        number = jobs.open_job(session, act(), title="Everything").job_id
+        tractor = machines.listed(session)[0].machine_id
+        number = jobs.open_job(
+            session, act(), title="Everything", machine_id=tractor, meter_hundredths_h=123_450
+        ).job_id
         spec = NeedSpec(
             Kind.RING, 2, size_key="as568:222", equivalents=["jis:P39"], rubbers=["NBR"], groove=GROOVE, seals=0.97,
             would_do=[WouldDo("jis:P38", 0.93, "goes where AS568-222 was")],

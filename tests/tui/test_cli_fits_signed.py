@@ -46,7 +46,9 @@ def shop(kitwright: CommandLine, tmp_path: Path) -> Shop:
 def test_what_we_signed_is_taken_in_by_who_knows_our_key(kitwright: CommandLine, shop: Shop, tmp_path: Path) -> None:
     allowed = tmp_path / "shops"
     allowed.write_text(f"stranger {shop.stranger.read_text()}valley-bench {shop.public.read_text()}")
-    for keys, name in ((shop.public, "ours_bench"), (allowed, "valley-bench")):
+    both = tmp_path / "both.pub"
+    both.write_text(shop.stranger.read_text() + shop.public.read_text())
+    for keys, name in ((shop.public, "ours_bench"), (allowed, "valley-bench"), (both, "ours_bench")):
         ended = kitwright("fits", "--import", str(shop.file), "--verify", str(keys), *shop.data, "--json")
         conforms("fits-imported", ended.json)
         assert (ended.code, ended.json["signed_by"]) == (0, name)
@@ -82,7 +84,7 @@ def test_somebody_elses_key_none_or_no_signature_is_refused(kitwright: CommandLi
     words = ("ssh-keygen", "-q", "-Y", "sign", "-f", str(shop.public.with_suffix("")), "-n", "file", str(shop.file))
     signature.unlink()
     subprocess.run(words, check=True, capture_output=True)
-    assert "is not what was signed" in said(shop.public)
+    assert "“fits.csv.sig” or its key is not meant for fit records" in said(shop.public)
     signature.write_text("noise")
     assert "none of the keys" in said(shop.public)
     signature.unlink()

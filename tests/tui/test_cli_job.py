@@ -207,3 +207,27 @@ def test_any_title_is_kept_or_refused_in_a_sentence(kitwright: CommandLine, data
         ended = kitwright("job", "open", "--title", "x", f"{option}={text}", *data)
         assert (ended.code, ended.out) == (2, "")
         assert "\x1b" not in ended.err
+
+
+def test_hours_are_kept_with_a_job_and_told_in_the_machines_history(
+    kitwright: CommandLine, data: tuple[str, str]
+) -> None:
+    words = ("--title", "250 h", "--machine", "Sprayer 2", "--hours", "249.5")
+    opened = kitwright("job", "open", *words, *data, "--json").json
+    conforms("job-opened", opened)
+    assert opened["meter_h"] == 249.5
+    fewer = kitwright("job", "close", str(opened["job"]), "--hours", "24.9", *data)
+    assert (fewer.code, "if it was changed, say so with --yes" in fewer.err) == (2, True)
+    closed = kitwright("job", "close", str(opened["job"]), "--hours", "251,25", *data)
+    assert closed.out.startswith(f"Closed job {opened['job']}: 250 h on Sprayer 2 at 251.25 h.")
+    kitwright("job", "open", "--title", "Look at the pump", "--machine", "Sprayer 2", *data)
+    told = kitwright("machine", "history", "Sprayer 2", *data)
+    assert "at 251.25 h  job" in told.out
+    assert "Look at the pump  open since then" in told.out
+    answer = kitwright("machine", "history", "Sprayer 2", *data, "--json").json
+    conforms("machine-history", answer)
+    assert [(one["closed_at"] is None, one["meter_h"]) for one in answer["jobs"]][-1] == (False, 251.25)
+    bench = kitwright("job", "open", "--title", "Bench", "--hours", "1", *data)
+    assert (bench.code, "where there is no hour meter" in bench.err) == (2, True)
+    refused = kitwright("job", "open", "--title", "X", "--machine", "Sprayer 2", "--hours", "1,234.5", *data)
+    assert (refused.code, "--hours" in refused.err) == (2, True)

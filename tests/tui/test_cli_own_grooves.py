@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -52,6 +54,29 @@ def test_own_grooves_are_loaded_judged_shared_and_dropped(kitwright: CommandLine
     again = kitwright(*MEASURED, *data, "--json").json["to_fit"]
     assert [(one["name"], one["seals"]) for one in again] == [(one["name"], one["seals"]) for one in ours]
     assert "dropping the table of grooves" in kitwright("undo", *data).out
+
+
+def test_that_the_shops_own_tables_cant_be_read_is_said_with_every_answer(
+    kitwright: CommandLine, tmp_path: Path
+) -> None:
+    file = tmp_path / "own.sqlite3"
+    (tmp_path / "grooves.csv").write_text(f"{HEAD}radial,static,3.53,3.25,3.3,4.8,4.9\n", encoding="utf-8")
+    data = ("--data", str(file))
+    assert kitwright("groove", "load", str(tmp_path / "grooves.csv"), "--series", "Press list", *data).code == 0
+    questions = (MEASURED, STANDARD, ("port", "--diameter", "13.9"), ("sizes", "as568-214"))
+    assert [kitwright(*words, *data).err for words in questions] == [""] * len(questions)
+    with closing(sqlite3.connect(file)) as newer, newer:
+        newer.execute("UPDATE alembic_version SET version_num = 'newer'")
+    for where in (data, ("--data", "postgresql://nobody@127.0.0.1:1/none")):
+        for words in questions:
+            ended = kitwright(*words, *where)
+            assert ended.out
+            assert ended.err.startswith(
+                "The workshop can't be read, so the shop's own sizes, ports and grooves are not"
+            )
+    assert kitwright(*MEASURED, "--data", str(tmp_path / "none.sqlite3")).err == "", (
+        "where none is, nothing is left out"
+    )
 
 
 def test_a_correction_is_shown_first_and_a_bad_row_keeps_all_out(kitwright: CommandLine, tmp_path: Path) -> None:

@@ -127,7 +127,8 @@ def test_a_spoilt_file_of_units_counts_as_none(told: str) -> None:
     ("field", "text", "said"),
     [
         (Count("n", "N"), "x", "'x' is not a whole number from 1 up; type for example 12."),
-        (Count("n", "N", least=0, most=9), "10", "from 0 to 9"),
+        (Count("n", "N", least=0, most=9), "10", "from 0 to 9; type for example 9."),
+        (Count("n", "N", most=1), "F1", "'F1' is not a whole number from 1 to 1; type for example 1."),
         (Day("day", "Day"), "30 June", "Type the day like 2029-06-30"),
         (Day("day", "Day"), "2026-02-30", "is not a day"),
         (Flag("so", "So"), "perhaps", "type y or n"),

@@ -101,6 +101,7 @@ async def test_a_workshop_without_a_booking_is_greeted_with_what_to_do(tmp_path:
         await settle(pilot)
         await until(pilot, "A new workshop. Three things to do now:")
         assert "“guide” leads through the first hour." in shown(pilot)
+        assert "F5, ^R puts what lies on the shelf on record; F4, N opens a job." in shown(pilot)  # F5 goes to a field
         await write(pilot, "24.9")
         assert "A new workshop." not in shown(pilot)
         await write(pilot, "")

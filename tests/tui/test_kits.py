@@ -188,7 +188,7 @@ async def test_closing_a_job_asks_first_and_can_be_undone(tmp_path: Path, answer
         await settle(pilot)
         # Keys are shown as capitals; with Shift or Caps Lock they do the same.
         await keys(pilot, "f4", "x" if answer == "enter" else "X")
-        assert app.screen.name == "yes-or-no"
+        assert app.screen.name == "close-job"
         await keys(pilot, answer)
         assert len(app.workshop.jobs()) == left
         await keys(pilot, "f9")

@@ -61,6 +61,7 @@ async def test_enter_takes_all_as_planned_and_f9_takes_it_back_as_one(tmp_path: 
         await keys(pilot, "f4", "x")
         assert app.screen.name == "close-job"
         text = shown(pilot)
+        assert "S scrapped · Esc: leave open" in text  # the last key of the line is not cut off
         assert len(re.findall(r"✓ used +1 ", text)) == 2
         assert len(re.findall(r"↩ back +1 ", text)) == 1
         assert on_hand(app, stock) == 7
@@ -133,3 +134,31 @@ async def test_a_new_ring_goes_first_to_a_job_that_lacks_something(tmp_path: Pat
             assert [one and one.job and one.job.job_id for one in chosen] == [rows[0].job_id]
         else:
             assert [one and one.job and str(one.job.state) for one in chosen] == ["draft"]
+
+
+async def test_the_hours_are_asked_beneath_and_fewer_than_the_last_are_asked_about(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    machine = next(one for one in app.workshop.jobs() if one.machine_id is not None)
+    with app.workshop.open().write() as session:
+        jobs.open_job(session, act(), title="Before", machine_id=machine.machine_id, meter_hundredths_h=51_250)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "x")
+        assert app.workshop.jobs()[0].job_id == machine.job_id
+        assert "hour meter, as 1234.5; may stay empty; last 512.5 h on 2026-11-25" in shown(pilot)
+        await write(pilot, "1,234.5")
+        await keys(pilot, "enter")
+        assert "is not what the hour meter shows" in shown(pilot)
+        await keys(pilot, *["backspace"] * 7)
+        await write(pilot, "12.5")
+        assert "Hour meter: 12.5 h" in shown(pilot)
+        await keys(pilot, "enter")
+        assert "12.5 h is fewer than the last hours of" in " ".join(shown(pilot).split())
+        await keys(pilot, "escape")
+        assert app.screen.name == "close-job"
+        assert app.screen.query_one("#hours").value == "12.5"  # type: ignore[attr-defined]
+        await keys(pilot, "enter", "enter")
+        assert app.workshop.read(lambda session: jobs.get(session, machine.job_id)).meter_hundredths_h == 1_250
+        await keys(pilot, "escape", "f9")
+        again = app.workshop.read(lambda session: jobs.get(session, machine.job_id))
+        assert (again.meter_hundredths_h, again.closed_at) == (None, None)

@@ -153,6 +153,8 @@ async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> Non
         await keys(pilot, "question_mark")
         assert app.screen.name == "why"
         assert "Why this answer" in shown(pilot)
+        assert "seals in" in shown(pilot)
+        assert ": it " not in shown(pilot)  # “it marginal in some grooves” is no sentence
         await keys(pilot, "escape")
         assert isinstance(app.screen, MeasureScreen)
 

@@ -18,10 +18,11 @@ MOST_NAMED = 4
 
 @dataclass(frozen=True)
 class PartCost:
-    """So much of an item. `cost`: in whole units of `currency`, null where no price is known; `price_from`: by which
-    order or list; `doubt`: what nobody has confirmed of that price."""
+    """So much of an item. `item`: null where a fluid was poured from no container on record. `cost`: in whole units of
+    `currency`, null where no price is known; `price_from`: by which order or list; `doubt`: what nobody has confirmed
+    of that price."""
 
-    item: int
+    item: int | None
     name: str
     quantity: int
     counted_in: CountedIn
@@ -51,7 +52,7 @@ class Sum:
 
 @dataclass(frozen=True)
 class JobCost(Answer):
-    """What a job took and what is promised to it, less what went back. `totals`: one a currency, of the lines that have
+    """What a job took, poured and is promised, less what went back. `totals`: one a currency, of the lines that have
     a price; `no_price`: the items that have none; `lacking`: the needs that are not all there, which no sum holds."""
 
     SCHEMA: ClassVar[str] = "kitwright.job-cost/2"

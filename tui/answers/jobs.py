@@ -8,6 +8,7 @@ from datetime import date
 from shlex import quote
 from typing import TYPE_CHECKING, Any, ClassVar
 
+import models
 from catalog import orings
 from models import qualify
 from tui.answers.answer import Answer, said
@@ -20,9 +21,22 @@ if TYPE_CHECKING:
     from models.templates import TemplateNeedRow, TemplateRow
 
 
+def hours_of(meter_hundredths_h: int | None) -> float | None:
+    """What an hour meter showed, in hours."""
+    return None if meter_hundredths_h is None else meter_hundredths_h / models.hours.HUNDREDTHS
+
+
+def hours_words(meter_h: float) -> str:
+    """What an hour meter showed, in words: "1234.5 h"."""
+    return models.hours.in_words(round(meter_h * models.hours.HUNDREDTHS))
+
+
 @dataclass(frozen=True)
 class Job:
-    """A job and how its kit stands. A job on the bench names no machine."""
+    """A job and how its kit stands. A job on the bench names no machine.
+
+    `meter_h`: what the machine's hour meter showed last with it, in hours; null where nobody noted it.
+    """
 
     job: int
     title: str
@@ -30,12 +44,14 @@ class Job:
     due_on: date | None
     closed: bool
     kit: KitState
+    meter_h: float | None
 
     @property
     def named(self) -> str:
-        """Title, machine, day."""
+        """Title, machine, hours, day."""
         machine = f" on {self.machine}" if self.machine else ""
-        return f"{self.title}{machine}" + (f", due {self.due_on}" if self.due_on else "")
+        hours = f" at {hours_words(self.meter_h)}" if self.meter_h is not None else ""
+        return f"{self.title}{machine}{hours}" + (f", due {self.due_on}" if self.due_on else "")
 
 
 def fields_of(job: JobRow) -> dict[str, Any]:
@@ -47,6 +63,7 @@ def fields_of(job: JobRow) -> dict[str, Any]:
         "due_on": job.due_on,
         "closed": job.closed_at is not None,
         "kit": job.state.value,
+        "meter_h": hours_of(job.meter_hundredths_h),
     }
 
 

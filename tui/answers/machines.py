@@ -9,6 +9,7 @@ from typing import ClassVar, Literal
 import models
 from tui.answers.answer import Answer, said
 from tui.answers.items import KindWord
+from tui.answers.jobs import hours_words
 from tui.commands.output import table
 
 Built = Literal["anywhere", "japan", "north-america", "europe"]
@@ -121,37 +122,49 @@ class UsedHere:
 
 
 @dataclass(frozen=True)
-class JobDone:
-    """A closed job and what it used."""
+class JobHere:
+    """A job and what it used; an open one was closed at no time, and what it used is what it took so far.
+
+    `meter_h`: what the machine's hour meter showed last with it, in hours; null where nobody noted it.
+    """
 
     job: int
     title: str
     opened_at: datetime
-    closed_at: datetime
+    closed_at: datetime | None
+    meter_h: float | None
     used: tuple[UsedHere, ...]
+
+    def lines(self) -> list[str]:
+        """The day, the hours, the job; beneath it what it used."""
+        at = "" if self.meter_h is None else f"  at {hours_words(self.meter_h)}"
+        if self.closed_at is None:
+            day, state = self.opened_at, "  open since then"
+        else:
+            day, state = self.closed_at, ""
+        return [
+            f"  {day.astimezone():%Y-%m-%d}{at}  job {self.job}: {self.title}{state}",
+            *(
+                f"      {models.volume.in_words(each.quantity, models.words.Unit(each.counted_in))} {each.item}"
+                for each in self.used
+            ),
+        ]
 
 
 @dataclass(frozen=True)
 class MachineHistory(Answer):
-    """What was done on a machine: its closed jobs, the latest first."""
+    """What is done and was done on a machine: its open jobs, then its closed ones, each the latest first."""
 
     SCHEMA: ClassVar[str] = "kitwright.machine-history/2"
 
     machine: str
-    jobs: tuple[JobDone, ...]
+    jobs: tuple[JobHere, ...]
 
     def words(self) -> list[str]:
-        """The day, the job, and beneath it what it used."""
+        """Each job with what it used."""
         if not self.jobs:
-            return [f"No job on {self.machine} was closed yet."]
-        lines = [f"{self.machine}:"]
-        for one in self.jobs:
-            lines.append(f"  {one.closed_at.astimezone():%Y-%m-%d}  job {one.job}: {one.title}")
-            lines += [
-                f"      {models.volume.in_words(each.quantity, models.words.Unit(each.counted_in))} {each.item}"
-                for each in one.used
-            ]
-        return lines
+            return [f"No job was opened on {self.machine} yet."]
+        return [f"{self.machine}:", *(line for one in self.jobs for line in one.lines())]
 
     @property
     def found(self) -> bool:

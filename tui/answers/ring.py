@@ -168,7 +168,7 @@ class RingAnswer(Answer):
     what the machine's other rings are, where that changed the answer. `none_probability`: that it is none of the sizes
     in our tables; `denial` says how far that is sure. `called`: the size whose trade fractions were typed in place of
     readings. `conflict`: that the readings can't be of one ring; then nothing else is said, and `wrong_reading` is the
-    one to take again.
+    one to take again. `photo`: what is to be known of readings that a picture gave.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.ring/2"
@@ -196,6 +196,7 @@ class RingAnswer(Answer):
     neighbours: Neighbours | None
     because: tuple[Reason, ...]
     cord: Cord | None
+    photo: str | None = None
     unit: str = said("mm")
     standard: bool = said(True)
     to_do: str = said("")
@@ -270,7 +271,8 @@ class RingAnswer(Answer):
     def _understood(self) -> str:
         read = "; ".join(one.said(self.unit) for one in self.readings)
         look = "look not said" if self.condition == "not-said" else f"{self.condition} ring"
-        return f"Understood ({look}): {read}."
+        by_picture = "" if self.photo is None else f"\n{self.photo}"
+        return f"Understood ({look}): {read}.{by_picture}"
 
     def _others(self) -> list[str]:
         """The rings that could go in beside the best one."""

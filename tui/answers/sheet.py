@@ -18,7 +18,7 @@ class Printed(Answer):
 
     SCHEMA: ClassVar[str] = "kitwright.sheet/2"
 
-    sheet: Literal["job", "pick", "labels", "rings"]
+    sheet: Literal["job", "pick", "labels", "rings", "photo"]
     text: str | None
     file: str | None
     pdf_bytes: int | None

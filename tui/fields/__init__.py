@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from tui.fields import fits as fits
     from tui.fields import fluids as fluids
     from tui.fields import grooves as grooves
+    from tui.fields import hour_meter as hour_meter
     from tui.fields import kits as kits
     from tui.fields import met as met
     from tui.fields import money as money

@@ -101,7 +101,9 @@ class Count(Field[int]):
     def read(self, text: str, asked: Asked) -> int:
         """The number. Raises `FieldError`."""
         if not (text.isascii() and text.isdigit() and len(text) <= 9 and self.least <= int(text) <= self.most):
-            raise FieldError(f"{shown(text)} is not {self.hint(asked)}; type for example {max(self.least, 12)}.")
+            raise FieldError(
+                f"{shown(text)} is not {self.hint(asked)}; type for example {min(max(self.least, 12), self.most)}."
+            )
         return int(text)
 
 

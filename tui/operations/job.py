@@ -25,6 +25,7 @@ from tui.answers.jobs import (
 from tui.answers.kits import NeedAdded, need_of
 from tui.fields.became import Became, WhatBecame
 from tui.fields.field import FieldError, under
+from tui.fields.hour_meter import HOURS, METER_CHANGED
 from tui.fields.kits import Job
 from tui.fields.kits import Template as TemplateField
 from tui.fields.plain import Count, Day, Flag, Text
@@ -57,7 +58,7 @@ examples:
   kitwright job keep 3 --as "Rebuild a pump" --demo
   kitwright job templates --demo
   kitwright job template show "Tractor, 250 h" --demo
-  kitwright job close 4 --demo
+  kitwright job close 4 --hours 1234.5 --demo
 """
 EPILOG = "exit codes: 0 done, 1 something is short or nothing is listed, 2 wrong options or input.\n"
 GROUPS: Final = {
@@ -271,13 +272,15 @@ OPEN = Operation(
         Machine("machine", "Machine", "the machine; without it the job is on the bench", must=False),
         TemplateField("template", "Template", "take over what this job template needs", must=False),
         Day("due", "Due", "the day it is due, as 2026-12-04", must=False, parameter="due_on"),
+        HOURS,
+        METER_CHANGED,
     ),
     change=_open,
     answer=_opened,
     refuse=_no_name,
     examples=(
         'job open --title "Reseal the lift valve" --machine "Row sprayer" --due 2026-12-04',
-        'job open --template "Sprayer, 50 h" --machine "Row sprayer"',
+        'job open --template "Sprayer, 50 h" --machine "Row sprayer" --hours 512.5',
     ),
     key="new",
 )
@@ -312,12 +315,12 @@ CLOSE = Operation(
     about="Close a job. What is promised to it and not picked is free again. Of what it picked, the\n"
     "pieces it asked for count as used and spares go back to their bins; of a fluid that was\n"
     "tallied, what was poured is used. Where that is not so, say what became of a line, by its\n"
-    "number in the kit.",
-    fields=(JOB, Became("became", "What became of it")),
+    "number in the kit. --hours keeps what the machine's hour meter shows.",
+    fields=(JOB, Became("became", "What became of it"), HOURS, METER_CHANGED),
     change=lambda: models.jobs.close,
     answer=_closed,
     refuse=_differs,
-    examples=("job close 4", "job close 3 --as-planned"),
+    examples=("job close 4", "job close 3 --as-planned --hours 1234.5"),
     key="end",
 )
 DUE = Operation(

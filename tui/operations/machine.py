@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import models
 from catalog import orings
 from models import fits
-from tui.answers.machines import JobDone, MachineHistory, MachineKnown, MachineList, Position, UsedHere
+from tui.answers.jobs import hours_of
+from tui.answers.machines import JobHere as JobLine
 from tui.answers.machines import Machine as MachineLine
+from tui.answers.machines import MachineHistory, MachineKnown, MachineList, Position, UsedHere
 from tui.fields.field import Asked, FieldError
 from tui.fields.filters import Measured
 from tui.fields.met import HOTTEST, RubbersFluid
@@ -28,7 +30,7 @@ if TYPE_CHECKING:
     from sqlmodel import Session
 
     from models.acts import Act
-    from models.job_history import DoneJob
+    from models.job_history import JobHere
     from models.machines import MachineRow, PositionRow
 
 HELP = "the machines and their positions; add, rename, retire, merge"
@@ -95,15 +97,16 @@ class _Noted(NamedTuple):
 
 
 def _told_history(then: Then) -> MachineHistory:
-    jobs: tuple[DoneJob, ...] = then.result
+    jobs: tuple[JobHere, ...] = then.result
     return MachineHistory(
         then.values["machine"].name,
         tuple(
-            JobDone(
+            JobLine(
                 one.job_id,
                 one.title,
                 one.opened_at,
                 one.closed_at,
+                hours_of(one.meter_hundredths_h),
                 tuple(UsedHere(each.item_name, each.quantity, each.counted_in.value) for each in one.used),
             )
             for one in jobs
@@ -342,8 +345,9 @@ HISTORY = Operation(
     area="machine",
     name="history",
     label="What was done on a machine",
-    help="the closed jobs of a machine and what they used",
-    about="Show what was done on a machine: its closed jobs, the latest first, and what each used.",
+    help="the jobs of a machine: when, at which hours, with what",
+    about="Show what is done and was done on a machine: its open jobs, then its closed ones, each\n"
+    "the latest first, with the hours that were noted and what each used.",
     fields=(NameOf("machine", "Machine", "the machine's name", placed=True, what="machine", retired=True,
                    parameter="machine_id"),),
     question=lambda: models.job_history.of_machine,

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tui import operations
 from tui.fields.field import FieldError, under
 from tui.fields.met import HOTTEST, RubbersFluid
 from tui.fields.plain import Count, File, Flag, Text
+from tui.fields.quantities import Dimension
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.operations.asked_ring import asked_once, option_of, shelf_at
 from tui.operations.operation import Operation
@@ -15,6 +17,7 @@ from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from tui.answers.answer import Answer
+    from tui.answers.ring import RingAnswer
     from tui.operations.operation import Bench, Values
 
 HELP = "measured ring → which ring to fit, and which size it was"
@@ -29,6 +32,7 @@ examples:
   kitwright ring --cut-length 90mm --width 3.4 --width 3.7 --condition flattened
   kitwright ring --id 24.9 --width 3.5 --condition used --joint plug --fluid UTTO --to 100C
   kitwright ring --id 24.9±0.2mm --series as568,jis --json
+  kitwright ring --photo ring.jpg --bar 99.6mm
   kitwright ring --batch box.csv --json
 
 A reading is a number with or without a unit: 24.9  24,9 mm  63/64  1-1/8in  24.9±0.1mm
@@ -50,6 +54,8 @@ fluid: with --fluid (and --to, the hottest it gets) rings on the shelf count onl
   that may go in; kitwright rubber says which and why.
 chance: how likely the ring seals as well as the right one would, over all the sizes the
   old one may have been and the standard grooves they sit in.
+photo: a picture straight from above of the ring on the printed sheet, all marks in it; its bar
+  measured by caliper. Gives ID and width with their ±. Needs the extra “photo”.
 batch: a CSV file (or - for standard input) with the options as column names, one
   ring a row; , ; or tab between columns; two width columns for two readings. Your own
   columns (nr, bag, remark) come back beside the answer. With --json each ring is a
@@ -61,17 +67,15 @@ exit codes: 0 a size fits, 1 no size in our tables fits, 2 wrong options or inpu
 
 
 def _ring(values: Values, bench: Bench) -> Answer:
+    if values["photo"] and not values["batch"]:
+        by_picture = operations.ring_photo.measured(values)
+        return replace(_one(by_picture.values, bench), photo=by_picture.said)
+    if values["bar"] is not None:
+        raise FieldError("is of the sheet in a picture of one ring; name the picture with --photo", "--bar")
     if not values["batch"]:
-        for name in ("csv", "names", "one_machine"):
-            if values[name]:
-                raise FieldError("goes with --batch: it is about many rings", option_of(name))
-        if not values["machine"]:
-            if values["position"]:
-                raise FieldError("needs --machine: say which machine it is of", "--position")
-            return asked_once(values, bench, shelf_at(bench), own=own_book(bench))
-
-        at = operations.at_machine.at_machine(bench, values["machine"], values["position"])
-        return asked_once(values, bench, shelf_at(bench), at=at, own=own_book(bench))
+        return _one(values, bench)
+    if values["photo"]:
+        raise FieldError("is of one ring; leave out --batch", "--photo")
     for name in ("machine", "position"):
         if values[name]:
             raise FieldError("is about one ring; for a box from one machine there is --one-machine", option_of(name))
@@ -81,6 +85,20 @@ def _ring(values: Values, bench: Bench) -> Answer:
         raise FieldError("says more than the names; leave one of the two out", "--one-machine")
 
     return operations.ring_batch.box_of_rings(values, bench)
+
+
+def _one(values: Values, bench: Bench) -> RingAnswer:
+    """The answer about one ring. Raises `FieldError`."""
+    for name in ("csv", "names", "one_machine"):
+        if values[name]:
+            raise FieldError("goes with --batch: it is about many rings", option_of(name))
+    if not values["machine"]:
+        if values["position"]:
+            raise FieldError("needs --machine: say which machine it is of", "--position")
+        return asked_once(values, bench, shelf_at(bench), own=own_book(bench))
+
+    at = operations.at_machine.at_machine(bench, values["machine"], values["position"])
+    return asked_once(values, bench, shelf_at(bench), at=at, own=own_book(bench))
 
 
 MEETS = RubbersFluid("fluid", "Fluid", "the fluid it meets: the rubbers on the shelf are judged by it")
@@ -93,6 +111,8 @@ RING = Operation(
         *under(
             "readings",
             *MEASURED,
+            File("photo", "Picture", "in place of readings: a picture of it on the sheet of “sheet photo”", must=False),
+            Dimension("bar", "Bar", "with --photo: how long the sheet's bar is, as printed", what="as 99.6 mm"),
             TOOL,
             CONDITION,
             JOINT,

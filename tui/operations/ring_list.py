@@ -43,7 +43,7 @@ def _added(then: Then) -> Answer:
     return answers.kits.RingsAdded(then.result[0].job_id, tuple(answers.kits.need_of(one) for one in then.result))
 
 
-OF_ONE_RING = ("batch", "machine", "position")
+OF_ONE_RING = ("batch", "machine", "position", "photo", "bar")
 LIST = Operation(
     area="ring",
     name="list",

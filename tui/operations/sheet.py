@@ -1,4 +1,4 @@
-"""What goes on paper: the job sheet, a pick list, bin labels and rings at true size, as text or as PDF."""
+"""What goes on paper: job sheet, pick list, bin labels, rings at true size, marks for a picture; as text or as PDF."""
 
 from __future__ import annotations
 
@@ -45,6 +45,7 @@ examples:
   kitwright sheet labels --pdf labels.pdf
   kitwright sheet rings AS568-214 P22A --pdf rings.pdf
   kitwright sheet rings --series jis --width 3.5 --pdf rings.pdf
+  kitwright sheet photo --pdf picture-sheet.pdf
 """
 EPILOG = "exit codes: 0 done, 1 there is nothing to print, 2 no such job or bin, or wrong options.\n"
 PDF = PdfFile("pdf", "PDF", "write a PDF to this file, or to a pipe with -")
@@ -115,6 +116,11 @@ def _rings(values: Values, bench: Bench) -> Printed:
     )
 
 
+def _photo(values: Values, bench: Bench) -> Printed:
+    paper = values["paper"]
+    return _out("photo", values, lambda: sheets.photo_sheet.as_text(paper), lambda: sheets.photo_sheet.as_pdf(paper))
+
+
 def _language(values: Values) -> Tongue:
     """The language that was asked for; English where none was."""
     return values["language"] or catalog.languages.tongue.ENGLISH
@@ -142,7 +148,7 @@ def _drawn(values: Values, book: SizeBook) -> list[RingSize]:
 
 
 def _out(
-    sheet: Literal["job", "pick", "labels", "rings"],
+    sheet: Literal["job", "pick", "labels", "rings", "photo"],
     values: Values,
     text: Callable[[], str],
     pdf: Callable[[], bytes],
@@ -233,5 +239,18 @@ and check both bars with a rule: 100 mm and 4 in.""",
     lengths_only=True,
     examples=("sheet rings AS568-214 P22A --pdf rings.pdf", "sheet rings --series jis --width 3.5 --pdf rings.pdf"),
 )
+PHOTO = Operation(
+    area="sheet",
+    name="photo",
+    label="Sheet for a picture",
+    help="marks to lay a ring between, to measure it by a picture",
+    about="""\
+Marks round a white square, and a bar. Print at 100 %, lay a ring in the square, take
+a picture from above, measure the bar, then: kitwright ring --photo FILE --bar 99.6mm""",
+    fields=(PDF, PAPER),
+    answers=_photo,
+    lengths_only=True,
+    examples=("sheet photo --pdf picture-sheet.pdf", "sheet photo --paper Letter --pdf picture-sheet.pdf"),
+)
 
-OPERATIONS = (JOB, PICK, LABELS, RINGS)
+OPERATIONS = (JOB, PICK, LABELS, RINGS, PHOTO)

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from tui.screens import catalog as catalog
     from tui.screens import choose_job as choose_job
     from tui.screens import closing as closing
+    from tui.screens import elsewhere as elsewhere
     from tui.screens import find as find
     from tui.screens import form as form
     from tui.screens import groove as groove

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
-from textual import events, on
+from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 
 import tui
 from models.errors import WorkshopError
+from models.watching.heard import Line
 from tui.bound import bind
 from tui.screens.closing import ClosesOnce
 from tui.widgets.guide_line import GuideLine
@@ -25,6 +26,7 @@ from tui.widgets.rows import Rows
 from tui.widgets.topbar import TopBar
 
 if TYPE_CHECKING:
+    from models.watching.heard import Booked, Heard
     from tui.host import Host
 
 # The style sheet that all areas and their dialogs share. An area loads it, so the first frame need not.
@@ -51,6 +53,9 @@ class Area(ClosesOnce[None]):
     PAGE: ClassVar[Path]
     # The list that the arrows move in, from wherever the focus stands.
     LIST: ClassVar[str]
+    # What others booked and is not taken in yet.
+    _elsewhere: tuple[Booked, ...] = ()
+    _taking_in = False
     # Whether it still reads the first rows it will show: nothing is loaded ahead meanwhile.
     reads = False
     # These work from inside a field too, which has no other use for them.
@@ -120,6 +125,30 @@ class Area(ClosesOnce[None]):
 
     def workshop_changed(self) -> None:
         """Something in the workshop changed; a subclass that shows it reads it again."""
+
+    def booked_elsewhere(self, heard: Heard) -> None:
+        """Others booked something, or the workshop is back: take it in, one after the other."""
+        if heard.line is Line.LOST or not self.is_mounted:
+            return
+        if heard.line is Line.BACK:
+            self.workshop_changed()
+        self._elsewhere = (*self._elsewhere, *heard.booked)
+        if self._elsewhere and not self._taking_in:
+            self._take_in()
+
+    @work(group="elsewhere")
+    async def _take_in(self) -> None:
+        self._taking_in = True
+        try:
+            while self._elsewhere:
+                booked, self._elsewhere = self._elsewhere, ()
+                await self.take_in(booked)
+        finally:
+            self._taking_in = False
+
+    async def take_in(self, booked: tuple[Booked, ...]) -> None:
+        """Show what others booked, and keep the cursor where it is."""
+        self.workshop_changed()
 
     def on_screen_resume(self) -> None:
         """Read again: another area or another program may have changed the workshop."""

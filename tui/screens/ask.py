@@ -172,7 +172,7 @@ class Ask(Sheet[Result]):
     def on_mount(self) -> None:
         """Fill the lists and begin at the first thing to type or to choose."""
         self._draw()
-        self.query_one(f"#{next(iter([*self._entries, *self._choices]), BODY)}").focus()
+        self.query_one(f"#{next((one.name for one in self._parts if isinstance(one, Entry | Choices)), BODY)}").focus()
 
     def _keys_line(self) -> str:
         return self._line if isinstance(self._line, str) else self._line()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from asyncio import sleep
-from typing import Any, ClassVar, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
 from textual import events
 from textual.await_complete import AwaitComplete
@@ -15,6 +15,9 @@ from textual.worker import NoActiveWorker, get_current_worker
 
 from tui.bound import bind
 from tui.widgets.watchers import forget_closed_watchers
+
+if TYPE_CHECKING:
+    from models.watching.heard import Heard
 
 Result = TypeVar("Result")
 
@@ -37,6 +40,9 @@ class ClosesOnce(Screen[Result]):
     def keeps(self, event: events.Key | events.Paste) -> bool:
         """Whether a key or a paste waits until something that is being done here is done; the page hands it on then."""
         return False
+
+    def booked_elsewhere(self, heard: Heard) -> None:
+        """Others booked something meanwhile: a page that shows it takes it in, and leaves alone what is typed."""
 
     def closed(self) -> None:
         """This was closed, by itself or by an area's key."""

@@ -14,17 +14,20 @@ from textual.containers import Vertical
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
+from models.stock_rows import StockRow
 from tui.answers.answer import Answer
 from tui.bound import bind
 from tui.fields.box import NEW_LINE
 from tui.fields.field import Asked, Field, FieldError
 from tui.operations.operation import Operation, Values
 from tui.scanning import Takes
+from tui.screens import elsewhere
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 
 if TYPE_CHECKING:
+    from models.watching.heard import Booked, Heard
     from tui.host import Host
     from tui.scanning import Scanned
 
@@ -93,7 +96,7 @@ class Form(Sheet[Done | None]):
         with Vertical(classes="sheet long"):
             yield Static(clean(self._title), classes="title", markup=False)
             if told := self._operation.told(self._asked.values):
-                yield Static(clean(told), markup=False)
+                yield Static(clean(told), id="stands", markup=False)
             for one in self._fields:
                 yield Label(one.label, markup=False)
                 kind = PastedRows if one.PASTED else AsTyped if one.AS_TYPED else Input
@@ -106,6 +109,35 @@ class Form(Sheet[Done | None]):
         keys = "Enter: next field, then does it" if must > 1 else "Enter does it"
         more = " · Tab: the other fields" if len(self._fields) > max(must, 1) else ""
         yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
+
+    def booked_elsewhere(self, heard: Heard) -> None:
+        """Others moved what this is about: say so beside what is typed, which stays as it is."""
+        if heard.booked and any(isinstance(one, StockRow) for one in self._asked.values.values()):
+            self._tell_moved(heard.booked)
+
+    @work(group="elsewhere")
+    async def _tell_moved(self, booked: tuple[Booked, ...]) -> None:
+        try:
+            news = await in_thread(elsewhere.stock_news, cast("Host", self.app).workshop, booked)
+        except WorkshopError:
+            return
+        said = []
+        now = dict(self._asked.values)
+        for name, row in self._asked.values.items():
+            if isinstance(row, StockRow) and row.stock_id in news.moves:
+                now[name] = news.rows[row.stock_id]
+                said.append(elsewhere.told(news.moves[row.stock_id], news.rows[row.stock_id]))
+        if not said or not self.is_mounted:
+            return
+        self._asked = replace(self._asked, values=now)
+        stands = self.query_one_optional("#stands", Static)
+        if stands is not None and (how := self._operation.told(now)):
+            stands.update(clean(how))
+        line = self.query_one_optional("#meanwhile", Static)
+        if line is None:
+            line = Static("", id="meanwhile", classes="said error", markup=False)
+            await self.query_one(".sheet").mount(line, after=".title")
+        line.update(clean(f"! {'; '.join(said)}"))
 
     async def _read(self, one: Field[Any], values: dict[str, Any]) -> Any:
         text, asked = self.query_one(f"#{one.name}", Input).value, replace(self._asked, values=values)

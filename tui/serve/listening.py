@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import errno
+import logging
 import os
 import signal
 import socket
@@ -15,7 +16,7 @@ from dataclasses import dataclass
 from threading import Thread
 from typing import TYPE_CHECKING, Final
 
-from aiohttp import web
+from aiohttp import http_exceptions, web
 
 from tui import commands
 from tui.serve.guard import Doors, is_loopback
@@ -89,7 +90,9 @@ async def _serve(wanted: Wanted, told: Told) -> None:
     pairing = Pairing(wanted.access_key) if wanted.access_key else None
     shop = Shop(doors, wanted.argv(), wanted.environment(), pairing=pairing, at_once=wanted.at_once, say=told.line)
     # No access log: a line would hold what stands in the address.
-    runner = web.AppRunner(shop.application(), access_log=None, handle_signals=False, shutdown_timeout=CLOSING_SECONDS)
+    runner = web.AppRunner(
+        shop.application(), access_log=None, logger=_faults(), handle_signals=False, shutdown_timeout=CLOSING_SECONDS
+    )  # fmt: skip
     await runner.setup()
     try:
         for one in listening:
@@ -102,6 +105,18 @@ async def _serve(wanted: Wanted, told: Told) -> None:
     finally:
         await shop.stop()
         await runner.cleanup()
+
+
+def _faults() -> logging.Logger:
+    """Where aiohttp says what went wrong in answering. That somebody sent no HTTP is no fault of ours: it is answered,
+    and whoever likes to could else fill the terminal in which the code stands."""
+    faults = logging.getLogger("kitwright.serve")
+    faults.addFilter(_is_ours)
+    return faults
+
+
+def _is_ours(record: logging.LogRecord) -> bool:
+    return record.exc_info is None or not isinstance(record.exc_info[1], http_exceptions.HttpProcessingError)
 
 
 def _end() -> asyncio.Event:

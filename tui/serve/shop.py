@@ -156,8 +156,7 @@ class Shop:
         """A code or the access key was typed. Whoever was let in already is not asked, whatever others type."""
         if self._pairing is None or self._browser(request) is not None:
             return _to_the_page()
-        typed = (await request.post()).get("code", "")
-        tried = self._pairing.tries(typed if isinstance(typed, str) else "")
+        tried = self._pairing.tries(await _typed(request))
         if tried is Tried.TOO_MANY:
             wait = self._pairing.wait()
             page = pages.ask_page(f"Too many wrong codes. Try again in {wait} seconds.")
@@ -256,6 +255,15 @@ async def _hand_on(text: str, app: KeptApp, socket: web.WebSocketResponse) -> No
             await app.focus()
         case ["blur"]:
             await app.blur()
+
+
+async def _typed(request: web.Request) -> str:
+    """What stands in the form's one field; nothing where what came is no form, whatever it says that it is."""
+    try:
+        typed = (await request.post()).get("code", "")
+    except (ValueError, LookupError):  # no text, no alphabet of that name, parts without their borders
+        return ""
+    return typed if isinstance(typed, str) else ""
 
 
 def _cut(request: web.Request) -> None:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from tui.sheets import order_list as order_list
     from tui.sheets import paper as paper
     from tui.sheets import pdf as pdf
+    from tui.sheets import photo_sheet as photo_sheet
     from tui.sheets import pick_list as pick_list
     from tui.sheets import plain as plain
     from tui.sheets import qr as qr

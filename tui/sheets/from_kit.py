@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Final
 
+import models
 from catalog.cautions import Step, in_order, steps_for
 from catalog.languages.tongue import ENGLISH, Tongue
 from catalog.orings.evidence import Dimension
@@ -59,6 +60,7 @@ def job_sheet_of(
         _cures(kit) if cures is None else cures,
         tuple(again for need in kit.needs for again in _again(need, say)),
         costs,
+        "" if kit.meter_hundredths_h is None else models.hours.in_words(kit.meter_hundredths_h),
     )
 
 

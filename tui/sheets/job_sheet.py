@@ -32,7 +32,12 @@ def as_text(job: JobSheet, say: Tongue = ENGLISH) -> str:
 
 def sheet_of(job: JobSheet, paper: Paper = A4, say: Tongue = ENGLISH) -> Sheet:
     """The job sheet as blocks."""
-    facts = [(say("Machine"), job.machine or say("none: work on the bench")), (say("Who"), job.who)]
+    facts: list[tuple[str, str | None]] = [
+        (say("Machine"), job.machine or say("none: work on the bench")),
+        (say("Who"), job.who),
+    ]
+    if job.machine:
+        facts.append((say("Hour meter"), job.hours or None))
     facts.append((say("Written"), job.written_on.isoformat()))
     if job.due_on:
         facts.append((say("Due"), job.due_on.isoformat()))

@@ -100,7 +100,10 @@ class Costs(NamedTuple):
 
 
 class JobSheet(NamedTuple):
-    """Everything a job needs on paper. `needed` are the kinds of step its needs bring, on top of `steps`."""
+    """Everything a job needs on paper. `needed` are the kinds of step its needs bring, on top of `steps`.
+
+    `hours`: what the machine's hour meter showed, where that was noted; else there is room to write it.
+    """
 
     job: str
     machine: str
@@ -117,6 +120,7 @@ class JobSheet(NamedTuple):
     cures: tuple[Cure, ...] = ()
     again: tuple[Again, ...] = ()
     costs: Costs | None = None
+    hours: str = ""
 
 
 class PickList(NamedTuple):

@@ -36,10 +36,14 @@ class Column(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One row's cells, in column order, and its tone: "", "dim", "good", "bad" or "head" (a heading in the list)."""
+    """One row's cells, in column order, and its tone: "", "dim", "good", "bad" or "head" (a heading in the list).
+
+    `mark`: one cell before it, such as the one of what somebody else has just changed.
+    """
 
     cells: Sequence[str]
     tone: str = ""
+    mark: str = ""
 
 
 class Rows(ScrollView, can_focus=True):
@@ -133,6 +137,11 @@ class Rows(ScrollView, can_focus=True):
         self.refresh()
         self.post_message(self.Highlighted(self, self.cursor if count else -1))
 
+    def renew(self) -> None:
+        """Draw the rows anew where they stand: what they say has changed, neither their number nor their order."""
+        self._strips.clear()
+        self.refresh()
+
     def _make_room(self) -> None:
         """Tell the scrollbar how long the list is.
 
@@ -206,7 +215,7 @@ class Rows(ScrollView, can_focus=True):
         name = row.tone
         if selected:
             name = "cursor" if self.has_focus else "cursor-blurred"
-        lead = self._mark + " " if selected else "  "
+        lead = (self._mark if selected else " ") + (row.mark or " ")
         return self._strip(lead + " ".join(cells), name, width)
 
     def _strip(self, text: str, name: str, width: int) -> Strip:

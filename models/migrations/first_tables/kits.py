@@ -19,9 +19,15 @@ def create() -> None:
         sa.Column("opened_at", sa.DateTime(timezone=True), nullable=False),
         sa.Column("due_on", sa.Date(), nullable=True),
         sa.Column("closed_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("meter_hundredths_h", sa.Integer(), nullable=True),
+        sa.Column("meter_read_at", sa.DateTime(timezone=True), nullable=True),
         sa.Column("template_version_id", sa.Integer(), nullable=True),
         sa.CheckConstraint("closed_at IS NULL OR closed_at >= opened_at", name=op.f("ck_jobs_closed_after_opened")),
         sa.CheckConstraint("length(title) > 0", name=op.f("ck_jobs_title_not_blank")),
+        sa.CheckConstraint("meter_hundredths_h >= 0", name=op.f("ck_jobs_meter_from_0")),
+        sa.CheckConstraint(
+            "(meter_hundredths_h IS NULL) = (meter_read_at IS NULL)", name=op.f("ck_jobs_meter_read_once")
+        ),
         sa.ForeignKeyConstraint(["action_id"], ["actions.id"], name=op.f("fk_jobs_action_id")),
         sa.ForeignKeyConstraint(["machine_id"], ["machines.id"], name=op.f("fk_jobs_machine_id")),
         sa.ForeignKeyConstraint(

@@ -16,7 +16,7 @@ from models.migrations.first_tables import (
     templates,
 )
 
-revision = "first_70c7a55f"
+revision = "first_80309db3"
 down_revision = None
 branch_labels = None
 depends_on = None

@@ -6,6 +6,8 @@ import os
 import shutil
 import socket
 import sqlite3
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -137,17 +139,38 @@ def test_it_does_not_wait_long_for_who_holds_the_file(held: Path, monkeypatch: p
     assert _seen(str(held)) is None
 
 
-def test_a_log_on_a_network_share_is_not_looked_into(
-    tmp_path: Path, sqlite_workshop: Path, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("journal", ["WAL", "DELETE"])
+def test_a_file_on_a_network_share_is_left_to_the_ordinary_way(
+    tmp_path: Path, sqlite_workshop: Path, monkeypatch: pytest.MonkeyPatch, journal: str
 ) -> None:
-    monkeypatch.setattr(asking, "on_network_share", lambda _file: True)
     file = tmp_path / "share.sqlite3"
     shutil.copy(sqlite_workshop, file)
-    assert _seen(str(file)) is None
-    with sqlite3.connect(file) as connection:
-        assert connection.execute("PRAGMA journal_mode = DELETE").fetchone() == ("delete",)
-    connection.close()
+    _run(str(file), f"PRAGMA journal_mode = {journal}")
     assert _seen(str(file)) == 0
+    monkeypatch.setattr(asking, "on_network_share", lambda _file: True)
+    assert _seen(str(file)) is None
+
+
+def test_a_glance_keeps_the_locks_of_the_workshop_that_is_open(tmp_path: Path, sqlite_workshop: Path) -> None:
+    """Else a second program takes the log away from the first, and each goes on in a workshop of its own."""
+    file = tmp_path / "shop.sqlite3"
+    shutil.copy(sqlite_workshop, file)
+    workshop = open_workshop(str(file))
+    with workshop.write() as session:
+        ring(session, 5)
+    assert _seen(str(file)) == 1
+    assert _by_another_program(file) == "1"
+    with workshop.write() as session:
+        ring(session, 7)
+    assert _by_another_program(file) == "2"
+    workshop.close()
+
+
+def _by_another_program(file: Path) -> str:
+    """How many movements a program of its own sees, which opens the file and closes it again."""
+    seen = "import sqlite3, sys; one = sqlite3.connect(sys.argv[1])\n"
+    seen += "print(one.execute('SELECT count(*) FROM movements').fetchone()[0]); one.close()"
+    return subprocess.run([sys.executable, "-c", seen, file], check=True, capture_output=True, text=True).stdout.strip()
 
 
 def test_a_server_that_is_away_or_has_no_driver_is_left_to_the_ordinary_way(

@@ -44,6 +44,7 @@ def test_every_row_is_read_as_it_was_written(drawn: list[tuple[object, int]], ma
         ("AS568-214; 12", "which rubber is not said"),
         ("AS568-214 NBR 70; 0", "0 pieces can't be booked"),
         ("AS568-214 NBR 70; 4; 12", "more than two cells"),
+        ("AS568-214 NBR, 1, 200", "more than two cells"),  # 1,200 of them, most likely
         ("UTTO oil, pail 20 L; 2", "counted by volume"),
         ("thing; 3", "what it is is not said"),
     ],

@@ -89,9 +89,11 @@ def test_a_machines_history_tells_what_its_closed_jobs_used(workshop: Workshop) 
         ring(session, 5)
         need = kits.accept_match(session, act(), number, ring_spec("as568:214", ["NBR"], pieces=3))
         kits.pick(session, act(), [need.lines[0].line_id or 0])
-        assert job_history.of_machine(session, machine) == ()
+        (begun,) = job_history.of_machine(session, machine)
+        assert (begun.closed_at, [one.quantity for one in begun.used]) == (None, [3])
         jobs.close(session, act(), number)
         (done,) = job_history.of_machine(session, machine)
+        assert done.closed_at is not None
         assert (done.title, [(one.item_name, one.quantity) for one in done.used]) == (
             "Reseal",
             [("O-ring as568:214 NBR 70", 3)],

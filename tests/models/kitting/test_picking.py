@@ -64,6 +64,15 @@ def test_a_lot_that_has_expired_since_stays_and_is_named(workshop: Workshop) -> 
             pick_all(session, act(at=LATER), job_id)
 
 
+def test_a_ring_without_a_lot_that_is_too_old_stays_too(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        job_id = promised(session)
+        in_years = act(at=NOON + timedelta(days=365 * 20))  # NBR keeps 15 years by ISO 2230
+        with pytest.raises(InvalidInputError, match=rf"nothing came in since {TODAY}, and NBR keeps") as refused:
+            pick_all(session, in_years, job_id)
+        assert "O-ring as568:214 NBR 70" in str(refused.value)
+
+
 def test_what_was_pinned_by_hand_goes_whatever_its_day(workshop: Workshop) -> None:
     with workshop.write() as session:
         job_id = promised(session)

@@ -16,6 +16,7 @@ from models.orders.costs import CostLine, JobCost, of_job
 from models.orders.receiving import Came, receive
 from models.undoing.undo import undo
 from models.words import Kind, Unit
+from tests.models.kitting.test_poured import LITRE, pails, poured, sump
 from tests.models.orders.buying import FIRST, ON, ordered, rings, short_job, supplier
 from tests.models.shop import act, ring
 from tests.statements import counted
@@ -75,6 +76,22 @@ def test_an_undone_delivery_prices_nothing(workshop: Workshop, tmp_path: Path) -
         undo(session, act(), "came")
         cost = of_job(session, job_id, ON)
     assert (cost.lines, cost.totals, cost.lacking) == ((), (), ("ring as568:214",))
+
+
+def test_oil_from_no_container_on_record_is_no_price_left_out(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        pails(session, 20)
+        job_id, need = sump(session, 28, 32)
+        kits.allocate(session, act(), job_id)
+        poured(session, need, 30)
+        for _ in range(2):
+            cost = of_job(session, job_id, ON)
+            assert told(cost) == [
+                ("UTTO oil P", 20 * LITRE, None, ""),
+                ("oil", 10 * LITRE, None, "poured from no container on record"),
+            ]
+            assert (cost.unknown, cost.lacking) == (("UTTO oil P", "oil"), ())
+            jobs.close(session, act(key="close"), job_id)
 
 
 @given(st.lists(st.tuples(st.one_of(st.none(), st.integers(0, 10**9)), st.sampled_from(["EUR", "USD", "JPY"]))))

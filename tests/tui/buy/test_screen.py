@@ -26,7 +26,9 @@ TAKES = 2.0
 
 async def ordered(pilot: Pilot[Any]) -> None:
     """Plan, accept, and mark the first order as sent."""
-    await keys(pilot, "o", "enter", "enter", "enter")
+    await keys(pilot, "o", "enter", "enter")
+    assert "Enter marks it as sent to the supplier; V shows its text." in shown(pilot)
+    await keys(pilot, "enter")
 
 
 def at(pilot: Pilot[Any], state: str) -> int | None:

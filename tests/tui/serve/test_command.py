@@ -99,6 +99,20 @@ async def test_however_it_ends_its_apps_end_with_it(tmp_path: Path, end: signal.
         assert err == "kitwright serve: stopped. What was booked in a browser is kept.\n"
 
 
+def test_what_is_no_http_writes_nothing_over_the_code(tmp_path: Path) -> None:
+    with serving(tmp_path, "--pair") as (server, told):
+        for sent in (b"GARBAGE\r\n\r\n", b"GET / HTTP/1.1\r\nContent-Length: abc\r\n\r\n", b"\x16\x03\x01\x02"):
+            with socket.create_connection(
+                ("127.0.0.1", int(told["address"].rpartition(":")[2])), timeout=10
+            ) as stranger:
+                stranger.sendall(sent)
+                stranger.shutdown(socket.SHUT_WR)
+                while stranger.recv(4096):
+                    pass
+        server.send_signal(signal.SIGTERM)
+        assert server.communicate(timeout=30)[1] == ""
+
+
 def test_a_code_stands_there_and_enter_makes_the_next(tmp_path: Path) -> None:
     with serving(tmp_path, "--pair") as (server, told):
         assert server.stdout is not None

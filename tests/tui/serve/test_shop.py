@@ -149,3 +149,20 @@ def test_what_a_page_says_is_letters() -> None:
 async def test_a_form_has_a_limit() -> None:
     async with open_shop() as bench:
         assert (await bench.enter("x" * 5000)).status == HTTPStatus.REQUEST_ENTITY_TOO_LARGE
+
+
+@pytest.mark.parametrize(
+    ("kind", "data"),
+    [
+        ("application/x-www-form-urlencoded; charset=nonsense", b"code=1"),
+        ("application/x-www-form-urlencoded", b"code=\xff\xfe"),
+        ("multipart/form-data", b"code"),
+        ("multipart/form-data; boundary=a", b"code"),
+    ],
+)
+async def test_what_is_no_form_is_a_wrong_code(kind: str, data: bytes) -> None:
+    """No fault of the server's: anybody could then write lines at the shop's computer, as often as they like."""
+    async with open_shop() as bench:
+        headers = {"Origin": bench.origin, "Content-Type": kind}
+        for status in (*[HTTPStatus.FORBIDDEN] * MOST_WRONG, HTTPStatus.TOO_MANY_REQUESTS):
+            assert (await bench.client.post("/enter", data=data, headers=headers)).status == status

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections import Counter
+from collections.abc import Collection, Hashable, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tui.answers.buying import LineOrdered, LineToOrder, OrderToPlace, order_of, plan_of, short_of
 from tui.answers.money import quantity_words
+from tui.keys import plain
 from tui.widgets.rows import Column, Row
 
 if TYPE_CHECKING:
@@ -36,7 +38,7 @@ KEEP_COLUMNS = (
 
 
 NEXT = {
-    "planned": "Enter marks it as sent to the supplier; T shows its text.",
+    "planned": f"Enter marks it as sent to the supplier; {plain('paper')} shows its text.",
     "ordered": "Enter books in what came; X cancels it.",
     "part received": "Enter books in what came; X cancels the rest.",
 }
@@ -50,6 +52,22 @@ class Entry(NamedTuple):
     words: tuple[str, ...]
     kind: str = ""
     at: Any = None
+
+
+def keyed(entries: Sequence[Entry]) -> dict[Hashable, Entry]:
+    """Each row by what makes it the same one when the list is read again: what it stands for, and what it is called."""
+    found: dict[Hashable, Entry] = {}
+    counts: Counter[Hashable] = Counter()
+    for entry in entries:
+        key: Hashable
+        if entry.kind == "order":
+            view, line = entry.at
+            key = ("order", view.order_id, None if line is None else line.line_id)
+        else:
+            key = (entry.kind, entry.at, *(entry.row.cells[1:2] if entry.kind == "size" else entry.row.cells[2:3]))
+        counts[key] += 1
+        found[key, counts[key]] = entry
+    return found
 
 
 def short_entries(shorts: Sequence[Short], left_out: Collection[int | None]) -> list[Entry]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
@@ -26,6 +26,7 @@ from tui.screens.area import SHARED
 from tui.screens.buy import entries
 from tui.screens.buy.entries import Entry
 from tui.screens.buy.views import COLUMNS, EMPTY, KEYS, ONLY_IN, VIEWS
+from tui.screens.elsewhere import Marks, by, place_of
 from tui.screens.operating import Operating
 from tui.widgets.buy.trade_off import Point, TradeOff
 from tui.widgets.cells import clean
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from models.orders.listing import OrderLineView, OrderView
     from models.orders.planning import Proposal
     from models.orders.shorts import Short
+    from models.watching.heard import Booked
     from tui.answers.sizes_to_keep import SizesToKeep
     from tui.operations.operation import Operation
 
@@ -67,10 +69,12 @@ class BuyScreen(Operating):
         self._share = Fraction(9, 10)
         self._keeping: SizesToKeep | None = None
         self._entries: Sequence[Entry] = ()
+        self._row_keys: tuple[Hashable, ...] = ()
         self._cursors = dict.fromkeys(VIEWS, 0)
         self._began: float | None = None
         self._note = ""
         self._clock: Timer | None = None
+        self._marks = Marks()
 
     @property
     def buying(self) -> Buying:
@@ -99,8 +103,27 @@ class BuyScreen(Operating):
         """Read everything again; a plan made before stands until it is accepted or worked out anew."""
         self._read()
 
+    async def take_in(self, booked: tuple[Booked, ...]) -> None:
+        """Others booked something: mark what says something else now, and stay on the row."""
+        view, here = self._view, self.entry
+        before = entries.keyed(self._entries)
+        key = next((one for one, entry in before.items() if entry is here), None)
+        await self._read_all(stay=key)
+        if view == self._view:
+            after = entries.keyed(self._entries)
+            fresh = self._marks.took(
+                {one: entry.row for one, entry in before.items()}, {one: entry.row for one, entry in after.items()}
+            )
+            self.rows.renew()
+            if key in fresh:
+                self.say(f"{by(booked)} changed this row meanwhile.")
+
     @work(exclusive=True, group="read")
     async def _read(self) -> None:
+        await self._read_all()
+
+    async def _read_all(self, stay: Hashable = None) -> None:
+        """Read and show; `stay`: the key of the row that the cursor stays on, wherever it stands now."""
         shorts = await self.ask(partial(self.buying.shorts, by_date=self._by_date))
         if shorts is None:
             self.rows.empty = "The workshop could not be read."
@@ -111,13 +134,13 @@ class BuyScreen(Operating):
         self._orders = orders or ()
         if self._view == "keep":
             self._keeping = await self._kept()
-        self._show()
+        self._show(stay)
 
     async def _kept(self) -> SizesToKeep | None:
         told = {"share": self._share, "boxes": False}
         return cast("SizesToKeep | None", await self.ask(KEEP_SIZES.perform, self.kitwright.workshop, told, quiet=True))
 
-    def _show(self) -> None:
+    def _show(self, stay: Hashable = None) -> None:
         """The open view's list, keeping its cursor."""
         match self._view:
             case "short":
@@ -131,7 +154,9 @@ class BuyScreen(Operating):
         self.rows.empty = EMPTY[self._view]
         self.set_class(self._view == "keep", "-keep")
         self.rows.set_columns(COLUMNS[self._view])
-        self.rows.show(len(self._entries), self._row, cursor=self._cursors[self._view])
+        self._row_keys = tuple(entries.keyed(self._entries))
+        at = self._cursors[self._view]
+        self.rows.show(len(self._entries), self._row, cursor=place_of(stay, self._row_keys, at))
         if self._keeping is not None:
             points = [Point(one.kept, one.share) for one in self._keeping.curve]
             self.query_one(TradeOff).show(points, Point(len(self._keeping.keep), self._keeping.reached))
@@ -139,7 +164,7 @@ class BuyScreen(Operating):
         self.refresh_bindings()
 
     def _row(self, index: int) -> Row:
-        return self._entries[index].row
+        return self._marks.on(self._entries[index].row, self._row_keys[index], plain=self.kitwright.plain_glyphs)
 
     def _say(self) -> None:
         """The line of views, and the open one in one line."""
@@ -178,6 +203,7 @@ class BuyScreen(Operating):
         """The highlighted row in full."""
         self._cursors[self._view] = max(0, self.rows.cursor)
         entry = self.entry
+        self._marks.at(self._row_keys[self.rows.cursor] if entry is not None else None)
         words = () if entry is None else entry.words
         self.query_one("#buy-detail", Static).update(Content("\n").join([Content(clean(line)) for line in words]))
 
@@ -235,6 +261,7 @@ class BuyScreen(Operating):
 
     def action_refresh(self) -> None:
         """Read the workshop again."""
+        self._marks.clear()
         self._read()
 
     def action_leave(self) -> None:

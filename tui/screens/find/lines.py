@@ -26,6 +26,11 @@ def row_of(hit: Hit | None) -> Row:
     return Row(cells, "good" if ours else "")
 
 
+def key_of(hit: Hit) -> tuple[str, int]:
+    """What makes a row the same one when it is searched for again."""
+    return str(hit.where), hit.row_id
+
+
 def explain(hit: Hit | None) -> list[str]:
     """The highlighted row in full."""
     if hit is None:

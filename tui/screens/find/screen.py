@@ -20,7 +20,8 @@ from tui import screens
 from tui.bound import bind
 from tui.keys import key, plain
 from tui.screens.area import SHARED, Area
-from tui.screens.find.lines import explain, row_of
+from tui.screens.elsewhere import Marks, by, place_of
+from tui.screens.find.lines import explain, key_of, row_of
 from tui.screens.find.window import BLOCK, HitWindow
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
@@ -28,9 +29,12 @@ from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
     from models.search.found import Hit, Page
+    from models.watching.heard import Booked
 
 # Enough to swallow a burst of keys before the database is asked.
 DEBOUNCE = 0.03
+FOUND_BY = ("items.", "lists.", "suppliers.", "undo")
+"""Actions that change what a search finds; the counts on the shelf do not."""
 
 
 class FindField(FilterInput):
@@ -62,6 +66,7 @@ class FindScreen(Area):
     def __init__(self) -> None:
         super().__init__()
         self._window = HitWindow("")
+        self._marks = Marks()
 
     def body(self) -> Iterable[Widget]:
         """Field and count above, list and detail below."""
@@ -81,6 +86,24 @@ class FindScreen(Area):
     def workshop_changed(self) -> None:
         """Search again, keeping the cursor."""
         self._search(keep=True)
+
+    async def take_in(self, booked: tuple[Booked, ...]) -> None:
+        """Others added or renamed an item, or loaded a list: what is found by it is marked, and the cursor stays."""
+        if not any(one.what.startswith(FOUND_BY) for one in booked):
+            return
+        window, here = self._window, self.hit
+        await self._look(keep=True)
+        if window.text != self._window.text:
+            return
+        after = self._window.first()
+        fresh = self._marks.took(
+            {key_of(one): row_of(one) for one in window.first()}, {key_of(one): row_of(one) for one in after}
+        )
+        if here is not None and self.rows.cursor < len(after):
+            self.rows.move_to(place_of(key_of(here), map(key_of, after), self.rows.cursor))
+            if key_of(here) in fresh:
+                self.say(f"{by(booked)} changed {here.name} meanwhile.")
+        self.rows.renew()
 
     @work(exclusive=True, group="search")
     async def _search(self, *, keep: bool = False) -> None:
@@ -119,7 +142,9 @@ class FindScreen(Area):
         hit = self._window.row(index)
         if hit is None and self._window.wanted:
             self.call_next(self._fetch)
-        return row_of(hit)
+        return (
+            row_of(hit) if hit is None else self._marks.on(row_of(hit), key_of(hit), plain=self.kitwright.plain_glyphs)
+        )
 
     def _fetch(self) -> None:
         """Start fetching, unless that is under way."""
@@ -153,6 +178,7 @@ class FindScreen(Area):
 
     def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
         """Show what belongs to the highlighted row, and look ahead."""
+        self._marks.at(key_of(self.hit) if self.hit is not None else None)
         words = Content("\n").join([Content(clean(line)) for line in explain(self.hit)])
         self.query_one("#find-detail", Static).update(words, layout=False)
         if self._window.near_end(event.index) or self._window.wanted:
@@ -180,6 +206,7 @@ class FindScreen(Area):
 
     def action_refresh(self) -> None:
         """Read the workshop again."""
+        self._marks.clear()
         self._search(keep=True)
 
     def action_accept(self) -> None:

@@ -49,6 +49,10 @@ class HitWindow:
         self._blocks.move_to_end(block)
         return rows[at] if at < len(rows) else None
 
+    def first(self) -> tuple[Hit, ...]:
+        """The first block, if it is here."""
+        return self._blocks.get(0, ())
+
     def near_end(self, index: int) -> bool:
         """Whether the rows known of run out soon after this one, and there are more to be had."""
         if self.more and not self._exhausted and index >= self.total - BLOCK // 4:

@@ -1,4 +1,4 @@
-"""Before a job closes: what became of what it picked, ring by ring; Enter takes all as planned."""
+"""Before a job closes: what became of what it picked, ring by ring, and the hours; Enter takes all as planned."""
 
 from __future__ import annotations
 
@@ -6,15 +6,21 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from textual.widgets import Input
+
+import models
 from models import kitting
 from tui.answers.kits import books_words, in_words
 from tui.fields.became import WhatBecame
+from tui.fields.field import Asked, FieldError
+from tui.fields.hour_meter import HOURS
 from tui.keys import plain
-from tui.screens.ask import Ask, Choices, Given, Key, Words, gives
+from tui.screens.ask import Ask, Choices, Entry, Given, Key, Words, gives
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
 
 if TYPE_CHECKING:
+    from models.hour_meter import Reading
     from models.kitting.closing import Books, Closing, Out
 
 WAYS: Final = ("used", "back", "scrapped")
@@ -30,6 +36,36 @@ class Part(NamedTuple):
     line: Out
     quantity: int
     way: str
+
+
+class Closes(NamedTuple):
+    """How a job closes: what became of what it picked, where it picked any, and the hours, where they were typed."""
+
+    became: WhatBecame | None
+    meter_hundredths_h: int | None
+    typed: str
+
+
+class Hours(NamedTuple):
+    """The question for the hours: what was read `before`, and what stands in the field."""
+
+    before: Reading | None
+    typed: str = ""
+
+    @property
+    def entry(self) -> Entry:
+        """The field; it may stay empty."""
+        last = f"; last {self.before.words}" if self.before is not None else ""
+        return Entry("hours", self.typed, f"hour meter, as 1234.5; may stay empty{last}", understood=hours_words)
+
+
+def hours_words(text: str) -> str:
+    """What the typed hours mean; what can't be read begins with "!"."""
+    try:
+        found = HOURS.from_text(text, Asked())
+    except FieldError as problem:
+        return f"! {problem}"
+    return "" if found is None else f"Hour meter: {models.hours.in_words(found)}"
 
 
 def parts_of(closing: Closing) -> list[Part]:
@@ -58,9 +94,11 @@ def told_of(books: Books) -> str:
     return clean(f"{books.title} {marks}. {books_words(books.picked_ul, books.poured_ul)}")
 
 
-def close_job(title: str, words: str, closing: Closing) -> Ask[WhatBecame | None]:
-    """What became of each; Enter closes the job as the rows say, Space, B and S change one, Esc closes none."""
-    parts = parts_of(closing)
+def close_job(title: str, words: str, closing: Closing, parts: list[Part], hours: Hours | None) -> Ask[Closes | None]:
+    """What became of each; Enter closes the job as the rows say, Space, B and S change one, Esc closes none.
+
+    `parts` are changed in place, so that the question can be asked again as it was left. `hours` None: on the bench.
+    """
 
     def row(at: int) -> Row:
         part = parts[at]
@@ -69,10 +107,10 @@ def close_job(title: str, words: str, closing: Closing) -> Ask[WhatBecame | None
         what = item if item == asked else f"{asked}: {item}"
         return Row((f"{GLYPHS[part.way]} {part.way}", much, what, part.line.bin_code), STYLES[part.way])
 
-    def goes(way: str) -> Callable[[Ask[WhatBecame | None]], str]:
+    def goes(way: str) -> Callable[[Ask[Closes | None]], str]:
         """The highlighted row goes this way, and the next is highlighted."""
 
-        def change(ask: Ask[WhatBecame | None]) -> str:
+        def change(ask: Ask[Closes | None]) -> str:
             at = ask.at()
             if at >= 0:
                 parts[at] = parts[at]._replace(way=way)
@@ -81,39 +119,50 @@ def close_job(title: str, words: str, closing: Closing) -> Ask[WhatBecame | None
 
         return change
 
-    def next_way(ask: Ask[WhatBecame | None]) -> str:
-        """The highlighted row goes the next way."""
+    def next_way(ask: Ask[Closes | None]) -> str:
+        """The highlighted row goes the next way; a space among the hours means nothing."""
         at = ask.at()
-        if at >= 0:
+        if at >= 0 and not isinstance(ask.focused, Input):
             parts[at] = parts[at]._replace(way=WAYS[(WAYS.index(parts[at].way) + 1) % len(WAYS)])
         return ""
 
-    def accept(ask: Ask[WhatBecame | None]) -> Given[WhatBecame | None]:
-        return Given(became(closing, parts))
+    def accept(ask: Ask[Closes | None]) -> Given[Closes | None] | str:
+        typed = ask.typed("hours") if hours is not None else ""
+        try:
+            read = HOURS.from_text(typed, Asked())
+        except FieldError as problem:
+            return str(problem)
+        return Given(Closes(became(closing, parts) if closing.lines else None, read, typed))
 
     books = [told_of(one) for one in closing.books]
+    rows = Choices(
+        [Column("Became", 10), Column("Qty", 8, right=True), Column("What", 24, grow=True),
+         Column("Bin", 10, yields=1)],
+        len(parts),
+        row,
+        room="some",
+        click="mark",
+    )  # fmt: skip
+    ways = (
+        # Before the list, which would page on.
+        Key("mark", "Next", "Used, back, scrapped: the next of them", next_way, first=True),
+        Key("back", "Back", "It goes back to its bin", goes("back")),
+        Key("scrap", "Scrapped", "It is thrown away", goes("scrapped")),
+    )
+    tab = " · Tab: hours" if hours is not None else ""
+    line = f"Enter: as planned · Space: next · {plain('back')} back · {plain('scrap')} scrapped{tab} · Esc: leave open"
     return Ask(
-        f"Close “{clean(title)}”? What became of it:",
+        f"Close “{clean(title)}”?" + (" What became of it:" if parts else ""),
         *([Words("\n".join(books))] if books else []),
-        Choices(
-            [Column("Became", 10), Column("Qty", 8, right=True), Column("What", 24, grow=True),
-             Column("Bin", 10, yields=1)],
-            len(parts),
-            row,
-            room="some",
-            click="mark",
-        ),
+        *([rows] if parts else []),
+        *([hours.entry] if hours is not None else []),
         Words(words),
         keys=(
-            # Before the list, which would page on.
-            Key("mark", "Next", "Used, back, scrapped: the next of them", next_way, first=True),
-            Key("back", "Back", "It goes back to its bin", goes("back")),
-            Key("scrap", "Scrapped", "It is thrown away", goes("scrapped")),
-            Key("take", "Close the job", "Close the job as the rows say", accept),
+            *(ways if parts else ()),
+            Key("take", "Close the job", "Close the job as it says here", accept),
             Key("leave", "Leave open", "Change nothing", gives(None)),
         ),
-        line=f"Enter: all as planned · Space: used, back, scrapped · {plain('back')} back · {plain('scrap')} scrapped"
-        " · Esc: leave open",
+        line=line if parts else "Enter: close it · Esc: leave open",
         name="close-job",
         looks="sheet wide",
-    )  # fmt: skip
+    )

@@ -41,6 +41,14 @@ def kit_lines(kit: KitView | None) -> list[KitLine]:
     return [row for need in kit.needs for row in (KitLine(need, None), *(KitLine(need, line) for line in need.lines))]
 
 
+def key_of(entry: KitLine) -> tuple[object, ...]:
+    """What makes a row the same one when the kit is read again."""
+    need, line = entry
+    if line is None or line.line_id is not None:
+        return need.need_id, None if line is None else line.line_id
+    return need.need_id, str(line.state), line.item_name, line.bin_code
+
+
 def amount(quantity: int, unit: str) -> str:
     """Pieces or litres."""
     return models.volume.in_words(quantity, models.words.Unit(unit))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 
+import models
 from tui import answers, operations, screens
 from tui.answers.job_cost import JobCost, PartCost
 from tui.answers.jobs import JobOpened, TemplateKnown
@@ -190,22 +191,8 @@ class KitOperations(Operating):
         if job is None:
             self.say("There is no open job to close.")
             return
-        curing = await self.ask(self.kitting.curing, job.job_id)
-        closing = await self.ask(self.kitting.closing, job.job_id)
-        if curing is None or closing is None:
-            return
-        told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
-        words = " ".join(clean(one) for one in told)
-        values: dict[str, Any] = {"job": job}
-        if closing.lines:
-            values["became"] = await self.app.push_screen_wait(
-                screens.kits.close_job.close_job(job.title, words, closing)
-            )
-            agreed = values["became"] is not None
-        else:
-            question = screens.asking.yes_or_no(f"Close “{clean(job.title)}”?", words)
-            agreed = await self.app.push_screen_wait(question) is True
-        if agreed:
+        values = await self._how_it_closes(job)
+        if values is not None:
             close = operation("job", "close").perform
             if await self.ask(close, self.kitwright.workshop, values) is None:
                 return
@@ -217,6 +204,38 @@ class KitOperations(Operating):
                 self.say(went)
             if fitted:
                 self.say(fitted)
+
+    async def _how_it_closes(self, job: JobRow) -> dict[str, Any] | None:
+        """What became of what the job picked, and the machine's hours; None where it stays open."""
+        curing = await self.ask(self.kitting.curing, job.job_id)
+        closing = await self.ask(self.kitting.closing, job.job_id)
+        if curing is None or closing is None:
+            return None
+        told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
+        words = " ".join(clean(one) for one in told)
+        values: dict[str, Any] = {"job": job}
+        if not closing.lines and job.machine_id is None:
+            question = screens.asking.yes_or_no(f"Close “{clean(job.title)}”?", words)
+            return values if await self.app.push_screen_wait(question) is True else None
+        page = screens.kits.close_job
+        parts, hours = page.parts_of(closing), None
+        if job.machine_id is not None:
+            hours = page.Hours(await self.ask(self.kitting.hours, job.machine_id))
+        while True:
+            closes = await self.app.push_screen_wait(page.close_job(job.title, words, closing, parts, hours))
+            if closes is None:
+                return None
+            read = closes.meter_hundredths_h
+            if read is None or hours is None or not models.hour_meter.is_less(read, hours.before):
+                return values | {"became": closes.became, "hours": read}
+            less = screens.asking.yes_or_no(
+                "Was the hour meter changed?",
+                f"{models.hours.in_words(read)} is fewer than the last hours of {clean(job.machine_name)}, "
+                f"{hours.before.words if hours.before else ''}. Esc goes back to read it again.",
+            )
+            if await self.app.push_screen_wait(less) is True:
+                return values | {"became": closes.became, "hours": read, "yes": True}
+            hours = hours._replace(typed=closes.typed)
 
     async def _cost(self) -> None:
         """What the highlighted job's parts cost, line by line."""

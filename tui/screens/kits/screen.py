@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -18,6 +18,7 @@ from tui import screens
 from tui.bound import bind
 from tui.keys import plain
 from tui.screens.area import SHARED, Area
+from tui.screens.elsewhere import Marks, by, place_of
 from tui.screens.kits.lines import (
     KitLine,
     explain,
@@ -25,6 +26,7 @@ from tui.screens.kits.lines import (
     finish_words,
     job_keys,
     job_row,
+    key_of,
     keys_for,
     kit_lines,
     row_of,
@@ -38,6 +40,7 @@ from tui.widgets.rows import Column, Row, Rows
 if TYPE_CHECKING:
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView
+    from models.watching.heard import Booked
     from tui.kitting import KitNow
 
 
@@ -75,6 +78,8 @@ class KitsScreen(KitOperations, Area):
         self._lines: list[KitLine] = []
         self._job_id: int | None = None
         self._standing: KitNow | None = None
+        self._marks = Marks()
+        self._job_marks = Marks()
 
     def body(self) -> Iterable[Widget]:
         """Two lists and a line about the highlighted row."""
@@ -105,8 +110,25 @@ class KitsScreen(KitOperations, Area):
         """Read jobs and kit again, keeping the cursors where they are."""
         self._read()
 
+    async def take_in(self, booked: tuple[Booked, ...]) -> None:
+        """Others booked something: mark what says something else now. Any of it may stand on this kit's shelf."""
+        jobs = {job.job_id: job_row(job) for job in self._jobs}
+        job_id, lines = self._job_id, {key_of(one): row_of(one) for one in self._lines}
+        await self._read_all(stay=key_of(self.entry) if self.entry is not None else None)
+        self._job_marks.took(jobs, {job.job_id: job_row(job) for job in self._jobs})
+        self._job_rows.renew()
+        if job_id == self._job_id:
+            fresh = self._marks.took(lines, {key_of(one): row_of(one) for one in self._lines})
+            self.rows.renew()
+            if self.entry is not None and key_of(self.entry) in fresh:
+                self.say(f"{by(booked)} changed {self.entry.need.title} meanwhile.")
+
     @work(exclusive=True, group="read")
     async def _read(self) -> None:
+        await self._read_all()
+
+    async def _read_all(self, stay: Hashable = None) -> None:
+        """Read and show; `stay`: the key of the line that the cursor stays on, wherever it stands now."""
         # At first without `ask`, which loads SQLAlchemy: the jobs are there in half the time.
         jobs = await asyncio.to_thread(self.kitwright.workshop.first_jobs)
         if jobs is None:
@@ -116,10 +138,10 @@ class KitsScreen(KitOperations, Area):
         )
         self._jobs = jobs or ()
         at = next((i for i, job in enumerate(self._jobs) if job.job_id == self._job_id), 0)
-        self._job_rows.show(len(self._jobs), lambda index: job_row(self._jobs[index]), cursor=at)
-        await self._read_kit()
+        self._job_rows.show(len(self._jobs), self._job_row, cursor=at)
+        await self._read_kit(stay)
 
-    async def _read_kit(self) -> None:
+    async def _read_kit(self, stay: Hashable = None) -> None:
         while True:
             job = self.job
             standing = await self.ask(self.kitting.standing, job.job_id) if job else None
@@ -131,13 +153,13 @@ class KitsScreen(KitOperations, Area):
         kit = self._standing.kit if self._standing else None
         same = kit is not None and kit.job_id == self._job_id
         self._job_id = kit.job_id if kit else None
-        self._show_kit(kit, keep=same)
+        self._show_kit(kit, keep=same, stay=stay)
 
     @work(exclusive=True, group="kit")
     async def _other_kit(self) -> None:
         await self._read_kit()
 
-    def _show_kit(self, kit: KitView | None, *, keep: bool) -> None:
+    def _show_kit(self, kit: KitView | None, *, keep: bool, stay: Hashable) -> None:
         self._kit = kit
         self._lines = kit_lines(kit)
         title = ""
@@ -152,6 +174,8 @@ class KitsScreen(KitOperations, Area):
         finish.update(clean(words))
         finish.display = bool(words)
         at = self.rows.cursor if keep else 0
+        if keep and stay is not None:
+            at = place_of(stay, map(key_of, self._lines), at)
         if self._seek is not None:
             at = next((i for i, row in enumerate(self._lines) if row.need.need_id == self._seek), at)
             self._seek = None
@@ -159,7 +183,12 @@ class KitsScreen(KitOperations, Area):
         self.rows.show(len(self._lines), self._row, cursor=at)
 
     def _row(self, index: int) -> Row:
-        return row_of(self._lines[index])
+        entry = self._lines[index]
+        return self._marks.on(row_of(entry), key_of(entry), plain=self.kitwright.plain_glyphs)
+
+    def _job_row(self, index: int) -> Row:
+        job = self._jobs[index]
+        return self._job_marks.on(job_row(job), job.job_id, plain=self.kitwright.plain_glyphs)
 
     @property
     def job(self) -> JobRow | None:
@@ -183,8 +212,11 @@ class KitsScreen(KitOperations, Area):
         if event.rows.id == "lines":
             words = Content("\n").join([Content(clean(line)) for line in explain(self.entry)])
             self.query_one("#line-detail", Static).update(words)
+            self._marks.at(key_of(self.entry) if self.entry is not None else None)
             self._say_keys()
-        elif self.job is not None and self.job.job_id != self._job_id:
+            return
+        self._job_marks.at(self.job.job_id if self.job is not None else None)
+        if self.job is not None and self.job.job_id != self._job_id:
             self._other_kit()
 
     def on_descendant_focus(self) -> None:
@@ -247,4 +279,6 @@ class KitsScreen(KitOperations, Area):
 
     def action_refresh(self) -> None:
         """Read the workshop again."""
+        self._marks.clear()
+        self._job_marks.clear()
         self._read()

@@ -13,7 +13,7 @@ from textual.content import Content
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
 from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, to_do_of
-from tui.keys import plain
+from tui.keys import key, plain
 from tui.screens.measure.result import SLOTS, MeasureResult, both, size_both
 from tui.widgets.cells import clean
 
@@ -83,7 +83,7 @@ def candidates(result: MeasureResult) -> list[Candidate]:
 
 NEW_HERE = (
     "A new workshop. Three things to do now: type an old ring's ID and width here;",
-    "F5, R puts what lies on the shelf on record; F4, N opens a job.",
+    f"F5, {key('record')} puts what lies on the shelf on record; F4, {plain('new')} opens a job.",
     f"{plain('menu')} or Ctrl+P, “guide” leads through the first hour.",
 )
 """What a workshop without a single booking is greeted with."""

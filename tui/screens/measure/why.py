@@ -25,7 +25,7 @@ def _words(result: MeasureResult, chosen: Candidate | None, unit: str) -> Conten
         return Content("Nothing was measured yet.")
     lines = [Content(ranking.doubt)]
     for one in result.decision.to_fit if result.decision is not None else ():
-        lines.append(Content(f"{one.size.label} seals in {percent(one.chance.seals)}: it {one.why}."))
+        lines.append(Content(f"{one.size.label} seals in {percent(one.chance.seals)}: {one.why}."))
     lines += [
         Content(""),
         Content("Beside each reading: how far it lies from what the size would show, in tolerances."),

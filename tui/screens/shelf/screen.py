@@ -20,6 +20,7 @@ from tui.bound import bind
 from tui.keys import key, plain
 from tui.scanning import Takes, looked_up
 from tui.screens.area import SHARED, Area
+from tui.screens.elsewhere import Marks, stock_news, told
 from tui.screens.operating import keys_of
 from tui.screens.shelf.lines import belonging, ledger, stock_row, words
 from tui.screens.shelf.operations import ShelfOperations
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
     from models.inventory.bins import BinRow
     from models.stock_rows import StockRow
+    from models.watching.heard import Booked
     from tui.scanning import Scanned
     from tui.workshop import Workshop
 
@@ -91,6 +93,7 @@ class ShelfScreen(ShelfOperations, Area):
         # What a scan narrowed the list to: the bin or the item, by number, and its name.
         self._only: tuple[str, int, str] | None = None
         self._unknown_code = ""
+        self._marks = Marks()
 
     def body(self) -> Iterable[Widget]:
         """Search, list, ledger."""
@@ -135,10 +138,7 @@ class ShelfScreen(ShelfOperations, Area):
             self.rows.refresh()
             return
         self._searched = text
-        self._stock = rows
-        self._most = {}
-        for row in rows:
-            self._most[row.counted_in] = max(self._most.get(row.counted_in, 0), row.on_hand)
+        self._take_rows(rows)
         self.rows.empty = self._empty(text)
         cut = len(rows) < total
         count = f"{len(rows)} of {total}: type to narrow" if cut else f"{total} rows"
@@ -147,6 +147,33 @@ class ShelfScreen(ShelfOperations, Area):
         self.query_one("#count", Static).update(clean(count), layout=False)
         at = next((i for i, row in enumerate(rows) if row.stock_id == self._stock_id), 0)
         self.rows.show(len(rows), self._row, cursor=at)
+
+    def _take_rows(self, rows: tuple[StockRow, ...]) -> None:
+        self._stock = rows
+        self._most = {}
+        for row in rows:
+            self._most[row.counted_in] = max(self._most.get(row.counted_in, 0), row.on_hand)
+
+    async def take_in(self, booked: tuple[Booked, ...]) -> None:
+        """Others booked something: only the rows that moved are read, unless there may be others now."""
+        news = await self.ask(stock_news, self.kitwright.workshop, booked, quiet=True)
+        if news is None:
+            return
+        before = {row.stock_id: row for row in self._stock}
+        if news.whole:
+            searched = self._searched
+            await self._look_up()
+            if searched != self._searched:
+                return
+        else:
+            self._take_rows(tuple(news.rows.get(row.stock_id, row) for row in self._stock))
+        self._marks.took(before, {row.stock_id: row for row in self._stock})
+        self.rows.renew()
+        chosen = self.chosen
+        if chosen is not None and chosen.stock_id in news.moves:
+            self.say(f"{chosen.item_name} in {chosen.bin_code}: {told(news.moves[chosen.stock_id], chosen)}.")
+            self._show_ledger()
+            self.say_next()
 
     async def _found(self, text: str) -> tuple[tuple[StockRow, ...] | None, int]:
         """The rows to show, and how many there are in all."""
@@ -169,7 +196,9 @@ class ShelfScreen(ShelfOperations, Area):
 
     def _row(self, index: int) -> Row:
         row = self._stock[index]
-        return stock_row(row, self._most.get(row.counted_in, 0), self._today, plain=self.kitwright.plain_glyphs)
+        plain = self.kitwright.plain_glyphs
+        shown = stock_row(row, self._most.get(row.counted_in, 0), self._today, plain=plain)
+        return self._marks.on(shown, row.stock_id, plain=plain)
 
     @property
     def chosen(self) -> StockRow | None:
@@ -200,6 +229,7 @@ class ShelfScreen(ShelfOperations, Area):
     def on_rows_highlighted(self) -> None:
         """Show what belongs to the highlighted row."""
         self._stock_id = self.chosen.stock_id if self.chosen else None
+        self._marks.at(self._stock_id)
         self._show_ledger()
 
     @work(exclusive=True, group="ledger")
@@ -232,6 +262,7 @@ class ShelfScreen(ShelfOperations, Area):
     def action_refresh(self) -> None:
         """Read the workshop again."""
         self._today = None
+        self._marks.clear()
         self._search()
 
     def scanned(self, found: Scanned) -> bool:

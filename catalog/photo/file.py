@@ -1,0 +1,147 @@
+"""A picture's file: what it is and how large, seen before it is unpacked; what it says of the lens.
+
+JPEG (ISO/IEC 10918-1), its EXIF part (CIPA DC-008: a TIFF directory, tag A405 the focal length as on 35 mm film) and
+PNG (ISO/IEC 15948). What is no such file, is broken or would unpack to too much is refused in one sentence.
+"""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Iterator
+from typing import Final, NamedTuple
+
+import cv2
+import numpy as np
+
+from catalog.photo.marks import Picture
+from catalog.photo.refusal import PhotoError
+
+MOST_BYTES: Final = 40_000_000
+MOST_PX: Final = 64_000_000
+LEAST_PX: Final = 1_000_000
+LONGEST_SIDE: Final = 20_000
+FILM_MM: Final = (10, 300)
+_PNG: Final = b"\x89PNG\r\n\x1a\n"
+_JPEG: Final = b"\xff\xd8"
+_FRAMES: Final = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}
+_BARE: Final = {0x01, *range(0xD0, 0xD9)}
+_SUB_DIRECTORY: Final = 0x8769
+_FOCAL: Final = 0xA405
+_WIDE: Final = 0xA002
+_HIGH: Final = 0xA003
+
+
+class Opened(NamedTuple):
+    """A grey picture, and the focal length in mm as on 35 mm film where the file says it of the whole picture."""
+
+    picture: Picture
+    focal_as_film: float | None
+
+
+class _Header(NamedTuple):
+    wide: int
+    high: int
+    focal: float | None
+
+
+def opened(data: bytes) -> Opened:
+    """The picture in a file's bytes. Raises `PhotoError`."""
+    if len(data) > MOST_BYTES:
+        raise PhotoError(f"the file is larger than {MOST_BYTES // 1_000_000} MB; no telephone's JPEG is")
+    header = _header(data)
+    pixels = header.wide * header.high
+    if pixels > MOST_PX or max(header.wide, header.high) > LONGEST_SIDE:
+        raise PhotoError(
+            f"the picture has {header.wide} x {header.high} px, more than {MOST_PX // 1_000_000} million: "
+            "make it smaller"
+        )
+    if pixels < LEAST_PX:
+        raise PhotoError(
+            f"the picture has only {header.wide} x {header.high} px: send it in full size, at least a million px"
+        )
+    try:
+        picture = cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_GRAYSCALE | cv2.IMREAD_IGNORE_ORIENTATION)
+    except cv2.error as fault:
+        raise PhotoError("the picture is broken: send the file again") from fault
+    if picture is None or picture.ndim != 2 or picture.shape != (header.high, header.wide):
+        raise PhotoError("the picture is broken: send the file again")
+    return Opened(np.asarray(picture, dtype=np.uint8), header.focal)
+
+
+def _header(data: bytes) -> _Header:
+    if data.startswith(_PNG) and len(data) > 33 and data[12:16] == b"IHDR":
+        return _Header(*struct.unpack(">II", data[16:24]), None)
+    if data.startswith(_JPEG):
+        return _of_jpeg(data)
+    if data[4:8] == b"ftyp":
+        raise PhotoError("that is a HEIC or AVIF picture: set the telephone to JPEG, or save it as JPEG")
+    raise PhotoError("that is no JPEG or PNG picture")
+
+
+def _of_jpeg(data: bytes) -> _Header:
+    exif: tuple[float, int, int] | None = None
+    for kind, part in _parts(data):
+        if kind == 0xE1 and part.startswith(b"Exif\0\0") and exif is None:
+            exif = _exif(part[6:])
+        if kind in _FRAMES and len(part) >= 6:
+            high, wide = struct.unpack(">HH", part[1:5])
+            if not wide or not high:
+                break
+            return _Header(wide, high, None if exif is None else _whole(exif, wide, high))
+    raise PhotoError("the picture is broken: send the file again")
+
+
+def _parts(data: bytes) -> Iterator[tuple[int, bytes]]:
+    """The parts of a JPEG's head: each kind and what it holds."""
+    at = 2
+    while at + 4 <= len(data) and data[at] == 0xFF:
+        kind = data[at + 1]
+        if kind == 0xFF:
+            at += 1
+        elif kind in _BARE:
+            at += 2
+        else:
+            (long,) = struct.unpack(">H", data[at + 2 : at + 4])
+            if long < 2 or kind == 0xDA:
+                return
+            yield kind, data[at + 4 : at + 2 + long]
+            at += 2 + long
+
+
+def _whole(exif: tuple[float, int, int], wide: int, high: int) -> float | None:
+    """The focal length, unless the file says that the picture was cut or made smaller unevenly since."""
+    focal, was_wide, was_high = exif
+    if not FILM_MM[0] <= focal <= FILM_MM[1]:
+        return None
+    if was_wide and was_high:
+        was, now = sorted((was_wide, was_high)), sorted((wide, high))
+        # A cut picture has another shape, or its old size beside a new one.
+        if was != now and abs(was[1] * now[0] - was[0] * now[1]) > 2 * max(was):
+            return None
+    return focal
+
+
+def _exif(tiff: bytes) -> tuple[float, int, int] | None:
+    """Focal length as on film, width and height, 0 where not said; None where nothing can be read."""
+    order = {b"II": "<", b"MM": ">"}.get(tiff[:2])
+    if order is None:
+        return None
+    try:
+        (first,) = struct.unpack_from(order + "I", tiff, 4)
+        pointer = _directory(tiff, order, first).get(_SUB_DIRECTORY)
+        found = {} if pointer is None else _directory(tiff, order, pointer)
+    except struct.error:
+        return None
+    return float(found.get(_FOCAL, 0)), found.get(_WIDE, 0), found.get(_HIGH, 0)
+
+
+def _directory(tiff: bytes, order: str, at: int) -> dict[int, int]:
+    """The whole numbers of a TIFF directory, by tag. Raises `struct.error` where it leads out of the part."""
+    (count,) = struct.unpack_from(order + "H", tiff, at)
+    found = {}
+    for number in range(min(count, 200)):
+        place = at + 2 + 12 * number
+        tag, kind, many = struct.unpack_from(order + "HHI", tiff, place)
+        if many == 1 and kind in (3, 4):
+            found[tag] = struct.unpack_from(order + ("H" if kind == 3 else "I"), tiff, place + 8)[0]
+    return found
