@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
@@ -22,6 +22,15 @@ from models.purchasing.solver import Ended, solve
 
 TIE_NODES: Final = 500
 """How far the search among equally cheap plans goes; a count of steps, not of seconds, so that it always ends alike."""
+
+LARGE: Final = 3000
+"""A programme with more columns than this is first solved roughly."""
+
+ROUGH: Final = 0.002
+LEANS: Final = 0.85
+ROUGH_SHARE: Final = 0.4
+"""How rough that is; from where on free freight counts as reached; how much of the time it may take. Chosen on
+`tests.bench.buying`; no plan that is proven depends on them."""
 
 FINEST: Final = Fraction(1, 100)
 """After an exchange a cost is proven to a hundredth of a minor unit; without one it is proven exactly."""
@@ -82,22 +91,26 @@ def _without_twins(offers: Iterable[Offer]) -> tuple[Offer, ...]:
 def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool = True) -> Found:
     """The cheapest packs for a problem. Raises OutOfTimeError when the time ends before any were found.
 
-    Free-freight thresholds and minimum orders are written in only for suppliers whose order looks like missing one, or
-    turns out to; what is bought only to reach them is bare money at first, and packs for the suppliers that had to be
-    paid so. All that can only make it cheaper. A plan that misses none, without bare money, is the cheapest of the
-    whole problem. When the time ends first, the best plan so far is given with the bound proven so far.
+    Free-freight thresholds and minimum orders are written in only where an order looks like missing one, and for the
+    suppliers whose order turns out to; what is bought only to reach them is bare money at first, and packs for the
+    suppliers that had to be paid so. All that can only make it cheaper. A plan that misses none, without bare money, is
+    the cheapest of the whole problem. A large problem is first solved roughly, with free freight decided as its
+    relaxation leans. When the time ends first, the best plan so far is given with the bound proven so far.
     """
     if not problem.lines:
         return Found({}, Fraction(0), True, True)
     ends = time.monotonic() + time_limit_s
     scale = _Scale.of(problem)
     names = frozenset(supplier.name for supplier in problem.suppliers)
-    strict, topped = _looks_short(problem, scale), names
+    strict, topped = names if _looks_short(problem, scale) else frozenset(), names
     bound = Fraction(0)
     best: tuple[Fraction, Mapping[int, int]] | None = None
     while True:
         written = write(problem, strict=strict, topped=topped)
         costs = scale.costs(problem, written)
+        if strict and best is None and len(costs) > LARGE:
+            rough = _rough(written, costs, max(0.05, ends - time.monotonic()))
+            best = _made_good(problem, written.bought(rough)) if rough else None
         left = max(0.05, ends - time.monotonic())
         answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left)
         if answer.ended is Ended.INFEASIBLE:
@@ -127,18 +140,34 @@ def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool 
     return Found(fewest, bound, True, few_suppliers and few_packs)
 
 
-def _looks_short(problem: PlanProblem, scale: _Scale) -> frozenset[str]:
-    """The suppliers whose order would miss its minimum or free freight if packs could be cut: a guess, quickly made."""
+def _looks_short(problem: PlanProblem, scale: _Scale) -> bool:
+    """Whether an order would miss its minimum or free freight if packs could be cut: a guess, quickly made."""
     if not any(supplier.minimum_order or supplier.free_from for supplier in problem.suppliers):
-        return frozenset()
+        return False
     written = write(problem, strict=frozenset())
     answer = solve(written.programme, cost=scale.costs(problem, written), relax=True)
     goods = written.goods(problem, answer.values) if answer.values else {}
-    return frozenset(
-        supplier.name
+    return any(
+        SOME < goods.get(supplier.name, 0.0) < max(supplier.minimum_order, supplier.free_from or 0)
         for supplier in problem.suppliers
-        if SOME < goods.get(supplier.name, 0.0) < max(supplier.minimum_order, supplier.free_from or 0)
     )
+
+
+def _rough(written: Written, costs: Sequence[float], left_s: float) -> tuple[float, ...]:
+    """A good solution soon: suppliers and free freight as the relaxation leans, the rest within `ROUGH` of the best.
+
+    Empty when there is none so. It may take `ROUGH_SHARE` of `left_s`, in seconds.
+    """
+    relaxed = solve(written.programme, cost=costs, relax=True)
+    if not relaxed.values:
+        return ()
+    fixed = {column: float(relaxed.values[column] > SOME) for column in written.used.values()}
+    fixed |= {column: float(relaxed.values[column] > LEANS) for column in written.free.values()}
+    programme = replace(written.programme, low=written.programme.low.copy(), high=written.programme.high.copy())
+    for column, value in fixed.items():
+        programme.low[column] = programme.high[column] = value
+    gap = ROUGH * abs(relaxed.cost)
+    return solve(programme, cost=costs, gap=gap, time_limit_s=max(0.05, left_s * ROUGH_SHARE)).values
 
 
 def _made_good(
