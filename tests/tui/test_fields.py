@@ -44,7 +44,9 @@ def every_field() -> Iterator[Field[Any]]:
     yield from QUANTITIES
     for area in AREAS:
         for one in operations(area):
-            yield from (field for field in one.typed if not field.LOOKS and not isinstance(field, APART))
+            for field in one.typed:
+                if field.options() and not field.LOOKS and not isinstance(field, APART):
+                    yield field
 
 
 def read(call: object) -> object:
