@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from models import machines as machines
     from models import migrations as migrations
     from models import moments as moments
+    from models import notes as notes
     from models import noticing as noticing
     from models import orders as orders
     from models import outside as outside

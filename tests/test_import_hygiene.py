@@ -98,10 +98,10 @@ def test_only_a_long_list_of_rings_imports_numpy(tmp_path: Path, rings: int, loa
 
 
 def test_only_a_picture_imports_opencv() -> None:
-    """A ring, its sheet and the catalog's other parts go without; even a picture without its bar does."""
-    code = command("ring", "--photo", "ring.jpg").replace("assert not end.code, end.code", "assert end.code == 2")
-    assert costly(imported_by(code)) == set()
+    """A ring by its readings, the sheet itself and a picture whose bar can't be ours go without."""
     assert costly(imported_by(command("sheet", "photo"))) == set()
+    code = "import tui.operations.ring_photo, catalog.photo, catalog.photo.sheet, catalog.photo.refusal"
+    assert costly(imported_by(code)) == set()
 
 
 def test_a_ring_of_a_machine_only_glances_at_its_records(sqlite_workshop: Path, tmp_path: Path) -> None:

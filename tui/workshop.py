@@ -262,6 +262,11 @@ class Workshop:
         self._noticed = (*self._noticed, *models.noticing.taken())
         return answer
 
+    @property
+    def who(self) -> str:
+        """Who works here."""
+        return self._who
+
     def _settle_doubt(self, database: Database) -> None:
         """Where the line was lost in the middle of a change, nobody knows whether it was booked until it is looked up.
 

@@ -6,12 +6,12 @@ the lens (D. C. Brown, Close-range camera calibration, 1971). Pure numpy.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+Floats = NDArray[Any]
 
 
 class Camera(NamedTuple):

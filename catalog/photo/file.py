@@ -70,7 +70,8 @@ def opened(data: bytes) -> Opened:
 
 def _header(data: bytes) -> _Header:
     if data.startswith(_PNG) and len(data) > 33 and data[12:16] == b"IHDR":
-        return _Header(*struct.unpack(">II", data[16:24]), None)
+        wide, high = struct.unpack(">II", data[16:24])
+        return _Header(wide, high, None)
     if data.startswith(_JPEG):
         return _of_jpeg(data)
     if data[4:8] == b"ftyp":

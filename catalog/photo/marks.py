@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 import cv2
 import numpy as np
@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 from catalog.photo.refusal import PhotoError
 from catalog.photo.sheet import APART, CELLS, FIELD_MM, PATTERNS, cells, corners
 
-Floats = NDArray[np.float64]
-Picture = NDArray[np.uint8]
-Outline = NDArray[np.int32]
+Floats = NDArray[Any]
+Picture = NDArray[Any]
+Outline = NDArray[Any]
 
 LEAST_MARKS: Final = 9
 """Of twelve; fewer leave a side of the field without any."""
@@ -113,7 +113,7 @@ def rough(picture: Picture, marks: Marks) -> Rough:
     paper = _paper(flat)
     share = flat.astype(np.float32) / np.maximum(paper, 1.0)
     level = _level(share)
-    dark = (share < level).astype(np.uint8)
+    dark: Picture = (share < level).astype(np.uint8)
     dark = cv2.morphologyEx(dark, cv2.MORPH_OPEN, np.ones((3, 3), np.uint8))
     # A glint across the cord must not open the ring.
     dark = cv2.morphologyEx(dark, cv2.MORPH_CLOSE, cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (5, 5)))
@@ -121,7 +121,7 @@ def rough(picture: Picture, marks: Marks) -> Rough:
     return _ring(outlines, inside, share)
 
 
-def _paper(flat: Picture) -> NDArray[np.float32]:
+def _paper(flat: Picture) -> Floats:
     """What the paper alone would look like: what is dark and narrower than a cord is closed over."""
     small = cv2.resize(flat, None, fx=1 / 3, fy=1 / 3, interpolation=cv2.INTER_AREA)
     wide = round(WIDEST_MM * PLAN_PX_PER_MM / 3) | 1
@@ -130,7 +130,7 @@ def _paper(flat: Picture) -> NDArray[np.float32]:
     return cv2.GaussianBlur(grown, (0, 0), 4.0).astype(np.float32)
 
 
-def _level(share: NDArray[np.float32]) -> float:
+def _level(share: Floats) -> float:
     """Between ring and paper, nearer to the ring, for its shadow is no part of it."""
     scaled = np.clip(share * 200, 0, 255).astype(np.uint8)
     cut, _ = cv2.threshold(scaled, 0, 255, cv2.THRESH_BINARY + cv2.THRESH_OTSU)
@@ -140,7 +140,7 @@ def _level(share: NDArray[np.float32]) -> float:
     return float(0.65 * np.quantile(dark, 0.3) + 0.35)
 
 
-def _ring(outlines: Sequence[Outline], inside: Outline | None, share: NDArray[np.float32]) -> Rough:
+def _ring(outlines: Sequence[Outline], inside: Outline | None, share: Floats) -> Rough:
     """The one ring of what is dark. Raises `PhotoError`."""
     found, solid = _rings(outlines, inside)
     if not found:
@@ -186,11 +186,11 @@ def _rings(outlines: Sequence[Outline], inside: Outline | None) -> tuple[list[_S
     return sorted(found, key=lambda one: -one.area), solid
 
 
-def _one_with(outer: _Shape, inner: _Shape, share: NDArray[np.float32]) -> bool:
+def _one_with(outer: _Shape, inner: _Shape, share: Floats) -> bool:
     """Whether two rings in one another are one cord, which a glint all round parts: there it is darker than paper."""
     if not 0.4 * outer.hole < inner.area < outer.hole:
         return False
-    gap = np.zeros(share.shape, np.uint8)
+    gap: Picture = np.zeros(share.shape, np.uint8)
     cv2.drawContours(gap, [outer.edge], -1, 1, cv2.FILLED)
     cv2.drawContours(gap, [inner.outline], -1, 0, cv2.FILLED)
     gap = cv2.erode(gap, np.ones((3, 3), np.uint8))

@@ -55,7 +55,7 @@ UNEVEN_MM: Final = (0.045, 0.09)
 UNEVEN_SHARE: Final = 0.7
 """How far a ring may be off by what makes its edge wander, a standard deviation as a share of that."""
 OVAL_SHARE: Final = 0.08
-"""How far a mean ID may be off, a standard deviation as a share of out of round: one that stands off its sheet looks so."""
+"""How far a mean ID may be off, a standard deviation as a share of out of round: a ring that stands off looks so."""
 OVAL: Final = 0.03
 OVAL_MM: Final = 0.8
 """A ring further out of round than this share of its ID, or so many mm, is bent or does not lie flat."""
@@ -259,8 +259,8 @@ def _judged(
     oval = 4.0 * math.hypot(torus.along, torus.aslant)
     if oval > max(OVAL_MM, OVAL * inside):
         raise PhotoError(
-            f"the ring looks {oval:.1f} mm longer than it is wide: it is bent or does not lie flat; press it flat, let go, "
-            "and take it again"
+            f"the ring looks {oval:.1f} mm longer than it is wide: it is bent or does not lie flat; press it flat, let "
+            "go, and take it again"
         )
     # A flattened cord shows its height to a camera that looks aslant: so much less wide it seems.
     lower = 2 * FLATTENED * torus.width * math.sin(math.radians(tilt)) ** 2 / 2

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from sqlmodel import Session, col, select
 
-from models import fluid_rules, own_grooves, own_ports, own_sizes
+from models import fluid_rules, notes, own_grooves, own_ports, own_sizes
 from models.inventory import bar_codes
 from models.kitting import changing, fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
@@ -137,6 +137,8 @@ def _named(what: What) -> dict[str, Undo]:
     def refuse(session: Session, reversal: Reversal) -> None:
         rename.refuse_undo(session, reversal.done, what)
         snapshot.put_back(session, reversal, over, names)
+        if what is What.BIN:
+            notes.fold_bin(session, notes.What.BIN, reversal.done.subject_id or 0)
 
     renamed = _written_over(f"renaming the {word}", over, names)._replace(before=refuse)
     return {
@@ -151,6 +153,18 @@ def _named(what: What) -> dict[str, Undo]:
             {f"{word}s.retire": f"retiring the {word}", f"{word}s.bring_back": f"bringing the {word} back"},
         ),
     }
+
+
+def _noted_on(what: notes.What) -> dict[str, Undo]:
+    """A note written anew."""
+    names = (f"{what.value}s.note",)
+    over = Over(notes.TABLES[what], ("note",), what.value)
+
+    def before(session: Session, reversal: Reversal) -> None:
+        snapshot.put_back(session, reversal, over, names)
+        notes.fold_bin(session, what, reversal.done.subject_id or 0)
+
+    return {names[0]: _written_over(f"the note on the {what.value}", over, names)._replace(before=before)}
 
 
 UNDOABLE: Final[Mapping[str, Undo]] = {
@@ -223,6 +237,9 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     **_named(What.BIN),
     **_named(What.MACHINE),
     **_named(What.SUPPLIER),
+    **_noted_on(notes.What.ITEM),
+    **_noted_on(notes.What.BIN),
+    **_noted_on(notes.What.POSITION),
     "suppliers.add": _added("adding the supplier", Supplier, additions.on_supplier),
     "templates.add": _listed("the template"),
     "templates.copy": _listed("the template's copy"),

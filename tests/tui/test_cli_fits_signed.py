@@ -11,6 +11,7 @@ import pytest
 
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms
+from tui import signing
 
 RECORDS = 3
 
@@ -56,6 +57,24 @@ def test_what_we_signed_is_taken_in_by_who_knows_our_key(kitwright: CommandLine,
     assert text.startswith("Signed with the key of ours_bench, and not changed since.")
     unasked = kitwright("fits", "--import", str(shop.file), *shop.data, "--json").json
     assert (unasked["signed_by"], unasked["known"]) == (None, RECORDS)
+
+
+def test_what_is_taken_in_is_what_was_verified(
+    kitwright: CommandLine, shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The file may lie where others write: changed once its signature was looked at, it goes in as it was signed."""
+    signer_of = signing.signer_of
+
+    def changed_after(file: Path, signature: Path, keys: str) -> str:
+        name = signer_of(file, signature, keys)
+        shop.file.write_text(shop.file.read_text().replace("NBR", "FKM"))
+        return name
+
+    monkeypatch.setattr(signing, "signer_of", changed_after)
+    signed = shop.file.read_text()
+    assert "NBR" in signed
+    assert kitwright("fits", "--import", str(shop.file), "--verify", str(shop.public), *shop.data).code == 0
+    assert "NBR" in kitwright("fits", "--export", "-", *shop.data).out
 
 
 @pytest.mark.parametrize("at", [0, 200, -1])

@@ -326,3 +326,9 @@ def test_what_cannot_be_is_told(shelf_: Any, words: tuple[str, ...], said: str) 
     ended = shelf_(*words, code=2)
     assert said in ended.err
     assert (ended.out, "Traceback" in ended.err) == ("", False)
+
+
+def test_the_way_back_names_the_workshop_that_was_changed(shelf_: Any, file: Path) -> None:
+    """Seen: typed as it stood, it undid the last change of another workshop."""
+    told = shelf_("count", RING, "--bin", "A1", "--quantity", "6", "--reason", "found one", code=0, json=False).out
+    assert told.splitlines()[-1] == f"To take it back: kitwright undo --data {file}"

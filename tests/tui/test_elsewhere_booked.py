@@ -21,10 +21,12 @@ from models import jobs, kits, shelf
 from models.acts import by
 from models.database import Workshop, open_workshop
 from models.inventory import items
-from models.words import Kind
+from models.stock_rows import StockRow
+from models.watching.moved import Move
+from models.words import Kind, Moved, Unit
 from tests.models.shop import ring_spec
 from tests.tui.counter import keys, make_app, settle, shown, toasts, write
-from tui.screens.elsewhere import Marks
+from tui.screens.elsewhere import Marks, told
 from tui.screens.form import Form
 from tui.screens.kits.lines import key_of
 from tui.widgets.rows import Row
@@ -131,6 +133,8 @@ async def test_a_form_half_filled_in_is_told_and_left_alone(tmp_path: Path) -> N
             assert await until(pilot, lambda: "meanwhile" in shown(pilot)) < SOON
         assert "! Bench 2 took 1 meanwhile: 13 on hand, 10 free" in shown(pilot)
         assert "On record: 13, 3 of them promised." in shown(pilot)
+        # Once is enough.
+        assert "meanwhile" not in toasts(pilot)
         assert form.query_one("#quantity", Input).value == "12"
         assert form.query_one("#quantity", Input).has_focus
         await keys(pilot, "enter")
@@ -198,6 +202,28 @@ async def test_find_shows_an_item_that_another_bench_added(tmp_path: Path) -> No
         await settle(pilot)
         assert page.hit.name == here
         assert [line[:10] for line in shown(pilot).splitlines() if "Absorbent" in line] == [" •● ours   "[:10]]
+
+
+def test_what_was_done_is_said_by_its_kind_and_never_as_more_than_is_known() -> None:
+    row = StockRow(1, 1, "Rags", Kind.CONSUMABLE, None, "", Unit.EACH, 1, "C1", "", None, 12, 4, 8)
+    bare = row._replace(promised=0, free=12)
+    cases = {
+        "Bench 2 took 2 meanwhile: 12 free": (Move(1, -2, 0, Moved.USED, "shelf.use", "Bench 2"), bare),
+        "Bench 2 took 2 meanwhile: 12 on hand, 8 free": (Move(1, -2, -2, Moved.USED, "kits.pick", "Bench 2"), row),
+        "Bench 2 promised 4 to a kit meanwhile: 12 on hand, 8 free": (
+            Move(1, 0, 4, Moved.PROMISED, "kits.allocate", "Bench 2"), row,
+        ),
+        "Bench 2 counted it meanwhile: 12 on hand, 12 free": (
+            Move(1, -3, 0, Moved.COUNTED, "shelf.count", "Bench 2"), bare,
+        ),
+        "Bench 2 moved 3 meanwhile: 12 free": (Move(1, -3, 0, Moved.COUNTED, "shelf.move", "Bench 2"), bare),
+        "Others changed it meanwhile: 12 free": (Move(1, -1, 0, None, "", ""), bare),
+        "tess, in another program, booked 5 in meanwhile: 12 free": (
+            Move(1, 5, 0, Moved.RECEIVED, "shelf.receive", "tess"), bare,
+        ),
+    }  # fmt: skip
+    for said, (move, now) in cases.items():
+        assert told(move, now, "tess") == said
 
 
 @given(

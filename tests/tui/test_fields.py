@@ -16,7 +16,9 @@ from catalog.quantity.units import find
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms
 from tests.tui.counter import keys, make_app, settle
+from tui.fields.box import BoxRows
 from tui.fields.field import Asked, Field, FieldError
+from tui.fields.orders import CureDays
 from tui.fields.plain import Choice, Count, Day, Flag, Text
 from tui.fields.quantities import EXAMPLES, Length, Pressure, Quantity, Temperature, Torque, Volume
 from tui.fields.trade import BarCode, Minutes, Pairs, Percent, RingSize
@@ -34,11 +36,15 @@ TYPED = (
 )
 
 
+APART = (BoxRows, CureDays)
+"""A form takes a box's rows themselves and a cure day by line; the command line a file of them, and LINE=DAY."""
+
+
 def every_field() -> Iterator[Field[Any]]:
     yield from QUANTITIES
     for area in AREAS:
         for one in operations(area):
-            yield from (field for field in one.typed if not field.LOOKS)
+            yield from (field for field in one.typed if not field.LOOKS and not isinstance(field, APART))
 
 
 def read(call: object) -> object:

@@ -74,7 +74,7 @@ async def test_the_shelf_follows_another_bench_and_outlives_a_pulled_cable(
         assert form.query_one("#quantity", Input).value == "5"
         await keys(pilot, "enter")
         await settle(pilot)
-        assert app.screen is page
+        assert app.screen_stack == [page]
         assert page.chosen.on_hand == 5
 
 

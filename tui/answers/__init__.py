@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from tui.answers import levels as levels
     from tui.answers import machines as machines
     from tui.answers import money as money
+    from tui.answers import notes as notes
     from tui.answers import own_fluids as own_fluids
     from tui.answers import own_grooves as own_grooves
     from tui.answers import own_ports as own_ports

@@ -188,6 +188,7 @@ class RingSizes(Field[tuple[str, ...]]):
     METAVAR: ClassVar[str] = "SIZE"
 
     placed: bool = True
+    empty: Any = ()
 
     def options(self) -> tuple[Option, ...]:
         """All in its place."""

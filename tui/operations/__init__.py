@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from tui.operations import list as list
     from tui.operations import machine as machine
     from tui.operations import measured_need as measured_need
+    from tui.operations import noting as noting
     from tui.operations import operation as operation
     from tui.operations import own_book as own_book
     from tui.operations import own_grooves as own_grooves

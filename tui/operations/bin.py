@@ -9,6 +9,7 @@ from models import inventory
 from tui.answers.bins import Bin, BinList
 from tui.fields.plain import Text, Words
 from tui.fields.rows import MOST_BINS
+from tui.operations.noting import note_on
 from tui.operations.operation import Operation, Then
 from tui.operations.upkeep import upkeep
 
@@ -71,4 +72,6 @@ ADD = Operation(
     examples=('bin add "Box 5" --note "metric rings, FKM"',),
 )
 
-OPERATIONS = (LIST, ADD, *upkeep("bin", "Old tray", "Tray B", before=('bin add "Old tray"',)))
+NOTE = note_on("bin", "Box 2", "inch rings, HNBR; top drawer")
+
+OPERATIONS = (LIST, ADD, NOTE, *upkeep("bin", "Old tray", "Tray B", before=('bin add "Old tray"',)))

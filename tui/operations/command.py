@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 import tui
 from models import storage
@@ -34,6 +34,8 @@ if TYPE_CHECKING:
     Words = Mapping[str, str | None]
 
 Found = TypeVar("Found")
+UNDO: Final = "kitwright undo"
+"""How an answer ends that says the way back."""
 
 
 def add_area(commands: Commands, name: str) -> None:
@@ -203,7 +205,7 @@ def _tell(answer: Answer, arguments: argparse.Namespace) -> None:
     """The answer, and beside it how to go on."""
     for line in answer.trouble():
         tui.commands.output.talk(line)
-    _print(answer, as_json=arguments.json)
+    _print(answer, as_json=arguments.json, at=tui.commands.workshop.same_place(arguments))
     if arguments.json:
         return
     if ways := answer.go_on():
@@ -213,7 +215,8 @@ def _tell(answer: Answer, arguments: argparse.Namespace) -> None:
         tui.commands.output.talk(line)
 
 
-def _print(answer: Answer, *, as_json: bool) -> None:
+def _print(answer: Answer, *, as_json: bool, at: str = "") -> None:
+    """`at`: what a command has to add to be about the same workshop."""
     if as_json:
         tui.commands.output.say_json(answer.as_json())
         return
@@ -221,7 +224,7 @@ def _print(answer: Answer, *, as_json: bool) -> None:
         tui.commands.output.say_bytes(made)
         return
     for line in answer.words():
-        tui.commands.output.say(line)
+        tui.commands.output.say(line + at if line.endswith(UNDO) else line)
 
 
 def _word(option: Option, value: str | bool | list[Any] | None) -> str | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -125,8 +127,12 @@ def _import(workshop: Workshop, values: Values) -> FitsImported:
     try:
         with models.outside.at_hand(values["take_in"]) as file:
             models.outside.look_through(file)  # before the models are loaded: what is no list is refused at once
-            signer = _signer(file, values) if values["verify"] else None
-            return _take_in(workshop, file, values["machine"], choices, signer)
+            if not values["verify"]:
+                return _take_in(workshop, file, values["machine"], choices, None)
+            # What was verified is what is taken in, whoever else may write where the file lies.
+            with tempfile.TemporaryDirectory(prefix="kitwright-signed-") as folder:
+                own = Path(shutil.copyfile(file, Path(folder) / file.name))
+                return _take_in(workshop, own, values["machine"], choices, _signer(own, values))
     except models.errors.InvalidInputError as problem:
         raise FieldError(str(problem), "--import") from problem
 

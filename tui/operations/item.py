@@ -15,6 +15,7 @@ from tui.fields.filters import Measured
 from tui.fields.plain import Choice, Count, Flag, Several, Text, Words
 from tui.fields.rows import MOST_ROWS, Item
 from tui.fields.trade import KINDS, BarCode, Minutes, RingSize
+from tui.operations.noting import note_on
 from tui.operations.operation import Operation, Then, Values
 from tui.operations.upkeep import upkeep
 
@@ -229,5 +230,6 @@ CODE = Operation(
 
 OPERATIONS = (
     *(LIST, SHOW, ADD, CLAIMS, CONTAINER, ELEMENT, CODE),
+    note_on("item", "Rags, lint-free", "the blue ones shed less"),
     *upkeep("item", "Flange sealant, old tube", "Flange sealant, 24 h cure"),
 )

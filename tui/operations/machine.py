@@ -21,6 +21,7 @@ from tui.fields.plain import Choice, Flag, Text
 from tui.fields.rows import AnyPosition, FilterPosition, Machine
 from tui.fields.trade import KINDS, Pair, Pairs
 from tui.fields.words import unknown
+from tui.operations.noting import NOTE_ON_POSITION
 from tui.operations.operation import Operation, Then, Values
 from tui.operations.upkeep import upkeep
 
@@ -356,6 +357,6 @@ HISTORY = Operation(
 )  # fmt: skip
 
 OPERATIONS = (
-    *(LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, MEETS_THERE, HOUSING, HISTORY),
+    *(LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, MEETS_THERE, HOUSING, HISTORY, NOTE_ON_POSITION),
     *upkeep("machine", "Shop press", "Bin tipper"),
 )

@@ -33,11 +33,11 @@ class ByPicture(NamedTuple):
 
 def measured(values: Values) -> ByPicture:
     """The readings of the picture that `photo` names, on a sheet whose bar is `bar` long. Raises `FieldError`."""
-    for name in ("id", "od", "width", "around", "cut_length"):
-        if values[name]:
+    for reading in ("id", "od", "width", "around", "cut_length"):
+        if values[reading]:
             raise FieldError(
                 "the picture says what the ring measures; leave this reading out, or leave out --photo",
-                f"--{name.replace('_', '-')}",
+                f"--{reading.replace('_', '-')}",
             )
     if values["bar"] is None:
         raise FieldError(
@@ -45,7 +45,7 @@ def measured(values: Values) -> ByPicture:
             "as --bar 99.6mm (the sheet comes from: kitwright sheet photo)",
             "--photo",
         )
-    if any(find_spec(name) is None for name in NEEDS):
+    if any(find_spec(one) is None for one in NEEDS):
         raise FieldError(
             "a picture is measured with OpenCV, which is not installed: install the extra “photo”", "--photo"
         )

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from models import upkeep
 from tui import screens
-from tui.fields.field import Asked
+from tui.fields.field import Asked, FieldError
 from tui.operations.registry import operation
 from tui.widgets.cells import clean
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 NAMED: Final = ("machine", "bin", "item", "supplier")
+NOTES: Final = (("item", "note"), ("bin", "note"), ("machine", "note-position"))
 ANYWHERE: Final = (
     ("shelf", "receive"),
     ("machine", "add"),
@@ -25,6 +27,7 @@ ANYWHERE: Final = (
     ("bin", "add"),
     ("list", "add"),
     *((area, name) for area in NAMED for name in ("rename", "merge", "retire")),
+    *NOTES,
 )
 """By area and name. What comes in makes any item, so an item is added by receiving it."""
 
@@ -48,6 +51,8 @@ async def do(screen: Area, one: Operation) -> None:
         if known is None:
             return
         form = screens.shelf.receive.ReceiveForm(one, asked, do_it, title=one.label, names=known.items, bins=known.bins)
+    elif (one.area, one.name) in NOTES:
+        form = await _note_form(screen, one, asked, start)
     else:
         form = screens.form.Form(one, asked, do_it, title=one.label, start=_of_it(one, start))
     done = await screen.app.push_screen_wait(form)
@@ -56,6 +61,28 @@ async def do(screen: Area, one: Operation) -> None:
     elif done is not None:
         screen.say(clean(f"{done.answer.words()[0]} F9 takes it back."))
         screen.workshop_changed()
+
+
+async def _note_form(screen: Area, one: Operation, asked: Asked, start: Mapping[str, str]) -> screens.form.Form:
+    """The form for a note: of what is highlighted only the note is asked, and the one that stands is in its field."""
+    do_it = partial(one.perform, screen.kitwright.workshop)
+    known = await screen.ask(_known, one, asked, start)
+    if not known:
+        return screens.form.Form(one, asked, do_it, title=one.label, start=start)
+    stands = await screen.ask(one.starting, screen.kitwright.workshop, known)
+    name = start[one.fields[-2].name]
+    return screens.form.Form(one, replace(asked, values=known), do_it, title=f"Note on {name}", start=stands or {})
+
+
+def _known(one: Operation, asked: Asked, start: Mapping[str, str]) -> dict[str, Any]:
+    """The rows that the highlighted names mean; none where one of them is not highlighted. Runs in a thread."""
+    values: dict[str, Any] = {}
+    for field in one.fields[:-1]:
+        try:
+            values[field.name] = field.from_text(start.get(field.name, ""), replace(asked, values=values))
+        except FieldError:
+            return {}
+    return values
 
 
 def _of_it(one: Operation, start: Mapping[str, str]) -> Mapping[str, str]:

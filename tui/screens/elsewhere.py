@@ -32,8 +32,13 @@ def stock_news(workshop: Workshop, booked: Sequence[Booked]) -> StockNews:
     return workshop.read(lambda session: watching.moved.stock_news(session, booked))
 
 
-def told(move: Move, row: StockRow) -> str:
-    """What others did to a row, and how it stands now: "Bench 2 took 1 meanwhile: 3 free"."""
+def named(who: str, me: str) -> str:
+    """Who did it: a name, "Others" where there are several; one's own name says that it was not here."""
+    return f"{who}, in another program," if who and who == me else who or "Others"
+
+
+def told(move: Move, row: StockRow, me: str) -> str:
+    """What others did to a row, and how it stands now: "Bench 2 took 1 meanwhile: 3 free". `me`: who works here."""
 
     def words(quantity: int) -> str:
         return models.volume.in_words(quantity, row.counted_in)
@@ -44,13 +49,13 @@ def told(move: Move, row: StockRow) -> str:
     left = f"{words(row.free)} free"
     if move.what == "shelf.count" or row.promised:
         left = f"{words(row.on_hand)} on hand, {left}"
-    return f"{move.who or 'Others'} {done} meanwhile: {left}"
+    return f"{named(move.who, me)} {done} meanwhile: {left}"
 
 
-def by(booked: Sequence[Booked]) -> str:
-    """Who booked it: a name, or "Others"."""
+def by(booked: Sequence[Booked], me: str) -> str:
+    """Who booked it, as `named` says it."""
     names = {one.who for one in booked}
-    return names.pop() if len(names) == 1 else "Others"
+    return named(names.pop() if len(names) == 1 else "", me)
 
 
 class Marks:

@@ -118,7 +118,8 @@ class Form(Sheet[Done | None]):
     @work(group="elsewhere")
     async def _tell_moved(self, booked: tuple[Booked, ...]) -> None:
         try:
-            news = await in_thread(elsewhere.stock_news, cast("Host", self.app).workshop, booked)
+            workshop = cast("Host", self.app).workshop
+            news = await in_thread(elsewhere.stock_news, workshop, booked)
         except WorkshopError:
             return
         said = []
@@ -126,7 +127,7 @@ class Form(Sheet[Done | None]):
         for name, row in self._asked.values.items():
             if isinstance(row, StockRow) and row.stock_id in news.moves:
                 now[name] = news.rows[row.stock_id]
-                said.append(elsewhere.told(news.moves[row.stock_id], news.rows[row.stock_id]))
+                said.append(elsewhere.told(news.moves[row.stock_id], news.rows[row.stock_id], workshop.who))
         if not said or not self.is_mounted:
             return
         self._asked = replace(self._asked, values=now)

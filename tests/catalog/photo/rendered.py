@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from catalog.photo.sheet import BAR_MM, CELLS, MARK_MM, PATTERNS, PLACES, cells
 
-Floats = NDArray[np.floating[Any]]
+Floats = NDArray[Any]
 ROWS = 96
 """Rows of the picture worked out at a time."""
 

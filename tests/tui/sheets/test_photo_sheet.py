@@ -22,9 +22,9 @@ def test_marks_and_bar_lie_true_on_paper(paper: Paper) -> None:
     found = find(np.ascontiguousarray(drawn))
     assert found.missing == 0
     on_paper = (found.picture + 0.5) * MM - np.array([paper.width / 2, photo_sheet.MIDDLE_DOWN])
-    assert np.abs(on_paper - found.sheet).max() < 0.12  # a corner of a mark
+    assert np.abs(on_paper - found.sheet).max() < 0.15  # a corner of a mark; a dot is 0.085 mm
     middles = [one.reshape(-1, 4, 2).mean(axis=1) for one in (on_paper, found.sheet)]
-    assert np.abs(middles[0] - middles[1]).max() < 0.05
+    assert np.abs(middles[0] - middles[1]).max() < 0.1
 
     row = drawn[round((photo_sheet.MIDDLE_DOWN + BAR_BELOW_MM + 1.5) / MM)] / 255.0
     assert (1 - row).sum() * MM == pytest.approx(BAR_MM, abs=0.05)

@@ -116,7 +116,7 @@ class BuyScreen(Operating):
             )
             self.rows.renew()
             if key in fresh:
-                self.say(f"{by(booked)} changed this row meanwhile.")
+                self.say(f"{by(booked, self.kitwright.workshop.who)} changed this row meanwhile.")
 
     @work(exclusive=True, group="read")
     async def _read(self) -> None:

@@ -102,7 +102,7 @@ class FindScreen(Area):
         if here is not None and self.rows.cursor < len(after):
             self.rows.move_to(place_of(key_of(here), map(key_of, after), self.rows.cursor))
             if key_of(here) in fresh:
-                self.say(f"{by(booked)} changed {here.name} meanwhile.")
+                self.say(f"{by(booked, self.kitwright.workshop.who)} changed {here.name} meanwhile.")
         self.rows.renew()
 
     @work(exclusive=True, group="search")

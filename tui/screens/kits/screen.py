@@ -121,7 +121,7 @@ class KitsScreen(KitOperations, Area):
             fresh = self._marks.took(lines, {key_of(one): row_of(one) for one in self._lines})
             self.rows.renew()
             if self.entry is not None and key_of(self.entry) in fresh:
-                self.say(f"{by(booked)} changed {self.entry.need.title} meanwhile.")
+                self.say(f"{by(booked, self.kitwright.workshop.who)} changed {self.entry.need.title} meanwhile.")
 
     @work(exclusive=True, group="read")
     async def _read(self) -> None:

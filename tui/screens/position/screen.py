@@ -107,12 +107,13 @@ class PositionScreen(Area):
         self._show_place()
 
     def meant(self) -> Mapping[str, str]:
-        """The highlighted machine, or that of the highlighted position."""
+        """The highlighted machine, or that of the highlighted position with the position."""
         one = self._highlighted
         if one is None:
             return {}
-        machine = one.machine if isinstance(one, Head) else self._machines[one.position.machine_id]
-        return {"machine": machine.name}
+        if isinstance(one, Head):
+            return {"machine": one.machine.name}
+        return {"machine": self._machines[one.position.machine_id].name, "position": one.position.name}
 
     def workshop_changed(self) -> None:
         """Read the positions again."""

@@ -22,11 +22,13 @@ PER_LITRE = 1_000_000
 
 
 class Known(NamedTuple):
-    """One stock row's latest movements, its bar codes, and why it can't be used any more, if so."""
+    """One stock row's latest movements, its bar codes, why it can't be used any more, and the notes on it."""
 
     movements: tuple[MovementRow, ...]
     codes: tuple[str, ...]
     expired: str
+    item_note: str = ""
+    bin_note: str = ""
 
 
 def belonging(workshop: Workshop, row: StockRow) -> Known:
@@ -37,6 +39,8 @@ def belonging(workshop: Workshop, row: StockRow) -> Known:
             inventory.history.movements(session, row.stock_id, limit=LEDGER_ROWS),
             inventory.bar_codes.codes_of(session, row.item_id),
             inventory.expiry.expired(session, on, [row.stock_id]).get(row.stock_id, ""),
+            models.notes.of(session, models.notes.What.ITEM, row.item_id).note,
+            models.notes.of(session, models.notes.What.BIN, row.bin_id).note,
         )
     )
 
@@ -103,6 +107,8 @@ def ledger(row: StockRow, known: Known | None, limit: int) -> list[str]:
         return lines
     if known.expired:
         lines.append(f"! {known.expired}")
+    lines += [f"note: {' '.join(known.item_note.split())}"] if known.item_note else []
+    lines += [f"note on bin {row.bin_code}: {' '.join(known.bin_note.split())}"] if known.bin_note else []
     if known.codes:
         lines.append("bar code " + ", ".join(code.removeprefix("0") for code in known.codes))
     for moved in known.movements[:limit]:

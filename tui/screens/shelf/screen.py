@@ -171,7 +171,10 @@ class ShelfScreen(ShelfOperations, Area):
         self.rows.renew()
         chosen = self.chosen
         if chosen is not None and chosen.stock_id in news.moves:
-            self.say(f"{chosen.item_name} in {chosen.bin_code}: {told(news.moves[chosen.stock_id], chosen)}.")
+            # A form over it says so itself.
+            if self.app.screen is self:
+                how = told(news.moves[chosen.stock_id], chosen, self.kitwright.workshop.who)
+                self.say(f"{chosen.item_name} in {chosen.bin_code}: {how}.")
             self._show_ledger()
             self.say_next()
 
