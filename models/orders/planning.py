@@ -111,6 +111,7 @@ class Proposal(NamedTuple):
     """A plan to look at. Money in minor units of `currency`, exact. What can't be bought is left out of the plan.
 
     `line_by_line` and `single_supplier`: what plainer ways would cost for the same lines; None where there is no way.
+    `least`: it is proven that no plan costs less.
     """
 
     gathered: Gathered
@@ -125,6 +126,7 @@ class Proposal(NamedTuple):
     single_name: str
     would_expire: tuple[Expiry, ...]
     seconds: float
+    least: Fraction
 
     @property
     def no_terms(self) -> tuple[str, ...]:
@@ -228,6 +230,7 @@ def work_out(
         single.suppliers[0] if single and single.suppliers else "",
         _expiries(gathered, found) if found else (),
         time.monotonic() - began,
+        found.bound / scale if found else Fraction(0),
     )
 
 

@@ -350,7 +350,7 @@ def _costs(found: Proposal) -> tuple[str, ...]:
     if found.no_terms:
         whose = ", ".join(found.no_terms)
         return (f"{total} {found.currency} without the freight of {whose}, which is not known: say its terms.",)
-    known = "is the lowest possible (proven)" if found.proven else "is the lowest found in the time allowed"
+    known = "is the lowest possible (proven)" if found.proven else in_time(found.total, found.least)
     told = [f"{total} {found.currency} {known}."]
     if found.gathered.no_terms:
         return (*told, f"Freight not known: {', '.join(sorted(found.gathered.no_terms))}.")
@@ -361,6 +361,15 @@ def _costs(found: Proposal) -> tuple[str, ...]:
     else:
         told.append("No single supplier has all of it.")
     return tuple(told)
+
+
+def in_time(total: Fraction, least: Fraction) -> str:
+    """What is said of a plan that is not proven: at most so far above the least cost, in tenths of a percent, up."""
+    told = "is the lowest found in the time allowed"
+    if least <= 0:
+        return told
+    tenths = -((least - total) * 1000 // least)
+    return f"{told}, at most {tenths // 10}.{tenths % 10} % above the lowest possible"
 
 
 def _saved(way: str, more: Fraction, currency: str) -> str:
