@@ -52,11 +52,10 @@ class Hours(NamedTuple):
     before: Reading | None
     typed: str = ""
 
-    @property
-    def entry(self) -> Entry:
-        """The field; it may stay empty."""
+    def entry(self, way: str) -> Entry:
+        """The field; it may stay empty. `way`: the key that leads there, where a list stands before it."""
         last = f"; last {self.before.words}" if self.before is not None else ""
-        return Entry("hours", self.typed, f"hour meter, as 1234.5; may stay empty{last}", understood=hours_words)
+        return Entry("hours", self.typed, f"{way}hour meter, as 1234.5; may stay empty{last}", understood=hours_words)
 
 
 def hours_words(text: str) -> str:
@@ -149,13 +148,12 @@ def close_job(title: str, words: str, closing: Closing, parts: list[Part], hours
         Key("back", "Back", "It goes back to its bin", goes("back")),
         Key("scrap", "Scrapped", "It is thrown away", goes("scrapped")),
     )
-    tab = " · Tab: hours" if hours is not None else ""
-    line = f"Enter: as planned · Space: next · {plain('back')} back · {plain('scrap')} scrapped{tab} · Esc: leave open"
+    line = f"Enter: as planned · Space: next · {plain('back')} back · {plain('scrap')} scrapped · Esc: leave open"
     return Ask(
         f"Close “{clean(title)}”?" + (" What became of it:" if parts else ""),
         *([Words("\n".join(books))] if books else []),
         *([rows] if parts else []),
-        *([hours.entry] if hours is not None else []),
+        *([hours.entry("Tab: " if parts else "")] if hours is not None else []),
         Words(words),
         keys=(
             *(ways if parts else ()),
