@@ -165,7 +165,7 @@ def _items(session: Session) -> tuple[list[Offered], list[str]]:
             offers.append(Offered(Where.ITEM, item.id, item.name, element, lying=places, spec_class=item.spec_class))
             continue
         # Its class says more than its name: it stands first, so that its figures are the ones that are read.
-        read = read_element(f"{item.spec_class} {item.name} {item.note}")
+        read = read_element(f"{item.spec_class} {item.name}")
         if read is None:
             unmeasured.append(item.name)
         else:

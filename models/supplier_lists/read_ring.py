@@ -15,7 +15,8 @@ PER_MM: Final = 10_000
 """Lengths are stored in units of 100 nm, of which an inch has exactly 254,000."""
 _NUMBER: Final = r"\d{0,4}[.,]\d{1,4}|\d{1,4}"
 _PAIR: Final = re.compile(
-    rf"(?=[\d.,])(?<![\d.,/×*-])(?<!\dX)(?<!\bM)({_NUMBER})\s*(MM|\"|IN\b)?\s*[X×*]\s*({_NUMBER})\s*(MM|\"|IN\b)?"
+    rf"(?=[\d.,])(?<![\d.,/×*-])(?<!\dX)(?<!\d X)(?<!\dX )(?<!\d X )(?<![×*] )(?<!\bM)"
+    rf"({_NUMBER})\s*(MM|\"|IN\b)?\s*[X×*]\s*({_NUMBER})\s*(MM|\"|IN\b)?"
     r"(?![\d.,]*\s*[X×*/]\s*\d|\d|\s*(?:L|LTRS?|ML|GALS?|QTS?|PTS?|KG|G|PCS?|M)\b)"
 )
 _CALLED_ID: Final = r"(?:I/?D|I\.D\.?|INSIDE)(?![A-Z])"
@@ -28,6 +29,7 @@ _NAMED_BOTH: Final = (
 )
 """`ID 12MM CS 2MM`, `12 ID X 2 CS`: each by its name, so neither can be the other."""
 _LOBED: Final = re.compile(r"\bQUAD[\s-]?RINGS?\b|\bX-RINGS?\b|^X RINGS?\b|\b(?:FOUR|4)[\s-]LOBED?\b")
+_FLAT: Final = re.compile(r"\bWASHERS?\b|\bSCHEIBEN?\b|\bRONDELLES?\b|\bARANDELAS?\b")
 _RING: Final = re.compile(r"\bO[\s-]?RINGS?(?![A-Z])|\bJOINTS? TORIQUES?\b|\bJUNTAS? T[OÓ]RICAS?\b")
 _AS568: Final = re.compile(r"\bAS[\s-]?568[A-F]?[\s-]*(\d{3})\b")
 _DASH: Final = re.compile(r"(?<![\w.,-])-(\d{3})\b")
@@ -148,6 +150,11 @@ def names_both(text: str) -> bool:
 def is_lobed(text: str) -> bool:
     """Whether it is a ring of four lobes, which is no O-ring though it goes by an O-ring's size."""
     return ("RING" in text or "LOBE" in text) and _LOBED.search(text) is not None
+
+
+def is_flat(text: str) -> bool:
+    """Whether it is a washer, whose two figures are no ID and width."""
+    return _FLAT.search(text) is not None
 
 
 def without_ring_word(text: str) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import Final, NamedTuple
 
-from models.supplier_lists.read_ring import RingReading, is_lobed, is_ring, names_both, read_ring
+from models.supplier_lists.read_ring import RingReading, is_flat, is_lobed, is_ring, names_both, read_ring
 from models.supplier_lists.read_thread import ThreadReading, read_thread
 from models.supplier_lists.read_volume import VolumeReading, read_volume
 
@@ -84,6 +84,8 @@ def recognise(name: str, number: str = "", mark: str | None = None) -> Recognise
     ring = thread = volume = None
     if is_lobed(said):
         says_ring = False
+    elif is_flat(said) and not says_ring:
+        pass
     elif says_ring or "568" in said or "JIS" in said or "4518" in said or _has_times(said) or names_both(said):
         ring = read_ring(said, mark, said_ring=says_ring)
     if ring is None and says_ring and number:

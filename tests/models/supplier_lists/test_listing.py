@@ -19,7 +19,7 @@ from tests.models.supplier_lists.lists import listed, supplier, take_over, writt
 LINES = [
     'A-1,"ORING 24,99X3,53 N70",0.45,100',
     "A-2,O-ring -214 FKM 75,0.95,10",
-    "A-3,Washer 25x3,0.10,100",
+    "A-3,Seal 25x3,0.10,100",
     "A-4,Grease,5.00,1",
 ]
 

@@ -41,7 +41,7 @@ RINGS = [
     ("JIS P22A 1A", "jis:P22A", "NBR", 70, 0.8),
     ("O-ring P22A 1B", "jis:P22A", "NBR", 90, 0.75),
     ("JIS P22A 4D", "jis:P22A", "FKM", 70, 0.8),
-    ("Washer 25x3", "stock:25x3", "", None, 0.4),
+    ("Seal 25x3", "stock:25x3", "", None, 0.4),
 ]
 
 
@@ -67,6 +67,28 @@ def test_rings(text: str, size: str, rubber: str, hardness: int | None, confiden
 def test_a_ring_of_four_lobes_is_no_o_ring(text: str) -> None:
     assert recognise(text).ring is None
     assert recognise(text, "AS568-214").ring is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Copper washer 14 x 18 x 1.5",
+        "Washer 18x1.5 copper",
+        "Sealing washer 1/4 14,2 X 2",
+        "Shaft seal 25 x 35 x 7",
+        "Shaft seal 25 x 35x7",
+        "Seal 25 × 35 × 7 NBR",
+    ],
+)
+def test_a_washer_and_three_figures_are_no_o_ring(text: str) -> None:
+    """Seen: the last two of a washer's three figures became a ring of 18 x 1.5, and Enter put it on a kit."""
+    assert recognise(text).ring is None
+
+
+def test_an_o_ring_with_a_washer_is_an_o_ring() -> None:
+    found = recognise("O-ring 24.99x3.53 NBR 70 with washer").ring
+    assert found is not None
+    assert found.size_key is not None
 
 
 def test_a_named_width_is_never_taken_for_the_id() -> None:
