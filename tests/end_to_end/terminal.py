@@ -17,6 +17,7 @@ import pyte
 KEYS = {
     "enter": "\r",
     "escape": "\x1b",
+    "space": " ",
     "tab": "\t",
     "shift+tab": "\x1b[Z",
     "backspace": "\x7f",

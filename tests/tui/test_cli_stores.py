@@ -158,7 +158,7 @@ def test_bins_are_listed_in_walking_order(kitwright: Any) -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("machine",), "WHAT"),
+        (("item",), "WHAT"),
         (("machine", "show", "x"), "kitwright machine add"),
         (("machine", "add", ""), "type the machine's name"),
         (("machine", "add", "x", "--position", "sump"), "is not NAME=KIND"),
