@@ -113,9 +113,10 @@ class Buying:
         ).encode()
 
     def _language_of(self, order: OrderView) -> Tongue:
-        """The language that was said of the supplier; English where nobody said one."""
+        """The language that was said of the supplier; English where nobody said one, or one that is not here."""
         supplier = self._workshop.read(lambda session: supplier_lists.suppliers.get(session, order.supplier_id))
-        return catalog.languages.tongue.tongue(supplier.language or catalog.languages.tongue.ENGLISH_CODE)
+        known = supplier.language in catalog.languages.tongue.NAMES
+        return catalog.languages.tongue.tongue(supplier.language if known else catalog.languages.tongue.ENGLISH_CODE)
 
     @property
     def who(self) -> str:

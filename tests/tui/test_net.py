@@ -255,7 +255,7 @@ async def test_an_area_that_fails_is_opened_afresh_and_the_others_stay(
         await keys(pilot, "f5")
         failed = app.screen
         monkeypatch.setattr(ShelfScreen, "action_refresh", lambda self: fail())
-        await keys(pilot, "f1", "escape", "f12")
+        await keys(pilot, "f1", "escape", "escape", "y")
         assert isinstance(app.screen, ShelfScreen)
         assert app.screen is not failed
         assert not failed.is_attached
@@ -378,7 +378,7 @@ def test_only_the_command_spreads_the_net(monkeypatch: pytest.MonkeyPatch, capsy
     assert not KitwrightApp.net
     monkeypatch.setattr(command, "is_drawable", lambda: True)
     monkeypatch.setattr(KitwrightApp, "run", run)
-    code = command.run(argparse.Namespace(data=None, demo=True, unit="mm", guide=False))
+    code = command.run(argparse.Namespace(data=None, demo=True, unit="mm", guide=False, caliper=None))
     assert ran[0].net
     assert code == ExitCode.NOTHING
     assert capsys.readouterr().err == "kitwright: It failed.\n"

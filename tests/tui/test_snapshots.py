@@ -112,7 +112,7 @@ def test_screen(snap_one_of: Pictured, tmp_path: Path, act: Act, view: int) -> N
 def test_whether_the_rings_fitted(snap_one_of: Pictured, tmp_path: Path, view: int) -> None:
     async def closed(pilot: Pilot[Any]) -> None:
         await settle(pilot)
-        await keys(pilot, "f4", "x", "y")
+        await keys(pilot, "f4", "x", "enter")
 
     named = ["pump inlet flange ring", "pump outlet flange ring"]
     assert snap_one_of.both(lambda: with_picked(tmp_path, named), still(closed), view)
