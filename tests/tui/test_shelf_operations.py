@@ -199,7 +199,7 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         for words in ("What is missing from 1 boxes: 1 sizes", "B3, rings by dash number", "14", "20", "6"):
             assert words in text, words
         await keys(pilot, "down", "enter")
-        assert "bin B3: 1 rows · F8 all" in shown(pilot)
+        assert "bin B3: 1 row · F8 all" in shown(pilot)
         # Two pails of five gallons; three gallons gone from one: it says what is left of it.
         await keys(pilot, "f8", "slash")
         await write(pilot, "pail")

@@ -228,17 +228,16 @@ class KitsScreen(KitOperations, Area):
         self._say_keys()
 
     def _say_keys(self) -> None:
-        at_jobs = self.at_jobs
-        keys = (job_keys() if self._jobs else f"{plain('new')} opens a job") if at_jobs else keys_for(self.entry)
+        keys = f"{plain('new')} opens a job" if not self._jobs else job_keys() if self.at_jobs else keys_for(self.entry)
         room = self.size.width - 2
         self.query_one("#line-keys", Static).update(whole_parts(keys, room) if room > 0 else keys)
 
     def next_words(self) -> str:
         """What Enter does with the job, the need or the line."""
+        if self.job is None:
+            return f"{plain('new')} opens a job"
         if self.at_jobs:
-            return (
-                f"Enter goes to the kit of {self.job.title}" if self.job is not None else f"{plain('new')} opens a job"
-            )
+            return f"Enter goes to the kit of {self.job.title}"
         entry = self.entry
         if entry is None:
             return f"{plain('kit')} adds a need"

@@ -141,9 +141,10 @@ class ShelfScreen(ShelfOperations, Area):
         self._take_rows(rows)
         self.rows.empty = self._empty(text)
         cut = len(rows) < total
-        count = f"{len(rows)} of {total}: type to narrow" if cut else f"{total} rows"
+        whole = f"{total} row{'s' * (total != 1)}"
+        count = f"{len(rows)} of {total}: type to narrow" if cut else whole
         if self._only is not None:
-            count = f"{self._only[2]}: {total} rows · {key('clear')} all"
+            count = f"{self._only[2]}: {whole} · {key('clear')} all"
         self.query_one("#count", Static).update(clean(count), layout=False)
         at = next((i for i, row in enumerate(rows) if row.stock_id == self._stock_id), 0)
         self.rows.show(len(rows), self._row, cursor=at)
