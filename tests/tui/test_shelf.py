@@ -67,7 +67,7 @@ async def test_search_as_you_type(tmp_path: Path) -> None:
         for typed, found in expected.items():
             await write(pilot, typed)
             assert app.screen.rows.count == found  # type: ignore[attr-defined]
-            assert f"{found} rows" in shown(pilot)
+            assert f"{found} row{'s' * (found != 1)}" in shown(pilot)
         await keys(pilot, "f8")
         assert app.screen.rows.count == 4  # type: ignore[attr-defined]
 
