@@ -167,7 +167,7 @@ async def test_a_port_by_neck_mouth_and_chamfer(tmp_path: Path) -> None:
     async with at_groove(tmp_path) as pilot:
         await keys(pilot, *["ctrl+b"] * 4)
         assert "Neck" in shown(pilot)
-        await keys(pilot, "escape", "e", "escape")
+        await keys(pilot, "escape", "e")
         assert "stands still" in toasts(pilot)
         # AS568-910: 0.755 × 0.097 in (SAE AS568).
         await fill(pilot, neck="19.6", mouth="23.8", chamfer="15", ring="AS568-910")
