@@ -20,6 +20,7 @@ from playwright.sync_api import Page
 from catalog.orings.sizes import all_sizes
 from tests.end_to_end.browser import STRANGER, Tablet, browser, chromium
 from tests.end_to_end.terminal import clean_environment
+from tests.signals import heeding_ctrl_c
 from tui.sheets import size_page
 
 RING = "AS568-214"
@@ -53,7 +54,7 @@ def test_two_browsers_of_the_shop(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "tui", "serve", "--demo", "--pair", "--json", "--port", "0"]
     server = subprocess.Popen(
         command, env=clean_environment(tmp_path, PYTHONPATH=str(Path(__file__).parents[2])), cwd=tmp_path, text=True,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=heeding_ctrl_c,
     )  # fmt: skip
     assert server.stdin is not None
     assert server.stdout is not None
@@ -136,7 +137,10 @@ def test_two_browsers_of_the_shop(tmp_path: Path) -> None:
                 ] == []
         finally:
             server.send_signal(signal.SIGINT)
-            _, said = server.communicate(timeout=30)
+            try:
+                _, said = server.communicate(timeout=30)
+            finally:
+                server.kill()  # else it would be waited for, for ever
     assert server.returncode == 130
     assert "A wrong code came from 127.0.0.1." in said
     assert said.endswith("kitwright serve: stopped. What was booked in a browser is kept.\n")

@@ -11,6 +11,7 @@ import pytest
 
 from tests.end_to_end.conftest import KITWRIGHT
 from tests.end_to_end.terminal import Terminal, clean_environment
+from tests.signals import heeding_ctrl_c
 
 
 def run(home: Path, *words: str, stdin: str | None = None, **environment: str) -> subprocess.CompletedProcess[str]:
@@ -100,11 +101,6 @@ def test_a_batch_answers_each_row_before_the_next_is_written(home: Path) -> None
             assert json.loads(process.stdout.readline())["line"] == line
         process.stdin.close()
         assert process.wait(60) == 0
-
-
-def heeding_ctrl_c() -> None:
-    """A suite that runs in a shell's background ignores Ctrl+C, and so would what it starts."""
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def test_ctrl_c_ends_a_batch_with_one_line_and_130(home: Path) -> None:

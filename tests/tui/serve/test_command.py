@@ -22,6 +22,7 @@ from PIL import Image
 from textual.drivers.web_driver import WebDriver
 
 from models.storage.locations import demo_file, make_folder, state_folder
+from tests.signals import heeding_ctrl_c
 from tests.tui.command_line import CommandLine, _pattern
 from tests.tui.serve.shop import hears
 from tui.commands import app
@@ -48,7 +49,9 @@ def serving(folder: Path, *words: str) -> Iterator[tuple[subprocess.Popen[str], 
         shutil.copyfile(_pattern(folder), demo_file())
     command = [sys.executable, "-m", "tui", "serve", "--demo", "--json", "--port", "0", *words]
     pipe = subprocess.PIPE
-    with subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe, text=True) as server:
+    with subprocess.Popen(
+        command, stdin=pipe, stdout=pipe, stderr=pipe, text=True, preexec_fn=heeding_ctrl_c
+    ) as server:
         try:
             assert server.stdout is not None
             yield server, json.loads(server.stdout.readline())
