@@ -10,6 +10,7 @@ from textual import events
 from textual.pilot import Pilot
 
 from tests.tui.counter import settle
+from tui.scanning import HOLD
 
 SCANNER_S = 0.008
 """Between two keys: a scanner on a USB port that is asked every 8 ms."""
@@ -31,3 +32,5 @@ async def type_at(pilot: Pilot[Any], text: str, every_s: float, *, enter: bool =
 async def scan(pilot: Pilot[Any], text: str) -> None:
     """What a scanner types."""
     await type_at(pilot, text, SCANNER_S)
+    await asyncio.sleep(HOLD)  # what was held is let go, and the code looked up in a thread
+    await settle(pilot)
