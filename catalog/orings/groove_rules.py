@@ -14,7 +14,7 @@ from math import isfinite
 from typing import Final
 
 from catalog.orings.groove import Motion
-from catalog.orings.size_rules import LEAST_WIDTH_MM, MOST_WIDTH_MM, SAME_MM, Fault, folded
+from catalog.orings.size_rules import LEAST_WIDTH_MM, MOST_WIDTH_MM, SAME_MM, Fault, first_faults, folded
 from catalog.orings.standard_grooves import FACE, RADIAL, GrooveRow
 
 DEPTH: Final = (0.55, 1.0)
@@ -30,13 +30,7 @@ SQUEEZE_MM: Final = 0.05
 
 def faults(rows: Sequence[GrooveRow]) -> tuple[Fault, ...]:
     """The rows that break a rule, in order, each with the first rule it breaks."""
-    found: dict[int, str] = {}
-    for rule in RULES:
-        for at, why in rule(rows):
-            found.setdefault(at, why)
-        if found and rule is implausible:
-            break
-    return tuple(Fault(at, found[at]) for at in sorted(found))
+    return first_faults(rows, RULES)
 
 
 def implausible(rows: Sequence[GrooveRow]) -> list[Fault]:

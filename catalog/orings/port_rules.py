@@ -14,7 +14,7 @@ from typing import Final
 
 from catalog.orings import size_rules
 from catalog.orings.joints import Port, PortSeal
-from catalog.orings.size_rules import Fault, folded
+from catalog.orings.size_rules import Fault, first_faults, folded
 
 RINGED: Final = (PortSeal.CHAMFER, PortSeal.FACE_RING, PortSeal.CONE_24_RING)
 """The seals that are an O-ring. A retained ring may say its own; the others have none."""
@@ -26,13 +26,7 @@ CHAMFER_DEG: Final = (5.0, 45.0)
 
 def faults(rows: Sequence[Port]) -> tuple[Fault, ...]:
     """The rows that break a rule, in order, each with the first rule it breaks."""
-    found: dict[int, str] = {}
-    for rule in RULES:
-        for at, why in rule(rows):
-            found.setdefault(at, why)
-        if found and rule is implausible:
-            break
-    return tuple(Fault(at, found[at]) for at in sorted(found))
+    return first_faults(rows, RULES)
 
 
 def implausible(rows: Sequence[Port]) -> list[Fault]:
