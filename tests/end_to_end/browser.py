@@ -48,8 +48,10 @@ def browser() -> Iterator[Browser]:
 class Tablet:
     """One page of one browser with its own cookies, and what its terminal shows."""
 
-    def __init__(self, opened: Browser, *, touch: bool = False) -> None:
-        self.context: BrowserContext = opened.new_context(viewport={"width": 1024, "height": 768}, has_touch=touch)
+    def __init__(self, opened: Browser, *, touch: bool = False, size: tuple[int, int] = (1024, 768)) -> None:
+        self.context: BrowserContext = opened.new_context(
+            viewport={"width": size[0], "height": size[1]}, has_touch=touch
+        )
         self.page: Page = self.context.new_page()
         self.asked: list[str] = []
         self.faults: list[str] = []
