@@ -114,6 +114,7 @@ class Tablet:
 
     def tap(self, text: str, at: int | None = None) -> None:
         """Touch a text on the screen: its middle, or its letter `at`, from 0."""
+        self.wait_for(text)
         row = next(number for number, line in enumerate(self.lines) if text in line)
         column = self.lines[row].index(text) + (len(text) / 2 if at is None else at + 0.5)
         box = self.page.locator(".xterm-screen").bounding_box()
