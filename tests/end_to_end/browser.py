@@ -28,7 +28,8 @@ def chromium() -> str:
     path = os.environ.get("KITWRIGHT_CHROMIUM", found)
     assert path, (
         "No Chromium is here. Install one (on Debian: apt-get install chromium-headless-shell), name one with "
-        "KITWRIGHT_CHROMIUM, or leave this test out by name: pytest --deselect tests/end_to_end/test_browser.py"
+        "KITWRIGHT_CHROMIUM, or leave these tests out by name: pytest "
+        "--deselect tests/end_to_end/test_browser.py --deselect tests/end_to_end/test_tablet.py"
     )
     return path
 

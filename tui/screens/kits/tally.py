@@ -129,7 +129,7 @@ class TallyScreen(Sheet[None]):
             yield Static("", id="tally-says", markup=False)
             yield Static("", id="tally-books", markup=False)
             yield Static("", id="tally-rests", classes="quiet", markup=False)
-        yield Static("Enter notes it · ↑ ↓ other field · - and Enter take the last back · Esc closes",
+        yield Static("Enter notes it · ↑ ↓ other field · - and Enter: last back · Esc closes",
                      classes="sheet-keys", markup=False)  # fmt: skip
 
     def on_mount(self) -> None:
