@@ -3,19 +3,28 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from datetime import date
 from enum import Enum
-from typing import Any
+from types import MappingProxyType
+from typing import Any, Final
 
 from sqlmodel import Session
 
 from models.tables import RowSnapshot, Table
 
+NOTHING: Final[Mapping[str, object]] = MappingProxyType({})
 
-def write_over(session: Session, action_id: int, row: Table, **said: Any) -> None:
-    """Write those columns of a row that is held, and keep with the action what they said before."""
-    before = {name: getattr(row, name) for name in said}
-    keep_word(session, action_id, json.dumps({name: _plain(one) for name, one in before.items()}))
+
+def write_over(
+    session: Session, action_id: int, row: Table, *, beside: Mapping[str, object] = NOTHING, **said: Any
+) -> None:
+    """Write those columns of a row that is held, and keep with the action what they said before.
+
+    `beside`: what else the action's own module wants to find with it.
+    """
+    before = {name: _plain(getattr(row, name)) for name in said}
+    keep_word(session, action_id, json.dumps({**before, **beside}))
     for name, one in said.items():
         setattr(row, name, one)
     session.add(row)

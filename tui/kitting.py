@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from models.kitting.fluid_tally import Container, FluidTally
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView
-    from models.machines import MachineRow
+    from models.kitting.sat import Unplaced
+    from models.machines import MachineRow, PositionRow
     from models.stock_rows import StockRow
     from models.templates import TemplateRow
     from tui.fields.fills import Volume
@@ -102,6 +103,21 @@ class Kitting:
     def closing(self, job_id: int) -> Closing:
         """What a job took, and what is planned to become of it as it closes."""
         return self._workshop.read(lambda session: kitting.closing.look(session, job_id))
+
+    def unplaced(self, job_id: int) -> tuple[Unplaced, ...]:
+        """The rings a job used whose needs name no place."""
+        return self._workshop.read(lambda session: kitting.sat.unplaced(session, job_id))
+
+    def ring_places(self, machine_id: int) -> tuple[PositionRow, ...]:
+        """The places of a machine that take a ring."""
+        places = self._workshop.read(lambda session: models.machines.positions(session, machine_id))
+        return tuple(one for one in places if one.takes == "ring")
+
+    def add_place(self, machine_id: int, name: str) -> PositionRow:
+        """A place for a ring that was missed."""
+        return self._workshop.change(
+            lambda session, act: models.machines.add_position(session, act, machine_id=machine_id, name=name)
+        )
 
     def hours(self, machine_id: int) -> models.hour_meter.Reading | None:
         """What a machine's hour meter showed last, where anybody noted it."""

@@ -114,6 +114,14 @@ class Mixed:
     position: str
 
 
+@dataclass(frozen=True)
+class NoPlace:
+    """A ring that went in for a need which names no place, and nobody said where it sat."""
+
+    need: int
+    item: str
+
+
 def mixed_ways(mixed: Iterable[Mixed]) -> list[tuple[str, str]]:
     """For each position where several sorts of ring went in, the command that notes one by hand."""
     return [
@@ -158,6 +166,7 @@ def outcomes_of(told: Iterable[tuple[Out, Became]]) -> tuple[Outcome, ...]:
 class JobClosed(Job, Answer):
     """A job that was closed. `curing`: its joints that have not cured; `not_on_record`: rings it used that aren't.
 
+    `no_place`: its rings of which nobody said where they sat, so that the next service does not find them.
     `to_tell`: where a ring was on record before it, and nobody said how that one went. `became`: what became of what
     it picked.
     """
@@ -166,6 +175,7 @@ class JobClosed(Job, Answer):
 
     curing: tuple[str, ...]
     not_on_record: int
+    no_place: tuple[NoPlace, ...]
     mixed: tuple[Mixed, ...]
     to_tell: tuple[Mixed, ...]
     became: tuple[Outcome, ...]
@@ -184,7 +194,15 @@ class JobClosed(Job, Answer):
             )
             for one in self.to_tell
         ]
-        several = [*mixed_ways(self.mixed), *told]
+        machine = quote(self.machine or "")
+        sat = [
+            (
+                f"{one.item} is on no record, as nobody said where it sat; note it with",
+                f"fits add {machine} POSITION SIZE",
+            )
+            for one in self.no_place
+        ]
+        several = [*mixed_ways(self.mixed), *sat, *told]
         if not self.not_on_record:
             return several
         rings = "1 ring it used is" if self.not_on_record == 1 else f"{self.not_on_record} rings it used are"

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from tui.screens.kits import sheet as sheet
     from tui.screens.kits import tally as tally
     from tui.screens.kits import tally_words as tally_words
+    from tui.screens.kits import where_sat as where_sat
 else:
     from catalog.door import door
 

@@ -157,18 +157,44 @@ class KitOperations(Operating):
         machines = await self.ask(self.kitting.machines)
         if templates is None or machines is None:
             return
-        values = await self.app.push_screen_wait(screens.kits.new_job.new_job(templates, machines))
-        if values is None:
-            return
-        if name := values.pop(screens.kits.new_job.NEW_MACHINE, ""):
-            values["machine"] = await self.ask(self.kitting.add_machine, name)
-            if values["machine"] is None:
+        page = screens.kits.new_job
+        values = await self.app.push_screen_wait(page.new_job(templates, machines))
+        while values is not None:
+            if name := values.pop(page.NEW_MACHINE, ""):
+                values["machine"] = await self.ask(self.kitting.add_machine, name)
+                if values["machine"] is not None:
+                    machines = (*machines, values["machine"])
+                    self.say(f"Added the machine {clean(name)}. F9 takes the job back first, then the machine.")
+            if (name and values["machine"] is None) or not await self._hours_hold(values):
+                answer = None
+            else:
+                answer = await self.ask(operation("job", "open").perform, self.kitwright.workshop, values)
+            if isinstance(answer, JobOpened):
+                self._job_id = answer.job
+                self.workshop_changed()
                 return
-            self.say(f"Added the machine {clean(name)}. F9 takes the job back first, then the machine.")
-        answer = await self.ask(operation("job", "open").perform, self.kitwright.workshop, values)
-        if isinstance(answer, JobOpened):
-            self._job_id = answer.job
-            self.workshop_changed()
+            again = page.new_job(templates, machines, page.as_typed(values), values["template"], values["machine"])
+            values = await self.app.push_screen_wait(again)
+
+    async def _hours_hold(self, values: dict[str, Any]) -> bool:
+        """Whether the typed hours are no fewer than the machine's last ones, or its meter was changed."""
+        machine, read = values["machine"], values["hours"]
+        if machine is None or read is None:
+            return True
+        before = await self.ask(self.kitting.hours, machine.machine_id)
+        if not models.hour_meter.is_less(read, before):
+            return True
+        values["yes"] = await self._meter_changed(read, machine.name, before.words if before else "")
+        return bool(values["yes"])
+
+    async def _meter_changed(self, read: int, machine: str, before: str) -> bool:
+        """Ask whether fewer hours than the last ones mean another meter."""
+        less = screens.asking.yes_or_no(
+            "Was the hour meter changed?",
+            f"{models.hours.in_words(read)} is fewer than the last hours of {clean(machine)}, {before}. "
+            "Esc goes back to read it again.",
+        )
+        return await self.app.push_screen_wait(less) is True
 
     async def _new_need(self) -> None:
         """Say what the highlighted job takes besides rings."""
@@ -193,6 +219,7 @@ class KitOperations(Operating):
             return
         values = await self._how_it_closes(job)
         if values is not None:
+            values |= {"sat": await screens.kits.where_sat.ask_where_they_sat(self, self.kitting, job, values)}
             close = operation("job", "close").perform
             if await self.ask(close, self.kitwright.workshop, values) is None:
                 return
@@ -228,12 +255,7 @@ class KitOperations(Operating):
             read = closes.meter_hundredths_h
             if read is None or hours is None or not models.hour_meter.is_less(read, hours.before):
                 return values | {"became": closes.became, "hours": read}
-            less = screens.asking.yes_or_no(
-                "Was the hour meter changed?",
-                f"{models.hours.in_words(read)} is fewer than the last hours of {clean(job.machine_name)}, "
-                f"{hours.before.words if hours.before else ''}. Esc goes back to read it again.",
-            )
-            if await self.app.push_screen_wait(less) is True:
+            if await self._meter_changed(read, job.machine_name, hours.before.words if hours.before else ""):
                 return values | {"became": closes.became, "hours": read, "yes": True}
             hours = hours._replace(typed=closes.typed)
 
