@@ -120,8 +120,7 @@ def close(
             said = {"meter_hundredths_h": meter_hundredths_h, "meter_read_at": act.at}
         where_sat.say(session, job, sat)
         if said or sat:
-            beside = {where_sat.KEPT: sorted(sat)}
-            row_snapshots.write_over(session, made.action_id, job, beside=beside, **said)
+            row_snapshots.write_over_beside(session, made.action_id, job, {where_sat.KEPT: sorted(sat)}, said)
         lines = session.exec(
             select(KitLine)
             .join(Need, col(Need.id) == col(KitLine.need_id))

@@ -6,23 +6,22 @@ import json
 from collections.abc import Mapping
 from datetime import date
 from enum import Enum
-from types import MappingProxyType
-from typing import Any, Final
+from typing import Any
 
 from sqlmodel import Session
 
 from models.tables import RowSnapshot, Table
 
-NOTHING: Final[Mapping[str, object]] = MappingProxyType({})
+
+def write_over(session: Session, action_id: int, row: Table, **said: Any) -> None:
+    """Write those columns of a row that is held, and keep with the action what they said before."""
+    write_over_beside(session, action_id, row, {}, said)
 
 
-def write_over(
-    session: Session, action_id: int, row: Table, *, beside: Mapping[str, object] = NOTHING, **said: Any
+def write_over_beside(
+    session: Session, action_id: int, row: Table, beside: Mapping[str, object], said: Mapping[str, Any]
 ) -> None:
-    """Write those columns of a row that is held, and keep with the action what they said before.
-
-    `beside`: what else the action's own module wants to find with it.
-    """
+    """The same, and keep what else the action's own module wants to find with it (`beside`)."""
     before = {name: _plain(getattr(row, name)) for name in said}
     keep_word(session, action_id, json.dumps({**before, **beside}))
     for name, one in said.items():

@@ -1,4 +1,4 @@
-"""Where the rings of a job sat whose needs name no place: asked as the job closes, so that the next service finds them."""
+"""Where a job's rings sat whose needs name no place: asked as it closes, so that the next service finds them."""
 
 from __future__ import annotations
 

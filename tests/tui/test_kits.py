@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from textual.widgets import Input
 
 from tests.tui.counter import STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.screens.kits.lines import whole_parts

@@ -80,8 +80,8 @@ class Choices:
 
     `room` is how high it is (`app.tcss`), `click` the meaning that a click on the highlighted row stands for.
     `narrows`: what is typed while the list has the focus narrows it, and stands in its label; row 0 stays for nothing
-    typed. `adds`: what a row says that would add what is typed, with `{typed}`; `at` is -1 there. `begins`: the row that
-    is highlighted at first.
+    typed. `adds`: what a row says that would add what is typed, with `{typed}`; `at` is -1 there. `begins`: the row
+    that is highlighted at first.
     """
 
     columns: Sequence[Column]
@@ -164,7 +164,7 @@ class Ask(Sheet[Result]):
         self._looks = looks
         self._entries = {one.name: one for one in parts if isinstance(one, Entry)}
         self._choices = {one.name: one for one in parts if isinstance(one, Choices)}
-        self._letters = {name: "" for name in self._choices}
+        self._letters = dict.fromkeys(self._choices, "")
         self._left: dict[str, list[int]] = {name: list(range(one.count)) for name, one in self._choices.items()}
         for at, key in enumerate(keys):
             for name in key.means.split():

@@ -90,9 +90,10 @@ def explain(entry: KitLine | None) -> list[str]:
 
 
 def _line_words(need: NeedView, line: LineView) -> list[str]:
-    shown = answers.kits.line_of(line)
+    shown = answers.kits.line_of(line, need)
     told = f"{answers.kits.need_of(need).look_first(shown)}{shown.told}"
-    return [told, line.reason] if line.reason else [told]
+    here = shown.rubber_here
+    return [told, *([line.reason] if line.reason else []), *([here.words] if here is not None else [])]
 
 
 def _need_words(need: NeedView) -> list[str]:

@@ -278,9 +278,9 @@ class KitOperations(Operating):
         if self._kit is None:
             self.say(NO_JOB)
             return
-        made = await self.ask(screens.kits.sheet.sheet_and_text, self.kitwright.workshop, self._kit)
+        made = await self.ask(screens.kits.sheet.sheets_of, self.kitwright.workshop, self._kit)
         if made is not None:
-            self.app.push_screen(screens.kits.sheet.sheet_to_read(self._kit.job_id, *made))
+            self.app.push_screen(screens.kits.sheet.sheet_to_read(self._kit.job_id, made))
 
     def _only(self, needs: list[NeedView]) -> NeedView | None:
         """The highlighted one of these needs, or the only one there is."""
