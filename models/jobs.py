@@ -20,7 +20,7 @@ from models.kitting import sat as where_sat
 from models.kitting.closing import Became
 from models.kitting.progress import states
 from models.rows import find, hold, live_row
-from models.tables import Job, KitLine, Machine, Need
+from models.tables import Action, Job, KitLine, Machine, Need
 from models.text import clean
 from models.words import KitState, LineState
 
@@ -68,10 +68,15 @@ def get(session: Session, job_id: int) -> JobRow:
 
 
 def listed(session: Session, *, closed: bool = False, limit: int = 200, offset: int = 0) -> tuple[JobRow, ...]:
-    """Open jobs, the most urgent first (no due day last); with `closed`, closed ones, latest first."""
+    """Open jobs, the most urgent first (no due day last); with `closed`, closed ones, latest first.
+
+    One whose opening was taken back was no job, and is in neither list.
+    """
     query = select(Job)
     if closed:
-        query = query.where(col(Job.closed_at).is_not(None)).order_by(col(Job.closed_at).desc(), col(Job.id).desc())
+        back = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+        query = query.where(col(Job.closed_at).is_not(None), col(Job.action_id).not_in(back))
+        query = query.order_by(col(Job.closed_at).desc(), col(Job.id).desc())
     else:
         query = query.where(col(Job.closed_at).is_(None)).order_by(
             col(Job.due_on).is_(None), col(Job.due_on), col(Job.id)

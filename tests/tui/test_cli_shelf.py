@@ -334,7 +334,10 @@ def test_the_way_back_names_the_workshop_that_was_changed(shelf_: Any, file: Pat
     assert told.splitlines()[-1] == f"To take it back: kitwright undo --data {file}"
 
 
-def test_packs_are_received_as_a_delivery_note_says_them(kitwright: CommandLine, data: tuple[str, ...]) -> None:
+def test_packs_are_received_as_a_delivery_note_says_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kitwright, data = CommandLine(capsys, monkeypatch), ("--data", str(tmp_path / "workshop.sqlite3"))
     words = ("shelf", "receive", "UTTO oil, pail 20 L", "--bin", "Rack")
     for much, there in (("2 pails of 20 L", 40), ("3 x", 100), ("1 x 5 L", 105)):
         answer = kitwright(*words, "--quantity", much, *data, "--json").json

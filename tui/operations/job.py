@@ -20,6 +20,7 @@ from tui.answers.jobs import (
     Version,
     asked_of,
     fields_of,
+    not_done_of,
     outcomes_of,
     template_fields,
 )
@@ -137,6 +138,7 @@ def _closed(then: Then) -> JobClosed:
             Mixed(row.machine_name, row.position_name) for row in fits.how_it_went.unsaid(then.session, job.job_id)
         ),
         became=outcomes_of(asked.told) if asked is not None else (),
+        not_done=not_done_of(asked.closing.left) if asked is not None else (),
     )
 
 

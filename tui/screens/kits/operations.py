@@ -241,10 +241,12 @@ class KitOperations(Operating):
         told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
         words = " ".join(clean(one) for one in told)
         values: dict[str, Any] = {"job": job}
-        if not closing.lines and job.machine_id is None:
-            question = screens.asking.yes_or_no(f"Close “{clean(job.title)}”?", words)
-            return values if await self.app.push_screen_wait(question) is True else None
         page = screens.kits.close_job
+        if not closing.lines and job.machine_id is None:
+            left = page.left_words(closing)
+            question = screens.asking.yes_or_no(f"Close “{clean(job.title)}”?", f"{left}\n{words}" if left else words)
+            values["became"] = page.became(closing, ())
+            return values if await self.app.push_screen_wait(question) is True else None
         parts, hours = page.parts_of(closing), None
         if job.machine_id is not None:
             hours = page.Hours(await self.ask(self.kitting.hours, job.machine_id))
