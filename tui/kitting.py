@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from catalog.orings.ran import Outcome
     from models.fits.fit_records import FitRow
     from models.fits.fitted import Fitted, Used
+    from models.job_history import Done
+    from models.job_rows import JobRow
     from models.kitting.closing import Closing
     from models.kitting.finish import Finish
     from models.kitting.fluid_tally import Container, FluidTally
@@ -65,6 +67,20 @@ class Kitting:
         with database.read() as session:
             kit = models.kits.view(session, job_id, on=now.date())
             return KitNow(kit, kitting.kit_offers.finish(session, kit, now), now)
+
+    def closed_jobs(self) -> tuple[JobRow, ...]:
+        """The closed jobs, the latest first."""
+        return self._workshop.read(
+            lambda session: models.jobs.listed(session, closed=True, limit=tui.workshop.MOST_ROWS)
+        )
+
+    def closed(self, job_id: int) -> tuple[KitView, Done]:
+        """A closed job's kit as it was left, and what it took and fitted."""
+
+        def look(session: Session) -> tuple[KitView, Done]:
+            return models.kits.view(session, job_id), models.job_history.of_job(session, job_id)
+
+        return self._workshop.read(look)
 
     def now(self) -> datetime:
         """The moment, in the zone of the clock on the wall."""

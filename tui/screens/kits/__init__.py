@@ -2,6 +2,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from tui.screens.kits import close_job as close_job
+    from tui.screens.kits import closed as closed
     from tui.screens.kits import fitted as fitted
     from tui.screens.kits import lines as lines
     from tui.screens.kits import new_job as new_job

@@ -44,6 +44,13 @@ class KitOperations(Operating):
     _seek: int | None = None
     """The need that the cursor goes to once the kit is read."""
 
+    looks_back = False
+    """Whether the closed jobs are listed: what is done with them is to look."""
+
+    def turn(self, *, closed: bool) -> None:
+        """List the closed jobs, or the open ones."""
+        raise NotImplementedError
+
     @property
     def job(self) -> JobRow | None:
         """The highlighted job."""
@@ -87,7 +94,9 @@ class KitOperations(Operating):
         raise NotImplementedError
 
     def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
-        """What is more than a form: the job's questions, what is offered, the tally."""
+        """What is more than a form: the job's questions, what is offered, the tally; of a closed job only a look."""
+        if self.looks_back and (one.area, one.name) not in screens.kits.closed.READ_ONLY:
+            return self._refused
         if (one.area, one.name) == ("kit", "pick") and self.at_jobs:
             return self._pick_all
         return {
@@ -143,6 +152,10 @@ class KitOperations(Operating):
         if "stock" in values:
             return f"{one.label} {values['stock'].item_name} for {values['need'].title}"
         return f"{one.label}: {values['line'].item_name}" if "line" in values else one.label
+
+    async def _refused(self) -> None:
+        """A closed job is only looked at."""
+        self.say(screens.kits.closed.refused())
 
     async def _pick_all(self) -> None:
         """Pick all that is promised to the highlighted job."""
