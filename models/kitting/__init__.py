@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from models.kitting import sat as sat
     from models.kitting import sealing as sealing
     from models.kitting import standing as standing
+    from models.kitting import twice as twice
 else:
     from catalog.door import door
 

@@ -92,6 +92,7 @@ class NeedView(NamedTuple):
     `still_in` the sump (`wanted` is less that), and whether it comes to stand `between` its marks. `missing` is what no
     line covers; `short` is that less what lies free on the shelf, for which there are lines that say *free*.
     `meets`: the fluid's code of what a ring meets at its position, "" where nobody said; `hottest_c`: how hot, °C.
+    `again`: of one that was just put there, that it is more of a need there was, or apart from another of its size.
     """
 
     need_id: int
@@ -131,6 +132,7 @@ class NeedView(NamedTuple):
     short: int = 0
     meets: str = ""
     hottest_c: int | None = None
+    again: str = ""
 
 
 class _Place(NamedTuple):

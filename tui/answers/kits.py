@@ -190,7 +190,8 @@ class Need(Asked):
     that would do, best first, as they were judged when it was accepted; `others` "never": no other ring may go in.
     `short` leaves out what lies free on the shelf; `looked_for`: whether somebody looked there for it. Of a fluid, in
     microlitres: what was poured, what is still in the sump (`wanted` is less that); `between`: whether it comes to
-    stand between its marks.
+    stand between its marks. `again`: as it was put there, that it is more of a need there was, or apart from another of
+    its size; else null.
     """
 
     counted_in: CountedIn
@@ -206,6 +207,7 @@ class Need(Asked):
     poured_ul: int | None
     still_in_ul: int | None
     between: bool
+    again: str | None = None
 
     def words(self) -> list[str]:
         """How much of what and where, then its lines, then when it was sealed."""
@@ -285,6 +287,7 @@ def need_of(need: NeedView) -> Need:
         poured_ul=need.poured if fluid else None,
         still_in_ul=need.still_in if fluid else None,
         between=need.between,
+        again=need.again or None,
     )
 
 
@@ -373,8 +376,8 @@ class NeedAdded(Answer):
     added: Need
 
     def words(self) -> list[str]:
-        """The need with its lines."""
-        return self.added.words()
+        """The need with its lines; that it was there before."""
+        return [*([f"{self.added.again}."] if self.added.again else []), *self.added.words()]
 
     @property
     def found(self) -> bool:

@@ -113,8 +113,8 @@ def _need(workshop: Workshop, values: Values) -> NeedAdded:
     needed: Needed = values["needed"]
     measured = operations.measured_need.is_measured(values, needed)
     spec = operations.measured_need.spec_by_readings(workshop, job, needed, values) if measured else needed.spec()
-    write = models.kits.accept_match if measured else models.kits.accept_need
-    added = workshop.change(lambda session, act: write(session, act, job.job_id, spec))
+    put_on = models.kits.put_on
+    added = workshop.change(lambda session, act: put_on(session, act, job.job_id, spec, measured=measured))
     return NeedAdded(added.job_id, need_of(added))
 
 
