@@ -52,7 +52,7 @@ STRANGE: Final = 0.03
 all the rest and moves no chance by a point."""
 WIDEST_B_MM: Final = 8.4
 """Class B has no wider section; a wider ring is taken to be made as this one."""
-PECULIAR: Final = 0.05
+PECULIAR: Final = 0.02
 """The share of grooves that are none of the tables', where no other ring than their own is known to seal (found
 by `tests.bench.grooves`: each of our groove tables is left out in turn, and the others are asked of it)."""
 ELSEWHERE: Final = 0.35

@@ -166,8 +166,7 @@ def _by_ring(
         yield from worth_it(NextStep(Step.LOOK, None, None, now, then), 1.0)
     for step, reading, worth in readings(evidence, rivals[0].before.ring):
         asked = {
-            look: terms(taken(evidence, step, reading)._replace(condition=look))
-            for look in {one.look for one in rivals}
+            look: foreseen(evidence._replace(condition=look), step, reading) for look in {one.look for one in rivals}
         }
         views = [_predict(asked[one.look], one.before) for one in rivals]
         then = _expected(rivals, views, by_ring)
@@ -176,11 +175,36 @@ def _by_ring(
 
 
 def taken(evidence: Evidence, step: Step, reading: Reading) -> Evidence:
-    """The evidence with one more reading: a finer one of the same dimension takes the place of what was read before."""
+    """The evidence with one more reading: a finer one of the same dimension takes the place of what was read before.
+
+    Of two widths it takes that of the flats, the smaller: there a caliper closes by itself.
+    """
     kept = evidence.readings
     if step is Step.READ:
-        kept = tuple(one for one in kept if one.dimension is not reading.dimension)
+        before = [one for one in kept if one.dimension is reading.dimension]
+        if before:
+            gone = min(before, key=lambda one: one.value_mm)
+            kept = tuple(one for one in kept if one is not gone)
     return evidence._replace(readings=(*kept, reading))
+
+
+def foreseen(evidence: Evidence, step: Step, reading: Reading) -> Terms:
+    """The evidence as vectors with the reading to come as the last one.
+
+    What a finer reading takes the place of stays: the same wear is in both, so what was read says what it will show.
+    """
+    if step is Step.READ_ACROSS:
+        return terms(taken(evidence, step, reading))
+    known, new = terms(evidence), terms(evidence._replace(readings=(reading,)))
+    return Terms(
+        known.values + new.values,
+        known.per_id + new.per_id,
+        known.per_width + new.per_width,
+        known.error_variance + new.error_variance,
+        known.set_sign + new.set_sign,
+        known.spread_sign + new.spread_sign,
+        taken(evidence, step, reading),
+    )
 
 
 def worth_it(step: NextStep, worth: float) -> Iterator[tuple[float, NextStep]]:
