@@ -28,6 +28,7 @@ from catalog.orings.next_step import (
     Step,
     foreseen,
     hint_of,
+    look_worth,
     next_step,
     readings,
     rivals_of,
@@ -136,7 +137,9 @@ def _steps(decisions: Sequence[Decision], known: Pairs) -> Iterator[NextStep | N
     if known.wanted.joint is not JointKind.PORT:
         _offer(offers, now, Step.GROOVE, _groove_measured(table, own, known), GROOVE_WORTH)
     by_size = (table.share * own).sum(axis=1).tolist()
-    changes = [at for at, then in enumerate(by_size) if then >= now[at] + LEAST_GAIN]
+    changes = [
+        at for at, then in enumerate(by_size) if then >= now[at] + LEAST_GAIN or decisions[at].waits is not None
+    ]
     if changes:
         _offer_readings(changes, decisions, now, known, offers)
     for decision, several in zip(decisions, offers, strict=True):
@@ -275,8 +278,7 @@ def _offer_readings(
     arrays = _as_arrays(asked, rivals, known)
     for at, decision, then in zip(places, asked, _looked(asked, arrays, known).tolist(), strict=True):
         if not decision.ranking.evidence.look_said:
-            worths = worth_it(NextStep(Step.LOOK, None, None, now[at], then), 1.0)
-            offers[at] += (_Offer(gain, 0, one) for gain, one in worths)
+            offers[at] += (_Offer(gain, 0, one) for gain, one in look_worth(decision, now[at], then))
     by_step: dict[tuple[object, ...], list[_Asked]] = {}
     for nth, (decision, several) in enumerate(zip(asked, rivals, strict=True)):
         evidence = decision.ranking.evidence
