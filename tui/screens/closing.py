@@ -15,6 +15,7 @@ from textual.worker import NoActiveWorker, get_current_worker
 
 from tui import touched
 from tui.bound import bind
+from tui.widgets.rows import Rows
 from tui.widgets.watchers import forget_closed_watchers
 
 if TYPE_CHECKING:
@@ -95,7 +96,13 @@ class ClosesOnce(Screen[Result]):
         forget_closed_watchers(app)
 
     async def _on_message(self, message: Message) -> None:
-        """Once closed, a key that was on its way, or what one of the fields says of it, means nothing any more."""
+        """Once closed, a key that was on its way, or what one of the fields says of it, means nothing any more.
+
+        Nor does a click on a row of a list that meanwhile shows other rows.
+        """
+        if isinstance(message, Rows.Chosen) and message.is_past:
+            message.stop()
+            return
         if self._has_closed and (isinstance(message, events.InputEvent) or not is_textuals(message)):
             message.stop()
             return
