@@ -158,7 +158,7 @@ def works(hands: Fingers) -> None:
     hands.tap("Enter: yes")
     tablet.wait_for("Enter on an order marks it as sent")
     hands.bar("Enter")
-    tablet.wait_for("is marked as sent")
+    tablet.wait_for("is marked as sent", "○ ordered")
     hands.bar("Enter")
     tablet.wait_for("Receive: order")
     hands.glass("Box 7")
