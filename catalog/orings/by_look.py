@@ -1,7 +1,7 @@
 """Where nobody said how the ring looks, and that decides which ring goes in.
 
-One key says it. So while a look that is likely enough asks for another ring, none is named to be fitted: the answer says
-which ring goes in with which look.
+One key says it. So while a look that is likely enough asks for another ring, none is named to be fitted: the answer
+says which ring goes in with which look.
 """
 
 from __future__ import annotations

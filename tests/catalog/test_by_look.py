@@ -69,7 +69,7 @@ def test_a_ring_is_named_only_where_no_likely_look_asks_for_another(old: RingSiz
         assert _worth(said.best.size, said) - _worth(decision.best.size, said) <= BEHIND + BY_ARITHMETIC
 
 
-@given(st.sampled_from(all_sizes()), st.floats(0.97, 1.06), st.sampled_from([one for one in Condition]))
+@given(st.sampled_from(all_sizes()), st.floats(0.97, 1.06), st.sampled_from(list(Condition)))
 @settings(max_examples=40, deadline=None)
 def test_a_look_that_was_said_is_never_waited_for(old: RingSize, grown: float, look: Condition) -> None:
     evidence = Evidence((reading(Dimension.ID, old.id_mm * grown), reading(Dimension.WIDTH, old.cross_section_mm)))
