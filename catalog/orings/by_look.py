@@ -1,7 +1,7 @@
 """Where nobody said how the ring looks, and that decides which ring goes in.
 
-One key says it. So while a look that is likely enough asks for another ring, none is named to be fitted: the answer says
-which ring goes in with which look.
+One key says it. So while a look that is likely enough asks for another ring, none is named to be fitted: the answer
+says which ring goes in with which look.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from catalog import orings
+from catalog.orings.joint_kind import JointKind
 
 if TYPE_CHECKING:
     from catalog.orings.decide import Before, Chance, Decision, ToFit
@@ -65,14 +66,14 @@ def waits(decision: Decision, chances: Mapping[str, tuple[Chance, ...]]) -> Wait
     shares = [look_shares(one, decision.ranking.posterior) for one in decision.before]
     found: dict[str, list[IfLooks]] = {}
     rest = rest_seals = 0.0
-    for look, _ in decision.ranking.looks:
-        weights = [
-            one.probability * share.get(look, 0.0) for one, share in zip(decision.before, shares, strict=True)
-        ]
-        total = sum(weights)
+    reweighed = decision.wanted.groove is not None or decision.wanted.joint is JointKind.PORT
+    for look, likely in decision.ranking.looks:
+        weights = [one.probability * share.get(look, 0.0) for one, share in zip(decision.before, shares, strict=True)]
+        # Sizes that are not looked at count as in `decide`: no ring is known to seal where they were.
+        total = sum(weights) if reweighed else max(sum(weights), likely)
         if total <= 0.0:
             continue
-        then = [_so(one, chances[one.size.key], weights, decision) for one in decision.to_fit]
+        then = [_so(one, chances[one.size.key], weights, total, decision) for one in decision.to_fit]
         best = orings.decide.in_order(then, decision.wanted)[0]
         if total >= LIKELY and _worth(best, decision) > _worth(then[0], decision) + BEHIND:
             one = IfLooks((look,), total, best.size, best.chance.seals, then[0].chance.seals)
@@ -86,9 +87,8 @@ def waits(decision: Decision, chances: Mapping[str, tuple[Chance, ...]]) -> Wait
     return Waits(tuple(others), decision.best.size, rest_seals / rest if rest > 0.0 else 0.0)
 
 
-def _so(one: ToFit, by_size: tuple[Chance, ...], weights: list[float], decision: Decision) -> ToFit:
-    """The ring to fit with its chances where the sizes that may have been in weigh so."""
-    total = sum(weights)
+def _so(one: ToFit, by_size: tuple[Chance, ...], weights: list[float], total: float, decision: Decision) -> ToFit:
+    """The ring to fit with its chances where the sizes that may have been in weigh so, of a `total`."""
     seals = sum(weight * by.seals for weight, by in zip(weights, by_size, strict=True)) / total
     marginal = sum(weight * by.marginal for weight, by in zip(weights, by_size, strict=True)) / total
     own = sum(

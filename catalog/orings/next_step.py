@@ -245,9 +245,7 @@ def rivals_of(decision: Decision) -> list[Rival]:
     known = decision.ranking.posterior
     found = []
     for before in decision.before:
-        found += [
-            Rival(before, look, before.probability * share) for look, share in look_shares(before, known).items()
-        ]
+        found += [Rival(before, look, before.probability * share) for look, share in look_shares(before, known).items()]
     # Sizes that are one in all that was read are equally likely but for rounding, which must not say who is left out.
     found.sort(key=lambda one: (-round(one.probability, EQUAL_PLACES), one.before.ring.key, one.look))
     found = [one for one in found[:MOST_RIVALS] if one.probability > 0.0]

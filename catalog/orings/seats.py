@@ -39,8 +39,8 @@ _STRETCHED: Final = (GrooveKind.PISTON, GrooveKind.FACE_OUTSIDE)
 _LIQUID: Final = "liquid"
 WORKED_OUT: Final = (-0.075, 0.0, 0.075)
 """How much deeper a groove may be, as shares of its depth, than one worked out between the rows of a table: three
-equally likely ones, of a standard deviation of 6 %. Rows of one of our tables, worked out of the others where those have
-no such width, are off by so much (`tests.bench.grooves`, 32 rows); those that two tables print, by 1 to 2 %."""
+equally likely ones, of a standard deviation of 6 %. Rows of one of our tables, worked out of the others where those
+have no such width, are off by 4 to 8 % (32 rows, by use and motion); those that two tables print, by 1 to 2 %."""
 # How far off a row's width may be, as a share, for its groove to be scaled to a width that no table has.
 _SCALED: Final = 0.25
 

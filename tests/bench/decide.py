@@ -75,12 +75,12 @@ class Score(NamedTuple):
 
 
 def true_groove(size: RingSize, dice: random.Random) -> tuple[JointKind, Groove] | None:
-    """A groove of the table TRUE that this ring sat in; None where it has none of this width."""
+    """A groove of the table TRUE that this ring sat in; None where it has none near this width."""
     kinds = list(KINDS)
     kind = dice.choices(kinds, [SHARES[one] for one in kinds])[0]
     groove_kind, motion = dice.choice(KINDS[kind])
     rows = [row for row in rows_for(size, groove_kind, motion) if row.table == TRUE]
-    if not rows and not size.designation:  # of no standard: its groove is scaled to it
+    if not rows:  # no width of the table's own, or of no standard: its groove is scaled to it
         scaled = worked_out(size.cross_section_mm, groove_kind, motion, frozenset({TRUE}))
         rows = [] if scaled is None else [scaled]
     if not rows:

@@ -11,8 +11,9 @@ from catalog.orings.decide import Wanted, decide
 from catalog.orings.evidence import Condition, Dimension, Evidence, Tool
 from catalog.orings.instruments import plus_minus_mm, reading
 from catalog.orings.joint_kind import JointKind
+from catalog.orings.likelihood import terms
 from catalog.orings.match import rank
-from catalog.orings.next_step import NextStep, Step, next_step
+from catalog.orings.next_step import NextStep, Step, foreseen, next_step, taken
 from catalog.orings.seats import seats
 from catalog.orings.sizes import by_key
 
@@ -70,6 +71,23 @@ def test_a_measured_groove_and_a_said_joint_are_not_asked_for_again() -> None:
     assert said is None or said.step is not Step.JOINT
     measured = _next(evidence, Wanted(groove=seats(old, JointKind.PLUG)[0].groove))
     assert measured is None or measured.step not in (Step.JOINT, Step.GROOVE)
+
+
+def test_a_finer_reading_is_foreseen_with_the_wear_of_the_coarser_one() -> None:
+    # Both are taken across the same flats: the finer one will show what the coarser one did, within its limit.
+    evidence = Evidence((reading(Dimension.ID, 24.9), reading(Dimension.WIDTH, 3.4)), Condition.USED)
+    finer = reading(Dimension.WIDTH, 3.53, Tool.MICROMETER)
+    asked = foreseen(evidence, Step.READ, finer)
+    assert asked.values[:-1] == terms(evidence).values
+    assert asked.set_sign == (0.0, -1.0, -1.0)
+    assert taken(evidence, Step.READ, finer).readings == (evidence.readings[0], finer)
+
+
+def test_a_finer_width_takes_the_place_of_that_of_the_flats() -> None:
+    flat, free = reading(Dimension.WIDTH, 3.3), reading(Dimension.WIDTH, 3.7)
+    evidence = Evidence((reading(Dimension.ID, 24.9), flat, free), Condition.FLATTENED)
+    finer = reading(Dimension.WIDTH, 3.31, Tool.MICROMETER)
+    assert taken(evidence, Step.READ, finer).readings == (evidence.readings[0], free, finer)
 
 
 @pytest.mark.parametrize("look", [Condition.NEW, Condition.USED])

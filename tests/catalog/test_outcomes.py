@@ -7,9 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.orings.gland import assess
+from catalog.orings.joint_kind import JointKind
 from catalog.orings.outcomes import KINDS, kept, outcomes, reckoned
 from catalog.orings.reason import Verdict
-from catalog.orings.seats import seats
+from catalog.orings.seats import WORKED_OUT, seats
 from catalog.orings.sizes import RingSize, all_sizes, by_key
 
 
@@ -43,3 +44,11 @@ def test_shares_of_a_joints_grooves_sum_to_one() -> None:
         for kind in KINDS:
             shares = [one.share for one in outcomes(size, size, kind, None, None)]
             assert not shares or sum(shares) == pytest.approx(1.0)
+
+
+def test_a_groove_worked_out_between_two_rows_may_be_deeper_or_shallower() -> None:
+    none_prints = by_key("as568:904")
+    assert none_prints is not None
+    depths = {round(seat.groove.depth.nominal, 9) for seat in seats(none_prints, JointKind.COVER) if seat.groove.depth}
+    low, middle, high = sorted(depths)
+    assert (low / middle, high / middle) == (pytest.approx(1.0 + WORKED_OUT[0]), pytest.approx(1.0 + WORKED_OUT[2]))

@@ -221,3 +221,19 @@ def test_the_fluid_noted_at_a_position_judges_the_rubber_there(kitwright: Comman
     assert "needs" not in kitwright("machine", "meets", *place, "--demo").err
     assert kitwright(*ring).json["met"] is None
     assert "the hottest goes with a fluid" in kitwright("machine", "meets", *place, "--to", "90C", "--demo").err
+
+
+def test_where_the_look_decides_no_ring_is_named_before_it_is_said(kitwright: CommandLine) -> None:
+    # AS568-214 swollen by 5 %, and nobody said that it is.
+    readings = ("ring", "--od", "33.6", "--width", "3.7")
+    said = kitwright(*readings).out.splitlines()
+    assert said[0].startswith("Not yet: say how it looks. Swollen: AS568-214 (")
+    assert "; else 26 × 4 (" in said[0]
+    assert not any(line.startswith("Fit ") for line in said)
+    answer = kitwright(*readings, "--json").json
+    assert answer["next_measurement"]["step"] == "look"
+    assert answer["at_stake"].startswith("If it is swollen (")
+    assert "AS568-214 goes in" in answer["at_stake"]
+    told = kitwright(*readings, "--condition", "swollen").out.splitlines()[0]
+    assert "AS568-214" in told
+    assert not told.startswith("Not yet")

@@ -137,9 +137,7 @@ def _steps(decisions: Sequence[Decision], known: Pairs) -> Iterator[NextStep | N
     if known.wanted.joint is not JointKind.PORT:
         _offer(offers, now, Step.GROOVE, _groove_measured(table, own, known), GROOVE_WORTH)
     by_size = (table.share * own).sum(axis=1).tolist()
-    changes = [
-        at for at, then in enumerate(by_size) if then >= now[at] + LEAST_GAIN or decisions[at].waits is not None
-    ]
+    changes = [at for at, then in enumerate(by_size) if then >= now[at] + LEAST_GAIN or decisions[at].waits is not None]
     if changes:
         _offer_readings(changes, decisions, now, known, offers)
     for decision, several in zip(decisions, offers, strict=True):

@@ -103,8 +103,9 @@ def _need_words(need: NeedView) -> list[str]:
     if filled := answers.kits.need_of(need).filled:
         words.append(filled)
     if need.probability is not None:
-        sure = f", {need.probability * 100:.0f} % sure" if need.readings else ""
-        words.append(f"{need.why}{sure}")
+        sure = f", name {need.probability * 100:.0f} %" if need.readings else ""
+        seals = f", seals {need.seals * 100:.0f} %" if need.readings and need.seals is not None else ""
+        words.append(f"{need.why}{sure}{seals}")
     words += would_do_words(need)
     if need.sealed is not None:
         words.append(

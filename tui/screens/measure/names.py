@@ -28,7 +28,8 @@ def row(found: Candidate, unit: str) -> Row:
             if inch
             else f"{size.id_mm:.2f} × {size.cross_section_mm:.2f}"
         )
-    title = found.title + (f" +{len(found.also)}" if found.also else "")
+    names = len(found.also)
+    title = found.title + (f" +{names} name{'s' if names > 1 else ''}" if names else "")
     seals = percent(found.seals).replace(" ", "") if found.seals is not None else ""
     sure = percent(found.probability).replace(" ", "") if found.probability is not None else "near"
     return Row((title, dims, seals, sure), "" if size is not None and found.probability is not None else "dim")
