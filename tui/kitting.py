@@ -61,6 +61,11 @@ class Kitting:
         """How many changes of this session undo still knows."""
         return self._workshop.done
 
+    @property
+    def who(self) -> str:
+        """Who works here."""
+        return self._workshop.who
+
     def standing(self, job_id: int) -> KitNow:
         """A job's kit and when it can be finished by what is there and on order."""
         database, now = self._workshop.open(), self.now()

@@ -14,9 +14,11 @@ from tui.answers.sizes import UNCHECKED, Standard, size_dimensions
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Sequence
 
+    from catalog.orings.by_look import Waits
     from catalog.orings.decide import Decision
     from catalog.orings.decide import ToFit as Fitting
     from catalog.orings.elastomer import RubberVerdict
+    from catalog.orings.evidence import Condition
     from catalog.orings.next_step import NextStep
     from catalog.orings.on_shelf import ShelfRing
 
@@ -246,6 +248,9 @@ def to_do_of(decision: Decision) -> ToDo | None:
     if best is None:
         return None
     name, seals = best.size.label, percent(best.chance.seals)
+    if decision.waits is not None:
+        place = f"{CRITICAL}: not yet" if decision.wanted.critical else "Not yet"
+        return ToDo(f"{place}: say how it looks. {by_look(decision.waits)}", False)
     if decision.wanted.critical:
         return _critical(decision, best)
     if decision.wanted.groove is not None:
@@ -257,6 +262,28 @@ def to_do_of(decision: Decision) -> ToDo | None:
     if best.match >= 0.9:
         return ToDo(f"Fit {name}: it seals ({seals})", True)
     return ToDo(f"Fit {name}: {_whichever(best)} ({seals})", True)
+
+
+def by_look(waits: Waits) -> str:
+    """Which ring goes in with which look, no full stop: `Swollen: AS568-214 (93 %); else 26 × 4 (84 %)`."""
+    parts = [f"{looks_words(one.looks)}: {one.ring.label} ({percent(one.seals)})" for one in waits.others[:MOST_LOOKS]]
+    if len(waits.others) > MOST_LOOKS:
+        rest = [look for one in waits.others[1:] for look in one.looks]
+        parts = [parts[0], f"{looks_words(rest)}: others"]
+    if waits.else_seals:
+        parts.append(f"else {waits.ring.label} ({percent(waits.else_seals)})")
+    said = "; ".join(parts)
+    return f"{said[0].upper()}{said[1:]}"
+
+
+MOST_LOOKS: Final = 2
+"""Rings that the first line has room for, beside the one that goes in otherwise."""
+
+
+def looks_words(looks: Sequence[Condition]) -> str:
+    """`swollen or shrunk`."""
+    names = [look.value for look in looks]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
 def _whichever(best: Fitting) -> str:
@@ -311,6 +338,13 @@ MANUAL: Final = (
 def at_stake_of(decision: Decision) -> str | None:
     """Where the best ring will not do, in a sentence; None where nothing is at stake."""
     best = decision.best
+    if best is not None and decision.waits is not None:
+        said = [
+            f"{looks_words(one.looks)} ({percent(one.share)} likely), {one.ring.label} goes in: "
+            f"{best.size.label} would seal in {percent(one.else_seals)}"
+            for one in decision.waits.others
+        ]
+        return f"If it is {'; if '.join(said)}."
     if best is None or best.chance.seals >= SURE:
         return None
     if decision.wanted.groove is not None:
