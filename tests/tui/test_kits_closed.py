@@ -70,6 +70,9 @@ def test_a_job_that_was_opened_by_mistake_is_no_closed_one(
     kitwright("undo", *data)
     shown = kitwright("jobs", "--closed", *data)
     assert (shown.code, shown.out) == (1, "No job was closed yet.\n")
+    for words in (("kit", "1"), ("job", "cost", "1"), ("job", "close", "1")):
+        ended = kitwright(*words, *data)
+        assert (ended.code, "opening job 1, “A mistake”, was undone" in ended.err) == (2, True)
     kitwright("job", "open", "--title", "A leak", *data)
     kitwright("job", "close", "2", *data)
     assert [one["title"] for one in kitwright("jobs", "--closed", "--json", *data).json["jobs"]] == ["A leak"]
