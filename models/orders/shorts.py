@@ -8,7 +8,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from sqlalchemy import String, and_, or_, type_coerce
+from sqlalchemy import and_, or_
 from sqlmodel import Session, col, select
 
 from models.inventory import reorder_rules
@@ -213,13 +213,13 @@ class Used:
                 _ITEMS.c.class_folded.in_({others.fold(need.spec_class) for need in words}),
             ),
         )
-        columns = (_ITEMS.c.id, type_coerce(_ITEMS.c.kind, String), *_ITEMS.c["size_key", "rubber", "spec_class"])
+        columns = (_ITEMS.c.id, _ITEMS.c.kind, *_ITEMS.c["size_key", "rubber", "spec_class"])
         named = _ITEMS.select().with_only_columns(*columns).where(near)
         for item_id, kind, size, rubber, spec_class in session.connection().execute(named).all() if lines else ():
-            if kind == Kind.RING:
+            if kind is Kind.RING:
                 self._by_size[size].append((rubber, item_id))
             else:
-                self._by_class[Kind(kind), spec_class].append(item_id)
+                self._by_class[kind, spec_class].append(item_id)
 
     def per_day(self, asked: Asked) -> Fraction | None:
         """In its own unit; None where the shop stocks nothing of the kind."""
