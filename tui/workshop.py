@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from models.job_rows import JobRow
     from models.kitting.kit_view import KitView, NeedView
     from models.kitting.needs import NeedSpec
+    from models.orders.short_rows import Short
     from models.search.found import Page
     from models.shelf import MovementRow
     from models.stock_rows import StockPage, StockRow
@@ -427,6 +428,11 @@ class Workshop:
         """The first rows that a search for nothing gives, as `first_stock` is read; None where it has to be asked."""
         page = self._glanced(lambda place: glance.found.first_found(place, limit))
         return page if page is not None and page.rows else None
+
+    def first_shorts(self, *, by_date: bool = True) -> tuple[Short, ...] | None:
+        """What is short by what stands written, as `first_stock` is read; None where `Buying.shorts` must be asked."""
+        today = self.today()
+        return self._glanced(lambda place: glance.shorts.first_shorts(place, today, by_date=by_date)) or None
 
     def _glanced(self, question: Callable[[Path | Server], Answer | None]) -> Answer | None:
         """What a glance tells while the database is not open yet; None where the ordinary way has to be taken."""

@@ -18,7 +18,7 @@ from models.qualify import others
 from models.qualify.wanted import Batch, Offer, Thing, Wanted
 from models.stored_text import from_text
 from models.tables import Action, Bin, Item, ItemClaim, Lot, Movement, Need, Stock
-from models.words import Kind, Moved, Unit
+from models.words import Kind, Moved, Unit, unit_for
 
 
 class _Asked:
@@ -171,8 +171,3 @@ def names_of(sought: Wanted) -> frozenset[str] | None:
 def unit_of(need: Need) -> Unit:
     """What a need is counted in."""
     return unit_for(need.kind)
-
-
-def unit_for(kind: Kind) -> Unit:
-    """What needs of a kind are counted in."""
-    return Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH
