@@ -118,7 +118,7 @@ def free_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[i
 
 
 class _Able(NamedTuple):
-    """Things that lie free and are judged alike, the first in turn first, and where they stand for a need: see `Order`."""
+    """Things that lie free and are judged alike, the first in turn first; and where they stand for a need: `Order`."""
 
     offers: Sequence[Offer]
     care: int
@@ -135,6 +135,9 @@ class _InTurn:
         self._due_on = due_on
 
     def __iter__(self) -> Iterator[Free]:
+        if len(self._able) == 1 and self._able[0].offers[0].turn[0] == date.max:
+            yield from (Free(one.stock_id, one.on_hand - one.promised) for one in self._able[0].offers)
+            return
         runs = sorted(self._runs(), key=itemgetter(0))
         for _, alike in groupby(runs, key=itemgetter(0)):
             some = [offers for _, offers in alike]
@@ -175,8 +178,8 @@ class _Lying:
         self._by_name: defaultdict[str | None, dict[Hashable, None]] = defaultdict(dict)
         self._by_item: defaultdict[int, list[Offer]] = defaultdict(list)
         for one in offers:
-            # What lies in no lot is too old for every need or for none.
-            if one.turn[0] == date.max and age.judge(one, on, None).refused:
+            # What lies in no lot is too old for every need or for none, and only by the day it came in.
+            if one.received_on is not None and one.turn[0] == date.max and age.judge(one, on, None).refused:
                 continue
             alike = self._said(one)
             if alike not in self._alike:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Row, String, and_, exists, func, or_, tuple_, type_coerce
+from sqlalchemy import ColumnElement, and_, exists, func, or_, tuple_
 from sqlalchemy import select as columns
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
@@ -18,7 +18,8 @@ from models.qualify import others
 from models.qualify.wanted import Batch, Offer, Thing, Wanted
 from models.stored_text import from_text
 from models.tables import Action, Bin, Item, ItemClaim, Lot, Movement, Need, Stock
-from models.words import Kind, Moved, Unit
+from models.words import Kind, Moved, Unit, unit_for
+
 
 class _Asked:
     """What several needs of one kind ask for, as the rows of the shelf are picked by it."""
@@ -51,15 +52,15 @@ class _Asked:
         return and_(*right, both if len(pairs) == len(self._named) else or_(named, both))
 
 
-def _lying_near(session: Session, near: ColumnElement[bool]) -> Sequence[Row[Any]]:
+def _lying_near(session: Session, near: ColumnElement[bool]) -> Sequence[Sequence[Any]]:
     """Rows of the shelf in one statement, whatever they are: it has no index by which one kind were found sooner."""
-    item = Item.metadata.tables["items"].c
+    item, stock, bins, lot = (Item.metadata.tables[name].c for name in ("items", "stock", "bins", "lots"))
     query = (
         columns(
-            *(col(Stock.id), col(Stock.on_hand), col(Stock.promised), col(Bin.code), col(Bin.folded)),
-            *(col(Lot.id), col(Lot.code), col(Lot.expires_on), item.element, item.container),
+            *(stock.id, stock.on_hand, stock.promised, bins.code, bins.folded),
+            *(lot.id, lot.code, lot.expires_on, item.element, item.container),
             *(item[name] for name in Thing._fields[2:-1]),
-            *(item.id, type_coerce(item.kind, String)),
+            *(item.id, item.kind),
         )
         .select_from(Stock)
         .join(Item, col(Item.id) == col(Stock.item_id))
@@ -93,16 +94,14 @@ def all_offers(
     claims = _claims(session, claiming) if claiming else {}
     housed = any(one.housing for one in by_kind.get(Kind.FILTER, ()))
     # A lot says its own last day; only what lies in none goes by when it came.
-    undated: set[int | None] = {row[0] for row in rows if row[-1] == Kind.RING and row[7] is None}
+    undated: set[int | None] = {row[0] for row in rows if row[-1] is Kind.RING and row[7] is None}
     came = last_received(session, undated) if undated else {}
-    kinds = {str(kind): (kind, unit_for(kind), found.get(kind, [])) for kind in Kind}
     things: dict[int, Thing] = {}
-    for stock_id, on_hand, promised, code, folded, lot_id, lot, last, element, container, *said, item_id, word in rows:
-        kind, unit, offers = kinds[word]
+    for stock_id, on_hand, promised, code, folded, lot_id, lot, last, element, container, *said, item_id, kind in rows:
         if item_id not in things:
-            things[item_id] = Thing(item_id, kind, *said, unit)
+            things[item_id] = Thing._make((item_id, kind, *said, unit_for(kind)))
         holds = container if kind is Kind.FLUID else None
-        offers.append(
+        found[kind].append(
             Offer(
                 things[item_id],
                 stock_id,
@@ -172,8 +171,3 @@ def names_of(sought: Wanted) -> frozenset[str] | None:
 def unit_of(need: Need) -> Unit:
     """What a need is counted in."""
     return unit_for(need.kind)
-
-
-def unit_for(kind: Kind) -> Unit:
-    """What needs of a kind are counted in."""
-    return Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH

@@ -170,7 +170,15 @@ class CatalogScreen(Operating):
             found: Sequence[Any] | None = await asyncio.to_thread(table.own, workshop)
         else:
             found = await self.ask(table.own, workshop, quiet=True)
-        if found is None or table is not self._table:
+        if table is not self._table:
+            return
+        if found is None:
+            if table.glances:
+                self.say(
+                    f"The shop's own {table.what} could not be read: the built-in ones are listed alone. "
+                    "What is wrong there says: kitwright check",
+                    trouble=True,
+                )
             return
         if table.none:
             self.rows.empty = (
