@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from catalog.photo.measure import Bar, checked, measure
+from catalog.photo.measure import measure
+from catalog.photo.reading import Bar, checked
 from catalog.photo.refusal import PhotoError
 from tests.catalog.photo.rendered import Scene, render
 
