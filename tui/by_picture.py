@@ -94,5 +94,5 @@ def _why(code: int, said: deque[bytes]) -> str:
     """Why it ended without an answer: its time was up, or what it said last."""
     if sys.platform != "win32" and -code in (signal.SIGXCPU, signal.SIGKILL):
         return TOO_LONG
-    last = said[0].decode("utf-8", "replace").strip() if said else f"code {code}"
+    last = (said[0].decode("utf-8", "replace").strip() if said else "") or f"code {code}"
     return f"{BROKE} ({''.join(letter if letter.isprintable() else ' ' for letter in last)[:120]})"

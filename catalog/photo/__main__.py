@@ -1,6 +1,6 @@
 """A picture measured in a process of its own: `python -m catalog.photo LENGTH PLUS_MINUS < FILE`.
 
-Lines of JSON come out: `{"step": …}` as it goes on, at last `{"measured": […]}` or `{"refused": …}`. What the decoders of
+Lines of JSON come out: `{"step": …}` as it goes on, at last `{"measured": […]}` or `{"refused": …}`. What decoders of
 pictures print meanwhile goes to standard error, and to nobody's screen; the memory is given back; it can be ended.
 """
 

@@ -22,7 +22,7 @@ LEAST_MARKS: Final = 9
 LEAST_ROUND: Final = 0.04
 """Of a mark's outline, as a share of the picture's longer side: at the coarsest that is measured none is shorter."""
 MOST_SQUARES: Final = 500
-"""A sheet shows some 250 things, 100 of them squares. Comparing each with each takes seconds where there are thousands."""
+"""A sheet shows 250 things, 100 of them squares. Comparing each with each takes seconds where there are thousands."""
 WINDOWS: Final = (3, 13, 23)
 """px: what is darker than the mean of so much around it is looked at, as OpenCV does unless told otherwise."""
 PLAN_PX_PER_MM: Final = 6.0
