@@ -66,7 +66,10 @@ def measured(values: Values, watch: Watch = lambda _: None) -> ByPicture:
 def _found(name: str, values: Values, watch: Watch) -> Measured:
     length, plus_minus = fields.quantities.in_mm(values["bar"])
     bar = photo.reading.Bar(length, photo.reading.BAR_PLUS_MINUS_MM if plus_minus is None else plus_minus)
-    photo.reading.checked(bar)  # before the picture is read
+    try:
+        photo.reading.checked(bar)  # before the picture is read
+    except photo.refusal.PhotoError as refused:
+        raise FieldError(str(refused), "--bar") from refused
     try:
         with models.outside.at_hand(name) as file:
             return tui.by_picture.measured(file, bar, watch)

@@ -74,7 +74,7 @@ class PictureScreen(Sheet[RingPhoto | None]):
 
     def compose(self) -> ComposeResult:
         """The pictures, a file's name, the bar, what comes of it."""
-        with Vertical(classes="sheet"):
+        with Vertical(classes="sheet long"):
             yield Static("Measure the ring by a picture of it", classes="title", markup=False)
             rows = Rows(
                 [Column("Picture", 24, grow=True), Column("Written", 16, yields=1), Column("MB", 6, right=True)],
@@ -225,7 +225,8 @@ class PictureScreen(Sheet[RingPhoto | None]):
         except FieldError as refused:
             self._over()
             self._say(str(refused), wrong=True)
-            self.query_one("#photo-bar" if refused.option == "--bar" else "#photo-file", Input).focus()
+            if refused.option == "--bar":
+                self.query_one("#photo-bar", Input).focus()
             return
         except Stopped:
             self._over()

@@ -35,8 +35,8 @@ class ByPicture(NamedTuple):
 class Typed(NamedTuple):
     """Texts and tools in the order of the fields, the places of the words picked, the fluid and the hottest.
 
-    `draft`: the groove as typed. `hand`: the place of the ring in the list, where it is one of it. `picture`: what of it a
-    picture gave.
+    `draft`: the groove as typed. `hand`: the place of the ring in the list, where it is one of it. `picture`: what of
+    it a picture gave.
     """
 
     texts: tuple[str, ...] = ("",) * len(SLOTS)
