@@ -7,14 +7,13 @@ would take long: a progressive JPEG is kept whole and gone over at each scan, of
 
 from __future__ import annotations
 
-import re
 import struct
-from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 import cv2
 import numpy as np
 
+from catalog.photo import jpeg_parts
 from catalog.photo.marks import Picture
 from catalog.photo.refusal import PhotoError
 
@@ -31,14 +30,6 @@ LONGEST_SIDE: Final = 20_000
 FILM_MM: Final = (10, 300)
 _PNG: Final = b"\x89PNG\r\n\x1a\n"
 _JPEG: Final = b"\xff\xd8"
-_FRAMES: Final = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}
-_PROGRESSIVE: Final = {0xC2, 0xC6, 0xCA, 0xCE}
-_BARE: Final = {0x01, *range(0xD0, 0xD8)}
-_NEVER: Final = {0x00, 0xD8, 0xD9}
-"""No such part stands in a head: a decoder passes over it, or ends there."""
-_SCAN: Final = 0xDA
-_NEXT: Final = re.compile(rb"\xff+([^\x00\xff\xd0-\xd7])", re.DOTALL)
-"""The next part after a scan's own bytes, where FF is followed by 00 or by a restart's number."""
 BROKEN: Final = "the picture is broken: send the file again"
 _SUB_DIRECTORY: Final = 0x8769
 _FOCAL: Final = 0xA405
@@ -124,52 +115,19 @@ def _of_png(data: bytes) -> _Header:
 def _of_jpeg(data: bytes) -> _Header:
     exif: tuple[float, int, int] | None = None
     frame, found = 0, b""
-    for kind, at, part in _parts(data):
-        if kind == 0xE1 and part.startswith(b"Exif\0\0") and exif is None:
-            exif = _exif(part[6:])
-        if kind in _FRAMES and not found and len(part) >= 6:
-            frame, found = kind, part
-        if kind == _SCAN and found and part:
+    for part in jpeg_parts.head(data):
+        if part.kind == 0xE1 and part.holds.startswith(b"Exif\0\0") and exif is None:
+            exif = _exif(part.holds[6:])
+        if part.kind in jpeg_parts.FRAMES and not found and len(part.holds) >= 6:
+            frame, found = part.kind, part.holds
+        if part.kind == jpeg_parts.SCAN and found and part.holds:
             high, wide = struct.unpack(">HH", found[1:5])
             if not wide or not high:
                 break
-            whole = frame in _PROGRESSIVE or part[0] < found[5]
+            whole = frame in jpeg_parts.PROGRESSIVE or part.holds[0] < found[5]
             focal = None if exif is None else _whole(exif, wide, high)
-            return _Header(wide, high, focal, whole, _scans(data, at), halves=True)
+            return _Header(wide, high, focal, whole, jpeg_parts.scans(data, part), halves=True)
     raise PhotoError(BROKEN)
-
-
-def _parts(data: bytes) -> Iterator[tuple[int, int, bytes]]:
-    """The parts of a JPEG's head up to its first scan: each one's kind, where it ends, and what it holds."""
-    at = 2
-    while at + 4 <= len(data) and data[at] == 0xFF:
-        kind = data[at + 1]
-        if kind in _NEVER:
-            return
-        if kind == 0xFF:
-            at += 1
-        elif kind in _BARE:
-            at += 2
-        else:
-            (long,) = struct.unpack(">H", data[at + 2 : at + 4])
-            if long < 2:
-                return
-            yield kind, at + 2 + long, data[at + 4 : at + 2 + long]
-            if kind == _SCAN:
-                return
-            at += 2 + long
-
-
-def _scans(data: bytes, at: int) -> int:
-    """How many scans there are, with the one that has just begun; what follows the picture's end does not count."""
-    count = 1
-    while found := _NEXT.search(data, at):
-        kind, at = found.group(1)[0], found.end()
-        if kind == 0xD9 or at + 2 > len(data):
-            break
-        count += kind == _SCAN
-        at += struct.unpack(">H", data[at : at + 2])[0]
-    return count
 
 
 def _whole(exif: tuple[float, int, int], wide: int, high: int) -> float | None:

@@ -1,8 +1,8 @@
 """Readers of outside data under a fuzzer that follows the code's branches, for longer than the suite has time for.
 
-Optional: `pip install atheris`, then `python -m tests.faults.fuzz quantity|scan|sizes|photo -max_total_time=60`. What it
-finds goes into the suite as a test. The suite itself tries the same readers by Hypothesis (`tests/models/test_hostile_files.py`,
-`tests/catalog`).
+Optional: `pip install atheris`, then `python -m tests.faults.fuzz quantity|scan|sizes|photo -max_total_time=60`. What
+it finds goes into the suite as a test. The suite itself tries the same readers by Hypothesis
+(`tests/models/test_hostile_files.py`, `tests/catalog`).
 """
 
 from __future__ import annotations

@@ -118,7 +118,7 @@ def test_glare_over_the_ring_is_refused() -> None:
     half = picture.copy()
     part = half[row - 140 : row + 140, column : column + 140]
     part[:] = np.maximum(part, 190)
-    with pytest.raises(PhotoError, match="no closed ring|can't be seen, by glare"):
+    with pytest.raises(PhotoError, match=r"no closed ring|can't be seen, by glare"):
         measure(half, BAR)
 
 
@@ -130,7 +130,9 @@ def test_a_ring_that_stands_off_the_sheet_is_refused() -> None:
 
 def test_a_ring_that_reaches_off_the_sheet_is_refused() -> None:
     off = replace(PLAIN, x=58.0, wide=1280, high=960)
-    with pytest.raises(PhotoError, match="must lie wholly in the white square|reaches out of the sheet's white square"):
+    with pytest.raises(
+        PhotoError, match=r"must lie wholly in the white square|reaches out of the sheet's white square"
+    ):
         measure(taken(off), BAR, off.film)
 
 
