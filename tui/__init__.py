@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from tui import bounce as bounce
     from tui import bound as bound
     from tui import buying as buying
+    from tui import by_picture as by_picture
     from tui import caliper as caliper
     from tui import cli as cli
     from tui import commands as commands

@@ -69,7 +69,7 @@ KEYS: Final = (
     _keys("kit", "f7 i", "put it into a kit"),
     _keys("clear", "f8 c", "empty what is typed"),
     _keys("turn", "f12 t", "turn to the next list, table or thing to judge"),
-    _keys("fill", "insert f", "fill in what is empty: from the shelf, the standard, an example"),
+    _keys("fill", "insert f", "fill in what is empty: from the shelf, the standard, a picture, an example"),
     _keys("list", "ctrl+l l", "a whole list: load it, or work through it"),
     _keys("record", "ctrl+r r", "put on record what came, fitted, was poured or sealed"),
     _keys("wanted", "ctrl+s o", "what there is to get: on the shelf, then from suppliers"),

@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from catalog.photo import jpeg_parts as jpeg_parts
     from catalog.photo import marks as marks
     from catalog.photo import measure as measure
+    from catalog.photo import reading as reading
     from catalog.photo import refusal as refusal
     from catalog.photo import sheet as sheet
     from catalog.photo import torus as torus

@@ -19,6 +19,12 @@ Outline = NDArray[Any]
 
 LEAST_MARKS: Final = 9
 """Of twelve; fewer leave a side of the field without any."""
+LEAST_ROUND: Final = 0.04
+"""Of a mark's outline, as a share of the picture's longer side: at the coarsest that is measured none is shorter."""
+MOST_SQUARES: Final = 500
+"""A sheet shows 250 things, 100 of them squares. Comparing each with each takes seconds where there are thousands."""
+WINDOWS: Final = (3, 13, 23)
+"""px: what is darker than the mean of so much around it is looked at, as OpenCV does unless told otherwise."""
 PLAN_PX_PER_MM: Final = 6.0
 WIDEST_MM: Final = 13.0
 """Wider cords than this would be taken for a shadow."""
@@ -67,6 +73,9 @@ def find(picture: Picture) -> Marks:
     """The marks of a grey picture. Raises `PhotoError` where too few are seen."""
     settings = cv2.aruco.DetectorParameters()
     settings.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
+    settings.minMarkerPerimeterRate = LEAST_ROUND
+    settings.adaptiveThreshWinSizeMin, settings.adaptiveThreshWinSizeMax = WINDOWS[0], WINDOWS[-1]
+    settings.adaptiveThreshWinSizeStep = WINDOWS[1] - WINDOWS[0]
     # A large picture's marks are found as well in a smaller one; the corners are then sought in the picture itself.
     smaller = max(1, round(max(picture.shape) / 1800))
     seen = (
@@ -74,6 +83,11 @@ def find(picture: Picture) -> Marks:
         if smaller == 1
         else cv2.resize(picture, None, fx=1 / smaller, fy=1 / smaller, interpolation=cv2.INTER_AREA)
     )
+    if _squares(seen) > MOST_SQUARES:
+        raise PhotoError(
+            "the picture is full of squares, among which no mark can be told: lay the sheet on a plain table, and let "
+            "it fill the picture"
+        )
     found, numbers, _ = cv2.aruco.ArucoDetector(dictionary(), settings).detectMarkers(seen)
     known = {} if numbers is None else {int(n): f[0] for n, f in zip(numbers.ravel(), found, strict=True)}
     if len(known) < LEAST_MARKS:
@@ -101,6 +115,34 @@ def find(picture: Picture) -> Marks:
     ).reshape(-1, 2)
     sheet = np.array([corner for n in order for corner in corners(n)])
     return Marks(sheet, fine.astype(np.float64), len(PATTERNS) - len(order))
+
+
+def _squares(seen: Picture) -> int:
+    """About how many things with four corners the search for marks would compare; it stops where they are too many.
+
+    Where there are few things so large, with however many corners, it is at most so many: counting those is quick.
+    """
+    least = LEAST_ROUND * max(seen.shape)
+    count = 0
+    for window in WINDOWS:
+        dark = cv2.adaptiveThreshold(seen, 255, cv2.ADAPTIVE_THRESH_MEAN_C, cv2.THRESH_BINARY_INV, window, 7)
+        things = sum(_large(one, least / 4) for one in (dark, cv2.bitwise_not(dark)))
+        if count + things > MOST_SQUARES:
+            outlines, _ = cv2.findContours(dark, cv2.RETR_LIST, cv2.CHAIN_APPROX_NONE)
+            things = sum(
+                len(cv2.approxPolyDP(one, 0.03 * len(one), True)) == 4 for one in outlines if len(one) >= least
+            )
+        count += things
+        if count > MOST_SQUARES:
+            break
+    return count
+
+
+def _large(one: Picture, side: float) -> int:
+    """How many connected things are at least so large as a square of this side, by what they reach over."""
+    _, _, of_each, _ = cv2.connectedComponentsWithStats(one, connectivity=8)
+    across = of_each[:, cv2.CC_STAT_WIDTH] + of_each[:, cv2.CC_STAT_HEIGHT]
+    return int((across >= 2 * side).sum())
 
 
 def rough(picture: Picture, marks: Marks) -> Rough:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Final, NamedTuple
+from typing import Final
 
 import cv2
 import numpy as np
@@ -11,8 +11,8 @@ import numpy as np
 from catalog.photo import edges, marks
 from catalog.photo.camera import Floats
 from catalog.photo.fit import Corners, Edges, Fitted, Start, fit
+from catalog.photo.reading import Bar, Measured, checked
 from catalog.photo.refusal import PhotoError
-from catalog.photo.sheet import BAR_MM
 from catalog.photo.torus import Torus
 
 USUAL_FOCAL: Final = 26.0
@@ -36,10 +36,6 @@ FLATTENED: Final = 0.03
 """How much lower than half its width a cord's middle may lie, as a share of the width (common practice, no source)."""
 OPTIMISM: Final = 2.0
 """Edges next to each other are off together: the fit thinks itself so many times too sure."""
-BAR_PLUS_MINUS_MM: Final = 0.1
-"""Of a bar measured by caliper, its jaws laid to two lines by eye (common practice, no source)."""
-BAR_OFF: Final = 0.05
-"""A bar that is longer or shorter by more than this share was misread, or the sheet was printed to fit."""
 
 STEEPEST_DEG: Final = 40.0
 BLUR_MM: Final = 0.22
@@ -66,37 +62,6 @@ FAINT_EDGE: Final = 0.1
 """As strong as this share of the usual edge one counts: in the cord's own shadow edges are faint."""
 ROUNDS: Final = 4
 """A ring's edges are looked for so often, each time from where the last fit puts them."""
-
-
-class Measured(NamedTuple):
-    """A ring by its picture, in mm; each ± holds in 95 of 100 pictures. `oval_mm`: longest less shortest ID."""
-
-    id_mm: float
-    id_plus_minus_mm: float
-    width_mm: float
-    width_plus_minus_mm: float
-    oval_mm: float
-    tilt_deg: float
-    mm_per_px: float
-    missing_marks: int
-
-
-class Bar(NamedTuple):
-    """The printed bar as measured, in mm."""
-
-    length_mm: float
-    plus_minus_mm: float = BAR_PLUS_MINUS_MM
-
-
-def checked(bar: Bar) -> float:
-    """The printed sheet's scale by its bar. Raises `PhotoError` for a bar that can't be ours."""
-    share = bar.length_mm / BAR_MM
-    if not abs(share - 1.0) <= BAR_OFF:
-        raise PhotoError(
-            f"the bar is printed {BAR_MM:g} mm long and can't measure {bar.length_mm:g} mm: measure it between its "
-            "outer ends, and print at 100 %"
-        )
-    return share
 
 
 def measure(picture: marks.Picture, bar: Bar, focal_as_film: float | None = None) -> Measured:

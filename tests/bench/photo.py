@@ -15,7 +15,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from catalog.photo.measure import Bar, Measured, measure
+from catalog.photo.measure import measure
+from catalog.photo.reading import Bar, Measured
 from catalog.photo.refusal import PhotoError
 from tests.catalog.photo.rendered import Scene, render
 

@@ -11,6 +11,7 @@ from tests.catalog.photo.rendered import encoded, render
 from tests.catalog.photo.test_measure import PLAIN
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms
+from tui import answers
 from tui.operations import ring_photo
 
 UNTRIED = "not yet tried on a real photograph"
@@ -74,9 +75,9 @@ def test_without_opencv_it_says_what_to_install(kitwright: CommandLine, monkeypa
 
 
 def test_what_is_to_be_known_is_said() -> None:
-    found = photo.measure.Measured(30.0, 0.1, 3.5, 0.06, 0.45, 12.0, 0.1, 2)
-    said = ring_photo.words("/somewhere/ring.jpg", found)
+    found = photo.reading.Measured(30.0, 0.1, 3.5, 0.06, 0.45, 12.0, 0.1, 2)
+    (said,) = answers.ring_photo.ring_photo("/somewhere/ring.jpg", found).words()
     assert "its ID differs by 0.5 mm" in said or "its ID differs by 0.4 mm" in said
     assert "2 of 12 marks were not seen" in said
-    assert said.endswith(ring_photo.UNTRIED)
+    assert said.endswith(answers.ring_photo.UNTRIED)
     assert "/somewhere" not in said

@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from tui.answers import reasons as reasons
     from tui.answers import ring as ring
     from tui.answers import ring_batch as ring_batch
+    from tui.answers import ring_photo as ring_photo
     from tui.answers import rubber as rubber
     from tui.answers import schema as schema
     from tui.answers import seals as seals

@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from tui.operations import ring_box as ring_box
     from tui.operations import ring_list as ring_list
     from tui.operations import ring_photo as ring_photo
+    from tui.operations import ring_picture as ring_picture
     from tui.operations import rubber as rubber
     from tui.operations import seal_readings as seal_readings
     from tui.operations import serve as serve

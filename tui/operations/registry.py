@@ -47,7 +47,7 @@ AREAS = (
 )
 """The areas whose operations are declared, each in `tui.operations.<area>` as `OPERATIONS`.
 
-What a screen alone has may stand apart, in the module that `BY_KEYS` names. Beside them stands what `--help` says of
+What a screen alone has may stand apart, in the modules that `BY_KEYS` names. Beside them stands what `--help` says of
 the area's command: `HELP`, `DESCRIPTION` with examples, `EPILOG`; where there are any, `GROUPS` of subcommands;
 `NUMBER_MEANS`, the subcommand that a bare number stands for, and `BARE_MEANS`, the one that is meant where none is
 named.
@@ -64,8 +64,8 @@ def operations(area: str) -> tuple[Operation, ...]:
     """The operations of one area, in the order of its help."""
     module = area_module(area)
     found: tuple[Operation, ...] = module.OPERATIONS
-    apart: str | None = getattr(module, "BY_KEYS", None)
-    return found if apart is None else (*found, *area_module(apart).OPERATIONS)
+    apart: tuple[str, ...] = getattr(module, "BY_KEYS", ())
+    return (*found, *(one for name in apart for one in area_module(name).OPERATIONS))
 
 
 def commands_of(area: str) -> tuple[Operation, ...]:

@@ -69,7 +69,7 @@ exit codes: 0 a size fits, 1 no size in our tables fits, 2 wrong options or inpu
 def _ring(values: Values, bench: Bench) -> Answer:
     if values["photo"] and not values["batch"]:
         by_picture = operations.ring_photo.measured(values)
-        return replace(_one(by_picture.values, bench), photo=by_picture.said)
+        return replace(_one(by_picture.values, bench), photo=by_picture.answer.words()[0])
     if values["bar"] is not None:
         raise FieldError("is of the sheet in a picture of one ring; name the picture with --photo", "--bar")
     if not values["batch"]:
@@ -161,5 +161,5 @@ RING = Operation(
 
 
 OPERATIONS = (RING,)
-BY_KEYS = "ring_list"
+BY_KEYS = ("ring_list", "ring_picture")
 """Where the operations stand that a screen alone has: the command loads none of their fields."""

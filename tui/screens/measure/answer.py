@@ -12,6 +12,7 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
+from tui.answers.ring_photo import UNTRIED_SHORT
 from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, rows_of, to_do_of
 from tui.keys import key, plain
 from tui.screens.measure.result import SLOTS, MeasureResult, both, size_both
@@ -115,13 +116,15 @@ def answer(
     """
     ranking, decision = result.ranking, result.decision
     wrong = [Content.styled(f"! {line}", "bold $text-error") for line in wrongs(result)]
+    picture = [Content.styled(UNTRIED_SHORT, "bold $text-warning")] if result.picture else []
+    wrong += picture
     if ranking is None:
         if is_new and not wrong and not above:
             return [Content.styled("Measure the ring.", "bold"), *map(Content, NEW_HERE)]
         start = [Content("One reading is enough to start; an ID and a width are better.")] if not wrong else []
         return [Content.styled("Measure the ring.", "bold"), *wrong, *above, *start]
     if ranking.conflict is not None:
-        return [Content.styled(f"! {ranking.conflict.words}", "bold $text-error"), *above]
+        return [Content.styled(f"! {ranking.conflict.words}", "bold $text-error"), *picture, *above]
     to_do = None if decision is None else to_do_of(decision)
     if decision is not None and to_do is not None and (ranking.found or to_do.settled):
         style = "bold reverse" if to_do.settled else "bold $text-warning"

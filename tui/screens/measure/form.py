@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from textual.containers import Horizontal, Vertical
 from textual.events import DescendantFocus
@@ -17,7 +17,7 @@ from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.names import columns
 from tui.screens.measure.picture import Drawing
 from tui.screens.measure.result import CONDITIONS, JOINTS, SLOTS, TOOLS, Entry
-from tui.screens.measure.typed import Typed
+from tui.screens.measure.typed import ByPicture, Typed
 from tui.screens.position.measure_session import MeasureSession
 from tui.widgets.choice import Choice
 from tui.widgets.meets_field import MeetsField
@@ -38,6 +38,7 @@ class RingForm(Area):
         self._tools = [slot.tool for slot in SLOTS]
         self._field = 0
         self._session = MeasureSession()
+        self._picture: ByPicture | None = None
 
     def match(self) -> None:
         """Something was typed or picked."""
@@ -117,7 +118,12 @@ class RingForm(Area):
         condition, joint = (self.query_one(f"#{name}", Choice).index for name in ("condition", "joint"))
         texts = tuple(field.input.value for field in self.query(ReadingField))
         meets = self.query_one(MeetsField).texts
-        return Typed(texts, tuple(self._tools), condition, joint, meets, self._session.draft, self._session.rings.hand)
+        hand, picture = self._session.rings.hand, self._by_picture(texts)
+        return Typed(texts, tuple(self._tools), condition, joint, meets, self._session.draft, hand, picture)
+
+    def _by_picture(self, texts: Sequence[str]) -> ByPicture | None:
+        """What a picture gave, as long as some of it stands in the fields."""
+        return self._picture if self._picture is not None and self._picture.counts(texts) else None
 
     def _put(self, typed: Typed) -> None:
         """Show another ring, or none; what was said and measured of the last one says nothing of it."""
@@ -127,6 +133,7 @@ class RingForm(Area):
         self.query_one("#condition", Choice).index = typed.condition
         self.query_one("#joint", Choice).index = typed.joint
         self.query_one(MeetsField).fill(*typed.meets)
+        self._picture = typed.picture
         self._session.new_ring(typed.draft, typed.hand)
         self.query_one("#slot0", ReadingField).input.focus()
         self.match()

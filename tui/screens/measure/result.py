@@ -89,7 +89,8 @@ class Bench(NamedTuple):
     the sizes with the shop's own among them (None: the standard ones).
 
     `critical`: the place is. `here`: how rings went there, newest first. `on_machine`: of how many rings
-    on record elsewhere on the machine each series is, which `prior` counts and `alone` does not.
+    on record elsewhere on the machine each series is, which `prior` counts and `alone` does not. `picture`: what is to
+    be known of readings that a picture gave.
     """
 
     joint: str = ""
@@ -103,13 +104,15 @@ class Bench(NamedTuple):
     sizes: SizeBook | None = None
     service: Service | None = None
     meets: Meets = NOT_ASKED
+    picture: str = ""
 
 
 class MeasureResult(NamedTuple):
     """Everything the screen shows. `names` and `ranking`'s residuals run in step.
 
     `read`: the least and the most that the readings allow. `service`: what the ring meets, as it was understood.
-    `of_machine`: what the machine's other rings are, where that changed the answer.
+    `of_machine`: what the machine's other rings are, where that changed the answer. `picture`: what is to be known of
+    readings that a picture gave.
     """
 
     notes: tuple[Note, ...]
@@ -121,6 +124,7 @@ class MeasureResult(NamedTuple):
     of_machine: str = ""
     read: ReadLimits | None = None
     service: Meets = NOT_ASKED
+    picture: str = ""
 
     @property
     def met(self) -> Met | None:
@@ -154,6 +158,11 @@ def warm() -> None:
 
 def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: Bench | None = None) -> MeasureResult:
     """Read every field, say which ring goes in. A field that can't be read gets its sentence; the others count."""
+    bench = bench or Bench()
+    return _evaluated(entries, condition, unit, bench)._replace(picture=bench.picture)
+
+
+def _evaluated(entries: Sequence[Entry], condition: Condition, unit: str, bench: Bench) -> MeasureResult:
     read = [_read(entry, unit) for entry in entries]
     while clash := orings.contradiction.contradiction([reading for _, reading in read if reading is not None]):
         at = next(i for i, (_, reading) in enumerate(read) if reading is clash.wrong)
@@ -161,7 +170,6 @@ def evaluate(entries: Sequence[Entry], condition: Condition, unit: str, bench: B
     notes = [note for note, _ in read]
     names = tuple(entry.slot.name for entry, (_, reading) in zip(entries, read, strict=True) if reading is not None)
     readings = tuple(reading for _, reading in read if reading is not None)
-    bench = bench or Bench()
     meets = bench.meets
     if not readings:
         return MeasureResult(tuple(notes), (), None, None, service=meets)

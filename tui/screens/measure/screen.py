@@ -42,13 +42,15 @@ from tui.screens.measure.result import (
     evaluate,
     warm,
 )
-from tui.screens.measure.typed import Typed, typed_of
+from tui.screens.measure.typed import Typed, pictured, typed_of
+from tui.widgets.cells import clean
 from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
 from tui.widgets.rows import Row
 
 if TYPE_CHECKING:
     from catalog.orings.sizes import RingSize
+    from tui.answers.ring_photo import RingPhoto
     from tui.workshop import ChosenRing
 
 # Long enough to swallow a burst of pasted keys, short enough not to be felt.
@@ -59,6 +61,7 @@ LOOKS, LOOK_AGAIN = 20, 0.2
 SHELF_REST = 0.15
 TABLES_REST = 0.02
 RING_LIST = operation("ring", "list")
+PHOTO = operation("ring", "photo")
 
 
 class MeasureScreen(RingForm):
@@ -91,6 +94,8 @@ class MeasureScreen(RingForm):
              tooltip="Empty every field for the next ring; again brings the last one back"),
         bind(RING_LIST.key, "operate('list', 'ring')", RING_LIST.label, id="ring.list",
              tooltip="A list of rings: pasted or from a file, worked through, put on a kit together"),
+        bind(PHOTO.key, "by_picture", PHOTO.label, id="ring.photo",
+             tooltip="Measure the ring by a picture of it on the printed sheet: ID and width with their ±"),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -147,7 +152,11 @@ class MeasureScreen(RingForm):
             self._sizes = await asyncio.to_thread(self.kitwright.workshop.size_book)
         draft = self._session.draft
         meets = await asyncio.to_thread(read_meets, *texts, Asked(self.kitwright.units))
-        bench = Bench(joint, draft.groove, shelf=self._rings, sizes=self._sizes, service=draft.service, meets=meets)
+        picture = self._by_picture([one.text for one in entries])
+        bench = Bench(
+            joint, draft.groove, shelf=self._rings, sizes=self._sizes, service=draft.service, meets=meets,
+            picture="" if picture is None else picture.words,
+        )  # fmt: skip
         if place is not None:
             bench = bench._replace(
                 prior=place.prior, critical=place.critical, here=place.here, on_machine=place.on_machine,
@@ -267,6 +276,21 @@ class MeasureScreen(RingForm):
             self._put(typed_of(rings.in_hand, before.meets, rings.hand))
         else:
             self.match()
+
+    def action_by_picture(self) -> None:
+        """Measure by a picture; what it gives takes the place of the readings."""
+        read = [f"{slot.name} {text}" for slot, text in zip(SLOTS, self._typed().texts, strict=True) if text]
+        replaces = f"It takes the place of {', '.join(clean(one, 30) for one in read)}." if read else ""
+        self.app.push_screen(screens.measure.by_picture.PictureScreen(self._session, replaces), self._from_picture)
+
+    def _from_picture(self, found: RingPhoto | None) -> None:
+        """The picture's readings go into the fields; what stood there is told."""
+        if found is None:
+            return
+        before = self._typed()
+        self._put(pictured(before, found))
+        stood = ", ".join(f"{slot.name} {text}" for slot, text in zip(SLOTS, before.texts, strict=True) if text)
+        self.say(found.words()[0] + (f" In place of {stood}." if stood else ""))
 
     def action_why(self) -> None:
         """Show the reasons."""

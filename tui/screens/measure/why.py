@@ -27,7 +27,8 @@ def _words(result: MeasureResult, chosen: Candidate | None, unit: str) -> Conten
     ranking = result.ranking
     if ranking is None:
         return Content("Nothing was measured yet.")
-    lines = [Content(ranking.doubt)]
+    lines = [Content(result.picture)] if result.picture else []
+    lines.append(Content(ranking.doubt))
     for one in result.decision.to_fit if result.decision is not None else ():
         lines.append(Content(f"{one.size.label} seals in {percent(one.chance.seals)}: {one.why}."))
     if result.met is not None and result.decision is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual.content import Content
@@ -27,7 +28,8 @@ if TYPE_CHECKING:
 class MeasureSession:
     """One ring's case. Measure keeps it; the groove's and the position's screens write to it.
 
-    `met`: what the ring meets at work, as Measure's fields say; it decides the rubbers of the kit's need.
+    `met`: what the ring meets at work, as Measure's fields say; it decides the rubbers of the kit's need. Kept for the
+    next ring: `bar`, how long the bar of the sheet for pictures is, as it was typed, and `pictures`, their folder.
     """
 
     def __init__(self) -> None:
@@ -36,6 +38,8 @@ class MeasureSession:
         self.question = ""
         self.met: Met | None = None
         self.rings = RingList()
+        self.bar = ""
+        self.pictures: Path | None = None
         self._seen: tuple[Place | None, object] = (None, None)
 
     def new_ring(self, draft: Draft | None = None, hand: int | None = None) -> None:
