@@ -14,6 +14,7 @@ from textual.screen import ModalScreen, Screen
 from textual.widget import Widget
 from textual.worker import NoActiveWorker, get_current_worker
 
+from tui import touched
 from tui.bound import bind
 from tui.widgets.letting_go import let_go, rings_of
 from tui.widgets.rows import Rows
@@ -46,6 +47,18 @@ class ClosesOnce(Screen[Result]):
 
     def booked_elsewhere(self, heard: Heard) -> None:
         """Others booked something meanwhile: a page that shows it takes it in, and leaves alone what is typed."""
+
+    async def on_click(self, event: events.Click) -> None:
+        """On a field's name, or on what is said beneath it: go to the field. On a key's name: as if it were pressed."""
+        if (key := touched.key_touched(event)) is not None:
+            if len(key) > 1:
+                # From the app: a key that its own page sent would not come up to where it does something.
+                self.app.call_later(self.app.simulate_key, key)
+            else:
+                # As where no field is: in one it would be typed.
+                await self.app._check_bindings(key)
+        elif (field := touched.field_beside(event)) is not None:
+            field.focus()
 
     def closed(self) -> None:
         """This was closed, by itself or by an area's key."""
