@@ -23,6 +23,7 @@ from textual.worker import Worker
 from textual.worker_manager import WorkerManager
 
 from tui import screens
+from tui.kept_styles import KeptStyles
 from tui.net import LastNet
 from tui.screens.closing import ClosesOnce, leave
 
@@ -78,6 +79,7 @@ class Steady(LastNet):
 
     def __init__(self) -> None:
         super().__init__()
+        self.stylesheet = KeptStyles(variables=self.get_css_variables())
         self._workers = Workers(self)
         self._unfinished: WeakSet[Screen[Any]] = WeakSet()
 

@@ -3,6 +3,7 @@
 `python -m tests.faults.monkey --keys 30000 --seed N` prints every end of the app with the moves before it. Timing is
 the machine's, so a seed draws the same moves only while the pages answer alike: `--log FILE` keeps every move as it was
 drawn, and `--replay FILE` does them again. `--net` runs with the last net under the app, as the real command does.
+`--life` as large as `--keys` leaves the app never, and what it holds of memory is said every thousand keys.
 """
 
 from __future__ import annotations
@@ -31,6 +32,7 @@ from textual.widget import Widget
 
 from tests.models import replay
 from tui.app import KitwrightApp
+from tui.commands.app import COLLECTED
 
 LIFE = 1500
 """Keys until the app is left by its own key and started again on the same workshop."""
@@ -38,6 +40,9 @@ PATIENCE = 60.0
 """Seconds that one move may take; more is a hang."""
 TOLD = 60
 """Deeds printed before an end."""
+
+MARK = 1000
+"""Keys of one life between two looks at the memory."""
 
 SIZES = ((80, 24), (120, 40), (100, 30), (40, 12), (71, 23), (20, 5), (200, 60), (1, 1), (80, 10))
 PASTES = (
@@ -80,9 +85,11 @@ def read(line: str) -> Move:
 class Subject(KitwrightApp):
     """The app under the cat: it opens no browser, and is left only when we say so."""
 
-    def __init__(self, data: str, *, net: bool) -> None:
-        super().__init__(data=data)
+    def __init__(self, data: str, *, net: bool, guide: bool = False) -> None:
+        super().__init__(data=data, demo=guide)
         self.net = net
+        if guide:
+            self.action_guide()
         self.may_leave = False
         self.faults: list[BaseException] = []
 
@@ -206,6 +213,15 @@ def _mouse(app: KitwrightApp, kind: type[events.MouseEvent], across: float, down
     return kind(None, x, y, 0, 0, button, False, False, False, x, y)
 
 
+def memory() -> int:
+    """What this process holds, in MB; 0 where no file tells."""
+    try:
+        pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
+    except OSError:
+        return 0
+    return pages * os.sysconf("SC_PAGE_SIZE") // 2**20
+
+
 class End(NamedTuple):
     """One end of the app by a fault, or a task that failed unseen."""
 
@@ -228,12 +244,14 @@ class Run:
     """One cat, one workshop, as many lives as the keys last."""
 
     def __init__(
-        self, where: Path, seed: int, *, slow: bool, net: bool, log: Path | None, tell: Callable[[str], None]
-    ) -> None:
+        self, where: Path, seed: int, *, slow: bool, net: bool, log: Path | None, tell: Callable[[str], None],
+        guide: bool = False,
+    ) -> None:  # fmt: skip
         self._where = where
         self._tell = tell
         self._cat = Cat(seed, slow=slow)
         self._net = net
+        self._guide = guide
         self._log = log
         self.keys = 0
         self.lives = 0
@@ -244,7 +262,7 @@ class Run:
     async def live(self, most: int, given: Iterator[Move] | None = None) -> None:
         """Start the app, do up to `most` keys, leave it. An end by a fault is kept."""
         self.lives += 1
-        app = Subject(str(self._where), net=self._net)
+        app = Subject(str(self._where), net=self._net, guide=self._guide)
         moves: deque[Move] = deque(maxlen=TOLD)
         loose: list[BaseException] = []
 
@@ -272,7 +290,7 @@ class Run:
     async def _play(
         self, app: Subject, pilot: Pilot[Any], most: int, moves: deque[Move], given: Iterator[Move] | None
     ) -> None:
-        until = self.keys + most
+        until, mark = self.keys + most, self.keys + MARK
         while self.keys < until and app._exception is None and app._running:
             try:
                 screen = app.screen
@@ -287,6 +305,9 @@ class Run:
                 with self._log.open("a", encoding="utf-8") as out:
                     out.write(move.written() + "\n")
             self.keys += await do(app, move)
+            if self.keys >= mark:
+                mark += MARK
+                self._tell(f"{self.keys} keys, {memory()} MB")
             began = time.monotonic()
             # As slow as the app: what waits in its queue is what a terminal's buffer would hold.
             while app.message_queue_size > 40 and app._exception is None and app._running:
@@ -351,11 +372,12 @@ def template(folder: Path) -> Path:
 def play(
     folder: Path, seed: int, keys: int, *, slow: bool, net: bool, log: Path | None = None,
     moves: list[Move] | None = None, life: int = LIFE, tell: Callable[[str], None] = lambda line: None,
+    guide: bool = False,
 ) -> Run:  # fmt: skip
     """A whole run on a fresh copy of the demo workshop, judged at its end."""
     where = folder / f"workshop-{seed}{'-slow' if slow else ''}.sqlite3"
     shutil.copy(template(folder), where)
-    run = Run(where, seed, slow=slow, net=net, log=log, tell=tell)
+    run = Run(where, seed, slow=slow, net=net, log=log, tell=tell, guide=guide)
     given = iter(moves) if moves is not None else None
     while run.keys < keys:
         before = run.keys
@@ -383,13 +405,14 @@ def main() -> int:
     parser.add_argument("--bare", action="store_true", help="no rest for double taps: every key counts")
     parser.add_argument("--log", type=Path, help="append every move to this file")
     parser.add_argument("--replay", type=Path, help="do the moves of this file")
+    parser.add_argument("--guide", action="store_true", help="with the guide through the demo's day")
     parser.add_argument("--life", type=int, default=LIFE, help="keys until the app is left and started again")
     given = parser.parse_args()
     if given.bare:
         import tui.bounce
 
         tui.bounce.REST = 0.0
-    gc.set_threshold(50_000, 20, 100)
+    gc.set_threshold(*COLLECTED)
     log = given.log.absolute() if given.log else None
     moves = None
     if given.replay:
@@ -407,6 +430,7 @@ def main() -> int:
             moves=moves,
             life=given.life,
             tell=say,
+            guide=given.guide,
         )
     say("\npages: " + ", ".join(f"{page} {count}" for page, count in run.pages.most_common()))
     say(

@@ -6,14 +6,17 @@ import gc
 from collections import Counter
 from pathlib import Path
 
+from textual.dom import DOMNode
 from textual.screen import Screen
 from textual.strip import Strip
+from textual.widget import Widget
 from textual.widgets import Static
 from textual.widgets._footer import FooterKey
 
 from tests.tui.counter import keys, make_app, settle
 from tui.app import KitwrightApp
 from tui.screens.asking import to_read
+from tui.widgets.rows import Rows
 
 
 def alive() -> Counter[str]:
@@ -90,3 +93,48 @@ async def test_a_part_that_an_area_gets_while_a_page_lies_over_it_does_not_hold_
             await settle(pilot)
         assert len(beneath.query("Screen > Static")) >= 4
         assert alive()["Screen"] <= before + 1
+
+
+async def test_a_list_that_is_styled_anew_makes_no_new_nodes_for_its_named_parts(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+
+    def nodes() -> int:
+        return sum(type(one) is DOMNode for one in gc.get_objects())
+
+    async with app.run_test(size=(100, 30)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        rows = app.screen.query_one(Rows)
+        style = rows.get_component_rich_style("rows--head")
+        gc.collect()
+        gc.disable()
+        try:
+            before = nodes()
+            for _ in range(20):
+                app.stylesheet.update(app.screen)
+            assert nodes() == before
+        finally:
+            gc.enable()
+        # They are styled anew all the same.
+        assert rows.get_component_rich_style("rows--head") == style
+        app.theme = "textual-light"
+        await settle(pilot)
+        assert rows.get_component_rich_style("rows--head") != style
+
+
+async def test_a_closed_form_leaves_little_to_the_collector(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "ctrl+r", "escape")
+        await settle(pilot)
+        form: list[Widget] = []
+        await keys(pilot, "ctrl+r")
+        form += app.screen.walk_children(Widget, with_self=True)
+        nodes = [styles.node for part in form for styles in part._component_styles.values()]
+        assert len(nodes) > 20
+        await keys(pilot, "escape")
+        await settle(pilot)
+        # Neither the parts nor the nodes of their named parts are held by their own styles.
+        assert [one for one in (*form, *nodes) if one is not None and one._css_styles.node is not None] == []
+        assert all(not one._styles_cache._cache for one in form)

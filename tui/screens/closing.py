@@ -6,6 +6,7 @@ from asyncio import sleep
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
 from textual import events
+from textual._compositor import Compositor
 from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
 from textual.message import Message
@@ -15,6 +16,7 @@ from textual.worker import NoActiveWorker, get_current_worker
 
 from tui import touched
 from tui.bound import bind
+from tui.widgets.letting_go import let_go, rings_of
 from tui.widgets.rows import Rows
 from tui.widgets.watchers import forget_closed_watchers
 
@@ -90,9 +92,11 @@ class ClosesOnce(Screen[Result]):
     async def _message_loop_exit(self) -> None:
         """Let go of what was drawn: Textual keeps the lines of the last thousand parts, there or not."""
         app, parts = self.app, self.walk_children(Widget, with_self=True)
+        parts += [bar for part in parts for bar in part._get_virtual_dom() if isinstance(bar, Widget)]
+        rings = rings_of(parts)
         await super()._message_loop_exit()
-        for part in parts:
-            part._styles_cache.clear()
+        let_go(parts, rings)
+        self._compositor = Compositor()
         forget_closed_watchers(app)
 
     async def _on_message(self, message: Message) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.widgets import Footer
 from textual.widgets._footer import FooterKey
 
+from tui.widgets.letting_go import let_go, rings_of
 from tui.widgets.watchers import forget_closed_watchers
 
 
@@ -14,7 +15,7 @@ class KeyLine(Footer):
     async def recompose(self) -> None:
         """Show the keys anew and forget the ones before."""
         before = list(self.query(FooterKey))
+        rings = rings_of(before)
         await super().recompose()
-        for key in before:
-            key._styles_cache.clear()
+        let_go(before, rings)
         forget_closed_watchers(self)

@@ -197,6 +197,20 @@ async def test_the_plan_is_worked_out_by_either_key(tmp_path: Path) -> None:
             assert "the lowest possible (proven)" in shown(pilot)
 
 
+async def test_a_placed_plan_shows_orders_before_they_are_read_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "o")
+        page = buy_screen(pilot)
+        # The workshop is slow to answer; what Enter does is said meanwhile.
+        monkeypatch.setattr(page, "_read", lambda: None)
+        await keys(pilot, "enter", "enter")
+        assert page._view == "orders"
+        assert page.rows.count == len(page._orders)
+        page.say_next()
+
+
 async def test_days_and_a_limit_of_suppliers_change_the_plan(tmp_path: Path) -> None:
     async with buying(tmp_path) as pilot:
         await keys(pilot, "o")

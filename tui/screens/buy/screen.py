@@ -374,6 +374,7 @@ class BuyScreen(Operating):
                 self._plan = None
                 self._view = "orders"
                 self._cursors["orders"] = 0
+                self._show()
                 self.say("Kept. Enter on an order marks it as sent.")
                 self._read()
 
