@@ -16,7 +16,7 @@ from tui.screens.closing import ClosesOnce
 class Commands(CommandList):
     """The list, which bears keys and clicks while it changes."""
 
-    def on_click(self, event: events.Click) -> None:
+    async def on_click(self, event: events.Click) -> None:
         """A click on a line that is still drawn and no longer there is none; Textual's own handler would look it up."""
         option = event.style.meta.get("option")
         if option is not None and option >= self.option_count:
