@@ -44,7 +44,7 @@ class Palette(CommandPalette, ClosesOnce[None]):
                 yield Commands()
                 yield LoadingIndicator()
 
-    def on_click(self, event: events.Click) -> None:
+    async def on_click(self, event: events.Click) -> None:
         """A click where nothing is yet, after the window grew, is none; Textual's own handler would look for it."""
         try:
             self.get_widget_at(int(event.screen_x), int(event.screen_y))
