@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from tui.widgets import guide_line as guide_line
     from tui.widgets import judge as judge
     from tui.widgets import key_line as key_line
+    from tui.widgets import letting_go as letting_go
     from tui.widgets import meets_field as meets_field
     from tui.widgets import next_line as next_line
     from tui.widgets import pictures as pictures
