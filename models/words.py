@@ -30,6 +30,11 @@ class Unit(StrEnum):
     MICROLITRE = "ul"
 
 
+def unit_for(kind: Kind) -> Unit:
+    """What needs of a kind are counted in."""
+    return Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH
+
+
 class Moved(StrEnum):
     """Why stock moved. An undo keeps the word and turns the signs."""
 

@@ -18,7 +18,7 @@ from tests.doors import files, graph, packages
 from tui.cli import COMMANDS
 
 COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg", "aiohttp"}
-COSTLY |= {"cv2"}
+COSTLY |= {"cv2", "PIL"}
 """What takes more than 30 ms to import; top-level names."""
 
 
@@ -172,17 +172,20 @@ def test_importing_the_app_imports_neither_the_database_nor_pint() -> None:
 
 
 GLANCES = """
+from datetime import date
 from models.glance.first_rows import first_rows
 from models.glance.fits import fits_on_record
 from models.glance.found import first_found
 from models.glance.jobs import open_jobs
 from models.glance.machines import machines_known
 from models.glance.shelf_rings import rings_on_shelf
+from models.glance.shorts import first_shorts
 from models.storage import address
 place = address.named({where!r})
 assert first_rows(place, 500) is not None
 assert open_jobs(place, 500) is not None
 assert first_found(place, 200) is not None
+assert first_shorts(place, date(2026, 3, 2)) is not None
 assert rings_on_shelf(place) is not None
 assert fits_on_record(place) is not None
 assert machines_known(place) is not None

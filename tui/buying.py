@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from models.orders.keeping import Keeping
     from models.orders.listing import OrderView
     from models.orders.planning import Gathered, Proposal
-    from models.orders.shorts import Short
+    from models.orders.short_rows import Short
     from models.purchasing.money import Exchange
     from tui.workshop import Workshop
 

@@ -156,10 +156,14 @@ def _booked() -> str:
 
 
 def _lost(prog: str, lost: OutputError) -> ExitCode:
-    """Say that the answer went nowhere, and whether what it would have told is done."""
+    """Say that the answer went nowhere, and whether what it would have told is done.
+
+    Whoever read it and went away, as `| head`, has what they wanted: nothing is said then, unless a change is booked.
+    """
     gone = isinstance(lost.__cause__, BrokenPipeError)
     why = "whoever read it has gone" if gone else getattr(lost.__cause__, "strerror", None) or str(lost)
-    talk(f"{prog}: the answer could not be written ({why.lower()}). {_booked()}")
+    if Outcome.booked or not gone:
+        talk(f"{prog}: the answer could not be written ({why.lower()}). {_booked()}")
     if sys.stdout is not None:
         # Python flushes standard output once more at exit; give it somewhere to go.
         with suppress(OSError, ValueError):

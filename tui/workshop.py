@@ -32,10 +32,12 @@ if TYPE_CHECKING:
     from catalog.orings.would_do import WouldDo
     from models.acts import Act, Clock
     from models.database import Workshop as Database
+    from models.glance.asking import Look
     from models.glance.on_hand import OnHand
     from models.job_rows import JobRow
     from models.kitting.kit_view import KitView, NeedView
     from models.kitting.needs import NeedSpec
+    from models.orders.short_rows import Short
     from models.search.found import Page
     from models.shelf import MovementRow
     from models.stock_rows import StockPage, StockRow
@@ -357,7 +359,7 @@ class Workshop:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         self._note_meets(chosen_ring)
         spec = chosen_ring.spec(pieces, spares)
-        return self.change(lambda session, act: models.kits.accept_match(session, act, job_id, spec))
+        return self.change(lambda session, act: models.kits.put_on(session, act, job_id, spec, measured=True))
 
     def _note_meets(self, chosen_ring: ChosenRing) -> None:
         """What was said of a position's fluid stays with it, in a change of its own before the ring's."""
@@ -399,17 +401,29 @@ class Workshop:
 
     def size_book(self) -> SizeBook:
         """Every ring size there is, the shop's own among them, read at a glance; the standard ones where it can't."""
-        try:
-            return glance.own_sizes.size_book(self.place())
-        except models.errors.WorkshopError:
-            return orings.size_book.built_in()
+        return self.own_sizes() or orings.size_book.built_in()
+
+    def own_sizes(self) -> SizeBook | None:
+        """The same; None where the shop's own can't be read."""
+        return self._seen(glance.own_sizes.book_seen, orings.size_book.built_in())
 
     def port_book(self) -> PortBook:
         """Every port there is, the shop's own among them, read at a glance; the standard ones where it can't."""
+        return self.own_ports() or orings.port_book.built_in()
+
+    def own_ports(self) -> PortBook | None:
+        """The same; None where the shop's own can't be read."""
+        return self._seen(glance.own_ports.book_seen, orings.port_book.built_in())
+
+    def _seen(self, seen: Callable[[Look], Answer], built_in: Answer) -> Answer | None:
+        """What a glance sees of the shop's own rows; the built-in ones alone where there is no workshop yet."""
         try:
-            return glance.own_ports.port_book(self.place())
+            place = self.place()
         except models.errors.WorkshopError:
-            return orings.port_book.built_in()
+            return None
+        if isinstance(place, Path) and not (place.is_file() and place.stat().st_size):
+            return built_in
+        return glance.asking.ask(place, seen)
 
     def first_stock(self) -> StockPage | None:
         """What `stock("")` gives, read at a glance while the database is not open yet; None where `stock` has to be
@@ -427,6 +441,11 @@ class Workshop:
         """The first rows that a search for nothing gives, as `first_stock` is read; None where it has to be asked."""
         page = self._glanced(lambda place: glance.found.first_found(place, limit))
         return page if page is not None and page.rows else None
+
+    def first_shorts(self, *, by_date: bool = True) -> tuple[Short, ...] | None:
+        """What is short by what stands written, as `first_stock` is read; None where `Buying.shorts` must be asked."""
+        today = self.today()
+        return self._glanced(lambda place: glance.shorts.first_shorts(place, today, by_date=by_date)) or None
 
     def _glanced(self, question: Callable[[Path | Server], Answer | None]) -> Answer | None:
         """What a glance tells while the database is not open yet; None where the ordinary way has to be taken."""

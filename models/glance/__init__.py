@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from models.glance import own_ports as own_ports
     from models.glance import own_sizes as own_sizes
     from models.glance import shelf_rings as shelf_rings
+    from models.glance import shorts as shorts
     from models.glance import sizes as sizes
 else:
     from catalog.door import door

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from sqlmodel import Session, col, select
 
@@ -11,11 +11,14 @@ from models import shelf
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.inventory import bins, items
-from models.inventory.box_rows import BoxRow
+from models.inventory.box_rows import BadRow, BoxRead, BoxRow
 from models.inventory.made_with import made_with
 from models.rows import in_use
 from models.tables import Item
 from models.words import Kind
+
+USUAL_HARDNESS: Final = 70
+"""Shore A of a ring that names none: common practice, no source."""
 
 
 class BoxItem(NamedTuple):
@@ -26,11 +29,19 @@ class BoxItem(NamedTuple):
     item_name: str
 
 
-def look(session: Session, rows: Sequence[BoxRow]) -> tuple[BoxItem, ...]:
+class BoxLook(NamedTuple):
+    """What the rows of a text are, and those that can't be booked, by line."""
+
+    found: tuple[BoxItem, ...]
+    bad: tuple[BadRow, ...]
+
+
+def look(session: Session, read: BoxRead) -> BoxLook:
     """What each row is. A ring is the shop's own of that size and rubber, whatever that is called.
 
-    Raises `InvalidInputError` where two rows are one item, or a row may be several.
+    One that names no hardness is never taken for an item of an unusual one: the row is bad until it says which.
     """
+    rows = read.rows
     keys = {one.item.size_key for one in rows if one.item.kind is Kind.RING}
     names = {one.item.name for one in rows}
     known = session.exec(
@@ -39,33 +50,54 @@ def look(session: Session, rows: Sequence[BoxRow]) -> tuple[BoxItem, ...]:
         .order_by(col(Item.id))
     ).all()
     found: list[BoxItem] = []
+    bad = list(read.bad)
     seen: dict[int | str, int] = {}
     for row in rows:
-        new = row.item
-        same = [one for one in known if one.name == new.name]
-        if not same and new.kind is Kind.RING:
-            alike = [one for one in known if (one.size_key, one.rubber) == (new.size_key, new.rubber)]
-            same = [one for one in alike if new.hardness_shore_a in (None, one.hardness_shore_a)]
-        if len(same) > 1:
-            named = ", ".join(one.name for one in same[:3])
-            raise InvalidInputError(f"Line {row.line} may be {named}.", "Write the whole name, with its hardness.")
-        one = BoxItem(row, same[0].id, same[0].name) if same else BoxItem(row, None, new.name)
+        same = _same(row, known)
+        if why := _doubt(row, same):
+            bad.append(BadRow(row.line, row.text, why))
+            continue
+        one = BoxItem(row, same[0].id, same[0].name) if same else BoxItem(row, None, row.item.name)
         before = seen.setdefault(one.item_id or one.item_name, row.line)
         if before != row.line:
-            raise InvalidInputError(
-                f"Lines {before} and {row.line} are both {one.item_name}.", "Add the two up on one line."
-            )
-        found.append(one)
-    return tuple(found)
+            bad.append(BadRow(row.line, row.text, f"line {before} is {one.item_name} too; add the two up on one line"))
+        else:
+            found.append(one)
+    return BoxLook(tuple(found), tuple(sorted(bad)))
 
 
-def load(session: Session, act: Act, bin_code: str, rows: Sequence[BoxRow]) -> tuple[BoxItem, ...]:
+def _same(row: BoxRow, known: Sequence[Item]) -> list[Item]:
+    """The items that the row may be: the one of its name, else the rings of its size, rubber and hardness."""
+    new = row.item
+    same = [one for one in known if one.name == new.name]
+    if same or new.kind is not Kind.RING:
+        return same
+    alike = [one for one in known if (one.size_key, one.rubber) == (new.size_key, new.rubber)]
+    return [one for one in alike if new.hardness_shore_a in (None, one.hardness_shore_a)]
+
+
+def _doubt(row: BoxRow, same: Sequence[Item]) -> str:
+    """Why nobody can tell which item the row is; "" where it is plain."""
+    if len(same) > 1:
+        named = ", ".join(one.name for one in same[:3])
+        return f"it may be {named}; write the whole name, with its hardness"
+    hardness = same[0].hardness_shore_a if same and row.item.kind is Kind.RING else None
+    if row.item.hardness_shore_a is None and hardness not in (None, USUAL_HARDNESS):
+        return f"it names no hardness, and {same[0].name} has {hardness} Shore A; write the hardness"
+    return ""
+
+
+def load(session: Session, act: Act, bin_code: str, read: BoxRead) -> BoxLook:
     """Put what the rows say into the bin, beside what lies there; new items and a new bin are made with it.
 
-    One action: undo takes back all of it. Raises as `look` and `shelf.receive_many` do.
+    What can't be booked is left out, and a count of 0 books nothing. One action: undo takes back all of it. Raises as
+    `shelf.receive_many` does, and where no row is left.
     """
     place = bins.named_or_new(session, act, bin_code)
-    found = look(session, rows)
+    looked = look(session, read)
+    found = [one for one in looked.found if one.row.quantity]
+    if not found:
+        raise InvalidInputError("There is nothing to book.", "Write at least one row with a count above 0.")
     new = [one.row.item for one in found if one.item_id is None]
     # Under a key that follows from this one's: undo finds what was made with it.
     own = Act(act.who, made_with(act.key, "item", f"box {bin_code}"), act.at)
@@ -75,4 +107,4 @@ def load(session: Session, act: Act, bin_code: str, rows: Sequence[BoxRow]) -> t
         for one in found
     ]
     shelf.receive_many(session, act, deliveries, reason="box loaded")
-    return found
+    return looked

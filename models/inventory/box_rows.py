@@ -23,29 +23,56 @@ _HOW: Final = "Write a row as: AS568-214 NBR 70; 12"
 
 
 class BoxRow(NamedTuple):
-    """One row: its line in the text, the item that it names, how many lie there, and what was understood, in words."""
+    """One row: its line in the text, the item that it names, how many lie there (0: none), what was understood, in
+    words, and what it says.
+    """
 
     line: int
     item: NewItem
     quantity: int
     words: str
+    text: str = ""
 
 
-def read(text: str, rubber: str = "") -> tuple[BoxRow, ...]:
+class BadRow(NamedTuple):
+    """A row that can't be booked as it stands: its line, what it says, and why not."""
+
+    line: int
+    text: str
+    why: str
+
+    @property
+    def words(self) -> str:
+        """`line 2, “AS568-214; 12”: which rubber is not said`."""
+        return f"line {self.line}, “{self.text[:40]}”: {self.why}"
+
+
+class BoxRead(NamedTuple):
+    """The rows that can be booked, a count of 0 (nothing lies there) among them, and those that can't."""
+
+    rows: tuple[BoxRow, ...]
+    bad: tuple[BadRow, ...]
+
+
+def read(text: str, rubber: str = "") -> BoxRead:
     """The rows of the text; `rubber` is that of the rows that name none. A first row of headings is passed over.
 
-    Raises `InvalidInputError` for the first row that can't be booked as it stands, by its line.
+    Raises `InvalidInputError` where there is no row, or too many.
     """
     if len(text) > MOST_LETTERS:
         raise InvalidInputError(f"That is more than {MOST_LETTERS:,} letters.", "Load it in parts.")
-    found: list[BoxRow] = []
+    rows: list[BoxRow] = []
+    bad: list[BadRow] = []
     for line, said in _lines(text):
-        if len(found) == MOST_ROWS:
+        if len(rows) + len(bad) == MOST_ROWS:
             raise InvalidInputError(f"That is more than {MOST_ROWS} rows.", "Load it in parts.")
-        found.append(_row(line, said, rubber))
-    if not found:
+        try:
+            rows.append(_row(line, said, rubber))
+        except InvalidInputError as refused:
+            bad.append(BadRow(line, said, f"{refused.happened} {refused.to_do}".strip()))
+    if not rows and not bad:
         raise InvalidInputError("No row is there.", _HOW)
-    return tuple(found)
+    return BoxRead(tuple(rows), tuple(bad))
 
 
 def _lines(text: str) -> Iterator[tuple[int, str]]:
@@ -61,24 +88,24 @@ def _lines(text: str) -> Iterator[tuple[int, str]]:
 
 def _row(line: int, said: str, rubber: str) -> BoxRow:
     parted = _ROW.fullmatch(said)
-    shown = f"Line {line}, “{said[:40]}”"
     if parted is None:
-        raise InvalidInputError(f"{shown}: no name and count were found.", _HOW)
+        raise InvalidInputError("no name and count were found.", _HOW)
     name, count = parted["name"].strip(" ;|,"), int(parted["count"])
-    if not 1 <= count <= MOST_PIECES:
-        raise InvalidInputError(f"{shown}: {count} pieces can't be booked.", f"Type 1 to {MOST_PIECES:,}.")
+    if count > MOST_PIECES:
+        raise InvalidInputError(f"{count} pieces can't be booked.", f"Type 0 (empty) to {MOST_PIECES:,}.")
     if re.search(r"[;|]", name) or _THOUSANDS.search(said):
-        raise InvalidInputError(f"{shown}: there are more than two cells.", _HOW)
+        raise InvalidInputError("there are more than two cells.", _HOW)
     made = read_item(name)
     if made.item.kind is Kind.RING and "rubber" in made.missing and rubber:
         made = read_item(name, NOTHING_TOLD._replace(rubber=rubber))
-    if made.missing:
-        what = {"size": "which size", "rubber": "which rubber", "kind": "what it is"}.get(made.missing[0], "what it is")
-        raise InvalidInputError(f"{shown}: {what} is not said.", f"{_HOW}; or say one rubber for all.")
+    # A filter's class may stay open here: what fits is seen by the element.
+    if missing := [one for one in made.missing if one != "class"]:
+        what = {"size": "which size", "rubber": "which rubber", "kind": "what it is"}.get(missing[0], "what it is")
+        raise InvalidInputError(f"{what} is not said.", f"{_HOW}; or say one rubber for all.")
     item = made.item
     if item.counted_in is not None and item.counted_in.value != "each":
-        raise InvalidInputError(f"{shown}: that is counted by volume.", "Receive it by itself.")
+        raise InvalidInputError("that is counted by volume.", "Receive it by itself.")
     if item.kind is Kind.RING:
         what = " ".join(filter(None, (label_of(item.size_key), item.rubber, str(item.hardness_shore_a or ""))))
         item = item._replace(name=f"O-ring {what}")
-    return BoxRow(line, item, count, item.name)
+    return BoxRow(line, item, count, item.name, said)

@@ -74,7 +74,7 @@ def look(session: Session, need_id: int, on: date) -> NeedOffers:
     sought, unit = wanted(session, need), unit_of(need)
     missing = progress_of(session, [need])[need_id].missing
     near = candidates(session, sought, on)
-    short = orders.shorts.Short(
+    short = orders.short_rows.Short(
         f"need:{need_id}", need_id, None, job.id, job.title, need.title, need.kind, unit, max(1, missing), 0, None, ""
     )
     found = orders.offered.offered(session, [orders.shorts.Asked(short, sought, key_of(sought))], on)

@@ -13,8 +13,10 @@ if TYPE_CHECKING:
     from models.orders import planning as planning
     from models.orders import progress as progress
     from models.orders import receiving as receiving
+    from models.orders import short_rows as short_rows
     from models.orders import shorts as shorts
     from models.orders import texts as texts
+    from models.orders import to_come as to_come
     from models.orders import undoing as undoing
     from models.orders import what_it_is as what_it_is
     from models.orders import words as words

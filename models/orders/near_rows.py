@@ -58,6 +58,8 @@ class Near(NamedTuple):
 
 
 _NOTHING: Final = ItemFigures()
+_BY_WORDS: Final = frozenset({Kind.FILTER, Kind.FASTENER, Kind.CONSUMABLE})
+"""Kinds of which a row that was never said to be an item is judged by class and grade alone."""
 
 
 class NearRows:
@@ -109,7 +111,9 @@ def _known(rows: Iterable[ListedRow], asked: Asked) -> Iterator[NearRow]:
     for row in rows:
         known = known_by_its_text(row, asked.sought.need)
         if known is not None:
-            yield NearRow(row, known, None, _NOTHING)
+            # Read by its words alone, it has the class asked for and its grade, or none.
+            alike = f"{known.item.spec_class}|{known.item.spec_grade}" if known.item.kind in _BY_WORDS else None
+            yield NearRow(row, known, None, _NOTHING, alike)
 
 
 def _is_known(spec_class: str) -> bool:
@@ -257,5 +261,5 @@ def rows_by_id(session: Session, row_ids: Sequence[int]) -> dict[int, ListedRow]
         some = session.connection().execute(
             table.select().with_only_columns(*columns).where(table.c.id.in_(row_ids[start : start + ROWS_AT_ONCE]))
         )
-        found |= {one[0]: ListedRow._make(one) for one in some}
+        found |= {one[0]: ListedRow._make(one) for one in some.all()}
     return {row_id: found[row_id] for row_id in row_ids}

@@ -12,7 +12,8 @@ from sqlmodel import Session
 
 from models.inventory import reorder_rules
 from models.orders.offered import RowOffer, offered, scale_of
-from models.orders.shorts import Asked, Short, Used, short_lines
+from models.orders.short_rows import Short
+from models.orders.shorts import Asked, Used, short_lines
 from models.purchasing.demand import Why
 from models.purchasing.infeasible import CannotBuy, NoPlan
 from models.purchasing.money import Exchange, rounded

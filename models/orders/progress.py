@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session, col, select
 
+from models.orders.to_come import Line, OnOrder, Share, to_come
 from models.orders.words import OrderState, OrderStepWord
 from models.tables import Action, Order, OrderLine, OrderReceipt, OrderShare, OrderStep
 
@@ -72,13 +73,6 @@ OPEN = frozenset({OrderState.PLANNED, OrderState.ORDERED, OrderState.PART_RECEIV
 """States in which something may still come."""
 
 
-class OnOrder(NamedTuple):
-    """What is still to come, in base units: by need, and by item for whatever no need claims."""
-
-    for_needs: dict[int, int]
-    for_items: dict[int, int]
-
-
 def on_order(session: Session) -> OnOrder:
     """What open orders will still bring. What has come of a line served its shares in their order."""
     stand = progress_of(session, session.exec(select(Order)).all())
@@ -86,30 +80,16 @@ def on_order(session: Session) -> OnOrder:
     if not open_ids:
         return OnOrder({}, {})
     lines = session.exec(select(OrderLine).where(col(OrderLine.order_id).in_(open_ids))).all()
-    shares: defaultdict[int, list[OrderShare]] = defaultdict(list)
-    for share in session.exec(
+    shares = session.exec(
         select(OrderShare)
         .where(col(OrderShare.order_line_id).in_([line.id for line in lines]))
         .order_by(col(OrderShare.order_line_id), col(OrderShare.position))
-    ).all():
-        shares[share.order_line_id].append(share)
-    for_needs: defaultdict[int, int] = defaultdict(int)
-    for_items: defaultdict[int, int] = defaultdict(int)
-    for line in lines:
-        assert line.id is not None
-        come = stand[line.order_id].received[line.id] * line.pack_quantity
-        left = line.packs * line.pack_quantity - come
-        for share in shares[line.id]:
-            served = min(share.quantity, come)
-            come -= served
-            waits = share.quantity - served
-            left -= waits
-            if share.need_id is not None:
-                for_needs[share.need_id] += waits
-            elif share.reorder_item_id is not None:
-                for_items[share.reorder_item_id] += waits
-        for_items[line.item_id] += left
-    return OnOrder(
-        {key: value for key, value in for_needs.items() if value},
-        {key: value for key, value in for_items.items() if value},
+    ).all()
+    return to_come(
+        (
+            Line(one.id, one.item_id, one.packs, stand[one.order_id].received[one.id], one.pack_quantity)
+            for one in lines
+            if one.id is not None
+        ),
+        (Share(one.order_line_id, one.need_id, one.reorder_item_id, one.quantity) for one in shares),
     )

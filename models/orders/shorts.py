@@ -8,40 +8,23 @@ from datetime import date
 from fractions import Fraction
 from typing import Final, NamedTuple
 
+from sqlalchemy import and_, or_
 from sqlmodel import Session, col, select
 
 from models.inventory import reorder_rules
 from models.inventory.reorder_rules import DAYS_PER_YEAR, RuleRow
-from models.kitting.candidates import free_all, take_free, unit_of
+from models.kitting.candidates import free_all, take_free
 from models.kitting.progress import progress_of
 from models.orders.progress import on_order
+from models.orders.short_rows import Short, for_item, for_need
+from models.qualify import others
 from models.qualify.wanted import Wanted, key_of, wanted_all
 from models.rows import find, rows_of
 from models.tables import Item, ItemClaim, Job, Need
 from models.volume import in_words
-from models.words import Kind, Unit
+from models.words import Kind
 
 _ITEMS: Final = Item.metadata.tables["items"]
-
-
-class Short(NamedTuple):
-    """One thing to buy. Its `line` is `need:7` or `reorder:3`. `on_order` is not in `quantity`. `note`: why, in words.
-
-    `needed_by` None: no hurry, or the day has passed and it is wanted as soon as can be.
-    """
-
-    line: str
-    need_id: int | None
-    item_id: int | None
-    job_id: int | None
-    job_title: str
-    title: str
-    kind: Kind
-    counted_in: Unit
-    quantity: int
-    on_order: int
-    needed_by: date | None
-    note: str
 
 
 class Asked(NamedTuple):
@@ -86,18 +69,18 @@ def short_lines(
         .where(col(Need.job_id).in_([job.id for job in open_jobs]), col(Need.withdrawn_at).is_(None))
         .order_by(col(Need.id))
     ).all()
-    standing, sought = progress_of(session, needs), wanted_all(session, needs)
-    waits = {need_id: coming.for_needs.get(need_id, 0) for need_id in sought}
-    missing = {need_id: standing[need_id].lacks(waits[need_id]) for need_id in sought}
-    near = free_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
+    standing, waits = progress_of(session, needs), coming.for_needs
+    missing = {need_id: one.lacks(waits.get(need_id, 0)) for need_id, one in standing.items()}
+    sought = wanted_all(session, [need for need in needs if missing[need.id or 0]])
+    near = free_all(session, sought, on)
     by_job: defaultdict[int, list[int]] = defaultdict(list)
-    for need in needs:
-        by_job[need.job_id].append(need.id or 0)
+    for key, one in sought.items():
+        by_job[one.need.job_id].append(key)
     for job in open_jobs:
         for key in by_job[job.id or 0]:
-            lies = take_free(near.get(key, ()), missing[key], taken)
-            if lacks := standing[key].lacks(waits[key] + lies):
-                asked = _asked(job, sought[key], lacks, waits[key], on, by_date=by_date)
+            comes, lies = waits.get(key, 0), take_free(near[key], missing[key], taken)
+            if lacks := standing[key].lacks(comes + lies):
+                asked = _asked(job, sought[key], lacks, comes, on, by_date=by_date)
                 found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
         used = reorder_rules.used_in_all(session, on) if used is None else used
@@ -106,22 +89,9 @@ def short_lines(
 
 
 def _asked(job: Job, sought: Wanted, quantity: int, waits: int, on: date, *, by_date: bool) -> Asked:
-    need, due = sought.need, job.due_on
-    late = due is not None and due < on
-    short = Short(
-        f"need:{need.id}",
-        need.id,
-        None,
-        job.id,
-        job.title,
-        need.title,
-        need.kind,
-        unit_of(need),
-        quantity,
-        waits,
-        due if by_date and not late else None,
-        f"was due on {due}: as soon as can be" if late else "",
-    )
+    need = sought.need
+    place = job.id, job.title, job.due_on
+    short = for_need(need.id or 0, place, need.title, need.kind, quantity, waits, on, by_date=by_date)
     return Asked(short, sought, key_of(sought))
 
 
@@ -138,20 +108,7 @@ def _reorders(session: Session, coming: dict[int, int], rules: Sequence[RuleRow]
     found = []
     for rule in low:
         item, waits = items[rule.item_id], coming.get(rule.item_id, 0)
-        short = Short(
-            f"reorder:{rule.item_id}",
-            None,
-            rule.item_id,
-            None,
-            "",
-            item.name,
-            item.kind,
-            item.counted_in,
-            rule.to_order - waits,
-            waits,
-            None,
-            rule.reason,
-        )
+        short = for_item(rule.item_id, item.name, item.kind, item.counted_in, rule.to_order - waits, waits, rule.reason)
         found.append(Asked(short, _as_need(item, claims[rule.item_id]), f"item:{rule.item_id}"))
     return found
 
@@ -202,14 +159,22 @@ class Used:
         self._used = used
         self._by_size: defaultdict[str | None, list[tuple[str, int]]] = defaultdict(list)
         self._by_class: defaultdict[tuple[Kind, str], list[int]] = defaultdict(list)
-        kinds = {asked.sought.need.kind for asked in lines}
-        columns = (_ITEMS.c.id, _ITEMS.c.kind, _ITEMS.c.size_key, _ITEMS.c.rubber, _ITEMS.c.spec_class)
-        named = _ITEMS.select().with_only_columns(*columns).where(_ITEMS.c.kind.in_(kinds))
-        for item_id, kind, size, rubber, spec_class in session.connection().execute(named) if lines else ():
+        sizes = {size for asked in lines for size in asked.sought.called}
+        words = [asked.sought.need for asked in lines if asked.sought.need.kind is not Kind.RING]
+        near = or_(
+            and_(_ITEMS.c.kind == Kind.RING, _ITEMS.c.size_key.in_(sizes)),
+            and_(
+                _ITEMS.c.kind.in_({need.kind for need in words}),
+                _ITEMS.c.class_folded.in_({others.fold(need.spec_class) for need in words}),
+            ),
+        )
+        columns = (_ITEMS.c.id, _ITEMS.c.kind, *_ITEMS.c["size_key", "rubber", "spec_class"])
+        named = _ITEMS.select().with_only_columns(*columns).where(near)
+        for item_id, kind, size, rubber, spec_class in session.connection().execute(named).all() if lines else ():
             if kind is Kind.RING:
-                self._by_size[size].append((rubber, item_id or 0))
+                self._by_size[size].append((rubber, item_id))
             else:
-                self._by_class[kind, spec_class].append(item_id or 0)
+                self._by_class[kind, spec_class].append(item_id)
 
     def per_day(self, asked: Asked) -> Fraction | None:
         """In its own unit; None where the shop stocks nothing of the kind."""

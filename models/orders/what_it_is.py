@@ -14,7 +14,7 @@ from models.supplier_lists.read_fluid import fluids_in, split
 from models.supplier_lists.words import ReadingState
 from models.tables import Need
 from models.text import fold
-from models.words import Kind, Unit
+from models.words import Kind, Unit, unit_for
 
 _BETWEEN_DIGITS: Final = re.compile(r"(?<=\d)\s*[x*]\s*(?=\d)")
 _COMMA: Final = re.compile(r"(?<=\d),(?=\d)")
@@ -70,7 +70,7 @@ def _item(row: ListedRow, kind: Kind, spec_class: str = "", spec_grade: str = ""
         spec_grade=spec_grade,
         class_folded=_fold(spec_class),
         grade_folded=_fold(spec_grade),
-        counted_in=Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH,
+        counted_in=unit_for(kind),
     )
 
 

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from models.purchasing import minimum as minimum
     from models.purchasing import money as money
     from models.purchasing import offers as offers
+    from models.purchasing import one_by_one as one_by_one
     from models.purchasing import order_text as order_text
     from models.purchasing import orders as orders
     from models.purchasing import pack_shares as pack_shares

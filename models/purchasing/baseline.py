@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass, replace
-from datetime import date
 from fractions import Fraction
 
 from models.purchasing.cheapest import OutOfTimeError, find
 from models.purchasing.demand import PlanProblem, places_by_key, why_not
 from models.purchasing.minimum import filled_up
-from models.purchasing.offers import Offer
+from models.purchasing.one_by_one import one_by_one
 from models.purchasing.orders import cost_of, goods_by_supplier
 
 
@@ -32,41 +31,15 @@ def line_by_line(problem: PlanProblem) -> Baseline | None:
     What an earlier line left over is used first. An order below the minimum is filled up with packs of
     its cheapest offer. A limit of suppliers is not kept. None when a line can't be bought, or a minimum not reached.
     """
-    bought: dict[int, int] = {}
-    over: dict[int, int] = {}
-    serving = places_by_key(problem.offers)
-    for line in sorted(problem.lines, key=lambda each: (each.needed_by or date.max, each.line)):
-        able = [o for o in serving.get(line.key, ()) if why_not(line, problem.offers[o], problem.today) is None]
-        need = line.quantity
-        for offer in able:
-            taken = min(need, over.get(offer, 0))
-            if taken:
-                over[offer] -= taken
-                need -= taken
-        if need == 0:
-            continue
-        choices = [
-            choice for offer in able if (choice := _cover(problem.offers[offer], offer, need, bought.get(offer, 0)))
-        ]
-        if not choices:
-            return None
-        _, packs, offer = min(choices)
-        bought[offer] = bought.get(offer, 0) + packs
-        over[offer] = over.get(offer, 0) + packs * problem.offers[offer].pack_quantity - need
+    bought = one_by_one(problem)
+    if bought is None:
+        return None
     filled = filled_up(problem, bought)
     return (
         None
         if filled is None
         else Baseline(cost_of(problem, filled), tuple(sorted(goods_by_supplier(problem, filled))))
     )
-
-
-def _cover(offer: Offer, place: int, need: int, before: int) -> tuple[int, int, int] | None:
-    """Added cost, packs and place of covering a need with one offer alone, at the best of its price breaks."""
-    least = max(-(-need // offer.pack_quantity), offer.breaks[0].min_packs - before)
-    counts = [least, *(each.min_packs - before for each in offer.breaks if each.min_packs - before > least)]
-    had = [n for n in counts if offer.available_packs is None or n + before <= offer.available_packs]
-    return min(((offer.cost_of(n + before) - offer.cost_of(before), n, place) for n in had), default=None)
 
 
 def single_supplier(problem: PlanProblem, *, time_limit_s: float) -> Baseline | None:

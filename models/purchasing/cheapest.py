@@ -15,6 +15,7 @@ from models.purchasing.demand import Expiring, PlanProblem
 from models.purchasing.minimum import filled_up
 from models.purchasing.money import Exchange, common_rates
 from models.purchasing.offers import Offer, ShortLine, Supplier, check
+from models.purchasing.one_by_one import one_by_one
 from models.purchasing.orders import cost_of, falls_short
 from models.purchasing.pack_shares import share
 from models.purchasing.programme import SOME, Written, write
@@ -28,9 +29,15 @@ LARGE: Final = 3000
 
 ROUGH: Final = 0.002
 LEANS: Final = 0.85
-ROUGH_SHARE: Final = 0.4
-"""How rough that is; from where on free freight counts as reached; how much of the time it may take. Chosen on
-`tests.bench.buying`; no plan that is proven depends on them."""
+ROUGH_SHARE: Final = 0.6
+KEPT: Final = 2
+"""How rough that is; from where on free freight counts as reached; how much of the time it may take; how many columns
+of packs it keeps a line, those that would make the relaxation least dearer. Chosen on `tests.bench.buying`; no plan
+that is proven depends on them."""
+
+SPARE: Final = 0.1
+"""The share of the time allowed in which the solver is not asked any more: it looks at its clock only now and then."""
+LEAST_S: Final = 0.05
 
 FINEST: Final = Fraction(1, 100)
 """After an exchange a cost is proven to a hundredth of a minor unit; without one it is proven exactly."""
@@ -95,11 +102,13 @@ def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool 
     suppliers whose order turns out to; what is bought only to reach them is bare money at first, and packs for the
     suppliers that had to be paid so. All that can only make it cheaper. A plan that misses none, without bare money, is
     the cheapest of the whole problem. A large problem is first solved roughly, with free freight decided as its
-    relaxation leans. When the time ends first, the best plan so far is given with the bound proven so far.
+    relaxation leans; that relaxation is a bound already. The solver is stopped `SPARE` of the time before it ends, for
+    what is reckoned around it: the best plan so far is given then, at worst each line bought by itself, with the bound
+    proven so far.
     """
     if not problem.lines:
         return Found({}, Fraction(0), True, True)
-    ends = time.monotonic() + time_limit_s
+    ends = time.monotonic() + time_limit_s * (1 - SPARE)
     scale = _Scale.of(problem)
     names = frozenset(supplier.name for supplier in problem.suppliers)
     strict, topped = names if _looks_short(problem, scale) else frozenset(), names
@@ -109,9 +118,13 @@ def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool 
         written = write(problem, strict=strict, topped=topped)
         costs = scale.costs(problem, written)
         if strict and best is None and len(costs) > LARGE:
-            rough = _rough(written, costs, max(0.05, ends - time.monotonic()))
-            best = _made_good(problem, written.bought(rough)) if rough else None
-        left = max(0.05, ends - time.monotonic())
+            rough, floor = _rough(problem, written, costs, ends)
+            best = (_made_good(problem, written.bought(rough)) if rough else None) or _plainest(problem)
+            if best is not None:
+                bound = scale.bound(floor, best[0])
+        left = max(LEAST_S, ends - time.monotonic())
+        if best is not None and left <= LEAST_S:
+            return Found(best[1], bound, bound == best[0])
         answer = solve(written.programme, cost=costs, gap=scale.gap, time_limit_s=left)
         if answer.ended is Ended.INFEASIBLE:
             return Found(None)
@@ -127,6 +140,7 @@ def find(problem: PlanProblem, *, time_limit_s: float = 30.0, settle_ties: bool 
         if not (missing or paid) or is_reached or time.monotonic() > ends:
             break
         strict, topped = strict | missing, topped - paid
+    best = best or _plainest(problem)
     if best is None:
         raise OutOfTimeError(f"No plan was found in {time_limit_s:g} s.", "Allow more time or plan fewer lines.")
     cost, packs = best
@@ -153,21 +167,37 @@ def _looks_short(problem: PlanProblem, scale: _Scale) -> bool:
     )
 
 
-def _rough(written: Written, costs: Sequence[float], left_s: float) -> tuple[float, ...]:
+def _plainest(problem: PlanProblem) -> tuple[Fraction, Mapping[int, int]] | None:
+    """Each line bought by itself, small orders filled up, and its cost; None when that breaks a rule."""
+    bought = one_by_one(problem)
+    if bought is None:
+        return None
+    sellers = {problem.offers[offer].supplier for offer in bought}
+    is_few = problem.max_suppliers is None or len(sellers) <= problem.max_suppliers
+    return _made_good(problem, bought) if is_few else None
+
+
+def _rough(
+    problem: PlanProblem, written: Written, costs: Sequence[float], ends: float
+) -> tuple[tuple[float, ...], float]:
     """A good solution soon: suppliers and free freight as the relaxation leans, the rest within `ROUGH` of the best.
 
-    Empty when there is none so. It may take `ROUGH_SHARE` of `left_s`, in seconds.
+    Empty when there is none so. It may take `ROUGH_SHARE` of the time until `ends`. And what the relaxation costs: no
+    whole solution costs less.
     """
-    relaxed = solve(written.programme, cost=costs, relax=True)
-    if not relaxed.values:
-        return ()
+    relaxed = solve(written.programme, cost=costs, relax=True, time_limit_s=max(LEAST_S, ends - time.monotonic()))
+    if relaxed.ended is not Ended.OPTIMAL:
+        return (), -math.inf
     fixed = {column: float(relaxed.values[column] > SOME) for column in written.used.values()}
     fixed |= {column: float(relaxed.values[column] > LEANS) for column in written.free.values()}
     programme = replace(written.programme, low=written.programme.low.copy(), high=written.programme.high.copy())
     for column, value in fixed.items():
         programme.low[column] = programme.high[column] = value
-    gap = ROUGH * abs(relaxed.cost)
-    return solve(programme, cost=costs, gap=gap, time_limit_s=max(0.05, left_s * ROUGH_SHARE)).values
+    near = sorted((relaxed.dearer[term.column], term.column) for terms in written.packs.values() for term in terms)
+    for _, column in near[KEPT * len(problem.lines) :]:
+        programme.high[column] = programme.low[column]
+    gap, limit_s = ROUGH * abs(relaxed.cost), max(LEAST_S, (ends - time.monotonic()) * ROUGH_SHARE)
+    return solve(programme, cost=costs, gap=gap, time_limit_s=limit_s).values, relaxed.cost
 
 
 def _made_good(
@@ -204,7 +234,7 @@ def _fewest_packs(
     for terms in written.packs.values():
         for term in terms:
             costs[term.column] += term.packs
-    left = max(0.05, ends - time.monotonic())
+    left = max(LEAST_S, ends - time.monotonic())
     answer = solve(programme, cost=costs, gap=0.9, most_nodes=TIE_NODES, time_limit_s=left)
     if answer.values:
         fewer = written.bought(answer.values)

@@ -62,12 +62,16 @@ class Programme:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The values found (one a column, empty if none), the cost and the proven lower bound of the cost."""
+    """The values found (one a column, empty if none), the cost and the proven lower bound of the cost.
+
+    `dearer`: of a relaxation, what one more of each column adds to the cost (its reduced cost).
+    """
 
     ended: Ended
     values: tuple[float, ...]
     cost: float
     bound: float
+    dearer: tuple[float, ...] = ()
 
 
 def solve(
@@ -152,6 +156,8 @@ def _answer(highspy: Any, engine: Any, is_whole: bool) -> Answer:
     bound = info.mip_dual_bound if is_whole else info.objective_function_value
     if not found:
         return Answer(Ended.STOPPED_EMPTY, (), INFINITY, bound)
-    values = tuple(engine.getSolution().col_value)
+    solution = engine.getSolution()
+    values = tuple(solution.col_value)
     ended = Ended.OPTIMAL if status == kinds.kOptimal else Ended.STOPPED
-    return Answer(ended, values, info.objective_function_value, bound)
+    dearer = () if is_whole else tuple(solution.col_dual)
+    return Answer(ended, values, info.objective_function_value, bound, dearer)

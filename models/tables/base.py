@@ -2,9 +2,11 @@
 
 # No `from __future__ import annotations` in the table modules: SQLModel reads the annotations while the class is made.
 
+from collections.abc import Callable
 from enum import StrEnum
+from typing import Any
 
-from sqlalchemy import CheckConstraint, Enum, MetaData
+from sqlalchemy import CheckConstraint, Dialect, Enum, MetaData
 from sqlmodel import SQLModel
 
 NAMES = {
@@ -23,9 +25,19 @@ class Table(SQLModel):
     metadata = MetaData(naming_convention=NAMES)
 
 
+class _Words(Enum):
+    """Reads a word by one look into a dictionary: a shelf has tens of thousands. Raises LookupError, as `Enum`."""
+
+    def result_processor(self, dialect: Dialect, coltype: object) -> Callable[[Any], Any]:
+        """From the stored word to its member; None stays None."""
+        members: dict[str | None, Any] = {one.value: one for one in self.enum_class or ()}
+        members[None] = None
+        return members.__getitem__
+
+
 def word_type(words: type[StrEnum]) -> Enum:
     """A column type that stores the word itself (SQLModel would store the member's name) and reads it back typed."""
-    return Enum(
+    return _Words(
         words,
         values_callable=lambda members: [member.value for member in members],
         native_enum=False,

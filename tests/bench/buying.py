@@ -122,7 +122,8 @@ def main() -> int:
             print(
                 f"{kind}: {proven} of {seeds} proven, {settled} with ties settled, at most {worst:.2%} above the least"
             )
-            is_good = is_good and (worst <= NEAR_GAP if near else proven == seeds)
+            slowest = max(each.proven for each in every)
+            is_good = is_good and (worst <= NEAR_GAP and slowest <= NEAR_LIMIT_S if near else proven == seeds)
             floor = statistics.median(each.relaxed for each in every)
             times = [each.proven for each in every]
             figures += [

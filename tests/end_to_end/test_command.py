@@ -72,7 +72,8 @@ def test_nothing_is_written_to_disk_by_help_version_and_look_ups(home: Path) -> 
     assert list(home.iterdir()) == []
 
 
-def test_a_reader_that_goes_away_is_told_in_one_sentence(home: Path) -> None:
+def test_a_reader_that_goes_away_ends_it_without_a_word(home: Path) -> None:
+    """As in `| head`."""
     with subprocess.Popen(
         [str(KITWRIGHT), "sizes"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=clean_environment(home)
     ) as process:
@@ -81,8 +82,7 @@ def test_a_reader_that_goes_away_is_told_in_one_sentence(home: Path) -> None:
         process.stdout.readline()
         process.stdout.close()
         assert process.wait(60) == 141
-        said = b"kitwright sizes show: the answer could not be written (whoever read it has gone). Nothing was changed."
-        assert process.stderr.read().rstrip() == said
+        assert process.stderr.read() == b""
 
 
 def test_a_batch_answers_each_row_before_the_next_is_written(home: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from textual.widget import Widget
 from catalog.orings.joints import ports
 from catalog.orings.sizes import Series, all_sizes, load
 from catalog.standing import Standing
-from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
+from tests.tui.counter import HOSTILE, Shown, keys, make_app, settle, shown, toasts, write
 from tests.tui.judge.opened import fill
 from tui.screens.catalog.entries import entries, narrow, words
 from tui.screens.choose_job import ChooseJob
@@ -251,3 +252,20 @@ async def test_ports_of_the_shops_own_are_loaded_shown_and_judged_by_keys(tmp_pa
         await keys(pilot, "enter")
         await settle(pilot)
         assert "Dropped “Press list” with its 1 groove." in " ".join(toasts(pilot).split())
+
+
+async def test_own_rows_that_cannot_be_read_are_said_to_be_missing(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        assert "could not be read" not in shown(pilot)
+    # Another revision than this program's: the glance reads none of it.
+    with sqlite3.connect(tmp_path / "workshop.sqlite3") as database:
+        database.execute("UPDATE alembic_version SET version_num = 'of-another-day'")
+    database.close()
+    app = Shown(data=str(tmp_path / "workshop.sqlite3"), unit="mm")
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3")
+        assert "The shop's own sizes could not be read" in shown(pilot)

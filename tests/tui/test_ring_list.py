@@ -87,7 +87,7 @@ async def test_marked_rings_go_on_a_kit_in_one_change_that_one_undo_takes_back(t
         await keys(pilot, "f7")
         assert "Nothing is marked" in toasts(pilot)
         await keys(pilot, "a", "f7")
-        assert "2 rings: for which job?" in shown(pilot)
+        assert "2 rings, this count and these spares of each: for which job?" in shown(pilot)
         await write(pilot, "Box [/foo]")
         done = app.workshop.done
         await keys(pilot, "enter")

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from models.orders.listing import OrderLineView, OrderView, ShareView
     from models.orders.planning import CannotGet, Expiry, PlannedLine, PlannedOrder, PlannedShare, Proposal
     from models.orders.receiving import KitNow
-    from models.orders.shorts import Short
+    from models.orders.short_rows import Short
 
 KindWord = Literal["ring", "filter", "fluid", "sealant", "fastener", "consumable"]
 StateWord = Literal["planned", "ordered", "part received", "received", "cancelled"]

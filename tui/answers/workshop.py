@@ -60,7 +60,8 @@ class Checked(Answer):
     def words(self) -> list[str]:
         """Whether all is well, what is not, when the last backup was made."""
         orders = f", {self.orders} order{'s' * (self.orders != 1)}" if self.orders else ""
-        looked = f"{self.movements} movements, {self.stock_rows} stock rows{orders}"
+        moved = f"{self.movements} movement{'s' * (self.movements != 1)}"
+        looked = f"{moved}, {self.stock_rows} stock row{'s' * (self.stock_rows != 1)}{orders}"
         told = f"All is well: {looked} agree." if self.ok else f"Not all is well; {looked} were looked at."
         lines = [told, *(f"  {one.where}: {one.what}" for one in self.findings), self._backed_up()]
         if self.others_may:
@@ -102,7 +103,7 @@ class Written(Answer):
         well = "all is well in it" if self.ok else "not all is well in it"
         rows, moved = sum(self.rows.values()), self.rows.get("movements", 0)
         return [
-            f"{self.DONE} {on_one_line(self.where)}: {rows} rows, {moved} of them movements; {well}.",
+            f"{self.DONE} {on_one_line(self.where)}: {rows} row{'s' * (rows != 1)}, {moved} of them movements; {well}.",
             *(f"  {finding}" for finding in self.findings),
         ]
 

@@ -40,7 +40,11 @@ class Job(Field["JobRow"]):
         """The job. Raises `FieldError`, `NotFoundError`."""
         if not (text.isascii() and text.isdigit() and len(text) <= 9):
             raise FieldError(f"{shown(text)} is not a job's number; list them with: kitwright jobs")
-        return look_of(asked)(lambda session: models.jobs.get(session, int(text)))
+        job = look_of(asked)(lambda session: models.jobs.get(session, int(text)))
+        look = look_of(asked)
+        if job.closed_at is not None and look(lambda one: kitting.job_opening.taken_back(one, [job.job_id])):
+            raise FieldError(f"opening job {text}, “{job.title}”, was undone; list the jobs with: kitwright jobs")
+        return job
 
     def arguments(self, value: JobRow) -> dict[str, Any]:
         """The rule takes the job's number."""

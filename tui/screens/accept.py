@@ -68,6 +68,8 @@ async def accept(area: Area, chosen_ring: ChosenRing) -> Added | None:
 async def accept_rings(area: Area, rings: tuple[ChosenRing, ...]) -> Added | None:
     """The same for several rings, which go on one kit in one change: so many of each."""
     label = rings[0].label if len(rings) == 1 else f"{len(rings)} rings"
+    # One count for all: a ring of which another number is wanted is changed on the kit.
+    asked = label if len(rings) == 1 else f"{label}, this count and these spares of each"
 
     def write(workshop: Workshop, job: JobRow, choice: JobChoice) -> tuple[Need, ...]:
         values = {"job": job, "rings": rings, "count": choice.pieces, "spares": choice.spares}
@@ -75,7 +77,7 @@ async def accept_rings(area: Area, rings: tuple[ChosenRing, ...]) -> Added | Non
         assert isinstance(answer, RingsAdded)
         return answer.added
 
-    return await _into_a_kit(area, label, lambda jobs: ChooseJob(label, jobs), write)
+    return await _into_a_kit(area, label, lambda jobs: ChooseJob(asked, jobs), write)
 
 
 async def accept_need(area: Area, needed: Needed, label: str) -> None:
@@ -139,6 +141,8 @@ async def _into_a_kit(
     if needs is None:
         return None
     what = f"{clean(needs[0].title)} on “{clean(choice.title)}”: {clean(needs[0].standing)}. F9 takes it back."
+    if len(needs) == 1 and needs[0].again:
+        what = f"{clean(needs[0].again)}. {what}"
     if len(needs) > 1:
         short = sum(one.short > 0 for one in needs)
         there = f"SHORT of {short}" if short else "all are there"

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from tui.widgets import rows as rows
     from tui.widgets import taken as taken
     from tui.widgets import topbar as topbar
+    from tui.widgets import typed_rows as typed_rows
     from tui.widgets import watchers as watchers
 else:
     from catalog.door import door

@@ -28,14 +28,22 @@ from models.glance.fits import fits_on_record
 from models.glance.found import first_found
 from models.glance.jobs import open_jobs
 from models.glance.shelf_rings import FEW, rings_on_shelf
-from models.inventory import bins, items
+from models.glance.shorts import first_shorts
+from models.inventory import bins, items, reorder_rules
+from models.kitting.progress import progress_of
+from models.orders import booking, receiving
+from models.orders.progress import on_order
+from models.orders.short_rows import Short, for_need
+from models.orders.shorts import short_lines
 from models.search import searching
 from models.stock_rows import StockPage
 from models.storage import address
-from models.tables import Item
+from models.tables import Item, Need
 from models.undoing.undo import undo
 from models.words import Kind
 from tests.bench.workshop import SIZES, build
+from tests.models.orders.buying import FIRST, oil, ordered, rings, short_job, supplier
+from tests.models.orders.buying import ON as BUYING
 from tests.models.shop import act, ring
 from tui.workshop import MOST_ROWS
 
@@ -86,6 +94,24 @@ def _fit_rows(session: Session) -> tuple[RecordedFit, ...]:
     return tuple(found)
 
 
+def _written_short(session: Session, on: date, *, by_date: bool) -> tuple[Short, ...]:
+    """What is short by the ordinary way before it looks at the shelf: only of needs that were looked for."""
+    coming, listed = on_order(session), []
+    for job in jobs.listed(session, limit=10**9):
+        needs = session.exec(
+            select(Need).where(Need.job_id == job.job_id, col(Need.withdrawn_at).is_(None)).order_by(col(Need.id))
+        ).all()
+        standing = progress_of(session, needs)
+        for need in needs:
+            key = need.id or 0
+            waits = coming.for_needs.get(key, 0)
+            if need.looked_for_at is not None and (lacks := standing[key].lacks(waits)):
+                place = job.job_id, job.title, job.due_on
+                listed.append(for_need(key, place, need.title, need.kind, lacks, waits, on, by_date=by_date))
+    low = (one.short for one in short_lines(session, [], on))
+    return (*listed, *(one._replace(note="") for one in low))
+
+
 def _all_the_same(workshop: Workshop, where: str) -> None:
     place = address.named(where)
     with workshop.read() as session:
@@ -99,6 +125,9 @@ def _all_the_same(workshop: Workshop, where: str) -> None:
         for some in (sizes[::3], sizes[:1], [], ["as568:nothing", "own:'); --"], [*sizes, *map(str, range(FEW))]):
             assert rings_on_shelf(place, some) == tuple(one for one in rings if one.key in some)
         assert fits_on_record(place) == _fit_rows(session)
+        for by_date in (True, False):
+            for on in (date(2026, 3, 2), date(2027, 1, 1)):
+                assert first_shorts(place, on, by_date=by_date) == _written_short(session, on, by_date=by_date)
 
 
 def test_of_the_demo(workshop: Workshop, where: str) -> None:
@@ -211,3 +240,32 @@ def test_of_any_shelf(shelves: tuple[Workshop, str], rows: list[tuple[str, str, 
             lot = {"lot_code": str(day), "expires_on": day} if in_lot else {}
             shelf.receive(session, act(), item_id=item.item_id, bin_id=place.bin_id, quantity=quantity, **lot)  # type: ignore[arg-type]
     _all_the_same(workshop, where)
+
+
+def test_of_what_is_on_order_came_and_was_taken_back(workshop: Workshop, where: str, tmp_path: Path) -> None:
+    place = address.named(where)
+    supplier(workshop, tmp_path, FIRST)
+    with workshop.write() as session:
+        short_job(session, rings(), oil(), due_on=BUYING.replace(day=20))
+        low = ring(session, 2, size_key="as568:116").item_id
+        reorder_rules.set_rule(session, act(), low, order_at=3, up_to=10)
+        short_job(session, rings(3), look=False, title="Not looked for")
+    _all_the_same(workshop, where)
+    before = first_shorts(place, BUYING)
+    assert [one.quantity for one in before or ()] == [2, 10_000_000, 8]
+    with workshop.read() as session:
+        job_ids = [one.job_id for one in jobs.listed(session, limit=10) if one.title != "Not looked for"]
+    order = ordered(workshop, job_ids=job_ids)
+    _all_the_same(workshop, where)
+    assert first_shorts(place, BUYING) == ()
+    with workshop.write() as session:
+        came = [receiving.Came(line.line_id, 1, "New bin") for line in order.lines if line.packs > 1][:1]
+        receiving.receive(session, act(key="came"), order.order_id, came)
+    _all_the_same(workshop, where)
+    with workshop.write() as session:
+        undo(session, act(), "came")
+    _all_the_same(workshop, where)
+    with workshop.write() as session:
+        booking.call_off(session, act(), order.order_id)
+    _all_the_same(workshop, where)
+    assert first_shorts(place, BUYING) == before

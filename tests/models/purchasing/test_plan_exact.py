@@ -6,13 +6,18 @@ import random
 from datetime import date, timedelta
 from fractions import Fraction
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from models.purchasing import cheapest
+from models.purchasing.cheapest import OutOfTimeError, find, make_case
 from models.purchasing.infeasible import NoPlan
 from models.purchasing.money import Exchange
 from models.purchasing.offers import Break, Offer, Serves, ShortLine, Supplier
+from models.purchasing.orders import cost_of
 from models.purchasing.plan import Plan, plan
+from tests.bench.buying import instance
 from tests.models.purchasing.enumerate_all import able, best
 
 TODAY = date(2026, 3, 2)
@@ -171,3 +176,40 @@ def test_microlitres_are_not_a_drop_short(packs: list[tuple[int, int]], need: in
                 sum_so_far = volume + count * size
                 reach[sum_so_far] = min(reach.get(sum_so_far, 10**12), paid + count * price)
     assert made.total == min(paid for volume, paid in reach.items() if volume >= need)
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.data())
+def test_a_plan_that_time_ran_out_on_says_a_bound_that_is_one(data: st.DataObject) -> None:
+    """Roughly first, as a large problem, and no time for more: what is said to be the least is never above it."""
+    sellers = data.draw(suppliers())
+    listed = data.draw(offers(sellers))
+    lines = data.draw(short_lines())
+    limit = data.draw(st.sampled_from([None, None, 1, 2]))
+    truth = best(lines, listed, sellers, today=TODAY, fewest_tried=REACH, max_suppliers=limit)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(cheapest, "LARGE", 0)
+        patch.setattr(cheapest, "_looks_short", lambda *_: True)
+        case = make_case(lines, listed, sellers, today=TODAY, max_suppliers=limit)
+        seconds = data.draw(st.sampled_from([0.0, 0.0, 30.0]))
+        try:
+            found = find(case, time_limit_s=seconds)
+        except OutOfTimeError:  # the plainest way breaks a rule, or there is no way
+            assert seconds == 0.0
+            return
+    if truth is None:
+        assert found.bought is None
+        return
+    assert found.bought is not None
+    cost = cost_of(case, found.bought)
+    assert found.bound <= truth[0] <= cost
+    assert not found.is_proven or cost == truth[0]
+
+
+def test_a_large_plan_without_time_is_there_all_the_same() -> None:
+    """Nobody is left without a plan: each line by itself at worst, and no more is claimed of it than is proven."""
+    case = make_case(*instance(400, 8, 0, near=True), today=TODAY)
+    found = find(case, time_limit_s=0.0)
+    assert found.bought is not None
+    assert not found.is_proven
+    assert 0 <= found.bound < cost_of(case, found.bought)

@@ -14,7 +14,7 @@ from tui.widgets.rows import Column, Row
 if TYPE_CHECKING:
     from models.orders.listing import OrderView
     from models.orders.planning import Proposal
-    from models.orders.shorts import Short
+    from models.orders.short_rows import Short
     from tui.answers.buying import BuyingPlan
     from tui.answers.sizes_to_keep import SizesToKeep
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import time
 from collections.abc import Hashable, Iterable, Sequence
 from fractions import Fraction
@@ -35,7 +36,7 @@ from tui.widgets.rows import Row, Rows
 if TYPE_CHECKING:
     from models.orders.listing import OrderLineView, OrderView
     from models.orders.planning import Proposal
-    from models.orders.shorts import Short
+    from models.orders.short_rows import Short
     from models.watching.heard import Booked
     from tui.answers.sizes_to_keep import SizesToKeep
     from tui.operations.operation import Operation
@@ -59,6 +60,7 @@ class BuyScreen(Operating):
     def __init__(self) -> None:
         super().__init__()
         self._view = "short"
+        self.reads = True
         self._shorts: tuple[Short, ...] = ()
         self._left_out: set[int | None] = set()
         self._by_date = True
@@ -124,8 +126,20 @@ class BuyScreen(Operating):
 
     async def _read_all(self, stay: Hashable = None) -> None:
         """Read and show; `stay`: the key of the row that the cursor stays on, wherever it stands now."""
+        if self.reads and self._view == "short":
+            # At first without `ask`, which loads SQLAlchemy: what stands written is there in half the time.
+            workshop = self.kitwright.workshop
+            first = await asyncio.to_thread(partial(workshop.first_shorts, by_date=self._by_date))
+            if first is not None:
+                self._shorts = first
+                self._show(stay)
         shorts = await self.ask(partial(self.buying.shorts, by_date=self._by_date))
+        if self.reads and self._shorts and self._view == "short" and self.rows.cursor >= 0:
+            stay = self._row_keys[self.rows.cursor]
+        self.reads = False
         if shorts is None:
+            self._shorts = ()
+            self._show()
             self.rows.empty = "The workshop could not be read."
             self.rows.refresh()
             return
@@ -169,9 +183,9 @@ class BuyScreen(Operating):
     def _say(self) -> None:
         """The line of views, and the open one in one line."""
         counts = {
-            "short": f" {len(self._shorts)}",
+            "short": "" if self.reads else f" {len(self._shorts)}",
             "plan": "" if self._plan is None else f" {len(self._plan.orders)}",
-            "orders": f" {len(self._orders)}",
+            "orders": "" if self.reads else f" {len(self._orders)}",
             "keep": "",
         }
         parts = []
@@ -187,11 +201,14 @@ class BuyScreen(Operating):
     def _title(self) -> str:
         limit = "any number of suppliers" if self._max_suppliers is None else f"at most {self._max_suppliers} suppliers"
         days = "due dates on" if self._by_date else "due dates off"
+        if self.reads and self._view == "short":
+            return "Looking on the shelf for what is short …"
         if self._began is not None and self._view in ("short", "plan"):
             return f"Working out the plan … {time.monotonic() - self._began:.1f} s. Esc stops it."
         match self._view:
             case "short":
-                return f"{len(self._shorts)} short lines; plan with {limit}, {days}"
+                lines = f"{len(self._shorts)} short line{'s' * (len(self._shorts) != 1)}"
+                return f"{lines}; plan with {limit}, {days}"
             case "plan":
                 return self._note or (plan_of(self._plan).title if self._plan else f"Plan with {limit}, {days}")
             case "orders":
@@ -321,6 +338,9 @@ class BuyScreen(Operating):
             self._show()
 
     async def _work_out(self) -> Proposal | None:
+        if self.reads:
+            # What stands written is not all that is short: the jobs are taken from what is.
+            await self._read_all()
         jobs = sorted({one.job_id for one in self._shorts if one.job_id is not None} - self._left_out)
         gather = partial(
             self.buying.gather,

@@ -57,9 +57,13 @@ def entries() -> tuple[Entry, ...]:
     return tuple(size_entry(size) for series in orings.sizes.STANDARDS for size in orings.sizes.load(series))
 
 
-def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
-    """The rows that are this shop's word: sizes of its own, and rows of ours it confirms or corrects. In a thread."""
-    return tuple(size_entry(size) for size in workshop.size_book().own)
+def own_entries(workshop: Workshop) -> tuple[Entry, ...] | None:
+    """The rows that are this shop's word: sizes of its own, and rows of ours it confirms or corrects. In a thread.
+
+    None where they can't be read.
+    """
+    book = workshop.own_sizes()
+    return None if book is None else tuple(map(size_entry, book.own))
 
 
 def size_entry(size: RingSize) -> Entry:

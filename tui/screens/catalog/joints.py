@@ -26,9 +26,13 @@ def port_entries() -> tuple[Entry, ...]:
     return tuple(_port(one) for one in orings.joints.ports())
 
 
-def own_entries(workshop: Workshop) -> tuple[Entry, ...]:
-    """The joints that are this shop's word: its own, and rows of ours it confirms or corrects. In a thread."""
-    return tuple(_port(one) for one in workshop.port_book().own)
+def own_entries(workshop: Workshop) -> tuple[Entry, ...] | None:
+    """The joints that are this shop's word: its own, and rows of ours it confirms or corrects. In a thread.
+
+    None where they can't be read.
+    """
+    book = workshop.own_ports()
+    return None if book is None else tuple(map(_port, book.own))
 
 
 def same_joint(one: Entry) -> tuple[str, str]:

@@ -170,7 +170,15 @@ class CatalogScreen(Operating):
             found: Sequence[Any] | None = await asyncio.to_thread(table.own, workshop)
         else:
             found = await self.ask(table.own, workshop, quiet=True)
-        if found is None or table is not self._table:
+        if table is not self._table:
+            return
+        if found is None:
+            if table.glances:
+                self.say(
+                    f"The shop's own {table.what} could not be read: the built-in ones are listed alone. "
+                    "What is wrong there says: kitwright check",
+                    trouble=True,
+                )
             return
         if table.none:
             self.rows.empty = (
@@ -334,7 +342,7 @@ class CatalogScreen(Operating):
         """Take the highlighted size, class, element or thread to a job."""
         self._catch_up()
         if self.chosen is not None:
-            self._accept(self.chosen)
+            self._accept(self._table, self.chosen)
 
     def action_full(self) -> None:
         """Every line of the highlighted row with its source."""
@@ -351,8 +359,8 @@ class CatalogScreen(Operating):
             self.app.push_screen(screens.asking.to_read("The row in full", self._about(rows, columns), name="picture"))
 
     @work(exclusive=True, group="accept")
-    async def _accept(self, entry: Any) -> None:
-        table = self._table
+    async def _accept(self, table: Table, entry: Any) -> None:
+        """By the table that the row is of: another one may be open by the time that this begins."""
         if table.needed is not None:
             await screens.accept.accept_need(self, table.needed(entry), entry.name)
         else:

@@ -40,7 +40,7 @@ class Table(NamedTuple):
     detail: Callable[[Any, str], Content]
     picture: Callable[[Any, Frame], list[str]]
     kit: bool = False
-    own: Callable[[Workshop], Sequence[Any]] | None = None
+    own: Callable[[Workshop], Sequence[Any] | None] | None = None
     glances: bool = False
     key: Callable[[Any], RowKey] | None = None
     needed: Callable[[Any], Needed] | None = None

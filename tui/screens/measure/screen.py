@@ -26,6 +26,7 @@ from tui.screens.measure.answer import (
     chosen_lines,
     next_line,
     on_shelf,
+    rubbers_there,
 )
 from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.form import Asking, RingForm
@@ -188,7 +189,15 @@ class MeasureScreen(RingForm):
     def _show_answer(self) -> None:
         chosen = self.chosen
         shelf = self._shelf.get(chosen.size.key, "") if chosen and chosen.size else ""
-        lines = answer(self._result, self.kitwright.unit, shelf, self._session.above(), is_new=self._is_new is True)
+        rubbers = rubbers_there(self._result, chosen.size if chosen else None)
+        lines = answer(
+            self._result,
+            self.kitwright.unit,
+            shelf,
+            self._session.above(),
+            rubbers=rubbers,
+            is_new=self._is_new is True,
+        )
         self.query_one(AnswerBand).show(lines)
 
     def _show_chosen(self) -> None:

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Mapping
+from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.widgets import Input
 
 from models import inventory
 from tui import operations, screens
+from tui.answers.box_load import BoxLoaded
 from tui.answers.stock import Booked
+from tui.fields.box import NEW_LINE
+from tui.fields.field import Asked
 from tui.screens.operating import Operating
 
 if TYPE_CHECKING:
     from models.stock_rows import StockRow
     from tui.answers.answer import Answer
-    from tui.fields.field import Asked
     from tui.operations.operation import Operation, Values
     from tui.screens.form import Form
     from tui.workshop import Known
@@ -111,8 +114,29 @@ class ShelfOperations(Operating):
             self.workshop_changed()
 
     async def _load(self) -> None:
-        """A box from rows that are pasted; the form shows what each is before it books."""
-        await self.operate(operations.registry.operation("shelf", "load"), {"dry_run": False})
+        """A box from rows that are pasted; the form shows what each is before it books.
+
+        Where the good rows alone were booked, the others stand in the form again, to be corrected.
+        """
+        load, workshop = operations.registry.operation("shelf", "load"), self.kitwright.workshop
+        asked = Asked(self.kitwright.units, {"dry_run": False}, workshop.read)
+        start: dict[str, str] = {}
+        while True:
+            form = screens.form.Form(load, asked, partial(load.perform, workshop), title=load.label, start=start)
+            done = await self.app.push_screen_wait(form)
+            if done is None:
+                return
+            answer = done.answer
+            assert isinstance(answer, BoxLoaded)
+            self.say(f"{answer.words()[0]} F9 takes it back.")
+            self.workshop_changed()
+            if not answer.bad:
+                return
+            start = {
+                "bin": answer.bin,
+                "rubber": done.values["rubber"],
+                "rows": NEW_LINE.join(one.text for one in answer.bad),
+            }
 
     async def _to_order(self) -> None:
         """What has fallen to its reorder point."""

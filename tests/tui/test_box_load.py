@@ -1,0 +1,74 @@
+"""A box pasted on the Shelf: the good rows are loaded, the bad ones are told by line and stay to be corrected."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.widgets import Input
+
+from tests.tui.command_line import CommandLine
+from tests.tui.conforming import conforms
+from tests.tui.counter import keys, make_app, settle, shown, toasts
+from tui.screens.form import Form
+
+ROWS = ("AS568-116 NBR 70; 12", "AS568-117; 3", "P22A NBR 70; 0", "P22 NBR 70; 4")
+
+
+async def test_the_good_rows_go_in_and_the_bad_one_stays_in_the_form(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(120, 40), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "escape", "l")
+        form = app.screen
+        assert isinstance(form, Form)
+        form.query_one("#bin", Input).value = "Box 6"
+        form.query_one("#rows", Input).value = "⏎".join(ROWS)
+        await settle(pilot)
+        text = " ".join(shown(pilot).replace("│", " ").split())
+        assert "3 rows, 16 pieces:" in text
+        assert "JIS P22A NBR 70 (empty: nothing is booked)" in text
+        form.query_one("#rows", Input).focus()
+        await keys(pilot, "enter")
+        text = " ".join(shown(pilot).replace("│", " ").split())
+        assert "1 line can't be booked, so nothing is. The other 2 can" in text
+        assert "Line 2, “AS568-117; 3”: which rubber is not said." in text
+        assert form.query_one("#rows", Input).value == "⏎".join(ROWS)
+        assert app.workshop.stock("Box 6").total == 0
+        await keys(pilot, "y", "enter")
+        assert "Booked 2 rows, 16 pieces, into Box 6" in toasts(pilot)
+        assert app.workshop.stock("Box 6").total == 2
+        # What was refused stands in the form again.
+        assert isinstance(app.screen, Form)
+        assert (app.screen.query_one("#bin", Input).value, app.screen.query_one("#rows", Input).value) == (
+            "Box 6", "AS568-117; 3",
+        )  # fmt: skip
+        app.screen.query_one("#rubber", Input).value = "NBR 70"
+        app.screen.query_one("#rows", Input).focus()
+        await keys(pilot, "enter")
+        assert app.screen.AREA == "shelf"  # type: ignore[attr-defined]
+        assert app.workshop.stock("Box 6").total == 3
+        await keys(pilot, "f9")
+        assert app.workshop.stock("Box 6").total == 2
+
+
+def test_on_the_command_line_all_bad_rows_are_told_and_the_good_ones_booked_by_a_word(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kitwright, data = CommandLine(capsys, monkeypatch), ("--data", str(tmp_path / "workshop.sqlite3"))
+    file = tmp_path / "box6.csv"
+    file.write_text("\n".join((*ROWS, "thing; 2")), encoding="utf-8")
+    words = ("shelf", "load", "Box 6", str(file))
+    refused = kitwright(*words, *data)
+    assert refused.code == 2
+    told = refused.out + refused.err
+    assert "2 lines can't be booked, so nothing is." in told
+    assert "Line 2, “AS568-117; 3”" in told
+    assert "Line 5, “thing; 2”" in told
+    assert kitwright("shelf", "list", *data).code == 1
+    answer = kitwright(*words, "--good", "--json", *data)
+    conforms("box-loaded", answer.json)
+    assert (answer.code, answer.json["booked"], answer.json["pieces"]) == (1, True, 16)
+    assert [one["line"] for one in answer.json["bad"]] == [2, 5]
+    kitwright("undo", *data)
+    assert kitwright("shelf", "list", *data).code == 1
