@@ -6,14 +6,13 @@ says which ring goes in with which look.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from catalog import orings
 from catalog.orings.joint_kind import JointKind
 
 if TYPE_CHECKING:
-    from catalog.orings.decide import Before, Chance, Decision, ToFit
+    from catalog.orings.decide import Before, Chance, Decision, ToFit, Wanted
     from catalog.orings.evidence import Condition
     from catalog.orings.posterior import Posterior
     from catalog.orings.sizes import RingSize
@@ -57,9 +56,13 @@ def look_shares(before: Before, known: Posterior) -> dict[Condition, float]:
     return {look: share / total for look, share in shares.items()} if total > 0.0 else {}
 
 
-def waits(decision: Decision, chances: Mapping[str, tuple[Chance, ...]]) -> Waits | None:
+def waits(
+    decision: Decision,
+    chances: Mapping[str, tuple[Chance, ...]],
+    in_order: Callable[[Sequence[ToFit], Wanted], list[ToFit]],
+) -> Waits | None:
     """Whether a word on the look must come first. `chances`: of each ring that could go in (by its key), where each
-    of `decision.before` was.
+    of `decision.before` was. `in_order` puts rings best first, as `decide` does.
     """
     if decision.best is None or decision.ranking.evidence.look_said or decision.ranking.called is not None:
         return None
@@ -74,7 +77,7 @@ def waits(decision: Decision, chances: Mapping[str, tuple[Chance, ...]]) -> Wait
         if total <= 0.0:
             continue
         then = [_so(one, chances[one.size.key], weights, total, decision) for one in decision.to_fit]
-        best = orings.decide.in_order(then, decision.wanted)[0]
+        best = in_order(then, decision.wanted)[0]
         if total >= LIKELY and _worth(best, decision) > _worth(then[0], decision) + BEHIND:
             one = IfLooks((look,), total, best.size, best.chance.seals, then[0].chance.seals)
             found.setdefault(best.size.key, []).append(one)
@@ -96,7 +99,7 @@ def _so(one: ToFit, by_size: tuple[Chance, ...], weights: list[float], total: fl
         for weight, before in zip(weights, decision.before, strict=True)
         if before.size is not None and before.size.key == one.size.key
     )
-    chance = orings.decide.Chance(seals, marginal, max(1.0 - seals - marginal, 0.0))
+    chance = one.chance._replace(seals=seals, marginal=marginal, will_not=max(1.0 - seals - marginal, 0.0))
     return one._replace(chance=chance, match=own / total)
 
 

@@ -189,7 +189,7 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     unseen = max(1.0 - sum(one.probability for one in before), 0.0) if before else 0.0
     right = Chance(right.seals + unseen, right.marginal, max(right.will_not - unseen, 0.0))
     found = Decision(ranking, wanted, before, tuple(in_order(to_fit, wanted)), right)
-    return found._replace(waits=orings.by_look.waits(found, chances))
+    return found._replace(waits=orings.by_look.waits(found, chances, in_order))
 
 
 class Columns(NamedTuple):

@@ -339,12 +339,12 @@ def at_stake_of(decision: Decision) -> str | None:
     """Where the best ring will not do, in a sentence; None where nothing is at stake."""
     best = decision.best
     if best is not None and decision.waits is not None:
-        by_look = [
+        if_so = [
             f"{looks_words(one.looks)} ({percent(one.share)} likely), {one.ring.label} goes in: "
             f"{best.size.label} would seal in {percent(one.else_seals)}"
             for one in decision.waits.others
         ]
-        return f"If it is {'; if '.join(by_look)}."
+        return f"If it is {'; if '.join(if_so)}."
     if best is None or best.chance.seals >= SURE:
         return None
     if decision.wanted.groove is not None:
