@@ -27,7 +27,7 @@ _ITEMS: Final = Item.metadata.tables["items"]
 class Short(NamedTuple):
     """One thing to buy. Its `line` is `need:7` or `reorder:3`. `on_order` is not in `quantity`. `note`: why, in words.
 
-    `needed_by` None: no hurry, or the day has passed and it is wanted as soon as can be.
+    `needed_by` None: no hurry, or the day has passed and it is wanted as soon as can be; `due_on`: the job's own day.
     """
 
     line: str
@@ -42,6 +42,7 @@ class Short(NamedTuple):
     on_order: int
     needed_by: date | None
     note: str
+    due_on: date | None = None
 
 
 class Asked(NamedTuple):
@@ -121,6 +122,7 @@ def _asked(job: Job, sought: Wanted, quantity: int, waits: int, on: date, *, by_
         waits,
         due if by_date and not late else None,
         f"was due on {due}: as soon as can be" if late else "",
+        due,
     )
     return Asked(short, sought, key_of(sought))
 

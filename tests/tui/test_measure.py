@@ -13,9 +13,9 @@ from models.acts import by
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
 from tui.answers.chances import short_percent as percent
 from tui.screens.choose_job import ChooseJob
-from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.result import SLOTS
 from tui.screens.measure.screen import MeasureScreen
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
 

@@ -27,7 +27,6 @@ from tui.screens.measure.answer import (
     next_line,
     on_shelf,
 )
-from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.form import Asking, RingForm
 from tui.screens.measure.meets import read_meets
 from tui.screens.measure.names import columns, row
@@ -42,6 +41,7 @@ from tui.screens.measure.result import (
     warm,
 )
 from tui.screens.measure.typed import Typed, typed_of
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
 from tui.widgets.rows import Row
