@@ -54,10 +54,12 @@ class RingForm(Area):
                     yield ReadingField(slot.name, slot.field.hint(asked), slot.tool.value, id=f"slot{i}")
                 with Horizontal(classes="picked"):
                     yield Static(f" {key('looks')} Look", markup=False)
-                    yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, id="condition")
+                    yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, by_letter=True, id="condition")
                 with Horizontal(classes="picked"):
                     yield Static(f" {key('sits')} Sits", markup=False)
-                    yield Choice([joint or "not said" for joint in JOINTS], short=("?", *JOINTS[1:]), id="joint")
+                    yield Choice(
+                        [joint or "not said" for joint in JOINTS], short=("?", *JOINTS[1:]), by_letter=True, id="joint"
+                    )
                 yield MeetsField(MEETS_HINT, id="meets")
             with Vertical(id="result"):
                 yield Drawing(id="drawing")
