@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from models import own_ports as own_ports
     from models import own_rows as own_rows
     from models import own_sizes as own_sizes
+    from models import pictures as pictures
     from models import purchasing as purchasing
     from models import qualify as qualify
     from models import row_snapshots as row_snapshots
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
     from models import stock_rows as stock_rows
     from models import stocking as stocking
     from models import storage as storage
+    from models import stored_picture as stored_picture
     from models import stored_text as stored_text
     from models import supplier_lists as supplier_lists
     from models import tables as tables

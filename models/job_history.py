@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -11,7 +12,7 @@ from sqlmodel import Session, col, select
 
 from models.kitting import job_opening
 from models.rows import find
-from models.tables import Item, Job, KitLine, Machine, Movement, Need, Stock
+from models.tables import Action, FitRecord, Item, Job, KitLine, Machine, Movement, Need, Position, Stock
 from models.words import Moved, Unit
 
 
@@ -53,6 +54,47 @@ def of_machine(session: Session, machine_id: int, *, limit: int = 200) -> tuple[
     ).all()
     back = job_opening.taken_back(session, [one.id or 0 for one in found if one.closed_at is not None])
     jobs = [one for one in found if one.id not in back]
+    used = _used(session, [one.id or 0 for one in jobs])
+    return tuple(
+        JobHere(
+            one.id or 0, one.title, one.opened_at, one.closed_at, tuple(used.get(one.id or 0, ())),
+            one.meter_hundredths_h,
+        )
+        for one in jobs
+    )  # fmt: skip
+
+
+class Done(NamedTuple):
+    """What one job took and the rings it put on record: each the position's name, the size's key and the rubber."""
+
+    used: tuple[Used, ...]
+    fitted: tuple[FittedHere, ...]
+
+
+class FittedHere(NamedTuple):
+    """A ring that a job put on record at a position."""
+
+    position_name: str
+    size_key: str
+    rubber: str
+    hardness_shore_a: int | None
+
+
+def of_job(session: Session, job_id: int) -> Done:
+    """What a job took, less what went back, and what was fitted. Raises `NotFoundError`."""
+    find(session, Job, job_id, "job")
+    back = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+    rows = session.exec(
+        select(Position.name, FitRecord.size_key, FitRecord.rubber, FitRecord.hardness_shore_a)
+        .join(Position, col(Position.id) == col(FitRecord.position_id))
+        .join(Action, col(Action.id) == col(FitRecord.action_id))
+        .where(Action.what == "fit_records.record", Action.subject_id == job_id, col(FitRecord.action_id).not_in(back))
+        .order_by(col(FitRecord.id))
+    ).all()
+    return Done(tuple(_used(session, [job_id]).get(job_id, ())), tuple(FittedHere(*row) for row in rows))
+
+
+def _used(session: Session, job_ids: Sequence[int]) -> dict[int, list[Used]]:
     used: defaultdict[int, list[Used]] = defaultdict(list)
     total = func.sum(col(Movement.on_hand_change))
     rows = session.exec(
@@ -62,7 +104,7 @@ def of_machine(session: Session, machine_id: int, *, limit: int = 200) -> tuple[
         .join(Stock, col(Stock.id) == col(Movement.stock_id))
         .join(Item, col(Item.id) == col(Stock.item_id))
         .where(
-            col(Need.job_id).in_([one.id for one in jobs]),
+            col(Need.job_id).in_(job_ids),
             col(Movement.kind).in_([Moved.USED, Moved.RECEIVED]),
         )
         .group_by(col(Need.job_id), col(Item.id), col(Item.name), col(Item.counted_in))
@@ -71,7 +113,4 @@ def of_machine(session: Session, machine_id: int, *, limit: int = 200) -> tuple[
     for job_id, name, unit, change in rows:
         if change:
             used[job_id].append(Used(name, -int(change), Unit(unit)))
-    return tuple(
-        JobHere(one.id or 0, one.title, one.opened_at, one.closed_at, tuple(used[one.id or 0]), one.meter_hundredths_h)
-        for one in jobs
-    )
+    return used

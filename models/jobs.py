@@ -16,16 +16,18 @@ from models.errors import InvalidInputError
 from models.inventory.ledger import Entries
 from models.job_rows import JobRow
 from models.kitting import closing, promises
+from models.kitting import sat as where_sat
 from models.kitting.closing import Became
 from models.kitting.progress import states
 from models.rows import find, hold, live_row
-from models.tables import Job, KitLine, Machine, Need
+from models.tables import Action, Job, KitLine, Machine, Need
 from models.text import clean
 from models.words import KitState, LineState
 
 __all__ = ["JobRow", "close", "get", "listed", "open_job", "set_due"]
 
 NOTHING_TOLD: Final[Mapping[int, Became]] = MappingProxyType({})
+NOTHING_SAID: Final[Mapping[int, int]] = MappingProxyType({})
 
 
 def open_job(
@@ -66,10 +68,15 @@ def get(session: Session, job_id: int) -> JobRow:
 
 
 def listed(session: Session, *, closed: bool = False, limit: int = 200, offset: int = 0) -> tuple[JobRow, ...]:
-    """Open jobs, the most urgent first (no due day last); with `closed`, closed ones, latest first."""
+    """Open jobs, the most urgent first (no due day last); with `closed`, closed ones, latest first.
+
+    One whose opening was taken back was no job, and is in neither list.
+    """
     query = select(Job)
     if closed:
-        query = query.where(col(Job.closed_at).is_not(None)).order_by(col(Job.closed_at).desc(), col(Job.id).desc())
+        back = select(Action.undoes_id).where(col(Action.undoes_id).is_not(None))
+        query = query.where(col(Job.closed_at).is_not(None), col(Job.action_id).not_in(back))
+        query = query.order_by(col(Job.closed_at).desc(), col(Job.id).desc())
     else:
         query = query.where(col(Job.closed_at).is_(None)).order_by(
             col(Job.due_on).is_(None), col(Job.due_on), col(Job.id)
@@ -96,13 +103,15 @@ def close(
     job_id: int,
     became: Mapping[int, Became] = NOTHING_TOLD,
     *,
+    sat: Mapping[int, int] = NOTHING_SAID,
     meter_hundredths_h: int | None = None,
     meter_changed: bool = False,
 ) -> JobRow:
     """Close a job. What was promised but not picked goes back to free; what was picked was used, is back or scrapped.
 
-    `became`: by line, where that is not as planned (`models.kitting.closing`). `meter_hundredths_h`: what the machine's
-    hour meter shows (`models.hour_meter`); None leaves what was noted. Raises `NotFoundError`, `InvalidInputError`.
+    `became`: by line, where that is not as planned (`models.kitting.closing`). `sat`: the position of rings by need,
+    where the need names none (`models.kitting.sat`). `meter_hundredths_h`: what the machine's hour meter shows
+    (`models.hour_meter`); None leaves what was noted. Raises `NotFoundError`, `InvalidInputError`.
     """
     title = find(session, Job, job_id, "job").title
     made = claim(session, act, "jobs.close", title, subject_id=job_id)
@@ -110,10 +119,13 @@ def close(
         job = hold(session, Job, job_id, "job")
         if job.closed_at is not None:
             raise InvalidInputError(f"The job “{job.title}” is closed already.", "Refresh the list.")
+        said: dict[str, object] = {}
         if meter_hundredths_h is not None:
             hour_meter.accept(session, job.machine_id, meter_hundredths_h, changed=meter_changed)
             said = {"meter_hundredths_h": meter_hundredths_h, "meter_read_at": act.at}
-            row_snapshots.write_over(session, made.action_id, job, **said)
+        where_sat.say(session, job, sat)
+        if said or sat:
+            row_snapshots.write_over_beside(session, made.action_id, job, {where_sat.KEPT: sorted(sat)}, said)
         lines = session.exec(
             select(KitLine)
             .join(Need, col(Need.id) == col(KitLine.need_id))

@@ -11,6 +11,7 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
 from models.inventory.ledger import Entries
+from models.kitting import changing
 from models.kitting.allocate import hold_near, look, promise_free, refuse_closed
 from models.kitting.candidates import Candidate, candidates, wanted
 from models.kitting.finish import Finish, earliest_finish
@@ -21,8 +22,9 @@ from models.kitting.pinning import pin, unpin
 from models.kitting.promises import give_back as give_line_back
 from models.kitting.promises import pick_some, release_all, release_line, scrap_some
 from models.kitting.promises import put_back as put_line_back
+from models.kitting.twice import apart, same_need
 from models.rows import find, hold
-from models.tables import Job, KitLine, Need
+from models.tables import Action, Job, KitLine, Need
 from models.text import NOTE_LENGTH, clean
 from models.words import LineState
 
@@ -45,6 +47,7 @@ __all__ = [
     "pick",
     "pin",
     "put_back",
+    "put_on",
     "release",
     "scrap",
     "unpin",
@@ -82,6 +85,29 @@ def accept_matches(session: Session, act: Act, job_id: int, specs: Sequence[Need
 def accept_need(session: Session, act: Act, job_id: int, spec: NeedSpec) -> NeedView:
     """Add one need and look for it on the shelf, in one action. Raises `InvalidInputError`, `NotFoundError`."""
     return _looked_for(session, act, job_id, [spec], what="kits.add_need", detail=spec.title or spec.spec_class)[0]
+
+
+def put_on(session: Session, act: Act, job_id: int, spec: NeedSpec, *, measured: bool) -> NeedView:
+    """A need on a kit as a person puts it there: `accept_match` for a `measured` one, else `accept_need`.
+
+    The very same ring again is more of its need, and `again` says so; one that differs is a need apart, and `again`
+    says in what. Raises as those do.
+    """
+    before = session.exec(select(Action).where(Action.key == act.key)).first()
+    if before is not None:
+        changed = before.subject_id if before.what == changing.WHAT else None
+    else:
+        same = same_need(session, job_id, spec)
+        changed = None if same is None else same.id
+    if changed is None:
+        view = (accept_match if measured else accept_need)(session, act, job_id, spec)
+        return view._replace(again=apart(session, find(session, Need, view.need_id, "need")))
+    if before is None:
+        need = hold_need(session, changed)
+        changing.change_need(session, act, changed, pieces=need.pieces + spec.pieces, spares=need.spares + spec.spares)
+    need = find(session, Need, changed, "need")
+    (view,) = need_views(session, [need], act.at.date())
+    return view._replace(again=f"{need.pieces + need.spares} of {need.title} on the kit now")
 
 
 def _looked_for(

@@ -1,4 +1,4 @@
-"""A note on an item, a bin or a position: one text of the shop's own, written anew, taken away when it is empty."""
+"""A note on an item, a bin, a machine or a position: one text of the shop's own, written anew, taken away when it is empty."""
 
 from __future__ import annotations
 
@@ -12,23 +12,25 @@ from models.actions import claim
 from models.acts import Act
 from models.errors import NotFoundError
 from models.rows import find, hold
-from models.tables import Bin, Item, Position
+from models.tables import Bin, Item, Machine, Position
 from models.text import NAME_LENGTH, clean, fold
 
-Noted = Item | Bin | Position
+Noted = Item | Bin | Machine | Position
 
 
 class What(StrEnum):
-    """What a note is on."""
+    """What a note or a picture is of."""
 
     ITEM = "item"
     BIN = "bin"
+    MACHINE = "machine"
     POSITION = "position"
 
 
-TABLES: Final[dict[What, type[Item] | type[Bin] | type[Position]]] = {
+TABLES: Final[dict[What, type[Item] | type[Bin] | type[Machine] | type[Position]]] = {
     What.ITEM: Item,
     What.BIN: Bin,
+    What.MACHINE: Machine,
     What.POSITION: Position,
 }
 
@@ -44,8 +46,21 @@ class NoteRow(NamedTuple):
 
 def of(session: Session, what: What, row_id: int) -> NoteRow:
     """The note on it. Raises `NotFoundError`."""
-    row = find(session, TABLES[what], row_id, what.value)
-    return NoteRow(what, _name(row), row.note)
+    row = noted(session, what, row_id)
+    return NoteRow(what, name_of(row), row.note)
+
+
+def noted(session: Session, what: What, row_id: int) -> Noted:
+    """What a note may be on. Raises `NotFoundError`."""
+    return find(session, TABLES[what], row_id, what.value)
+
+
+def to_note(session: Session, what: What, row_id: int) -> Noted:
+    """The same, held until the unit ends. Raises `NotFoundError`, also where its adding was taken back."""
+    held: Noted = hold(session, TABLES[what], row_id, what.value)
+    if held.withdrawn_at is not None:
+        raise NotFoundError(f"Adding the {what.value} “{name_of(held)}” was taken back.", "Add it again.")
+    return held
 
 
 def write(session: Session, act: Act, what: What, row_id: int, text: str = "") -> NoteRow:
@@ -54,16 +69,14 @@ def write(session: Session, act: Act, what: What, row_id: int, text: str = "") -
     Raises `NotFoundError`, and `InvalidInputError` over 200 characters or for what can't be shown.
     """
     words = " ".join(clean(text, "note", limit=NAME_LENGTH, empty=True).split())
-    held: Noted = hold(session, TABLES[what], row_id, what.value)
-    if held.withdrawn_at is not None:
-        raise NotFoundError(f"Adding the {what.value} “{_name(held)}” was taken back.", "Add it again.")
+    held = to_note(session, what, row_id)
     if held.note == words:
-        return NoteRow(what, _name(held), words)
-    made = claim(session, act, f"{what.value}s.note", _name(held), subject_id=row_id)
+        return NoteRow(what, name_of(held), words)
+    made = claim(session, act, f"{what.value}s.note", name_of(held), subject_id=row_id)
     if made.first:
         row_snapshots.write_over(session, made.action_id, held, note=words)
         fold_bin(session, what, row_id)
-    return NoteRow(what, _name(held), words, is_new=True)
+    return NoteRow(what, name_of(held), words, is_new=True)
 
 
 def fold_bin(session: Session, what: What, row_id: int) -> None:
@@ -75,5 +88,6 @@ def fold_bin(session: Session, what: What, row_id: int) -> None:
         session.flush()
 
 
-def _name(row: Noted) -> str:
+def name_of(row: Noted) -> str:
+    """What it is called."""
     return row.code if isinstance(row, Bin) else row.name

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from datetime import date
 from enum import Enum
 from typing import Any
@@ -14,8 +15,15 @@ from models.tables import RowSnapshot, Table
 
 def write_over(session: Session, action_id: int, row: Table, **said: Any) -> None:
     """Write those columns of a row that is held, and keep with the action what they said before."""
-    before = {name: getattr(row, name) for name in said}
-    keep_word(session, action_id, json.dumps({name: _plain(one) for name, one in before.items()}))
+    write_over_beside(session, action_id, row, {}, said)
+
+
+def write_over_beside(
+    session: Session, action_id: int, row: Table, beside: Mapping[str, object], said: Mapping[str, Any]
+) -> None:
+    """The same, and keep what else the action's own module wants to find with it (`beside`)."""
+    before = {name: _plain(getattr(row, name)) for name in said}
+    keep_word(session, action_id, json.dumps({**before, **beside}))
     for name, one in said.items():
         setattr(row, name, one)
     session.add(row)

@@ -72,9 +72,61 @@ def _free_port() -> int:
         return int(probe.getsockname()[1])
 
 
+class Running:
+    """A server that can be stopped and started again, with what stands in it."""
+
+    def __init__(self, binaries: Path, folder: Path, user: int | None) -> None:
+        self._binaries = binaries
+        self._folder = folder
+        self._user = user
+        self._port = _free_port()
+        self._process: subprocess.Popen[bytes] | None = None
+        self.address = f"postgresql://{SUPERUSER}@127.0.0.1:{self._port}"
+
+    def start(self) -> None:
+        """Start it, and wait until it answers."""
+        settings = {
+            "port": self._port,
+            "listen_addresses": "127.0.0.1",
+            "unix_socket_directories": "",
+            "fsync": "off",
+            "synchronous_commit": "off",
+            "full_page_writes": "off",
+            "max_connections": 60,
+            "shared_buffers": "32MB",
+            "autovacuum": "off",
+            "deadlock_timeout": "200ms",
+        }
+        options = [part for name, value in settings.items() for part in ("-c", f"{name}={value}")]
+        with (self._folder / "log").open("ab") as log:
+            self._process = subprocess.Popen(
+                [str(self._binaries / "postgres"), "-D", str(self._folder / "data"), *options],
+                stdout=log,
+                stderr=subprocess.STDOUT,
+                user=self._user,
+                group=self._user,
+                cwd="/",
+            )
+        _wait(self._process, self.address, self._folder / "log")
+
+    def stop(self, how: signal.Signals = signal.SIGINT) -> None:
+        """Stop it; connections are cut off."""
+        if self._process is not None:
+            self._process.send_signal(how)
+            self._process.wait(timeout=30)
+            self._process = None
+
+
 @contextmanager
 def server() -> Iterator[str]:
-    """Run a throw-away server on a loopback port; yields its address without a database name.
+    """Run a throw-away server on a loopback port; yields its address without a database name."""
+    with restartable() as one:
+        yield one.address
+
+
+@contextmanager
+def restartable() -> Iterator[Running]:
+    """The same, to be stopped and started.
 
     Speed over safety: nothing is flushed to disk, since nothing is kept.
     """
@@ -110,37 +162,12 @@ def server() -> Iterator[str]:
         )
         if made.returncode != 0:
             raise RuntimeError(f"initdb failed: {made.stderr}")
-        port = _free_port()
-        settings = {
-            "port": port,
-            "listen_addresses": "127.0.0.1",
-            "unix_socket_directories": "",
-            "fsync": "off",
-            "synchronous_commit": "off",
-            "full_page_writes": "off",
-            "max_connections": 60,
-            "shared_buffers": "32MB",
-            "autovacuum": "off",
-            "deadlock_timeout": "200ms",
-        }
-        options = [part for name, value in settings.items() for part in ("-c", f"{name}={value}")]
-        log = (folder / "log").open("wb")
-        running = subprocess.Popen(
-            [str(binaries / "postgres"), "-D", str(data), *options],
-            stdout=log,
-            stderr=subprocess.STDOUT,
-            user=user,
-            group=user,
-            cwd="/",
-        )
-        address = f"postgresql://{SUPERUSER}@127.0.0.1:{port}"
+        one = Running(binaries, folder, user)
+        one.start()
         try:
-            _wait(running, address, folder / "log")
-            yield address
+            yield one
         finally:
-            running.send_signal(signal.SIGQUIT)  # at once: nothing here is kept
-            running.wait(timeout=30)
-            log.close()
+            one.stop(signal.SIGQUIT)  # at once: nothing here is kept
     finally:
         shutil.rmtree(folder, ignore_errors=True)
 

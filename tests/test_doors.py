@@ -19,6 +19,7 @@ from tests.doors import LOADS_ALL, ROOTS, door_of, files, modules_in, packages, 
 
 IN_FUNCTIONS = {
     # What not everybody has installed, with a sentence where it is missing; and what takes long.
+    "PIL": 3,
     "alembic": 2,
     "highspy": 1,
     "numpy": 1,

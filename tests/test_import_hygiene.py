@@ -18,7 +18,7 @@ from tests.doors import files, graph, packages
 from tui.cli import COMMANDS
 
 COSTLY = {"textual", "rich", "sqlmodel", "sqlalchemy", "alembic", "pydantic", "pint", "numpy", "psycopg", "aiohttp"}
-COSTLY |= {"cv2"}
+COSTLY |= {"cv2", "PIL"}
 """What takes more than 30 ms to import; top-level names."""
 
 

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from tui import steady as steady
     from tui import surroundings as surroundings
     from tui import theme as theme
+    from tui import touched as touched
     from tui import version as version
     from tui import watching as watching
     from tui import widgets as widgets

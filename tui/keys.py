@@ -120,7 +120,7 @@ _NAMES: Final = {
     "enter": "Enter", "escape": "Esc", "space": "Space", "delete": "Del", "insert": "Ins", "pageup": "PgUp",
     "pagedown": "PgDn", "home": "Home", "end": "End", "up": "↑", "down": "↓", "left": "←", "right": "→",
     "tab": "Tab", "shift+tab": "Shift+Tab", "slash": "/", "question_mark": "?", "plus": "+", "equals_sign": "=",
-    "minus": "-", "G": "Shift+G",
+    "minus": "-", "dollar_sign": "$", "G": "Shift+G",
 }  # fmt: skip
 
 

@@ -17,12 +17,15 @@ if TYPE_CHECKING:
     from catalog.orings.ran import Outcome
     from models.fits.fit_records import FitRow
     from models.fits.fitted import Fitted, Used
+    from models.job_history import Done
+    from models.job_rows import JobRow
     from models.kitting.closing import Closing
     from models.kitting.finish import Finish
     from models.kitting.fluid_tally import Container, FluidTally
     from models.kitting.kit_offers import NeedOffers
     from models.kitting.kit_view import KitView
-    from models.machines import MachineRow
+    from models.kitting.sat import Unplaced
+    from models.machines import MachineRow, PositionRow
     from models.stock_rows import StockRow
     from models.templates import TemplateRow
     from tui.fields.fills import Volume
@@ -58,12 +61,31 @@ class Kitting:
         """How many changes of this session undo still knows."""
         return self._workshop.done
 
+    @property
+    def who(self) -> str:
+        """Who works here."""
+        return self._workshop.who
+
     def standing(self, job_id: int) -> KitNow:
         """A job's kit and when it can be finished by what is there and on order."""
         database, now = self._workshop.open(), self.now()
         with database.read() as session:
             kit = models.kits.view(session, job_id, on=now.date())
             return KitNow(kit, kitting.kit_offers.finish(session, kit, now), now)
+
+    def closed_jobs(self) -> tuple[JobRow, ...]:
+        """The closed jobs, the latest first."""
+        return self._workshop.read(
+            lambda session: models.jobs.listed(session, closed=True, limit=tui.workshop.MOST_ROWS)
+        )
+
+    def closed(self, job_id: int) -> tuple[KitView, Done]:
+        """A closed job's kit as it was left, and what it took and fitted."""
+
+        def look(session: Session) -> tuple[KitView, Done]:
+            return models.kits.view(session, job_id), models.job_history.of_job(session, job_id)
+
+        return self._workshop.read(look)
 
     def now(self) -> datetime:
         """The moment, in the zone of the clock on the wall."""
@@ -102,6 +124,21 @@ class Kitting:
     def closing(self, job_id: int) -> Closing:
         """What a job took, and what is planned to become of it as it closes."""
         return self._workshop.read(lambda session: kitting.closing.look(session, job_id))
+
+    def unplaced(self, job_id: int) -> tuple[Unplaced, ...]:
+        """The rings a job used whose needs name no place."""
+        return self._workshop.read(lambda session: kitting.sat.unplaced(session, job_id))
+
+    def ring_places(self, machine_id: int) -> tuple[PositionRow, ...]:
+        """The places of a machine that take a ring."""
+        places = self._workshop.read(lambda session: models.machines.positions(session, machine_id))
+        return tuple(one for one in places if one.takes == "ring")
+
+    def add_place(self, machine_id: int, name: str) -> PositionRow:
+        """A place for a ring that was missed."""
+        return self._workshop.change(
+            lambda session, act: models.machines.add_position(session, act, machine_id=machine_id, name=name)
+        )
 
     def hours(self, machine_id: int) -> models.hour_meter.Reading | None:
         """What a machine's hour meter showed last, where anybody noted it."""

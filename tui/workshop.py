@@ -357,7 +357,7 @@ class Workshop:
         """A size becomes a need on a job's kit and is looked for on the shelf, in one change."""
         self._note_meets(chosen_ring)
         spec = chosen_ring.spec(pieces, spares)
-        return self.change(lambda session, act: models.kits.accept_match(session, act, job_id, spec))
+        return self.change(lambda session, act: models.kits.put_on(session, act, job_id, spec, measured=True))
 
     def _note_meets(self, chosen_ring: ChosenRing) -> None:
         """What was said of a position's fluid stays with it, in a change of its own before the ring's."""

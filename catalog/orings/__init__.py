@@ -6,6 +6,7 @@ if TYPE_CHECKING:
     from catalog.orings import as_measured as as_measured
     from catalog.orings import back_up as back_up
     from catalog.orings import box as box
+    from catalog.orings import by_look as by_look
     from catalog.orings import candidates as candidates
     from catalog.orings import completeness as completeness
     from catalog.orings import condition as condition

@@ -31,6 +31,7 @@ from catalog.orings.tolerance import class_b_id_tolerance_mm, class_b_width_tole
 from catalog.standing import Standing
 
 if TYPE_CHECKING:
+    from catalog.orings.by_look import Waits
     from catalog.orings.figures import Service
     from catalog.orings.groove import Groove
     from catalog.orings.seats import Tables
@@ -52,7 +53,7 @@ STRANGE: Final = 0.03
 all the rest and moves no chance by a point."""
 WIDEST_B_MM: Final = 8.4
 """Class B has no wider section; a wider ring is taken to be made as this one."""
-PECULIAR: Final = 0.05
+PECULIAR: Final = 0.02
 """The share of grooves that are none of the tables', where no other ring than their own is known to seal (found
 by `tests.bench.grooves`: each of our groove tables is left out in turn, and the others are asked of it)."""
 ELSEWHERE: Final = 0.35
@@ -131,7 +132,7 @@ class Decision(NamedTuple):
     """The rings that could go in, best first.
 
     `right`: what the right ring itself would reach, where one knew it: all, but in a measured groove or where no table
-    has one.
+    has one. `waits`: nobody said how the ring looks, and that decides which goes in.
     """
 
     ranking: Ranking
@@ -139,6 +140,7 @@ class Decision(NamedTuple):
     before: tuple[Before, ...]
     to_fit: tuple[ToFit, ...]
     right: Chance
+    waits: Waits | None = None
 
     @property
     def best(self) -> ToFit | None:
@@ -151,7 +153,7 @@ class Decision(NamedTuple):
 
         In a critical place, and in a groove that was measured, it must seal, whatever the right ring would do.
         """
-        if self.best is None:
+        if self.best is None or self.waits is not None:
             return False
         if self.wanted.critical or self.wanted.groove is not None:
             return self.best.chance.seals >= 1.0 - AT_STAKE
@@ -178,15 +180,16 @@ def decide(ranking: Ranking, wanted: Wanted | None = None) -> Decision:
     # What leaked here is the wrong ring here: the right one is as good as ever.
     right = _mean([chance(one.ring, one.ring, wanted) for one in before], before)
     wanted = wanted._replace(ran_here=_ran_here(rings, there, wanted, book))
-    to_fit = []
+    to_fit, chances = [], {}
     for ring in rings:
-        by_size = [chance(ring, one.ring, wanted) for one in before]
+        by_size = chances[ring.key] = tuple([chance(ring, one.ring, wanted) for one in before])
         whole, why = _mean(by_size, before), _why(before, by_size)
         to_fit.append(ToFit(ring, whole, named.get(ring.key, 0.0), why, *there[ring.key]))
     # Of a size that is not looked at the right ring is the size itself.
     unseen = max(1.0 - sum(one.probability for one in before), 0.0) if before else 0.0
     right = Chance(right.seals + unseen, right.marginal, max(right.will_not - unseen, 0.0))
-    return Decision(ranking, wanted, before, tuple(_in_order(to_fit, wanted)), right)
+    found = Decision(ranking, wanted, before, tuple(in_order(to_fit, wanted)), right)
+    return found._replace(waits=orings.by_look.waits(found, chances))
 
 
 class Columns(NamedTuple):
@@ -477,7 +480,7 @@ def _ran_here(
     return MappingProxyType(found)
 
 
-def _in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
+def in_order(to_fit: Sequence[ToFit], wanted: Wanted) -> list[ToFit]:
     """Best first; among those within a point of the best, what lies on the shelf, then what it most likely was: that is
     not passed over for little.
 

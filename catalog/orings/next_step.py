@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from enum import StrEnum
-from math import exp, sqrt
+from math import exp, inf, sqrt
 from typing import Final, NamedTuple
 
+from catalog.orings.by_look import look_shares
 from catalog.orings.decide import (
     PECULIAR,
     Before,
@@ -141,7 +142,7 @@ def next_step(decision: Decision) -> NextStep | None:
     now = decision.best.chance.seals
     known = sum(one.probability * best_chance([row], [1.0]).seals for one, row in zip(before, chances, strict=True))
     found = list(_by_place(decision, rings, now))
-    if known >= now + LEAST_GAIN:  # else to know the size would change nothing
+    if known >= now + LEAST_GAIN or decision.waits is not None:  # else to know the size would change nothing
         found += _by_ring(decision, evidence, rings, now)
     if not found:
         return None
@@ -163,11 +164,10 @@ def _by_ring(
             kept = [(one.probability, row) for one, row in zip(rivals, chances, strict=True) if one.look is look]
             shares = [share for share, _ in kept]
             then += seen * sum(shares) * best_chance([row for _, row in kept], shares).seals
-        yield from worth_it(NextStep(Step.LOOK, None, None, now, then), 1.0)
+        yield from look_worth(decision, now, then)
     for step, reading, worth in readings(evidence, rivals[0].before.ring):
         asked = {
-            look: terms(taken(evidence, step, reading)._replace(condition=look))
-            for look in {one.look for one in rivals}
+            look: foreseen(evidence._replace(condition=look), step, reading) for look in {one.look for one in rivals}
         }
         views = [_predict(asked[one.look], one.before) for one in rivals]
         then = _expected(rivals, views, by_ring)
@@ -176,11 +176,36 @@ def _by_ring(
 
 
 def taken(evidence: Evidence, step: Step, reading: Reading) -> Evidence:
-    """The evidence with one more reading: a finer one of the same dimension takes the place of what was read before."""
+    """The evidence with one more reading: a finer one of the same dimension takes the place of what was read before.
+
+    Of two widths it takes that of the flats, the smaller: there a caliper closes by itself.
+    """
     kept = evidence.readings
     if step is Step.READ:
-        kept = tuple(one for one in kept if one.dimension is not reading.dimension)
+        before = [one for one in kept if one.dimension is reading.dimension]
+        if before:
+            gone = min(before, key=lambda one: one.value_mm)
+            kept = tuple(one for one in kept if one is not gone)
     return evidence._replace(readings=(*kept, reading))
+
+
+def foreseen(evidence: Evidence, step: Step, reading: Reading) -> Terms:
+    """The evidence as vectors with the reading to come as the last one.
+
+    What a finer reading takes the place of stays: the same wear is in both, so what was read says what it will show.
+    """
+    if step is Step.READ_ACROSS:
+        return terms(taken(evidence, step, reading))
+    known, new = terms(evidence), terms(evidence._replace(readings=(reading,)))
+    return Terms(
+        known.values + new.values,
+        known.per_id + new.per_id,
+        known.per_width + new.per_width,
+        known.error_variance + new.error_variance,
+        known.set_sign + new.set_sign,
+        known.spread_sign + new.spread_sign,
+        taken(evidence, step, reading),
+    )
 
 
 def worth_it(step: NextStep, worth: float) -> Iterator[tuple[float, NextStep]]:
@@ -188,6 +213,15 @@ def worth_it(step: NextStep, worth: float) -> Iterator[tuple[float, NextStep]]:
     gain = (step.then - step.now) * worth
     if gain >= LEAST_GAIN:
         yield gain, step
+
+
+def look_worth(decision: Decision, now: float, then: float) -> Iterator[tuple[float, NextStep]]:
+    """To say how it looks, with its gain. It is one key: where the answer waits for it, it goes before all else."""
+    step = NextStep(Step.LOOK, None, None, now, then)
+    if decision.waits is not None:
+        yield inf, step
+    else:
+        yield from worth_it(step, 1.0)
 
 
 def readings(evidence: Evidence, likely: RingSize) -> Iterator[tuple[Step, Reading, float]]:
@@ -211,13 +245,9 @@ def rivals_of(decision: Decision) -> list[Rival]:
     known = decision.ranking.posterior
     found = []
     for before in decision.before:
-        if before.size is None:
-            shares = {look.condition: look.none for look in known.looks}
-        else:
-            shares = {look.condition: sum(look.chances.get(key, 0.0) for key in before.keys) for look in known.looks}
-        total = sum(shares.values())
-        if total > 0.0:
-            found += [Rival(before, look, before.probability * share / total) for look, share in shares.items()]
+        found += [
+            Rival(before, look, before.probability * share) for look, share in look_shares(before, known).items()
+        ]
     # Sizes that are one in all that was read are equally likely but for rounding, which must not say who is left out.
     found.sort(key=lambda one: (-round(one.probability, EQUAL_PLACES), one.before.ring.key, one.look))
     found = [one for one in found[:MOST_RIVALS] if one.probability > 0.0]

@@ -5,6 +5,7 @@ if TYPE_CHECKING:
     from catalog.photo import edges as edges
     from catalog.photo import file as file
     from catalog.photo import fit as fit
+    from catalog.photo import jpeg_parts as jpeg_parts
     from catalog.photo import marks as marks
     from catalog.photo import measure as measure
     from catalog.photo import refusal as refusal

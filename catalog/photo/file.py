@@ -7,12 +7,12 @@ PNG (ISO/IEC 15948). What is no such file, is broken or would unpack to too much
 from __future__ import annotations
 
 import struct
-from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 import cv2
 import numpy as np
 
+from catalog.photo.jpeg_parts import FRAMES, parts
 from catalog.photo.marks import Picture
 from catalog.photo.refusal import PhotoError
 
@@ -23,8 +23,6 @@ LONGEST_SIDE: Final = 20_000
 FILM_MM: Final = (10, 300)
 _PNG: Final = b"\x89PNG\r\n\x1a\n"
 _JPEG: Final = b"\xff\xd8"
-_FRAMES: Final = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}
-_BARE: Final = {0x01, *range(0xD0, 0xD9)}
 _SUB_DIRECTORY: Final = 0x8769
 _FOCAL: Final = 0xA405
 _WIDE: Final = 0xA002
@@ -81,32 +79,15 @@ def _header(data: bytes) -> _Header:
 
 def _of_jpeg(data: bytes) -> _Header:
     exif: tuple[float, int, int] | None = None
-    for kind, part in _parts(data):
+    for kind, part in parts(data):
         if kind == 0xE1 and part.startswith(b"Exif\0\0") and exif is None:
             exif = _exif(part[6:])
-        if kind in _FRAMES and len(part) >= 6:
+        if kind in FRAMES and len(part) >= 6:
             high, wide = struct.unpack(">HH", part[1:5])
             if not wide or not high:
                 break
             return _Header(wide, high, None if exif is None else _whole(exif, wide, high))
     raise PhotoError("the picture is broken: send the file again")
-
-
-def _parts(data: bytes) -> Iterator[tuple[int, bytes]]:
-    """The parts of a JPEG's head: each kind and what it holds."""
-    at = 2
-    while at + 4 <= len(data) and data[at] == 0xFF:
-        kind = data[at + 1]
-        if kind == 0xFF:
-            at += 1
-        elif kind in _BARE:
-            at += 2
-        else:
-            (long,) = struct.unpack(">H", data[at + 2 : at + 4])
-            if long < 2 or kind == 0xDA:
-                return
-            yield kind, data[at + 4 : at + 2 + long]
-            at += 2 + long
 
 
 def _whole(exif: tuple[float, int, int], wide: int, high: int) -> float | None:

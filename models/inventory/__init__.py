@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from models.inventory import made_with as made_with
     from models.inventory import moving as moving
     from models.inventory import reorder_rules as reorder_rules
+    from models.inventory import waited_for as waited_for
 else:
     from catalog.door import door
 

@@ -13,12 +13,16 @@ from models.acts import Act
 from models.alike import nearest, same_figures
 from models.errors import InvalidInputError
 from models.inventory import bins, items
+from models.inventory.item_figures import of as figures_of
 from models.inventory.item_names import NOTHING_TOLD, Told, read_item
 from models.inventory.made_with import made_with
+from models.inventory.waited_for import Waits, waited_for
 from models.stock_rows import StockRow
 from models.text import fold
 from models.words import Kind, Unit
 
+MOST_WAITS = 2
+"""Needs that wait for such a thing that are told of while its name is typed."""
 # Names that a misspelled one is held against.
 NEAR_ROWS = 500
 
@@ -26,7 +30,8 @@ NEAR_ROWS = 500
 class Called(NamedTuple):
     """What a typed name is: how it is counted, whether it is there, and a sentence on what would be made new.
 
-    `missing`: what has still to be said of a new item, see `models.inventory.item_names.MISSING`.
+    `missing`: what has still to be said of a new item, see `models.inventory.item_names.MISSING`. `waits`: what open
+    kits wait for of a new item's kind, where its class is not said. `container`: what a full one holds, where known.
     """
 
     name: str
@@ -34,6 +39,8 @@ class Called(NamedTuple):
     known: bool = True
     news: str = ""
     missing: tuple[str, ...] = ()
+    waits: tuple[Waits, ...] = ()
+    container: int | None = None
 
 
 def item_called(session: Session, text: str, told: Told = NOTHING_TOLD) -> Called:
@@ -41,10 +48,17 @@ def item_called(session: Session, text: str, told: Told = NOTHING_TOLD) -> Calle
     name = " ".join(text.split())
     known = items.named(session, name)
     if known is not None:
-        return Called(known.name, known.counted_in)
+        figures = figures_of(session, [known.item_id]).get(known.item_id)
+        return Called(known.name, known.counted_in, container=None if figures is None else figures.container)
     new = read_item(name, told)
-    news = f"Makes a new item: {name}, {new.words}.{_did_you_mean(_near(session, name))}"
-    return Called(name, new.counted_in, False, news, new.missing)
+    classless = new.item.kind not in (Kind.RING, Kind.FLUID) and not new.item.spec_class and "kind" not in new.missing
+    waits = waited_for(session, new.item.kind) if classless else ()
+    asks = " ".join(f"A kit waits for {one.words}: is it that class?" for one in waits[:MOST_WAITS])
+    news = " ".join(
+        filter(None, (f"Makes a new item: {name}, {new.words}.{_did_you_mean(_near(session, name))}", asks))
+    )
+    missing = (*new.missing, "class") if waits and "class" not in new.missing else new.missing
+    return Called(name, new.counted_in, False, news, missing, waits, new.item.figures.container)
 
 
 def bin_called(session: Session, text: str) -> Called:

@@ -72,8 +72,9 @@ def _row(line: int, said: str, rubber: str) -> BoxRow:
     made = read_item(name)
     if made.item.kind is Kind.RING and "rubber" in made.missing and rubber:
         made = read_item(name, NOTHING_TOLD._replace(rubber=rubber))
-    if made.missing:
-        what = {"size": "which size", "rubber": "which rubber", "kind": "what it is"}.get(made.missing[0], "what it is")
+    # A filter's class may stay open here: what fits is seen by the element.
+    if missing := [one for one in made.missing if one != "class"]:
+        what = {"size": "which size", "rubber": "which rubber", "kind": "what it is"}.get(missing[0], "what it is")
         raise InvalidInputError(f"{shown}: {what} is not said.", f"{_HOW}; or say one rubber for all.")
     item = made.item
     if item.counted_in is not None and item.counted_in.value != "each":

@@ -174,6 +174,8 @@ def _by_class(said: str, made: NewItem, fluid: FluidReading, told: Told, missing
     else:
         made = made._replace(spec_class=told.spec_class, spec_grade=told.spec_grade)
         further = ()
+        if made.kind is Kind.FILTER and not told.spec_class:
+            missing = (*missing, "class")
         if volume is not None and not told.counted:
             missing = (*missing, "counted")
     if made.counted_in is Unit.MICROLITRE and volume is not None:

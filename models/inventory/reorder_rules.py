@@ -79,7 +79,7 @@ def used_in_all(session: Session, on: date, *, days: int = DAYS_PER_YEAR, ruled:
     )
     if ruled:
         query = query.where(col(Stock.item_id).in_(select(Item.id).where(_RULED)))
-    return {item_id: -int(change) for item_id, change in session.exec(query)}
+    return {item_id: -int(change) for item_id, change in session.exec(query).all()}
 
 
 def usage(

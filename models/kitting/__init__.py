@@ -21,8 +21,10 @@ if TYPE_CHECKING:
     from models.kitting import poured as poured
     from models.kitting import progress as progress
     from models.kitting import promises as promises
+    from models.kitting import sat as sat
     from models.kitting import sealing as sealing
     from models.kitting import standing as standing
+    from models.kitting import twice as twice
 else:
     from catalog.door import door
 

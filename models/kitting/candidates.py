@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
+from heapq import merge
+from itertools import groupby, pairwise
+from operator import itemgetter
 from typing import Final, NamedTuple
 
 from sqlmodel import Session
@@ -94,92 +97,148 @@ def candidates_all(session: Session, sought: Mapping[int, Wanted], on: date) -> 
     return found
 
 
-def free_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[int, Sequence[Free]]:
+def free_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[int, Iterable[Free]]:
     """What lies free of what can serve many needs, best first as in `candidates_all`; the rest is not put in words.
 
-    What several needs ask for alike is judged once, and put in order once for all that no lot expires between: the days
-    of their jobs tell nothing apart then.
+    What several needs ask for alike is judged once, and of things that are judged alike only one is judged. What comes
+    after what a need takes is never put in order.
     """
     by_kind: defaultdict[Kind, list[Wanted]] = defaultdict(list)
     for one in sought.values():
         by_kind[one.need.kind].append(one)
     lying = {kind: _Lying(kind, lies, on) for kind, lies in all_offers(session, by_kind, free=True).items()}
-    found: dict[int, Sequence[Free]] = {}
-    alike: dict[str, _Alike] = {}
+    found: dict[int, Iterable[Free]] = {}
+    alike: dict[str, list[_Able]] = {}
     for key, one in sought.items():
         asked = key_of(one)
         if asked not in alike:
-            alike[asked] = _Alike(lying[one.need.kind].able(one), on)
-        found[key] = alike[asked].usable(one)
+            alike[asked] = list(lying[one.need.kind].able(one))
+        found[key] = _InTurn(alike[asked], on, one.due_on)
     return found
 
 
-class _Alike:
-    """What may serve needs that ask for the same; they differ by the days of their jobs alone."""
+class _Able(NamedTuple):
+    """Things that lie free and are judged alike, the first in turn first, and where they stand for a need: see `Order`."""
 
-    def __init__(self, able: Sequence[tuple[Offer, Judged]], on: date) -> None:
+    offers: Sequence[Offer]
+    care: int
+    rubber: int
+    size: int
+
+
+class _InTurn:
+    """What may serve a need, best first: put in order as far as anybody asks."""
+
+    def __init__(self, able: Sequence[_Able], on: date, due_on: date | None) -> None:
         self._able = able
         self._on = on
-        self._last_days = sorted({one.turn[0] for one, _ in able if one.turn[0] != date.max})
-        self._kept: dict[int, list[Free]] = {}
+        self._due_on = due_on
 
-    def usable(self, sought: Wanted) -> list[Free]:
-        """Those that can serve, best first."""
-        over = 0 if sought.due_on is None else bisect_left(self._last_days, sought.due_on)
-        if over not in self._kept:
-            order = _Order(sought)
-            places = []
-            for offer, judged in self._able:
-                old = NO_AGE if offer.turn[0] == date.max else age.judge(offer, self._on, sought.due_on)
+    def __iter__(self) -> Iterator[Free]:
+        runs = sorted(self._runs(), key=itemgetter(0))
+        for _, alike in groupby(runs, key=itemgetter(0)):
+            some = [offers for _, offers in alike]
+            for one in some[0] if len(some) == 1 else merge(*some, key=_turn):
+                yield Free(one.stock_id, one.free)
+
+    def _runs(self) -> Iterator[tuple[tuple[int, int, int], Sequence[Offer]]]:
+        """Pieces that are in turn and stand at one place: cut where their age tells them apart."""
+        for offers, care, rubber, size in self._able:
+            if offers[0].turn[0] == date.max:
+                yield (care, rubber, size), offers
+                continue
+            days = (self._on,) if self._due_on is None else (self._on, self._due_on)
+            cuts = sorted({0, len(offers), *(bisect_left(offers, day, key=_last_day) for day in (*days, date.max))})
+            for first, end in pairwise(cuts):
+                old = NO_AGE
+                if offers[first].turn[0] != date.max:
+                    old = age.judge(offers[first], self._on, self._due_on)
                 if not old.refused:
-                    places.append((order.of(offer, judged, old), offer.free))
-            self._kept[over] = [Free(place[-1][-1], free) for place, free in sorted(places)]
-        return self._kept[over]
+                    yield (max(care, old.care), rubber, size), offers[first:end]
+
+
+def _turn(offer: Offer) -> tuple[date, bool, str, int]:
+    return offer.turn
+
+
+def _last_day(offer: Offer) -> date:
+    return offer.turn[0]
 
 
 class _Lying:
     """What lies on the shelf of one kind, by what is asked for it: a need looks at no more than it may take."""
 
     def __init__(self, kind: Kind, offers: Sequence[Offer], on: date) -> None:
-        # What lies in no lot is too old for every need or for none.
-        self._all = [one for one in offers if one.turn[0] != date.max or not age.judge(one, on, None).refused]
         self._kind = kind
-        self._by_name: defaultdict[str | None, list[Offer]] = defaultdict(list)
-        self._by_claims: defaultdict[tuple[str, ...], list[Offer]] = defaultdict(list)
-        for one in self._all:
-            self._by_name[one.item.size_key if kind is Kind.RING else one.item.class_folded].append(one)
-            if kind is Kind.FLUID:
-                self._by_claims[fluids.claims_of(one)].append(one)
-            elif kind is Kind.SEALANT:
-                for said in others.resisting(one):
-                    self._by_claims[said,].append(one)
-        self._fluids = fluids.Claimed(self._by_claims)
+        # What is said of each alike; and by the size or class that a need asks for.
+        self._alike: defaultdict[Hashable, list[Offer]] = defaultdict(list)
+        self._by_name: defaultdict[str | None, dict[Hashable, None]] = defaultdict(dict)
+        self._by_item: defaultdict[int, list[Offer]] = defaultdict(list)
+        for one in offers:
+            # What lies in no lot is too old for every need or for none.
+            if one.turn[0] == date.max and age.judge(one, on, None).refused:
+                continue
+            alike = self._said(one)
+            if alike not in self._alike:
+                for name in self._names(one):
+                    self._by_name[name][alike] = None
+            self._alike[alike].append(one)
+            if kind is Kind.FILTER:
+                self._by_item[one.item.item_id].append(one)
+        for some in (*self._alike.values(), *self._by_item.values()):
+            some.sort(key=_turn)
+        self._fluids = fluids.Claimed(self._alike) if kind is Kind.FLUID else None  # type: ignore[arg-type]
 
-    def able(self, sought: Wanted) -> list[tuple[Offer, Judged]]:
-        """What can serve the need but for its age, and how; what is claimed alike is judged once."""
-        if self._kind is not Kind.FLUID:
-            judged = _judged(sought, _near(sought, self._near(sought)))
-            return [(offer, how) for offer, how in judged if not how.refused]
-        found: list[tuple[Offer, Judged]] = []
-        for claims in self._fluids.that_may(sought):
-            some = self._by_claims[claims]
-            how = judge(sought, some[0], {})
+    def able(self, sought: Wanted) -> Iterator[_Able]:
+        """What can serve the need but for its age, and how; what is said alike is judged once."""
+        order, near = _Order(sought), self._near(sought)
+        seals: Mapping[str, Sealing] = {}
+        if self._kind is Kind.RING:
+            seals = rings.sealing(sought, [some[0].item.size_key or "" for some in near])
+        for some in near:
+            size = some[0].item.size_key
+            if self._kind is Kind.RING and size not in sought.called and size not in seals:
+                continue
+            how = judge(sought, some[0], seals)
             if not how.refused:
-                found += [(one, how) for one in some]
-        return found
+                yield _Able(some, *order.of(some[0], how, NO_AGE)[:3])
 
-    def _near(self, sought: Wanted) -> Sequence[Offer]:
+    def _said(self, one: Offer) -> Hashable:
+        """All that a need of the kind is judged by, but for a filter's element in a housing."""
+        item = one.item
+        match self._kind:
+            case Kind.RING:
+                return item.size_key, item.rubber, item.hardness_shore_a
+            case Kind.FLUID:
+                return fluids.claims_of(one)
+            case Kind.SEALANT:
+                return item.item_id
+            case _:
+                return item.class_folded, item.grade_folded
+
+    def _names(self, one: Offer) -> Iterable[str | None]:
+        match self._kind:
+            case Kind.RING:
+                return (one.item.size_key,)
+            case Kind.SEALANT:
+                return others.resisting(one)
+            case _:
+                return (one.item.class_folded,)
+
+    def _near(self, sought: Wanted) -> Sequence[list[Offer]]:
         """What may serve the need; more where only its own judge can tell."""
+        if self._fluids is not None:
+            return [self._alike[claims] for claims in self._fluids.that_may(sought)]
         if self._kind is Kind.SEALANT:
-            return self._by_claims.get((others.first_asked(sought),), ())
+            return [self._alike[one] for one in self._by_name.get(others.first_asked(sought), ())]
         names = names_of(sought)
         if names is None:
-            return self._all
-        near = (one for name in names for one in self._by_name.get(name, ()))
+            return list((self._by_item if self._kind is Kind.FILTER else self._alike).values())
+        near = [self._alike[one] for name in names for one in self._by_name.get(name, ())]
         if self._kind is Kind.RING:
-            return [one for one in near if not sought.rubbers or one.item.rubber in sought.rubbers]
+            return [some for some in near if not sought.rubbers or some[0].item.rubber in sought.rubbers]
         grade = others.fold(sought.need.spec_grade)
-        return [one for one in near if not grade or one.item.grade_folded == grade]
+        return [some for some in near if not grade or some[0].item.grade_folded == grade]
 
 
 def take_free(found: Iterable[Free], missing: int, taken: dict[int, int]) -> int:

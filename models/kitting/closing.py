@@ -10,8 +10,10 @@ from sqlmodel import Session, col, select
 from models.errors import InvalidInputError
 from models.inventory.ledger import Change, Entries, Move
 from models.kitting.locks import hold_lines
+from models.kitting.lying import unit_of
 from models.kitting.progress import progress_of
 from models.kitting.promises import given_back
+from models.kitting.standing import NeedProgress
 from models.tables import Bin, Item, KitLine, Need, Stock
 from models.volume import in_words
 from models.words import Kind, LineState, Moved, Unit
@@ -59,16 +61,33 @@ class Books(NamedTuple):
         return self.picked_ul == self.poured_ul
 
 
+class Left(NamedTuple):
+    """A need of which not all is picked or poured: how much it takes, from its low mark on for a fluid (`least`)."""
+
+    need_id: int
+    title: str
+    counted_in: Unit
+    least: int
+    wanted: int
+    picked: int
+    poured: int
+
+
 class Closing(NamedTuple):
-    """What is asked as a job is closed. `books`: the fluids that were tallied."""
+    """What is asked as a job is closed. `books`: the fluids that were tallied; `left`: what is not done."""
 
     lines: tuple[Out, ...]
     books: tuple[Books, ...]
+    left: tuple[Left, ...] = ()
 
     @property
     def plain(self) -> bool:
-        """Whether everything that is out was used and all the books agree."""
-        return all(one.planned.used == one.out for one in self.lines) and all(one.agree for one in self.books)
+        """Whether everything that is out was used, all the books agree and nothing is left."""
+        return (
+            all(one.planned.used == one.out for one in self.lines)
+            and all(one.agree for one in self.books)
+            and not self.left
+        )
 
 
 def look(session: Session, job_id: int) -> Closing:
@@ -102,7 +121,12 @@ def look(session: Session, job_id: int) -> Closing:
                 lines.append(_out(need, line, item, place, out, used))
         if tallied:
             books.append(Books(need.id or 0, need.title, now.enough, now.wanted, picked, now.poured))
-    return Closing(tuple(lines), tuple(books))
+    left = [_left(need, standing[need.id or 0]) for need in needs if not standing[need.id or 0].taken]
+    return Closing(tuple(lines), tuple(books), tuple(left))
+
+
+def _left(need: Need, now: NeedProgress) -> Left:
+    return Left(need.id or 0, need.title, unit_of(need), now.enough, now.wanted, now.picked, now.poured)
 
 
 def _out(need: Need, line: KitLine, item: Item, place: Bin, out: int, used: int) -> Out:

@@ -61,7 +61,8 @@ class LineView(NamedTuple):
     lacking, `reason` = what was tried).
 
     Only stored lines have a `line_id`. `pinned`: chosen by hand. `given_back`: how much of a picked
-    line came back. `cure_minutes`: the item's, for a sealant. `in_place`: another ring than the one asked for.
+    line came back. `cure_minutes`: the item's, for a sealant. `rubber`, `hardness_shore_a`: a ring's.
+    `in_place`: another ring than the one asked for.
     """
 
     line_id: int | None
@@ -77,6 +78,8 @@ class LineView(NamedTuple):
     cure_minutes: int | None = None
     size_key: str | None = None
     in_place: bool = False
+    rubber: str = ""
+    hardness_shore_a: int | None = None
 
 
 class NeedView(NamedTuple):
@@ -88,6 +91,8 @@ class NeedView(NamedTuple):
     were judged when it was accepted; `others`: whether another may go in at all. Of a fluid: what was `poured`, what is
     `still_in` the sump (`wanted` is less that), and whether it comes to stand `between` its marks. `missing` is what no
     line covers; `short` is that less what lies free on the shelf, for which there are lines that say *free*.
+    `meets`: the fluid's code of what a ring meets at its position, "" where nobody said; `hottest_c`: how hot, °C.
+    `again`: of one that was just put there, that it is more of a need there was, or apart from another of its size.
     """
 
     need_id: int
@@ -125,6 +130,20 @@ class NeedView(NamedTuple):
     between: bool = False
     looked_for: bool = True
     short: int = 0
+    meets: str = ""
+    hottest_c: int | None = None
+    again: str = ""
+
+
+class _Place(NamedTuple):
+    """A position as a need's view names it."""
+
+    name: str = ""
+    meets: str | None = None
+    hottest_c: int | None = None
+
+
+NO_PLACE: Final = _Place()
 
 
 class KitView(NamedTuple):
@@ -199,7 +218,8 @@ def _views(
     seals = of_needs(session, [need.id or 0 for need in needs if need.kind is Kind.SEALANT])
     at = {need.position_id for need in needs if need.position_id is not None}
     taken: dict[int, int] = {}
-    places = dict(session.exec(select(Position.id, Position.name).where(col(Position.id).in_(at))).all()) if at else {}
+    asked = select(Position.id, Position.name, Position.meets, Position.hottest_c).where(col(Position.id).in_(at))
+    places = {one[0]: _Place(*one[1:]) for one in session.exec(asked).all()} if at else {}
     return tuple(
         _need_view(
             need,
@@ -207,7 +227,7 @@ def _views(
             standing[need.id or 0],
             lines[need.id or 0],
             from_store(readings[need.id or 0]),
-            places.get(need.position_id) or "",
+            places.get(need.position_id, NO_PLACE),
             near.get(need.id or 0, []),
             seals.get(need.id or 0),
             taken,
@@ -222,7 +242,7 @@ def _need_view(
     standing: NeedProgress,
     lines: list[LineView],
     readings: tuple[ReadingRow, ...],
-    position_name: str,
+    place: _Place,
     near: Sequence[Candidate],
     seal: Seal | None,
     taken: dict[int, int],
@@ -241,7 +261,7 @@ def _need_view(
         need.job_id,
         need.kind,
         need.title,
-        position_name,
+        place.name,
         sought.sizes[0] if sought.sizes else None,
         sought.sizes[1:],
         sought.rubbers,
@@ -272,6 +292,8 @@ def _need_view(
         standing.between,
         standing.looked_for,
         short,
+        place.meets or "",
+        place.hottest_c,
     )
 
 
@@ -316,6 +338,8 @@ def _stored_lines(session: Session, need_ids: Sequence[int | None]) -> defaultdi
                 back.get(line.id or 0, 0),
                 item.cure_minutes,
                 item.size_key,
+                rubber=item.rubber,
+                hardness_shore_a=item.hardness_shore_a,
             )
         )
     return found

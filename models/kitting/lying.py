@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
-from typing import Final, NamedTuple
+from typing import Any
 
-from sqlalchemy import ColumnElement, and_, exists, func, or_, tuple_
+from sqlalchemy import ColumnElement, Row, String, and_, exists, func, or_, tuple_, type_coerce
 from sqlalchemy import select as columns
 from sqlalchemy.orm import aliased
 from sqlmodel import Session, col, select
@@ -19,26 +19,6 @@ from models.qualify.wanted import Batch, Offer, Thing, Wanted
 from models.stored_text import from_text
 from models.tables import Action, Bin, Item, ItemClaim, Lot, Movement, Need, Stock
 from models.words import Kind, Moved, Unit
-
-_OF_ITEM: Final = (
-    *("kind", "id", "name", "size_key", "rubber", "hardness_shore_a", "spec_class", "spec_grade", "cure_minutes"),
-    *("class_folded", "grade_folded", "counted_in", "element", "container"),
-)
-
-
-class _Row(NamedTuple):
-    """One row of the shelf, with what is written of its item's element and container."""
-
-    item: Thing
-    stock_id: int
-    on_hand: int
-    promised: int
-    bin_code: str
-    bin_folded: str
-    lot: Batch | None
-    element: str | None
-    container: int | None
-
 
 class _Asked:
     """What several needs of one kind ask for, as the rows of the shelf are picked by it."""
@@ -71,14 +51,15 @@ class _Asked:
         return and_(*right, both if len(pairs) == len(self._named) else or_(named, both))
 
 
-def _lying_near(session: Session, near: ColumnElement[bool]) -> Iterator[_Row]:
+def _lying_near(session: Session, near: ColumnElement[bool]) -> Sequence[Row[Any]]:
     """Rows of the shelf in one statement, whatever they are: it has no index by which one kind were found sooner."""
     item = Item.metadata.tables["items"].c
     query = (
         columns(
-            *(item[name] for name in _OF_ITEM),
             *(col(Stock.id), col(Stock.on_hand), col(Stock.promised), col(Bin.code), col(Bin.folded)),
-            *(col(Lot.id), col(Lot.code), col(Lot.expires_on)),
+            *(col(Lot.id), col(Lot.code), col(Lot.expires_on), item.element, item.container),
+            *(item[name] for name in Thing._fields[2:-1]),
+            *(item.id, type_coerce(item.kind, String)),
         )
         .select_from(Stock)
         .join(Item, col(Item.id) == col(Stock.item_id))
@@ -87,13 +68,7 @@ def _lying_near(session: Session, near: ColumnElement[bool]) -> Iterator[_Row]:
         .where(near)
     )
     session.flush()
-    for kind, item_id, name, size, rubber, shore, spec, grade, cure, spec_folded, grade_folded, unit, *rest in (
-        session.connection().execute(query).all()
-    ):
-        element, container, stock_id, on_hand, promised, code, folded, lot_id, lot, last = rest
-        thing = Thing(item_id, kind, name, size, rubber, shore, spec, grade, cure, spec_folded, grade_folded, unit)
-        batch = None if lot_id is None else Batch(lot, last)
-        yield _Row(thing, stock_id, on_hand, promised, code, folded, batch, element, container)
+    return session.connection().execute(query).all()
 
 
 def all_offers(
@@ -113,36 +88,36 @@ def all_offers(
     else:
         lies = col(Stock.on_hand) > (col(Stock.promised) if free else 0)
         near = and_(lies, or_(*(one.condition(exactly=free) for one in asked.values())))
-    rows = list(_lying_near(session, near))
-    claiming = {one.item.item_id for one in rows if one.item.kind in {Kind.FLUID, Kind.SEALANT}}
+    rows = _lying_near(session, near)
+    claiming = {item_id for *_, item_id, kind in rows if kind in {Kind.FLUID, Kind.SEALANT}}
     claims = _claims(session, claiming) if claiming else {}
     housed = any(one.housing for one in by_kind.get(Kind.FILTER, ()))
     # A lot says its own last day; only what lies in none goes by when it came.
-    rings = (one for one in rows if one.item.kind is Kind.RING)
-    undated: set[int | None] = {one.stock_id for one in rings if one.lot is None or one.lot.expires_on is None}
+    undated: set[int | None] = {row[0] for row in rows if row[-1] == Kind.RING and row[7] is None}
     came = last_received(session, undated) if undated else {}
-    for one in rows:
-        kind = one.item.kind
-        offer = Offer(
-            one.item,
-            one.stock_id,
-            one.on_hand,
-            one.promised,
-            one.bin_code,
-            one.bin_folded,
-            one.lot,
-            tuple(claims.get(one.item.item_id, ())),
-            from_text(Element, one.element) if housed and one.element and kind is Kind.FILTER else None,
-            one.container if kind is Kind.FLUID else None,
-            came.get(one.stock_id),
-            (
-                (one.lot and one.lot.expires_on) or date.max,
-                not (kind is Kind.FLUID and one.container and one.on_hand % one.container),
-                one.bin_folded,
-                one.stock_id,
-            ),
+    kinds = {str(kind): (kind, unit_for(kind), found.get(kind, [])) for kind in Kind}
+    things: dict[int, Thing] = {}
+    for stock_id, on_hand, promised, code, folded, lot_id, lot, last, element, container, *said, item_id, word in rows:
+        kind, unit, offers = kinds[word]
+        if item_id not in things:
+            things[item_id] = Thing(item_id, kind, *said, unit)
+        holds = container if kind is Kind.FLUID else None
+        offers.append(
+            Offer(
+                things[item_id],
+                stock_id,
+                on_hand,
+                promised,
+                code,
+                folded,
+                None if lot_id is None else Batch(lot, last),
+                tuple(claims.get(item_id, ())),
+                from_text(Element, element) if housed and element and kind is Kind.FILTER else None,
+                holds,
+                came.get(stock_id),
+                (last or date.max, not (holds and on_hand % holds), folded, stock_id),
+            )
         )
-        found[kind].append(offer)
     return found
 
 
@@ -196,4 +171,9 @@ def names_of(sought: Wanted) -> frozenset[str] | None:
 
 def unit_of(need: Need) -> Unit:
     """What a need is counted in."""
-    return Unit.MICROLITRE if need.kind is Kind.FLUID else Unit.EACH
+    return unit_for(need.kind)
+
+
+def unit_for(kind: Kind) -> Unit:
+    """What needs of a kind are counted in."""
+    return Unit.MICROLITRE if kind is Kind.FLUID else Unit.EACH

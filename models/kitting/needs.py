@@ -95,8 +95,8 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
         spec_class=said_class,
         spec_grade=grade,
         cure_minutes_at_most=spec.cure_minutes_at_most,
-        match_ppm=_ppm(spec.probability),
-        seals_ppm=_ppm(spec.seals),
+        match_ppm=ppm(spec.probability),
+        seals_ppm=ppm(spec.seals),
         others=spec.others,
         groove=None if spec.groove is None else to_text(spec.groove),
         housing=None if spec.housing is None else to_text(spec.housing),
@@ -117,7 +117,7 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
                 NeedSize(
                     need_id=need.id,
                     size_key=key,
-                    seals_ppm=_ppm(one.seals),
+                    seals_ppm=ppm(one.seals),
                     why=clean(one.why, "reason", limit=NOTE_LENGTH, empty=True),
                 )
                 for key, one in would_do.items()
@@ -131,7 +131,8 @@ def insert_need(session: Session, action_id: int, job_id: int, spec: NeedSpec) -
     return need
 
 
-def _ppm(share: float | None) -> int | None:
+def ppm(share: float | None) -> int | None:
+    """A share from 0 to 1 in millionths, as it is kept."""
     return None if share is None else round(share * MILLION)
 
 

@@ -45,7 +45,7 @@ def progress_of(session: Session, needs: Iterable[Need]) -> dict[int, NeedProgre
         cast(FillEntry.takes_back_id, BigInteger),
     ).where(col(FillEntry.need_id).in_([need.id for need in rows if need.kind is Kind.FLUID]))  # fmt: skip
     session.flush()
-    for need_id, first, second, what, takes_back in session.connection().execute(union_all(summed, entries)):
+    for need_id, first, second, what, takes_back in session.connection().execute(union_all(summed, entries)).all():
         if what is None:
             lines[need_id] = int(first), int(second)
         else:

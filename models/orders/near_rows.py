@@ -257,5 +257,5 @@ def rows_by_id(session: Session, row_ids: Sequence[int]) -> dict[int, ListedRow]
         some = session.connection().execute(
             table.select().with_only_columns(*columns).where(table.c.id.in_(row_ids[start : start + ROWS_AT_ONCE]))
         )
-        found |= {one[0]: ListedRow._make(one) for one in some}
+        found |= {one[0]: ListedRow._make(one) for one in some.all()}
     return {row_id: found[row_id] for row_id in row_ids}

@@ -8,6 +8,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Final, NamedTuple
 
+from sqlalchemy import String, and_, or_, type_coerce
 from sqlmodel import Session, col, select
 
 from models.inventory import reorder_rules
@@ -15,6 +16,7 @@ from models.inventory.reorder_rules import DAYS_PER_YEAR, RuleRow
 from models.kitting.candidates import free_all, take_free, unit_of
 from models.kitting.progress import progress_of
 from models.orders.progress import on_order
+from models.qualify import others
 from models.qualify.wanted import Wanted, key_of, wanted_all
 from models.rows import find, rows_of
 from models.tables import Item, ItemClaim, Job, Need
@@ -87,18 +89,18 @@ def short_lines(
         .where(col(Need.job_id).in_([job.id for job in open_jobs]), col(Need.withdrawn_at).is_(None))
         .order_by(col(Need.id))
     ).all()
-    standing, sought = progress_of(session, needs), wanted_all(session, needs)
-    waits = {need_id: coming.for_needs.get(need_id, 0) for need_id in sought}
-    missing = {need_id: standing[need_id].lacks(waits[need_id]) for need_id in sought}
-    near = free_all(session, {key: one for key, one in sought.items() if missing[key] > 0}, on)
+    standing, waits = progress_of(session, needs), coming.for_needs
+    missing = {need_id: one.lacks(waits.get(need_id, 0)) for need_id, one in standing.items()}
+    sought = wanted_all(session, [need for need in needs if missing[need.id or 0]])
+    near = free_all(session, sought, on)
     by_job: defaultdict[int, list[int]] = defaultdict(list)
-    for need in needs:
-        by_job[need.job_id].append(need.id or 0)
+    for key, one in sought.items():
+        by_job[one.need.job_id].append(key)
     for job in open_jobs:
         for key in by_job[job.id or 0]:
-            lies = take_free(near.get(key, ()), missing[key], taken)
-            if lacks := standing[key].lacks(waits[key] + lies):
-                asked = _asked(job, sought[key], lacks, waits[key], on, by_date=by_date)
+            comes, lies = waits.get(key, 0), take_free(near[key], missing[key], taken)
+            if lacks := standing[key].lacks(comes + lies):
+                asked = _asked(job, sought[key], lacks, comes, on, by_date=by_date)
                 found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
         used = reorder_rules.used_in_all(session, on) if used is None else used
@@ -204,14 +206,22 @@ class Used:
         self._used = used
         self._by_size: defaultdict[str | None, list[tuple[str, int]]] = defaultdict(list)
         self._by_class: defaultdict[tuple[Kind, str], list[int]] = defaultdict(list)
-        kinds = {asked.sought.need.kind for asked in lines}
-        columns = (_ITEMS.c.id, _ITEMS.c.kind, _ITEMS.c.size_key, _ITEMS.c.rubber, _ITEMS.c.spec_class)
-        named = _ITEMS.select().with_only_columns(*columns).where(_ITEMS.c.kind.in_(kinds))
-        for item_id, kind, size, rubber, spec_class in session.connection().execute(named) if lines else ():
-            if kind is Kind.RING:
-                self._by_size[size].append((rubber, item_id or 0))
+        sizes = {size for asked in lines for size in asked.sought.called}
+        words = [asked.sought.need for asked in lines if asked.sought.need.kind is not Kind.RING]
+        near = or_(
+            and_(_ITEMS.c.kind == Kind.RING, _ITEMS.c.size_key.in_(sizes)),
+            and_(
+                _ITEMS.c.kind.in_({need.kind for need in words}),
+                _ITEMS.c.class_folded.in_({others.fold(need.spec_class) for need in words}),
+            ),
+        )
+        columns = (_ITEMS.c.id, type_coerce(_ITEMS.c.kind, String), *_ITEMS.c["size_key", "rubber", "spec_class"])
+        named = _ITEMS.select().with_only_columns(*columns).where(near)
+        for item_id, kind, size, rubber, spec_class in session.connection().execute(named).all() if lines else ():
+            if kind == Kind.RING:
+                self._by_size[size].append((rubber, item_id))
             else:
-                self._by_class[kind, spec_class].append(item_id or 0)
+                self._by_class[Kind(kind), spec_class].append(item_id)
 
     def per_day(self, asked: Asked) -> Fraction | None:
         """In its own unit; None where the shop stocks nothing of the kind."""

@@ -15,13 +15,18 @@ from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, W
 
 def judge(wanted: Wanted, offer: Offer) -> Judged:
     """One fluid on the shelf against the need's class, grade and whatever else it asks."""
-    asked = _asked(wanted)
+    return _judged(claims_of(offer), _asked(wanted), wanted.own_rules)
+
+
+@lru_cache(maxsize=20_000)
+def _judged(claimed: tuple[str, ...], asked: tuple[str, ...], own: tuple[Rule, ...]) -> Judged:
+    """Kept: a kit asks the same of the same drums each time it is shown."""
     # A class the catalog does not know still stands in for itself, however it is written.
     by_fold = {fold(one): one for one in asked}
-    claims = tuple(by_fold.get(fold(one), one) for one in claims_of(offer))
+    claims = tuple(by_fold.get(fold(one), one) for one in claimed)
     if not claims:
         return Judged("it states neither class nor grade: find out before it is used", care=WITH_CARE)
-    verdict, answers = _meets(claims, asked, wanted.own_rules)
+    verdict, answers = meets(claims, asked, own_rules=own)
     if verdict is Verdict.NO:
         # Those of the right class, refused only by their grade, come first among what was tried.
         far = WITH_CARE + (not answers[0].usable)
@@ -94,14 +99,6 @@ class _Alone(dict[str, bool]):
 @lru_cache(maxsize=1_000)
 def _alone(asked: str, own: tuple[Rule, ...]) -> _Alone:
     return _Alone(asked, own)
-
-
-@lru_cache(maxsize=20_000)
-def _meets(
-    claims: tuple[str, ...], asked: tuple[str, ...], own: tuple[Rule, ...]
-) -> tuple[Verdict, tuple[Answer, ...]]:
-    """The catalog's answer, kept: a kit asks the same of the same drums each time it is shown."""
-    return meets(claims, asked, own_rules=own)
 
 
 def _itself(answer: Answer) -> bool:

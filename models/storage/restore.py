@@ -9,8 +9,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from sqlalchemy import LargeBinary, func, select, text
 from sqlalchemy import Table as Listing
-from sqlalchemy import func, select, text
 from sqlmodel import Session
 
 from models import search
@@ -22,6 +22,8 @@ from models.storage.check import check
 from models.tables import Table
 
 ROWS_AT_ONCE = 5_000
+LARGE_AT_ONCE = 20
+"""Of a table with pictures, each of up to 200 kB."""
 LISTED = "list_rows"
 
 
@@ -188,12 +190,16 @@ def _ordered(table: Listing) -> Any:
     return select(table).order_by(*table.primary_key.columns)
 
 
+def _at_once(table: Listing) -> int:
+    return LARGE_AT_ONCE if any(isinstance(column.type, LargeBinary) for column in table.columns) else ROWS_AT_ONCE
+
+
 def _copy(read: Session, write: Session, table: Listing) -> int:
     """All rows of one table. A supplier row's words are made anew: each database indexes them in its own form."""
     copied = 0
     words = _words(write) if table.name == LISTED else None
-    found = read.connection().execute(_ordered(table).execution_options(yield_per=ROWS_AT_ONCE))
-    for part in found.mappings().partitions(ROWS_AT_ONCE):
+    found = read.connection().execute(_ordered(table).execution_options(yield_per=_at_once(table)))
+    for part in found.mappings().partitions(_at_once(table)):
         rows = [dict(row) for row in part]
         if words is not None:
             rows = [{**row, "words": words(row)} for row in rows]
@@ -234,7 +240,7 @@ def _after(write: Session) -> None:
 def _digest(session: Session, table: Listing) -> str:
     seen = hashlib.sha256()
     shown = [column for column in table.columns if (table.name, column.name) != (LISTED, "words")]
-    ordered = select(*shown).order_by(*table.primary_key.columns).execution_options(yield_per=ROWS_AT_ONCE)
+    ordered = select(*shown).order_by(*table.primary_key.columns).execution_options(yield_per=_at_once(table))
     for row in session.connection().execute(ordered):
         seen.update(repr(tuple(row)).encode())
     return seen.hexdigest()

@@ -12,7 +12,18 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any, Final
 
-from sqlalchemy import BigInteger, Boolean, CheckConstraint, Column, Connection, Date, DateTime, Enum, Integer
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    CheckConstraint,
+    Column,
+    Connection,
+    Date,
+    DateTime,
+    Enum,
+    Integer,
+    LargeBinary,
+)
 from sqlalchemy import Table as Listing
 from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
@@ -22,6 +33,7 @@ from models.inventory.items import clean_size_key
 from models.search.terms import DECIMAL_POINT
 from models.storage import append_only
 from models.storage.finding import Finding
+from models.stored_picture import size_of
 from models.supplier_lists.figures import MARKS
 from models.supplier_lists.words import Field
 from models.tables import Table
@@ -155,6 +167,8 @@ def _suspect(connection: Connection, column: Column[Any]) -> tuple[str, Callable
         # Not `IN`: SQLite would look each value up in a table of its own. No number and no bytes equal a word.
         is_one = " OR ".join(f"{name} = '{word}'" for word in kind.enums)
         return f"NOT ({is_one})", lambda said: _one_of(said, words)
+    if isinstance(kind, LargeBinary):
+        return f"typeof({name}) <> 'blob'", str
     length = getattr(kind, "length", None)
     longer = f" OR length({name}) > {length}" if length else ""
     # A row's search words have this dot in every number with decimals.
@@ -179,8 +193,10 @@ def _wrong(column: Column[Any], kind: str, said: bytes | None, reads: Callable[[
         return "holds nothing"
     if isinstance(column.type, Integer | Boolean):
         return f"holds {_shown(said)} where {asked} belongs"
+    if isinstance(column.type, LargeBinary):
+        return "" if kind == "blob" else f"holds {_article(kind)} where {asked} belongs"
     if kind != "text":
-        return f"holds a {kind} where {asked} belongs"
+        return f"holds {_article(kind)} where {asked} belongs"
     try:
         text = said.decode()
         reads(text)
@@ -196,6 +212,10 @@ def _wrong(column: Column[Any], kind: str, said: bytes | None, reads: Callable[[
     return ""
 
 
+def _article(kind: str) -> str:
+    return f"{'an' if kind == 'integer' else 'a'} {kind}"
+
+
 def _asked(column: Column[Any]) -> str:
     kind = column.type
     if isinstance(kind, Date):
@@ -206,6 +226,8 @@ def _asked(column: Column[Any]) -> str:
         return "0 or 1"
     if isinstance(kind, Integer):
         return "a whole number"
+    if isinstance(kind, LargeBinary):
+        return "a picture"
     return f"one of {', '.join(kind.enums)}" if isinstance(kind, Enum) else "text"
 
 
@@ -236,6 +258,25 @@ def _meanings(connection: Connection) -> Iterator[Finding]:
             yield from _told(
                 table, column.name, ((key, why) for said, *key in seen if (why := _unread(column, reads, said)))
             )
+    yield from _pictures(connection)
+
+
+def _pictures(connection: Connection) -> Iterator[Finding]:
+    """Pictures that are none, or not as large as their row says. One at a time: together they may be a gigabyte."""
+    table = Table.metadata.tables["pictures"]
+    keys = [key for (key,) in connection.exec_driver_sql("SELECT id FROM pictures ORDER BY id").all()]
+    yield from _told(table, "jpeg", (([key], why) for key in keys if (why := _no_picture(connection, key))))
+
+
+def _no_picture(connection: Connection, key: int) -> str:
+    row = connection.exec_driver_sql(f"SELECT jpeg, width, height FROM pictures WHERE id = {int(key)}").one()
+    try:
+        size = size_of(bytes(row.jpeg))
+    except ValueError as problem:
+        return f"holds no picture that can be read: {problem}"
+    if size != (row.width, row.height):
+        return f"holds a picture of {size[0]} × {size[1]} pixels, and the row says {row.width} × {row.height}"
+    return ""
 
 
 def _unread(column: Column[Any], reads: Callable[[str], object], said: str) -> str:

@@ -211,7 +211,7 @@ def ring_offers(session: Session, size_keys: Sequence[str], *, least_ppm: int = 
                 _TABLE.c.reading_state != ReadingState.REFUSED,
             )
         )
-        for one in map(_listed, session.connection().execute(wanted)):
+        for one in map(_listed, session.connection().execute(wanted).all()):
             if one.size_key in keys and (one.reading_ppm or 0) >= least_ppm:
                 found[one.row_id] = one
     return tuple(sorted(found.values(), key=best_read_first))
@@ -226,7 +226,7 @@ def fluids_listed(session: Session) -> dict[str, int]:
     """What rows listed now name of fluids, as `read_fluid` keeps it, and how many name just that."""
     listed = (_TABLE.c.fluids.is_not(None), _TABLE.c.withdrawn_list_id.is_(None))
     wanted = select(_TABLE.c.fluids, func.count()).where(*listed).group_by(_TABLE.c.fluids).order_by(_TABLE.c.fluids)
-    return {str(kept): int(rows) for kept, rows in session.connection().execute(wanted)}
+    return {str(kept): int(rows) for kept, rows in session.connection().execute(wanted).all()}
 
 
 def naming(session: Session, fluids: Collection[str], *, most: int) -> dict[str, list[ListedRow]]:
@@ -238,6 +238,6 @@ def naming(session: Session, fluids: Collection[str], *, most: int) -> dict[str,
         listed = (_TABLE.c.fluids.in_(said[at : at + ROWS_AT_ONCE]), _TABLE.c.withdrawn_list_id.is_(None))
         every = select(_TABLE.c.fluids, place, *_COLUMNS).where(*listed).subquery()
         wanted = select(every).where(every.c.place <= most).order_by(every.c.id)
-        for kept, _, *row in session.connection().execute(wanted):
+        for kept, _, *row in session.connection().execute(wanted).all():
             found.setdefault(kept, []).append(ListedRow._make(row))
     return found

@@ -12,6 +12,7 @@ from models.tables.orders import Order, OrderLine, OrderReceipt, OrderShare, Ord
 from models.tables.own_grooves import OwnGroove
 from models.tables.own_ports import OwnPort
 from models.tables.own_sizes import OwnSize
+from models.tables.pictures import Picture
 from models.tables.sealing import SealNote
 from models.tables.shelf import AssortmentModel, Bin, Item, ItemClaim, Lot, Movement, Stock
 from models.tables.suppliers import ListRow, OldPrice, Supplier, SupplierList
@@ -50,6 +51,7 @@ __all__ = [
     "OwnGroove",
     "OwnPort",
     "OwnSize",
+    "Picture",
     "Position",
     "RowItem",
     "RowSnapshot",

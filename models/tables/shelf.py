@@ -160,7 +160,7 @@ class Stock(Table, table=True):
     )
 
     id: int | None = Field(default=None, primary_key=True)
-    item_id: int = Field(foreign_key="items.id")
+    item_id: int = Field(foreign_key="items.id", index=True)
     bin_id: int = Field(foreign_key="bins.id", index=True)
     lot_id: int | None = None
     on_hand: int = Field(default=0, sa_type=BigInteger)

@@ -15,6 +15,8 @@ from models.errors import CannotUndoError
 from models.fits.fit_records import stands as fit_stands
 from models.inventory.made_with import all_made_with
 from models.kitting import job_opening
+from models.notes import What
+from models.pictures import keeping
 from models.rows import in_use
 from models.tables import (
     Action,
@@ -60,7 +62,7 @@ def on_machine(session: Session, machine: Added) -> Hanging | None:
         return Hanging("it has had jobs", "Leave it unused.")
     if _said_since(session, machine, "machines.set_built"):
         return Hanging("somebody said since where it was built", "Take that back first, or leave it unused.")
-    return None
+    return _pictured(session, What.MACHINE, machine)
 
 
 def on_position(session: Session, position: Added) -> Hanging | None:
@@ -75,7 +77,9 @@ def on_position(session: Session, position: Added) -> Hanging | None:
     if _said_since(session, position, "machines.set_meets"):
         return Hanging("somebody said since which fluid a ring there meets", instead)
     asked = select(Need.id).where(Need.position_id == position.id, col(Need.withdrawn_at).is_(None))
-    return Hanging("a job's need is there", "Strike the need first.") if session.exec(asked).first() else None
+    if session.exec(asked).first():
+        return Hanging("a job's need is there", "Strike the need first.")
+    return _pictured(session, What.POSITION, position)
 
 
 def on_supplier(session: Session, supplier: Added) -> Hanging | None:
@@ -97,7 +101,7 @@ def on_item(session: Session, item: Added) -> Hanging | None:
     for query, what in asked:
         if session.exec(query).first() is not None:
             return Hanging(what, "Retire it instead, or leave it unused.")
-    return None
+    return _pictured(session, What.ITEM, item)
 
 
 def on_bin(session: Session, place: Added) -> Hanging | None:
@@ -106,6 +110,13 @@ def on_bin(session: Session, place: Added) -> Hanging | None:
         return Hanging("stock was booked there since", "Retire it instead, or leave it unused.")
     if session.exec(select(AssortmentModel.item_id).where(AssortmentModel.bin_id == place.id)).first() is not None:
         return Hanging("it was said what a full one holds", "Say that it holds nothing first, or leave it unused.")
+    return _pictured(session, What.BIN, place)
+
+
+def _pictured(session: Session, what: What, row: Added) -> Hanging | None:
+    """That a picture of it stands."""
+    if keeping.is_of(session, what, row.id or 0):
+        return Hanging("there is a picture of it", "Remove the picture first, or leave it unused.")
     return None
 
 

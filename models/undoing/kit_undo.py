@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from typing import Final
 
 from sqlmodel import Session, col, select
 
 from models.errors import CannotUndoError, NotFoundError
-from models.kitting import job_opening
+from models.kitting import job_opening, sat
 from models.kitting.locks import hold_need
 from models.kitting.needs import withdraw
 from models.rows import find, hold, hold_all, live_row
@@ -64,10 +65,15 @@ def strike_added(session: Session, reversal: Reversal) -> None:
 
 
 def reopen(session: Session, reversal: Reversal) -> None:
-    """Open the job again that the action closed; where that noted the hours, those noted before it hold."""
+    """Open the job again that the action closed; where that noted the hours, those noted before it hold.
+
+    Where it said at which places rings sat, that is not known any more.
+    """
     job = hold(session, Job, reversal.done.subject_id or 0, "job")
-    if session.get(RowSnapshot, reversal.done.id) is not None:
+    kept = session.get(RowSnapshot, reversal.done.id)
+    if kept is not None:
         snapshot.put_back(session, reversal, METER, (reversal.done.what,))
+        sat.forget(session, json.loads(kept.said).get(sat.KEPT, ()))
     job.closed_at = None
     session.add(job)
     session.flush()

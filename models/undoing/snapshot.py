@@ -52,7 +52,8 @@ def put_back(session: Session, reversal: Reversal, over: Over, names: Collection
         raise CannotUndoError(f"That has changed since {reversal.called}.", "Look at it and say it anew.")
     before = json.loads(session.get_one(RowSnapshot, done.id).said)
     columns = over.table.__table__.columns  # type: ignore[attr-defined]
-    for name in over.columns:
+    # Some actions write over only some of the columns.
+    for name in before.keys() & set(over.columns):
         setattr(row, name, _said(columns[name].type, before[name]))
     session.add(row)
     session.flush()

@@ -11,6 +11,7 @@ from models import fluid_rules, notes, own_grooves, own_ports, own_sizes
 from models.inventory import bar_codes
 from models.kitting import changing, fluid_tally, job_opening, sealing
 from models.orders import undoing as orders
+from models.pictures import keeping
 from models.tables import Action, Bin, FitOutcome, FitRecord, Item, ItemGtin, Job, Machine, Position, Supplier
 from models.undoing import additions, kit_undo, snapshot, template_undo
 from models.undoing.additions import Added, Look
@@ -167,6 +168,17 @@ def _noted_on(what: notes.What) -> dict[str, Undo]:
     return {names[0]: _written_over(f"the note on the {what.value}", over, names)._replace(before=before)}
 
 
+def _pictured(what: notes.What) -> dict[str, Undo]:
+    """A picture added, replaced or taken away."""
+    return {
+        keeping.NAMED[what]: Undo(
+            f"the picture of the {what.value}",
+            keeping.stands,
+            before=lambda session, reversal: keeping.undo(session, reversal, what),
+        )
+    }
+
+
 UNDOABLE: Final[Mapping[str, Undo]] = {
     "shelf.receive": _moved("receiving")._replace(after=additions.withdraw_made_with),
     "shelf.count": _moved("the count"),
@@ -239,7 +251,12 @@ UNDOABLE: Final[Mapping[str, Undo]] = {
     **_named(What.SUPPLIER),
     **_noted_on(notes.What.ITEM),
     **_noted_on(notes.What.BIN),
+    **_noted_on(notes.What.MACHINE),
     **_noted_on(notes.What.POSITION),
+    **_pictured(notes.What.ITEM),
+    **_pictured(notes.What.BIN),
+    **_pictured(notes.What.MACHINE),
+    **_pictured(notes.What.POSITION),
     "suppliers.add": _added("adding the supplier", Supplier, additions.on_supplier),
     "templates.add": _listed("the template"),
     "templates.copy": _listed("the template's copy"),

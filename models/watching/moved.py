@@ -10,7 +10,7 @@ from sqlmodel import Session, col
 
 from models.shelf import rows_by_id
 from models.stock_rows import StockRow
-from models.tables import Action, Movement
+from models.tables import Action, KitLine, Movement
 from models.watching.heard import Booked
 from models.words import Moved
 
@@ -64,6 +64,12 @@ def moved(session: Session, action_ids: Collection[int]) -> dict[int, Move]:
         )
         for stock_id, on_hand, promised, least, most, reverses, what, last_what, first, last in rows
     }
+
+
+def stock_of_line(session: Session, line_id: int) -> int:
+    """The stock row that a kit's line is promised from, or was picked from; 0 where there is no such line."""
+    asked = select(col(KitLine.stock_id)).where(col(KitLine.id) == line_id)
+    return session.connection().execute(asked).scalar() or 0
 
 
 NAMING: Final = ("items.", "bins.", "lots.", "assortments.", "undo")

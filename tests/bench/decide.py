@@ -36,7 +36,7 @@ from catalog.orings.likelihood import ANY_ID_MM, ANY_WIDTH_MM, GEOMETRY, pressed
 from catalog.orings.match import rank
 from catalog.orings.next_step import Step, next_step, taken
 from catalog.orings.reason import Verdict
-from catalog.orings.seats import seats
+from catalog.orings.seats import worked_out
 from catalog.orings.sizes import RingSize, all_sizes
 from catalog.orings.span import Range
 from catalog.orings.standard_grooves import groove_for, groove_rows, jis_diameter, rows_for
@@ -78,11 +78,11 @@ def true_groove(size: RingSize, dice: random.Random) -> tuple[JointKind, Groove]
     """A groove of the table TRUE that this ring sat in; None where it has none of this width."""
     kinds = list(KINDS)
     kind = dice.choices(kinds, [SHARES[one] for one in kinds])[0]
-    if not size.designation:  # of no standard: its groove is scaled to it
-        found = seats(size, kind, frozenset({TRUE}))
-        return (kind, dice.choices(found, [one.share for one in found])[0].groove) if found else None
     groove_kind, motion = dice.choice(KINDS[kind])
     rows = [row for row in rows_for(size, groove_kind, motion) if row.table == TRUE]
+    if not rows and not size.designation:  # of no standard: its groove is scaled to it
+        scaled = worked_out(size.cross_section_mm, groove_kind, motion, frozenset({TRUE}))
+        rows = [] if scaled is None else [scaled]
     if not rows:
         return None
     named = jis_diameter(size)  # a P or G size sits on the diameter that it is named after

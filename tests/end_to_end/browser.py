@@ -48,8 +48,10 @@ def browser() -> Iterator[Browser]:
 class Tablet:
     """One page of one browser with its own cookies, and what its terminal shows."""
 
-    def __init__(self, opened: Browser, *, touch: bool = False) -> None:
-        self.context: BrowserContext = opened.new_context(viewport={"width": 1024, "height": 768}, has_touch=touch)
+    def __init__(self, opened: Browser, *, touch: bool = False, size: tuple[int, int] = (1024, 768)) -> None:
+        self.context: BrowserContext = opened.new_context(
+            viewport={"width": size[0], "height": size[1]}, has_touch=touch
+        )
         self.page: Page = self.context.new_page()
         self.asked: list[str] = []
         self.faults: list[str] = []
@@ -112,6 +114,7 @@ class Tablet:
 
     def tap(self, text: str, at: int | None = None) -> None:
         """Touch a text on the screen: its middle, or its letter `at`, from 0."""
+        self.wait_for(text)
         row = next(number for number, line in enumerate(self.lines) if text in line)
         column = self.lines[row].index(text) + (len(text) / 2 if at is None else at + 0.5)
         box = self.page.locator(".xterm-screen").bounding_box()

@@ -99,7 +99,7 @@ def test_two_browsers_of_the_shop(tmp_path: Path) -> None:
             lift.page.click("text=Keyboard")
             lift.page.keyboard.insert_text("214 NBR 70")
             lift.wait_for("2 rows", "O-ring AS568 214 NBR 70")
-            before = row_of(lift)
+            before, at = row_of(lift), at_cursor(lift)
 
             # At the bench the ring is measured. The connection goes, and comes back to what was typed.
             bench.type("24.99")
@@ -116,13 +116,11 @@ def test_two_browsers_of_the_shop(tmp_path: Path) -> None:
             bench.press("Enter")
             bench.wait_for("9 free in Box 1")
 
-            # The lift sees it.
-            lift.page.click("text=All actions")
-            lift.wait_for("Search for commands")
-            lift.page.keyboard.insert_text("read again")
-            lift.wait_for("Read again")
-            lift.page.click("#keys >> text=Enter")
+            # The lift sees it, without a key: the row is marked, and the cursor stays where it was.
             lift.wait(lambda: row_of(lift) not in ("", before), f"other than {before}")
+            marked = next(line for line in lift.lines if "AS568 214 NBR 70" in line and "Free" not in line)
+            assert "•" in marked[:3]
+            assert at_cursor(lift) == at
 
             # Left by the app's own key, the page says so and begins anew.
             bench.press("F10")
@@ -147,11 +145,16 @@ def test_two_browsers_of_the_shop(tmp_path: Path) -> None:
     assert code not in said
 
 
+def at_cursor(tablet: Tablet) -> int:
+    """The line that the list's cursor stands on."""
+    return next(number for number, line in enumerate(tablet.lines) if line.startswith("▸"))
+
+
 def row_of(tablet: Tablet) -> str:
     """The shelf's row of the ring as it is shown; "" while it is not."""
     return next(
         (
-            line.strip(" ▸")
+            line.strip(" ▸•")
             for line in tablet.lines
             if "AS568 214 NBR 70" in line and "Free" not in line and "in bin" not in line
         ),

@@ -23,7 +23,7 @@ from catalog.orings.span import between
 from catalog.orings.standard_grooves import GrooveRow
 from catalog.orings.would_do import WouldDo
 from catalog.standing import Standing
-from models import fluid_rules, jobs, kits, machines, own_grooves, own_ports, own_sizes, shelf
+from models import fluid_rules, jobs, kits, machines, notes, own_grooves, own_ports, own_sizes, shelf
 from models.database import Session, Workshop
 from models.demo import orchard
 from models.fits import fit_records, how_it_went
@@ -35,6 +35,7 @@ from models.kitting import fluid_tally, sealing
 from models.orders.booking import accept, call_off, place
 from models.orders.planning import gather, work_out
 from models.orders.receiving import Came, receive
+from models.pictures import keeping
 from models.search import index
 from models.search.terms import indexed, with_grams
 from models.storage import postgresql, sqlite, upgrade
@@ -47,6 +48,7 @@ from models.undoing.undo import undo
 from models.upkeep.named import What
 from models.upkeep.retire import retire
 from models.words import Kind
+from tests.models.a_picture import a_picture
 from tests.models.orders.buying import ON, rings, short_job
 from tests.models.shop import act, ring
 from tests.models.supplier_lists.lists import take_over, written
@@ -94,6 +96,7 @@ def every_table(folder: Path) -> Workshop:
         own_sizes.load(session, act(), [OwnTable("Orchard list", "invented", (OwnRow("7", 33.3, 0.3, 4.3, 0.12),))])
         own_ports.load(session, act(), [OwnPorts("Orchard ports", "invented", (OWN_PORT,))])
         own_grooves.load(session, act(), [OwnGrooves("Orchard grooves", "invented", (OWN_GROOVE,))])
+        _pictured(session, {"item": drum.item_id, "bin": 1, "machine": tractor, "position": fitted})
         _gone(session)
         theirs = to_csv(fit_records.all_holding(session)).replace("Orchard tractor 3", "Tractor of another shop")
         import_fits(session, act(), from_csv(theirs).fits)
@@ -107,6 +110,13 @@ def every_table(folder: Path) -> Workshop:
     take_over(workshop, supplier_id, written(folder / "second.csv", [LISTED[0].replace("0.50", "0.55"), LISTED[1]]))
     _order(workshop)
     return workshop
+
+
+def _pictured(session: Session, of: dict[str, int]) -> None:
+    """A picture of one of each; the bin's was replaced since."""
+    for what, number in of.items():
+        keeping.add(session, act(), notes.What(what), number, a_picture())
+    keeping.add(session, act(), notes.What.BIN, of["bin"], a_picture("navy"))
 
 
 def _gone(session: Session) -> None:

@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 
 from models import jobs, kits, machines, shelf
 from models.acts import Act, by
-from models.database import open_workshop
+from models.database import Workshop, open_workshop
 from models.inventory import bins, items
 from models.words import Kind
 from tests.models.shop import ring_spec
@@ -40,6 +40,12 @@ def _pattern() -> bytes:
 
 def _make(file: Path) -> None:
     workshop = open_workshop(file, clock=lambda: NOON)
+    fill(workshop)
+    workshop.close()
+
+
+def fill(workshop: Workshop) -> None:
+    """Put it into an empty workshop."""
     with workshop.write() as session:
         b3 = bins.add(session, act(), code="B3", note="rings by dash number").bin_id
         c1 = bins.add(session, act(), code="C1").bin_id
@@ -66,4 +72,3 @@ def _make(file: Path) -> None:
         kits.add_need(session, act(), job.job_id, ring_spec("as568:214", pieces=2, spares=1, title="AS568-214"))
         kits.add_need(session, act(), job.job_id, ring_spec("jis:P25", pieces=4, title="JIS P25"))
         kits.allocate(session, act(), job.job_id)
-    workshop.close()

@@ -115,7 +115,9 @@ def test_one_need_looks_the_same_in_every_answer(kitwright: CommandLine, data: t
     (kept,) = kitwright("job", "keep", "2", "--as", "Lift", *data, "--json").json["needs"]
     # A template's need is the same without what is found for it; its number is its place.
     assert kept == {key: shown[key] for key in kept} | {"need": 1}
-    assert kitwright("job", "need", "1", *words, *data).out in kitwright("kit", "1", *data).out
+    told, *need = kitwright("job", "need", "1", *words, *data).out.splitlines(keepends=True)
+    assert told == "2 needs on this kit are for AS568-214, kept apart: another rubber and hardness.\n"
+    assert "".join(need) in kitwright("kit", "1", *data).out
 
 
 def test_text_says_the_bin(kitwright: CommandLine, data: tuple[str, str]) -> None:
@@ -231,3 +233,19 @@ def test_hours_are_kept_with_a_job_and_told_in_the_machines_history(
     assert (bench.code, "where there is no hour meter" in bench.err) == (2, True)
     refused = kitwright("job", "open", "--title", "X", "--machine", "Sprayer 2", "--hours", "1,234.5", *data)
     assert (refused.code, "--hours" in refused.err) == (2, True)
+
+
+def test_the_same_ring_again_is_more_of_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kitwright, data = CommandLine(capsys, monkeypatch), ("--data", str(tmp_path / "workshop.sqlite3"))
+    kitwright("job", "open", "--title", "A leak", *data)
+    words = ("job", "need", "1", "--ring", "AS568-214", *data)
+    assert "on the kit now" not in kitwright(*words).out
+    assert kitwright(*words).out.startswith("2 of AS568-214 on the kit now.\n")
+    answer = kitwright(*words, "--json").json
+    assert (answer["added"]["again"], answer["added"]["pieces"]) == ("3 of AS568-214 on the kit now", 3)
+    assert "kept apart: another rubber" in kitwright(*words, "--rubber", "FKM").out
+    kitwright("undo", *data)
+    kitwright("undo", *data)
+    assert [one["pieces"] for one in kitwright("kit", "1", *data, "--json").json["needs"]] == [2]

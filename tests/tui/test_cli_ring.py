@@ -195,6 +195,11 @@ def test_the_shelf_counts_in_a_rubber_that_may_go_in(
     told = kitwright(*asked, "--fluid", "DOT 4", "--to", "90C").out
     assert "None on the shelf that may go in." in told
     assert "to 90 °C (194 °F); not counted: AS568-214: 11 in Box 1 (NBR 70), 5 in Box 3 (NBR 70)." in told
+    said = "NBR 70: will not do in glycol brake fluid DOT 3 / DOT 4 / DOT 5.1 to 90 °C (194 °F) – NBR is attacked"
+    assert f"\n{said} by glycol brake fluid; the brake can fail [" in told
+    assert "49 CFR 571.116" in told  # the publication by its name
+    (rubber,) = kitwright(*asked, "--fluid", "UTTO", "--to", "80C", "--json").json["rubbers"]
+    assert rubber["verdict"] == "NBR 70: good in UTTO to 80 °C (176 °F)"
     assert kitwright("ring", "--id", "24.9", "--to", "90C").code == 2
 
 

@@ -332,3 +332,19 @@ def test_the_way_back_names_the_workshop_that_was_changed(shelf_: Any, file: Pat
     """Seen: typed as it stood, it undid the last change of another workshop."""
     told = shelf_("count", RING, "--bin", "A1", "--quantity", "6", "--reason", "found one", code=0, json=False).out
     assert told.splitlines()[-1] == f"To take it back: kitwright undo --data {file}"
+
+
+def test_packs_are_received_as_a_delivery_note_says_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kitwright, data = CommandLine(capsys, monkeypatch), ("--data", str(tmp_path / "workshop.sqlite3"))
+    words = ("shelf", "receive", "UTTO oil, pail 20 L", "--bin", "Rack")
+    for much, there in (("2 pails of 20 L", 40), ("3 x", 100), ("1 x 5 L", 105)):
+        answer = kitwright(*words, "--quantity", much, *data, "--json").json
+        assert answer["stock"][0]["on_hand"] == there * 1_000_000
+    rings = kitwright(
+        "shelf", "receive", "AS568-116 NBR 70", "--bin", "Z1", "--quantity", "2 boxes of 50", *data, "--json"
+    )
+    assert rings.json["stock"][0]["on_hand"] == 100
+    refused = kitwright("shelf", "receive", "AS568-116 NBR 70", "--bin", "Z1", "--quantity", "2 boxes", *data)
+    assert "does not say what one of them holds" in refused.err

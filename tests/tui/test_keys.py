@@ -143,6 +143,11 @@ def test_the_readmes_table_is_the_table() -> None:
     assert readme_table() in (ROOT.parent / "README.md").read_text(encoding="utf-8")
 
 
+def test_no_key_is_written_by_the_name_that_only_a_program_knows() -> None:
+    """The dollar key is "$", as it stands on the key cap."""
+    assert [one.all_shown for one in KEYS if "_" in one.all_shown] == []
+
+
 async def test_the_menu_reaches_every_deed_of_every_area_from_its_field_too(tmp_path: Path) -> None:
     """The walk over all areas: what is bound there stands in the menu, and a plain key opens it."""
     app = make_app(tmp_path)

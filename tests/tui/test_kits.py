@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from textual.widgets import Input
 
 from tests.tui.counter import STORABLE, keys, make_app, settle, shown, toasts, write
 from tui.screens.kits.lines import whole_parts
@@ -150,25 +149,6 @@ async def test_open_a_job_under_any_title(tmp_path: Path, title: str) -> None:
         await keys(pilot, "enter")
         assert len(app.workshop.jobs()) == 3
         assert app.screen.job.title == app.workshop.jobs()[-1].title  # type: ignore[attr-defined]
-
-
-async def test_a_job_is_opened_on_a_machine_that_nobody_named_yet(tmp_path: Path) -> None:
-    app = make_app(tmp_path)
-    async with app.run_test(size=(80, 24), notifications=True) as pilot:
-        await settle(pilot)
-        await keys(pilot, "f4", "n")
-        await write(pilot, "Hose drips")
-        app.screen.query_one("#job-machine", Input).value = "Loader 2"
-        await keys(pilot, "enter")
-        assert app.workshop.jobs()[-1].machine_name == "Loader 2"
-        assert "Added the machine Loader 2." in toasts(pilot)
-        # Undone in turn: the job, then the machine. One that is there already is taken, whatever its case.
-        await keys(pilot, "f9", "f9", "n")
-        assert "Loader 2" not in shown(pilot)
-        await write(pilot, "Nozzle drips")
-        app.screen.query_one("#job-machine", Input).value = "sprayer 2"
-        await keys(pilot, "enter")
-        assert app.workshop.jobs()[-1].machine_name == "Sprayer 2"
 
 
 async def test_escape_opens_no_job(tmp_path: Path) -> None:

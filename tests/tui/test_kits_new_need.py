@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.widgets import Input, Static
 
 from models import jobs, machines
@@ -17,6 +18,7 @@ from tui.needing import FIELDS, KINDS, Needed, read
 from tui.screens.kits.lines import KitLine
 from tui.screens.kits.new_need import NewNeed
 from tui.screens.kits.screen import KitsScreen
+from tui.widgets.judge.ask_field import PickField
 
 
 def test_what_the_fields_tell() -> None:
@@ -163,3 +165,19 @@ async def test_needs_of_every_kind_by_keys_looked_for_found_and_undone(tmp_path:
             await keys(pilot, "f9")
             assert len(workshop.kit(job.job_id).needs) == left
         assert workshop.read(check).ok
+
+
+async def test_what_is_typed_fast_on_the_kind_row_keeps_its_spaces(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "i")
+        kind = app.screen.query_one("#need-kind", PickField)
+        for sign in "spin-on 1-12 UNF, 10 um":  # all of it is there before the focus has moved
+            kind.post_message(events.Key("space" if sign == " " else sign, sign))
+        await settle(pilot)
+        assert kind.answer == KINDS[0]
+        assert app.screen.query_one("#need-class", Input).value == "spin-on 1-12 UNF, 10 um"
+        # Back on the Kind a space takes the next one.
+        await keys(pilot, "shift+tab", "space")
+        assert kind.answer == KINDS[1]

@@ -196,6 +196,23 @@ async def test_hostile_titles_show_as_they_are(tmp_path: Path, title: str) -> No
         assert app.screen.name == "job-sheet"
 
 
+async def test_the_sheet_is_read_and_written_in_the_customer_s_language(tmp_path: Path) -> None:
+    app = with_fluid(tmp_path)
+    file = tmp_path / "sheet.pdf"
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4", "down", "v")
+        assert "T language: English" in shown(pilot)
+        assert "ARBEITSBLATT" not in shown(pilot)
+        await keys(pilot, "t")
+        assert "T language: German" in shown(pilot)
+        assert "ARBEITSBLATT" in shown(pilot)
+        await keys(pilot, "enter")
+        await write(pilot, str(file))
+        await keys(pilot, "enter")
+    assert "ARBEITSBLATT" in pypdf.PdfReader(file).pages[0].extract_text().upper()
+
+
 def test_the_marks_themselves() -> None:
     low, full = 11_000_000, 12_000_000
     for litres, said in (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -76,6 +77,51 @@ async def test_the_shelf_follows_another_bench_and_outlives_a_pulled_cable(
         await settle(pilot)
         assert app.screen_stack == [page]
         assert page.chosen.on_hand == 5
+
+
+async def test_what_is_typed_outlives_a_server_that_is_stopped_and_started_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(watch, "AGAIN_S", 0.1)
+    with postgres.restartable() as server:
+        address = postgres.new_database(server.address, "shop")
+        with closing(open_workshop(address)) as first, first.write() as session:
+            ring(session, 9)
+        app = Shown(data=address)
+        async with app.run_test(size=(100, 24), notifications=True) as pilot:
+            await watching(pilot)
+            await write(pilot, "24.9")
+            await keys(pilot, "f5", "enter")
+            form = app.screen
+            assert isinstance(form, Form)
+            await write(pilot, "5")
+            server.stop()
+            await until(pilot, lambda: AWAY in toasts(pilot))
+            # It says so where it is asked for, as often as that is, and nothing that is typed is lost.
+            for _ in range(2):
+                await keys(pilot, "enter")
+                assert app.screen is form
+                assert "can't be reached" in " ".join(str(form.query_one("#quantity-said").render()).split())
+                assert form.query_one("#quantity", Input).value == "5"
+            server.start()
+            await until(pilot, lambda: "The workshop can be reached again." in toasts(pilot))
+            # What another bench books from now on is told as before.
+            with closing(open_workshop(address)) as other:
+                use(other, other_stock(other))
+            await until(pilot, lambda: "took 1 meanwhile" in shown(pilot))
+            assert form.query_one("#quantity", Input).value == "5"
+            await keys(pilot, "enter")
+            await settle(pilot)
+            page: Any = app.screen
+            assert page.chosen.on_hand == 5
+            await keys(pilot, "f2")
+            assert "24.9" in shown(pilot)
+
+
+def other_stock(workshop: Workshop) -> int:
+    """The one stock row there is."""
+    with workshop.read() as session:
+        return shelf.rows_of(session)[0].stock_id
 
 
 def test_what_was_booked_as_the_line_was_lost_is_not_booked_twice(sqlite_workshop: Path, tmp_path: Path) -> None:

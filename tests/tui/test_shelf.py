@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, Static
 
+from models import kits
 from models.inventory import arrivals, items
 from models.words import Kind
 from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
@@ -192,6 +193,46 @@ async def test_what_a_new_name_is_is_said_while_it_is_typed_and_only_the_rest_is
         await keys(pilot, "enter")
         row = app.workshop.stock_of_sizes(["jis:P22"])[0]
         assert (row.item_name, row.rubber, row.on_hand) == ("O-ring, blue", "", 12)
+
+
+async def test_two_pails_are_said_as_two_pails_and_understood_while_they_are_typed(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, "nothing here")
+        await keys(pilot, "ctrl+r")
+        await write(pilot, "UTTO oil, pail 20 L")
+        await keys(pilot, "enter", *"Rack", "enter")
+        await write(pilot, "2 pails of 20 L")
+        await settle(pilot)
+        news = app.screen.query_one("#receive-news", Static)
+        assert str(news.content).splitlines()[-1].endswith(": 2 full, 20.00 L in each")
+        assert "= 40.00 L (42.27 US qt, 10.57 US gal)" in str(news.content)
+        assert "= 40.00 L" in shown(pilot)
+        await write(pilot, "2 x")
+        await settle(pilot)
+        assert str(news.content).splitlines()[-1].endswith(": 2 full, 20.00 L in each")
+        await keys(pilot, "enter")
+    assert app.workshop.stock("pail").rows[0].on_hand == 40_000_000
+
+
+async def test_the_class_that_a_kit_waits_for_is_offered_for_a_new_filter(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    spec = kits.NeedSpec(Kind.FILTER, spec_class="spin-on 1-12 UNF, 10 µm", title="return element")
+    app.workshop.change(lambda session, act: kits.add_need(session, act, 1, spec))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        await write(pilot, "nothing here")
+        await keys(pilot, "ctrl+r")
+        await write(pilot, "Return filter, black")
+        await keys(pilot, "enter")
+        assert "A kit waits for “spin-on 1-12 UNF, 10 µm”" in " ".join(shown(pilot).replace("│", " ").split())
+        await keys(pilot, "down", "enter", *"F1", "enter", "1", "enter")
+    app.workshop.change(lambda session, act: kits.allocate(session, act, 1))
+    row = app.workshop.kit(1).needs[-1]
+    assert [line.item_name for line in row.lines] == ["Return filter, black"]
 
 
 async def test_an_item_beyond_the_cut_list_is_known_and_what_a_new_name_makes_is_said_first(tmp_path: Path) -> None:

@@ -17,15 +17,20 @@ from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from tests.faults.monkey import Move, do
-from tests.tui.counter import keys, make_app, settle
+from tests.tui.counter import keys, make_app, settle, shown
 from tests.tui.seed import seed
 from tui.app import KitwrightApp
 from tui.screens.asking import yes_or_no
+from tui.screens.catalog.screen import CatalogScreen
+from tui.screens.catalog.tables import TABLES
+from tui.screens.choose_job import ChooseJob
 from tui.screens.closing import ClosesOnce, Sheet
 from tui.screens.judge.screen import JudgeScreen
 from tui.screens.measure.screen import MeasureScreen
 from tui.screens.palette import Palette
+from tui.screens.shelf.receive import ReceiveForm
 from tui.steady import BUILDING, stands
+from tui.widgets.rows import Rows
 
 
 async def burst(pilot: Pilot[Any], *pressed: str) -> None:
@@ -414,3 +419,58 @@ async def test_a_page_that_never_gets_its_parts_takes_keys_in_the_end(
         await do(app, Move("keys", ("down", "up"), 0.2))
         assert page.pressed == [("down", False), ("up", False)]
         page.built.set()
+
+
+async def test_a_click_where_the_palette_draws_nothing_yet_is_none(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "ctrl+p")
+        page = app.screen
+        assert isinstance(page, Palette)
+        # The window shrank while the click was on its way.
+        page.post_message(events.Click(page, 200, 60, 0, 0, 1, False, False, False, 200, 60))
+        await settle(pilot)
+        assert app.screen is page
+
+
+async def test_a_click_on_a_row_of_a_list_that_shows_others_by_now_takes_none(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "ctrl+r")
+        form = app.screen
+        assert isinstance(form, ReceiveForm)
+        field, offers = form.query_one("#bin", Input), form.query_one("#offers", Rows)
+        field.value = ""
+        field.focus()
+        await settle(pilot)
+        assert offers.count > 1
+        chosen = Rows.Chosen(offers, offers.count - 1)
+        field.value = "no such bin"
+        await settle(pilot)
+        assert offers.count == 0
+        field.value = ""
+        form.query_one("#quantity", Input).focus()
+        await settle(pilot)
+        offers.post_message(chosen)
+        await settle(pilot)
+        assert field.value == ""
+
+
+async def test_what_goes_on_a_kit_is_of_the_table_that_it_was_taken_from(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f3", "f12")
+        page = app.screen
+        assert isinstance(page, CatalogScreen)
+        taken = page.chosen
+        # Enter and the key of the next table in one go: the worker begins when the other table is open.
+        page.action_accept()
+        page.action_table()
+        page._turn_to(TABLES[2])
+        await settle(pilot)
+        assert isinstance(app.screen, ChooseJob)
+        assert taken is not None
+        assert taken.name in shown(pilot)

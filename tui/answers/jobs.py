@@ -17,7 +17,7 @@ from tui.commands.output import table
 
 if TYPE_CHECKING:
     from models.jobs import JobRow
-    from models.kitting.closing import Became, Out
+    from models.kitting.closing import Became, Left, Out
     from models.templates import TemplateNeedRow, TemplateRow
 
 
@@ -114,6 +114,45 @@ class Mixed:
     position: str
 
 
+@dataclass(frozen=True)
+class NotDone:
+    """A need of which not all was picked or poured as the job closed: pieces or, for `counted_in` "ul", microlitres.
+
+    `least`: of a fluid, its low mark; of anything else what was wanted.
+    """
+
+    need: int
+    title: str
+    counted_in: CountedIn
+    least: int
+    wanted: int
+    picked: int
+    poured: int
+
+    def words(self) -> str:
+        """Needed, picked, poured."""
+        least, most = in_words(self.least, self.counted_in), in_words(self.wanted, self.counted_in)
+        needed = most if self.least == self.wanted else f"{least} to {most}"
+        poured = f", poured {in_words(self.poured, self.counted_in)}" if self.counted_in == "ul" else ""
+        return f"{self.title}: needed {needed}, picked {in_words(self.picked, self.counted_in)}{poured}"
+
+
+def not_done_of(left: Iterable[Left]) -> tuple[NotDone, ...]:
+    """What was not done as answers tell it."""
+    return tuple(
+        NotDone(one.need_id, one.title, one.counted_in.value, one.least, one.wanted, one.picked, one.poured)
+        for one in left
+    )
+
+
+@dataclass(frozen=True)
+class NoPlace:
+    """A ring that went in for a need which names no place, and nobody said where it sat."""
+
+    need: int
+    item: str
+
+
 def mixed_ways(mixed: Iterable[Mixed]) -> list[tuple[str, str]]:
     """For each position where several sorts of ring went in, the command that notes one by hand."""
     return [
@@ -158,21 +197,25 @@ def outcomes_of(told: Iterable[tuple[Out, Became]]) -> tuple[Outcome, ...]:
 class JobClosed(Job, Answer):
     """A job that was closed. `curing`: its joints that have not cured; `not_on_record`: rings it used that aren't.
 
+    `no_place`: its rings of which nobody said where they sat, so that the next service does not find them.
     `to_tell`: where a ring was on record before it, and nobody said how that one went. `became`: what became of what
-    it picked.
+    it picked; `not_done`: its needs of which not all was picked or poured.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.job-closed/2"
 
     curing: tuple[str, ...]
     not_on_record: int
+    no_place: tuple[NoPlace, ...]
     mixed: tuple[Mixed, ...]
     to_tell: tuple[Mixed, ...]
     became: tuple[Outcome, ...]
+    not_done: tuple[NotDone, ...]
 
     def words(self) -> list[str]:
         """That it is closed, what was not used, and what has not cured."""
         rest = [f"  {one.words()}" for one in self.became if one.back or one.scrapped]
+        rest += [f"  not all picked: {one.words()}" for one in self.not_done]
         return [f"Closed job {self.job}: {self.named}.", *rest, *(f"! {one}" for one in self.curing)]
 
     def go_on(self) -> list[tuple[str, str]]:
@@ -184,7 +227,15 @@ class JobClosed(Job, Answer):
             )
             for one in self.to_tell
         ]
-        several = [*mixed_ways(self.mixed), *told]
+        machine = quote(self.machine or "")
+        sat = [
+            (
+                f"{one.item} is on no record, as nobody said where it sat; note it with",
+                f"fits add {machine} POSITION SIZE",
+            )
+            for one in self.no_place
+        ]
+        several = [*mixed_ways(self.mixed), *sat, *told]
         if not self.not_on_record:
             return several
         rings = "1 ring it used is" if self.not_on_record == 1 else f"{self.not_on_record} rings it used are"

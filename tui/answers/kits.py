@@ -14,6 +14,7 @@ from tui import answers
 from tui.answers.answer import Answer, said
 from tui.answers.chances import percent
 from tui.answers.levels import TROUBLE, State
+from tui.answers.to_fit import RubberInService, in_service
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -67,7 +68,8 @@ class Line:
     One that says "free" lies on the shelf for it and is not promised yet, so it has no number.
 
     Quantities in pieces or, for `counted_in` "ul", in microlitres. `given_back`: how much of a picked one came back.
-    `in_place`: another ring than the one asked for, `reason` says why.
+    `in_place`: another ring than the one asked for, `reason` says why. `rubber_here`: the verdict on a ring's rubber in
+    what it meets at its position, null where nobody said what.
     """
 
     line: int | None
@@ -82,6 +84,7 @@ class Line:
     pinned: bool
     reason: str | None
     in_place: bool
+    rubber_here: RubberInService | None = None
 
     @property
     def lot_words(self) -> str:
@@ -107,11 +110,20 @@ class Line:
     def words(self) -> str:
         """All of it on one line, its number, and why."""
         number = f" (line {self.line})" if self.line is not None else ""
-        return f"{self.told}{number}{f': {self.reason}' if self.reason else ''}"
+        here = f"; {self.rubber_here.words}" if self.rubber_here is not None else ""
+        return f"{self.told}{number}{f': {self.reason}' if self.reason else ''}{here}"
 
 
-def line_of(line: LineView) -> Line:
-    """A line as answers tell it."""
+def rubber_here(need: NeedView, line: LineView) -> RubberInService | None:
+    """The verdict on a line's rubber where its need says what it meets; None of what is short, or of no ring."""
+    if not need.meets or not line.size_key or not line.rubber:
+        return None
+    hottest = 20.0 if need.hottest_c is None else float(need.hottest_c)
+    return in_service(line.rubber, line.hardness_shore_a, need.meets, hottest)
+
+
+def line_of(line: LineView, need: NeedView | None = None) -> Line:
+    """A line as answers tell it; with its need, also how its rubber does there."""
     return Line(
         line=line.line_id,
         state=line.state.value,
@@ -125,6 +137,7 @@ def line_of(line: LineView) -> Line:
         pinned=line.pinned,
         reason=line.reason or None,
         in_place=line.in_place,
+        rubber_here=None if need is None else rubber_here(need, line),
     )
 
 
@@ -177,7 +190,8 @@ class Need(Asked):
     that would do, best first, as they were judged when it was accepted; `others` "never": no other ring may go in.
     `short` leaves out what lies free on the shelf; `looked_for`: whether somebody looked there for it. Of a fluid, in
     microlitres: what was poured, what is still in the sump (`wanted` is less that); `between`: whether it comes to
-    stand between its marks.
+    stand between its marks. `again`: as it was put there, that it is more of a need there was, or apart from another of
+    its size; else null.
     """
 
     counted_in: CountedIn
@@ -193,6 +207,7 @@ class Need(Asked):
     poured_ul: int | None
     still_in_ul: int | None
     between: bool
+    again: str | None = None
 
     def words(self) -> list[str]:
         """How much of what and where, then its lines, then when it was sealed."""
@@ -267,11 +282,12 @@ def need_of(need: NeedView) -> Need:
         would_do=would_do_of(need),
         others=need.others.value,
         sealed=_sealed(need),
-        lines=tuple(map(line_of, need.lines)),
+        lines=tuple(line_of(one, need) for one in need.lines),
         looked_for=need.looked_for,
         poured_ul=need.poured if fluid else None,
         still_in_ul=need.still_in if fluid else None,
         between=need.between,
+        again=need.again or None,
     )
 
 
@@ -360,8 +376,8 @@ class NeedAdded(Answer):
     added: Need
 
     def words(self) -> list[str]:
-        """The need with its lines."""
-        return self.added.words()
+        """The need with its lines; that it was there before."""
+        return [*([f"{self.added.again}."] if self.added.again else []), *self.added.words()]
 
     @property
     def found(self) -> bool:

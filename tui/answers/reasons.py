@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 
 Standing = Literal["published", "checked", "inferred", "shop", "practice", "memory"]
 """How far a row of a table is trusted, as `catalog.standing` has it, best first."""
+Suitability = Literal["suitable", "with care", "not known", "unsuitable"]
+"""Whether a rubber may be used, as `catalog.orings.elastomer` has it, best first."""
 
 
 @dataclass(frozen=True)

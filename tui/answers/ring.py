@@ -19,6 +19,7 @@ from tui.answers.to_fit import (
     JointKind,
     Met,
     Next,
+    RubberInService,
     ToFit,
     at_stake_of,
     here_of,
@@ -168,7 +169,8 @@ class RingAnswer(Answer):
     what the machine's other rings are, where that changed the answer. `none_probability`: that it is none of the sizes
     in our tables; `denial` says how far that is sure. `called`: the size whose trade fractions were typed in place of
     readings. `conflict`: that the readings can't be of one ring; then nothing else is said, and `wrong_reading` is the
-    one to take again. `photo`: what is to be known of readings that a picture gave.
+    one to take again. `rubbers`: how the rubbers on the shelf do in what it meets.
+    `photo`: what is to be known of readings that a picture gave.
     """
 
     SCHEMA: ClassVar[str] = "kitwright.ring/2"
@@ -197,6 +199,7 @@ class RingAnswer(Answer):
     because: tuple[Reason, ...]
     cord: Cord | None
     photo: str | None = None
+    rubbers: tuple[RubberInService, ...] = ()
     unit: str = said("mm")
     standard: bool = said(True)
     to_do: str = said("")
@@ -225,6 +228,7 @@ class RingAnswer(Answer):
             lines += [f"{self.to_do}.", f"{self.to_fit[0].size_words(self.unit)}. {self.to_fit[0].shelf_words()}"]
             lines += [one for one in (self.here, self.of_machine) if one is not None]
             lines += [RUBBER_NOT_JUDGED if self.met is None else self.met.words(self.to_fit)]
+            lines += [f"{one.words}." for one in self.rubbers]
             lines += [self.at_stake] if self.at_stake is not None else []
             lines += [f"Next: {self.next_measurement.why}"] if self.next_measurement is not None else []
             lines += ["", f"It was {self.headline}" if self.found else self.headline, self.doubt]
@@ -385,6 +389,7 @@ def ring_answer(
 ) -> RingAnswer:
     """A decision as an answer, with at most `limit` rings to fit; `row`: of a batch; the rest: see the answer."""
     ranking, joint = decision.ranking, decision.wanted.joint
+    to_fit = to_fit_of(decision, limit)
     evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
     to_do = to_do_of(decision)
     return RingAnswer(
@@ -395,7 +400,7 @@ def ring_answer(
         joint=None if joint is None else joint.value,
         critical=decision.wanted.critical,
         met=met,
-        to_fit=to_fit_of(decision, limit),
+        to_fit=to_fit,
         at_stake=at_stake_of(decision),
         here=here_of(decision),
         of_machine=of_machine,
@@ -411,6 +416,7 @@ def ring_answer(
         neighbours=_neighbours(ranking.neighbours),
         because=reasons_of(ranking.because),
         cord=None if cord is None else Cord(_mm(cord.width_mm), _mm(cord.cut_length_mm)),
+        rubbers=() if met is None else met.verdicts(to_fit),
         unit=unit,
         standard=ranking.found,
         to_do="" if to_do is None else to_do.words,

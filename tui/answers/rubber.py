@@ -10,14 +10,13 @@ from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal
 
 from tui.answers.advice import ADVICE, cautions
 from tui.answers.answer import Answer, said
-from tui.answers.reasons import Reason, Standing, reasons_of
+from tui.answers.reasons import Reason, Standing, Suitability, reasons_of
 from tui.commands.output import table
 
 if TYPE_CHECKING:
     from catalog.orings import elastomer, shelf_age
     from catalog.orings.rubber_tables import FluidRow
 
-Suitability = Literal["suitable", "with care", "not known", "unsuitable"]
 Family = Literal[
     "NBR", "HNBR", "EPDM", "FKM", "CR", "ACM", "AEM", "VMQ", "FVMQ", "AU/EU", "PTFE", "SBR", "NR", "IIR"
 ]  # fmt: skip

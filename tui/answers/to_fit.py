@@ -8,24 +8,51 @@ from typing import TYPE_CHECKING, Final, Literal
 from catalog import orings
 from tui import answers
 from tui.answers.chances import percent
-from tui.answers.reasons import Standing
+from tui.answers.reasons import Reason, Standing, Suitability, reasons_of
 from tui.answers.sizes import UNCHECKED, Standard, size_dimensions
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Sequence
+    from collections.abc import Collection, Iterable, Sequence
 
+    from catalog.orings.by_look import Waits
     from catalog.orings.decide import Decision
     from catalog.orings.decide import ToFit as Fitting
+    from catalog.orings.elastomer import RubberVerdict
+    from catalog.orings.evidence import Condition
     from catalog.orings.next_step import NextStep
     from catalog.orings.on_shelf import ShelfRing
 
 JointKind = Literal["plug", "bore", "cover", "shaft", "port"]
 Step = Literal["read", "read-across", "look", "joint", "groove"]
 HALF: Final = 0.5
+BEST: Final = 1
+"""The rating that is called good."""
 SURE: Final = 0.9
 """From this chance on a ring is said to seal whichever size the old one was."""
 SHELF_NOT_SEEN = "Shelf not looked at."
 RUBBER_NOT_JUDGED = "Rubber not judged: which fluid?"
+
+
+@dataclass(frozen=True)
+class RubberInService:
+    """A rubber, with its hardness (Shore A) where it is said, in what it meets. `source`: of the rule that decided."""
+
+    rubber: str
+    hardness_shore_a: int | None
+    suitability: Suitability
+    verdict: str
+    source: str
+    standing: Standing
+
+    @property
+    def words(self) -> str:
+        """The verdict with its source."""
+        return f"{self.verdict} [{self.sourced}]"
+
+    @property
+    def sourced(self) -> str:
+        """The source by its publication's name, and how far that is trusted where it does not say so itself."""
+        return Reason(self.verdict, self.source, self.standing).sourced
 
 
 @dataclass(frozen=True)
@@ -66,7 +93,11 @@ class Met:
     @property
     def hottest_words(self) -> str:
         """`to 100 °C = 212 °F`."""
-        return f"to {answers.viscosity.both(self.hottest_c, whole=True)}"
+        return to_heat(self.hottest_c)
+
+    def in_service(self, rows: Iterable[OnShelf]) -> tuple[RubberInService, ...]:
+        """The verdict on each rubber that lies there."""
+        return in_service_of(((one.elastomer, one.hardness_shore_a) for one in rows), self.fluid, self.hottest_c)
 
     def words(self, rings: Sequence[ToFit]) -> str:
         """By what the rubbers on the shelf were judged, and what may not go in."""
@@ -78,6 +109,11 @@ class Met:
             if one.left_out and one.seals >= HALF
         )
         return f"{self.judged_for}; not counted: {left}." if left else f"{self.judged_for}."
+
+    def verdicts(self, rings: Sequence[ToFit]) -> tuple[RubberInService, ...]:
+        """The verdict on each rubber in which the rings that likely seal lie on the shelf."""
+        likely = [one for one in rings if one.seals >= HALF]
+        return self.in_service(row for one in likely for row in (*(one.on_shelf or ()), *one.left_out))
 
 
 @dataclass(frozen=True)
@@ -153,12 +189,68 @@ class ToDo:
     settled: bool
 
 
+def to_heat(hottest_c: float) -> str:
+    """`to 100 °C (212 °F)`."""
+    return f"to {answers.viscosity.both(hottest_c, whole=True)}"
+
+
+def in_service(rubber: str, hardness: int | None, fluid: str, hottest_c: float) -> RubberInService:
+    """The verdict on a rubber in a fluid of the tables up to a heat, °C; one that is not said is not judged."""
+    where = f"{_short(fluid)} {to_heat(hottest_c)}"
+    try:
+        found = orings.elastomer.rubber_verdict(rubber, fluid, min(hottest_c, 20.0), hottest_c)
+    except ValueError:
+        name = rubber or "a rubber that nobody said"
+        said = f"{name}: not judged in {where}; ask the ring's maker"
+        return RubberInService(rubber, hardness, "not known", said, "", "practice")
+    called = f"{rubber} {hardness}" if hardness else rubber
+    reason = reasons_of(found.because)[0]
+    told = _told(found, where, reason.rule)
+    return RubberInService(
+        rubber, hardness, found.suitability.value, f"{called}: {told}", reason.source, reason.standing
+    )
+
+
+def in_service_of(
+    rubbers: Iterable[tuple[str, int | None]], fluid: str, hottest_c: float
+) -> tuple[RubberInService, ...]:
+    """The verdicts on each of these rubbers, each once, in their order."""
+    return tuple(in_service(rubber, hardness, fluid, hottest_c) for rubber, hardness in dict.fromkeys(rubbers))
+
+
+def _told(found: RubberVerdict, where: str, rule: str) -> str:
+    suitability = orings.elastomer.Suitability
+    why = _bare(rule)
+    if found.suitability is suitability.SUITABLE:
+        return f"{'good' if found.rating == BEST else 'will do'} in {where}"
+    if found.suitability is suitability.WITH_CARE:
+        return f"with care in {where} – {why}"
+    if found.suitability is suitability.NOT_KNOWN:
+        return f"not known in {where}; ask the ring's maker"
+    return f"will not do in {where} – {why}"
+
+
+def _bare(rule: str) -> str:
+    """The rule without what the sentence says already: "Never EPDM in UTTO: "."""
+    head, sign, rest = rule.partition(": ")
+    return (rest if sign and head.startswith("Never") else rule).rstrip(".")
+
+
+def _short(fluid: str) -> str:
+    """The fluid's name; its code where the name begins with that, as UTTO's does."""
+    row = orings.rubber_tables.fluid(fluid)
+    return row.code if row.name.startswith(f"{row.code} ") else row.name
+
+
 def to_do_of(decision: Decision) -> ToDo | None:
     """What to do, in one line; None where there is no ring to name."""
     best = decision.best
     if best is None:
         return None
     name, seals = best.size.label, percent(best.chance.seals)
+    if decision.waits is not None:
+        place = f"{CRITICAL}: not yet" if decision.wanted.critical else "Not yet"
+        return ToDo(f"{place}: say how it looks. {by_look(decision.waits)}", False)
     if decision.wanted.critical:
         return _critical(decision, best)
     if decision.wanted.groove is not None:
@@ -170,6 +262,28 @@ def to_do_of(decision: Decision) -> ToDo | None:
     if best.match >= 0.9:
         return ToDo(f"Fit {name}: it seals ({seals})", True)
     return ToDo(f"Fit {name}: {_whichever(best)} ({seals})", True)
+
+
+def by_look(waits: Waits) -> str:
+    """Which ring goes in with which look, no full stop: `Swollen: AS568-214 (93 %); else 26 × 4 (84 %)`."""
+    parts = [f"{looks_words(one.looks)}: {one.ring.label} ({percent(one.seals)})" for one in waits.others[:MOST_LOOKS]]
+    if len(waits.others) > MOST_LOOKS:
+        rest = [look for one in waits.others[1:] for look in one.looks]
+        parts = [parts[0], f"{looks_words(rest)}: others"]
+    if waits.else_seals:
+        parts.append(f"else {waits.ring.label} ({percent(waits.else_seals)})")
+    said = "; ".join(parts)
+    return f"{said[0].upper()}{said[1:]}"
+
+
+MOST_LOOKS: Final = 2
+"""Rings that the first line has room for, beside the one that goes in otherwise."""
+
+
+def looks_words(looks: Sequence[Condition]) -> str:
+    """`swollen or shrunk`."""
+    names = [look.value for look in looks]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
 def _whichever(best: Fitting) -> str:
@@ -224,6 +338,13 @@ MANUAL: Final = (
 def at_stake_of(decision: Decision) -> str | None:
     """Where the best ring will not do, in a sentence; None where nothing is at stake."""
     best = decision.best
+    if best is not None and decision.waits is not None:
+        said = [
+            f"{looks_words(one.looks)} ({percent(one.share)} likely), {one.ring.label} goes in: "
+            f"{best.size.label} would seal in {percent(one.else_seals)}"
+            for one in decision.waits.others
+        ]
+        return f"If it is {'; if '.join(said)}."
     if best is None or best.chance.seals >= SURE:
         return None
     if decision.wanted.groove is not None:

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from tui.fields import rings as rings
     from tui.fields import rows as rows
     from tui.fields import rubber as rubber
+    from tui.fields import sat as sat
     from tui.fields import seals as seals
     from tui.fields import serving as serving
     from tui.fields import sheets as sheets

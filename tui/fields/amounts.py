@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
@@ -13,6 +14,12 @@ from tui.fields.quantities import EXAMPLES, typed
 from tui.fields.words import shown
 
 EACH = "each"
+PACKS = re.compile(
+    r"(?P<many>\d{1,6})\s*(?:[x×*]|(?P<word>pails?|buckets?|drums?|barrels?|kegs?|cans?|jugs?|bottles?|cartridges?|tubes?"
+    r"|tubs?|boxes|box|bags?|packs?|packets?|cartons?|containers?)(?:\s+(?:of|à|at))?)\s*(?P<each>\d.*)?",
+    re.IGNORECASE,
+)
+"""So many packs and what one holds, as a delivery note says it: common practice, no source."""
 MOST_MICROLITRES = 10**12
 
 
@@ -79,7 +86,12 @@ class Came(Amount):
 
     def hint(self, asked: Asked) -> str:
         """What to type for this item; for any, while none is named."""
-        return super().hint(asked) if self.of in asked.values else "pieces, or a volume as 5 gal"
+        item = asked.values.get(self.of)
+        if item is None:
+            return "pieces, or a volume as 5 gal"
+        if item.container:
+            return f"{super().hint(asked)}; or 2 full ones, as 2 x"
+        return super().hint(asked) if self.counted_in(asked) == EACH else f"{super().hint(asked)}, or 2 pails of 20 L"
 
     def options(self) -> tuple[Option, ...]:
         """The amount, or packs and what one holds."""
@@ -91,7 +103,9 @@ class Came(Amount):
         )
 
     def read(self, text: str, asked: Asked) -> int:
-        """Pieces or microlitres. Raises `FieldError`."""
+        """Pieces or microlitres; so many packs of a size, as "2 pails of 20 L" or "2 x 20 L". Raises `FieldError`."""
+        if (packs := PACKS.fullmatch(text.strip())) is not None:
+            return self._packs(packs, asked)
         try:
             return super().read(text, asked)
         except FieldError as problem:
@@ -101,6 +115,31 @@ class Came(Amount):
                     f"{problem} By its name it is new and counted in pieces; for a volume say: counted volume."
                 ) from problem
             raise
+
+    def _packs(self, packs: re.Match[str], asked: Asked) -> int:
+        """So many, times what one of them holds: as typed, or as it is known of the item."""
+        item, each = asked.values.get(self.of), packs["each"]
+        many = int(packs["many"])
+        known = None if item is None else item.container
+        if each is None and known is None:
+            raise FieldError(
+                f"{shown(packs[0])} does not say what one of them holds; type it as 2 pails of 20 L, or 2 boxes of 10"
+            )
+        one = known if each is None else super().read(each, asked)
+        found = many * (one or 0)
+        if not 1 <= found <= MOST_MICROLITRES:
+            raise FieldError(f"{shown(packs[0])} can't be booked; type at least one.")
+        return found
+
+    def echo(self, value: int, asked: Asked) -> str:
+        """A volume in both families of units, and how many full containers that is; pieces as they are."""
+        said = super().echo(value, asked) or f"{value:,} pieces"
+        item = asked.values.get(self.of)
+        holds = None if item is None else item.container
+        if not holds or value % holds:
+            return said
+        each = super().echo(holds, asked) or f"{holds:,}"
+        return f"{said}: {value // holds:,} full, {each.partition(' (')[0]} in each"
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> int:
         """The amount, or packs times what one holds. Raises `FieldError`."""

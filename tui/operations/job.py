@@ -13,12 +13,14 @@ from tui.answers.jobs import (
     JobDue,
     JobOpened,
     Mixed,
+    NoPlace,
     Template,
     TemplateKnown,
     TemplateList,
     Version,
     asked_of,
     fields_of,
+    not_done_of,
     outcomes_of,
     template_fields,
 )
@@ -31,6 +33,7 @@ from tui.fields.kits import Template as TemplateField
 from tui.fields.plain import Count, Day, Flag, Text
 from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL
 from tui.fields.rows import Machine
+from tui.fields.sat import Sat
 from tui.needing import Changed, Edit, Needed, NeedField, which
 from tui.operations.operation import Operation, Then, Values
 
@@ -110,8 +113,8 @@ def _need(workshop: Workshop, values: Values) -> NeedAdded:
     needed: Needed = values["needed"]
     measured = operations.measured_need.is_measured(values, needed)
     spec = operations.measured_need.spec_by_readings(workshop, job, needed, values) if measured else needed.spec()
-    write = models.kits.accept_match if measured else models.kits.accept_need
-    added = workshop.change(lambda session, act: write(session, act, job.job_id, spec))
+    put_on = models.kits.put_on
+    added = workshop.change(lambda session, act: put_on(session, act, job.job_id, spec, measured=measured))
     return NeedAdded(added.job_id, need_of(added))
 
 
@@ -129,11 +132,13 @@ def _closed(then: Then) -> JobClosed:
         **fields_of(job),
         curing=kitting.finish.still_curing(models.kits.view(then.session, job.job_id), then.now),
         not_on_record=len(used.waiting),
+        no_place=tuple(NoPlace(one.need_id, one.item_name) for one in kitting.sat.unplaced(then.session, job.job_id)),
         mixed=tuple(Mixed(place.machine_name, place.position_name) for place in used.mixed),
         to_tell=tuple(
             Mixed(row.machine_name, row.position_name) for row in fits.how_it_went.unsaid(then.session, job.job_id)
         ),
         became=outcomes_of(asked.told) if asked is not None else (),
+        not_done=not_done_of(asked.closing.left) if asked is not None else (),
     )
 
 
@@ -315,8 +320,15 @@ CLOSE = Operation(
     about="Close a job. What is promised to it and not picked is free again. Of what it picked, the\n"
     "pieces it asked for count as used and spares go back to their bins; of a fluid that was\n"
     "tallied, what was poured is used. Where that is not so, say what became of a line, by its\n"
-    "number in the kit. --hours keeps what the machine's hour meter shows.",
-    fields=(JOB, Became("became", "What became of it"), HOURS, METER_CHANGED),
+    "number in the kit. A ring whose need names no place goes on record only where --sat says\n"
+    "where it sat, by the need's number. --hours keeps what the machine's hour meter shows.",
+    fields=(
+        JOB,
+        Became("became", "What became of it"),
+        Sat("sat", "Sat", "the ring of need N, which names no place, sat at this position of the job's machine"),
+        HOURS,
+        METER_CHANGED,
+    ),
     change=lambda: models.jobs.close,
     answer=_closed,
     refuse=_differs,

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from tui.screens import how_it_went as how_it_went
     from tui.screens import judge as judge
     from tui.screens import kits as kits
+    from tui.screens import meanwhile as meanwhile
     from tui.screens import measure as measure
     from tui.screens import one_page as one_page
     from tui.screens import opening as opening

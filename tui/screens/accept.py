@@ -139,6 +139,8 @@ async def _into_a_kit(
     if needs is None:
         return None
     what = f"{clean(needs[0].title)} on “{clean(choice.title)}”: {clean(needs[0].standing)}. F9 takes it back."
+    if len(needs) == 1 and needs[0].again:
+        what = f"{clean(needs[0].again)}. {what}"
     if len(needs) > 1:
         short = sum(one.short > 0 for one in needs)
         there = f"SHORT of {short}" if short else "all are there"

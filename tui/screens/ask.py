@@ -22,6 +22,7 @@ from tui.bound import bind
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
+from tui.widgets.typed_rows import TypedRows
 
 Result = TypeVar("Result")
 
@@ -78,6 +79,9 @@ class Choices:
     """A list of `count` rows. `words` says the highlighted one in full on `beneath` lines, `ruled` off or not.
 
     `room` is how high it is (`app.tcss`), `click` the meaning that a click on the highlighted row stands for.
+    `narrows`: what is typed while the list has the focus narrows it, and stands in its label; row 0 stays for nothing
+    typed. `adds`: what a row says that would add what is typed, with `{typed}`; `at` is -1 there. `begins`: the row
+    that is highlighted at first.
     """
 
     columns: Sequence[Column]
@@ -91,12 +95,15 @@ class Choices:
     beneath: int = 2
     ruled: bool = False
     click: str = "take"
+    narrows: bool = False
+    adds: str = ""
+    begins: int = 0
 
     def widgets(self) -> Iterable[Widget]:
         """The list and the highlighted row's words."""
         if self.label:
-            yield Label(self.label, markup=False)
-        rows = Rows(self.columns, empty=self.empty, id=self.name)
+            yield Label(self.label, id=f"{self.name}-label", markup=False)
+        rows = (TypedRows if self.narrows else Rows)(self.columns, empty=self.empty, id=self.name)
         rows.add_class(f"room-{self.room}")
         yield rows
         if self.words is not None:
@@ -114,6 +121,13 @@ class Given(NamedTuple, Generic[Result]):
     result: Result
 
 
+class Wrong(NamedTuple):
+    """What a key says where a field can't be read: which one, and the sentence."""
+
+    entry: str
+    says: str
+
+
 @dataclass(frozen=True)
 class Key(Generic[Result]):
     """What answers, by what its key means in the key table; several meanings have a space between them.
@@ -125,7 +139,7 @@ class Key(Generic[Result]):
     means: str
     label: str
     tooltip: str
-    answer: Callable[[Ask[Result]], Given[Result] | str]
+    answer: Callable[[Ask[Result]], Given[Result] | Wrong | str]
     first: bool = False
 
 
@@ -150,6 +164,8 @@ class Ask(Sheet[Result]):
         self._looks = looks
         self._entries = {one.name: one for one in parts if isinstance(one, Entry)}
         self._choices = {one.name: one for one in parts if isinstance(one, Choices)}
+        self._letters = dict.fromkeys(self._choices, "")
+        self._left: dict[str, list[int]] = {name: list(range(one.count)) for name, one in self._choices.items()}
         for at, key in enumerate(keys):
             for name in key.means.split():
                 # With an id, the menu offers it: a finger has no keys.
@@ -171,6 +187,8 @@ class Ask(Sheet[Result]):
 
     def on_mount(self) -> None:
         """Fill the lists and begin at the first thing to type or to choose."""
+        for one in self._choices.values():
+            self._show(one, one.begins)
         self._draw()
         self.query_one(f"#{next((one.name for one in self._parts if isinstance(one, Entry | Choices)), BODY)}").focus()
 
@@ -180,18 +198,44 @@ class Ask(Sheet[Result]):
     def _draw(self) -> None:
         for one in self._choices.values():
             rows = self.rows(one.name)
-            rows.show(one.count, one.row, cursor=rows.cursor)
+            self._show(one, rows.cursor)
         if not isinstance(self._line, str):
             self.query_one(f"#{KEYS}", Static).update(self._line())
+
+    def _show(self, one: Choices, cursor: int) -> None:
+        """The rows that are left of a list and, where none is called what is typed, the one that would add it."""
+        left, typed = self._left[one.name], self.letters(one.name)
+        adds = bool(one.adds and typed) and not any(one.row(at).cells[0].casefold() == typed.casefold() for at in left)
+
+        def row(at: int) -> Row:
+            return one.row(left[at]) if at < len(left) else Row((one.adds.format(typed=typed),), "good")
+
+        self.rows(one.name).show(len(left) + adds, row, cursor=cursor)
+
+    def on_typed_rows_typed(self, event: TypedRows.Typed) -> None:
+        """Narrow the list by what is typed in it, or leave all of it."""
+        name = event.rows.id or ""
+        one, before = self._choices[name], self._letters[name]
+        typed = before[:-1] if event.sign is None else (before + event.sign).lstrip()
+        self._letters[name] = typed
+        self._left[name] = [at for at in range(one.count) if not typed or (at and _has(one.row(at), typed))]
+        self._show(one, 0)
+        label = f"{one.label}: {typed}▏" if typed else one.label
+        for says in self.query(f"#{name}-label").results(Label):
+            says.update(clean(label))
+
+    def letters(self, name: str = "choices") -> str:
+        """What is typed in a list that narrows."""
+        return " ".join(self._letters[name].split())
 
     def rows(self, name: str = "choices") -> Rows:
         """A list."""
         return self.query_one(f"#{name}", Rows)
 
     def at(self, name: str = "choices") -> int:
-        """The number of a list's highlighted row; -1 where it has none."""
-        rows = self.rows(name)
-        return rows.cursor if rows.count else -1
+        """The number of a list's highlighted row; -1 where it has none, or it is the one that would add."""
+        cursor, left = self.rows(name).cursor, self._left[name]
+        return left[cursor] if 0 <= cursor < len(left) else -1
 
     def typed(self, name: str) -> str:
         """What stands in a field."""
@@ -201,7 +245,8 @@ class Ask(Sheet[Result]):
         """The highlighted row in full."""
         one = self._choices[event.rows.id or ""]
         if one.words is not None:
-            lines = one.words(event.index) if event.index >= 0 else ()
+            at = self.at(one.name) if event.index >= 0 else -1
+            lines = one.words(at) if at >= 0 else ()
             whole = Content("\n").join([Content(clean(x)) if isinstance(x, str) else x for x in lines])
             self.query_one(f"#{one.name}-words", Static).update(whole)
 
@@ -229,6 +274,8 @@ class Ask(Sheet[Result]):
         given = self._keys[at].answer(self)
         if isinstance(given, Given):
             self.dismiss(given.result)
+        elif isinstance(given, Wrong):
+            self._say(given.entry, f"! {given.says}")
         elif given:
             self._say(next(iter(self._entries), ""), f"! {given}")
         else:
@@ -240,6 +287,12 @@ class Ask(Sheet[Result]):
             says.set_class(text.startswith("!"), "error")
         if text.startswith("!"):
             self.query_one(f"#{entry}", Input).focus()
+
+
+def _has(row: Row, typed: str) -> bool:
+    """Whether a row's cells have every word that is typed."""
+    said = " ".join(row.cells).casefold()
+    return all(word in said for word in typed.casefold().split())
 
 
 def gives(result: Result) -> Callable[[Any], Given[Result]]:

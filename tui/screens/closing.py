@@ -14,7 +14,9 @@ from textual.screen import ModalScreen, Screen
 from textual.widget import Widget
 from textual.worker import NoActiveWorker, get_current_worker
 
+from tui import touched
 from tui.bound import bind
+from tui.widgets.rows import Rows
 from tui.widgets.watchers import forget_closed_watchers
 
 if TYPE_CHECKING:
@@ -44,6 +46,18 @@ class ClosesOnce(Screen[Result]):
 
     def booked_elsewhere(self, heard: Heard) -> None:
         """Others booked something meanwhile: a page that shows it takes it in, and leaves alone what is typed."""
+
+    async def on_click(self, event: events.Click) -> None:
+        """On a field's name, or on what is said beneath it: go to the field. On a key's name: as if it were pressed."""
+        if (key := touched.key_touched(event)) is not None:
+            if len(key) > 1:
+                # From the app: a key that its own page sent would not come up to where it does something.
+                self.app.call_later(self.app.simulate_key, key)
+            else:
+                # As where no field is: in one it would be typed.
+                await self.app._check_bindings(key)
+        elif (field := touched.field_beside(event)) is not None:
+            field.focus()
 
     def closed(self) -> None:
         """This was closed, by itself or by an area's key."""
@@ -83,7 +97,13 @@ class ClosesOnce(Screen[Result]):
         forget_closed_watchers(app)
 
     async def _on_message(self, message: Message) -> None:
-        """Once closed, a key that was on its way, or what one of the fields says of it, means nothing any more."""
+        """Once closed, a key that was on its way, or what one of the fields says of it, means nothing any more.
+
+        Nor does a click on a row of a list that meanwhile shows other rows.
+        """
+        if isinstance(message, Rows.Chosen) and message.is_past:
+            message.stop()
+            return
         if self._has_closed and (isinstance(message, events.InputEvent) or not is_textuals(message)):
             message.stop()
             return

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import asyncio
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, cast
@@ -15,7 +16,7 @@ from textual.content import Content
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
-from models.stock_rows import StockRow
+from tui import screens
 from tui.answers.answer import Answer
 from tui.bound import bind
 from tui.fields.box import NEW_LINE
@@ -23,7 +24,6 @@ from tui.fields.field import Asked, Field, FieldError
 from tui.fields.words import in_a_form
 from tui.operations.operation import Operation, Values
 from tui.scanning import Takes
-from tui.screens import elsewhere
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
@@ -35,6 +35,19 @@ if TYPE_CHECKING:
 
 LONGEST = 500
 LONGEST_PASTE = 60_000
+
+
+MOVES = frozenset({"stock", "job", "order"})
+"""What a form is about that another bench may move meanwhile, by the names of its values."""
+
+
+async def tell_meanwhile(sheet: Sheet[Any], said: Sequence[str]) -> None:
+    """Say beneath the sheet's title what others did; what was said there before is old."""
+    line = sheet.query_one_optional("#meanwhile", Static)
+    if line is None:
+        line = Static("", id="meanwhile", classes="said error", markup=False)
+        await sheet.query_one(".sheet").mount(line, after=".title")
+    line.update(clean(f"! {'; '.join(said)}"))
 
 
 class Done(NamedTuple):
@@ -92,6 +105,8 @@ class Form(Sheet[Done | None]):
         self._fields = tuple(part for one in self._whole for part in one.parts(asked))
         self._asked = asked
         self._title = title
+        # One piece of news after the other: each is what moved since the last.
+        self._news = asyncio.Lock()
 
     def compose(self) -> ComposeResult:
         """What is done to what, how it stands, the fields."""
@@ -112,7 +127,7 @@ class Form(Sheet[Done | None]):
         more = " · Tab: the other fields" if len(self._fields) > max(must, 1) else ""
         yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
 
-    def help_words(self) -> Content:
+    def help_words(self) -> Content | None:
         """What is done, each field with what it takes, and the keys."""
         labels = {field.flag: f"“{field.label}”" for field in self._fields}
         does = self._operation.help
@@ -126,33 +141,25 @@ class Form(Sheet[Done | None]):
 
     def booked_elsewhere(self, heard: Heard) -> None:
         """Others moved what this is about: say so beside what is typed, which stays as it is."""
-        if heard.booked and any(isinstance(one, StockRow) for one in self._asked.values.values()):
+        if heard.booked and MOVES & self._asked.values.keys():
             self._tell_moved(heard.booked)
 
     @work(group="elsewhere")
     async def _tell_moved(self, booked: tuple[Booked, ...]) -> None:
-        try:
-            workshop = cast("Host", self.app).workshop
-            news = await in_thread(elsewhere.stock_news, workshop, booked)
-        except WorkshopError:
-            return
-        said = []
-        now = dict(self._asked.values)
-        for name, row in self._asked.values.items():
-            if isinstance(row, StockRow) and row.stock_id in news.moves:
-                now[name] = news.rows[row.stock_id]
-                said.append(elsewhere.told(news.moves[row.stock_id], news.rows[row.stock_id], workshop.who))
-        if not said or not self.is_mounted:
-            return
-        self._asked = replace(self._asked, values=now)
-        stands = self.query_one_optional("#stands", Static)
-        if stands is not None and (how := self._operation.told(now)):
-            stands.update(clean(how))
-        line = self.query_one_optional("#meanwhile", Static)
-        if line is None:
-            line = Static("", id="meanwhile", classes="said error", markup=False)
-            await self.query_one(".sheet").mount(line, after=".title")
-        line.update(clean(f"! {'; '.join(said)}"))
+        async with self._news:
+            try:
+                now, said = await in_thread(
+                    screens.meanwhile.look, cast("Host", self.app).workshop, booked, self._asked.values
+                )
+            except WorkshopError:
+                return
+            if not said or not self.is_mounted:
+                return
+            self._asked = replace(self._asked, values=now)
+            stands = self.query_one_optional("#stands", Static)
+            if stands is not None and (how := self._operation.told(now)):
+                stands.update(clean(how))
+            await tell_meanwhile(self, said)
 
     async def _read(self, one: Field[Any], values: dict[str, Any]) -> Any:
         text, asked = self.query_one(f"#{one.name}", Input).value, replace(self._asked, values=values)

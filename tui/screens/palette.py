@@ -7,6 +7,7 @@ from textual.app import ComposeResult
 from textual.await_complete import AwaitComplete
 from textual.command import CommandInput, CommandList, CommandPalette, SearchIcon
 from textual.containers import Horizontal, Vertical
+from textual.errors import NoWidget
 from textual.widgets import LoadingIndicator
 
 from tui.screens.closing import ClosesOnce
@@ -42,6 +43,13 @@ class Palette(CommandPalette, ClosesOnce[None]):
             with Vertical(id="--results"):
                 yield Commands()
                 yield LoadingIndicator()
+
+    def on_click(self, event: events.Click) -> None:
+        """A click where nothing is yet, after the window grew, is none; Textual's own handler would look for it."""
+        try:
+            self.get_widget_at(int(event.screen_x), int(event.screen_y))
+        except NoWidget:
+            event.prevent_default()
 
     def dismiss(self, result: None = None) -> AwaitComplete:
         """Close; what it still had in mind to show is forgotten."""

@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from tui.serve import browsers as browsers
+    from tui.serve import callers as callers
+    from tui.serve import certificate as certificate
+    from tui.serve import connections as connections
     from tui.serve import driver as driver
     from tui.serve import guard as guard
     from tui.serve import kept as kept

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import os
+import threading
 from typing import Any, Final
 
 from textual import messages
 from textual.app import App
 from textual.drivers.web_driver import WebDriver
 
+from tui.exit_codes import ExitCode
+
+HANGS_SECONDS: Final = 30.0
+"""How long an app may take to end once its server is gone; after that it hears nothing, and would stay for ever."""
 AGAIN: Final = "again"
 """The message that asks for the whole screen: a browser came back, and its terminal is empty."""
 
@@ -41,6 +46,9 @@ class ServedDriver(WebDriver):
         if not self.exit_event.is_set():
             self.exit_event.set()
             self._app.post_message(messages.ExitApp())
+            late = threading.Timer(HANGS_SECONDS, os._exit, (ExitCode.NOTHING,))
+            late.daemon = True  # it keeps no app that ends by itself
+            late.start()
 
     def on_meta(self, packet_type: str, payload: dict[str, object]) -> None:
         """Do what the server says beside the keys."""

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Final
 from aiohttp import http_exceptions, web
 
 from tui import commands
+from tui.serve import certificate, connections
 from tui.serve.guard import Doors, is_loopback
 from tui.serve.pairing import Pairing
 from tui.serve.shop import Shop
@@ -30,6 +31,8 @@ EVERYWHERE: Final = frozenset({"0.0.0.0", "::"})
 """Addresses that mean: all that this computer has."""
 SOMEWHERE: Final = ("192.0.2.1", 9)
 """An address that is nobody's (RFC 5737). Nothing is sent there: the system says which of ours it would send from."""
+BACKLOG: Final = 256
+"""Connections that the system holds until they are taken in."""
 CLOSING_SECONDS: Final = 2.0
 """How long an answer under way may take when the server stops."""
 
@@ -89,20 +92,22 @@ async def _serve(wanted: Wanted, told: Told) -> None:
     doors = Doors("http" if secure is None else "https", port, _names(wanted.host), wanted.public)
     pairing = Pairing(wanted.access_key) if wanted.access_key else None
     shop = Shop(doors, wanted.argv(), wanted.environment(), pairing=pairing, at_once=wanted.at_once, say=told.line)
-    # No access log: a line would hold what stands in the address.
-    runner = web.AppRunner(
-        shop.application(), access_log=None, logger=_faults(), handle_signals=False, shutdown_timeout=CLOSING_SECONDS
-    )  # fmt: skip
+    faults = _faults()
+    runner = web.AppRunner(shop.application(), handle_signals=False, shutdown_timeout=CLOSING_SECONDS)
     await runner.setup()
+    assert runner.server is not None
+    places = connections.Places(connections.room(wanted.at_once))
+    gate = connections.Gate(runner.server, places, faults, secure)
     try:
         for one in listening:
-            await web.SockSite(runner, one, ssl_context=secure).start()
+            gate.open(one)
         told.opened(wanted.public or f"{doors.scheme}://{doors.with_port(_shown(wanted.host))}")
         end = _end()
         if pairing is not None:
             _codes(pairing, told.code)
         await end.wait()
     finally:
+        await gate.close()
         await shop.stop()
         await runner.cleanup()
 
@@ -154,20 +159,12 @@ def _codes(pairing: Pairing, tell: Callable[[str], None]) -> None:
 
 
 def _tls(wanted: Wanted) -> ssl.SSLContext | None:
-    if wanted.cert is None:
+    if wanted.cert is None or wanted.key is None:
         return None
-    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
     try:
-        context.load_cert_chain(wanted.cert, wanted.key, password=_no_password)
-    except (OSError, ssl.SSLError, ValueError) as fault:
-        why = (getattr(fault, "strerror", None) or getattr(fault, "reason", None) or str(fault)).lower()
-        raise CannotListenError(f"the certificate and its key can't be used ({why}); both are PEM files") from fault
-    return context
-
-
-def _no_password() -> str:
-    """OpenSSL would ask for it at the terminal."""
-    raise ValueError("the key has a password; give one without")
+        return certificate.tls(wanted.cert, wanted.key)
+    except certificate.CertificateError as fault:
+        raise CannotListenError(str(fault)) from fault
 
 
 def _listen(wanted: Wanted) -> list[socket.socket]:
@@ -179,7 +176,7 @@ def _listen(wanted: Wanted) -> list[socket.socket]:
         for family, _, _, _, address in dict.fromkeys(places):
             place = (address[0], found[0].getsockname()[1] if found else wanted.port, *address[2:])
             try:
-                found.append(socket.create_server(place, family=family, backlog=64))
+                found.append(socket.create_server(place, family=family, backlog=BACKLOG))
             except OSError as fault:
                 # `localhost` often means an address of IPv6 too, where there is none.
                 if fault.errno not in (errno.EADDRNOTAVAIL, errno.EAFNOSUPPORT):

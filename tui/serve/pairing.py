@@ -11,7 +11,7 @@ from enum import Enum
 from hmac import compare_digest
 from pathlib import Path
 from time import monotonic
-from typing import Final
+from typing import Final, NamedTuple
 
 import models
 from models import storage
@@ -20,8 +20,10 @@ CODE_SECONDS: Final = 120
 """How long a code opens; it opens once."""
 CODE_DIGITS: Final = 8
 MOST_WRONG: Final = 5
-"""Wrong tries within `WRONG_SECONDS`, whoever makes them; after that no try is looked at. With eight digits a guesser
-gets ten of 100,000,000 in the life of a code."""
+"""Wrong tries of one caller within `WRONG_SECONDS`; after that none of its tries is looked at."""
+MOST_IN_ALL: Final = 30
+"""The same of all callers together, of codes and of keys each. Somebody with many addresses gets 60 of 100,000,000 in
+the life of a code, whatever they do: one code in 1.7 million would be guessed so."""
 WRONG_SECONDS: Final = 60.0
 KEY_FILE: Final = "serve-key.txt"
 KEY_BYTES: Final = 16
@@ -39,9 +41,40 @@ class Tried(Enum):
     TOO_MANY = "too many"
 
 
+class Answered(NamedTuple):
+    """What became of a try. `wait`: seconds until the next is looked at; `times`: this caller's wrong ones."""
+
+    tried: Tried
+    wait: int = 0
+    times: int = 0
+
+
+class _Wrong:
+    """The wrong tries of the last `WRONG_SECONDS`, each with its moment and who made it."""
+
+    def __init__(self) -> None:
+        self._tries: deque[tuple[float, str]] = deque(maxlen=MOST_IN_ALL)
+
+    def note(self, caller: str, now: float) -> int:
+        """One more; gives how many of this caller's there are."""
+        self._tries.append((now, caller))
+        return len(self._of(caller, now))
+
+    def wait(self, caller: str, now: float) -> float:
+        """Seconds until this caller's next try is looked at; 0 or less where it is at once."""
+        its, alls = self._of(caller, now), [when for when, _ in self._tries]
+        over = [its[-MOST_WRONG]] if len(its) >= MOST_WRONG else []
+        over += [alls[-MOST_IN_ALL]] if len(alls) >= MOST_IN_ALL else []
+        return max(over) + WRONG_SECONDS - now if over else 0
+
+    def _of(self, caller: str, now: float) -> list[float]:
+        return [when for when, who in self._tries if who == caller and when > now - WRONG_SECONDS]
+
+
 class Pairing:
     """The code that opens now, the key that always does, and how often something else was typed.
 
+    Codes and keys are counted apart: somebody who guesses codes from many addresses keeps the key from nobody.
     `key`: the access key, "" where there is none. `clock`: seconds that only ever rise.
     """
 
@@ -50,7 +83,7 @@ class Pairing:
         self._clock = clock
         self._code = ""
         self._until = 0.0
-        self._wrong: deque[float] = deque(maxlen=MOST_WRONG)
+        self._wrong_codes, self._wrong_keys = _Wrong(), _Wrong()
 
     def new_code(self) -> str:
         """A code that opens once from now on; the one before opens no more."""
@@ -58,27 +91,19 @@ class Pairing:
         self._until = self._clock() + CODE_SECONDS
         return self._code
 
-    def wait(self) -> int:
-        """Seconds until the next try is looked at; 0 where it is at once."""
-        if len(self._wrong) < MOST_WRONG:
-            return 0
-        left = self._wrong[0] + WRONG_SECONDS - self._clock()
-        return max(0, -int(-left // 1))
-
-    def tries(self, typed: str) -> Tried:
-        """Whether what was typed opens. A code that did is used up."""
-        if self.wait():
-            return Tried.TOO_MANY
-        text = _plain(typed[:LONGEST])
-        # Both are compared, whatever the first says, and each to its end: no time tells how near it was.
-        is_code = _same(text, self._code) and bool(self._code) and self._clock() < self._until
-        is_key = _same(text, self._key) and bool(self._key)
-        if is_code:
-            self._code = ""
-        if is_code or is_key:
-            return Tried.RIGHT
-        self._wrong.append(self._clock())
-        return Tried.WRONG
+    def tries(self, typed: str, caller: str = "") -> Answered:
+        """Whether what this caller typed opens. A code that did is used up."""
+        text, now = _plain(typed[:LONGEST]), self._clock()
+        is_key = len(text) > CODE_DIGITS
+        wrong = self._wrong_keys if is_key else self._wrong_codes
+        if (wait := wrong.wait(caller, now)) > 0:
+            return Answered(Tried.TOO_MANY, wait=-int(-wait // 1))
+        right = self._key if is_key else self._code if now < self._until else ""
+        if _same(text, right) and right:
+            if not is_key:
+                self._code = ""
+            return Answered(Tried.RIGHT)
+        return Answered(Tried.WRONG, times=wrong.note(caller, now))
 
 
 def _plain(text: str) -> str:

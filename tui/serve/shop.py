@@ -13,17 +13,19 @@ from typing import TYPE_CHECKING, Final
 from aiohttp import ClientError, WSMsgType, helpers, web
 from textual_serve.download_manager import DownloadManager
 
-from tui.serve import pages
+from tui.serve import callers, connections, pages
 from tui.serve.browsers import Browser, Browsers
 from tui.serve.guard import Doors, security_headers
 from tui.serve.kept import COLUMNS, KEPT_SECONDS, LINES, KeptApp, Why, within
-from tui.serve.pairing import Pairing, Tried
+from tui.serve.pairing import MOST_WRONG, Pairing, Tried
 
 if TYPE_CHECKING:
     from aiohttp.typedefs import Handler, Middleware
 
 MOST_POSTED: Final = 4096
 """Bytes of what a form sends."""
+TYPED_SECONDS: Final = 10.0
+"""How long that may take to come."""
 MOST_TOLD: Final = 1 << 20
 """Bytes of one message from a browser: a paste of 64,000 characters, each written as six."""
 BEAT_SECONDS: Final = 15.0
@@ -96,7 +98,10 @@ class Shop:
         return f"{'__Host-' if self._secure else ''}kitwright-{self.doors.port}"
 
     def _browser(self, request: web.Request) -> Browser | None:
-        return self.browsers.known(request.cookies.get(self._cookie))
+        found = self.browsers.known(request.cookies.get(self._cookie))
+        if found is not None:
+            connections.let_in(request)
+        return found
 
     def _guard(self) -> Middleware:
         @web.middleware
@@ -143,10 +148,11 @@ class Shop:
             )
         response = _html(pages.app_page())
         if token is not None:
-            self._give(response, token)
+            self._give(request, response, token)
         return response
 
-    def _give(self, response: web.StreamResponse, token: str) -> None:
+    def _give(self, request: web.Request, response: web.StreamResponse, token: str) -> None:
+        connections.let_in(request)
         response.set_cookie(
             self._cookie, token, path="/", httponly=True, secure=self._secure, samesite="Strict",
             max_age=REMEMBERED_SECONDS,
@@ -156,20 +162,27 @@ class Shop:
         """A code or the access key was typed. Whoever was let in already is not asked, whatever others type."""
         if self._pairing is None or self._browser(request) is not None:
             return _to_the_page()
-        tried = self._pairing.tries(await _typed(request))
+        typed, who = await _typed(request), self._caller(request)
+        tried, wait, times = self._pairing.tries(typed, who)
         if tried is Tried.TOO_MANY:
-            wait = self._pairing.wait()
             page = pages.ask_page(f"Too many wrong codes. Try again in {wait} seconds.")
             return _html(page, HTTPStatus.TOO_MANY_REQUESTS, {"Retry-After": str(wait)})
         if tried is Tried.WRONG:
-            self._say(f"A wrong code came from {request.remote}.")
+            # Not each of them: the code would be scrolled away.
+            if times == 1:
+                self._say(f"A wrong code came from {who}.")
+            elif times == MOST_WRONG:
+                self._say(f"Wrong codes come from {who}. None of its next is looked at for a minute.")
             return _html(
                 pages.ask_page("That is not the code, or it was used, or it is too old."), HTTPStatus.FORBIDDEN
             )
-        self._say(f"A browser was let in from {request.remote}.")
+        self._say(f"A browser was let in from {who}.")
         response = _to_the_page()
-        self._give(response, self.browsers.let_in())
+        self._give(request, response, self.browsers.let_in())
         return response
+
+    def _caller(self, request: web.Request) -> str:
+        return callers.caller(request.remote, request.headers, behind_proxy=bool(self.doors.public))
 
     async def _is_open(self, request: web.Request) -> web.Response:
         """Whether the page would show the app: what a page that lost its socket asks until it would."""
@@ -260,8 +273,9 @@ async def _hand_on(text: str, app: KeptApp, socket: web.WebSocketResponse) -> No
 async def _typed(request: web.Request) -> str:
     """What stands in the form's one field; nothing where what came is no form, whatever it says that it is."""
     try:
-        typed = (await request.post()).get("code", "")
-    except (ValueError, LookupError):  # no text, no alphabet of that name, parts without their borders
+        async with asyncio.timeout(TYPED_SECONDS):
+            typed = (await request.post()).get("code", "")
+    except (ValueError, LookupError, TimeoutError):  # no text, no alphabet of that name, parts without their borders
         return ""
     return typed if isinstance(typed, str) else ""
 

@@ -16,6 +16,7 @@ from models.kitting.kit_view import KitView, LineView, NeedView
 from models.moments import WALL
 from models.volume import in_words
 from models.words import Kind, LineState
+from tui import answers
 from tui.sheets.records import Again, Costs, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
 
 READ_AGAIN: Final = {
@@ -84,10 +85,14 @@ def steps_of(kit: KitView) -> tuple[Step, ...]:
     return in_order({Step.ANY, *(step for need in kit.needs for step in steps_for(need.kind, need.spec_class))})
 
 
-def _why(line: LineView, say: Tongue) -> str:
-    """Why this one; and of what lies free that it does: nobody has promised it to the kit yet."""
+def _why(need: NeedView, line: LineView, say: Tongue) -> str:
+    """Why this one; and of what lies free that it does: nobody has promised it to the kit yet.
+
+    The verdict on a ring's rubber in what it meets there is told as all answers tell it, with its source.
+    """
     free = say("free in {bin}", bin=line.bin_code) if line.state is LineState.FREE else ""
-    return "; ".join(part for part in (free, line.reason) if part)
+    here = answers.kits.rubber_here(need, line)
+    return "; ".join(part for part in (free, line.reason, "" if here is None else here.words) if part)
 
 
 def picks_of(kits: Iterable[KitView], say: Tongue = ENGLISH) -> tuple[PickLine, ...]:
@@ -100,7 +105,7 @@ def picks_of(kits: Iterable[KitView], say: Tongue = ENGLISH) -> tuple[PickLine, 
             _for(need),
             line.lot.code,
             line.lot.expires_on,
-            _why(line, say),
+            _why(need, line, say),
             kit.title,
             line.state is LineState.PICKED,
         )

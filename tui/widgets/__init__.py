@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from tui.widgets import taken as taken
     from tui.widgets import time_line as time_line
     from tui.widgets import topbar as topbar
+    from tui.widgets import typed_rows as typed_rows
     from tui.widgets import watchers as watchers
 else:
     from catalog.door import door

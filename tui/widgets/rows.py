@@ -93,7 +93,13 @@ class Rows(ScrollView, can_focus=True):
         def __init__(self, rows: Rows, index: int) -> None:
             self.rows = rows
             self.index = index
+            self._showing = rows.showings
             super().__init__()
+
+        @property
+        def is_past(self) -> bool:
+            """Whether other rows are shown by now: what it says of a row is true of none, or of another one."""
+            return self._showing != self.rows.showings
 
         @property
         def control(self) -> Rows:
@@ -120,6 +126,8 @@ class Rows(ScrollView, can_focus=True):
         self._styles: dict[str, Style] = {}
         self._mark = mark
         self.empty = empty
+        # How often rows were shown, so that a message knows whether it still speaks of these.
+        self.showings = 0
 
     @property
     def count(self) -> int:
@@ -130,6 +138,7 @@ class Rows(ScrollView, can_focus=True):
         """Show other rows. `row(index)` must be quick: it runs when a line is drawn."""
         self._count = count
         self._row = row
+        self.showings += 1
         self._strips.clear()
         self._make_room()
         self.cursor = max(0, min(cursor, count - 1))

@@ -26,11 +26,12 @@ from catalog.orings.next_step import (
     NextStep,
     Rival,
     Step,
+    foreseen,
     hint_of,
+    look_worth,
     next_step,
     readings,
     rivals_of,
-    taken,
     worth_it,
 )
 from catalog.orings.outcomes import KINDS
@@ -136,7 +137,9 @@ def _steps(decisions: Sequence[Decision], known: Pairs) -> Iterator[NextStep | N
     if known.wanted.joint is not JointKind.PORT:
         _offer(offers, now, Step.GROOVE, _groove_measured(table, own, known), GROOVE_WORTH)
     by_size = (table.share * own).sum(axis=1).tolist()
-    changes = [at for at, then in enumerate(by_size) if then >= now[at] + LEAST_GAIN]
+    changes = [
+        at for at, then in enumerate(by_size) if then >= now[at] + LEAST_GAIN or decisions[at].waits is not None
+    ]
     if changes:
         _offer_readings(changes, decisions, now, known, offers)
     for decision, several in zip(decisions, offers, strict=True):
@@ -275,8 +278,7 @@ def _offer_readings(
     arrays = _as_arrays(asked, rivals, known)
     for at, decision, then in zip(places, asked, _looked(asked, arrays, known).tolist(), strict=True):
         if not decision.ranking.evidence.look_said:
-            worths = worth_it(NextStep(Step.LOOK, None, None, now[at], then), 1.0)
-            offers[at] += (_Offer(gain, 0, one) for gain, one in worths)
+            offers[at] += (_Offer(gain, 0, one) for gain, one in look_worth(decision, now[at], then))
     by_step: dict[tuple[object, ...], list[_Asked]] = {}
     for nth, (decision, several) in enumerate(zip(asked, rivals, strict=True)):
         evidence = decision.ranking.evidence
@@ -313,13 +315,9 @@ def _looked(decisions: Sequence[Decision], rivals: _Rivals, known: Pairs) -> Flo
 def _views(alike: Sequence[_Asked], rivals: _Rivals) -> tuple[Floats, Floats]:
     """Mean and standard deviation in mm of each ring's reading for each of its rivals, given the other readings."""
     first = alike[0]
-    given = terms(taken(first.evidence, first.step, first.reading))
-    taken_off = first.reading.dimension if first.step is Step.READ else None
-    kept = [nth for nth, one in enumerate(first.evidence.readings) if one.dimension is not taken_off]
-    values = np.array([[one.base.values[nth] for nth in kept] for one in alike])
-    variance = np.array(
-        [[*(one.base.error_variance[nth] for nth in kept), limit_variance(one.reading.plus_minus_mm)] for one in alike]
-    )
+    given = foreseen(first.evidence, first.step, first.reading)
+    values = np.array([one.base.values for one in alike])
+    variance = np.array([[*one.base.error_variance, limit_variance(one.reading.plus_minus_mm)] for one in alike])
     _, _, id_mm, id_tol, width, width_tol, _, _ = rivals
     by_id, by_width = (0.5 * id_tol) ** 2, (0.5 * width_tol) ** 2
     scale_mean, scale, set_mean, set_, spread_mean, spread = np.moveaxis(_WEAR[rivals.look], 2, 0)
@@ -339,14 +337,14 @@ def _views(alike: Sequence[_Asked], rivals: _Rivals) -> tuple[Floats, Floats]:
         matrix[i, i] = matrix[i, i] + variance[:, i, None]
         if sign > 0.0:
             matrix[i, i] = matrix[i, i] + (FREE_FACE_DOUBT * (set_mean + set_) * width) ** 2
-    for k in range(len(kept)):
+    last = len(sides) - 1
+    for k in range(last):
         miss = values[:, k, None] - means[k]
         for i in range(k + 1, len(sides)):
             factor = matrix[i, k] / matrix[k, k]
             means[i] = means[i] + factor * miss
             for j in range(k + 1, len(sides)):
                 matrix[i, j] = matrix[i, j] - factor * matrix[k, j]
-    last = len(kept)
     return means[last], np.sqrt(np.maximum(matrix[last, last], 1e-12))
 
 

@@ -23,7 +23,7 @@ from catalog.orings.sizes import all_sizes
 
 JOINTS: Final = tuple(JointKind)
 SMALLEST: Final = 64
-MOST_GROOVES: Final = 8
+MOST_GROOVES: Final = 12
 """More than a size has of one kind in our tables, or as many; a shop's own may have more."""
 WILL_NOT: Final = 2
 NONE_SEALS: Final = b"\xaa"

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from models.migrations.first_tables import own_grooves as own_grooves
     from models.migrations.first_tables import own_ports as own_ports
     from models.migrations.first_tables import own_words as own_words
+    from models.migrations.first_tables import pictures as pictures
     from models.migrations.first_tables import readings as readings
     from models.migrations.first_tables import search as search
     from models.migrations.first_tables import shelf as shelf

@@ -161,6 +161,7 @@ def create() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_stock")),
     )
     op.create_index(op.f("ix_stock_bin_id"), "stock", ["bin_id"])
+    op.create_index(op.f("ix_stock_item_id"), "stock", ["item_id"])
     op.create_index(
         "uq_stock_item_bin",
         "stock",

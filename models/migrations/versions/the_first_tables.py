@@ -10,13 +10,14 @@ from models.migrations.first_tables import (
     own_grooves,
     own_ports,
     own_words,
+    pictures,
     search,
     shelf,
     suppliers,
     templates,
 )
 
-revision = "first_80309db3"
+revision = "first_5ac076eb"
 down_revision = None
 branch_labels = None
 depends_on = None
@@ -29,6 +30,7 @@ IN_ORDER = (
     own_ports,
     own_grooves,
     fits,
+    pictures,
     templates,
     kits,
     ledger,

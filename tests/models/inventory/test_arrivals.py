@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from models import shelf
+from models import jobs, kits, shelf
 from models.acts import Act
 from models.database import Session, Workshop
 from models.errors import InvalidInputError
@@ -88,3 +88,32 @@ def test_a_delivery_with_what_is_told_is_tried_again_without_harm(workshop: Work
                 session, once, item_name="P22", bin_code="A1", quantity=2, told=Told(rubber="FKM 75")
             )
             assert row.on_hand == 2
+
+
+def test_a_new_filter_is_asked_for_the_class_that_a_kit_waits_for_and_then_fills_its_need(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        job = jobs.open_job(session, act(), title="250 h").job_id
+        kits.add_need(
+            session,
+            act(),
+            job,
+            kits.NeedSpec(Kind.FILTER, spec_class="spin-on 1-12 UNF, 10 µm", title="return element"),
+        )
+        found = arrivals.item_called(session, "Return filter, black")
+        assert found.missing == ("class",)
+        assert "A kit waits for “spin-on 1-12 UNF, 10 µm” (return element, 250 h): is it that class?" in found.news
+        # A thing of another kind is not asked.
+        assert arrivals.item_called(session, "M8 x 25 bolt 8.8").missing == ()
+        (waits,) = found.waits
+        told = Told(spec_class=waits.spec_class)
+        arrivals.receive(session, act(), item_name=found.name, bin_code="F1", quantity=1, told=told)
+        (need,) = kits.allocate(session, act(), job).needs
+        assert [(line.item_name, line.state) for line in need.lines] == [("Return filter, black", "have")]
+        assert arrivals.item_called(session, "Other filter").waits == ()
+
+
+def test_what_one_container_holds_is_known_of_an_item_that_is_there_and_of_one_that_is_new(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        assert arrivals.item_called(session, "UTTO oil, pail 20 L").container == 20_000_000
+        arrivals.receive(session, act(), item_name="UTTO oil, pail 20 L", bin_code="Rack", quantity=20_000_000)
+        assert arrivals.item_called(session, "UTTO oil, pail 20 L").container == 20_000_000

@@ -13,7 +13,7 @@ from typing import Any
 from textual.pilot import Pilot
 
 from models import jobs, kits, machines
-from models.database import open_workshop
+from models.database import Workshop, open_workshop
 from models.fits import fit_records
 from models.words import Kind
 from tests.models.orders.buying import FIRST, oil, rings, supplier
@@ -43,6 +43,13 @@ def _pattern() -> bytes:
 def _made(folder: Path) -> Path:
     file = seed(folder / "workshop.sqlite3")
     workshop = open_workshop(file, clock=lambda: NOON)
+    run_short(workshop, folder)
+    workshop.close()
+    return file
+
+
+def run_short(workshop: Workshop, folder: Path) -> None:
+    """Jobs that lack things, and two suppliers, in a workshop that is seeded."""
     supplier(workshop, folder, FIRST, freight=500, free_from=10_000)
     supplier(workshop, folder, CHEAP, "Second supplier (invented)", freight=50, lead=None)
     with workshop.write() as session:
@@ -56,8 +63,6 @@ def _made(folder: Path) -> Path:
         press = machines.add(session, act(), name="Shop press").machine_id
         ram = machines.add_position(session, act(), machine_id=press, name="ram", takes=Kind.RING).position_id
         fit_records.record(session, act(), ram, "as568:214")
-    workshop.close()
-    return file
 
 
 def buy_screen(pilot: Pilot[Any]) -> BuyScreen:

@@ -80,6 +80,39 @@ async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
         assert top(pilot).name == "one-text"
 
 
+async def test_what_is_typed_while_the_file_is_opened_goes_into_the_next_step_and_not_into_the_search(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    go_on, open_source = threading.Event(), import_module("models.supplier_lists.source").open_source
+
+    def slowly(file: Path) -> Any:
+        assert go_on.wait(10)
+        return open_source(file)
+
+    monkeypatch.setattr("models.supplier_lists.source.open_source", slowly)
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await find(pilot)
+        page = top(pilot)
+        await keys(pilot, "ctrl+l")
+        await write(pilot, str(write_list(tmp_path / "spring.csv", 4)))
+        await pilot.press("enter")
+        for _ in range(500):
+            if top(pilot) is page:
+                break
+            await pilot.pause(0.01)
+        await pilot.press(*"Hill Supply")
+        await pilot.pause(0.05)
+        assert page.query_one(Input).value == ""
+        go_on.set()
+        await settle(pilot)
+        assert top(pilot).name == "one-text"
+        assert top(pilot).query_one(Input).value == "Hill Supply"
+        await keys(pilot, "escape")
+        await write(pilot, "p25")  # the search takes keys again
+        assert page.query_one(Input).value == "p25"
+
+
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
 async def test_a_list_of_a_new_supplier_from_path_to_search(tmp_path: Path, size: tuple[int, int]) -> None:
     file = write_list(tmp_path / "spring.csv", 40, extra=("BAD-1;No price here;none;1",))

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import asyncio
+import logging
+import socket as sockets
+import ssl
 import sys
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass, field
-from typing import Any
 
-from aiohttp import ClientResponse, ClientSession, ClientWebSocketResponse, CookieJar
-from aiohttp.test_utils import TestClient, TestServer, unused_port
+from aiohttp import ClientResponse, ClientSession, ClientWebSocketResponse, CookieJar, TCPConnector, web
 
+from tui.serve.connections import Gate, Places
 from tui.serve.guard import Doors
 from tui.serve.pairing import Pairing
 from tui.serve.shop import Shop
@@ -50,7 +52,8 @@ class Bench:
     """A running server: its client, who may ask anything, and what was said to whoever watches it."""
 
     shop: Shop
-    client: TestClient[Any, Any]
+    client: ClientSession
+    places: Places
     pairing: Pairing | None
     said: list[str] = field(default_factory=list)
 
@@ -60,7 +63,7 @@ class Bench:
 
     @property
     def origin(self) -> str:
-        return f"http://{self.host}"
+        return f"{self.shop.doors.scheme}://{self.host}"
 
     async def enter(self, typed: str, **headers: str) -> ClientResponse:
         """Send what was typed into the page that asks for the code."""
@@ -73,29 +76,71 @@ class Bench:
             f"/ws?width={width}&height={height}", headers={"Origin": self.origin, **headers}
         )
 
-    def another(self) -> ClientSession:
-        """A second browser, which has no cookie of the first."""
-        return ClientSession(self.origin, cookie_jar=CookieJar(unsafe=True))
+    def another(self, here: str = "127.0.0.1") -> ClientSession:
+        """A second browser, which has no cookie of the first, at an address of this computer."""
+        return _browser(self.origin, local_addr=(here, 0))
+
+    def strange(self) -> sockets.socket:
+        """A connection that says nothing yet."""
+        return sockets.create_connection(("127.0.0.1", self.shop.doors.port), timeout=10)
+
+    async def ends(self, stranger: sockets.socket, answered: bytes = b"") -> bool:
+        """Whether the server ends a connection within some seconds, with this answer."""
+        heard = b""
+        with suppress(ConnectionError):
+            async with asyncio.timeout(10):
+                while some := await asyncio.get_running_loop().sock_recv(stranger, 1 << 16):
+                    heard += some
+        stranger.close()
+        await asyncio.sleep(0.05)  # the server's side of it
+        return heard.startswith(answered) and bool(heard) == bool(answered)
+
+
+def _browser(
+    origin: str, trusts: ssl.SSLContext | None = None, local_addr: tuple[str, int] | None = None
+) -> ClientSession:
+    connector = TCPConnector(ssl=trusts or True, local_addr=local_addr)
+    return ClientSession(origin, connector=connector, cookie_jar=CookieJar(unsafe=True))
 
 
 @asynccontextmanager
 async def open_shop(
-    app: str = APP, *, pair: bool = True, at_once: int = 2, kept_seconds: float = 60.0, public: str = ""
+    app: str = APP,
+    *,
+    pair: bool = True,
+    at_once: int = 2,
+    kept_seconds: float = 60.0,
+    public: str = "",
+    secure: ssl.SSLContext | None = None,
+    trusts: ssl.SSLContext | None = None,
 ) -> AsyncIterator[Bench]:
-    """A server on this computer, until the block ends."""
-    port = unused_port()
+    """A server on this computer, until the block ends. `secure`: it speaks https, and `trusts` is the client's side."""
+    listener = sockets.create_server(("127.0.0.1", 0), backlog=256)
+    doors = Doors(
+        "https" if secure else "http", listener.getsockname()[1], frozenset({"127.0.0.1", "localhost"}), public
+    )
     said: list[str] = []
     pairing = Pairing(KEY) if pair else None
     shop = Shop(
-        Doors("http", port, frozenset({"127.0.0.1", "localhost"}), public), [sys.executable, "-c", app], {},
+        doors, [sys.executable, "-c", app], {},
         pairing=pairing, at_once=at_once, say=said.append, kept_seconds=kept_seconds,
     )  # fmt: skip
-    client = TestClient(TestServer(shop.application(), port=port), cookie_jar=CookieJar(unsafe=True))
-    async with client:
-        try:
-            yield Bench(shop, client, pairing, said)
-        finally:
-            await shop.stop()
+    runner = web.AppRunner(shop.application(), shutdown_timeout=1.0)
+    await runner.setup()
+    assert runner.server is not None
+    places = Places(500)
+    gate = Gate(runner.server, places, logging.getLogger("kitwright.serve"), secure)
+    gate.open(listener)
+    try:
+        async with _browser(f"{doors.scheme}://127.0.0.1:{doors.port}", trusts) as client:
+            bench = Bench(shop, client, places, pairing, said)
+            try:
+                yield bench
+            finally:
+                await shop.stop()
+    finally:
+        await gate.close()
+        await runner.cleanup()
 
 
 async def hears(socket: ClientWebSocketResponse, text: bytes) -> bytes:

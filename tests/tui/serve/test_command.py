@@ -146,7 +146,7 @@ def test_a_code_stands_there_and_enter_makes_the_next(tmp_path: Path) -> None:
         (("--port", "70000"), "--port: '70000' is not a whole number from 0 to 65535"),
         (("--public-url", "shop.example"), "--public-url: 'shop.example' is no address of a server; type https://"),
         (("--cert", "a.pem"), "--cert: give both: the certificate with --cert and its key with --key"),
-        (("--cert", "a.pem", "--key", "b.pem"), "the certificate and its key can't be used (no such file or"),
+        (("--cert", "a.pem", "--key", "b.pem"), "the certificate a.pem can't be read (no such file or"),
         (("--at-once", "0"), "--at-once: '0' is not a whole number from 1 to 200"),
     ],
 )  # fmt: skip

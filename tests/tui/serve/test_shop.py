@@ -6,11 +6,11 @@ import re
 from http import HTTPStatus
 
 import pytest
-from aiohttp import WSServerHandshakeError
+from aiohttp import ClientResponse, WSServerHandshakeError
 
 from tests.tui.serve.shop import KEY, Bench, open_shop
 from tui.serve import pages
-from tui.serve.pairing import MOST_WRONG
+from tui.serve.pairing import MOST_IN_ALL, MOST_WRONG, Tried
 
 
 async def refused(bench: Bench, **headers: str) -> int:
@@ -74,18 +74,55 @@ async def test_strangers_are_refused_before_anything_is_looked_at() -> None:
         assert list(bench.shop.browsers.apps()) == []
 
 
-async def test_after_five_wrong_codes_the_right_browser_is_still_let_in() -> None:
-    async with open_shop() as bench, bench.another() as guesser:
+async def test_who_guesses_codes_locks_out_neither_the_browser_that_is_in_nor_the_tablet_that_comes() -> None:
+    async with open_shop() as bench, bench.another("127.0.0.2") as guesser, bench.another("127.0.0.3") as tablet:
+        assert bench.pairing is not None
         assert (await bench.enter(KEY)).status == HTTPStatus.SEE_OTHER
+        code = bench.pairing.new_code()
+
+        async def guesses(typed: str) -> ClientResponse:
+            return await guesser.post("/enter", data={"code": typed}, headers={"Origin": bench.origin})
+
         for _ in range(MOST_WRONG):
-            wrong = await guesser.post("/enter", data={"code": "1"}, headers={"Origin": bench.origin})
-            assert wrong.status == HTTPStatus.FORBIDDEN
-        late = await guesser.post("/enter", data={"code": KEY}, headers={"Origin": bench.origin})
+            assert (await guesses("1")).status == HTTPStatus.FORBIDDEN
+        late = await guesses(code)
         assert late.status == HTTPStatus.TOO_MANY_REQUESTS
         assert 0 < int(late.headers["Retry-After"]) <= 60
         assert "Too many wrong codes" in await late.text()
+        # Who is in is not asked, and shares no count with the guesser; nor does the tablet that has the code.
         assert (await bench.enter("anything")).status == HTTPStatus.SEE_OTHER
         assert 'id="terminal"' in await (await bench.client.get("/")).text()
+        let_in = await tablet.post("/enter", data={"code": code}, headers={"Origin": bench.origin})
+        assert 'id="terminal"' in await let_in.text()
+        # Said once and at the last: the code that stands there is not scrolled away.
+        assert bench.said[1:] == [
+            "A wrong code came from 127.0.0.2.",
+            "Wrong codes come from 127.0.0.2. None of its next is looked at for a minute.",
+            "A browser was let in from 127.0.0.3.",
+        ]
+
+
+async def test_a_cookie_is_looked_for_before_any_count() -> None:
+    """From the guesser's own address, and with the count of all run out."""
+    async with open_shop() as bench:
+        assert bench.pairing is not None
+        await bench.enter(KEY)
+        for number in range(MOST_IN_ALL):
+            assert bench.pairing.tries("1", f"10.0.0.{number}").tried is Tried.WRONG
+        async with bench.another() as guesser:
+            late = await guesser.post("/enter", data={"code": "1"}, headers={"Origin": bench.origin})
+            assert late.status == HTTPStatus.TOO_MANY_REQUESTS
+        assert (await bench.enter("1")).status == HTTPStatus.SEE_OTHER
+
+
+async def test_behind_a_proxy_each_caller_is_counted_by_what_the_proxy_says() -> None:
+    async with open_shop(public="https://kit.shop.example") as bench:
+        by = {"Origin": "https://kit.shop.example", "X-Forwarded-For": "192.0.2.1, 192.0.2.7"}
+        for _ in range(MOST_WRONG):
+            assert (await bench.enter("1", **by)).status == HTTPStatus.FORBIDDEN
+        assert (await bench.enter("1", **by)).status == HTTPStatus.TOO_MANY_REQUESTS
+        assert (await bench.enter("1", **{**by, "X-Forwarded-For": "192.0.2.8"})).status == HTTPStatus.FORBIDDEN
+        assert bench.said[0] == "A wrong code came from 192.0.2.7."
 
 
 async def test_on_this_computer_nobody_is_asked() -> None:

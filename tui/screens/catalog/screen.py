@@ -352,7 +352,7 @@ class CatalogScreen(Operating):
         """Take the highlighted size, class, element or thread to a job."""
         self._catch_up()
         if self.chosen is not None:
-            self._accept(self.chosen)
+            self._accept(self._table, self.chosen)
 
     def action_full(self) -> None:
         """Every line of the highlighted row with its source."""
@@ -369,8 +369,8 @@ class CatalogScreen(Operating):
             self.app.push_screen(screens.asking.to_read("The row in full", self._about(rows, columns), name="picture"))
 
     @work(exclusive=True, group="accept")
-    async def _accept(self, entry: Any) -> None:
-        table = self._table
+    async def _accept(self, table: Table, entry: Any) -> None:
+        """By the table that the row is of: another one may be open by the time that this begins."""
         if table.needed is not None:
             await screens.accept.accept_need(self, table.needed(entry), entry.name)
         else:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import work
+from textual import events, work
 from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.widget import Widget
@@ -74,6 +74,8 @@ class FindScreen(Area):
         self._marks = Marks()
         # The row that what is shown of the shelf belongs to.
         self._about: tuple[str, int] | None = None
+        # Keys typed between two steps of loading a list: they belong to the next one. None while no list is loaded.
+        self._between: list[events.Key | events.Paste] | None = None
 
     def body(self) -> Iterable[Widget]:
         """The answer, field and count, list and drawing."""
@@ -276,5 +278,23 @@ class FindScreen(Area):
     @work(exclusive=True, group="list")
     async def action_load(self) -> None:
         """Take a supplier's list in, step by step; Esc at any of them changes nothing."""
-        if await screens.find.load.load_list(self):
+        self._between = []
+        try:
+            loaded = await screens.find.load.load_list(self)
+        finally:
+            self._between = None
+        if loaded:
             self.workshop_changed()
+
+    def keeps(self, event: events.Key | events.Paste) -> bool:
+        """What is typed while a step of loading a list is on its way waits for it, and goes into no search."""
+        if self._between is None or (isinstance(event, events.Key) and not event.is_printable):
+            return False
+        self._between.append(event)
+        return True
+
+    def on_screen_suspend(self) -> None:
+        """The next step lies over this: hand it what was typed for it."""
+        if self._between:
+            waiting, self._between = self._between, []
+            self.app.call_later(self.kitwright.hand_on, waiting)

@@ -10,6 +10,7 @@ from textual.widgets import Input
 
 import models
 from models import kitting
+from tui.answers.jobs import not_done_of
 from tui.answers.kits import books_words, in_words
 from tui.fields.became import WhatBecame
 from tui.fields.field import Asked, FieldError
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 WAYS: Final = ("used", "back", "scrapped")
 GLYPHS: Final = {"used": "✓", "back": "↩", "scrapped": "×"}
 STYLES: Final = {"used": "", "back": "good", "scrapped": "bad"}
+MOST_LEFT: Final = 3
+"""Needs that are not done, a line each; of more it is said how many."""
 MOST_BY_PIECE: Final = 12
 """Pieces of a line that have a row each; more of them go together."""
 
@@ -39,9 +42,9 @@ class Part(NamedTuple):
 
 
 class Closes(NamedTuple):
-    """How a job closes: what became of what it picked, where it picked any, and the hours, where they were typed."""
+    """How a job closes: what became of what it picked, and the hours, where they were typed."""
 
-    became: WhatBecame | None
+    became: WhatBecame
     meter_hundredths_h: int | None
     typed: str
 
@@ -93,6 +96,15 @@ def told_of(books: Books) -> str:
     return clean(f"{books.title} {marks}. {books_words(books.picked_ul, books.poured_ul)}")
 
 
+def left_words(closing: Closing) -> str:
+    """The needs of which not all is picked or poured, a line each; "" where there is none."""
+    tallied = {one.need_id for one in closing.books}  # those have a line of their own
+    left = not_done_of(one for one in closing.left if one.need_id not in tallied)
+    lines = [f"Not all picked: {one.words()}" for one in left[:MOST_LEFT]]
+    more = [f"… and {len(left) - MOST_LEFT} needs more"] if len(left) > MOST_LEFT else []
+    return "\n".join(clean(one) for one in (*lines, *more))
+
+
 def close_job(title: str, words: str, closing: Closing, parts: list[Part], hours: Hours | None) -> Ask[Closes | None]:
     """What became of each; Enter closes the job as the rows say, Space, B and S change one, Esc closes none.
 
@@ -131,9 +143,10 @@ def close_job(title: str, words: str, closing: Closing, parts: list[Part], hours
             read = HOURS.from_text(typed, Asked())
         except FieldError as problem:
             return str(problem)
-        return Given(Closes(became(closing, parts) if closing.lines else None, read, typed))
+        return Given(Closes(became(closing, parts), read, typed))
 
-    books = [told_of(one) for one in closing.books]
+    left = left_words(closing)
+    books = [*([left] if left else []), *map(told_of, closing.books)]
     rows = Choices(
         [Column("Became", 10), Column("Qty", 8, right=True), Column("What", 24, grow=True),
          Column("Bin", 10, yields=1)],

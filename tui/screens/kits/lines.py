@@ -75,9 +75,10 @@ def row_of(entry: KitLine) -> Row:
 
 
 def job_row(job: JobRow) -> Row:
-    """Title, due day, state."""
+    """Title, due day, state; of a closed job the day it was closed."""
     state = str(job.state)
-    due = f"{job.due_on:%d %b}" if job.due_on else ""
+    day = job.due_on if job.closed_at is None else job.closed_at.astimezone(models.moments.WALL)
+    due = f"{day:%d %b}" if day else ""
     return Row((job.title, due, f"{KIT_GLYPHS.get(state, '·')} {state}"))
 
 
@@ -90,9 +91,10 @@ def explain(entry: KitLine | None) -> list[str]:
 
 
 def _line_words(need: NeedView, line: LineView) -> list[str]:
-    shown = answers.kits.line_of(line)
+    shown = answers.kits.line_of(line, need)
     told = f"{answers.kits.need_of(need).look_first(shown)}{shown.told}"
-    return [told, line.reason] if line.reason else [told]
+    here = shown.rubber_here
+    return [told, *([line.reason] if line.reason else []), *([here.words] if here is not None else [])]
 
 
 def _need_words(need: NeedView) -> list[str]:

@@ -68,6 +68,8 @@ class NewNeed(OnePage, Sheet[int | None]):
         self._job = job
         self._known = known
         self._busy = False
+        self._typing = False
+        """Whether letters typed on the Kind went into the first field, and the focus follows."""
 
     def compose(self) -> ComposeResult:
         """The kind, every kind's fields, what the shelf has of it, what is wrong."""
@@ -101,14 +103,24 @@ class NewNeed(OnePage, Sheet[int | None]):
         return [(number, name) for takes, number, name in self._known.positions if takes == kind]
 
     def on_key(self, event: events.Key) -> None:
-        """Letters typed while a word is picked go into the first field: nobody has to look where the focus is."""
-        letter = event.character or " "
-        if not event.is_printable or letter == " " or not isinstance(self.focused, PickField):
+        """Letters typed while a word is picked go into the first field: nobody has to look where the focus is.
+
+        Once one did, spaces go there too: fast hands are there before the focus is.
+        """
+        letter = event.character if event.is_printable else None
+        if letter is None or not (self._typing or (letter != " " and isinstance(self.focused, PickField))):
             return
+        self._typing = True
         first = self.query_one(f"#need-{FIELDS[self.kind][0].name}", Input)
         first.focus()
         first.insert_text_at_cursor(letter)
         event.stop()
+        event.prevent_default()
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Where a word is picked again, a space is the next word again."""
+        if isinstance(event.widget, PickField):
+            self._typing = False
 
     def on_edited(self) -> None:
         """Another kind was taken."""

@@ -44,6 +44,13 @@ class KitOperations(Operating):
     _seek: int | None = None
     """The need that the cursor goes to once the kit is read."""
 
+    looks_back = False
+    """Whether the closed jobs are listed: what is done with them is to look."""
+
+    def turn(self, *, closed: bool) -> None:
+        """List the closed jobs, or the open ones."""
+        raise NotImplementedError
+
     @property
     def job(self) -> JobRow | None:
         """The highlighted job."""
@@ -87,7 +94,9 @@ class KitOperations(Operating):
         raise NotImplementedError
 
     def by_hand(self, one: Operation) -> Callable[[], Awaitable[None]] | None:
-        """What is more than a form: the job's questions, what is offered, the tally."""
+        """What is more than a form: the job's questions, what is offered, the tally; of a closed job only a look."""
+        if self.looks_back and (one.area, one.name) not in screens.kits.closed.READ_ONLY:
+            return self._refused
         if (one.area, one.name) == ("kit", "pick") and self.at_jobs:
             return self._pick_all
         return {
@@ -144,6 +153,10 @@ class KitOperations(Operating):
             return f"{one.label} {values['stock'].item_name} for {values['need'].title}"
         return f"{one.label}: {values['line'].item_name}" if "line" in values else one.label
 
+    async def _refused(self) -> None:
+        """A closed job is only looked at."""
+        self.say(screens.kits.closed.refused())
+
     async def _pick_all(self) -> None:
         """Pick all that is promised to the highlighted job."""
         if self.job is None:
@@ -157,18 +170,44 @@ class KitOperations(Operating):
         machines = await self.ask(self.kitting.machines)
         if templates is None or machines is None:
             return
-        values = await self.app.push_screen_wait(screens.kits.new_job.new_job(templates, machines))
-        if values is None:
-            return
-        if name := values.pop(screens.kits.new_job.NEW_MACHINE, ""):
-            values["machine"] = await self.ask(self.kitting.add_machine, name)
-            if values["machine"] is None:
+        page = screens.kits.new_job
+        values = await self.app.push_screen_wait(page.new_job(templates, machines))
+        while values is not None:
+            if name := values.pop(page.NEW_MACHINE, ""):
+                values["machine"] = await self.ask(self.kitting.add_machine, name)
+                if values["machine"] is not None:
+                    machines = (*machines, values["machine"])
+                    self.say(f"Added the machine {clean(name)}. F9 takes the job back first, then the machine.")
+            if (name and values["machine"] is None) or not await self._hours_hold(values):
+                answer = None
+            else:
+                answer = await self.ask(operation("job", "open").perform, self.kitwright.workshop, values)
+            if isinstance(answer, JobOpened):
+                self._job_id = answer.job
+                self.workshop_changed()
                 return
-            self.say(f"Added the machine {clean(name)}. F9 takes the job back first, then the machine.")
-        answer = await self.ask(operation("job", "open").perform, self.kitwright.workshop, values)
-        if isinstance(answer, JobOpened):
-            self._job_id = answer.job
-            self.workshop_changed()
+            again = page.new_job(templates, machines, page.as_typed(values), values["template"], values["machine"])
+            values = await self.app.push_screen_wait(again)
+
+    async def _hours_hold(self, values: dict[str, Any]) -> bool:
+        """Whether the typed hours are no fewer than the machine's last ones, or its meter was changed."""
+        machine, read = values["machine"], values["hours"]
+        if machine is None or read is None:
+            return True
+        before = await self.ask(self.kitting.hours, machine.machine_id)
+        if not models.hour_meter.is_less(read, before):
+            return True
+        values["yes"] = await self._meter_changed(read, machine.name, before.words if before else "")
+        return bool(values["yes"])
+
+    async def _meter_changed(self, read: int, machine: str, before: str) -> bool:
+        """Ask whether fewer hours than the last ones mean another meter."""
+        less = screens.asking.yes_or_no(
+            "Was the hour meter changed?",
+            f"{models.hours.in_words(read)} is fewer than the last hours of {clean(machine)}, {before}. "
+            "Esc goes back to read it again.",
+        )
+        return await self.app.push_screen_wait(less) is True
 
     async def _new_need(self) -> None:
         """Say what the highlighted job takes besides rings."""
@@ -193,6 +232,7 @@ class KitOperations(Operating):
             return
         values = await self._how_it_closes(job)
         if values is not None:
+            values |= {"sat": await screens.kits.where_sat.ask_where_they_sat(self, self.kitting, job, values)}
             close = operation("job", "close").perform
             if await self.ask(close, self.kitwright.workshop, values) is None:
                 return
@@ -214,10 +254,12 @@ class KitOperations(Operating):
         told = (*curing, "What is promised and not picked goes back to free. F9 undoes it.")
         words = " ".join(clean(one) for one in told)
         values: dict[str, Any] = {"job": job}
-        if not closing.lines and job.machine_id is None:
-            question = screens.asking.yes_or_no(f"Close “{clean(job.title)}”?", words)
-            return values if await self.app.push_screen_wait(question) is True else None
         page = screens.kits.close_job
+        if not closing.lines and job.machine_id is None:
+            left = page.left_words(closing)
+            question = screens.asking.yes_or_no(f"Close “{clean(job.title)}”?", f"{left}\n{words}" if left else words)
+            values["became"] = page.became(closing, ())
+            return values if await self.app.push_screen_wait(question) is True else None
         parts, hours = page.parts_of(closing), None
         if job.machine_id is not None:
             hours = page.Hours(await self.ask(self.kitting.hours, job.machine_id))
@@ -228,12 +270,7 @@ class KitOperations(Operating):
             read = closes.meter_hundredths_h
             if read is None or hours is None or not models.hour_meter.is_less(read, hours.before):
                 return values | {"became": closes.became, "hours": read}
-            less = screens.asking.yes_or_no(
-                "Was the hour meter changed?",
-                f"{models.hours.in_words(read)} is fewer than the last hours of {clean(job.machine_name)}, "
-                f"{hours.before.words if hours.before else ''}. Esc goes back to read it again.",
-            )
-            if await self.app.push_screen_wait(less) is True:
+            if await self._meter_changed(read, job.machine_name, hours.before.words if hours.before else ""):
                 return values | {"became": closes.became, "hours": read, "yes": True}
             hours = hours._replace(typed=closes.typed)
 
@@ -256,9 +293,9 @@ class KitOperations(Operating):
         if self._kit is None:
             self.say(NO_JOB)
             return
-        made = await self.ask(screens.kits.sheet.sheet_and_text, self.kitwright.workshop, self._kit)
+        made = await self.ask(screens.kits.sheet.sheets_of, self.kitwright.workshop, self._kit)
         if made is not None:
-            self.app.push_screen(screens.kits.sheet.sheet_to_read(self._kit.job_id, *made))
+            self.app.push_screen(screens.kits.sheet.sheet_to_read(self._kit.job_id, made))
 
     def _only(self, needs: list[NeedView]) -> NeedView | None:
         """The highlighted one of these needs, or the only one there is."""

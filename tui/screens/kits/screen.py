@@ -43,6 +43,7 @@ from tui.widgets.rows import Column, Row, Rows
 from tui.widgets.sketch import Sketch
 
 if TYPE_CHECKING:
+    from models.job_history import Done
     from models.jobs import JobRow
     from models.kitting.kit_view import KitView
     from models.watching.heard import Booked
@@ -73,6 +74,8 @@ class KitsScreen(KitOperations, Area):
         *keys_of("kit", footer=("promise", "offers", "pick"), plain=True),
         bind("paper", "sheet", "Sheet", show=True, id="kits.sheet", tooltip="The job sheet, to read or as PDF"),
         bind("why", "when", "When", id="kits.when", tooltip="What the earliest finish waits for: cures and arrivals"),
+        bind("turn", "turn", "Closed jobs", id="kits.closed",
+             tooltip="The closed jobs, to look at what was used and fitted; and back to the open ones"),
         bind("again", "refresh", "Read again", id="kits.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
 
@@ -83,6 +86,8 @@ class KitsScreen(KitOperations, Area):
         self._lines: list[KitLine] = []
         self._job_id: int | None = None
         self._standing: KitNow | None = None
+        self._done: Done | None = None
+        """What the highlighted closed job took and fitted."""
         self._marks = Marks()
         self._job_marks = Marks()
 
@@ -91,6 +96,7 @@ class KitsScreen(KitOperations, Area):
         yield AnswerBand(id=ANSWER)
         with Horizontal(id="kits"):
             with Vertical(id="jobs-side"):
+                yield Static("Open jobs", id="jobs-title", classes="title", markup=False)
                 yield Rows(
                     [Column("Job", 12, grow=True), Column("Due", 6, yields=1), Column("Kit", 8)],
                     empty="Reading …",
@@ -136,12 +142,12 @@ class KitsScreen(KitOperations, Area):
     async def _read_all(self, stay: Hashable = None) -> None:
         """Read and show; `stay`: the key of the line that the cursor stays on, wherever it stands now."""
         # At first without `ask`, which loads SQLAlchemy: the jobs are there in half the time.
-        jobs = await asyncio.to_thread(self.kitwright.workshop.first_jobs)
+        closed = self.looks_back
+        jobs = None if closed else await asyncio.to_thread(self.kitwright.workshop.first_jobs)
         if jobs is None:
-            jobs = await self.ask(self.kitwright.workshop.jobs)
-        self._job_rows.empty = (
-            f"No open job. {plain('new')} opens one." if jobs is not None else "The workshop could not be read."
-        )
+            jobs = await self.ask(self.kitting.closed_jobs if closed else self.kitwright.workshop.jobs)
+        none = "No job was closed yet." if closed else f"No open job. {plain('new')} opens one."
+        self._job_rows.empty = none if jobs is not None else "The workshop could not be read."
         self._jobs = jobs or ()
         at = next((i for i, job in enumerate(self._jobs) if job.job_id == self._job_id), 0)
         self._job_rows.show(len(self._jobs), self._job_row, cursor=at)
@@ -150,13 +156,18 @@ class KitsScreen(KitOperations, Area):
     async def _read_kit(self, stay: Hashable = None) -> None:
         while True:
             job = self.job
-            standing = await self.ask(self.kitting.standing, job.job_id) if job else None
+            standing, found = None, None
+            if job is not None and job.closed_at is not None:
+                found = await self.ask(self.kitting.closed, job.job_id)
+            elif job is not None:
+                standing = await self.ask(self.kitting.standing, job.job_id)
             now = self.job
             # The cursor may have gone on meanwhile: what was read for the job it left is not shown beside another.
             if (job and job.job_id) == (now and now.job_id):
                 break
         self._standing = standing
-        kit = self._standing.kit if self._standing else None
+        kit = self._standing.kit if self._standing else found[0] if found else None
+        self._done = found[1] if found else None
         same = kit is not None and kit.job_id == self._job_id
         self._job_id = kit.job_id if kit else None
         self._show_kit(kit, keep=same, stay=stay)
@@ -174,6 +185,8 @@ class KitsScreen(KitOperations, Area):
         # Three lines, less what is lost where they break.
         room = 3 * (self.query_one("#kit-side").size.width - 3) - 12
         words = finish_words(self._standing.finish, kit, room) if self._standing and kit else ""
+        if self._done is not None:
+            words = screens.kits.closed.told_of(self._done)
         finish.update(clean(words))
         finish.display = bool(words)
         at = self.rows.cursor if keep else 0
@@ -237,11 +250,18 @@ class KitsScreen(KitOperations, Area):
 
     def _say_keys(self) -> None:
         keys = f"{plain('new')} opens a job" if not self._jobs else job_keys() if self.at_jobs else keys_for(self.entry)
+        keys = job_keys() if self.at_jobs else keys_for(self.entry)
+        if self.looks_back:
+            keys = screens.kits.closed.keys_words()
+        elif not self._jobs:
+            keys = f"{plain('new')} opens a job"
         room = self.size.width - 2
         self.query_one("#line-keys", Static).update(whole_parts(keys, room) if room > 0 else keys)
 
     def next_words(self) -> str:
         """What Enter does with the job, the need or the line."""
+        if self.looks_back and (self.job is None or not self.at_jobs):
+            return f"{plain('turn')} goes back to the open jobs"
         if self.job is None:
             return f"{plain('new')} opens a job"
         if self.at_jobs:
@@ -268,8 +288,22 @@ class KitsScreen(KitOperations, Area):
         """From the jobs to the kit's lines; there, what the highlighted row calls for."""
         if self.at_jobs:
             self.rows.focus()
+        elif self.looks_back:
+            self.say(screens.kits.closed.refused())
         elif self.entry is not None:
             self.action_operate(self._deed(), "kit")
+
+    def action_turn(self) -> None:
+        """From the open jobs to the closed ones, and back."""
+        self.turn(closed=not self.looks_back)
+        self._job_rows.focus()
+        self._read()
+
+    def turn(self, *, closed: bool) -> None:
+        """Whether the closed jobs are listed."""
+        self.looks_back = closed
+        self._jobs, self._job_id = (), None
+        self.query_one("#jobs-title", Static).update("Closed jobs" if closed else "Open jobs")
 
     def action_leave(self) -> None:
         """Between the two lists."""
@@ -277,7 +311,9 @@ class KitsScreen(KitOperations, Area):
 
     def action_when(self) -> None:
         """All that the earliest finish waits for."""
-        if self._kit is None or self._standing is None or not self._kit.needs:
+        if self.looks_back:
+            self.say(screens.kits.closed.refused())
+        elif self._kit is None or self._standing is None or not self._kit.needs:
             self.say("There is nothing on this kit to finish.")
         else:
             self.app.push_screen(

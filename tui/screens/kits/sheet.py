@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 from itertools import cycle
 from typing import TYPE_CHECKING
 
 from textual.content import Content
+from textual.widgets import Static
 
 import tui
+from catalog.languages import tongue
 from tui import operations, sheets
 from tui.keys import plain
 from tui.screens.ask import Ask, Key, Words
@@ -23,38 +26,56 @@ if TYPE_CHECKING:
 PAPERS = ("A4", "Letter")
 
 
-def sheet_and_text(workshop: Workshop, kit: KitView) -> tuple[JobSheet, str]:
-    """The job sheet of a kit, as a record and as text. Called from a thread."""
-    sheet = sheets.from_kit.job_sheet_of(
-        kit, who=tui.workshop.user(), written_on=datetime.now().astimezone().date(),
-        costs=operations.sheet.cost_of_job(workshop, kit.job_id),
-    )  # fmt: skip
-    return sheet, sheets.job_sheet.as_text(sheet)
+def sheets_of(workshop: Workshop, kit: KitView) -> dict[str, JobSheet]:
+    """The job sheet of a kit in each language, English first. Called from a thread."""
+    made = {}
+    for code in tongue.NAMES:
+        say = tongue.tongue(code)
+        made[code] = sheets.from_kit.job_sheet_of(
+            kit, who=tui.workshop.user(), written_on=datetime.now().astimezone().date(),
+            costs=operations.sheet.cost_of_job(workshop, kit.job_id, say), say=say,
+        )  # fmt: skip
+    return made
 
 
-def sheet_to_read(job_id: int, sheet: JobSheet, text: str) -> Ask[None]:
-    """The sheet as text; Enter writes the PDF and says where, another key changes the paper."""
-    papers = cycle(PAPERS)
-    paper = next(papers)
+def _text(sheet: JobSheet, code: str) -> Content:
+    text = sheets.job_sheet.as_text(sheet, tongue.tongue(code))
+    return Content("\n".join(map(clean, text.splitlines())))
+
+
+def sheet_to_read(job_id: int, made: Mapping[str, JobSheet]) -> Ask[None]:
+    """The sheet as text; Enter writes the PDF and says where, other keys change the paper and the language."""
+    papers, languages = cycle(PAPERS), cycle(made)
+    paper, language = next(papers), next(languages)
+
+    def turn(ask: Ask[None]) -> str:
+        nonlocal language
+        language = next(languages)
+        ask.query_one("#sheet-text", Static).update(_text(made[language], language))
+        return ""
 
     def other(ask: Ask[None]) -> str:
         nonlocal paper
         paper = next(papers)
         return ""
 
-    def made() -> bytes:
-        return sheets.job_sheet.as_pdf(sheet, sheets.paper.paper_named(paper))
+    def pdf() -> bytes:
+        return sheets.job_sheet.as_pdf(made[language], sheets.paper.paper_named(paper), tongue.tongue(language))
 
     return Ask(
         "",
-        Words(Content("\n".join(map(clean, text.splitlines()))), id="sheet-text"),
+        Words(_text(made[language], language), id="sheet-text"),
         keys=(
             Key("leave paper", "Close", "Back to the kit", closes),
             Key("take", "Write PDF", "Write the sheet as a PDF",
-                writes("Write the PDF to which file?", f"job-{job_id}.pdf", made)),
+                writes("Write the PDF to which file?", f"job-{job_id}.pdf", pdf)),
             Key("change", "Paper", "A4 or Letter", other),
+            Key("turn", "Language", "The language of whom it is for: the next of them", turn),
         ),
-        line=lambda: f" Enter writes a PDF · {plain('change')} paper: {paper} · arrows, PgDn scroll · Esc closes",
+        line=lambda: (
+            f" Enter writes a PDF · {plain('turn')} language: {tongue.NAMES[language]} · "
+            f"{plain('change')} paper: {paper} · arrows scroll · Esc closes"
+        ),
         name="job-sheet",
         looks=PAPER,
     )  # fmt: skip

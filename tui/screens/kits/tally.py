@@ -18,8 +18,10 @@ from tui.answers.kits import CALLED, books_words
 from tui.bound import bind
 from tui.fields.field import Asked, FieldError
 from tui.fields.fills import TALLIED, Volume
+from tui.screens import elsewhere
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
+from tui.screens.form import tell_meanwhile
 from tui.screens.kits.tally_words import both, stand
 from tui.widgets.cells import clean
 from tui.widgets.judge.ask_field import PickField
@@ -27,6 +29,7 @@ from tui.widgets.judge.sight_glass import SightGlass
 
 if TYPE_CHECKING:
     from models.kitting.fluid_tally import Container, FluidTally, Noted
+    from models.watching.heard import Heard
     from tui.fields.units import Units
     from tui.kitting import Kitting
 
@@ -209,6 +212,36 @@ class TallyScreen(Sheet[None]):
         """Something was undone: read the tally again."""
         async with self._turn:
             await self._change(self._kitting.tally, self._tally.need_id)
+
+    def booked_elsewhere(self, heard: Heard) -> None:
+        """Others may have noted something in this tally: show it, and leave alone what is typed."""
+        if heard.booked:
+            self._take_in(elsewhere.by(heard.booked, self._kitting.who))
+
+    @work(group="tally")
+    async def _take_in(self, who: str) -> None:
+        async with self._turn:
+            before = self._tally
+            if not await self._change(self._kitting.tally, before.need_id):
+                return
+            known = {one.entry_id for one in before.entries}
+            there = {one.entry_id for one in self._tally.entries}
+            said = [
+                f"{elsewhere.named(one.who, self._kitting.who)} noted {CALLED[str(one.what)]} {one.typed} meanwhile"
+                for one in self._tally.entries
+                if one.entry_id not in known
+            ]
+            said += [
+                f"{who} took {CALLED[str(one.what)]} {one.typed} back meanwhile"
+                for one in before.entries
+                if one.entry_id not in there
+            ]
+            if (before.low_ul, before.full_ul) != (self._tally.low_ul, self._tally.full_ul):
+                low, full = (both(mark, self._first) for mark in (self._tally.low_ul, self._tally.full_ul))
+                self.query_one("#tally-marks", Static).update(f"Low {low}. Full {full}.")
+                said.append(f"{who} changed the marks meanwhile")
+            if said and self.is_mounted:
+                await tell_meanwhile(self, said)
 
     async def action_close(self) -> None:
         """Close once all that was typed is kept; what is refused meanwhile keeps the window open."""

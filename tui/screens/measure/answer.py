@@ -12,7 +12,7 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.ring import no_size
-from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, to_do_of
+from tui.answers.to_fit import RUBBER_NOT_JUDGED, at_stake_of, here_of, rows_of, to_do_of
 from tui.keys import key, plain
 from tui.screens.measure.result import SLOTS, MeasureResult, both, size_both
 from tui.widgets.cells import clean
@@ -81,6 +81,16 @@ def candidates(result: MeasureResult) -> list[Candidate]:
     return [*rows, none]
 
 
+def rubbers_there(result: MeasureResult, size: RingSize | None) -> str:
+    """The verdict on each rubber in which a ring to fit lies on the shelf, in sentences; "" where there is none."""
+    found = result.decision.to_fit if result.decision is not None else ()
+    here = next((one for one in found if one.size == size), None)
+    if result.met is None or here is None:
+        return ""
+    rows = rows_of([*(here.on_shelf or ()), *here.left_out])
+    return clean(" ".join(f"{one.verdict}." for one in result.met.in_service(rows)))
+
+
 NEW_HERE = (
     "A new workshop. Three things to do now: type an old ring's ID and width here;",
     f"F5, {key('record')} puts what lies on the shelf on record; F4, {plain('new')} opens a job.",
@@ -103,13 +113,15 @@ def answer(
     shelf: str,
     above: Sequence[Content] = (),
     *,
+    rubbers: str = "",
     is_new: bool = False,
     demo_is_there: bool | None = None,
 ) -> list[Content]:
     """The answer's lines, the ring to fit first; then what is wrong with a reading or the fluid, `above`, the rest.
 
-    `shelf`: where the highlighted ring lies. `above`: of the place and its record. `is_new`: nothing was ever booked.
-    `demo_is_there`: whether the demo is made; None where this is no demo.
+    `shelf`: where the highlighted ring lies. `above`: of the place and its record. `rubbers`: the verdict on
+    those that lie there. `is_new`: nothing was ever booked. `demo_is_there`: whether the demo is made; None where this
+    is no demo.
     """
     ranking, decision = result.ranking, result.decision
     wrong = [Content.styled(f"! {line}", "bold $text-error") for line in wrongs(result)]
@@ -127,10 +139,17 @@ def answer(
     if decision is not None and to_do is not None and (ranking.found or to_do.settled):
         style = "bold reverse" if to_do.settled else "bold $text-warning"
         here, stake = ([Content(one)] if one is not None else [] for one in (here_of(decision), at_stake_of(decision)))
-        lines = [Content.styled(f" {to_do.words} ", style), *wrong, *here, *above, *_shelf(shelf, result.met), *stake]
+        lines = [
+            Content.styled(f" {to_do.words} ", style),
+            *wrong,
+            *here,
+            *above,
+            *_shelf(shelf, result.met, rubbers),
+            *stake,
+        ]
         return lines + ([Content(result.of_machine)] if result.of_machine else [])
     first, *rest = _none(result, unit)
-    return [first, *wrong, *rest, *above, *_shelf(shelf, result.met)]
+    return [first, *wrong, *rest, *above, *_shelf(shelf, result.met, rubbers)]
 
 
 def wrongs(result: MeasureResult) -> list[str]:
@@ -158,10 +177,10 @@ def next_line(result: MeasureResult, width: int) -> Content:
     return Content.assemble(("Next: ", "bold"), next((one for one in ways if len(one) + 6 <= width), ways[-1]))
 
 
-def _shelf(shelf: str, met: Met | None) -> list[Content]:
+def _shelf(shelf: str, met: Met | None, rubbers: str) -> list[Content]:
     if not shelf:
         return []
-    judged = RUBBER_NOT_JUDGED if met is None else f"{met.judged_for}."
+    judged = RUBBER_NOT_JUDGED if met is None else rubbers or f"{met.judged_for}."
     judged = "" if met is None and shelf == "none" else f". {judged}"
     return [Content.assemble(("Shelf: ", "bold"), f"{shelf}{judged}")]
 

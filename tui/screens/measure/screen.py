@@ -26,6 +26,7 @@ from tui.screens.measure.answer import (
     chosen_lines,
     next_line,
     on_shelf,
+    rubbers_there,
 )
 from tui.screens.measure.form import Asking, RingForm
 from tui.screens.measure.meets import read_meets
@@ -188,11 +189,16 @@ class MeasureScreen(RingForm):
     def _show_answer(self) -> None:
         chosen = self.chosen
         shelf = self._shelf.get(chosen.size.key, "") if chosen and chosen.size else ""
-        there = self._is_new is False if self.kitwright.demo else None
+        rubbers = rubbers_there(self._result, chosen.size if chosen else None)
         lines = answer(
-            self._result, self.kitwright.unit, shelf, self._session.above(), is_new=self._is_new is True,
-            demo_is_there=there,
-        )  # fmt: skip
+            self._result,
+            self.kitwright.unit,
+            shelf,
+            self._session.above(),
+            rubbers=rubbers,
+            is_new=self._is_new is True,
+            demo_is_there=self._is_new is False if self.kitwright.demo else None,
+        )
         self.query_one(AnswerBand).show(lines)
 
     def _show_chosen(self) -> None:

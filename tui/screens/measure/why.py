@@ -8,10 +8,14 @@ from textual.content import Content
 
 from tui.answers.chances import short_percent as percent
 from tui.answers.reasons import reasons_of
+from tui.answers.to_fit import to_fit_of
 from tui.screens.ask import Ask
 from tui.screens.asking import to_read
 from tui.screens.measure.answer import Candidate, candidates
 from tui.screens.measure.result import MeasureResult, size_both
+
+SHOWN = 10
+"""Rings to fit whose rubbers are told of."""
 
 
 def why_sheet(result: MeasureResult, chosen: Candidate | None, unit: str, said: Sequence[Content] = ()) -> Ask[None]:
@@ -26,6 +30,8 @@ def _words(result: MeasureResult, chosen: Candidate | None, unit: str) -> Conten
     lines = [Content(ranking.doubt)]
     for one in result.decision.to_fit if result.decision is not None else ():
         lines.append(Content(f"{one.size.label} seals in {percent(one.chance.seals)}: {one.why}."))
+    if result.met is not None and result.decision is not None:
+        lines += [Content(one.words) for one in result.met.verdicts(to_fit_of(result.decision, SHOWN))]
     lines += [
         Content(""),
         Content("Beside each reading: how far it lies from what the size would show, in tolerances."),

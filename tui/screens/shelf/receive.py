@@ -152,6 +152,7 @@ class ReceiveForm(Form):
 
     def _ask_for(self, item: Called) -> None:
         """Show the fields for what the name of a new item leaves open; the unit stands in the amount's field."""
+        self._known["class"] = tuple(one.spec_class for one in item.waits)
         self._asks = {*item.missing, *(name for name in self._asks if not item.known and self._typed(name))}
         for name in NEW:
             self.query_one(f"#row-{name}").set_class(name not in self._asks, "spare")

@@ -19,8 +19,10 @@ from tui.bound import bind
 from tui.fields.amounts import Amount
 from tui.fields.field import Asked, FieldError
 from tui.fields.words import in_a_form
+from tui.screens import elsewhere
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
+from tui.screens.form import tell_meanwhile
 from tui.screens.shelf.lines import words
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
@@ -29,6 +31,8 @@ from tui.widgets.rows import Column, Row, Rows
 if TYPE_CHECKING:
     from models.inventory.count_round import BinStop
     from models.stock_rows import StockRow
+    from models.watching.heard import Booked as BookedElsewhere
+    from models.watching.heard import Heard
     from tui.fields.units import Units
     from tui.host import Host
     from tui.scanning import Scanned
@@ -310,6 +314,36 @@ class RoundScreen(Sheet[None]):
                 return True
         self._say(f"{found.words} is no stop of this round.")
         return True
+
+    def booked_elsewhere(self, heard: Heard) -> None:
+        """Others moved rows of this round: say so beside what is typed, which stays as it is."""
+        if heard.booked:
+            self._tell_moved(heard.booked)
+
+    @work(group="elsewhere")
+    async def _tell_moved(self, booked: tuple[BookedElsewhere, ...]) -> None:
+        async with self._turn:  # a count that is being booked is booked, or refused for that, first
+            try:
+                news = await in_thread(elsewhere.stock_news, self._workshop, booked)
+            except WorkshopError:
+                return
+            stop = self._stop
+            in_hand = {row.stock_id for row in stop.rows} if stop is not None else set()
+            here = {row.stock_id: row for one in self._stops for row in one.rows}
+            said = []
+            for stock_id, move in news.moves.items():
+                if stock_id not in here:
+                    continue
+                row = news.rows[stock_id]
+                told = elsewhere.told(move, row, self._workshop.who)
+                said.append(f"{row.item_name} in {row.bin_code}: {told}")
+                # Another bin is counted when the round comes there. Here it may have been counted before that was
+                # taken: what is typed is held against what stood here, and is asked for once more.
+                if stock_id not in in_hand and stock_id not in self._counts:
+                    self._fresh[stock_id] = row
+            if said and self.is_mounted:
+                more = f"; and {len(said) - 1} more" if len(said) > 1 else ""
+                await tell_meanwhile(self, (f"{said[-1]}{more}",))
 
     def _say(self, error: str) -> None:
         self.query_one("#round-error", Static).update(f"! {clean(error)}" if error else "")

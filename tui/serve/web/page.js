@@ -13,6 +13,8 @@ const ENDS = {
 };
 
 const STOPPED = 4004;
+const NOWHERE = "\u001b[<35;1;1M"; // the mouse, no button pressed, in the corner of the screen
+const LIFTED = 100; // milliseconds
 
 const terminal = document.getElementById("terminal");
 const told = document.getElementById("told");
@@ -100,6 +102,15 @@ function drag() {
   }, { passive: true });
 }
 
+// A finger that is gone rests nowhere: what is said of a thing under a mouse would else stay over the screen.
+function lift() {
+  let kind = "";
+  terminal.addEventListener("pointerdown", (event) => { kind = event.pointerType; }, true);
+  terminal.addEventListener("mouseup", () => {
+    if (kind === "touch") setTimeout(() => send(NOWHERE), LIFTED);
+  }, true);
+}
+
 function setUpKeys() {
   const keys = document.getElementById("keys");
   keys.addEventListener("pointerdown", (event) => event.preventDefault()); // the focus stays in the terminal
@@ -122,6 +133,7 @@ async function begin() {
   script.addEventListener("load", () => {
     window.onload(); // it waits for the page, which stands already
     drag();
+    lift();
     if (matchMedia("(any-pointer: coarse)").matches) keyboard(false);
     else letters().focus();
   });
