@@ -36,6 +36,8 @@ from tui.widgets.sketch import Sketch
 from tui.widgets.time_line import time_lines
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from models.orders.listing import OrderLineView, OrderView
     from models.orders.planning import Proposal
     from models.orders.shorts import Short
@@ -80,6 +82,7 @@ class BuyScreen(Operating):
         self._note = ""
         self._clock: Timer | None = None
         self._marks = Marks()
+        self._today: date | None = None
 
     @property
     def buying(self) -> Buying:
@@ -136,6 +139,8 @@ class BuyScreen(Operating):
             self.rows.refresh()
             return
         self._shorts = shorts
+        # Read just now, so the database is open.
+        self._today = self.buying.today()
         orders = await self.ask(partial(self.buying.orders, open_only=not self._all))
         self._orders = orders or ()
         if self._view == "keep":
@@ -148,7 +153,7 @@ class BuyScreen(Operating):
 
     def _show(self, stay: Hashable = None) -> None:
         """The open view's list, keeping its cursor."""
-        today = self.kitwright.workshop.today()
+        today = self._today or self.kitwright.workshop.today()
         match self._view:
             case "short":
                 self._entries = entries.short_entries(self._shorts, self._left_out, today)
