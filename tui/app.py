@@ -23,7 +23,7 @@ from tui.bounce import Bounce
 from tui.bound import bind, bound_here, shown_of
 from tui.host import Host
 from tui.keys import meaning
-from tui.screens.closing import ClosesOnce
+from tui.screens.closing import ClosesOnce, Sheet
 
 if TYPE_CHECKING:
     from textual.screen import Screen
@@ -317,7 +317,12 @@ class KitwrightApp(Host):
         """Show the help page of the open screen, or of the one beneath it."""
         if self.screen.name == screens.help.HELP:
             return
-        # A sheet has no page of its own: what it is for stands on the page of the screen beneath.
+        if isinstance(self.screen, Sheet) and (words := self.screen.help_words()) is not None:
+            self.push_screen(
+                screens.asking.to_read("What this asks for", words, name=screens.help.HELP, closes="leave help take")
+            )
+            return
+        # Any other sheet has no page of its own: what it is for stands on the page of the screen beneath.
         page = next((one for one in reversed(self.screen_stack) if isinstance(one, screens.area.Area)), None)
         if page is not None:
             self.push_screen(screens.help.help_page(page))

@@ -33,6 +33,10 @@ class Buying:
     def __init__(self, workshop: Workshop) -> None:
         self._workshop = workshop
 
+    def today(self) -> date:
+        """The day that what is short is judged on."""
+        return self._workshop.open().clock().date()
+
     def shorts(self, *, by_date: bool = True) -> tuple[Short, ...]:
         """What all open jobs and reorder points lack."""
         database = self._workshop.open()

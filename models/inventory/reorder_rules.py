@@ -156,6 +156,12 @@ def _write(
         )
 
 
+def point_of(session: Session, item_id: int) -> tuple[int, int] | None:
+    """At how much free stock an item is ordered, and up to how much; None without a rule. Raises `NotFoundError`."""
+    item = find(session, Item, item_id, "item")
+    return None if item.reorder_at is None or item.reorder_up_to is None else (item.reorder_at, item.reorder_up_to)
+
+
 def rules(
     session: Session, on: date, *, due_only: bool = False, used: Mapping[int, int] | None = None
 ) -> tuple[RuleRow, ...]:

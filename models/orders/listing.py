@@ -18,7 +18,10 @@ from models.words import Kind, Unit
 
 
 class ShareView(NamedTuple):
-    """What a part of a line is for: a need of a job, or the shelf (`need_id` and `job_id` None)."""
+    """What a part of a line is for: a need of a job, or the shelf (`need_id` and `job_id` None).
+
+    `due_on`: the job's, None where it has none or is closed.
+    """
 
     need_id: int | None
     job_id: int | None
@@ -26,6 +29,7 @@ class ShareView(NamedTuple):
     title: str
     quantity: int
     caution: str
+    due_on: date | None = None
 
 
 class OrderLineView(NamedTuple):
@@ -196,6 +200,7 @@ def _shares(session: Session, line_ids: list[int]) -> defaultdict[int, list[Shar
                 need.title if for_need else item.name,
                 share.quantity,
                 share.caution,
+                job.due_on if for_need and job.closed_at is None else None,
             )
         )
     return found

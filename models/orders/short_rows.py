@@ -11,7 +11,7 @@ from models.words import Kind, Unit, unit_for
 class Short(NamedTuple):
     """One thing to buy. Its `line` is `need:7` or `reorder:3`. `on_order` is not in `quantity`. `note`: why, in words.
 
-    `needed_by` None: no hurry, or the day has passed and it is wanted as soon as can be.
+    `needed_by` None: no hurry, or the day has passed and it is wanted as soon as can be; `due_on`: the job's own day.
     """
 
     line: str
@@ -26,6 +26,7 @@ class Short(NamedTuple):
     on_order: int
     needed_by: date | None
     note: str
+    due_on: date | None = None
 
 
 def for_need(
@@ -55,6 +56,7 @@ def for_need(
         waits,
         due if by_date and not late else None,
         f"was due on {due}: as soon as can be" if late else "",
+        due,
     )
 
 

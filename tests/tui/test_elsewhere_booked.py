@@ -74,8 +74,8 @@ async def test_the_shelf_shows_what_another_bench_took_marks_it_and_keeps_the_cu
             assert await until(pilot, lambda: page._stock[0].on_hand == 12) < SOON
             await settle(pilot)
             lines = shown(pilot).splitlines()
-            assert lines[3].startswith(" •B3")
-            assert lines[5].startswith("▸ C1")
+            assert lines[6].startswith(" •B3")
+            assert lines[8].startswith("▸ C1")
             assert page.rows.cursor == 2
             assert "meanwhile" not in toasts(pilot)
             # The row in hand: told as well, with its ledger.
@@ -84,11 +84,11 @@ async def test_the_shelf_shows_what_another_bench_took_marks_it_and_keeps_the_cu
             await settle(pilot)
             assert "Rags in C1: Bench 2 took 1 meanwhile: 39 free." in toasts(pilot)
             assert "used  −1 on hand" in shown(pilot)
-            assert shown(pilot).splitlines()[5].startswith("▸•C1")
+            assert shown(pilot).splitlines()[8].startswith("▸•C1")
             # Seen once the cursor has left it.
             await keys(pilot, "up")
-            assert shown(pilot).splitlines()[5].startswith("  C1")
-            assert shown(pilot).splitlines()[3].startswith(" •B3")
+            assert shown(pilot).splitlines()[8].startswith("  C1")
+            assert shown(pilot).splitlines()[6].startswith(" •B3")
             # An own change is no news.
             said = len(app.said)
             await keys(pilot, "down", "enter")
@@ -114,7 +114,7 @@ async def test_a_row_that_is_new_on_the_shelf_comes_into_the_list_and_the_cursor
         assert await until(pilot, lambda: page.rows.count == 5) < SOON
         await settle(pilot)
         lines = shown(pilot).splitlines()
-        assert lines[4].startswith(" •B3")
+        assert lines[7].startswith(" •B3")
         assert page.rows.cursor == 2
         assert page.chosen.bin_code == "C1"
 

@@ -13,9 +13,9 @@ from models.acts import by
 from tests.tui.counter import HOSTILE, keys, make_app, settle, shown, toasts, write
 from tui.answers.chances import short_percent as percent
 from tui.screens.choose_job import ChooseJob
-from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.result import SLOTS
 from tui.screens.measure.screen import MeasureScreen
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
 
@@ -68,7 +68,7 @@ async def test_a_reading_that_cannot_be_read_gets_its_sentence_and_the_others_st
         # Nothing is taken from the rest while a reading is wrong; Enter goes to it and says what to type.
         await keys(pilot, "tab", "enter")
         assert isinstance(app.screen, MeasureScreen)
-        assert "OD can't be used. 'bananas' is not a unit of length" in toasts(pilot)
+        assert "OD can't be used: 'bananas' is not a unit of length" in toasts(pilot)
         assert app.focused.value == "12 bananas"  # type: ignore[union-attr]
         await write(pilot, "")
         await keys(pilot, "enter")
@@ -86,7 +86,7 @@ async def test_a_value_in_the_wrong_field_is_said_there_and_the_others_count(tmp
         assert "AS568-214" in shown(pilot)
         assert "No standard size fits" not in shown(pilot)
         await keys(pilot, "enter")
-        assert "OD can't be used. No ring has this with that ID." in toasts(pilot)
+        assert "OD can't be used: No ring has this with that ID." in toasts(pilot)
         await write(pilot, "32")
         assert "! No ring has this" not in shown(pilot)
 
@@ -100,7 +100,7 @@ async def test_hostile_text_in_a_field_is_refused_in_words(tmp_path: Path) -> No
             assert app.screen._result.notes[0].error  # type: ignore[attr-defined]
             assert "! " in shown(pilot)
             await keys(pilot, "enter")
-            assert "ID can't be used. " in toasts(pilot)
+            assert "ID can't be used: " in toasts(pilot)
             app.clear_notifications()
 
 

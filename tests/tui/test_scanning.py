@@ -73,7 +73,7 @@ async def test_a_wrong_check_digit_says_so_and_hands_are_no_scanner(tmp_path: Pa
         await settle(pilot)
         # Digits that do not check (by the table above) are what was typed: they stay, and Enter is the screen's.
         await scan(pilot, WRONG)
-        assert "ID can't be used." in toasts(pilot)
+        assert "ID can't be used:" in toasts(pilot)
         assert app.current_mode == "measure"
         assert app.focused.value == WRONG  # type: ignore[union-attr]
         # No field takes them here: they are told to be wrong, and no digit opens an area.

@@ -24,10 +24,10 @@ async def test_the_shelf_lists_bins_by_code_with_free_and_promised(tmp_path: Pat
         await settle(pilot)
         await keys(pilot, "f5")
         lines = shown(pilot).splitlines()
-        rows = [line.split() for line in lines[3:7]]
+        rows = [line.split() for line in lines[6:10]]
         assert [row[0] if row[0] != "▸" else row[1] for row in rows] == ["B3", "C1", "C1", "F2"]
-        assert "O-ring AS568-214 NBR 70" in lines[3]
-        assert "14 on hand, 3 promised, 11 free" in shown(pilot)
+        assert "O-ring AS568-214 NBR 70" in lines[6]
+        assert lines[1].startswith(" OK  O-ring AS568-214 NBR 70 in bin B3: 14 on hand, 11 free, 3 promised.")
         assert "received  +14 on hand" in shown(pilot)
 
 

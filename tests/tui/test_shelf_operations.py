@@ -17,6 +17,7 @@ from tests.tui.seed import NOON
 from tui.app import KitwrightApp
 from tui.screens.shelf.round import RoundScreen
 from tui.sheets.bin_code import bin_code
+from tui.widgets.answer_band import AnswerBand
 
 
 def said(app: KitwrightApp, where: str) -> str:
@@ -207,7 +208,7 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         await write(pilot, "3 gal")
         await keys(pilot, "enter")
         left = "1 full of 18.93 L, one opened with 7.57 L (2.00 US gal) left of 18.93 L (5.00 US gal)"
-        assert left in said(app, "#ledger")
+        assert left in app.screen.query_one(AnswerBand).text
         assert "26.50 L on hand (1 full and one opened with 7.57 L)" in toasts(pilot)
         await keys(pilot, "f9")
         assert on_hand(app, "pail") == 10 * gallon

@@ -45,7 +45,11 @@ def reading_of(name: str, typed: Typed, tool: str = "") -> Reading:
     """
     value, plus_minus = fields.quantities.in_mm(typed)
     if name == orings.evidence.Dimension.WIDTH and value > THICKEST_MM:
-        meant = f"; did you mean {float(typed.value):g} mm? F6 or --unit flips" if typed.unit == "in" else ""
+        meant = (
+            f"; did you mean {float(typed.value):g} mm? Type it as {float(typed.value):g}mm"
+            if typed.unit == "in"
+            else ""
+        )
         raise FieldError(f"no ring is {value:.1f} mm thick{meant}", option_of(name))
     try:
         return orings.instruments.reading(

@@ -6,6 +6,7 @@ if TYPE_CHECKING:
     from tui.screens import area as area
     from tui.screens import ask as ask
     from tui.screens import asking as asking
+    from tui.screens import bands as bands
     from tui.screens import buy as buy
     from tui.screens import catalog as catalog
     from tui.screens import choose_job as choose_job

@@ -14,6 +14,7 @@ from textual.widgets import Input, Label, Static
 
 from tui.bound import bind
 from tui.fields.field import Asked, FieldError
+from tui.fields.words import in_a_form
 from tui.needing import COUNT, SPARES
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
@@ -182,7 +183,7 @@ class ChooseJob(Sheet[JobChoice | None]):
             try:
                 figures.append(figure.from_text(field.value, Asked()))
             except FieldError as problem:
-                error.update(f"! {figure.label}: {clean(str(problem))}")
+                error.update(f"! {figure.label}: {clean(in_a_form(str(problem)))}")
                 field.focus()
                 return
         pieces, spares = figures or (1, 0)

@@ -9,6 +9,7 @@ from textual import events
 from textual._compositor import Compositor
 from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
+from textual.content import Content
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 from textual.widget import Widget
@@ -131,8 +132,13 @@ class Sheet(ModalScreen[Result], ClosesOnce[Result]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        bind("help", "app.help", "Help", tooltip="The help page of the screen beneath", id="sheet.help"),
-    ]
+        bind("help", "app.help", "Help", tooltip="What this asks for, or the help page of the screen beneath",
+             id="sheet.help"),
+    ]  # fmt: skip
+
+    def help_words(self) -> Content | None:
+        """Its own help; None where what it is for stands on the page of the screen beneath."""
+        return None
 
 
 def leave(page: Screen[Any]) -> None:

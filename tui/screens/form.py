@@ -12,6 +12,7 @@ from textual import events, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
+from textual.content import Content
 from textual.widgets import Input, Label, Static
 
 from models.errors import WorkshopError
@@ -20,6 +21,7 @@ from tui.answers.answer import Answer
 from tui.bound import bind
 from tui.fields.box import NEW_LINE
 from tui.fields.field import Asked, Field, FieldError
+from tui.fields.words import in_a_form
 from tui.operations.operation import Operation, Values
 from tui.scanning import Takes
 from tui.screens.area import in_thread
@@ -125,6 +127,18 @@ class Form(Sheet[Done | None]):
         more = " · Tab: the other fields" if len(self._fields) > max(must, 1) else ""
         yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
 
+    def help_words(self) -> Content | None:
+        """What is done, each field with what it takes, and the keys."""
+        labels = {field.flag: f"“{field.label}”" for field in self._fields}
+        does = self._operation.help
+        lines = [Content(clean(f"{does[0].upper()}{does[1:]}.")), Content("")]
+        for one in self._fields:
+            hint = one.hint(self._asked)
+            parts = (in_a_form(one.help, labels), f"as {hint}" if hint else "", "" if one.must else "may stay empty")
+            lines.append(Content.assemble((f"{one.label}  ", "bold"), clean("; ".join(part for part in parts if part))))
+        keys = "Enter goes to the next field that must be filled, then does it. Tab goes to any field. Esc cancels."
+        return Content("\n").join([*lines, Content(""), Content(keys)])
+
     def booked_elsewhere(self, heard: Heard) -> None:
         """Others moved what this is about: say so beside what is typed, which stays as it is."""
         if heard.booked and MOVES & self._asked.values.keys():
@@ -158,6 +172,8 @@ class Form(Sheet[Done | None]):
 
     def _say(self, one: Field[Any], text: str, *, wrong: bool = False) -> None:
         beneath = self.query_one(f"#{one.name}-said", Static)
+        if wrong:
+            text = in_a_form(text, {field.flag: f"“{field.label}”" for field in self._fields})
         beneath.set_class(wrong, "error")
         beneath.update(f"! {text}" if wrong and text else text)
 

@@ -12,6 +12,7 @@ from textual.binding import BindingType
 from tui import screens
 from tui.bound import bind
 from tui.fields.field import Asked, Field, FieldError
+from tui.fields.words import in_a_form
 from tui.operations.operation import Operation, Values
 from tui.operations.registry import operation, operations
 from tui.screens.area import Area
@@ -133,7 +134,7 @@ class Operating(Area):
             try:
                 answer = await self.ask(one.perform, workshop, values)
             except FieldError as refused:
-                self.say(clean(str(refused)), trouble=True)
+                self.say(clean(in_a_form(str(refused))), trouble=True)
                 return
             done = None if answer is None else screens.form.Done(values, answer)
         if done is not None:

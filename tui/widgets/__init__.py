@@ -1,6 +1,7 @@
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from tui.widgets import answer_band as answer_band
     from tui.widgets import buy as buy
     from tui.widgets import canvas as canvas
     from tui.widgets import cells as cells
@@ -10,6 +11,7 @@ if TYPE_CHECKING:
     from tui.widgets import guide_line as guide_line
     from tui.widgets import judge as judge
     from tui.widgets import key_line as key_line
+    from tui.widgets import kit_strip as kit_strip
     from tui.widgets import letting_go as letting_go
     from tui.widgets import meets_field as meets_field
     from tui.widgets import next_line as next_line
@@ -17,7 +19,10 @@ if TYPE_CHECKING:
     from tui.widgets import reading_field as reading_field
     from tui.widgets import ring_drawing as ring_drawing
     from tui.widgets import rows as rows
+    from tui.widgets import sketch as sketch
+    from tui.widgets import stock_bars as stock_bars
     from tui.widgets import taken as taken
+    from tui.widgets import time_line as time_line
     from tui.widgets import topbar as topbar
     from tui.widgets import typed_rows as typed_rows
     from tui.widgets import watchers as watchers

@@ -16,7 +16,11 @@ from tui.bound import bind
 
 
 class Choice(Widget, can_focus=True):
-    """A row of words. Left and right (or `step`) change which is taken; the taken one stands in brackets."""
+    """A row of words. Left and right (or `step`) change which is taken; the taken one stands in brackets.
+
+    `by_letter`: among fields, a letter takes the next word that begins with it. No letter and no digit typed there is
+    a key of the screen's: it was meant for a field.
+    """
 
     DEFAULT_CSS = """
     Choice { height: 1; width: 1fr; padding: 0 1; &:focus { background: $primary 30%; } }
@@ -46,17 +50,36 @@ class Choice(Widget, can_focus=True):
         words: Sequence[str],
         *,
         short: Sequence[str] = (),
+        by_letter: bool = False,
         id: str | None = None,  # noqa: A002 - Textual's own name
     ) -> None:
         """`short`: the words where all in full have no room, even side by side without gaps."""
         super().__init__(id=id)
         self._words = tuple(words)
         self._short = tuple(short) or self._words
+        self._by_letter = by_letter
 
     @property
     def word(self) -> str:
         """The word taken."""
         return self._words[self.index]
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Letters and digits, among fields."""
+        return self._by_letter and character is not None and character.isalnum()
+
+    def on_key(self, event: events.Key) -> None:
+        """Take the next word that begins with the letter."""
+        if not self.check_consume_key(event.key, event.character):
+            return
+        event.stop()
+        event.prevent_default()
+        count, letter = len(self._words), (event.character or "").casefold()
+        for step in range(1, count + 1):
+            at = (self.index + step) % count
+            if any(one.casefold().startswith(letter) for one in (self._words[at], self._short[at])):
+                self.index = at
+                return
 
     def action_step(self, step: int) -> None:
         """Take the next or the previous word, round and round."""

@@ -6,16 +6,25 @@ from textual.content import Content
 from textual.widgets import Static
 
 from tui.widgets.cells import clean
+from tui.widgets.key_line import KeyLine
 
 MOST = 4
 """Messages of one deed that stand there together, the last ones."""
+ROWS = 2
+"""The lines of the longest message: its own and the keys'."""
+CUT = " …"
 
 
 class NextLine(Static):
-    """Says what is next. A message stands in its place until another key is pressed, and covers nothing."""
+    """Says what is next. A message stands in its place until another key is pressed, and covers nothing.
+
+    It is one line; a message that has no room in it has the key line's as well, and the keys come back with the next
+    key: nothing above ever moves. What is longer still is cut, and says so.
+    """
 
     DEFAULT_CSS = """
-    NextLine { height: auto; min-height: 1; max-height: 4; padding: 0 1; }
+    NextLine { height: 1; padding: 0 1; text-overflow: ellipsis; }
+    NextLine.-long { height: 2; }
     NextLine.-told { text-style: bold; color: $text-accent; }
     NextLine.-trouble { text-style: bold; color: $text-warning; }
     """
@@ -39,11 +48,30 @@ class NextLine(Static):
         self._told = [*self._told, f"! {text}" if trouble else text][-MOST:]
         self.set_class(trouble, "-trouble")
         self.add_class("-told")
-        self.update(Content("\n").join([Content(clean(line)) for line in self._told]))
+        self._show_told()
+
+    def _show_told(self) -> None:
+        words = Content(" · ".join(map(clean, self._told)))
+        width = self.content_size.width
+        lines = list(words.wrap(width)) if width > 0 else [words]
+        long = len(lines) > 1
+        self.set_class(long, "-long")
+        for keys in self.screen.query(KeyLine):
+            keys.display = not long
+        if len(lines) > ROWS:
+            lines = [lines[0], lines[1].truncate(max(0, width - len(CUT)), ellipsis=False) + CUT]
+        self.update(Content("\n").join(lines), layout=False)
+
+    def on_resize(self) -> None:
+        """What fits has changed."""
+        if self._told:
+            self._show_told()
 
     def forget(self) -> None:
         """Another key was pressed: what was said is read."""
         if self._told:
             self._told = []
-            self.remove_class("-told", "-trouble")
+            self.remove_class("-told", "-trouble", "-long")
+            for keys in self.screen.query(KeyLine):
+                keys.display = True
             self.update(self._next)

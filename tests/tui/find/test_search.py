@@ -66,12 +66,15 @@ async def test_what_is_no_ring_does_not_go_on_a_kit(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await find(pilot)
         await write(pilot, "hyd")
+        # Enter is not offered where it does nothing, and what is next says so.
+        assert "Next: no ring, so no kit from here: ^Y Buy orders it" in shown(pilot)
+        assert "Put on a kit" not in shown(pilot)
         await keys(pilot, "enter")
-        assert "Only a ring" in toasts(pilot)
+        assert toasts(pilot) == ""
         # An item of our own has no number that could begin so.
         await write(pilot, "tract")
-        assert "an item of our own" in shown(pilot)
         assert "found: by its words" in shown(pilot)
+        assert "Next: no ring, so no kit from here: F5 Shelf has it" in shown(pilot)
 
 
 async def test_enter_right_after_the_last_letter_takes_the_answer_to_that_letter(tmp_path: Path) -> None:

@@ -20,10 +20,10 @@ from tests.tui.groove.opened import fill, measured
 from tests.tui.position.opened import LARGE, at_positions, fitted, position_screen, told
 from tests.tui.seed import act
 from tui.screens.choose_job import ChooseJob
-from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.screen import MeasureScreen
 from tui.screens.position.note_fit import NoteFit
 from tui.screens.position.screen import PositionScreen
+from tui.widgets.answer_band import AnswerBand
 
 
 def records(folder: Path) -> list[fit_records.FitRow]:

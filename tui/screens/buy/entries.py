@@ -3,21 +3,32 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Hashable, Sequence
+from collections.abc import Collection, Hashable, Iterable, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from textual.content import Content
+
+from models.orders.listing import ShareView
 from tui.answers.buying import LineOrdered, LineToOrder, OrderToPlace, order_of, plan_of, short_of
 from tui.answers.money import quantity_words
 from tui.keys import plain
+from tui.widgets.answer_band import Tone, chip
+from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row
+from tui.widgets.time_line import Due, Times, time_line
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from models.orders.listing import OrderView
-    from models.orders.planning import Proposal
+    from models.orders.planning import PlannedShare, Proposal
     from models.orders.short_rows import Short
     from tui.answers.buying import BuyingPlan
     from tui.answers.sizes_to_keep import SizesToKeep
 
+NO_STATE = Content("")
+WAITING = ("planned", "ordered", "part received")
+"""States of an order of which something may still come."""
 STATES = {"planned": "·", "ordered": "○", "part received": "◐", "received": "●", "cancelled": "×"}
 """A glyph beside each state's word."""
 
@@ -46,12 +57,56 @@ NEXT = {
 
 
 class Entry(NamedTuple):
-    """A row, the words of its detail, and what it stands for (its kind says what `at` is)."""
+    """A row, its words, and what it stands for (its kind says what `at` is).
+
+    `state`: how it stands, in a word. `times`: the day it comes and the days it is wanted.
+    """
 
     row: Row
     words: tuple[str, ...]
     kind: str = ""
     at: Any = None
+    state: Content = NO_STATE
+    times: Times | None = None
+
+
+def answer(entry: Entry | None, cells: int, *, plain: bool) -> list[Content]:
+    """What it is with how it stands, then when it comes and is wanted, as a line of so many cells."""
+    if entry is None:
+        return []
+    first = entry.words[0] if entry.words else ""
+    lead = (entry.state, " ") if entry.state.plain else ("", "")
+    lines = [Content.assemble(*lead, clean(first))]
+    if entry.times is not None and (drawn := time_line(entry.times, cells, plain=plain)):
+        lines.append(Content(clean(drawn)))
+    return lines
+
+
+def _dues(shares: Iterable[PlannedShare | ShareView]) -> tuple[Due, ...]:
+    """The jobs that a line is for, each once."""
+    found: dict[str, Due] = {}
+    for one in shares:
+        of = one if isinstance(one, ShareView) else one.short
+        if of.due_on is not None:
+            found[of.job_title] = Due(of.job_title, of.due_on)
+    return tuple(found.values())
+
+
+def _in_time(times: Times) -> Content:
+    """Whether it comes in time, in a word."""
+    if times.arrives is None:
+        return chip("DAY NOT KNOWN", Tone.DOUBT)
+    if times.late or times.overdue:
+        return chip("LATE" if times.late else "OVERDUE", Tone.BAD)
+    return chip("IN TIME", Tone.GOOD) if times.dues else chip("NO HURRY")
+
+
+def _of_order(lines: Iterable[Times], today: date) -> Times:
+    """When the last of several lines comes, and all jobs that wait for one."""
+    each = tuple(lines)
+    known = [one.arrives for one in each if one.arrives is not None]
+    dues = {due.name: due for one in each for due in one.dues}
+    return Times(today, max(known) if known and len(known) == len(each) else None, tuple(dues.values()))
 
 
 def keyed(entries: Sequence[Entry]) -> dict[Hashable, Entry]:
@@ -70,34 +125,41 @@ def keyed(entries: Sequence[Entry]) -> dict[Hashable, Entry]:
     return found
 
 
-def short_entries(shorts: Sequence[Short], left_out: Collection[int | None]) -> list[Entry]:
+def short_entries(shorts: Sequence[Short], left_out: Collection[int | None], today: date) -> list[Entry]:
     """By job, with a mark that says whether the plan buys for it; reorder points last."""
     found: list[Entry] = []
     before: object = found
-    for one in map(short_of, shorts):
+    for seen in shorts:
+        one = short_of(seen)
+        times = Times(today, None, (Due(seen.job_title, seen.due_on),) if seen.due_on else ())
+        state = chip("LATE", Tone.BAD) if times.late else chip("SHORT" if one.job is not None else "LOW", Tone.DOUBT)
         if one.job != before:
             before = one.job
             mark = "[ ]" if one.job in left_out else "[x]"
             title = one.job_title or "The shelf: reorder points reached"
             words = ("Left out of the plan. Enter takes it in.", "The plan buys for it. Enter leaves it out.")
             head = Row((mark, "", title, f"{one.needed_by or ''}"), "head")
-            found.append(Entry(head, (title, words[one.job not in left_out]), "job", one.job))
+            found.append(Entry(head, (title, words[one.job not in left_out]), "job", one.job, state, times))
         cells = ("", quantity_words(one.quantity, one.counted_in), one.title, f"{one.needed_by or ''}")
-        found.append(Entry(Row(cells, "dim" if one.job in left_out else ""), tuple(one.words()), "job", one.job))
+        row = Row(cells, "dim" if one.job in left_out else "bad" if times.late else "")
+        found.append(Entry(row, tuple(one.words()), "job", one.job, state, times))
     return found
 
 
-def plan_entries(proposal: Proposal | None) -> list[Entry]:
+def plan_entries(proposal: Proposal | None, today: date) -> list[Entry]:
     """A heading for each order with its lines, then what can't be bought."""
     if proposal is None:
         return []
     found = plan_of(proposal)
     entries: list[Entry] = []
-    for order in found.orders:
+    for order, planned in zip(found.orders, proposal.orders, strict=True):
+        each = [Times(today, one.arrives, _dues(one.shares)) for one in planned.lines]
         total = f"{order.total} {order.currency}"
         words = (order.head, f"goods {order.goods} {order.currency}, {len(order.lines)} lines")
         head = Row(("", "", f"{order.supplier}, freight {order.freight_words}", total, "", ""), "head")
-        entries += [Entry(head, words), *(_planned_line(order, line, found) for line in order.lines)]
+        whole = _of_order(each, today)
+        entries.append(Entry(head, words, state=_in_time(whole), times=whole))
+        entries += [_planned_line(order, line, found, times) for line, times in zip(order.lines, each, strict=True)]
     if found.cannot:
         head = Row(("", "", "Can't be bought", "", "", ""), "head")
         entries.append(Entry(head, ("These are left out of the plan. Each row says why.",)))
@@ -106,11 +168,12 @@ def plan_entries(proposal: Proposal | None) -> list[Entry]:
         lacks = short[cannot.line]
         cells = (quantity_words(lacks.quantity, lacks.counted_in), "", cannot.reason, "", "", "")
         late = ["D leaves the due dates out."] if cannot.why == "arrives too late" else []
-        entries.append(Entry(Row(cells, "bad"), (*cannot.words(), *late), "cannot"))
+        state = chip("CAN'T BE BOUGHT", Tone.BAD)
+        entries.append(Entry(Row(cells, "bad"), (*cannot.words(), *late), "cannot", state=state))
     return entries
 
 
-def _planned_line(order: OrderToPlace, line: LineToOrder, found: BuyingPlan) -> Entry:
+def _planned_line(order: OrderToPlace, line: LineToOrder, found: BuyingPlan, times: Times) -> Entry:
     cells = (
         line.amount,
         line.number,
@@ -124,10 +187,11 @@ def _planned_line(order: OrderToPlace, line: LineToOrder, found: BuyingPlan) -> 
         for one in found.would_expire
         if (one.supplier, one.number) == (order.supplier, line.number)
     ]
-    return Entry(Row(cells), (*line.words(), *old), "line")
+    row = Row(cells, "bad" if times.late else "")
+    return Entry(row, (*line.words(), *old), "line", state=_in_time(times), times=times)
 
 
-def order_entries(orders: Sequence[OrderView]) -> list[Entry]:
+def order_entries(orders: Sequence[OrderView], today: date) -> list[Entry]:
     """A heading for each order, then its lines."""
     entries = []
     for view in orders:
@@ -136,13 +200,33 @@ def order_entries(orders: Sequence[OrderView]) -> list[Entry]:
         total = f"{order.total} {order.currency}"
         cells = (state, "", "", f"{order.order}: {order.supplier}", total, f"{order.expected_on or ''}")
         words = (order.head, NEXT.get(order.state, ""), f"planned by {order.planned_by} on {order.planned_on}")
-        entries.append(Entry(Row(cells, "head"), words, "order", (view, None)))
-        for line, seen in zip(order.lines, view.lines, strict=True):
-            entries.append(Entry(_order_row(line, order.currency), tuple(line.words()), "order", (view, seen)))
+        each = [Times(today, one.expected_on, _dues(one.shares)) for one in view.lines]
+        waiting = [times for one, times in zip(view.lines, each, strict=True) if one.waits]
+        whole = _of_order(waiting, today) if str(view.state) in WAITING and waiting else None
+        how = (
+            chip("LATE", Tone.BAD) if whole is not None and (whole.late or whole.overdue) else _state_chip(order.state)
+        )
+        entries.append(Entry(Row(cells, "head"), words, "order", (view, None), how, whole))
+        for line, seen, times in zip(order.lines, view.lines, each, strict=True):
+            waits = bool(seen.waits) and str(view.state) in WAITING
+            entries.append(
+                Entry(
+                    _order_row(line, order.currency, late=waits and times.late),
+                    tuple(line.words()),
+                    "order",
+                    (view, seen),
+                    _in_time(times) if waits else _state_chip(order.state if seen.waits else "received"),
+                    times if waits else None,
+                )
+            )
     return entries
 
 
-def _order_row(line: LineOrdered, currency: str) -> Row:
+def _state_chip(state: str) -> Content:
+    return chip(state.upper(), Tone.GOOD if state == "received" else Tone.PLAIN)
+
+
+def _order_row(line: LineOrdered, currency: str, *, late: bool) -> Row:
     waits = line.received < line.packs
     cells = (
         "",
@@ -152,7 +236,7 @@ def _order_row(line: LineOrdered, currency: str) -> Row:
         f"{line.cost} {currency}",
         f"{line.expected_on or ''}" if waits else "",
     )
-    return Row(cells, "" if waits else "good")
+    return Row(cells, "bad" if late else "" if waits else "good")
 
 
 def keep_entries(found: SizesToKeep | None) -> list[Entry]:
@@ -164,6 +248,7 @@ def keep_entries(found: SizesToKeep | None) -> list[Entry]:
             Row(("✓" if one.keep else "", one.label, str(one.needs), str(one.on_hand)), "good" if one.keep else ""),
             tuple(one.words()),
             "size",
+            state=chip("KEEP", Tone.GOOD) if one.keep else chip("NOT KEPT"),
         )
         for one in found.sizes
     ]

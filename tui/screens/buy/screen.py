@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual import work
 from textual.binding import BindingType
-from textual.containers import Horizontal
 from textual.content import Content
 from textual.timer import Timer
 from textual.widget import Widget
@@ -24,16 +23,22 @@ from tui.buying import Buying
 from tui.keys import plain
 from tui.operations.buy import KEEP_SIZES, ORDER, RECEIVE
 from tui.screens.area import SHARED
+from tui.screens.bands import bands
 from tui.screens.buy import entries
 from tui.screens.buy.entries import Entry
 from tui.screens.buy.views import COLUMNS, EMPTY, KEYS, ONLY_IN, VIEWS
 from tui.screens.elsewhere import Marks, by, place_of
 from tui.screens.operating import Operating
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.buy.trade_off import Point, TradeOff
 from tui.widgets.cells import clean
 from tui.widgets.rows import Row, Rows
+from tui.widgets.sketch import Sketch
+from tui.widgets.time_line import time_lines
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from models.orders.listing import OrderLineView, OrderView
     from models.orders.planning import Proposal
     from models.orders.short_rows import Short
@@ -44,6 +49,8 @@ if TYPE_CHECKING:
 MOST_SUPPLIERS = 4
 STEP = Fraction(5, 100)
 DOUBTS_NAMED = 8
+TRACK = 30
+"""Cells of the time line in the answer."""
 
 
 class BuyScreen(Operating):
@@ -77,6 +84,7 @@ class BuyScreen(Operating):
         self._note = ""
         self._clock: Timer | None = None
         self._marks = Marks()
+        self._today: date | None = None
 
     @property
     def buying(self) -> Buying:
@@ -84,13 +92,14 @@ class BuyScreen(Operating):
         return Buying(self.kitwright.workshop)
 
     def body(self) -> Iterable[Widget]:
-        """The four names, what the open one says in one line, its list, the highlighted row in full."""
-        yield Static("", id="views")
-        yield Static("", id="buy-title", markup=False)
-        with Horizontal(id="buy-body"):
-            yield Rows(entries.SHORT_COLUMNS, empty="Reading …", id="buy-lines")
-            yield TradeOff(id="curve", plain=self.kitwright.plain_glyphs)
-        yield Static("", id="buy-detail")
+        """The answer; the four names, what the open one says in one line; its list, its time line or trade-off."""
+        yield from bands(
+            Static("", id="views"),
+            Static("", id="buy-title", markup=False),
+            rows=Rows(entries.SHORT_COLUMNS, empty="Reading …", id="buy-lines"),
+            about="buy-detail",
+            drawings=[TradeOff(id="curve", plain=self.kitwright.plain_glyphs)],
+        )
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
@@ -144,6 +153,8 @@ class BuyScreen(Operating):
             self.rows.refresh()
             return
         self._shorts = shorts
+        # Read just now, so the database is open.
+        self._today = self.buying.today()
         orders = await self.ask(partial(self.buying.orders, open_only=not self._all))
         self._orders = orders or ()
         if self._view == "keep":
@@ -156,13 +167,14 @@ class BuyScreen(Operating):
 
     def _show(self, stay: Hashable = None) -> None:
         """The open view's list, keeping its cursor."""
+        today = self._today or self.kitwright.workshop.today()
         match self._view:
             case "short":
-                self._entries = entries.short_entries(self._shorts, self._left_out)
+                self._entries = entries.short_entries(self._shorts, self._left_out, today)
             case "plan":
-                self._entries = entries.plan_entries(self._plan)
+                self._entries = entries.plan_entries(self._plan, today)
             case "orders":
-                self._entries = entries.order_entries(self._orders)
+                self._entries = entries.order_entries(self._orders, today)
             case _:
                 self._entries = entries.keep_entries(self._keeping)
         self.rows.empty = EMPTY[self._view]
@@ -221,7 +233,10 @@ class BuyScreen(Operating):
         self._cursors[self._view] = max(0, self.rows.cursor)
         entry = self.entry
         self._marks.at(self._row_keys[self.rows.cursor] if entry is not None else None)
-        words = () if entry is None else entry.words
+        words = () if entry is None else entry.words[1:]
+        plain, times = bool(self.kitwright.plain_glyphs), None if entry is None else entry.times
+        self.query_one(AnswerBand).show(entries.answer(entry, TRACK, plain=plain))
+        self.query_one(Sketch).show(None if times is None else partial(time_lines, times, plain=plain))
         self.query_one("#buy-detail", Static).update(Content("\n").join([Content(clean(line)) for line in words]))
 
     def next_words(self) -> str:

@@ -19,12 +19,15 @@ from tui import screens
 from tui.bound import bind
 from tui.keys import key
 from tui.screens.area import SHARED
+from tui.screens.bands import ANSWER
 from tui.screens.catalog.elements import Known
 from tui.screens.catalog.entries import called, narrow, words
 from tui.screens.catalog.on_shelf import ShelfIndex, free_cell, shelf_line
 from tui.screens.catalog.picture import Frame
 from tui.screens.catalog.tables import ON_SHELF, PORTS, TABLES, Table
+from tui.screens.measure.result import size_both
 from tui.screens.operating import Operating, keys_of
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
@@ -102,7 +105,8 @@ class CatalogScreen(Operating):
         self._loading = True
 
     def body(self) -> Iterable[Widget]:
-        """Table, filter and series above, list and detail below."""
+        """The answer; table, filter and series; the list, and what more there is of the row with its picture."""
+        yield AnswerBand(id=ANSWER)
         yield Choice([table.name.capitalize() for table in TABLES], id="table")
         with Horizontal(id="top"):
             yield SizeFilter(placeholder=self._table.hint, max_length=80, id="filter")
@@ -241,10 +245,28 @@ class CatalogScreen(Operating):
     def on_rows_highlighted(self) -> None:
         """Show what belongs to the highlighted row: beside the list its picture first, beneath it the words alone."""
         beside = self.has_class("-wide")
-        self.query_one("#detail", Static).update(self._about(PICTURE_ROWS if beside else 0), layout=False)
+        self.query_one(AnswerBand).show(self._answer())
+        self.query_one("#detail", Static).update(self._more(PICTURE_ROWS if beside else 0), layout=False)
 
-    def _about(self, picture_rows: int, columns: int = 0) -> Content:
-        """The picture over what is known of the row and what of it lies on the shelf."""
+    def _answer(self) -> list[Content]:
+        """What the row is, and what of it lies on the shelf."""
+        chosen, table = self.chosen, self._table
+        if chosen is None:
+            return []
+        unit = self.kitwright.unit
+        lines = table.detail(chosen, unit).split("\n")[:1]
+        if table.kit and lines:
+            lines[0] = Content.assemble(lines[0], f"  {size_both(chosen.size, unit)}")
+        if table.key is not None:
+            lines.append(shelf_line(self._shelf, table.key(chosen), self.kitwright.units.volume))
+        return lines
+
+    def _about(self, picture_rows: int, columns: int) -> Content:
+        """All of it: the answer, the picture, what is known of the row."""
+        return Content("\n").join([*self._answer(), self._more(picture_rows, columns)])
+
+    def _more(self, picture_rows: int, columns: int = 0) -> Content:
+        """The picture over what is known of the row beside the answer."""
         chosen, table = self.chosen, self._table
         if chosen is None:
             return Content("")
@@ -254,11 +276,7 @@ class CatalogScreen(Operating):
             frame = Frame(columns, picture_rows, self.kitwright.unit, bool(self.kitwright.plain_glyphs))
             parts += [Content(clean(line)) for line in table.picture(chosen, frame)]
             parts.append(Content(""))
-        words = table.detail(chosen, self.kitwright.unit).split("\n")
-        parts.append(words[0])
-        if table.key is not None:
-            parts.append(shelf_line(self._shelf, table.key(chosen), self.kitwright.units.volume))
-        return Content("\n").join([*parts, *words[1:]])
+        return Content("\n").join([*parts, *table.detail(chosen, self.kitwright.unit).split("\n")[1:]])
 
     def on_resize(self) -> None:
         """Beside the list or beneath it there is another room for the row."""

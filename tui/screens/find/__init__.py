@@ -1,6 +1,7 @@
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from tui.screens.find import about as about
     from tui.screens.find import chosen_ring as chosen_ring
     from tui.screens.find import columns as columns
     from tui.screens.find import import_screen as import_screen

@@ -29,19 +29,3 @@ def row_of(hit: Hit | None) -> Row:
 def key_of(hit: Hit) -> tuple[str, int]:
     """What makes a row the same one when it is searched for again."""
     return str(hit.where), hit.row_id
-
-
-def explain(hit: Hit | None) -> list[str]:
-    """The highlighted row in full."""
-    if hit is None:
-        return []
-    one = found.row_of(hit)
-    why = [f"found: {one.why}"] if one.why else []
-    if one.where == "item":
-        lines = [f"{one.name}: an item of our own", " · ".join(why)]
-    else:
-        pack = f"pack of {quantity_words(one.pack_quantity, one.counted_in)}"
-        first = f"{one.number}  {one.name}" if one.number else one.name
-        lines = [first, " · ".join([one.supplier or "", pack, one.price_words or "no price given", *why])]
-    check = "; check it before you buy" if one.reading_state == "read" else ""
-    return [*lines, *([f"{one.reading}{check}"] if one.reading else [])]

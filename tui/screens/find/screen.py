@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import events, work
 from textual.binding import BindingType
 from textual.containers import Horizontal
-from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -20,12 +19,16 @@ from tui import screens
 from tui.bound import bind
 from tui.keys import key, plain
 from tui.screens.area import SHARED, Area
+from tui.screens.bands import bands
+from tui.screens.catalog.picture import Frame
 from tui.screens.elsewhere import Marks, by, place_of
-from tui.screens.find.lines import explain, key_of, row_of
+from tui.screens.find import about
+from tui.screens.find.lines import key_of, row_of
 from tui.screens.find.window import BLOCK, HitWindow
-from tui.widgets.cells import clean
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
+from tui.widgets.sketch import Sketch
 
 if TYPE_CHECKING:
     from models.search.found import Hit, Page
@@ -33,6 +36,8 @@ if TYPE_CHECKING:
 
 # Enough to swallow a burst of keys before the database is asked.
 DEBOUNCE = 0.03
+# Rest of the cursor before the shelf is asked.
+SHELF_REST = 0.12
 FOUND_BY = ("items.", "lists.", "suppliers.", "undo")
 """Actions that change what a search finds; the counts on the shelf do not."""
 
@@ -67,23 +72,27 @@ class FindScreen(Area):
         super().__init__()
         self._window = HitWindow("")
         self._marks = Marks()
+        # The row that what is shown of the shelf belongs to.
+        self._about: tuple[str, int] | None = None
         # Keys typed between two steps of loading a list: they belong to the next one. None while no list is loaded.
         self._between: list[events.Key | events.Paste] | None = None
 
     def body(self) -> Iterable[Widget]:
-        """Field and count above, list and detail below."""
-        with Horizontal(id="find-top"):
-            yield FindField(placeholder="a number, part of one, words, or 3.5 x 25 nbr", max_length=200, id="find-text")
-            yield Static(id="find-count", markup=False)
-        yield Rows(
+        """The answer, field and count, list and drawing."""
+        top = Horizontal(
+            FindField(placeholder="a number, part of one, words, or 3.5 x 25 nbr", max_length=200, id="find-text"),
+            Static(id="find-count", markup=False),
+            id="find-top",
+        )
+        rows = Rows(
             [
-                Column("From", 10, yields=2), Column("Number", 13, yields=1), Column("Name", 26, grow=True),
+                Column("From", 10, yields=1), Column("Number", 13, yields=2), Column("Name", 26, grow=True),
                 Column("Size", 8, yields=3), Column("Pack", 7, right=True, yields=4), Column("Price", 12, right=True),
             ],
             empty="Reading …",
             id="hits",
         )  # fmt: skip
-        yield Static(id="find-detail")
+        yield from bands(top, rows=rows)
 
     def workshop_changed(self) -> None:
         """Search again, keeping the cursor."""
@@ -178,21 +187,56 @@ class FindScreen(Area):
         """Follow the text as it is typed."""
         self._search()
 
+    def on_mount(self) -> None:
+        """Set up once the widget is on screen."""
+        self.watch(self.app, "unit", self._unit_flipped, init=False)
+
+    def _unit_flipped(self) -> None:
+        self._show_about()
+
     def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
         """Show what belongs to the highlighted row, and look ahead."""
         self._marks.at(key_of(self.hit) if self.hit is not None else None)
-        words = Content("\n").join([Content(clean(line)) for line in explain(self.hit)])
-        self.query_one("#find-detail", Static).update(words, layout=False)
+        self._show_about()
+        self.refresh_bindings()
         if self._window.near_end(event.index) or self._window.wanted:
             self._fetch()
 
+    @work(exclusive=True, group="about")
+    async def _show_about(self) -> None:
+        """What the row is; where it lies once the cursor has rested on it."""
+        hit = self.hit
+        if hit is None or key_of(hit) != self._about:
+            self._show_lying(hit, None)
+        if hit is None:
+            return
+        await asyncio.sleep(SHELF_REST)
+        self._show_lying(hit, await self.ask(about.lying, self.kitwright.workshop, hit, quiet=True))
+
+    def _show_lying(self, hit: Hit | None, there: about.Lying | None) -> None:
+        self._about = None if hit is None or there is None else key_of(hit)
+        unit, plain = self.kitwright.unit, bool(self.kitwright.plain_glyphs)
+        self.query_one(AnswerBand).show(about.answer(hit, there, unit))
+        self.query_one(Sketch).show(lambda columns, rows: about.drawing(there, Frame(columns, rows, unit, plain)))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Enter is offered only where it does something: on a ring of a known size."""
+        if action == "accept" and self.is_mounted:
+            return self.hit is None or bool(self.hit.size_key)
+        return super().check_action(action, parameters)
+
     def next_words(self) -> str:
-        """What Enter puts on a kit."""
+        """What Enter puts on a kit; where to go with what is no ring."""
         hit = self.hit
         if hit is None:
             typed = self.query_one("#find-text", Input).value
-            return "" if typed else f"type, or {key('list')} loads a supplier's list"
-        return f"Enter puts {orings.sizes.label_of(hit.size_key)} on a kit" if hit.size_key else ""
+            said = f"{key('clear')} clears the search" if typed else "type"
+            return f"{said}, or {key('list')} loads a supplier's list"
+        if hit.size_key:
+            return f"Enter puts {orings.sizes.label_of(hit.size_key)} on a kit"
+        if str(hit.where) == "item":
+            return f"no ring, so no kit from here: {key('shelf')} Shelf has it, {key('kits')} Kits adds it to a job"
+        return f"no ring, so no kit from here: {key('buy')} Buy orders it once a kit is short of it"
 
     def on_rows_chosen(self) -> None:
         """Take the row."""

@@ -13,6 +13,7 @@ from tui.fields.field import FieldError
 from tui.fields.grooves import CENTRED
 from tui.fields.quantities import in_mm
 from tui.fields.units import kept
+from tui.fields.words import in_a_form
 from tui.operations import groove as question
 from tui.screens.groove.draft import Slot
 
@@ -178,7 +179,7 @@ class _Reader:
         return self._asked.texts.get(key, "").strip() if key in self._slots else ""
 
     def _refuse(self, key: str, problem: Exception | str) -> None:
-        self.notes[key] = Note(error=str(problem))
+        self.notes[key] = Note(error=in_a_form(str(problem)))
 
     def _value(self, slot: Slot) -> Any:
         """What a field holds, None where it is empty or can't be read; either is noted."""

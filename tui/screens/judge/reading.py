@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.units import kept
+from tui.fields.words import in_a_form
 from tui.operations.operation import Bench
 from tui.screens.judge.ruling import Note
 from tui.widgets.judge.ask_field import UNKNOWN
@@ -47,7 +48,7 @@ class Reader:
 
     def refuse(self, key: str, problem: Exception | str) -> None:
         """Say what is wrong."""
-        self.notes[key] = Note(error=str(problem))
+        self.notes[key] = Note(error=in_a_form(str(problem)))
 
     def read(self, operation: Operation) -> dict[str, Any]:
         """The values of an operation's fields, as its command reads them; a field that nobody asks for is empty."""

@@ -1,6 +1,7 @@
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from tui.screens.kits import about as about
     from tui.screens.kits import close_job as close_job
     from tui.screens.kits import closed as closed
     from tui.screens.kits import fitted as fitted

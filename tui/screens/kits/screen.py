@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Hashable, Iterable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -18,7 +19,9 @@ from tui import screens
 from tui.bound import bind
 from tui.keys import plain
 from tui.screens.area import SHARED, Area
+from tui.screens.bands import ANSWER, DRAWING
 from tui.screens.elsewhere import Marks, by, place_of
+from tui.screens.kits import about
 from tui.screens.kits.lines import (
     KitLine,
     explain,
@@ -34,8 +37,10 @@ from tui.screens.kits.lines import (
 )
 from tui.screens.kits.operations import KitOperations
 from tui.screens.operating import keys_of
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.cells import clean
 from tui.widgets.rows import Column, Row, Rows
+from tui.widgets.sketch import Sketch
 
 if TYPE_CHECKING:
     from models.job_history import Done
@@ -87,7 +92,8 @@ class KitsScreen(KitOperations, Area):
         self._job_marks = Marks()
 
     def body(self) -> Iterable[Widget]:
-        """Two lists and a line about the highlighted row."""
+        """The answer; the jobs, and the kit of the highlighted one with its strip and its row in full."""
+        yield AnswerBand(id=ANSWER)
         with Horizontal(id="kits"):
             with Vertical(id="jobs-side"):
                 yield Static("Open jobs", id="jobs-title", classes="title", markup=False)
@@ -97,14 +103,15 @@ class KitsScreen(KitOperations, Area):
                     id="jobs",
                 )
             with Vertical(id="kit-side"):
-                yield Static("", id="kit-title", classes="title", markup=False)
                 yield Static("", id="kit-finish", markup=False)
                 yield Rows(
                     [Column("State", 9), Column("Qty", 8, right=True), Column("Bin", 6), Column("What", 14, grow=True)],
                     empty="Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter.",
                     id="lines",
                 )
-                yield Static("", id="line-detail")
+                with Vertical(classes="side"):
+                    yield Sketch(id=DRAWING)
+                    yield Static("", id="line-detail", classes="about")
         yield Static("", id="line-keys", classes="quiet", markup=False)
 
     @property
@@ -172,11 +179,8 @@ class KitsScreen(KitOperations, Area):
     def _show_kit(self, kit: KitView | None, *, keep: bool, stay: Hashable) -> None:
         self._kit = kit
         self._lines = kit_lines(kit)
-        title = ""
-        if kit is not None:
-            machine = f" on {kit.machine_name}" if kit.machine_name else ""
-            title = clean(f"{kit.title}{machine}: {kit.state}")
-        self.query_one("#kit-title", Static).update(title)
+        self._show_answer()
+        self.query_one(Sketch).show(partial(about.drawing, kit, plain=bool(self.kitwright.plain_glyphs)))
         finish = self.query_one("#kit-finish", Static)
         # Three lines, less what is lost where they break.
         room = 3 * (self.query_one("#kit-side").size.width - 3) - 12
@@ -193,6 +197,10 @@ class KitsScreen(KitOperations, Area):
             self._seek = None
             self.rows.focus()
         self.rows.show(len(self._lines), self._row, cursor=at)
+
+    def _show_answer(self) -> None:
+        today, plain = self.kitwright.workshop.today(), bool(self.kitwright.plain_glyphs)
+        self.query_one(AnswerBand).show(about.answer(self.job, self._kit, today, plain=plain))
 
     def _row(self, index: int) -> Row:
         entry = self._lines[index]
@@ -228,6 +236,7 @@ class KitsScreen(KitOperations, Area):
             self._say_keys()
             return
         self._job_marks.at(self.job.job_id if self.job is not None else None)
+        self._show_answer()
         if self.job is not None and self.job.job_id != self._job_id:
             self._other_kit()
 

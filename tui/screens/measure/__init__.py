@@ -2,7 +2,6 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from tui.screens.measure import answer as answer
-    from tui.screens.measure import band as band
     from tui.screens.measure import by_picture as by_picture
     from tui.screens.measure import chosen as chosen
     from tui.screens.measure import form as form

@@ -100,6 +100,14 @@ NEW_HERE = (
 """What a workshop without a single booking is greeted with."""
 
 
+DEMO_MADE = "Making the demo workshop …"
+DEMO = (
+    "The demo workshop: an invented shop, kept apart from yours. Try an ID of 24.9 and a width of 3.5.",
+    f"{plain('menu')} or Ctrl+P, “guide” leads through a day in it.",
+)
+"""What the demo is greeted with."""
+
+
 def answer(
     result: MeasureResult,
     unit: str,
@@ -108,17 +116,22 @@ def answer(
     *,
     rubbers: str = "",
     is_new: bool = False,
+    demo_is_there: bool | None = None,
 ) -> list[Content]:
     """The answer's lines, the ring to fit first; then what is wrong with a reading or the fluid, `above`, the rest.
 
     `shelf`: where the highlighted ring lies. `above`: of the place and its record. `rubbers`: the verdict on
-    those that lie there. `is_new`: nothing was ever booked.
+    those that lie there. `is_new`: nothing was ever booked. `demo_is_there`: whether the demo is made; None where this
+    is no demo.
     """
     ranking, decision = result.ranking, result.decision
     wrong = [Content.styled(f"! {line}", "bold $text-error") for line in wrongs(result)]
     picture = [Content.styled(UNTRIED_SHORT, "bold $text-warning")] if result.picture else []
     wrong += picture
     if ranking is None:
+        if demo_is_there is not None and not wrong and not above:
+            greeting: Sequence[str] = DEMO if demo_is_there else (DEMO_MADE,)
+            return [Content.styled("Measure the ring.", "bold"), *map(Content, greeting)]
         if is_new and not wrong and not above:
             return [Content.styled("Measure the ring.", "bold"), *map(Content, NEW_HERE)]
         start = [Content("One reading is enough to start; an ID and a width are better.")] if not wrong else []

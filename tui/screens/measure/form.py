@@ -13,12 +13,12 @@ from catalog.orings.evidence import Condition
 from tui.fields.field import Asked
 from tui.keys import key
 from tui.screens.area import Area
-from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.names import columns
 from tui.screens.measure.picture import Drawing
 from tui.screens.measure.result import CONDITIONS, JOINTS, SLOTS, TOOLS, Entry
 from tui.screens.measure.typed import ByPicture, Typed
 from tui.screens.position.measure_session import MeasureSession
+from tui.widgets.answer_band import CUT_SHOWN_BY, AnswerBand
 from tui.widgets.choice import Choice
 from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
@@ -46,7 +46,7 @@ class RingForm(Area):
 
     def body(self) -> Iterable[Widget]:
         """The answer; what was measured at the left, its drawing and the names at the right; what to do next."""
-        yield AnswerBand(id="answer")
+        yield AnswerBand(cut=CUT_SHOWN_BY, id="answer")
         with Horizontal(id="desk"):
             with Vertical(id="readings"):
                 yield Static(id="place")
@@ -55,10 +55,12 @@ class RingForm(Area):
                     yield ReadingField(slot.name, slot.field.hint(asked), slot.tool.value, id=f"slot{i}")
                 with Horizontal(classes="picked"):
                     yield Static(f" {key('looks')} Look", markup=False)
-                    yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, id="condition")
+                    yield Choice([one.words for one in CONDITIONS], short=SHORT_LOOKS, by_letter=True, id="condition")
                 with Horizontal(classes="picked"):
                     yield Static(f" {key('sits')} Sits", markup=False)
-                    yield Choice([joint or "not said" for joint in JOINTS], short=("?", *JOINTS[1:]), id="joint")
+                    yield Choice(
+                        [joint or "not said" for joint in JOINTS], short=("?", *JOINTS[1:]), by_letter=True, id="joint"
+                    )
                 yield MeetsField(MEETS_HINT, id="meets")
             with Vertical(id="result"):
                 yield Drawing(id="drawing")

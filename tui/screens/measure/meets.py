@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from tui import fields, operations
 from tui.fields.field import Asked, FieldError
+from tui.fields.words import in_a_form
 
 if TYPE_CHECKING:
     from tui.answers.to_fit import Met
@@ -31,7 +32,7 @@ def read_meets(fluid: str, hottest: str, asked: Asked) -> Meets:
         try:
             values[field.name] = field.from_text(text, asked)
         except FieldError as problem:
-            wrong.append((field.label, str(problem)))
+            wrong.append((field.label, in_a_form(str(problem))))
     if not wrong and values[operations.ring.MEETS.name] is None and values[fields.met.HOTTEST.name] is not None:
         wrong.append((fields.met.HOTTEST.label, FLUID_FIRST))
     if wrong:

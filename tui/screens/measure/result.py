@@ -17,6 +17,7 @@ from tui import operations
 from tui.fields import rings
 from tui.fields.field import Asked, FieldError
 from tui.fields.units import Units
+from tui.fields.words import in_a_form
 from tui.screens.measure.meets import NOT_ASKED, Meets
 
 if TYPE_CHECKING:
@@ -214,7 +215,7 @@ def _read(entry: Entry, unit: str) -> tuple[Note, Reading | None]:
         value = field.from_text(entry.text, asked)
         read = operations.asked_ring.reading_of(field.name, value[0], entry.tool.value)
     except FieldError as problem:
-        return Note(error=str(problem)), None
+        return Note(error=in_a_form(str(problem))), None
     limit = read.plus_minus_mm
     shown = f"±{limit / 25.4:.3f}" if unit == "in" else f"±{limit:.2f}"
     return Note(echo=field.echo(value, asked), limit=shown, stated=read.tool is Tool.STATED), read

@@ -28,7 +28,6 @@ from tui.screens.measure.answer import (
     on_shelf,
     rubbers_there,
 )
-from tui.screens.measure.band import AnswerBand
 from tui.screens.measure.form import Asking, RingForm
 from tui.screens.measure.meets import read_meets
 from tui.screens.measure.names import columns, row
@@ -43,6 +42,7 @@ from tui.screens.measure.result import (
     warm,
 )
 from tui.screens.measure.typed import Typed, pictured, typed_of
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.cells import clean
 from tui.widgets.meets_field import MeetsField
 from tui.widgets.reading_field import ReadingField
@@ -55,7 +55,7 @@ if TYPE_CHECKING:
 
 # Long enough to swallow a burst of pasted keys, short enough not to be felt.
 DEBOUNCE = 0.02
-LOOKS, LOOK_AGAIN = 20, 0.2
+LOOKS, DEMO_LOOKS, LOOK_AGAIN = 20, 300, 0.2
 """How often, and seconds apart, a database is looked at that is just being made."""
 # Rest of the cursor before the shelf is asked: not while the list still changes under the keys.
 SHELF_REST = 0.15
@@ -206,6 +206,7 @@ class MeasureScreen(RingForm):
             self._session.above(),
             rubbers=rubbers,
             is_new=self._is_new is True,
+            demo_is_there=self._is_new is False if self.kitwright.demo else None,
         )
         self.query_one(AnswerBand).show(lines)
 
@@ -322,7 +323,7 @@ class MeasureScreen(RingForm):
         if bad := self._first_wrong():
             # The list stands on the other readings alone: nobody means to take a size from that.
             name, error, field = bad
-            self.say(f"{name} can't be used. {error}", trouble=True)
+            self.say(f"{name} can't be used: {error}", trouble=True)
             field.focus()
             return
         chosen = self.chosen
@@ -369,10 +370,14 @@ class MeasureScreen(RingForm):
 
     @work(exclusive=True, group="greet")
     async def _greet(self) -> None:
-        """Find out whether anything was ever booked; a database that is just being made is looked at again."""
-        for _ in range(LOOKS):
+        """Find out whether anything was ever booked; a database that is just being made is looked at again.
+
+        The demo is being made until something was.
+        """
+        demo = self.kitwright.demo
+        for _ in range(DEMO_LOOKS if demo else LOOKS):
             self._is_new = await asyncio.to_thread(self.kitwright.workshop.is_new)
-            if self._is_new is not None:
+            if self._is_new is False or (self._is_new is not None and not demo):
                 break
             await asyncio.sleep(LOOK_AGAIN)
         self._show_answer()

@@ -13,6 +13,7 @@ from catalog import orings
 from tui.bound import bind
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.fits import FIT_HARDNESS, FIT_NOTE, FIT_RUBBER
+from tui.fields.words import in_a_form
 from tui.screens.closing import Sheet
 from tui.screens.one_page import OnePage
 from tui.widgets.cells import clean
@@ -82,7 +83,7 @@ class NoteFit(OnePage, Sheet[Words | None]):
             try:
                 values[one.name] = one.from_text(self.query_one(f"#fit-{one.name}", Input).value, Asked())
             except FieldError as problem:
-                self.query_one("#fit-error", Static).update(clean(f"! {one.label}: {problem}"))
+                self.query_one("#fit-error", Static).update(clean(f"! {one.label}: {in_a_form(str(problem))}"))
                 self.query_one(f"#fit-{one.name}", Input).focus()
                 return
         self.dismiss(Words(values["rubber"], values["hardness"], values["note"]))

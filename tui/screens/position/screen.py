@@ -228,7 +228,8 @@ class PositionScreen(Area):
         one = self.chosen
         if one is None:
             return f"{plain('new')} names a new position"
-        return f"Enter measures a ring for {one.position.machine_name}, {one.position.name}"
+        esc = "Esc: back to the ring" if self.rows.has_focus else "Esc: to the list"
+        return f"Enter measures a ring for {one.position.machine_name}, {one.position.name}; {esc}"
 
     def on_rows_chosen(self) -> None:
         """Take the position."""

@@ -18,6 +18,7 @@ from models.errors import WorkshopError
 from tui.bound import bind
 from tui.fields.amounts import Amount
 from tui.fields.field import Asked, FieldError
+from tui.fields.words import in_a_form
 from tui.screens import elsewhere
 from tui.screens.area import in_thread
 from tui.screens.closing import Sheet
@@ -204,7 +205,7 @@ class RoundScreen(Sheet[None]):
         try:
             counted = row.on_hand if typed == AGREES else COUNT.from_text(typed, Asked(self._units, {"stock": row}))
         except FieldError as problem:
-            self._say(str(problem))
+            self._say(in_a_form(str(problem)))
             return
         self._say("")
         field.value = ""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Iterable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.binding import BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -20,13 +21,16 @@ from tui.bound import bind
 from tui.keys import key, plain
 from tui.scanning import Takes, looked_up
 from tui.screens.area import SHARED, Area
+from tui.screens.bands import bands
 from tui.screens.elsewhere import Marks, stock_news, told
 from tui.screens.operating import keys_of
-from tui.screens.shelf.lines import belonging, ledger, stock_row, words
+from tui.screens.shelf.lines import LEDGER_ROWS, Known, answer, belonging, drawing, ledger, stock_row, words
 from tui.screens.shelf.operations import ShelfOperations
+from tui.widgets.answer_band import AnswerBand
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
+from tui.widgets.sketch import Sketch
 
 if TYPE_CHECKING:
     from datetime import date
@@ -94,26 +98,29 @@ class ShelfScreen(ShelfOperations, Area):
         self._only: tuple[str, int, str] | None = None
         self._unknown_code = ""
         self._marks = Marks()
+        # The row that what is shown of the ledger belongs to.
+        self._about: int | None = None
 
     def body(self) -> Iterable[Widget]:
-        """Search, list, ledger."""
-        with Horizontal(id="top"):
-            yield StockFilter(placeholder="search: item, size, rubber, bin", max_length=200, id="search")
-            yield Static(id="count", markup=False)
-        with Vertical(id="shelf"):
-            yield Rows(
-                [
-                    Column("Bin", 8),
-                    Column("Item", 20, grow=True),
-                    Column("Free", 9, right=True),
-                    Column("Promised", 9, right=True, yields=1),
-                    Column("Stock", 10, yields=2),
-                    Column("Expires", 10, yields=3),
-                ],
-                empty="Reading …",
-                id="stock",
-            )
-            yield Static(id="ledger")
+        """The answer, the search, list and bars, the ledger."""
+        top = Horizontal(
+            StockFilter(placeholder="search: item, size, rubber, bin", max_length=200, id="search"),
+            Static(id="count", markup=False),
+            id="top",
+        )
+        rows = Rows(
+            [
+                Column("Bin", 8),
+                Column("Item", 20, grow=True),
+                Column("Free", 9, right=True),
+                Column("Promised", 9, right=True, yields=1),
+                Column("Stock", 10, yields=2),
+                Column("Expires", 10, yields=3),
+            ],
+            empty="Reading …",
+            id="stock",
+        )
+        yield from bands(top, rows=rows, about="ledger")
         yield Static("", id="shelf-keys", classes="quiet", markup=False)
 
     def workshop_changed(self) -> None:
@@ -238,14 +245,22 @@ class ShelfScreen(ShelfOperations, Area):
 
     @work(exclusive=True, group="ledger")
     async def _show_ledger(self) -> None:
-        panel = self.query_one("#ledger", Static)
         row = self.chosen
+        if row is None or row.stock_id != self._about:
+            # What was known of another row says nothing of this one.
+            self._show_known(row, None)
         if row is None:
-            panel.update("", layout=False)
             return
         await asyncio.sleep(LEDGER_REST)
-        known = await self.ask(belonging, self.kitwright.workshop, row, quiet=True)
-        lines = ledger(row, known, max(1, panel.size.height - 1))
+        self._show_known(row, await self.ask(belonging, self.kitwright.workshop, row, quiet=True))
+
+    def _show_known(self, row: StockRow | None, known: Known | None) -> None:
+        self._about = None if known is None or row is None else row.stock_id
+        plain, unit = self.kitwright.plain_glyphs, self.kitwright.unit
+        band, panel = self.query_one(AnswerBand), self.query_one("#ledger", Static)
+        band.show(answer(row, known, self._today, unit, band.size.width, plain=plain))
+        self.query_one(Sketch).show(partial(drawing, row, known, plain=plain))
+        lines = ledger(known, LEDGER_ROWS)
         panel.update(Content("\n").join([Content(clean(line)) for line in lines]), layout=False)
 
     def on_rows_chosen(self) -> None:
