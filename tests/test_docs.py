@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.tui.command_line import CommandLine
 from tui.cli import build_parser, parse
 
 ROOT = Path(__file__).parents[1]
@@ -76,6 +77,26 @@ def test_help_fits_eighty_columns(prog: str, monkeypatch: pytest.MonkeyPatch) ->
     lines = PARSERS[prog].format_help().splitlines()
     # An example stays whole, so that it can be copied.
     assert [line for line in lines if len(line) > 80 and not line.startswith("  kitwright ")] == []
+
+
+def shown_examples() -> dict[str, list[str]]:
+    """Each command of the README that is followed by what it prints, and those lines."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    pairs = re.findall(r"^```\n(kitwright [^\n]*)\n```\n\n```\n(.*?)\n```$", text, re.MULTILINE | re.DOTALL)
+    return {command: [line for line in shown.splitlines() if line] for command, shown in pairs}
+
+
+def test_the_readme_shows_answers() -> None:
+    assert len(shown_examples()) >= 2
+
+
+@pytest.mark.parametrize("command", shown_examples())
+def test_what_the_readme_shows_is_printed_line_by_line(
+    command: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    printed = iter(CommandLine(capsys, monkeypatch)(*shlex.split(command)[1:]).out.splitlines())
+    # An answer may be shortened there, and a line at its end; the order stays.
+    assert [line for line in shown_examples()[command] if not any(one.startswith(line) for one in printed)] == []
 
 
 def test_no_document_names_a_machine_path() -> None:

@@ -15,6 +15,7 @@ from models.inventory.box_rows import BadRow, BoxRead, BoxRow
 from models.inventory.made_with import made_with
 from models.rows import in_use
 from models.tables import Item
+from models.text import fold
 from models.words import Kind
 
 USUAL_HARDNESS: Final = 70
@@ -43,12 +44,10 @@ def look(session: Session, read: BoxRead) -> BoxLook:
     """
     rows = read.rows
     keys = {one.item.size_key for one in rows if one.item.kind is Kind.RING}
+    kinds = {one.item.kind for one in rows} - {Kind.RING}
     names = {one.item.name for one in rows}
-    known = session.exec(
-        select(Item)
-        .where(in_use(Item), col(Item.size_key).in_(keys) | col(Item.name).in_(names))
-        .order_by(col(Item.id))
-    ).all()
+    near = col(Item.size_key).in_(keys) | col(Item.name).in_(names) | col(Item.kind).in_(kinds)
+    known = session.exec(select(Item).where(in_use(Item), near).order_by(col(Item.id))).all()
     found: list[BoxItem] = []
     bad = list(read.bad)
     seen: dict[int | str, int] = {}
@@ -58,7 +57,7 @@ def look(session: Session, read: BoxRead) -> BoxLook:
             bad.append(BadRow(row.line, row.text, why))
             continue
         one = BoxItem(row, same[0].id, same[0].name) if same else BoxItem(row, None, row.item.name)
-        before = seen.setdefault(one.item_id or one.item_name, row.line)
+        before = seen.setdefault(one.item_id or fold(one.item_name), row.line)
         if before != row.line:
             bad.append(BadRow(row.line, row.text, f"line {before} is {one.item_name} too; add the two up on one line"))
         else:
@@ -67,11 +66,15 @@ def look(session: Session, read: BoxRead) -> BoxLook:
 
 
 def _same(row: BoxRow, known: Sequence[Item]) -> list[Item]:
-    """The items that the row may be: the one of its name, else the rings of its size, rubber and hardness."""
+    """The items that the row may be: the one of its name, else those that differ in case or accents alone, or, of a
+    ring, those of its size, rubber and hardness.
+    """
     new = row.item
     same = [one for one in known if one.name == new.name]
-    if same or new.kind is not Kind.RING:
+    if same:
         return same
+    if new.kind is not Kind.RING:
+        return [one for one in known if one.kind is new.kind and fold(one.name) == fold(new.name)]
     alike = [one for one in known if (one.size_key, one.rubber) == (new.size_key, new.rubber)]
     return [one for one in alike if new.hardness_shore_a in (None, one.hardness_shore_a)]
 

@@ -55,8 +55,12 @@ def _is_same(session: Session, need: Need, spec: NeedSpec) -> bool:
     )
     if (need.position_id, need.hardness_shore_a, need.groove, need.seals_ppm, need.others) != said:
         return False
-    sizes = {clean_size_key(one) for one in (*spec.equivalents, *(other.size_key for other in spec.would_do))} - {key}
-    kept = set(session.exec(select(NeedSize.size_key).where(NeedSize.need_id == need.id)).all())
+    # Another name of the ring itself has no chance of its own, and goes before what would only do.
+    sizes = {clean_size_key(one.size_key): ppm(one.seals) for one in reversed(spec.would_do)}
+    sizes |= dict.fromkeys(map(clean_size_key, spec.equivalents))
+    sizes.pop(key, None)
+    mine = select(NeedSize.size_key, NeedSize.seals_ppm).where(NeedSize.need_id == need.id)
+    kept = dict(session.exec(mine).all())
     rubbers = list(dict.fromkeys(one.strip().upper() for one in spec.rubbers))
     return sizes == kept and rubbers == _rubbers(session, need)
 

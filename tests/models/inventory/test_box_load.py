@@ -92,6 +92,15 @@ def test_what_may_be_two_items_or_stands_twice_is_left_out_and_told(workshop: Wo
         assert len(shelf.stock_rows(session).rows) == 2
 
 
+def test_case_and_accents_make_no_second_item(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        for row in ("Bolt zinké M8x30 8.8; 4", "bolt ZINKÉ m8X30 8.8; 2", "BOLT zinke M8x30 8.8; 1"):
+            box_load.load(session, act(), "Box 7", box_rows.read(row))
+        assert [(row.item_name, row.on_hand) for row in shelf.stock_rows(session).rows] == [("Bolt zinké M8x30 8.8", 7)]
+        (bad,) = box_load.look(session, box_rows.read("Bolt M10x30 8.8; 1\nbolt M10x30 8.8; 2")).bad
+        assert "line 1 is bolt M10x30 8.8 too" in bad.why
+
+
 def test_a_row_without_hardness_is_never_one_of_an_unusual_hardness(workshop: Workshop) -> None:
     with workshop.write() as session:
         ring(session, 5, size_key="as568:116", hardness=90)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from catalog.orings.would_do import WouldDo
 from models import jobs, kits, machines
 from models.database import Workshop
 from models.kits import NeedSpec
@@ -49,3 +50,19 @@ def test_another_place_or_rubber_is_a_need_apart_and_says_so(workshop: Workshop)
         for _ in range(2):
             assert kits.put_on(session, act(), job, rags, measured=False).again == ""
         assert len(kits.view(session, job).needs) == 6
+
+
+def test_other_rings_that_do_less_well_or_as_another_name_are_a_need_apart(workshop: Workshop) -> None:
+    would_do = WouldDo("jis:P25", 0.96, "goes where it was")
+    spec = SPEC._replace(seals=0.97, would_do=(would_do,))
+    with workshop.write() as session:
+        job = jobs.open_job(session, act(), title="Pump leaks").job_id
+        kits.put_on(session, act(), job, spec, measured=True)
+        assert kits.put_on(session, act(), job, spec, measured=True).again.endswith("on the kit now")
+        for other in (
+            spec._replace(would_do=(would_do._replace(seals=0.4),)),
+            spec._replace(would_do=(), equivalents=("jis:P25",)),
+        ):
+            assert "kept apart" in kits.put_on(session, act(), job, other, measured=True).again
+            assert kits.put_on(session, act(), job, other, measured=True).again.endswith("on the kit now")
+        assert len(kits.view(session, job).needs) == 3
