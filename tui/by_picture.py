@@ -74,6 +74,8 @@ def _answer(child: subprocess.Popen[bytes], watch: Callable[[str], None]) -> Mea
         if not line:
             aside.join(1.0)
             raise photo.refusal.PhotoError(_why(child.wait(), said))
+        if not line.startswith(b"{"):  # OpenCV's own, where its settings in the environment ask for that
+            continue
         told: dict[str, Any] = json.loads(line)
         if "refused" in told:
             raise photo.refusal.PhotoError(told["refused"])

@@ -53,11 +53,19 @@ def _measured(bar: Bar) -> Measured:
 def _limit() -> None:
     """No picture, however it was made, takes more memory or time; where the system has such limits."""
     if sys.platform != "win32":
-        resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS, MOST_SECONDS))
+        _at_most(resource.RLIMIT_CPU, MOST_SECONDS)
         taken = Path("/proc/self/statm")
         if taken.exists():
             most = int(taken.read_text(encoding="ascii").split()[0]) * resource.getpagesize() + MOST_MEMORY
-            resource.setrlimit(resource.RLIMIT_AS, (most, most))
+            _at_most(resource.RLIMIT_AS, most)
+
+
+def _at_most(what: int, most: int) -> None:
+    """Set a limit, unless whoever began this set a lower one, which nobody may raise."""
+    if sys.platform != "win32":
+        hard = resource.getrlimit(what)[1]
+        most = most if hard == resource.RLIM_INFINITY else min(most, hard)
+        resource.setrlimit(what, (most, most))
 
 
 def _say(what: str, value: Any) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -67,6 +69,29 @@ def test_what_cannot_be_measured_is_refused(kitwright: CommandLine, words: tuple
     assert why in ended.err
     assert ended.err.count("\n") == 1
     assert ended.out == ""
+
+
+@pytest.mark.parametrize("level", ["DEBUG", "INFO"])
+def test_what_opencv_says_when_asked_to_stays_out_of_the_answer(
+    kitwright: CommandLine, picture: Path, monkeypatch: pytest.MonkeyPatch, level: str
+) -> None:
+    monkeypatch.setenv("OPENCV_LOG_LEVEL", level)
+    ended = kitwright("ring", "--photo", str(picture), "--bar", "99.6mm", "--json")
+    assert (ended.code, ended.err) == (0, "")
+    assert {one["what"] for one in ended.json["readings"]} == {"id", "width"}
+
+
+def test_lower_limits_of_the_system_are_kept(picture: Path) -> None:
+    words = [sys.executable, "-P", "-m", "catalog.photo", "99.6", "0.05"]
+    with picture.open("rb") as file:
+        done = subprocess.run(
+            ["sh", "-c", 'ulimit -t 20; exec "$@"', "sh", *words],
+            stdin=file,
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+    assert '{"measured": [' in done.stdout
 
 
 def test_without_opencv_it_says_what_to_install(kitwright: CommandLine, monkeypatch: pytest.MonkeyPatch) -> None:
