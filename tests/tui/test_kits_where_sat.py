@@ -90,6 +90,8 @@ def test_on_the_command_line(tmp_path: Path, kitwright: CommandLine) -> None:
     wrong = kitwright("job", "close", "1", "--sat", f"{need}=outlet", *data)
     assert "there is no place for a ring 'outlet'" in wrong.err
     assert "names no place" in kitwright("job", "close", "1", "--sat", "pump inlet", *data).err
+    two = ("--sat", f"{need}=pump inlet", "--sat", f"{need}=pump inlet")
+    assert f"need {need} was given twice; a need has one place" in kitwright("job", "close", "1", *two, *data).err
     told = kitwright("job", "close", "1", *data)
     assert "nobody said where it sat; note it with: kitwright fits add" in told.out
     kitwright("undo", *data)
