@@ -340,7 +340,8 @@ def at_stake_of(decision: Decision) -> str | None:
     best = decision.best
     if best is not None and decision.waits is not None:
         if_so = [
-            f"{looks_words(one.looks)} ({percent(one.share)} likely), {one.ring.label} goes in: "
+            f"{looks_words(one.looks)} ({percent(one.share)} likely), {one.ring.label} "
+            f"{'goes in' if one.seals >= SURE else 'comes nearest'} ({percent(one.seals)}): "
             f"{best.size.label} would seal in {percent(one.else_seals)}"
             for one in decision.waits.others
         ]
