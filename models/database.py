@@ -18,6 +18,7 @@ from models.errors import WorkshopError, WorkshopUnavailableError
 from models.storage import address, leftovers, locations, permissions, postgresql, sqlite, upgrade
 from models.storage.shares import on_network_share
 from models.storage.upgrade import CURRENT, Schema
+from models.tables.base import UnknownWordError
 
 __all__ = ["Session", "Workshop", "open_workshop"]
 """`Session` is what a unit gives: those who pass it on to the models' functions name its type from here."""
@@ -89,6 +90,10 @@ class Workshop:
             yield
         except SQLAlchemyError as fault:
             raise _in_words(fault, self.name, self.file) from fault
+        except UnknownWordError as fault:
+            raise WorkshopUnavailableError(
+                f"{self.name} {fault}; another program wrote it.", "Have its data checked, or put a backup back."
+            ) from fault
 
 
 def _in_words(fault: SQLAlchemyError, name: str, file: Path | None) -> WorkshopError:

@@ -25,12 +25,21 @@ class Table(SQLModel):
     metadata = MetaData(naming_convention=NAMES)
 
 
+class UnknownWordError(LookupError):
+    """A column holds a word that is none of its own."""
+
+
+class _Members(dict[str | None, Any]):
+    def __missing__(self, word: object) -> Any:
+        raise UnknownWordError(f"holds “{word}” where one of {', '.join(str(one) for one in self if one)} belongs")
+
+
 class _Words(Enum):
-    """Reads a word by one look into a dictionary: a shelf has tens of thousands. Raises LookupError, as `Enum`."""
+    """Reads a word by one look into a dictionary: a shelf has tens of thousands. Raises `UnknownWordError`."""
 
     def result_processor(self, dialect: Dialect, coltype: object) -> Callable[[Any], Any]:
         """From the stored word to its member; None stays None."""
-        members: dict[str | None, Any] = {one.value: one for one in self.enum_class or ()}
+        members = _Members({one.value: one for one in self.enum_class or ()})
         members[None] = None
         return members.__getitem__
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import shutil
+import sqlite3
+from contextlib import closing
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -348,3 +350,18 @@ def test_packs_are_received_as_a_delivery_note_says_them(
     assert rings.json["stock"][0]["on_hand"] == 100
     refused = kitwright("shelf", "receive", "AS568-116 NBR 70", "--bin", "Z1", "--quantity", "2 boxes", *data)
     assert "does not say what one of them holds" in refused.err
+
+
+def test_a_word_that_another_program_wrote_is_told_in_a_sentence(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kitwright, file = CommandLine(capsys, monkeypatch), tmp_path / "workshop.sqlite3"
+    data = ("--data", str(file))
+    kitwright("shelf", "receive", "O-ring AS568-214 NBR 70", "--bin", "B1", "--quantity", "3", *data)
+    with closing(sqlite3.connect(file)) as connection, connection:
+        connection.execute("PRAGMA ignore_check_constraints = 1")
+        connection.execute("UPDATE items SET kind = 'rings'")
+    ended = kitwright("shelf", "list", *data)
+    assert ended.code not in (0, 1)
+    assert "holds “rings” where one of ring, filter, fluid, sealant, fastener, consumable belongs" in ended.err
+    assert ended.err.count("\n") == 1
