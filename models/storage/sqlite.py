@@ -114,7 +114,7 @@ def revision(file: Path) -> str | None:
                 raise
             # A program that was killed left something to roll back, which SQLite does for whoever may write.
             return _revision(file, "rw")
-    except sqlite3.Error as fault:
+    except (sqlite3.Error, UnicodeDecodeError) as fault:  # SQLite's own sentence may quote bytes that are no text
         raise in_words(fault, str(file)) from fault
 
 
@@ -205,7 +205,7 @@ def in_words(fault: BaseException, where: str) -> WorkshopError:
         return WorkshopUnavailableError(
             f"{where} can't be opened.", "See that its folder is there and that you may read and write in it."
         )
-    if code.startswith(("SQLITE_NOTADB", "SQLITE_CORRUPT")):
+    if code.startswith(("SQLITE_NOTADB", "SQLITE_CORRUPT")) or isinstance(fault, UnicodeDecodeError):
         return WorkshopUnavailableError(
             f"{where} is damaged or not a database.", "Name another file, or put back a backup."
         )

@@ -92,7 +92,7 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
     app.press("f4")
     app.wait_for("Open jobs")
     go_to(app, JOB)
-    app.wait_for(f"{JOB} on Orchard tractor 3: ready", "Box 5")
+    app.wait_for("READY", f"{JOB} on Orchard tractor 3", "Box 5")
     app.press("enter")
     for wanted, said in (
         ("engine oil", "Picked 7.00 L"),
@@ -104,7 +104,7 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
         go_to(app, rf"need[^▏\n]*{wanted}")
         app.press("p")
         app.wait_for("Picked", said)
-    app.wait_for(f"{JOB} on Orchard tractor 3: picked")
+    app.wait_for("PICKED", f"{JOB} on Orchard tractor 3")
     # The oil goes in and is tallied in several pours.
     app.press("home")
     app.wait(lambda shown: highlighted(shown, "need.*engine oil"), "the engine oil")

@@ -73,7 +73,7 @@ def look_at_its_kit(app: Terminal, old: Old, job: str) -> None:
     while app.read(0.3):
         pass
     go_to(app, job)
-    app.wait_for(f"{job}: ready", f"{old.ring}, 1 spare")
+    app.wait_for(f"READY  {job}", f"{old.ring}, 1 spare")
     app.press("enter")
     app.wait(lambda shown: highlighted(shown, "need"), "the need")
     go_to(app, rf"● have\s+2\s+{old.bin_code}")

@@ -133,7 +133,7 @@ def works(hands: Fingers) -> None:
     # Off the shelf. Where a finger was, nothing is said over the screen.
     hands.goes_to("F4 Kits", JOB)
     hands.tap(JOB)
-    tablet.wait_for(f"{JOB}: short", "AS568-210")
+    tablet.wait_for(f"SHORT 1  {JOB}", "AS568-210")
     hands.tap("P picks all", at=3)
     tablet.wait_for("✓ picked")
     tablet.page.wait_for_timeout(1000)  # longer than a mouse has to rest
@@ -168,7 +168,7 @@ def works(hands: Fingers) -> None:
     # The job is done: what became of each part by touch, and closed.
     hands.goes_to("F4 Kits", JOB)
     hands.tap(JOB)
-    tablet.wait_for(f"{JOB}: ")
+    tablet.wait_for(f"SHORT 1  {JOB}", "✓ picked")
     hands.tap("X closes it", at=4)
     tablet.wait_for(f"Close “{JOB}”?", "✓ used")
     hands.tap("B back", at=3)

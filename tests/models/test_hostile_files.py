@@ -184,6 +184,17 @@ def backup(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     return file.read_bytes()
 
 
+def test_a_broken_layout_that_quotes_no_text_is_refused(tmp_path: Path, backup: bytes) -> None:
+    """What SQLite says of it quotes the byte, and Python can't read that sentence."""
+    file, target = tmp_path / "backup.sqlite3", tmp_path / "again.sqlite3"
+    assert backup.count(b"CREATE TABLE items") == 1
+    file.write_bytes(backup.replace(b"CREATE TABLE items", b"CREATE \x80ABLE items"))
+    with pytest.raises(WorkshopError) as refused:
+        restore.restore(file, target)
+    assert "damaged" in str(refused.value)
+    assert not target.exists()
+
+
 @RESTORED
 @given(changes=CHANGES, keep=st.sampled_from([1.0, 0.7]))
 def test_any_changed_backup_is_put_back_or_refused_and_then_nothing_is_left(

@@ -27,7 +27,8 @@ async def test_the_good_rows_go_in_and_the_bad_one_stays_in_the_form(tmp_path: P
         await settle(pilot)
         text = " ".join(shown(pilot).replace("│", " ").split())
         assert "3 rows, 16 pieces:" in text
-        assert "JIS P22A NBR 70 (empty: nothing is booked)" in text
+        assert "0 × O-ring JIS P22A" in text
+        assert "NBR 70 (empty: nothing is booked)" in text
         form.query_one("#rows", Input).focus()
         await keys(pilot, "enter")
         text = " ".join(shown(pilot).replace("│", " ").split())

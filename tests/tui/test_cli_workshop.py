@@ -58,7 +58,7 @@ def test_a_fluids_bare_amount_is_a_volume_in_the_benchs_unit_never_pieces(kitwri
     fluid = next(row for row in stock if row["counted_in"] == "ul" and row["free"] > 5_000_000)
     for what in ("use", "receive"):
         words = ("shelf", what, fluid["item"], "--bin", fluid["bin"], "--demo", "--quantity")
-        assert kitwright(*words, "5 drums").code == 2
+        assert kitwright(*words, "5 pieces").code == 2
         assert kitwright(*words, "5", "--json").json["amount"] == 5_000_000
 
 

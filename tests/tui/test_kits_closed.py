@@ -36,7 +36,7 @@ async def test_t_lists_the_closed_jobs_with_what_was_used_and_fitted_and_no_key_
         await keys(pilot, "t")
         text = " ".join(shown(pilot).replace("▏", " ").split())
         assert "Closed jobs" in text
-        assert "Reseal the spray pump on Sprayer 2: done" in text
+        assert "DONE Reseal the spray pump on Sprayer 2" in text
         assert "AS568-214 NBR 70 at outlet" in text
         assert "O-ring AS568-214 NBR 70" in text
         before = app.workshop.open().commits

@@ -59,7 +59,8 @@ async def test_the_palette_asks_only_for_the_note_of_what_is_highlighted(tmp_pat
         assert app.workshop.read(lambda session: notes.of(session, What.BIN, row.bin_id).note) == f"{before}, oiled"
         await keys(pilot, "escape")
         await settle(pilot)
-        assert f"note on bin {row.bin_code}: {before}, oiled" in shown(pilot)
+        side = " ".join(line.rpartition("▏")[2].strip() for line in shown(pilot).splitlines())
+        assert f"note on the bin: {before}, oiled" in side
         app.action_anywhere("item", "note")
         await settle(pilot)
         await write(pilot, "from the old stock")

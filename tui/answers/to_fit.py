@@ -238,7 +238,9 @@ def _bare(rule: str) -> str:
 
 def _short(fluid: str) -> str:
     """The fluid's name; its code where the name begins with that, as UTTO's does."""
-    row = orings.rubber_tables.fluid(fluid)
+    row = orings.rubber_tables.fluids().get(fluid.strip().upper())
+    if row is None:
+        return "a fluid that our tables do not know"
     return row.code if row.name.startswith(f"{row.code} ") else row.name
 
 
