@@ -29,12 +29,14 @@ ORDER BY jobs.due_on IS NULL, jobs.due_on, jobs.id, needs.id
 """
 _LOW: Final = """
 SELECT items.id, items.name, items.kind, items.counted_in, items.reorder_at, items.reorder_up_to,
-       coalesce(sum(stock.on_hand - stock.promised), 0)
+       coalesce(sum(CASE WHEN lots.expires_on < ? THEN 0 ELSE stock.on_hand - stock.promised END), 0)
 FROM items
 LEFT JOIN stock ON stock.item_id = items.id
+LEFT JOIN lots ON lots.id = stock.lot_id
 WHERE items.reorder_at IS NOT NULL AND items.withdrawn_at IS NULL AND items.retired_at IS NULL
 GROUP BY items.id, items.name, items.kind, items.counted_in, items.reorder_at, items.reorder_up_to, items.folded
-HAVING coalesce(sum(stock.on_hand - stock.promised), 0) <= items.reorder_at
+HAVING coalesce(sum(CASE WHEN lots.expires_on < ? THEN 0 ELSE stock.on_hand - stock.promised END), 0)
+       <= items.reorder_at
 ORDER BY items.folded, items.id
 """
 _ORDERED: Final = """
@@ -65,7 +67,7 @@ def first_shorts(place: Path | Server, on: date, *, by_date: bool = True) -> tup
 
     def shorts(look: Look) -> tuple[Short, ...]:
         coming = _coming(look)
-        return (*_needs(look, coming, on, by_date=by_date), *_low(look, coming))
+        return (*_needs(look, coming, on, by_date=by_date), *_low(look, coming, on))
 
     return ask(place, shorts)
 
@@ -87,8 +89,8 @@ def _needs(look: Look, coming: OnOrder, on: date, *, by_date: bool) -> Iterator[
             yield for_need(need_id, (job_id, job, day(due_on)), title, kind, lacks, waits, on, by_date=by_date)
 
 
-def _low(look: Look, coming: OnOrder) -> Iterator[Short]:
-    for item_id, name, kind, unit, order_at, up_to, free in look(_LOW):
+def _low(look: Look, coming: OnOrder, on: date) -> Iterator[Short]:
+    for item_id, name, kind, unit, order_at, up_to, free in look(_LOW, on.isoformat(), on.isoformat()):
         waits = coming.for_items.get(item_id, 0)
         if free + waits <= order_at:
             yield for_item(item_id, name, Kind(kind), Unit(unit), up_to - int(free) - waits, waits, "")

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from math import sqrt
 from typing import Any, Final, NamedTuple
 
-from sqlalchemy import ColumnElement, func
+from sqlalchemy import ColumnElement, case, func
 from sqlalchemy import select as sql_select
 from sqlmodel import Session, col, select
 
@@ -18,7 +18,7 @@ from models.acts import Act
 from models.errors import InvalidInputError
 from models.rows import find, hold, in_use
 from models.stocking.reorder import ReorderPoint, reorder_point
-from models.tables import Action, Item, Movement, Stock
+from models.tables import Action, Item, Lot, Movement, Stock
 from models.volume import in_words
 from models.words import Moved, Unit
 
@@ -165,16 +165,22 @@ def point_of(session: Session, item_id: int) -> tuple[int, int] | None:
 def rules(
     session: Session, on: date, *, due_only: bool = False, used: Mapping[int, int] | None = None
 ) -> tuple[RuleRow, ...]:
-    """Every rule by item name, or only those whose stock has fallen to its point; `used`: where it is known."""
+    """Every rule by item name, or only those whose stock has fallen to its point; `used`: where it is known.
+
+    A lot past its last day on `on` is not free: nothing takes it. Rubber that has no such day counts, however old.
+    """
     used = used_in_all(session, on, ruled=True) if used is None else used
-    free = func.coalesce(func.sum(col(Stock.on_hand) - col(Stock.promised)), 0)
+    there = col(Stock.on_hand) - col(Stock.promised)
+    free = func.coalesce(func.sum(case((col(Lot.expires_on) < on, 0), else_=there)), 0)
+    old = func.coalesce(func.sum(case((col(Lot.expires_on) < on, there), else_=0)), 0)
     columns = (
         *(col(Item.id), col(Item.name), col(Item.counted_in)),
         *(col(Item.reorder_at), col(Item.reorder_up_to), col(Item.reorder_lead_days)),
     )
     ruled = (
-        sql_select(*columns, free)
+        sql_select(*columns, old, free)
         .outerjoin_from(Item, Stock, col(Stock.item_id) == col(Item.id))
+        .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
         .where(_RULED, in_use(Item))
         .group_by(*columns, col(Item.folded))
         .order_by(col(Item.folded), col(Item.id))
@@ -186,13 +192,14 @@ def rules(
 
 
 def _row(rule: Sequence[Any], free: int, used: int) -> RuleRow:
-    item_id, name, unit, order_at, up_to, lead_days, _ = rule
+    item_id, name, unit, order_at, up_to, lead_days, old, _ = rule
     per_month = used / DAYS_PER_YEAR * DAYS_PER_MONTH
     month = in_words(round(per_month), unit) if per_month >= 1 else "less than one"
     takes = "" if lead_days is None else f", a new order takes {lead_days} days"
     due = free <= order_at
+    past = f"; {in_words(int(old), unit)} more are past their day" if old else ""
     reason = (
         f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the {in_words(order_at, unit)} "
-        f"to order at; {month} used a month{takes}."
+        f"to order at{past}; {month} used a month{takes}."
     )
     return RuleRow(item_id, name, unit, order_at, up_to, lead_days, free, due, up_to - free if due else 0, reason)

@@ -250,14 +250,19 @@ def test_of_what_is_on_order_came_and_was_taken_back(workshop: Workshop, where: 
         low = ring(session, 2, size_key="as568:116").item_id
         reorder_rules.set_rule(session, act(), low, order_at=3, up_to=10)
         short_job(session, rings(3), look=False, title="Not looked for")
+        old = ring(session, 1, size_key="as568:210")
+        reorder_rules.set_rule(session, act(), old.item_id, order_at=3, up_to=4)
+        past = {"lot_code": "old", "expires_on": BUYING.replace(day=1)}
+        shelf.receive(session, act(), item_id=old.item_id, bin_id=old.bin_id, quantity=5, **past)  # type: ignore[arg-type]
     _all_the_same(workshop, where)
     before = first_shorts(place, BUYING)
-    assert [one.quantity for one in before or ()] == [2, 10_000_000, 8]
+    assert [one.quantity for one in before or ()] == [2, 10_000_000, 8, 3]
     with workshop.read() as session:
         job_ids = [one.job_id for one in jobs.listed(session, limit=10) if one.title != "Not looked for"]
     order = ordered(workshop, job_ids=job_ids)
     _all_the_same(workshop, where)
-    assert first_shorts(place, BUYING) == ()
+    # Nobody sells the ring whose lot is past its day.
+    assert [one.item_id for one in first_shorts(place, BUYING) or ()] == [old.item_id]
     with workshop.write() as session:
         came = [receiving.Came(line.line_id, 1, "New bin") for line in order.lines if line.packs > 1][:1]
         receiving.receive(session, act(key="came"), order.order_id, came)

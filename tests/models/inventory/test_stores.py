@@ -111,6 +111,25 @@ def test_usage_is_what_jobs_and_people_took_less_what_came_back(workshop: Worksh
     assert point.quantity == -(-expected // 1)
 
 
+def test_what_is_past_its_day_is_not_free_to_a_rule(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        row = ring(session, 5)
+        shelf.receive(
+            *(session, act()),
+            item_id=row.item_id,
+            bin_id=row.bin_id,
+            quantity=4,
+            lot_code="old",
+            expires_on=NOON.date() - timedelta(days=1),
+        )
+        rule = reorder_rules.set_rule(session, act(), row.item_id, order_at=5, up_to=20)
+        assert (rule.free, rule.due, rule.to_order) == (5, True, 15)
+        assert rule.reason.startswith("5 free, at or below the 5 to order at; 4 more are past their day;")
+        # On its last day it is still good.
+        (yesterday,) = reorder_rules.rules(session, NOON.date() - timedelta(days=1))
+        assert (yesterday.free, yesterday.due) == (9, False)
+
+
 def test_a_rule_says_when_to_order_and_why(workshop: Workshop) -> None:
     with workshop.write() as session:
         row = ring(session, 12)
