@@ -1,4 +1,4 @@
-"""What a picture is of: an item, a bin, a machine or its position, named on the command line, highlighted on a screen."""
+"""What a picture is of (an item, a bin, a machine or its position): named by words, or highlighted on a screen."""
 
 from __future__ import annotations
 
