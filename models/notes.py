@@ -1,4 +1,7 @@
-"""A note on an item, a bin, a machine or a position: one text of the shop's own, written anew, taken away when it is empty."""
+"""A note on an item, a bin, a machine or a position: one text of the shop's own.
+
+It is written anew each time, and taken away when it is empty.
+"""
 
 from __future__ import annotations
 

@@ -28,7 +28,7 @@ from tui.version import __version__
 COMMANDS = (
     *("ring", "sizes", "groove", "port", "rubber", "thread", "washer", "shaft-seal", "torque", "fluid", "fill"),
     *("filter", "machine", "supplier", "item", "bin", "shelf", "jobs", "job", "kit", "undo", "sheet", "find", "list"),
-    *("buy", "fits"),
+    *("buy", "fits", "picture"),
     *("units", "backup", "restore", "check", "serve", "completion"),
 )
 """Every command, in the order of the job; each is an area of operations."""

@@ -23,6 +23,17 @@ NAMED: Final = {what: f"{what.value}s.picture" for what in What}
 """What the action is called, for adding, replacing and taking away alike: the last one has the word."""
 
 
+_COLUMNS: Final = Picture.__table__.c  # type: ignore[attr-defined]
+
+
+class Of(NamedTuple):
+    """What a picture or a note is of, or may be: its row, and what it is called."""
+
+    what: What
+    row_id: int
+    name: str
+
+
 class PictureRow(NamedTuple):
     """The picture that stands for something, without its bytes."""
 
@@ -38,7 +49,7 @@ class PictureRow(NamedTuple):
 def of(session: Session, what: What, row_id: int) -> PictureRow | None:
     """The picture of it, without its bytes. Raises `NotFoundError` where there is no such row."""
     name = name_of(noted(session, what, row_id))
-    asked = (col(Picture.id), col(Picture.width), col(Picture.height), col(Action.who), col(Action.at))
+    asked = (_COLUMNS.id, col(Picture.width), col(Picture.height), col(Action.who), col(Action.at))
     found = (
         session.connection()
         .execute(ask(*asked).join(Action, col(Action.id) == col(Picture.action_id)).where(*_standing(what, [row_id])))
@@ -134,7 +145,7 @@ def _withdraw(session: Session, action_id: int, what: What, row_id: int) -> None
 
 
 def _column(what: What) -> ColumnElement[int]:
-    return Picture.__table__.c[f"{what.value}_id"]  # type: ignore[attr-defined,no-any-return]
+    return _COLUMNS[f"{what.value}_id"]  # type: ignore[no-any-return]
 
 
 def _standing(what: What, row_ids: list[int]) -> tuple[ColumnElement[bool], ...]:

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from tui.answers import own_ports as own_ports
     from tui.answers import own_rows as own_rows
     from tui.answers import own_sizes as own_sizes
+    from tui.answers import pictures as pictures
     from tui.answers import port as port
     from tui.answers import reasons as reasons
     from tui.answers import ring as ring

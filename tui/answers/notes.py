@@ -1,4 +1,4 @@
-"""A note on an item, a bin or a position."""
+"""A note on an item, a bin, a machine or a position."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class NoteWritten(Answer):
 
     SCHEMA: ClassVar[str] = "kitwright.note/2"
 
-    what: Literal["item", "bin", "position"]
+    what: Literal["item", "bin", "machine", "position"]
     name: str
     note: str | None
     written: bool

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from tui.fields import money as money
     from tui.fields import named as named
     from tui.fields import orders as orders
+    from tui.fields import pictured as pictured
     from tui.fields import places as places
     from tui.fields import plain as plain
     from tui.fields import ports as ports

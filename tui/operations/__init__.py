@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from tui.operations import own_book as own_book
     from tui.operations import own_grooves as own_grooves
     from tui.operations import own_rows as own_rows
+    from tui.operations import picture as picture
     from tui.operations import port as port
     from tui.operations import receive as receive
     from tui.operations import registry as registry

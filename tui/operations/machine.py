@@ -21,7 +21,7 @@ from tui.fields.plain import Choice, Flag, Text
 from tui.fields.rows import AnyPosition, FilterPosition, Machine
 from tui.fields.trade import KINDS, Pair, Pairs
 from tui.fields.words import unknown
-from tui.operations.noting import NOTE_ON_POSITION
+from tui.operations.noting import NOTE_ON_POSITION, note_on
 from tui.operations.operation import Operation, Then, Values
 from tui.operations.upkeep import upkeep
 
@@ -358,5 +358,6 @@ HISTORY = Operation(
 
 OPERATIONS = (
     *(LIST, SHOW, ADD, POSITION, BUILT_IN, CRITICAL_PLACE, MEETS_THERE, HOUSING, HISTORY, NOTE_ON_POSITION),
+    note_on("machine", "Orchard tractor 3", "sump plug has a metric thread"),
     *upkeep("machine", "Shop press", "Bin tipper"),
 )

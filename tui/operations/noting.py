@@ -1,4 +1,4 @@
-"""A note on an item, a bin or a machine's position: declared once, for the three areas."""
+"""A note on an item, a bin, a machine or its position: declared once, for the three areas."""
 
 from __future__ import annotations
 
@@ -44,6 +44,14 @@ def _stands(what: str, row_id: Callable[[Values], int]) -> Callable[[Session, da
     return start
 
 
+def note_field() -> Text:
+    """The note's text; it may be empty."""
+    return Text(
+        "note", "Note", f"the note, at most {MOST_LETTERS} letters; without it there is none", must=False,
+        what="the note (empty: none)", placed=True, longest=MOST_LETTERS, parameter="text", empty="",
+    )  # fmt: skip
+
+
 def _noting(area: str, name: str, what: str, on: tuple[Field[Any], ...], **more: Any) -> Operation:
     a = "an item" if what == "item" else f"a {what}"
     return Operation(
@@ -55,8 +63,7 @@ def _noting(area: str, name: str, what: str, on: tuple[Field[Any], ...], **more:
         "shown. Without a text there is no note any more.",
         fields=(
             *on,
-            Text("note", "Note", f"the note, at most {MOST_LETTERS} letters; without it there is none", must=False,
-                 what="the note (empty: none)", placed=True, longest=MOST_LETTERS, parameter="text", empty=""),
+            note_field(),
         ),
         answer=lambda then: answers.notes.note_of(then.result),
         **more,

@@ -16,6 +16,7 @@ AREAS = (
     "item",
     "bin",
     "machine",
+    "picture",
     "supplier",
     "undo",
     "job",

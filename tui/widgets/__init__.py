@@ -7,8 +7,10 @@ if TYPE_CHECKING:
     from tui.widgets import cells as cells
     from tui.widgets import choice as choice
     from tui.widgets import filter_input as filter_input
+    from tui.widgets import grey_ramp as grey_ramp
     from tui.widgets import groove as groove
     from tui.widgets import guide_line as guide_line
+    from tui.widgets import half_blocks as half_blocks
     from tui.widgets import judge as judge
     from tui.widgets import key_line as key_line
     from tui.widgets import kit_strip as kit_strip

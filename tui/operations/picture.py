@@ -1,0 +1,175 @@
+"""What can be done with pictures: add one to an item, a bin, a machine or its position; show, export, remove it."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+import models
+import tui
+from models import pictures
+from tui.answers.notes import note_of
+from tui.answers.pictures import PictureKnown, picture_of
+from tui.fields.field import FieldError
+from tui.fields.pictured import Pictured
+from tui.fields.plain import File
+from tui.operations.noting import note_field
+from tui.operations.operation import Operation
+from tui.widgets.grey_ramp import ramp
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from datetime import date
+    from typing import Literal
+
+    from sqlmodel import Session
+
+    from models.acts import Act
+    from models.notes import NoteRow
+    from models.pictures.keeping import Of
+    from tui.operations.operation import Values
+    from tui.workshop import Workshop
+
+HELP = "a picture of an item, a bin, a machine or its position"
+DESCRIPTION = """\
+Add a picture to an item, a bin, a machine or a position on it; show it, export it
+to a file, remove it. A JPEG, PNG or WebP of at most 8 MB is taken; it is kept
+small, and without what a camera writes beside it, such as the place.
+
+examples:
+  kitwright picture add rags.jpg --item "Rags, lint-free" --demo
+  kitwright picture show --item "Rags, lint-free" --demo
+  kitwright picture export flange.jpg --machine "Orchard tractor 3" --position "pump inlet flange ring" --demo
+  kitwright picture remove --bin "Box 2" --demo
+"""
+EPILOG = "exit codes: 0 done, 1 there is no picture of it, 2 wrong options or input.\n"
+COLUMNS = 72
+ROWS = 40
+"""Pixels of a picture as letters: each letter is two high."""
+OF = Pictured("of", "Picture of")
+AT = 'machine "Orchard tractor 3" --position "pump inlet flange ring"'
+
+
+def _known(
+    workshop: Workshop, of: Of, done: Literal["shown", "added", "removed", "exported"]
+) -> tuple[PictureKnown, int]:
+    """What is known of it, and the picture's number; 0 for none."""
+
+    def look(session: Session) -> tuple[PictureKnown, int]:
+        row = pictures.keeping.of(session, of.what, of.row_id)
+        note = models.notes.of(session, of.what, of.row_id).note
+        return picture_of(of, row, note, done), 0 if row is None else row.picture_id
+
+    return workshop.read(look)
+
+
+def _add(workshop: Workshop, values: Values) -> PictureKnown:
+    of: Of = values["of"]
+    try:
+        # Before the workshop is held: unpacking takes tenths of a second.
+        taken = pictures.taking_in.from_file(values["file"].strip())
+    except models.errors.InvalidInputError as problem:
+        raise FieldError(str(problem), "FILE") from problem
+    workshop.change(lambda session, act: pictures.keeping.add(session, act, of.what, of.row_id, taken))
+    return _known(workshop, of, "added")[0]
+
+
+def _show(workshop: Workshop, values: Values) -> PictureKnown:
+    known, number = _known(workshop, values["of"], "shown")
+    if not number:
+        return known
+    jpeg = workshop.read(lambda session: pictures.keeping.jpeg_of(session, number))
+    return replace(known, drawn=tuple(ramp(pictures.pixels.pixels(jpeg, COLUMNS, ROWS))))
+
+
+def _export(workshop: Workshop, values: Values) -> PictureKnown:
+    known, number = _known(workshop, values["of"], "exported")
+    if not number:
+        return known
+    jpeg = workshop.read(lambda session: pictures.keeping.jpeg_of(session, number))
+    if values["file"].strip() == "-":
+        if sys.stdout.isatty():
+            raise FieldError("a picture would garble this terminal; name a file, or send it on with a pipe", "FILE")
+        return replace(known, piped=jpeg)
+    try:
+        return replace(known, file=str(tui.saving.save(values["file"], jpeg)))
+    except tui.saving.SaveError as problem:
+        raise FieldError(str(problem), "FILE") from problem
+
+
+def _remove(workshop: Workshop, values: Values) -> PictureKnown:
+    of: Of = values["of"]
+    workshop.change(lambda session, act: pictures.keeping.remove(session, act, of.what, of.row_id))
+    return _known(workshop, of, "removed")[0]
+
+
+def _write() -> Callable[..., NoteRow]:
+
+    def write(session: Session, act: Act, *, what: Any, row_id: int, text: str = "") -> NoteRow:
+        """Write the note on it."""
+        return models.notes.write(session, act, what, row_id, text)
+
+    return write
+
+
+def _note_stands(session: Session, _: date, values: Values) -> Mapping[str, str]:
+    of: Of = values["of"]
+    return {"note": models.notes.of(session, of.what, of.row_id).note}
+
+
+ADD = Operation(
+    area="picture",
+    name="add",
+    label="Add a picture",
+    help="add a picture from a file, in place of the one before",
+    about="Add a picture from a JPEG, PNG or WebP file, in place of the one before. It is kept\n"
+    "with at most 1,280 pixels a side, turned upright, without place or owner.",
+    fields=(File("file", "File", "a JPEG, PNG or WebP file of at most 8 MB", placed=True, metavar="FILE",
+                 what="a JPEG, PNG or WebP file's path"), OF),
+    does=_add,
+    examples=("picture add rags.jpg --item \"Rags, lint-free\"", f"picture add flange.jpg --{AT}"),
+)  # fmt: skip
+SHOW = Operation(
+    area="picture",
+    name="show",
+    label="Show the picture",
+    help="show the picture as letters, with the note",
+    about="Show the picture as letters, and the note on what it is of. The app shows it in\n"
+    "colours; a file comes from: kitwright picture export",
+    fields=(OF,),
+    does=_show,
+    examples=('picture show --item "Rags, lint-free"', 'picture show --bin "Box 2"', f"picture show --{AT}"),
+)
+EXPORT = Operation(
+    area="picture",
+    name="export",
+    label="Export the picture",
+    help="write the picture to a JPEG file, or to a pipe with -",
+    fields=(File("file", "File", "the JPEG file to write, or - for a pipe", placed=True, metavar="FILE|-"), OF),
+    does=_export,
+    examples=('picture export rags.jpg --item "Rags, lint-free"',),
+)
+REMOVE = Operation(
+    area="picture",
+    name="remove",
+    label="Remove the picture",
+    help="remove the picture; undo puts it back",
+    fields=(OF,),
+    does=_remove,
+    examples=('picture remove --bin "Box 2"',),
+)
+NOTE = Operation(
+    area="picture",
+    name="note",
+    label="Note",
+    help="write the note on what is highlighted, or take it away",
+    fields=(OF, note_field()),
+    change=_write,
+    start=_note_stands,
+    answer=lambda then: note_of(then.result),
+    key="note",
+    command=False,
+    examples=('item note "Rags, lint-free" "the blue ones shed less"',),
+)
+OPERATIONS = (ADD, SHOW, EXPORT, REMOVE, NOTE)
