@@ -7,6 +7,7 @@ is refused by what the file says of itself, before anything of it is unpacked.
 from __future__ import annotations
 
 import io
+import warnings
 from importlib.util import find_spec
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -20,8 +21,8 @@ if TYPE_CHECKING:
 MOST_IN: Final = 8_000_000
 """Bytes of the file."""
 MOST_PX: Final = 40_000_000
-MOST_UNPACKED_PX: Final = {"JPEG": MOST_PX, "PNG": MOST_PX, "WEBP": 12_000_000}
-"""By kind. A WebP is unpacked three times over: 12 million pixels take as much room as 40 of a PNG."""
+MOST_UNPACKED_PX: Final = {"JPEG": MOST_PX, "PNG": 24_000_000, "WEBP": 12_000_000}
+"""By kind: a PNG is held whole, with its fourth colour twice over, a WebP three times over."""
 MOST_PROGRESSIVE_PX: Final = 16_000_000
 """A progressive JPEG is held whole before it is made smaller."""
 MOST_SCANS: Final = 30
@@ -29,6 +30,7 @@ MOST_SCANS: Final = 30
 LEAST_SIDE: Final = 16
 QUALITIES: Final = (85, 75, 65, 55, 45, 35)
 SIDES: Final = (LONGEST_SIDE, 1_024, 800, 640)
+SMALLER: Final = "Send it smaller: 2,000 pixels do."
 SEND: Final = "Name a JPEG, PNG or WebP file, as a telephone saves it."
 
 
@@ -74,11 +76,17 @@ def taken(data: bytes) -> Taken:
     from PIL import Image  # 40 ms, paid where a picture is taken in
 
     try:
-        with Image.open(io.BytesIO(data), formats=(kind,)) as opened:
-            _refuse_costly(opened, kind, data)
-            made = _upright(opened)
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            with Image.open(io.BytesIO(data), formats=(kind,)) as opened:
+                _refuse_costly(opened, kind, data)
+                made = _upright(opened)
     except InvalidInputError:
         raise
+    except (Image.DecompressionBombWarning, Image.DecompressionBombError) as fault:
+        raise InvalidInputError(
+            f"That picture has more than {MOST_UNPACKED_PX[kind] // 1_000_000} million pixels.", SMALLER
+        ) from fault
     except Exception as fault:  # hostile bytes raise nearly anything
         raise InvalidInputError("That picture is broken.", "Save or send it again.") from fault
     return _small(made)
@@ -112,7 +120,7 @@ def _refuse_costly(opened: Image, kind: str, data: bytes) -> None:
     if wide * high > most:
         raise InvalidInputError(
             f"That picture has {wide:,} × {high:,} pixels, more than {most // 1_000_000} million.",
-            "Send it smaller: 2,000 pixels do.",
+            SMALLER,
         )
     if min(wide, high) < LEAST_SIDE:
         raise InvalidInputError(f"That picture has only {wide:,} × {high:,} pixels.", "Send it in full size.")

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
+from tests.models.a_picture import as_file, drawn
+
 FILES: Final = {
     "prices.csv": "number;name;price;pack\nHX-1;ORING 24,99X3,53 N70;0,45;100\n",
     "bought.csv": "designation,id_mm,id_tol_mm,cross_section_mm,cross_section_tol_mm\nP22A,21.7,0.24,3.5,0.1\n",
@@ -19,3 +21,5 @@ def write_files(folder: Path) -> None:
     """Write all of them into this folder."""
     for name, text in FILES.items():
         (folder / name).write_text(text, encoding="utf-8")
+    for name in ("rags.jpg", "flange.jpg"):
+        (folder / name).write_bytes(as_file(drawn()))

@@ -229,7 +229,9 @@ async def test_the_class_that_a_kit_waits_for_is_offered_for_a_new_filter(tmp_pa
         await write(pilot, "Return filter, black")
         await keys(pilot, "enter")
         assert "A kit waits for “spin-on 1-12 UNF, 10 µm”" in " ".join(shown(pilot).replace("│", " ").split())
-        await keys(pilot, "down", "enter", *"F1", "enter", "1", "enter")
+        # The bin comes next, whatever the item is; its class is asked last.
+        await keys(pilot, *"F1", "enter", "1", "enter", "down", "enter")
+    assert app.workshop.stock("Return filter").rows[0].bin_code == "F1"
     app.workshop.change(lambda session, act: kits.allocate(session, act, 1))
     row = app.workshop.kit(1).needs[-1]
     assert [line.item_name for line in row.lines] == ["Return filter, black"]

@@ -260,10 +260,22 @@ def to_do_of(decision: Decision) -> ToDo | None:
             return ToDo(f"Fit {name}: it seals in this groove", True)
         return ToDo(f"No ring is sure to seal in this groove; {name} {_in_the_groove(best)}", False)
     if not decision.settled:
-        return ToDo(f"Not sure which ring seals; {name} comes nearest ({seals})", False)
+        return ToDo(f"Not sure which ring seals; {nearest(decision, best)}", False)
     if best.match >= 0.9:
         return ToDo(f"Fit {name}: it seals ({seals})", True)
     return ToDo(f"Fit {name}: {_whichever(best)} ({seals})", True)
+
+
+def nearest(decision: Decision, best: Fitting) -> str:
+    """`AS568-214 comes nearest (80 %)`; where it leads as what most likely was in, and another seals better, that."""
+    name, seals = best.size.label, percent(best.chance.seals)
+    if any(one.chance.seals > best.chance.seals + LEADS_BY for one in decision.to_fit):
+        return f"it was most likely {name}, which seals in {seals}"
+    return f"{name} comes nearest ({seals})"
+
+
+LEADS_BY: Final = 0.01
+"""A ring that seals better by less is no better."""
 
 
 def by_look(waits: Waits) -> str:
@@ -311,7 +323,7 @@ def _critical(decision: Decision, best: Fitting) -> ToDo:
             return ToDo(f"{CRITICAL}: fit {name}: it seals in this groove", True)
         return ToDo(f"{CRITICAL}: no ring is sure to seal in this groove; {name} {_in_the_groove(best)}", False)
     if not decision.settled:
-        return ToDo(f"{CRITICAL}: not sure which ring seals; {name} comes nearest ({seals})", False)
+        return ToDo(f"{CRITICAL}: not sure which ring seals; {nearest(decision, best)}", False)
     of = "it seals" if best.match >= 0.9 else _whichever(best)
     return ToDo(f"{CRITICAL}: fit {name}: {of} ({seals})", True)
 

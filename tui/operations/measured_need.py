@@ -87,7 +87,7 @@ def _chosen(decision: Decision) -> RingSize:
         step = orings.next_step.next_step(decision)
         told = "" if step is None else f" {step.words}"
         why = answers.to_fit.at_stake_of(decision)
-        said = f"not sure which ring seals; {called} comes nearest.{f' {why}' if why else ''}{told}"
+        said = f"not sure which ring seals; {answers.to_fit.nearest(decision, best)}.{f' {why}' if why else ''}{told}"
         raise FieldError(f"{said} Or name it with --ring", "-")
     if decision.wanted.critical:
         raise FieldError(

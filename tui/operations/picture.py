@@ -4,29 +4,23 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import models
 import tui
 from models import pictures
-from tui.answers.notes import note_of
 from tui.answers.pictures import PictureKnown, picture_of
 from tui.fields.field import FieldError
 from tui.fields.pictured import Pictured
 from tui.fields.plain import File
-from tui.operations.noting import note_field
 from tui.operations.operation import Operation
 from tui.widgets.grey_ramp import ramp
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-    from datetime import date
     from typing import Literal
 
     from sqlmodel import Session
 
-    from models.acts import Act
-    from models.notes import NoteRow
     from models.pictures.keeping import Of
     from tui.operations.operation import Values
     from tui.workshop import Workshop
@@ -104,20 +98,6 @@ def _remove(workshop: Workshop, values: Values) -> PictureKnown:
     return _known(workshop, of, "removed")[0]
 
 
-def _write() -> Callable[..., NoteRow]:
-
-    def write(session: Session, act: Act, *, what: Any, row_id: int, text: str = "") -> NoteRow:
-        """Write the note on it."""
-        return models.notes.write(session, act, what, row_id, text)
-
-    return write
-
-
-def _note_stands(session: Session, _: date, values: Values) -> Mapping[str, str]:
-    of: Of = values["of"]
-    return {"note": models.notes.of(session, of.what, of.row_id).note}
-
-
 ADD = Operation(
     area="picture",
     name="add",
@@ -135,8 +115,7 @@ SHOW = Operation(
     name="show",
     label="Show the picture",
     help="show the picture as letters, with the note",
-    about="Show the picture as letters, and the note on what it is of. The app shows it in\n"
-    "colours; a file comes from: kitwright picture export",
+    about="Show the picture as letters, and the note on what it is of. To see it whole,\nexport it.",
     fields=(OF,),
     does=_show,
     examples=('picture show --item "Rags, lint-free"', 'picture show --bin "Box 2"', f"picture show --{AT}"),
@@ -157,19 +136,7 @@ REMOVE = Operation(
     help="remove the picture; undo puts it back",
     fields=(OF,),
     does=_remove,
+    before=('picture add rags.jpg --bin "Box 2"',),
     examples=('picture remove --bin "Box 2"',),
 )
-NOTE = Operation(
-    area="picture",
-    name="note",
-    label="Note",
-    help="write the note on what is highlighted, or take it away",
-    fields=(OF, note_field()),
-    change=_write,
-    start=_note_stands,
-    answer=lambda then: note_of(then.result),
-    key="note",
-    command=False,
-    examples=('item note "Rags, lint-free" "the blue ones shed less"',),
-)
-OPERATIONS = (ADD, SHOW, EXPORT, REMOVE, NOTE)
+OPERATIONS = (ADD, SHOW, EXPORT, REMOVE)

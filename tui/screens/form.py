@@ -123,8 +123,10 @@ class Form(Sheet[Done | None]):
                 )
                 yield Static("", id=f"{one.name}-said", classes="said", markup=False)
         must = sum(one.must for one in self._fields)
-        keys = "Enter: next field, then does it" if must > 1 else "Enter does it"
-        more = " · Tab: the other fields" if len(self._fields) > max(must, 1) else ""
+        spare = len(self._fields) > max(must, 1)
+        on = "what must be filled" if spare else "next field"
+        keys = f"Enter: {on}, then does it" if must > 1 else "Enter does it"
+        more = " · Tab: the next field" if spare else ""
         yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
 
     def help_words(self) -> Content | None:

@@ -10,7 +10,6 @@ if TYPE_CHECKING:
     from tui.widgets import grey_ramp as grey_ramp
     from tui.widgets import groove as groove
     from tui.widgets import guide_line as guide_line
-    from tui.widgets import half_blocks as half_blocks
     from tui.widgets import judge as judge
     from tui.widgets import key_line as key_line
     from tui.widgets import kit_strip as kit_strip

@@ -115,14 +115,15 @@ def answer(
     above: Sequence[Content] = (),
     *,
     rubbers: str = "",
+    highlighted: str = "",
     is_new: bool = False,
     demo_is_there: bool | None = None,
 ) -> list[Content]:
     """The answer's lines, the ring to fit first; then what is wrong with a reading or the fluid, `above`, the rest.
 
-    `shelf`: where the highlighted ring lies. `above`: of the place and its record. `rubbers`: the verdict on
-    those that lie there. `is_new`: nothing was ever booked. `demo_is_there`: whether the demo is made; None where this
-    is no demo.
+    `shelf`: where the highlighted ring lies; `highlighted`: its name, said where the first line names more than one.
+    `above`: of the place and its record. `rubbers`: the verdict on those that lie there. `is_new`: nothing was ever
+    booked. `demo_is_there`: whether the demo is made; None where this is no demo.
     """
     ranking, decision = result.ranking, result.decision
     wrong = [Content.styled(f"! {line}", "bold $text-error") for line in wrongs(result)]
@@ -147,7 +148,7 @@ def answer(
             *wrong,
             *here,
             *above,
-            *_shelf(shelf, result.met, rubbers),
+            *_shelf(shelf, result.met, rubbers, highlighted if decision.waits is not None else ""),
             *stake,
         ]
         return lines + ([Content(result.of_machine)] if result.of_machine else [])
@@ -180,12 +181,12 @@ def next_line(result: MeasureResult, width: int) -> Content:
     return Content.assemble(("Next: ", "bold"), next((one for one in ways if len(one) + 6 <= width), ways[-1]))
 
 
-def _shelf(shelf: str, met: Met | None, rubbers: str) -> list[Content]:
+def _shelf(shelf: str, met: Met | None, rubbers: str, ring: str = "") -> list[Content]:
     if not shelf:
         return []
     judged = RUBBER_NOT_JUDGED if met is None else rubbers or f"{met.judged_for}."
     judged = "" if met is None and shelf == "none" else f". {judged}"
-    return [Content.assemble(("Shelf: ", "bold"), f"{shelf}{judged}")]
+    return [Content.assemble((f"Shelf, {ring}: " if ring else "Shelf: ", "bold"), f"{shelf}{judged}")]
 
 
 def _none(result: MeasureResult, unit: str) -> list[Content]:

@@ -205,6 +205,7 @@ class MeasureScreen(RingForm):
             shelf,
             self._session.above(),
             rubbers=rubbers,
+            highlighted=chosen.size.label if chosen and chosen.size else "",
             is_new=self._is_new is True,
             demo_is_there=self._is_new is False if self.kitwright.demo else None,
         )

@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 
 NAMED = ("item", "bin")
 NEW = tuple(one.name for one in OF_A_NEW_ITEM)
+LAST = "class"
+"""Asked after how much: a bin that is typed on from the item's name must not become the item's class."""
 # Before the workshop is asked what a name is.
 REST = 0.05
 
@@ -77,8 +79,9 @@ class ReceiveForm(Form):
         """The fields and the list that goes with the first two."""
         with Vertical(classes="sheet", id="receive"):
             yield Static(clean(self._title), classes="title", markup=False)
-            fields = self._operation.typed
-            for one in sorted(fields, key=lambda field: (field.name != "item", fields.index(field))):
+            names = [one.name for one in self._operation.typed]
+            ahead = {"item": -1.0, LAST: names.index("quantity") + 0.5}
+            for one in sorted(self._operation.typed, key=lambda one: ahead.get(one.name, names.index(one.name))):
                 kind = LotField if one.name == "lot" else FilterInput
                 with Horizontal(
                     classes="receive-row spare" if one.name in NEW else "receive-row", id=f"row-{one.name}"
@@ -199,10 +202,13 @@ class ReceiveForm(Form):
     def action_accept(self) -> None:
         """From item to what it leaves open, to bin, to how much; from there on book it, or say what is missing."""
         name = self._in_hand
-        if name in ("item", *NEW) and self._typed("item"):
+        if name in ("item", *NEW) and name != LAST and self._typed("item"):
             if not self._doing:
                 self._doing = True
                 self._after_item(name)
+        elif name == "quantity" and self._typed(name) and LAST in self._asks and not self._typed(LAST):
+            self.query_one(f"#{LAST}", Input).focus()
+            self.entered()
         elif name == "bin" and self._typed(name):
             self.query_one("#quantity", Input).focus()
             self.entered()
@@ -226,7 +232,7 @@ class ReceiveForm(Form):
                     return
             self._ask_for(values["item"])
             passed = NEW[: NEW.index(name) + 1] if name in NEW else ()
-            following = next((one for one in NEW if one in self._asks and one not in passed), "bin")
+            following = next((one for one in NEW if one in self._asks and one not in (*passed, LAST)), "bin")
             self.query_one(f"#{following}", Input).focus()
         finally:
             self.entered()
