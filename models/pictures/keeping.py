@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime
 from typing import Final, NamedTuple
 
@@ -71,14 +70,6 @@ def jpeg_of(session: Session, picture_id: int) -> bytes:
     except ValueError as fault:
         raise InvalidInputError("That picture can't be read.", "Take it away, and add it again.") from fault
     return found
-
-
-def all_of(session: Session, what: What, row_ids: Iterable[int]) -> dict[int, bytes]:
-    """The files of those that have a picture, by their rows, in one statement: for a sheet."""
-    ids = sorted(set(row_ids))
-    if not ids:
-        return {}
-    return dict(session.exec(select(_column(what), Picture.jpeg).where(*_standing(what, ids))).all())
 
 
 def add(session: Session, act: Act, what: What, row_id: int, taken: Taken) -> PictureRow:
