@@ -51,9 +51,8 @@ async def to_columns(pilot: Pilot[Any], file: Path) -> None:
     await keys(pilot, "enter")
 
 
-async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def opened_slowly(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
+    """A list is opened no sooner than this is set."""
     go_on, open_source = threading.Event(), import_module("models.supplier_lists.source").open_source
 
     def slowly(file: Path) -> Any:
@@ -61,17 +60,30 @@ async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
         return open_source(file)
 
     monkeypatch.setattr("models.supplier_lists.source.open_source", slowly)
+    return go_on
+
+
+async def opens(pilot: Pilot[Any], file: Path) -> Any:
+    """Name the file and wait until only the page beneath is left, while the file is being opened."""
+    page = top(pilot)
+    await keys(pilot, "ctrl+l")
+    await write(pilot, str(file))
+    await pilot.press("enter")
+    for _ in range(500):
+        if top(pilot) is page:
+            break
+        await pilot.pause(0.01)
+    return page
+
+
+async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    go_on = opened_slowly(monkeypatch)
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await find(pilot)
-        page = top(pilot)
-        await keys(pilot, "ctrl+l")
-        await write(pilot, str(write_list(tmp_path / "spring.csv", 4)))
-        await pilot.press("enter")
-        for _ in range(500):
-            if top(pilot) is page:
-                break
-            await pilot.pause(0.01)
+        await opens(pilot, write_list(tmp_path / "spring.csv", 4))
         await pilot.press("enter")
         await pilot.pause(0.05)
         assert "The list is being opened." in toasts(pilot)
@@ -83,24 +95,11 @@ async def test_enter_while_the_file_is_opened_takes_nothing_to_a_job(
 async def test_what_is_typed_while_the_file_is_opened_goes_into_the_next_step_and_not_into_the_search(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    go_on, open_source = threading.Event(), import_module("models.supplier_lists.source").open_source
-
-    def slowly(file: Path) -> Any:
-        assert go_on.wait(10)
-        return open_source(file)
-
-    monkeypatch.setattr("models.supplier_lists.source.open_source", slowly)
+    go_on = opened_slowly(monkeypatch)
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await find(pilot)
-        page = top(pilot)
-        await keys(pilot, "ctrl+l")
-        await write(pilot, str(write_list(tmp_path / "spring.csv", 4)))
-        await pilot.press("enter")
-        for _ in range(500):
-            if top(pilot) is page:
-                break
-            await pilot.pause(0.01)
+        page = await opens(pilot, write_list(tmp_path / "spring.csv", 4))
         await pilot.press(*"Hill Supply")
         await pilot.pause(0.05)
         assert page.query_one(Input).value == ""
