@@ -34,10 +34,18 @@ if TYPE_CHECKING:
 
 NUMBERS = count(1)
 
+LONGEST_NAME = 20_000
+
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     """Three workers for two cores: the screens' tests wait for four parts in ten of their time."""
     return max(1, (os.cpu_count() or 1) * 3 // 2)
+
+
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """No test is named by a whole file: each worker sends every name, and each report carries one."""
+    if len(item.nodeid) > LONGEST_NAME:
+        raise pytest.UsageError(f"{item.nodeid[:200]}… has a name of {len(item.nodeid)} characters: give it ids.")
 
 
 @pytest.fixture(autouse=True)
