@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 NUMBERS = count(1)
 
-LONGEST_NAME = 20_000
+LONGEST_NAME = 1_000
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
@@ -42,10 +42,11 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     return max(1, (os.cpu_count() or 1) * 3 // 2)
 
 
-def pytest_itemcollected(item: pytest.Item) -> None:
+def pytest_make_parametrize_id(val: object, argname: str) -> str | None:
     """No test is named by a whole file: each worker sends every name, and each report carries one."""
-    if len(item.nodeid) > LONGEST_NAME:
-        raise pytest.UsageError(f"{item.nodeid[:200]}… has a name of {len(item.nodeid)} characters: give it ids.")
+    if isinstance(val, str | bytes) and len(val) > LONGEST_NAME:
+        return f"{argname}_of_{len(val)}"
+    return None
 
 
 @pytest.fixture(autouse=True)
