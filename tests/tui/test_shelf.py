@@ -10,7 +10,7 @@ from textual.widgets import Input, Static
 from models import kits
 from models.inventory import arrivals, items
 from models.words import Kind
-from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
+from tests.tui.counter import HOSTILE, STORABLE, Shown, keys, make_app, settle, shown, toasts, write
 from tests.tui.seed import seed
 from tui.screens.form import Form
 from tui.screens.shelf.lines import bar
@@ -29,6 +29,21 @@ async def test_the_shelf_lists_bins_by_code_with_free_and_promised(tmp_path: Pat
         assert "O-ring AS568-214 NBR 70" in lines[6]
         assert lines[1].startswith(" OK  O-ring AS568-214 NBR 70 in bin B3: 14 on hand, 11 free, 3 promised.")
         assert "received  +14 on hand" in shown(pilot)
+        # What lies there for kits alone is not called fine.
+        await keys(pilot, "down", "down")
+        assert " ALL PROMISED  O-ring JIS P25 FKM in bin C1, lot L7: 2 on hand, all promised." in shown(pilot)
+
+
+async def test_on_an_empty_shelf_letters_are_keys(sqlite_workshop: Path) -> None:
+    app = Shown(data=str(sqlite_workshop))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        assert "R books a delivery in, L a whole box by one paste." in " ".join(shown(pilot).split())
+        await keys(pilot, "l")
+        assert isinstance(app.screen, Form)
+        await keys(pilot, "escape", "r")
+        assert isinstance(app.screen, ReceiveForm)
 
 
 def test_the_first_rows_are_those_that_the_shelf_gives_and_come_only_while_nothing_is_open(tmp_path: Path) -> None:

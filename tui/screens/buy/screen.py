@@ -32,7 +32,7 @@ from tui.screens.operating import Operating
 from tui.widgets.answer_band import AnswerBand
 from tui.widgets.buy.trade_off import Point, TradeOff
 from tui.widgets.cells import clean
-from tui.widgets.rows import Row, Rows
+from tui.widgets.rows import READING, Row, Rows
 from tui.widgets.sketch import Sketch
 from tui.widgets.time_line import time_lines
 
@@ -68,6 +68,8 @@ class BuyScreen(Operating):
         super().__init__()
         self._view = "short"
         self.reads = True
+        # The lists of which is known what they hold, or that nobody has made them yet.
+        self._read_of = {"plan"}
         self._shorts: tuple[Short, ...] = ()
         self._left_out: set[int | None] = set()
         self._by_date = True
@@ -96,7 +98,7 @@ class BuyScreen(Operating):
         yield from bands(
             Static("", id="views"),
             Static("", id="buy-title", markup=False),
-            rows=Rows(entries.SHORT_COLUMNS, empty="Reading …", id="buy-lines"),
+            rows=Rows(entries.SHORT_COLUMNS, id="buy-lines"),
             about="buy-detail",
             drawings=[TradeOff(id="curve", plain=self.kitwright.plain_glyphs)],
         )
@@ -146,6 +148,7 @@ class BuyScreen(Operating):
         if self.reads and self._shorts and self._view == "short" and self.rows.cursor >= 0:
             stay = self._row_keys[self.rows.cursor]
         self.reads = False
+        self._read_of.add("short")
         if shorts is None:
             self._shorts = ()
             self._show()
@@ -157,8 +160,10 @@ class BuyScreen(Operating):
         self._today = self.buying.today()
         orders = await self.ask(partial(self.buying.orders, open_only=not self._all))
         self._orders = orders or ()
+        self._read_of.add("orders")
         if self._view == "keep":
             self._keeping = await self._kept()
+            self._read_of.add("keep")
         self._show(stay)
 
     async def _kept(self) -> SizesToKeep | None:
@@ -177,7 +182,7 @@ class BuyScreen(Operating):
                 self._entries = entries.order_entries(self._orders, today)
             case _:
                 self._entries = entries.keep_entries(self._keeping)
-        self.rows.empty = EMPTY[self._view]
+        self.rows.empty = EMPTY[self._view] if self._view in self._read_of else READING
         self.set_class(self._view == "keep", "-keep")
         self.rows.set_columns(COLUMNS[self._view])
         self._row_keys = tuple(entries.keyed(self._entries))

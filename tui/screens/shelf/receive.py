@@ -93,7 +93,7 @@ class ReceiveForm(Form):
                         max_length=LONGEST,
                         id=one.name,
                     )
-            yield Rows([Column("Known", 20, grow=True)], empty="", id="offers")
+            yield Rows([Column("Known", 20, grow=True)], empty="", loads=False, id="offers")
             yield Static("", id="receive-news", markup=False)
             yield Static("", id="receive-error", classes="error", markup=False)
         yield Static("Enter: next, then books · ↓ offers · Tab: lot and days · Esc cancels",

@@ -117,7 +117,6 @@ class ShelfScreen(ShelfOperations, Area):
                 Column("Stock", 10, yields=2),
                 Column("Expires", 10, yields=3),
             ],
-            empty="Reading …",
             id="stock",
         )
         yield from bands(top, rows=rows, about="ledger")
@@ -153,6 +152,9 @@ class ShelfScreen(ShelfOperations, Area):
         if self._only is not None:
             count = f"{self._only[2]}: {whole} · {key('clear')} all"
         self.query_one("#count", Static).update(clean(count), layout=False)
+        if not total and not text and self.query_one("#search", Input).has_focus:
+            # There is nothing to search: letters are keys, as the list says.
+            self.rows.focus()
         at = next((i for i, row in enumerate(rows) if row.stock_id == self._stock_id), 0)
         self.rows.show(len(rows), self._row, cursor=at)
 
@@ -203,7 +205,7 @@ class ShelfScreen(ShelfOperations, Area):
             return f"{clean(self._only[2])}: nothing there. {key('record')} books in, {key('clear')} shows all."
         if text.strip():
             return f"Nothing found. {key('clear')} clears the search."
-        return f"The shelf is empty. {key('record')} books a delivery in."
+        return f"The shelf is empty. {plain('record')} books a delivery in, {plain('list')} a whole box by one paste."
 
     def _row(self, index: int) -> Row:
         row = self._stock[index]
