@@ -40,7 +40,7 @@ DAY = (
 )
 """A day in the demo workshop, from a ring without a name to its record."""
 FIRST_HOUR = (
-    _step("Put on record what lies on the shelf", "F5, ^R: bin, name, how many", "shelf.receive", "shelf.count"),
+    _step("Put on record what lies on the shelf", "F5, ^R: name, bin, how many", "shelf.receive", "shelf.count"),
     _step("Open a job on a machine", "F4, N: what is to be done", "jobs.open"),
     _step(
         "Measure an old ring and put it on the job's kit",

@@ -54,7 +54,7 @@ async def test_a_workshops_first_hour_is_led_step_by_step(tmp_path: Path) -> Non
         await pilot.press(*"guide")
         await until(pilot, "Step by step through the first hour")
         await pilot.press("enter")
-        await until(pilot, "1/5 Put on record what lies on the shelf (F5, ^R: bin, name, how many)")
+        await until(pilot, "1/5 Put on record what lies on the shelf (F5, ^R: name, bin, how many)")
         # The seeded job is older than the guide: it counts for no step.
         app.workshop.change(lambda session, done: ring(session, 3, bin_code="A9"))
         await until(pilot, "2/5 Open a job on a machine (F4, N: what is to be done)")

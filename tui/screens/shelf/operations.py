@@ -83,7 +83,9 @@ class ShelfOperations(Operating):
 
         known = self._offers
         names, bins = (known.items, known.bins) if known is not None else ((), ())
-        return screens.shelf.receive.ReceiveForm(one, asked, do, title=title, start=start, names=names, bins=bins)
+        return screens.shelf.receive.ReceiveForm(
+            one, asked, do, title=title, start=start, names=names, bins=bins, sought=self.sought
+        )
 
     def title_of(self, one: Operation, values: dict[str, Any]) -> str:
         """What is done to which row."""

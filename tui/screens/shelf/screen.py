@@ -100,6 +100,9 @@ class ShelfScreen(ShelfOperations, Area):
         self._marks = Marks()
         # The row that what is shown of the ledger belongs to.
         self._about: int | None = None
+        # Which rows were shown last, and whether somebody has moved to another of them.
+        self._shown = 0
+        self._moved = False
 
     def body(self) -> Iterable[Widget]:
         """The answer, the search, list and bars, the ledger."""
@@ -239,8 +242,15 @@ class ShelfScreen(ShelfOperations, Area):
         """Follow the text as it is typed."""
         self._search(DEBOUNCE)
 
-    def on_rows_highlighted(self) -> None:
+    @property
+    def sought(self) -> bool:
+        """Whether the highlighted row is one that somebody looked for: by a search, a scan, or the arrows."""
+        return self._moved or self._only is not None or bool(self._searched.strip())
+
+    def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
         """Show what belongs to the highlighted row."""
+        if not event.is_past:
+            self._moved, self._shown = event.rows.showings == self._shown, event.rows.showings
         self._stock_id = self.chosen.stock_id if self.chosen else None
         self._marks.at(self._stock_id)
         self._show_ledger()
