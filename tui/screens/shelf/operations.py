@@ -40,6 +40,11 @@ class ShelfOperations(Operating):
         """The highlighted stock row."""
         raise NotImplementedError
 
+    @property
+    def sought(self) -> bool:
+        """Whether the highlighted row is one that somebody looked for."""
+        raise NotImplementedError
+
     async def _look_up(self) -> None:
         raise NotImplementedError
 
