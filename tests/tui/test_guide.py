@@ -32,6 +32,17 @@ def test_one_more_booking_never_takes_a_step_back(booked: set[str], more: str) -
         assert all(later or not sooner for (_, sooner), (_, later) in zip(before.steps, after.steps, strict=True))
 
 
+def test_a_step_is_done_once_nothing_of_it_is_left() -> None:
+    booked = {"kits.add_need", "orders.plan", "orders.order", "orders.receive"}
+
+    def at(left: set[str]) -> int | None:
+        found = progress(DAY, booked, left).next
+        return None if found is None else found[0]
+
+    # Two orders are planned: one is sent and has come, then both are sent, then both have come.
+    assert [at({"orders.order", "orders.receive"}), at({"orders.receive"}), at(set())] == [3, 4, 5]
+
+
 def test_all_done_says_how_to_end_it() -> None:
     assert progress(DAY, NAMES).line() == "All 8 steps are done. 0, “guide” ends the guide."
 
