@@ -89,7 +89,6 @@ class FindScreen(Area):
                 Column("From", 10, yields=1), Column("Number", 13, yields=2), Column("Name", 26, grow=True),
                 Column("Size", 8, yields=3), Column("Pack", 7, right=True, yields=4), Column("Price", 12, right=True),
             ],
-            empty="Reading …",
             id="hits",
         )  # fmt: skip
         yield from bands(top, rows=rows)

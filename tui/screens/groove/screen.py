@@ -111,7 +111,7 @@ class GrooveScreen(Area):
             with Vertical(id="groove-right"):
                 yield Static(id="groove-answer")
                 yield Choice(VIEWS, id="groove-view")
-                yield Rows(lists.columns(self._view, self.kitwright.unit), id="groove-rows")
+                yield Rows(lists.columns(self._view, self.kitwright.unit), loads=False, id="groove-rows")
                 yield FigureBars(id="groove-bars")
         self._start = dict(texts)
 

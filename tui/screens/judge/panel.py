@@ -81,7 +81,9 @@ class Panel(Bench):
                         yield AskField(ask.label, ask.told(kept(self.unit)), wide=ask.wide, id=f"ask-{ask.key}")
             with Vertical(classes="ruling"):
                 yield Static(classes="ruling-answer")
-                yield Rows(self._columns(), empty="Criteria appear here as you type.", id=f"lines-{self.id}")
+                yield Rows(
+                    self._columns(), empty="Criteria appear here as you type.", loads=False, id=f"lines-{self.id}"
+                )
                 yield Static(classes="ruling-line")
                 yield self.drawing()
 

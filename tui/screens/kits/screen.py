@@ -99,7 +99,6 @@ class KitsScreen(KitOperations, Area):
                 yield Static("Open jobs", id="jobs-title", classes="title", markup=False)
                 yield Rows(
                     [Column("Job", 12, grow=True), Column("Due", 6, yields=1), Column("Kit", 8)],
-                    empty="Reading …",
                     id="jobs",
                 )
             with Vertical(id="kit-side"):

@@ -143,7 +143,7 @@ def answer(
     if row is None:
         return []
     stock = stock_of(row, known.expired if known is not None else None)
-    promised = f", {stock.amount(row.promised)} promised" if row.promised else ""
+    promised = f", {stock.amount(row.promised)} promised" if row.promised and not stock.all_promised else ""
     lines = [Content.assemble(_state(row, known, today), f" {clean(stock.place)}: {clean(stock.standing)}{promised}.")]
     if known is not None and known.places:
         held = stock_bars.stock_line(known.heaps, known.mark, max(10, min(BARS, columns // 4)), plain=plain)
@@ -164,6 +164,8 @@ def _state(row: StockRow, known: Known | None, today: date | None) -> Content:
         return chip("EXPIRED", Tone.BAD)
     if not row.on_hand:
         return chip("EMPTY", Tone.DOUBT)
+    if not row.free:
+        return chip("ALL PROMISED", Tone.DOUBT)
     if known is None:
         return chip("…")
     return chip("LOW", Tone.DOUBT) if known.low else chip("OK", Tone.GOOD)
