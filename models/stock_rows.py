@@ -12,8 +12,8 @@ class StockRow(NamedTuple):
     """What lies in one bin of one item and lot. `free` is on hand less promised. Quantities in `counted_in`.
 
     `container`: what one full container holds, where that is known; a rest in an opened one is stock like any other.
-    `annotated`: whether there is a picture of the item or of the bin, or a note on the item; a bin's note says what lies
-    in it, and nearly every bin has one.
+    `annotated`: whether there is a picture of the item or of the bin, or a note on the item; not for a note on the bin,
+    which nearly every one has.
     """
 
     stock_id: int

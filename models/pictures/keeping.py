@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final, NamedTuple
 
-from sqlalchemy import ColumnElement, update
+from sqlalchemy import ColumnElement, or_, update
 from sqlalchemy import select as ask
 from sqlmodel import Session, col, select
 
@@ -110,6 +110,15 @@ def stands(session: Session, done: Action) -> bool:
 def is_of(session: Session, what: What, row_id: int) -> bool:
     """Whether a picture of it stands."""
     return session.exec(select(Picture.id).where(*_standing(what, [row_id]))).first() is not None
+
+
+def pictured(session: Session, *kinds: What) -> frozenset[tuple[What, int]]:
+    """Everything of these kinds that has a picture, by kind and number."""
+    columns = [_column(what) for what in kinds]
+    rows = session.connection().execute(
+        ask(*columns).where(col(Picture.withdrawn_by_id).is_(None), or_(*(one.is_not(None) for one in columns)))
+    )
+    return frozenset((what, number) for row in rows for what, number in zip(kinds, row, strict=True) if number)
 
 
 def undo(session: Session, reversal: Reversal, what: What) -> None:

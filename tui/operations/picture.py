@@ -58,6 +58,11 @@ def _known(
     return workshop.read(look)
 
 
+def known(workshop: Workshop, values: Values) -> PictureKnown:
+    """What is known of a thing, its picture not drawn: for that nothing has to be installed."""
+    return _known(workshop, values["of"], "shown")[0]
+
+
 def _add(workshop: Workshop, values: Values) -> PictureKnown:
     of: Of = values["of"]
     try:
@@ -113,11 +118,12 @@ ADD = Operation(
 SHOW = Operation(
     area="picture",
     name="show",
-    label="Show the picture",
+    label="Picture and note",
     help="show the picture as letters, with the note",
     about="Show the picture as letters, and the note on what it is of. To see it whole,\nexport it.",
     fields=(OF,),
     does=_show,
+    refuse=OF.refused,
     examples=('picture show --item "Rags, lint-free"', 'picture show --bin "Box 2"', f"picture show --{AT}"),
 )
 EXPORT = Operation(
