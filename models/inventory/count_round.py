@@ -59,7 +59,7 @@ def stops(session: Session, bin_ids: Collection[int] | None = None, *, empty: bo
         gone = [one.is_not(None) for table in (_ITEMS, _BINS) for one in (table.c.withdrawn_at, table.c.retired_at)]
         query = query.where(or_(_STOCK.c.on_hand > 0, not_(or_(*gone))))
     # No object a row: the whole shelf is walked.
-    rows = (StockRow(*row) for row in session.connection().execute(query).all())
+    rows = (StockRow._make((*row, False)) for row in session.connection().execute(query).all())
     return tuple(
         BinStop(bin_id, code, tuple(found))
         for (bin_id, code), found in groupby(rows, key=attrgetter("bin_id", "bin_code"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final, NamedTuple
 
-from sqlalchemy import ColumnElement, or_, update
+from sqlalchemy import ColumnElement, insert, literal, or_, update
 from sqlalchemy import select as ask
 from sqlmodel import Session, col, select
 
@@ -138,6 +138,29 @@ def undo(session: Session, reversal: Reversal, what: What) -> None:
     _withdraw(session, reversal.action_id, what, row_id)
     back = update(Picture).where(col(Picture.withdrawn_by_id) == done.id).values(withdrawn_by_id=None)
     session.connection().execute(back)
+
+
+def hand_over(session: Session, action_id: int, what: What, row_id: int, into_id: int) -> None:
+    """The picture of one stands for another that has none, by the action that made one of the two."""
+    _withdraw(session, action_id, what, row_id)
+    kept = [col(Picture.width), col(Picture.height), col(Picture.jpeg)]
+    mine = ask(literal(action_id), literal(into_id), *kept).where(
+        _column(what) == row_id, col(Picture.withdrawn_by_id) == action_id
+    )
+    named = ["action_id", f"{what.value}_id", "width", "height", "jpeg"]
+    session.connection().execute(insert(Picture).from_select(named, mine))
+
+
+def give_back(session: Session, done_id: int, action_id: int, what: What, row_id: int) -> None:
+    """What `hand_over` did is taken back: the copy is withdrawn for good, and its own stands again.
+
+    What was added to either since stays.
+    """
+    handed = update(Picture).where(col(Picture.action_id) == done_id).values(withdrawn_by_id=action_id)
+    session.connection().execute(handed)
+    if not is_of(session, what, row_id):
+        mine = (_column(what) == row_id, col(Picture.withdrawn_by_id) == done_id)
+        session.connection().execute(update(Picture).where(*mine).values(withdrawn_by_id=None))
 
 
 def _withdraw(session: Session, action_id: int, what: What, row_id: int) -> None:
