@@ -1,4 +1,4 @@
-"""Pictures of items, bins, machines and positions: added, replaced, removed, taken back; through merging and retiring."""
+"""Pictures of items, bins, machines, positions: added, replaced, removed, taken back; through merging and retiring."""
 
 from __future__ import annotations
 

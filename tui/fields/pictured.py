@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Any, ClassVar, Final
 import models
 from models import pictures
 from tui.fields.field import Asked, Field, FieldError, Option
+from tui.fields.file_names import named
 from tui.fields.named import NameOf
+from tui.fields.plain import File
 from tui.fields.rows import AnyPosition, Machine
 
 if TYPE_CHECKING:
@@ -19,6 +21,18 @@ if TYPE_CHECKING:
 KINDS: Final = ("item", "bin", "machine", "position")
 WHICH: Final = "name one of --item, --bin and --machine, a machine also with its --position"
 ONE: Final = "name one thing: an item, a bin or a machine, a machine also with its position"
+
+
+class PictureFile(File):
+    """A picture's file: in a form also as a terminal writes the name of one that is dropped on it."""
+
+    def from_text(self, text: str, asked: Asked) -> str:
+        """The name. Raises `FieldError` for none."""
+        return str(named(super().from_text(text, asked)))
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> str:
+        """The name as the shell gave it. Raises `FieldError` for none."""
+        return super().from_text((words.get(self.name) or "").strip(), asked)
 
 
 class _PositionThere(AnyPosition):
