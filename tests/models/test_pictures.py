@@ -6,12 +6,12 @@ from itertools import product
 
 import pytest
 
-from models import machines, notes, shelf
+from models import jobs, kits, machines, notes, shelf
 from models.database import Session, Workshop
 from models.errors import CannotUndoError, InvalidInputError, NotFoundError
 from models.inventory import bins, items
 from models.notes import What
-from models.pictures import keeping
+from models.pictures import at_work, keeping
 from models.storage.check import check
 from models.tables import Picture
 from models.undoing import undo
@@ -20,7 +20,7 @@ from models.upkeep.merge import merge
 from models.upkeep.retire import retire
 from models.words import Kind
 from tests.models.a_picture import a_picture
-from tests.models.shop import act
+from tests.models.shop import act, ring, ring_spec
 
 ORANGE, NAVY = a_picture(), a_picture("navy")
 MERGED = (What.ITEM, What.BIN, What.MACHINE)
@@ -185,3 +185,24 @@ def test_a_row_of_the_shelf_says_that_there_is_one_or_a_note_on_its_item(worksho
         assert marked() == of_items | {("Drawer", "plain")}
         undo.undo(session, act(), gone.key)
         assert marked() == of_items
+
+
+def test_a_job_s_sheet_gets_its_positions_pictures_else_those_of_what_was_taken(workshop: Workshop) -> None:
+    with workshop.write() as session:
+        machine = machines.add(session, act(), name="Loader").machine_id
+        numbers = {
+            name: machines.add_position(session, act(), machine_id=machine, name=name, takes=Kind.RING).position_id
+            for name in ("pump inlet", "lift cylinder", "filter head")
+        }
+        item = ring(session, 9)
+        keeping.add(session, act(), What.ITEM, item.item_id, NAVY)
+        keeping.add(session, act(), What.POSITION, numbers["pump inlet"], ORANGE)
+        gone = keeping.add(session, act(), What.POSITION, numbers["filter head"], ORANGE)
+        keeping.remove(session, act(), What.POSITION, numbers["filter head"])
+        job_id = jobs.open_job(session, act(), title="Leaks", machine_id=machine).job_id
+        for name in ("lift cylinder", "pump inlet", "filter head"):
+            kits.add_need(session, act(), job_id, ring_spec("as568:214", position_id=numbers[name]))
+        kits.look_again(session, act(), job_id)
+        shown = at_work.of_job(session, job_id)
+    assert [(one.name, one.jpeg == ORANGE.jpeg) for one in shown] == [(item.item_name, False), ("pump inlet", True)]
+    assert (shown[0].width, shown[0].height, gone.width) == (40, 30, 40)
