@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -64,6 +64,8 @@ class FindScreen(Area):
                 tooltip="Put the highlighted ring on a job's kit"),
         bind("list", "load", "Load a list", show=True, id="find.load", tooltip="Take a supplier's list in"),
         bind("clear", "clear", "Clear", show=True, id="find.clear", tooltip="Empty the search"),
+        bind("paper", "app.anywhere('picture', 'show')", "Picture, note", id="find.picture",
+                tooltip="The picture and the note of the highlighted item"),
         bind("search", "find", "Search", id="find.find", tooltip="Type in the search"),
         bind("again", "refresh", "Read again", id="find.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
@@ -181,6 +183,11 @@ class FindScreen(Area):
         """The highlighted row, once it is here."""
         index = self.rows.cursor
         return self._window.row(index) if 0 <= index < self._window.total else None
+
+    def meant(self) -> Mapping[str, str]:
+        """The highlighted item; a row of a supplier's list is none."""
+        hit = self.hit
+        return {"item": hit.name} if hit is not None and hit.where == "item" else {}
 
     def on_input_changed(self) -> None:
         """Follow the text as it is typed."""
