@@ -79,7 +79,7 @@ def read(text: str, now: datetime) -> datetime:
             raise ValueError
         naive = datetime.combine(_day_of(found["day"], now), _time_of(found["hour"], found["minute"], found["half"]))
     except ValueError:
-        raise InvalidInputError(f"“{text.strip()[:40]}” is no time.", HOW) from None
+        raise InvalidInputError(f"“{text.strip()[:40]}” is not a time.", HOW) from None
     both = [naive.replace(tzinfo=now.tzinfo, fold=fold) for fold in (1, 0)]
     real = [one for one in both if one.astimezone(UTC).astimezone(now.tzinfo).replace(tzinfo=None) == naive]
     if not real:

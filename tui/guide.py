@@ -34,7 +34,7 @@ DAY = (
     _step("Mark an order as sent", "↓ to the order, Enter", "orders.order"),
     _step("The parcel is here: book it in", "Enter, the bin's code, Enter", "orders.receive"),
     _step("Pick what the kit has", "F4, ↓ to the job, Enter; ↓ to a need, P", "kits.pick"),
-    _step("Tally the oil that is poured", "Home, R, a volume and Enter, Esc", "tally.note"),
+    _step("Log the oil that is poured", "Home, R, a volume and Enter, Esc", "tally.note"),
     _step("Close the job", "X, Enter", "jobs.close"),
     _step("Put on record which ring fitted", "Enter in the question that follows", "fit_records.record"),
 )

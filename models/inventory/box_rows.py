@@ -100,8 +100,8 @@ def _row(line: int, said: str, rubber: str) -> BoxRow:
         made = read_item(name, NOTHING_TOLD._replace(rubber=rubber))
     # A filter's class may stay open here: what fits is seen by the element.
     if missing := [one for one in made.missing if one != "class"]:
-        what = {"size": "which size", "rubber": "which rubber", "kind": "what it is"}.get(missing[0], "what it is")
-        raise InvalidInputError(f"{what} is not said.", f"{_HOW}; or say one rubber for all.")
+        what = {"size": "the size", "rubber": "the rubber"}.get(missing[0], "its kind")
+        raise InvalidInputError(f"{what} is missing.", f"{_HOW}; or give one rubber for all.")
     item = made.item
     if item.counted_in is not None and item.counted_in.value != "each":
         raise InvalidInputError("that is counted by volume.", "Receive it by itself.")

@@ -33,7 +33,7 @@ async def test_the_good_rows_go_in_and_the_bad_one_stays_in_the_form(tmp_path: P
         await keys(pilot, "enter")
         text = " ".join(shown(pilot).replace("│", " ").split())
         assert "1 line can't be booked, so nothing is. The other 2 can" in text
-        assert "Line 2, “AS568-117; 3”: which rubber is not said." in text
+        assert "Line 2, “AS568-117; 3”: the rubber is missing." in text
         assert form.query_one("#rows", Input).value == "⏎".join(ROWS)
         assert app.workshop.stock("Box 6").total == 0
         await keys(pilot, "y", "enter")

@@ -97,7 +97,7 @@ class PositionScreen(Area):
             with Vertical(id="position-left"):
                 yield PositionFilter(placeholder="type a machine or a position", max_length=200, id="position-filter")
                 columns = [Column("Position", 16, grow=True), Column("Fitted", 11, yields=1)]
-                yield Rows(columns, empty=f"No machine is named yet. {plain('new')} names one.", id="position-rows")
+                yield Rows(columns, empty=f"No machine yet. {plain('new')} adds one.", id="position-rows")
             with VerticalScroll(id="position-right", can_focus=False):
                 yield Static(id="position-told")
 
@@ -148,8 +148,8 @@ class PositionScreen(Area):
         heads = [i for i, one in enumerate(self._found) if isinstance(one, Head) and one.machine.machine_id == head]
         first = next(iter(heads), places[0][0] if places else 0)
         cursor = next((i for i, number in places if number == wanted), first)
-        self.rows.empty = f"Nothing has these words. {plain('new')} names a new position." if words else (
-            f"No machine is named yet. {plain('new')} names one."
+        self.rows.empty = f"No match. {plain('new')} names a new position." if words else (
+            f"No machine yet. {plain('new')} adds one."
         )  # fmt: skip
         self.rows.show(len(self._found), self._row, cursor=cursor)
         if self._found:
@@ -350,7 +350,7 @@ class PositionScreen(Area):
     async def _set_built(self) -> None:
         machine = self._machine
         if machine is None:
-            self.say(f"No machine is highlighted. {plain('new')} names one.")
+            self.say(f"No machine is highlighted. {plain('new')} adds one.")
             return
         places = tuple(orings.prior.Built)
         built = places[(places.index(machine.built) + 1) % len(places)]

@@ -38,7 +38,7 @@ PER_LITRE = 1_000_000
 class Known(NamedTuple):
     """One stock row's latest movements, its bar codes, why it can't be used any more, and the notes on it.
 
-    `places`: all rows of its item; `mark`: the item's reorder point; `size`: the ring's, None for what is no ring.
+    `places`: all rows of its item; `mark`: the item's reorder point; `size`: the ring's, None for what is not a ring.
     """
 
     movements: tuple[MovementRow, ...]
@@ -176,7 +176,7 @@ def _in_all(row: StockRow, known: Known) -> str:
     if known.mark is None:
         return f"{free} free{where}, no reorder point"
     order, up_to = (words(one, row.counted_in) for one in known.mark)
-    return f"{free} free{where}, {'at or below' if known.low else 'above'} the {order} to order at, up to {up_to}"
+    return f"{free} free{where}, {'at or below' if known.low else 'above'} the reorder point of {order}, up to {up_to}"
 
 
 def drawing(row: StockRow | None, known: Known | None, columns: int, rows: int, *, plain: bool) -> list[str]:
