@@ -47,7 +47,7 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
     """
     layout = checked(layout)
     if len(currency) != 3:
-        raise InvalidInputError(f"{currency!r} is no currency.", "Give its three letters, like EUR.")
+        raise InvalidInputError(f"{currency!r} is not a currency.", "Give its three letters, like EUR.")
     scratch = Scratch()
     try:
         with no_cycles():

@@ -399,7 +399,7 @@ class BuyScreen(Operating):
         if doubts:
             named = [f"{one.offer.row.number} “{one.offer.row.name}”: {one.doubt}" for one in doubts[:DOUBTS_NAMED]]
             more = [f"and {len(doubts) - DOUBTS_NAMED} more, marked “! look”"] if len(doubts) > DOUBTS_NAMED else []
-            detail += "\n\nOnly read from the list's text. Did you look at each, and is it right?\n"
+            detail += "\n\nRead from the list's text only. Have you checked that each is right?\n"
             detail += "\n".join(clean(line) for line in (*named, *more))
         if await self.app.push_screen_wait(screens.asking.yes_or_no("Place as planned orders?", detail)):
             kept = await self.ask(self.buying.accept, found, True)

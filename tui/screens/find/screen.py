@@ -232,7 +232,7 @@ class FindScreen(Area):
         return super().check_action(action, parameters)
 
     def next_words(self) -> str:
-        """What Enter puts on a kit; where to go with what is no ring."""
+        """What Enter puts on a kit; where to go with what is not a ring."""
         hit = self.hit
         if hit is None:
             typed = self.query_one("#find-text", Input).value
@@ -241,8 +241,8 @@ class FindScreen(Area):
         if hit.size_key:
             return f"Enter puts {orings.sizes.label_of(hit.size_key)} on a kit"
         if str(hit.where) == "item":
-            return f"no ring, so no kit from here: {key('shelf')} Shelf has it, {key('kits')} Kits adds it to a job"
-        return f"no ring, so no kit from here: {key('buy')} Buy orders it once a kit is short of it"
+            return f"not a ring: {key('shelf')} Shelf has it, {key('kits')} Kits adds it to a job"
+        return f"not a ring: {key('buy')} Buy orders it once a kit is short of it"
 
     def on_rows_chosen(self) -> None:
         """Take the row."""

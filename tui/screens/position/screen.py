@@ -163,8 +163,8 @@ class PositionScreen(Area):
         if self._all is None:
             return READING
         name = plain("new")
-        return f"Nothing has these words. {name} names a new position." if words and self._machines else (
-            f"No machine is named yet. {name} names one."
+        return f"No match. {name} names a new position." if words and self._machines else (
+            f"No machine yet. {name} adds one."
         )  # fmt: skip
 
     def _row(self, index: int) -> Row:
@@ -370,7 +370,7 @@ class PositionScreen(Area):
     async def _set_built(self) -> None:
         machine = self._machine
         if machine is None:
-            self.say(f"No machine is highlighted. {plain('new')} names one.")
+            self.say(f"No machine is highlighted. {plain('new')} adds one.")
             return
         places = tuple(orings.prior.Built)
         built = places[(places.index(machine.built) + 1) % len(places)]

@@ -40,7 +40,7 @@ class Known(NamedTuple):
     """One stock row's latest movements, its bar codes, why it can't be used any more, the notes on it, its pictures.
 
     `pictured`: which of item and bin have one; `places`: all rows of its item; `mark`: the item's reorder point;
-    `size`: the ring's, None for what is no ring.
+    `size`: the ring's, None for what is not a ring.
     """
 
     movements: tuple[MovementRow, ...]
@@ -193,7 +193,7 @@ def _in_all(row: StockRow, known: Known) -> str:
     if known.mark is None:
         return f"{free} free{where}, no reorder point"
     order, up_to = (words(one, row.counted_in) for one in known.mark)
-    return f"{free} free{where}, {'at or below' if known.low else 'above'} the {order} to order at, up to {up_to}"
+    return f"{free} free{where}, {'at or below' if known.low else 'above'} the reorder point of {order}, up to {up_to}"
 
 
 def drawing(row: StockRow | None, known: Known | None, columns: int, rows: int, *, plain: bool) -> list[str]:
