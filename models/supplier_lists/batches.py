@@ -10,12 +10,14 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
+from models.search.many_terms import compact_many, indexed_many
 from models.search.terms import compact, indexed, with_grams
 from models.supplier_lists.entries import Entry
 from models.supplier_lists.merge_walk import Step
 from models.supplier_lists.read_fluid import fluids_in
 from models.supplier_lists.read_ring import is_ring
 from models.supplier_lists.recognise import LONGEST, NOTHING, Recognised, recognise
+from models.supplier_lists.says_nothing import say_nothing
 from models.supplier_lists.words import Does, ReadingState
 
 SIZE: Final = 5000
@@ -94,22 +96,36 @@ class Preparer(NamedTuple):
     def batch(self, some: Iterable[Step]) -> Batch:
         """What changes in these rows."""
         batch = Batch()
+        new: list[Entry] = []
         for step in some:
             if step.after is None:
                 batch.withdrawn.append(step.row_id)
                 continue
             batch.seen += 1
             if step.before is None:
-                batch.added.append(self._new(step.after))
+                new.append(step.after)
             elif does(step) is not None:
                 self._changed(batch, step, step.before, step.after)
+        batch.added = self._new(new)
         return batch
 
-    def _new(self, entry: Entry) -> tuple[Any, ...]:
-        squeezed = compact(entry.number)
-        words = self._words(entry, squeezed)
-        head = (self.supplier_id, entry.number, squeezed, entry.name, words, _in_text(entry.name).fluids)
-        return (*head, *entry[2:], *_read(entry), self.list_id, self.list_id)
+    def all_new(self, entries: list[Entry]) -> Batch:
+        """The same where the database has none of these rows."""
+        return Batch(added=self._new(entries), seen=len(entries))
+
+    def _new(self, entries: list[Entry]) -> list[tuple[Any, ...]]:
+        numbers, names = [entry[0] for entry in entries], [entry[1] for entry in entries]
+        squeezed, words = compact_many(numbers), indexed_many(numbers, names)
+        if self.postgresql:
+            words = list(map(with_grams, words, squeezed))
+        who, lists = self.supplier_id, (self.list_id, self.list_id)
+        nothing = (*_NOTHING_READ, *lists)
+        return [
+            (who, entry[0], short, entry[1], said, None, *entry[2:], *nothing)
+            if empty
+            else (who, entry[0], short, entry[1], said, _in_text(entry[1]).fluids, *entry[2:], *_read(entry), *lists)
+            for entry, short, said, empty in zip(entries, squeezed, words, say_nothing(names), strict=True)
+        ]
 
     def _changed(self, batch: Batch, step: Step, before: Entry, after: Entry) -> None:
         old, new = tuple(before)[_PRICE], tuple(after)[_PRICE]
