@@ -11,7 +11,7 @@ from functools import lru_cache
 from operator import itemgetter
 from typing import Any, Final, NamedTuple
 
-from models.search.many_terms import compact_many, indexed_many
+from models.search.many_terms import compact_many, indexed_many, with_grams_many
 from models.search.terms import compact, indexed, with_grams
 from models.supplier_lists.entries import Entry, Kept
 from models.supplier_lists.merge_walk import Step
@@ -61,7 +61,7 @@ _PRICE: Final = slice(Entry._fields.index("price_minor"), Entry._fields.index("b
 class Batch:
     """Rows in the order of the columns above; `changed` and `renamed` end with the row's id.
 
-    `same`: columns that are one in all rows added, which these leave out: half of what a row has needn't be handed over.
+    `same`: columns that are one in all rows added, which leave them out: that is half of a row.
     `back`: ids among the renamed that were withdrawn and are listed again. `seen`: lines of the file behind all this.
     """
 
@@ -127,7 +127,7 @@ class Preparer(NamedTuple):
         numbers, names = [row[0] for row in rows], [row[2] for row in rows]
         squeezed, words = compact_many(numbers), indexed_many(numbers, names)
         if self.postgresql:
-            words = list(map(with_grams, words, squeezed))
+            words = with_grams_many(words, squeezed)
         same = {"supplier_id": self.supplier_id, "added_list_id": self.list_id, "priced_list_id": self.list_id}
         said_once = set(map(_OFTEN, rows))
         if len(said_once) == 1:
@@ -148,7 +148,16 @@ class Preparer(NamedTuple):
         figures = (*after[2:], self.list_id if priced_now else step.priced_list_id)
         if after.name != before.name or step.was_withdrawn:
             words = self._words(after, compact(after.number))
-            batch.renamed.append((*figures, after.name, words, _in_text(after.name).fluids, *_read(after.name, after.number), step.row_id))
+            batch.renamed.append(
+                (
+                    *figures,
+                    after.name,
+                    words,
+                    _in_text(after.name).fluids,
+                    *_read(after.name, after.number),
+                    step.row_id,
+                )
+            )
             if step.was_withdrawn:
                 batch.back.add(step.row_id)
         else:

@@ -16,7 +16,7 @@ class Line(NamedTuple):
 
 
 class Lines(NamedTuple):
-    """Lines one after another: their numbers, their cells, by place in these what broke a line, and bytes read so far."""
+    """Lines one after another: their numbers, their cells, what broke the line at some place, and bytes read so far."""
 
     numbers: Sequence[int]
     cells: Sequence[Sequence[str]]

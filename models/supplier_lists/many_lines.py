@@ -32,7 +32,7 @@ CELLS_KEPT: Final = 20_000
 """What was read of so many different cells of a column is kept."""
 _ALONE: Final = object()
 """In place of what a cell says: its line is read by itself."""
-_BETWEEN: Final = "\n"
+_BETWEEN: Final = "\0"
 _ANY_DIGIT: Final = str.maketrans("123456789", "000000000")
 _ONE_BY_ONE: Final = (Field.PRICE_FROM, Field.CURRENCY, Field.PRICE_PER)
 _MOST_DIGITS: Final = 12
@@ -131,8 +131,7 @@ class LinesReader:
         if units is None:
             return _parted(self._packs.each(packs, count))
         both = [
-            f"{pack.strip()}{_BETWEEN}{unit.strip()}"
-            for pack, unit in zip(packs or [""] * count, units, strict=True)
+            f"{pack.strip()}{_BETWEEN}{unit.strip()}" for pack, unit in zip(packs or [""] * count, units, strict=True)
         ]
         if any(one.count(_BETWEEN) > 1 for one in both):
             return [_ALONE] * count, [_ALONE] * count

@@ -25,7 +25,9 @@ class _Known(dict[str, bool]):
     def __missing__(self, shape: str) -> bool:
         if len(self) >= SHAPES_KEPT:
             self.clear()
-        self[shape] = says = not (any(sign in shape for _, sign in _BY_FIGURE) or may_say(shape) or may_name_a_fluid(shape))
+        self[shape] = says = not (
+            any(sign in shape for _, sign in _BY_FIGURE) or may_say(shape) or may_name_a_fluid(shape)
+        )
         return says
 
 
