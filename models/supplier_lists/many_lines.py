@@ -54,7 +54,7 @@ class LinesReader:
         self._plain_prices = frozenset("0" * whole + part for whole in range(1, _MOST_DIGITS + 1))
         self._prices = _Said(lambda cell: figures.price(cell, mark, currency) or (None, 1))
         self._packs = _Said(lambda cell: _packed(cell, "", mark))
-        self._packs_in = _Said(lambda cell: _packed(*cell.split(_BETWEEN), mark))
+        self._packs_in = _Said(lambda cell: _packed(*cell.split(_BETWEEN, 1), mark=mark))
         self._least = _Said(lambda cell: least_packs(cell) if cell else 1)
         self._lead = _Said(lambda cell: lead_days(cell) if cell else None)
 

@@ -184,7 +184,7 @@ def _merged(runs: Sequence[Iterator[list[Kept]]]) -> Iterator[list[Kept]]:
 
     What isn't after the first block to end can have nothing before it in any run.
     """
-    held = [(block, run) for run in runs if (block := next(run, None))]
+    held = [(block, run) for run in runs if (block := next(run, None)) is not None]
     while len(held) > 1:
         end = min(block[-1] for block, _ in held)
         some: list[Kept] = []
@@ -192,9 +192,10 @@ def _merged(runs: Sequence[Iterator[list[Kept]]]) -> Iterator[list[Kept]]:
         for block, run in held:
             at = bisect_right(block, end)
             some += block[:at]
-            rest = block[at:] or next(run, None)
-            if rest:
-                left.append((rest, run))
+            if at < len(block):
+                left.append((block[at:], run))
+            elif (following := next(run, None)) is not None:
+                left.append((following, run))
         some.sort()
         yield some
         held = left
