@@ -62,7 +62,7 @@ class Measured(Run):
         more = Counter({kind: n - first[kind] for kind, n in count.items() if n > first[kind]})
         say("  more: " + ", ".join(f"{kind} {n}" for kind, n in more.most_common(MOST_KINDS)))
         cached = [
-            (one.cache_info().currsize, f"{one.__module__}.{one.__qualname__}")
+            (one.cache_info().currsize, f"{one.__module__}.{getattr(one, '__qualname__', '?')}")
             for one in there
             if isinstance(one, functools._lru_cache_wrapper)
         ]
