@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import time
 from collections.abc import Hashable, Iterable, Sequence
 from fractions import Fraction
@@ -151,7 +150,7 @@ class BuyScreen(Operating):
         if self.reads and self._view == "short":
             # At first without `ask`, which loads SQLAlchemy: what stands written is there in half the time.
             workshop = self.kitwright.workshop
-            first = await asyncio.to_thread(partial(workshop.first_shorts, by_date=self._by_date))
+            first = await self.in_turn(partial(workshop.first_shorts, by_date=self._by_date))
             if first is not None:
                 self._shorts = first
                 self._show(stay)

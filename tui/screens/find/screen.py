@@ -126,7 +126,7 @@ class FindScreen(Area):
         text = self.query_one("#find-text", Input).value
         window = HitWindow(text)
         # At first without `ask`, which loads SQLAlchemy: the rows are there in half the time.
-        page = None if text.strip() else await asyncio.to_thread(self.kitwright.workshop.first_found, BLOCK)
+        page = None if text.strip() else await self.in_turn(self.kitwright.workshop.first_found, BLOCK)
         if page is None:
             page = await self.ask(self._page, text, 0, quiet=True)
         if page is None:

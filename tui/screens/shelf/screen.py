@@ -201,7 +201,7 @@ class ShelfScreen(ShelfOperations, Area):
             found = await self.ask(_rows_of, self.kitwright.workshop, f"{kind}_id", number)
             return found, len(found or ())
         # At first without `ask`, which loads SQLAlchemy: the rows are there in half the time.
-        page = None if text else await asyncio.to_thread(self.kitwright.workshop.first_stock)
+        page = None if text else await self.in_turn(self.kitwright.workshop.first_stock)
         if page is None:
             page = await self.ask(self.kitwright.workshop.stock, text)
         return (None, 0) if page is None else (page.rows, page.total)
