@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Hashable, Iterable, Mapping
 from functools import partial
 from pathlib import Path
