@@ -165,9 +165,7 @@ def test_bad_input_gets_one_sentence(build: object, words: str) -> None:
     st.sampled_from(list(KINDS)),
     st.sampled_from([None, 0.04, 0.2]),
 )
-def test_the_verdict_alone_is_the_judgements_own(
-    old: RingSize, step: int, kind: JointKind, play: float | None
-) -> None:
+def test_the_verdict_alone_is_the_judgements_own(old: RingSize, step: int, kind: JointKind, play: float | None) -> None:
     places = all_sizes()
     ring = places[min(max(places.index(old) + step, 0), len(places) - 1)]
     for seat in seats(old, kind):

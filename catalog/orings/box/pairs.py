@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from catalog.orings.box.normal import Floats, Places
-from catalog.orings.decide import ELSEWHERE, PECULIAR, Wanted, chance, joints_of
+from catalog.orings.decide import BUT_PORTS, ELSEWHERE, PECULIAR, Wanted, chance, joints_of
 from catalog.orings.fitted import FITTED
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.outcomes import KINDS, outcomes, place_of, row_of
@@ -147,9 +147,10 @@ class Pairs:
             by_marginal = (1.0 - PECULIAR) * (joints * marginal).sum(axis=1) / some + np.where(same, 0.0, PECULIAR)
             return np.where(total > 0.0, by_seals, same), np.where(total > 0.0, by_marginal, 0.0)
 
-        anywhere = chance_in(self.joints[old])
+        not_said = chance_in(self.joints[old])
+        anywhere = chance_in(np.array([[BUT_PORTS.get(one, 0.0) for one in JOINTS]]))
         for column, wanted in enumerate(self._asked):
-            found = anywhere
+            found = not_said
             if wanted.joint is not None:
                 found = chance_in(np.array([[float(one is wanted.joint) for one in JOINTS]]))
                 if wanted.joint is not JointKind.PORT:
