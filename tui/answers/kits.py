@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 KindWord = Literal["ring", "filter", "fluid", "sealant", "fastener", "consumable"]
 CountedIn = Literal["each", "ul"]
 KitState = Literal["draft", "short", "ready", "picked", "done"]
-CALLED = {"held": "held before", "drained": "drained", "poured": "poured", "reused": "poured back, clean"}
+CALLED = {"held": "held before", "drained": "drained", "poured": "poured", "reused": "poured back, clean",
+          "let_out": "let out again"}  # fmt: skip
 
 
 def in_words(quantity: int, counted_in: str) -> str:
