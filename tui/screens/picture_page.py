@@ -133,10 +133,6 @@ class PicturePage(Sheet[None]):
         bind("leave", "close", "Close", id="picture.close", tooltip="Back to the screen"),
         bind("paper", "close", "Close", tooltip="Back to the screen"),
     ]  # fmt: skip
-    DEFAULT_CSS = """
-    PicturePage #picture-note { height: auto; max-height: 3; }
-    PicturePage #picture-about, PicturePage #picture-says { height: 1; }
-    """
 
     def __init__(self, things: Sequence[Of]) -> None:
         super().__init__()
@@ -161,13 +157,13 @@ class PicturePage(Sheet[None]):
 
     def compose(self) -> ComposeResult:
         """What it is of, its note, the picture, what is said, the keys."""
-        with Vertical(classes="paper"):
+        with Vertical(id="picture-page"):
             yield Static("", id="picture-of", classes="title", markup=False)
             yield Static("", id="picture-note", markup=False)
             yield PictureView(plain=self.kitwright.plain_glyphs, id="picture")
             yield Static("", id="picture-about", classes="quiet", markup=False)
             yield Static("", id="picture-says", markup=False)
-        yield Static("", id="picture-keys", classes="paper-keys sheet-keys", markup=False)
+        yield Static("", id="picture-keys", classes="sheet-keys", markup=False)
 
     def on_mount(self) -> None:
         """Read the first thing."""
