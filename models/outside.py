@@ -94,7 +94,7 @@ def first_line(name: str) -> str:
         except OSError as fault:
             raise InvalidInputError("That file can't be read.", "See that you may read it.") from fault
         except UnicodeDecodeError as fault:
-            raise InvalidInputError("That file is no UTF-8 text.", "It holds one line: where the data is.") from fault
+            raise InvalidInputError("That file is not UTF-8 text.", "It holds one line: where the data is.") from fault
     line = text.split("\n", 1)[0].removesuffix("\r")
     if not line:
         raise InvalidInputError("That file's first line is empty.", "It says where the data is.")
@@ -118,7 +118,7 @@ def small_text(name: str, most: int) -> str:
     try:
         return data.decode(found).removeprefix("\ufeff")
     except UnicodeDecodeError as fault:
-        raise InvalidInputError(f"{kept.name} is no UTF-8 text.", "Save it as CSV in UTF-8.") from fault
+        raise InvalidInputError(f"{kept.name} is not UTF-8 text.", "Save it as CSV in UTF-8.") from fault
 
 
 def alphabet(start: bytes, name: str) -> str | None:
@@ -200,7 +200,9 @@ def look_through(file: Path) -> None:
 
 def too_long(name: str) -> InvalidInputError:
     """The refusal of a file with such a line."""
-    return InvalidInputError(f"{name} has a line of over {LONGEST_LINE // 1_000_000} MB.", "It is no list; look at it.")
+    return InvalidInputError(
+        f"{name} has a line of over {LONGEST_LINE // 1_000_000} MB.", "It is not a list; look at it."
+    )
 
 
 class Record:

@@ -129,7 +129,7 @@ def undo(session: Session, reversal: Reversal, what: What) -> None:
     done, row_id = reversal.done, reversal.done.subject_id or 0
     to_note(session, what, row_id)
     added = select(Picture.id, Picture.withdrawn_by_id).where(Picture.action_id == done.id)
-    changed = CannotUndoError(f"That has changed since {reversal.called}.", "Look at it, and add the picture anew.")
+    changed = CannotUndoError(f"That has changed since {reversal.called}.", "Look at it, and add the picture again.")
     mine = session.exec(added).first()
     if mine is not None and mine[1] is not None:
         raise changed

@@ -110,7 +110,7 @@ def _kind(data: bytes) -> str:
         return "WEBP"
     if data[4:8] == b"ftyp":
         raise InvalidInputError("That is a HEIC or AVIF picture.", "Set the telephone to JPEG, or save it as JPEG.")
-    raise InvalidInputError("That is no picture that can be read.", SEND)
+    raise InvalidInputError("That is not a picture that can be read.", SEND)
 
 
 def _refuse_costly(opened: Image, kind: str, data: bytes) -> None:

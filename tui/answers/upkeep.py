@@ -31,12 +31,12 @@ class NameChanged(Answer):
         if self.done == "renamed":
             if self.name == self.other:
                 return [f"The {self.what} is called {self.name} already."]
-            label = " Print its label anew." if self.what == "bin" else ""
+            label = " Print its label again." if self.what == "bin" else ""
             return [f"Renamed {self.what} {self.other}: {self.name} now.{label}"]
         if self.done == "merged":
             return [f"Merged {self.what} {self.other} into {self.name}; its history goes with it.{self._kept}"]
         if self.done == "retired":
-            return [f"Retired {self.what} {self.name}: it is offered no more. Its history stays."]
+            return [f"Retired {self.what} {self.name}: it is no longer offered. Its history stays."]
         return [f"{self.name} is offered again."]
 
     @property

@@ -69,8 +69,8 @@ def upkeep(what: WhatWord, one: str, another: str, *, before: tuple[str, ...] = 
             area=what,
             name="retire",
             label=f"Retire a {what}" if what != "item" else "Retire an item",
-            help=f"offer a {what} no more; its history stays",
-            about="Offer it no more, in lists, forms and plans. What was done with it stays on record.\n"
+            help=f"stop offering a {what}; its history stays",
+            about="Stop offering it in lists, forms and plans. What was done with it stays on record.\n"
             "--back brings it back.",
             fields=(
                 NameOf(what, what.capitalize(), f"the {what} by its name", placed=True, what=what, retired=True),

@@ -98,7 +98,7 @@ def _extents(stream: ContentStream, fonts: dict[str, Any]) -> Iterator[Extent]:
             yield _extent("words", [(at[0], at[1] - 0.22 * size), (at[0] + wide, at[1] + 0.75 * size)], False, 0.0)
             at = (at[0] + wide, at[1])
         elif operator == "cm":
-            # The page itself is set once, to scale one, and a picture to its place; all else would break the sizes.
+            # The page itself is set once, to scale one, and a picture to its place; anything else breaks the sizes.
             wide, turned, slanted, high, x, y = (float(one) for one in operands)
             assert (turned, slanted) == (0, 0)
             picture = [(x, y), (x + wide, y + high)] if (x, y) != (0, 0) else []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -29,7 +29,7 @@ from tui.screens.position.records import Head, Listed, Place
 from tui.screens.position.words import BUILT, on_record, told
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
-from tui.widgets.rows import ANNOTATED, Column, Row, Rows
+from tui.widgets.rows import ANNOTATED, READING, Column, Row, Rows
 
 if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
@@ -85,7 +85,7 @@ class PositionScreen(Area):
         self._session = case
         self._ring = size
         self._evidence = evidence
-        self._all: tuple[Listed, ...] = ()
+        self._all: tuple[Listed, ...] | None = None
         self._machines: Mapping[int, MachineRow] = {}
         self._pictured: screens.position.records.Pictured = frozenset()
         self._found: list[Listed | Head] = []
@@ -100,7 +100,7 @@ class PositionScreen(Area):
             with Vertical(id="position-left"):
                 yield PositionFilter(placeholder="type a machine or a position", max_length=200, id="position-filter")
                 columns = [Column("Position", 16, grow=True), Column("Fitted", 11, yields=1)]
-                yield Rows(columns, empty=f"No machine is named yet. {plain('new')} names one.", id="position-rows")
+                yield Rows(columns, id="position-rows")
             with VerticalScroll(id="position-right", can_focus=False):
                 yield Static(id="position-told")
 
@@ -127,9 +127,12 @@ class PositionScreen(Area):
         workshop = self.kitwright.workshop
         await self._session.read_again(workshop)
         found = await self.ask(screens.position.records.positions, workshop)
-        if found is not None:
-            self._all, self._machines, self._pictured = found
-            self._narrow(stay=True)
+        if found is None:
+            self.rows.empty = "The workshop could not be read."
+            self.rows.refresh()
+            return
+        self._all, self._machines, self._pictured = found
+        self._narrow(stay=True)
 
     def _narrow(self, *, stay: bool = False) -> None:
         """Only what the filter's words find; with `stay` the cursor stays on a machine's own line too."""
@@ -141,7 +144,7 @@ class PositionScreen(Area):
         for machine in self._machines.values():
             here = [
                 one
-                for one in self._all
+                for one in self._all or ()
                 if one.position.machine_id == machine.machine_id
                 and all(word in f"{machine.name} {one.position.name}".casefold() for word in words)
             ]
@@ -151,12 +154,18 @@ class PositionScreen(Area):
         heads = [i for i, one in enumerate(self._found) if isinstance(one, Head) and one.machine.machine_id == head]
         first = next(iter(heads), places[0][0] if places else 0)
         cursor = next((i for i, number in places if number == wanted), first)
-        self.rows.empty = f"Nothing has these words. {plain('new')} names a new position." if words else (
-            f"No machine is named yet. {plain('new')} names one."
-        )  # fmt: skip
+        self.rows.empty = self._none(words)
         self.rows.show(len(self._found), self._row, cursor=cursor)
         if self._found:
             self._wanted = 0
+
+    def _none(self, words: Sequence[str]) -> str:
+        if self._all is None:
+            return READING
+        name = plain("new")
+        return f"No match. {name} names a new position." if words and self._machines else (
+            f"No machine yet. {name} adds one."
+        )  # fmt: skip
 
     def _row(self, index: int) -> Row:
         one = self._found[index]
@@ -361,7 +370,7 @@ class PositionScreen(Area):
     async def _set_built(self) -> None:
         machine = self._machine
         if machine is None:
-            self.say(f"No machine is highlighted. {plain('new')} names one.")
+            self.say(f"No machine is highlighted. {plain('new')} adds one.")
             return
         places = tuple(orings.prior.Built)
         built = places[(places.index(machine.built) + 1) % len(places)]

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from models.machines import MachineRow
     from tui.screens.position.records import Place
 
-BUILT = {"anywhere": "not said", "japan": "Japan", "north-america": "North America", "europe": "Europe"}
+BUILT = {"anywhere": "not given", "japan": "Japan", "north-america": "North America", "europe": "Europe"}
 
 VERBS = {"dry": "stayed dry", "wept": "wept", "leaked": "leaked"}
 
@@ -57,7 +57,7 @@ def told(
         lines.append(Content(clean(place.note)))
     record = place.record
     if record is None:
-        lines += [Content(""), Content.styled("Nothing was noted here yet.", "bold")]
+        lines += [Content(""), Content.styled("Nothing is on record here yet.", "bold")]
         lines.append(Content(f"Enter: measure the ring for this position. {key('record')} then notes what fitted."))
     else:
         lines += [Content(""), *_record(record, shelf, unit, place.sizes)]
@@ -100,7 +100,7 @@ def _record(record: FitRow, shelf: str, unit: str, sizes: SizeBook | None) -> li
         lines.append(Content(size_both(size, unit)))
     if shelf:
         lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
-    brought = f", brought here by {record.imported_by}" if record.imported_by else ""
+    brought = f", imported by {record.imported_by}" if record.imported_by else ""
     lines.append(Content(clean(f"Noted by {record.who} on {record.at:%Y-%m-%d}{brought}.")))
     if record.went is not None:
         said = f"It {VERBS[record.went.outcome.value]}, said {record.went.who} on {record.went.at:%Y-%m-%d}."
@@ -116,7 +116,7 @@ def _record(record: FitRow, shelf: str, unit: str, sizes: SizeBook | None) -> li
 
 
 def _look(condition: Condition) -> str:
-    return "look not said" if condition is orings.evidence.Condition.NOT_SAID else f"{condition.words} ring"
+    return "look not given" if condition is orings.evidence.Condition.NOT_SAID else f"{condition.words} ring"
 
 
 def _reading(one: ReadingRow, unit: str) -> str:

@@ -40,7 +40,7 @@ class Known(NamedTuple):
     """One stock row's latest movements, its bar codes, why it can't be used any more, the notes on it, its pictures.
 
     `pictured`: which of item and bin have one; `places`: all rows of its item; `mark`: the item's reorder point;
-    `size`: the ring's, None for what is no ring.
+    `size`: the ring's, None for what is not a ring.
     """
 
     movements: tuple[MovementRow, ...]
@@ -158,7 +158,7 @@ def answer(
     if row is None:
         return []
     stock = stock_of(row, known.expired if known is not None else None)
-    promised = f", {stock.amount(row.promised)} promised" if row.promised else ""
+    promised = f", {stock.amount(row.promised)} promised" if row.promised and not stock.all_promised else ""
     lines = [Content.assemble(_state(row, known, today), f" {clean(stock.place)}: {clean(stock.standing)}{promised}.")]
     if known is not None and known.places:
         held = stock_bars.stock_line(known.heaps, known.mark, max(10, min(BARS, columns // 4)), plain=plain)
@@ -179,6 +179,8 @@ def _state(row: StockRow, known: Known | None, today: date | None) -> Content:
         return chip("EXPIRED", Tone.BAD)
     if not row.on_hand:
         return chip("EMPTY", Tone.DOUBT)
+    if not row.free:
+        return chip("ALL PROMISED", Tone.DOUBT)
     if known is None:
         return chip("…")
     return chip("LOW", Tone.DOUBT) if known.low else chip("OK", Tone.GOOD)
@@ -191,7 +193,7 @@ def _in_all(row: StockRow, known: Known) -> str:
     if known.mark is None:
         return f"{free} free{where}, no reorder point"
     order, up_to = (words(one, row.counted_in) for one in known.mark)
-    return f"{free} free{where}, {'at or below' if known.low else 'above'} the {order} to order at, up to {up_to}"
+    return f"{free} free{where}, {'at or below' if known.low else 'above'} the reorder point of {order}, up to {up_to}"
 
 
 def drawing(row: StockRow | None, known: Known | None, columns: int, rows: int, *, plain: bool) -> list[str]:
