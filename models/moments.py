@@ -82,7 +82,7 @@ def read(text: str, now: datetime) -> datetime:
     except ValueError as problem:
         if hint := getattr(problem, "hint", ""):
             raise InvalidInputError(f"“{text.strip()[:40]}” may be on two days.", hint) from None
-        raise InvalidInputError(f"“{text.strip()[:40]}” is no time.", HOW) from None
+        raise InvalidInputError(f"“{text.strip()[:40]}” is not a time.", HOW) from None
     both = [naive.replace(tzinfo=now.tzinfo, fold=fold) for fold in (1, 0)]
     real = [one for one in both if one.astimezone(UTC).astimezone(now.tzinfo).replace(tzinfo=None) == naive]
     if not real:

@@ -35,7 +35,7 @@ DAY = (
     _step("Mark each planned order as sent", "Enter on it, ↓ to the next", "orders.order"),
     _step("The parcels are here: book each in", "Enter on its order, the bin's code, Enter", "orders.receive"),
     _step("Pick what the kit has", "F4, ↓ to the job, P", "kits.pick"),
-    _step("Tally the oil that is poured", "R, a volume and Enter, Esc", "tally.note"),
+    _step("Log the oil that is poured", "R, a volume and Enter, Esc", "tally.note"),
     _step("Close the job", "X, Enter", "jobs.close"),
     _step("Put on record which ring fitted", "Enter in the question that follows", "fit_records.record"),
 )

@@ -44,7 +44,7 @@ class BadRow(NamedTuple):
 
     @property
     def words(self) -> str:
-        """`line 2, “AS568-214; 12”: which rubber is not said`."""
+        """`line 2, “AS568-214; 12”: the rubber is missing`."""
         return f"line {self.line}, “{self.text[:40]}”: {self.why}"
 
 
@@ -52,7 +52,7 @@ class _NotSaidError(InvalidInputError):
     """A row leaves something open; `lacks`: what."""
 
     def __init__(self, lacks: str, what: str) -> None:
-        super().__init__(f"{what} is not said.", f"{_HOW}; or say one rubber for all.")
+        super().__init__(f"{what} is missing.", f"{_HOW}; or give one rubber for all.")
         self.lacks = lacks
 
 
@@ -110,7 +110,7 @@ def _row(line: int, said: str, rubber: str) -> BoxRow:
         made = read_item(name, NOTHING_TOLD._replace(rubber=rubber))
     # A filter's class may stay open here: what fits is seen by the element.
     if missing := [one for one in made.missing if one != "class"]:
-        what = {"size": "which size", "rubber": "which rubber", "kind": "what it is"}.get(missing[0], "what it is")
+        what = {"size": "the size", "rubber": "the rubber"}.get(missing[0], "its kind")
         raise _NotSaidError(missing[0], what)
     item = made.item
     if item.counted_in is not None and item.counted_in.value != "each":

@@ -54,7 +54,7 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
     app = open_app("--demo")
     # Measure the strainer cover's old ring: nothing is on record there.
     measure_for_the_place(app)
-    app.wait_for("Nothing was noted here yet.")
+    app.wait_for("Nothing is on record here yet.")
     app.press("enter")
     app.wait_for("At: Orchard tractor 3")
     app.type("39.3")
@@ -109,7 +109,7 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
     app.press("home")
     app.wait(lambda shown: highlighted(shown, "need.*engine oil"), "the engine oil")
     app.press("r")
-    app.wait_for("Fluid tally: engine oil", "Nothing noted yet.")
+    app.wait_for("Log pours: engine oil", "Nothing noted yet.")
     for poured, said in (
         ("5", "Below the low mark. Pour 2.00 L"),
         ("2", "At the low mark."),
@@ -118,7 +118,7 @@ def test_measure_kit_buy_receive_pick_tally_close_and_remember(open_app: Opener)
         app.press("enter")
         app.wait_for(said)
     app.press("escape")
-    app.wait_gone("Fluid tally")
+    app.wait_gone("Log pours")
     # The job is done; what fitted goes on record with the readings it was accepted on.
     app.press("x")
     app.wait_for(f"Close “{JOB}”?")

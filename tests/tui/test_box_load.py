@@ -34,7 +34,7 @@ async def test_the_good_rows_go_in_and_the_bad_one_stays_in_the_form(tmp_path: P
         await keys(pilot, "enter")
         text = " ".join(shown(pilot).replace("│", " ").split())
         assert "! 1 line names no rubber, so nothing is booked. Say it for all of them" in text
-        assert "Line 2, “AS568-117; 3”: which rubber is not said." in text
+        assert "Line 2, “AS568-117; 3”: the rubber is missing." in text
         assert form.query_one("#rows", Input).value == "⏎".join(ROWS)
         assert app.workshop.stock("Box 6").total == 0
         # What they lack is asked for first; what can't be read at all can only be left out.

@@ -264,7 +264,7 @@ def test_reorder_points_say_why_and_are_set_proposed_and_dropped(shelf_: Any) ->
     words = ("--order-at", "6", "--up-to", "50", "--lead-days", "4")
     rule = shelf_("reorder", "rags", *words, code=0)["rules"][0]
     assert (rule["due"], rule["free"], rule["to_order"], rule["lead_days"]) == (True, 6, 44, 4)
-    assert "6 free, at or below the 6 to order at" in shelf_("reorder", code=0, json=False).out
+    assert "6 free, at or below the reorder point of 6" in shelf_("reorder", code=0, json=False).out
     oil = shelf_("reorder", PAIL, "--order-at", "10 L", "--up-to", "60 L", code=0)["rules"][0]
     assert (oil["order_at"], oil["due"]) == (10 * LITRE, False)
     assert len(shelf_("reorder", "--all", code=0)["rules"]) == 2

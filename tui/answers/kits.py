@@ -170,7 +170,7 @@ def others_words(others: str, would_do: Sequence[WouldDo]) -> str:
         return "no other ring may go in"
     if not would_do:
         return ""
-    return "would do too: " + ", ".join(f"{one.name} ({percent(one.seals)})" for one in would_do)
+    return "also suitable: " + ", ".join(f"{one.name} ({percent(one.seals)})" for one in would_do)
 
 
 @dataclass(frozen=True)
@@ -398,7 +398,7 @@ class RingsAdded(Answer):
         """How many there are and how many are short; then each need with its lines."""
         short = sum(one.short > 0 for one in self.added)
         rings = "ring" if len(self.added) == 1 else "rings"
-        there = f"SHORT of {short}" if short else "all of them are there"
+        there = f"SHORT of {short}" if short else "all there"
         first = f"{len(self.added)} {rings} on the kit, {there}."
         return [first, *(line for one in self.added for line in one.words())]
 

@@ -32,9 +32,9 @@ class Text(Field[str]):
     def read(self, text: str, asked: Asked) -> str:
         """The text itself. Raises `FieldError` for a longer one than the record takes, or one with odd signs."""
         if len(text) > self.longest:
-            raise FieldError(f"{len(text)} letters are more than the {self.longest} that are kept; say it shorter.")
+            raise FieldError(f"{len(text)} letters are too many; at most {self.longest} are kept; shorten it.")
         if not text.isprintable():
-            raise FieldError(f"{shown(text)} has a sign in it that can't be printed; type it with letters and signs.")
+            raise FieldError(f"{shown(text)} contains a character that can't be printed; type it again without it.")
         return text
 
 
@@ -47,7 +47,7 @@ class Name(Text):
     def read(self, text: str, asked: Asked) -> str:
         """The name. Raises `FieldError` for what can't be one."""
         if len(text) > self.longest or not text.isprintable():
-            raise FieldError(f"{shown(text)} is no name; type 1 to {self.longest} letters, numbers and signs")
+            raise FieldError(f"{shown(text)} is not a name; type 1 to {self.longest} letters, numbers and signs")
         return text
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Sequence
-from typing import ClassVar, NamedTuple
+from typing import ClassVar, Final, NamedTuple
 
 from rich.segment import Segment
 from rich.style import Style
@@ -21,7 +21,9 @@ from textual.widget import Widget
 from tui.bound import bind
 from tui.widgets.cells import clean, fit
 
-READING = "Reading …"
+READING: Final = "Reading …"
+ANNOTATED: Final = ("¶", "+")
+"""The mark of a row that has a picture or a note; and the same in plain letters."""
 
 
 class Column(NamedTuple):

@@ -91,7 +91,7 @@ async def test_from_short_to_a_ready_kit(tmp_path: Path) -> None:
         assert "! look" in text
         await keys(pilot, "enter")
         assert pilot.app.screen.name == "yes-or-no"
-        assert "Did you look at each" in shown(pilot)
+        assert "Have you checked that each" in shown(pilot)
         await keys(pilot, "enter")
         assert "planned" in shown(pilot)
         await keys(pilot, "enter")

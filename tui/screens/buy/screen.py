@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import time
 from collections.abc import Hashable, Iterable, Sequence
 from fractions import Fraction
@@ -151,7 +150,7 @@ class BuyScreen(Operating):
         if self.reads and self._view == "short":
             # At first without `ask`, which loads SQLAlchemy: what stands written is there in half the time.
             workshop = self.kitwright.workshop
-            first = await asyncio.to_thread(partial(workshop.first_shorts, by_date=self._by_date))
+            first = await self.in_turn(partial(workshop.first_shorts, by_date=self._by_date))
             if first is not None:
                 self._shorts = first
                 self._show(stay)
@@ -401,7 +400,7 @@ class BuyScreen(Operating):
         if doubts:
             named = [f"{one.offer.row.number} “{one.offer.row.name}”: {one.doubt}" for one in doubts[:DOUBTS_NAMED]]
             more = [f"and {len(doubts) - DOUBTS_NAMED} more, marked “! look”"] if len(doubts) > DOUBTS_NAMED else []
-            detail += "\n\nOnly read from the list's text. Did you look at each, and is it right?\n"
+            detail += "\n\nRead from the list's text only. Have you checked that each is right?\n"
             detail += "\n".join(clean(line) for line in (*named, *more))
         if await self.app.push_screen_wait(screens.asking.yes_or_no("Place as planned orders?", detail)):
             kept = await self.ask(self.buying.accept, found, True)

@@ -105,7 +105,7 @@ class GrooveScreen(Area):
                 with VerticalScroll(id="groove-fields", can_focus=False):
                     for slot in SLOTS:
                         if slot.key == "clearance":
-                            yield Static("At work (leave empty if unknown)", classes="at-work", markup=False)
+                            yield Static("In service (leave empty if unknown)", classes="at-work", markup=False)
                         yield GrooveField(slot.name, self._hint(slot), "", id=f"g-{slot.key}")
                 yield GroovePicture(id="groove-picture")
             with Vertical(id="groove-right"):

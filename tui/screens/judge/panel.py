@@ -57,7 +57,7 @@ class Panel(Bench):
 
         Runs in a thread and touches no widget.
         """
-        return "Into a kit goes what a fluid, an element or a thread is judged against."
+        return "Only what the machine asks for goes on a kit: pick element, fluid, thread or seal."
 
     def drawing(self) -> Widget:
         """The widget that draws the ruling's picture."""

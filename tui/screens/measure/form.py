@@ -59,7 +59,7 @@ class RingForm(Area):
                 with Horizontal(classes="picked"):
                     yield Static(f" {key('sits')} Sits", markup=False)
                     yield Choice(
-                        [joint or "not said" for joint in JOINTS], short=("?", *JOINTS[1:]), by_letter=True, id="joint"
+                        [joint or "not given" for joint in JOINTS], short=("?", *JOINTS[1:]), by_letter=True, id="joint"
                     )
                 yield MeetsField(MEETS_HINT, id="meets")
             with Vertical(id="result"):

@@ -29,7 +29,7 @@ from tui.screens.position.records import Head, Listed, Place
 from tui.screens.position.words import BUILT, on_record, told
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
-from tui.widgets.rows import READING, Column, Row, Rows
+from tui.widgets.rows import ANNOTATED, READING, Column, Row, Rows
 
 if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
@@ -72,6 +72,8 @@ class PositionScreen(Area):
              tooltip="Which fluid a ring there meets, and the hottest it gets"),
         bind("mark", "critical", "Critical", id="position.critical",
              tooltip="Say that somebody may be hurt where this position fails, or that not"),
+        bind("paper", "app.anywhere('picture', 'show')", "Picture, note", show=True, plain=True,
+             id="position.picture", tooltip="The picture and the note of the position and of its machine"),
         bind("end", "went", "How it went", id="position.went",
              tooltip="Say how the ring on record went after a run: dry, wept or leaked"),
         bind("machine", "back", "Ring", show=True, id="position.back",
@@ -85,6 +87,7 @@ class PositionScreen(Area):
         self._evidence = evidence
         self._all: tuple[Listed, ...] | None = None
         self._machines: Mapping[int, MachineRow] = {}
+        self._pictured: screens.position.records.Pictured = frozenset()
         self._found: list[Listed | Head] = []
         self._place: Place | None = None
         self._question = ""
@@ -128,7 +131,7 @@ class PositionScreen(Area):
             self.rows.empty = "The workshop could not be read."
             self.rows.refresh()
             return
-        self._all, self._machines = found
+        self._all, self._machines, self._pictured = found
         self._narrow(stay=True)
 
     def _narrow(self, *, stay: bool = False) -> None:
@@ -160,19 +163,23 @@ class PositionScreen(Area):
         if self._all is None:
             return READING
         name = plain("new")
-        return f"Nothing has these words. {name} names a new position." if words and self._machines else (
-            f"No machine is named yet. {name} names one."
+        return f"No match. {name} names a new position." if words and self._machines else (
+            f"No machine yet. {name} adds one."
         )  # fmt: skip
 
     def _row(self, index: int) -> Row:
         one = self._found[index]
+        annotated = ANNOTATED[self.kitwright.plain_glyphs] if one.annotated or self._has_picture(one) else ""
         if isinstance(one, Head):
-            return Row((one.machine.name, ""), "head")
+            return Row((one.machine.name, ""), "head", annotated)
         fitted = "–"
         if one.record is not None:
             fitted = orings.sizes.label_of(one.record.size_key)
         mark = "!" if one.position.critical else " "
-        return Row((f"{mark} {one.position.name}", fitted), "" if one.record else "dim")
+        return Row((f"{mark} {one.position.name}", fitted), "" if one.record else "dim", annotated)
+
+    def _has_picture(self, one: Listed | Head) -> bool:
+        return one.called in self._pictured
 
     @property
     def chosen(self) -> Listed | None:
@@ -224,7 +231,11 @@ class PositionScreen(Area):
 
     def _show_place(self) -> None:
         now = f"Measured now: {self._ring.label}." if self._ring is not None else ""
-        words = told(self._place, self._shelf, self._question, now, self.kitwright.unit, self._machine)
+        one = self._highlighted
+        pictured = one is not None and self._has_picture(one)
+        words = told(
+            self._place, self._shelf, self._question, now, self.kitwright.unit, self._machine, pictured=pictured
+        )
         self.query_one("#position-told", Static).update(words)
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -359,7 +370,7 @@ class PositionScreen(Area):
     async def _set_built(self) -> None:
         machine = self._machine
         if machine is None:
-            self.say(f"No machine is highlighted. {plain('new')} names one.")
+            self.say(f"No machine is highlighted. {plain('new')} adds one.")
             return
         places = tuple(orings.prior.Built)
         built = places[(places.index(machine.built) + 1) % len(places)]

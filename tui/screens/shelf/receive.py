@@ -24,6 +24,7 @@ from tui.operations.receive import OF_A_NEW_ITEM
 from tui.scanning import Takes
 from tui.screens.form import LONGEST, Form
 from tui.widgets.cells import clean
+from tui.widgets.error_line import ErrorLine
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
@@ -97,7 +98,7 @@ class ReceiveForm(Form):
                     )
             yield Rows([Column("Known", 20, grow=True)], empty="", loads=False, id="offers")
             yield Static("", id="receive-news", markup=False)
-            yield Static("", id="receive-error", classes="error", markup=False)
+            yield ErrorLine(id="receive-error")
         yield Static("Enter: next, then books · ↓ offers · Tab: lot and days · Esc cancels",
                      classes="sheet-keys", markup=False)  # fmt: skip
 
@@ -250,7 +251,7 @@ class ReceiveForm(Form):
 
     def _say_wrong(self, name: str, text: str) -> None:
         self._refused = (name, self._typed(name) if name else "")
-        self.query_one("#receive-error", Static).update(f"! {clean(text)}" if text else "")
+        self.query_one(ErrorLine).say(f"! {text}" if text else "", self.query_one(f"#{name}") if name else None)
 
     def scanned(self, found: Scanned) -> bool:
         """A bin's label fills the bin; a bar code is left to the shelf."""

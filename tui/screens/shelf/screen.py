@@ -17,6 +17,7 @@ from textual.widgets import Input, Static
 
 import models
 from models import inventory
+from tui import screens
 from tui.bound import bind
 from tui.keys import key, plain
 from tui.scanning import Takes, looked_up
@@ -82,6 +83,8 @@ class ShelfScreen(ShelfOperations, Area):
         *keys_of("shelf", footer=("count", "receive")),
         bind("clear", "clear", "Clear", show=True, id="shelf.clear",
              tooltip="Empty the search; show all again after a scan"),
+        bind("paper", "picture", "Picture, note", show=True, plain=True, id="shelf.picture",
+             tooltip="The picture and the note of the item and of the bin: see, add, change, remove"),
         bind("search", "find", "Search", id="shelf.find", tooltip="Type in the search"),
         bind("again", "refresh", "Read again", id="shelf.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
@@ -198,7 +201,7 @@ class ShelfScreen(ShelfOperations, Area):
             found = await self.ask(_rows_of, self.kitwright.workshop, f"{kind}_id", number)
             return found, len(found or ())
         # At first without `ask`, which loads SQLAlchemy: the rows are there in half the time.
-        page = None if text else await asyncio.to_thread(self.kitwright.workshop.first_stock)
+        page = None if text else await self.in_turn(self.kitwright.workshop.first_stock)
         if page is None:
             page = await self.ask(self.kitwright.workshop.stock, text)
         return (None, 0) if page is None else (page.rows, page.total)
@@ -289,6 +292,13 @@ class ShelfScreen(ShelfOperations, Area):
         self.query_one("#search", Input).value = ""
         if only is not None:
             self._search()
+
+    @work(exclusive=True, group="change")
+    async def action_picture(self) -> None:
+        """Picture and note of the highlighted row's item and bin."""
+        if self.query_one("#search", Input).value != self._searched:
+            await self._look_up()
+        await screens.picture_page.open_for(self)
 
     def action_refresh(self) -> None:
         """Read the workshop again."""
