@@ -195,7 +195,7 @@ class KitsScreen(KitOperations, Area):
             at = next((i for i, row in enumerate(self._lines) if row.need.need_id == self._seek), at)
             self._seek = None
             self.rows.focus()
-        self.rows.empty = NOTHING_ON if kit is not None else "Here stands the kit of a job."
+        self.rows.empty = NOTHING_ON if kit is not None else "A job's kit is shown here."
         self.rows.show(len(self._lines), self._row, cursor=at)
 
     def _show_answer(self) -> None:
