@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     from tui.kitting import KitNow
 
 
+NOTHING_ON = "Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter."
 ENTER = {
     "pick": "picks",
     "promise": "promises, from the shelf,",
@@ -104,7 +105,7 @@ class KitsScreen(KitOperations, Area):
                 yield Static("", id="kit-finish", markup=False)
                 yield Rows(
                     [Column("State", 9), Column("Qty", 8, right=True), Column("Bin", 6), Column("What", 14, grow=True)],
-                    empty="Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter.",
+                    empty=NOTHING_ON,
                     id="lines",
                 )
                 with Vertical(classes="side"):
@@ -194,6 +195,7 @@ class KitsScreen(KitOperations, Area):
             at = next((i for i, row in enumerate(self._lines) if row.need.need_id == self._seek), at)
             self._seek = None
             self.rows.focus()
+        self.rows.empty = NOTHING_ON if kit is not None else "A job's kit is shown here."
         self.rows.show(len(self._lines), self._row, cursor=at)
 
     def _show_answer(self) -> None:
