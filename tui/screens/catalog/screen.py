@@ -138,7 +138,7 @@ class CatalogScreen(Operating):
         if table is not self._table:
             return
         self._loading = False
-        self.rows.empty = f"No {table.one} has all of that. {key('clear')} clears the filter."
+        self.rows.empty = f"No {table.one} matches. {key('clear')} clears the filter."
         if table.none:
             self.rows.empty = "Reading what the shop has and its suppliers list …"
         self._own = ()
@@ -178,15 +178,13 @@ class CatalogScreen(Operating):
         if found is None:
             if table.glances:
                 self.say(
-                    f"The shop's own {table.what} could not be read: the built-in ones are listed alone. "
-                    "What is wrong there says: kitwright check",
+                    f"The shop's own {table.what} could not be read: only the built-in ones are listed. "
+                    "To see what is wrong: kitwright check",
                     trouble=True,
                 )
             return
         if table.none:
-            self.rows.empty = (
-                f"No {table.one} has all of that. {key('clear')} clears the filter." if found else table.none
-            )
+            self.rows.empty = f"No {table.one} matches. {key('clear')} clears the filter." if found else table.none
             self.rows.refresh()
         if found != self._own:
             self._own = found

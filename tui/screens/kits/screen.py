@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -98,7 +98,6 @@ class KitsScreen(KitOperations, Area):
                 yield Static("Open jobs", id="jobs-title", classes="title", markup=False)
                 yield Rows(
                     [Column("Job", 12, grow=True), Column("Due", 6, yields=1), Column("Kit", 8)],
-                    empty="Reading …",
                     id="jobs",
                 )
             with Vertical(id="kit-side"):
@@ -275,6 +274,16 @@ class KitsScreen(KitOperations, Area):
         """The operation that the highlighted row calls for."""
         line = self.entry.line if self.entry is not None else None
         return {"have": "pick", "free": "promise", "picked": "use"}.get(str(line.state), "offers") if line else "offers"
+
+    def meant(self) -> Mapping[str, str]:
+        """The job's machine; in the kit also the need's position, and the line's item and bin."""
+        kit, entry = self._kit, None if self.at_jobs else self.entry
+        names = {"machine": kit.machine_name if kit is not None else ""}
+        if entry is not None:
+            names["position"] = entry.need.position_name
+        if entry is not None and entry.line is not None:
+            names |= {"item": entry.line.item_name, "bin": entry.line.bin_code}
+        return {what: name for what, name in names.items() if name}
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""
