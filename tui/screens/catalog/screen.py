@@ -154,7 +154,7 @@ class CatalogScreen(Operating):
         self.rows.show(len(self._kept), self._row, cursor=self.rows.cursor)
 
     def _look_on_shelf(self) -> ShelfIndex:
-        return ShelfIndex(self.kitwright.workshop.on_hand())
+        return self.kitwright.workshop.on_hand(ShelfIndex) or ShelfIndex()
 
     def _show_all(self, rows: Sequence[Any]) -> None:
         self._all = rows

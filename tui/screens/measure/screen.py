@@ -149,9 +149,9 @@ class MeasureScreen(RingForm):
         place = self._session.place
         entries, condition, unit, joint, texts = asked
         if self._rings is None:
-            self._rings = await asyncio.to_thread(self.kitwright.workshop.rings_on_shelf)
+            self._rings = await self.in_turn(self.kitwright.workshop.rings_on_shelf)
         if self._sizes is None:
-            self._sizes = await asyncio.to_thread(self.kitwright.workshop.size_book)
+            self._sizes = await self.in_turn(self.kitwright.workshop.size_book)
         draft = self._session.draft
         meets = await asyncio.to_thread(read_meets, *texts, Asked(self.kitwright.units))
         picture = self._by_picture([one.text for one in entries])
@@ -164,7 +164,7 @@ class MeasureScreen(RingForm):
                 prior=place.prior, critical=place.critical, here=place.here, on_machine=place.on_machine,
                 alone=place.prior_alone,
             )  # fmt: skip
-        result = await asyncio.to_thread(evaluate, entries, condition, unit, bench)
+        result = await self.in_turn(evaluate, entries, condition, unit, bench)
         if meets.met != self._session.met:
             self._session.met = meets.met
             self._shelf.clear()
