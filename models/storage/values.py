@@ -96,8 +96,16 @@ def _condition(connection: Connection, column: Column[Any]) -> str:
     """SQL that is true where what a column holds isn't plainly right."""
     name = f'"{column.name}"'
     suspect = _suspect(connection, column)[0]
+    if _is_row_number(column):
+        return suspect.partition(" OR ")[2]
     # What is compared with nothing is nothing, which is not true: only its kind tells it.
     return f"({name} IS NOT NULL AND ({suspect}))" if column.nullable else f"({name} IS NULL OR {suspect})"
+
+
+def _is_row_number(column: Column[Any]) -> bool:
+    """Whether it is the number that SQLite itself keeps of a row: always there, and always a whole one."""
+    alone = len(column.table.primary_key.columns) == 1
+    return column.primary_key and alone and isinstance(column.type, Integer)
 
 
 def schema(connection: Connection) -> Iterator[Finding]:
