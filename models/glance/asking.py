@@ -30,11 +30,11 @@ _IN_ONE_MOMENT: Final = (
 def ask(place: Path | Server, question: Callable[[Look], Answer]) -> Answer | None:
     """What the question finds; None where the ordinary way has to be taken. Nothing is made, changed or upgraded.
 
-    A question raises ValueError where a value is none of its column's; that, too, is left to the ordinary way.
+    A question raises a fault where a value is none of its column's; that, too, is left to the ordinary way.
     """
     try:
         return _ask_server(place, question) if isinstance(place, Server) else _ask_file(place, question)
-    except (ValueError, OSError, sqlite3.Error):
+    except (ValueError, LookupError, TypeError, ArithmeticError, AttributeError, OSError, sqlite3.Error):
         return None
 
 
