@@ -14,19 +14,17 @@ from sqlmodel import Session
 
 from models import storage
 from models.acts import Clock, now
-from models.errors import WorkshopError, WorkshopUnavailableError
+from models.errors import PLAIN_FAULTS, WorkshopError, WorkshopUnavailableError
 from models.storage import address, leftovers, locations, permissions, postgresql, sqlite, upgrade
 from models.storage.shares import on_network_share
 from models.storage.upgrade import CURRENT, Schema
 
-__all__ = ["PLAIN_FAULTS", "Session", "Workshop", "open_workshop"]
+__all__ = ["Session", "Workshop", "open_workshop"]
 """`Session` is what a unit gives: those who pass it on to the models' functions name its type from here."""
 
 
 _UNREAD = "Could not decode to UTF-8"
 """What SQLite's driver says of text that is none."""
-PLAIN_FAULTS = (ValueError, LookupError, TypeError, ArithmeticError, AttributeError)
-"""What the program ends by where a value isn't what its column holds, a day that is none or a number that is text."""
 
 
 class Workshop:

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
+from models.errors import PLAIN_FAULTS
 from models.storage.address import Server, exact
 from models.storage.schema import CURRENT
 from models.storage.shares import on_network_share
@@ -34,7 +35,7 @@ def ask(place: Path | Server, question: Callable[[Look], Answer]) -> Answer | No
     """
     try:
         return _ask_server(place, question) if isinstance(place, Server) else _ask_file(place, question)
-    except (ValueError, LookupError, TypeError, ArithmeticError, AttributeError, OSError, sqlite3.Error):
+    except (*PLAIN_FAULTS, OSError, sqlite3.Error):
         return None
 
 
