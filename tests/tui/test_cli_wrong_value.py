@@ -93,12 +93,15 @@ def test_a_fault_of_another_cause_stays_what_it_is(sound: Path, tmp_path: Path) 
 
 
 def test_a_write_that_meets_it_changes_nothing(sound: Path, tmp_path: Path) -> None:
-    file = damaged(sound, tmp_path, "lots", "expires_on", "'thirty'")
-    workshop = open_workshop(file)
-    with pytest.raises(WorkshopUnavailableError, match=r"lots row 1, expires_on holds “thirty” where a day belongs"):
+    workshop = open_workshop(damaged(sound, tmp_path, "lots", "expires_on", "'thirty'"))
+
+    def note() -> None:
         with workshop.write() as session:
             session.connection().exec_driver_sql("UPDATE bins SET note = 'changed'")
             stock_rows(session)
+
+    with pytest.raises(WorkshopUnavailableError, match=r"lots row 1, expires_on holds “thirty” where a day belongs"):
+        note()
     with workshop.read() as session:
         assert session.connection().exec_driver_sql("SELECT count(*) FROM bins WHERE note = 'changed'").scalar() == 0
     workshop.close()
