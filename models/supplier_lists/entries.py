@@ -99,7 +99,7 @@ class EntryReader:
         if Field.CURRENCY in rare:
             currency = rare[Field.CURRENCY].upper()
             if len(currency) != 3 or not (currency.isascii() and currency.isalpha()):
-                raise FigureError(f"{currency[:20]!r} is no currency; write its three letters, like EUR")
+                raise FigureError(f"{currency[:20]!r} is not a currency; write its three letters, like EUR")
         if Field.PRICE_PER in rare:
             what = "how many packs a price is for"
             per = figures.whole(rare[Field.PRICE_PER], what, least=1, most=100_000)

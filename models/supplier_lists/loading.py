@@ -10,12 +10,13 @@ from sqlmodel import Session, col, func, select
 
 from models.actions import claim
 from models.acts import Act
+from models.collecting import no_cycles
 from models.errors import InvalidInputError
 from models.rows import live_row
 from models.supplier_lists.batches import SIZE, Batch, Preparer, does
 from models.supplier_lists.bulk import Writer
 from models.supplier_lists.merge_walk import compared, steps
-from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
+from models.supplier_lists.progress import Progress, Watch, stoppable, tell
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
 from models.tables import Action, ListRow, Supplier, SupplierList

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import sqlite3
 import threading
 import time
@@ -125,15 +124,3 @@ def _looking(look: _Look, connection: Any) -> Iterator[None]:
     finally:
         over.set()
         looking.join()
-
-
-@contextmanager
-def no_cycles() -> Iterator[None]:
-    """Millions of plain tuples hold no cycles: without its collector Python passes them in two thirds of the time."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()

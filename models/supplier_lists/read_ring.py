@@ -210,9 +210,11 @@ def _by_dimensions(
 ) -> RingReading | None:
     one, one_sure = _length(first, mark, inches)
     two, two_sure = _length(second, mark, inches)
-    sure, why = (0.95, "ID × width after the word O-ring") if said_ring else (0.4, "two lengths; no word says O-ring")
+    sure, why = (
+        (0.95, "ID × width after the word O-ring") if said_ring else (0.4, "two lengths; the word O-ring is missing")
+    )
     if each_named:
-        why = f"ID and width, each by its name{'' if said_ring else '; no word says O-ring'}"
+        why = f"ID and width, each by its name{'' if said_ring else '; the word O-ring is missing'}"
     if not (one_sure and two_sure):
         sure, why = sure * 0.6, f"{why}; a comma with three digits behind it may set off thousands"
     size = _size(one, two)

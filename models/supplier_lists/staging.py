@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from types import TracebackType
 
+from models.collecting import no_cycles
 from models.errors import InvalidInputError
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
 from models.supplier_lists.parts import parts
-from models.supplier_lists.progress import Progress, Watch, no_cycles, now_and_then, tell
+from models.supplier_lists.progress import Progress, Watch, now_and_then, tell
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import Source
 
@@ -47,7 +48,7 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
     """
     layout = checked(layout)
     if len(currency) != 3:
-        raise InvalidInputError(f"{currency!r} is no currency.", "Give its three letters, like EUR.")
+        raise InvalidInputError(f"{currency!r} is not a currency.", "Give its three letters, like EUR.")
     scratch = Scratch()
     try:
         with no_cycles():

@@ -94,9 +94,9 @@ async def test_a_reading_that_differs_raises_a_question_and_overwrites_nothing(t
         assert [row.size_key for row in records(tmp_path)] == ["as568:214", "as568:213"]
         await keys(pilot, "ctrl+r")
         await write(pilot, "[b]NRB")
-        assert "? [b]NRB stands in no table of rubbers here. Enter keeps it as typed." in shown(pilot)
+        assert "? [b]NRB is not a rubber in our tables. Enter keeps it as typed." in shown(pilot)
         await write(pilot, "fkm")
-        assert "stands in no table" not in shown(pilot)
+        assert "is not a rubber in our tables" not in shown(pilot)
         await keys(pilot, "tab")
         await write(pilot, "soft")
         await keys(pilot, "enter")
@@ -152,7 +152,7 @@ async def test_typing_narrows_and_a_new_place_can_be_named(tmp_path: Path) -> No
         assert chosen is not None
         assert chosen.position.name == "strainer cover ring"
         await write(pilot, "no such place")
-        assert "Nothing has these words" in shown(pilot)
+        assert "No match." in shown(pilot)
         await keys(pilot, "enter")
         assert "Highlight a position first" in toasts(pilot)
         await write(pilot, "")
@@ -240,7 +240,7 @@ async def test_an_empty_workshop_says_what_to_do(tmp_path: Path) -> None:
     async with Shown(data=str(tmp_path / "new.sqlite3")).run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, "ctrl+o")
-        assert "No machine is named yet." in shown(pilot)
+        assert "No machine yet." in shown(pilot)
         await keys(pilot, "enter", "f7", "ctrl+r", "escape", "e")
         assert "No machine is highlighted" in toasts(pilot)
 
