@@ -1,9 +1,9 @@
 """What a person does at a bench whose database is far away: 5 ms a round trip to PostgreSQL, each deed at most 0.5 s.
 
 Run it with `python -m tests.bench.slow_line [MILLISECONDS [SHARE]]`. A proxy on the loopback holds back what the
-program sends; answers pass at once, so every question that is waited for costs the whole delay. What is printed is the wall
-clock, beside the round trips that the proxy saw and how long the deed takes without the delay. The shop is the
-invented one at a tenth, or at the share of it that is named, see `tests.bench.workshop`; each deed was done once
+program sends; answers pass at once, so every question that is waited for costs the whole delay. What is printed is
+the wall clock, beside the round trips that the proxy saw and how long the deed takes without the delay. The shop is
+the invented one at a tenth, or at the share of it that is named, see `tests.bench.workshop`; each deed was done once
 before, so that no statement is compiled in it.
 """
 
