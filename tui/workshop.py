@@ -153,6 +153,13 @@ class Workshop:
                 self._database = self._open()
             return self._database
 
+    def wrong_value(self) -> models.errors.WorkshopError | None:
+        """What stands in the database that can't be where it is, in sentences; None where nothing does."""
+        try:
+            return self.open().wrong_value()
+        except models.errors.WorkshopError as problem:
+            return problem
+
     @property
     def named(self) -> str | None:
         """Where its data is, as `--data` said it; None for the usual place."""

@@ -28,6 +28,7 @@ from sqlalchemy import Table as Listing
 from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
 
+from catalog.fasteners.sizes import thread_named
 from models.errors import InvalidInputError
 from models.inventory.items import clean_size_key
 from models.search.terms import DECIMAL_POINT
@@ -256,7 +257,7 @@ def _meanings(connection: Connection) -> Iterator[Finding]:
     """Values of the right type that say what the program can't read."""
     for table in Table.metadata.sorted_tables:
         for column in table.columns:
-            reads = _READERS.get(column.name)
+            reads = _READERS.get(f"{table.name}.{column.name}") or _READERS.get(column.name)
             if reads is None:
                 continue
             keys = ", ".join(f'"{one.name}"' for one in table.primary_key.columns)
@@ -329,7 +330,9 @@ _READERS: Final[dict[str, Callable[[str], object]]] = {
     "layout": _layout,
     "breaks": _breaks,
     "gtin": _gtin,
+    "own_ports.thread": thread_named,
 }
+"""By column, or by table and column where the name alone means other things too."""
 
 
 def _told(table: Listing, column: str, wrong: Iterator[tuple[Sequence[Any], str]]) -> Iterator[Finding]:
