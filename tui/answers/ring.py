@@ -391,7 +391,7 @@ def ring_answer(
     ranking, joint = decision.ranking, decision.wanted.joint
     to_fit = to_fit_of(decision, limit)
     evidence, cord, clash = ranking.evidence, ranking.cord, ranking.conflict
-    to_do = to_do_of(decision)
+    to_do = to_do_of(decision, following)
     return RingAnswer(
         line=None if row is None else row.line,
         own={} if row is None else row.own,
