@@ -276,9 +276,9 @@ def _undecided(decision: Decision, best: Fitting, following: NextStep | None) ->
         return f"{said}; {nearest(decision, best)}"
     if is_port:
         return "Not decided: the port's thread tells its ring"
-    if following is None or following.blind:
+    if following is None:
         return "Not decided: no ring seals in half of the joints that it may have come from"
-    does = following.to_do
+    does = following._replace(hint="").to_do
     return f"Not decided: {does[0].lower()}{does[1:]}"
 
 
