@@ -65,8 +65,9 @@ def _groove(one: GrooveRow) -> Entry:
     section = f"{one.section_mm:.2f}", f"{one.section_mm / 25.4:.3f}"
     family = "; ".join(part for part in (one.table, motion, one.medium, one.series) if part)
     return entry(
-        f"{section[0]} mm {use}", _group(one), family, f"for a ring {section[0]} mm = {section[1]} in wide: {figures}",
-        facts, _known(str(one.standing)), metric=(depth[0], width[0]), inch=(depth[1], width[1]),
+        f"{section[0]} mm {one.use}", _group(one), family,
+        f"for a ring {section[0]} mm = {section[1]} in wide: {figures}", facts, _known(str(one.standing)),
+        metric=(depth[0], width[0]), inch=(depth[1], width[1]),
         more=" ".join((use, motion, one.source, section[1])),
     )  # fmt: skip
 

@@ -143,13 +143,13 @@ def _port_columns(unit: str) -> list[Column]:
 
 
 def _groove_columns(unit: str) -> list[Column]:
-    mm = [Column("depth mm", 14, right=True), Column("width mm", 14, right=True, yields=2)]
-    inch = [Column("depth in", 16, right=True, yields=3), Column("width in", 16, right=True, yields=4)]
+    mm = [Column("depth mm", 14, right=True), Column("width mm", 14, right=True)]
+    inch = [Column("depth in", 14, right=True, yields=2), Column("width in", 14, right=True, yields=3)]
     if unit == "in":
-        inch = [Column("depth in", 16, right=True), Column("width in", 16, right=True, yields=2)]
-        mm = [Column("depth mm", 14, right=True, yields=3), Column("width mm", 14, right=True, yields=4)]
+        inch = [Column("depth in", 14, right=True), Column("width in", 14, right=True)]
+        mm = [Column("depth mm", 14, right=True, yields=2), Column("width mm", 14, right=True, yields=3)]
     both = [*inch, *mm] if unit == "in" else [*mm, *inch]
-    return [Column("Ring, groove", 22, grow=True), *both, STANDING, Column("Table", 30, yields=1)]
+    return [Column("Ring, use", 14), *both, STANDING, Column("Table, motion", 18, grow=True)]
 
 
 def _seal_columns(unit: str) -> list[Column]:
