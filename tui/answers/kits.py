@@ -520,7 +520,7 @@ class TakenFrom:
 class Entry:
     """One entry of a tally, its volume in microlitres and as it was understood. `taken`: off the shelf for it."""
 
-    what: Literal["held", "drained", "poured", "reused"]
+    what: Literal["held", "drained", "poured", "reused", "let_out"]
     volume_ul: int
     typed: str | None
     who: str
