@@ -6,6 +6,7 @@ if TYPE_CHECKING:
     from tui.widgets import canvas as canvas
     from tui.widgets import cells as cells
     from tui.widgets import choice as choice
+    from tui.widgets import error_line as error_line
     from tui.widgets import filter_input as filter_input
     from tui.widgets import grey_ramp as grey_ramp
     from tui.widgets import groove as groove
