@@ -111,7 +111,7 @@ def test_fields_that_do_not_go_together_are_refused_at_their_place() -> None:
 def test_a_loose_bore_leaks_and_is_named_first() -> None:
     ruling = element(head_diameter="26")
     assert (ruling.mark, ruling.word) == (Mark.BAD, "does not fit")
-    assert ruling.lines[0].name == "seal at the head end"
+    assert ruling.lines[0].name == "head-end seal"
     assert "unfiltered oil passes" in ruling.lines[0].sentence
     picture = ruling.picture
     assert isinstance(picture, InHousing)
@@ -130,7 +130,7 @@ def test_what_nobody_measured_is_listed_and_never_fits() -> None:
     assert (ruling.mark, ruling.word) == (Mark.MEASURE, "not known yet")
     assert {one.name for one in ruling.to_measure} >= {"length", "collapse"}
     assert all(one.sentence.startswith("Measure this before you trust it") for one in ruling.to_measure)
-    assert "2 things to measure before you trust it" in answer(ruling, plain=False).plain
+    assert "2 things to measure before you trust it" in answer(ruling, plain=False)[-1].plain
 
 
 def test_a_wrong_field_says_so_and_counts_as_not_measured() -> None:

@@ -23,7 +23,7 @@ from tui.keys import key
 from tui.operations.groove import on_the_shelf
 from tui.screens.area import SHARED, Area
 from tui.screens.groove import lists
-from tui.screens.groove.answer import answer, bars, ruling, section
+from tui.screens.groove.answer import answer, bars, mark, ruling, section
 from tui.screens.groove.draft import KIND_WORDS, KINDS, MOTION_WORDS, MOTIONS, MOVING, SLOTS, TOOL_WORDS, TOOLS, Slot
 from tui.screens.groove.fields import GrooveField
 from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS, VIEWS
@@ -241,9 +241,10 @@ class GrooveScreen(Area):
         sealing = chosen.sealing if chosen else None
         self._show_answer()
         drawn = None if sealing is None else section(sealing, self.kitwright.unit)
-        self.query_one(GroovePicture).show(drawn)
+        style = "" if sealing is None else mark(sealing.verdict).style.removeprefix("bold ")
+        self.query_one(GroovePicture).show(drawn, style)
         lines = [] if sealing is None else bars(sealing, plain=self.kitwright.plain_glyphs)
-        self.query_one(FigureBars).show(lines, "Squeeze, stretch and fill appear here.")
+        self.query_one(FigureBars).show(lines, "Squeeze, stretch, fill appear here.")
         self._look_at_play()
 
     @work(exclusive=True, group="play")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -50,6 +50,7 @@ if TYPE_CHECKING:
     from tui.kitting import KitNow
 
 
+MOST_CELLS = 12
 ENTER = {
     "pick": "picks",
     "promise": "promises, from the shelf,",
@@ -57,6 +58,13 @@ ENTER = {
     "offers": "shows what could fill",
 }
 """What Enter does with a line, by its operation."""
+
+
+def line_columns(rows: Sequence[Row] = ()) -> list[Column]:
+    """The columns of a kit's lines: amounts and bins as wide as they are, all that is left to what it is."""
+    amount, place = (min(MOST_CELLS, max((len(row.cells[at]) for row in rows), default=3)) for at in (1, 2))
+    return [Column("State", 9), Column("Qty", max(3, amount), right=True), Column("Bin", max(3, place)),
+            Column("What", 14, grow=True)]  # fmt: skip
 
 
 class KitsScreen(KitOperations, Area):
@@ -98,14 +106,14 @@ class KitsScreen(KitOperations, Area):
             with Vertical(id="jobs-side"):
                 yield Static("Open jobs", id="jobs-title", classes="title", markup=False)
                 yield Rows(
-                    [Column("Job", 12, grow=True), Column("Due", 6, yields=1), Column("Kit", 8)],
+                    [Column("Job", 12, grow=True), Column("Due", 6, yields=1), Column("Kit", 7)],
                     empty="Reading …",
                     id="jobs",
                 )
             with Vertical(id="kit-side"):
                 yield Static("", id="kit-finish", markup=False)
                 yield Rows(
-                    [Column("State", 9), Column("Qty", 8, right=True), Column("Bin", 6), Column("What", 14, grow=True)],
+                    line_columns(),
                     empty="Nothing on this kit. Measure a ring, or pick one in the Catalog, and press Enter.",
                     id="lines",
                 )
@@ -196,6 +204,7 @@ class KitsScreen(KitOperations, Area):
             at = next((i for i, row in enumerate(self._lines) if row.need.need_id == self._seek), at)
             self._seek = None
             self.rows.focus()
+        self.rows.set_columns(line_columns([row_of(one) for one in self._lines]))
         self.rows.show(len(self._lines), self._row, cursor=at)
 
     def _show_answer(self) -> None:
