@@ -92,7 +92,7 @@ class Host(Steady):
         if isinstance(page, screens.area.Area) and page.is_mounted:
             self.said.append(text)
             page.query_one(NextLine).tell(text, trouble=trouble)
-        else:
+        elif not (isinstance(page, screens.closing.ClosesOnce) and page.says_itself(text)):
             self.notify(
                 text, severity="warning" if trouble else "information", timeout=10 if trouble else 5, markup=False
             )

@@ -66,6 +66,13 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
     return best._replace(per_claim=tuple(answers))
 
 
+def is_usable(offered: str, required: str, *, own_rules: Sequence[Rule] = ()) -> bool:
+    """Whether `may_use` of one class is a yes or with care. For who asks ten thousand pairs: no answer is kept."""
+    known, own = _with_own(tuple(own_rules)) if own_rules else (_tables(), {})
+    claim, wanted = _canonical(offered, own), _canonical(required, own)
+    return _judge(claim, wanted, known).usable
+
+
 @lru_cache(maxsize=8)
 def _with_own(own_rules: tuple[Rule, ...]) -> tuple[_Book, Mapping[str, str]]:
     """The tables with a shop's own rules, their classes spelt alike, and how each of its classes is spelt, by key."""
@@ -159,7 +166,7 @@ def _tables() -> _Book:
     return _book(rules.built_in())
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=2_000)
 def _judge_by_tables(offered: str, required: str) -> Answer:
     """By the tables alone: the same pairs come again with every item that claims several classes."""
     return _judge(offered, required, _tables())

@@ -121,6 +121,14 @@ def read_ring(text: str, mark: str | None, *, said_ring: bool) -> RingReading | 
     return RingReading(*found[:6], *rubber_in(rest))
 
 
+def may_name_a_ring(text: str) -> bool:
+    """Whether `read_ring` could find one, by what stands in a text that differs from this one in its digits alone.
+
+    Not asked about what is known by its figures, `568` and `4518`.
+    """
+    return is_ring(text) or "JIS" in text or _PAIR.search(text) is not None or _both_named(text) is not None
+
+
 def _of_fractions(text: str, fractions: re.Match[str]) -> RingReading | None:
     """By trade fractions in inches, which are names of AS568 sizes; nothing where they name two, or none."""
     called = sizes_called(fractions[0])

@@ -24,6 +24,8 @@ FOUND: list[str] = []
 """What was cut in the pictures since it was last looked at."""
 SPELT_OUT: Final = ("Why", "Figures", "What it is")
 """Columns of sentences: the highlighted row's stands whole beneath its list."""
+KIT_LINE: Final = ("lines", "What")
+"""An item's name in a kit stands whole beneath it too; bin, amount and state are never cut."""
 WHOLE_ELSEWHERE: Final = ("ReadingField",)
 """Their sentences stand whole in the answer; theirs is one line, so that nothing moves while somebody types."""
 _MARKED: Final = re.compile(r"\S…|\w…")
@@ -65,7 +67,11 @@ def _in_list(rows: Rows) -> Iterator[str]:
             text = row.cells[at] if at < len(row.cells) else ""
             # The reason behind a name, in brackets or after a colon, stands whole beneath the list, too.
             name = re.split(r" \(|: ", text)[0]
-            if column.title not in SPELT_OUT and (cell_len(name) > cells or _MARKED.search(text)):
+            if (
+                column.title not in SPELT_OUT
+                and (rows.id, column.title) != KIT_LINE
+                and (cell_len(name) > cells or _MARKED.search(text))
+            ):
                 yield f"{column.title or at}: {text}"
 
 
@@ -79,7 +85,7 @@ def _in_words(part: Widget) -> Iterator[str]:
         yield from (line.plain for line in lines if cell_len(line.plain.rstrip()) > width)
     else:
         lines = visual.wrap(width) if width else []
-        if len(lines) > height:
+        if len(lines) > height and not part.show_vertical_scrollbar:
             yield visual.plain
     yield from (line.plain for line in lines if _MARKED.search(line.plain))
 

@@ -74,7 +74,7 @@ async def test_sheets_made_by_hand_say_it_under_the_field_too(tmp_path: Path) ->
             (NoteFit("AS568-214 fitted?", "The groove is another one.", "", ""), {"#fit-hardness": "soft"}),
             (one_text("What is it called?", ""), {"#ask-text": ""}),
         ):
-            app.push_screen(page)  # type: ignore[arg-type]
+            app.push_screen(page)
             await settle(pilot)
             for field, text in fields.items():
                 if page is refused:

@@ -211,7 +211,7 @@ class Need(Asked):
 
     def words(self) -> list[str]:
         """How much of what and where, then its lines, then when it was sealed."""
-        at = f" ({self.position})" if self.position and self.position != self.title else ""
+        at = f" ({self.position})" if self.position and self.position.casefold() not in self.title.casefold() else ""
         lines = [f"need {self.need}: {in_words(self.wanted, self.counted_in)} × {self.title}{at}"]
         if told := others_words(self.others, self.would_do):
             lines.append(f"    {told}")

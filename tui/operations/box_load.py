@@ -43,7 +43,7 @@ their lines, and then nothing is booked; --good books the others. Undo takes bac
         Text("rubber", "Rubber of rows that name none (optional)",
              "the rubber of rows that name none, as \"NBR 70\"", must=False, what="as NBR 70"),
         BoxRows("rows", "Rows", "the rows from this file; - reads them from a pipe"),
-        Flag("good", "The good rows alone (y)", "book the rows that can be read, and list the others"),
+        Flag("good", "Leave the bad rows out (y)", "book the rows that can be read, and list the others"),
         Flag("dry_run", "Only look", "show what would be booked, and book nothing"),
     ),
     does=_load,

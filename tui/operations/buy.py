@@ -136,7 +136,9 @@ def _receive() -> Callable[..., Any]:
 def _received(then: Then) -> Orders:
     done: Received = then.result
     kits = "".join(f" Kit of job {kit.job_id}, {kit.title}: {kit.state}." for kit in done.kits)
-    return orders_of((done.order,), done.kits, done=f"Booked in.{kits}")
+    waiting = sum(1 for one in done.order.lines if one.waits)
+    left = f"{waiting} line{'s' * (waiting != 1)} still to come" if waiting else "all here"
+    return orders_of((done.order,), done.kits, done=f"Booked in. Order {done.order.order_id}: {left}.{kits}")
 
 
 def _not_to_come(values: Values) -> str:
@@ -159,7 +161,8 @@ def _to_come(values: Values) -> str:
     shown = ", ".join(
         f"{packs_words(one.waits, one.pack_quantity, one.counted_in)} {one.number}" for one in waiting[:4]
     )
-    return f"Still to come: {shown}{' …' if len(waiting) > 4 else ''}."
+    less = "" if line is not None else " Did less come? Esc, then Enter on its line."
+    return f"Still to come: {shown}{' …' if len(waiting) > 4 else ''}.{less}"
 
 
 def _usual(_: Session, __: date, values: Values) -> Mapping[str, str]:

@@ -347,22 +347,22 @@ def test_what_is_poured_back_counts_as_poured() -> None:
 
 
 def test_packs_to_open_come_from_the_usual_ones_of_the_same_family() -> None:
-    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", poured="11 qt"), "packs, to full mark").sentence
-    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", poured="11 L"), "packs, to full mark").sentence
+    assert "1 × 1 qt" in line(ask(FillPanel, full="12 qt", poured="11 qt"), "packs to full mark").sentence
+    assert "1 × 1 L" in line(ask(FillPanel, full="12 L", poured="11 L"), "packs to full mark").sentence
     own = ask(FillPanel, full="12 L", poured="2 L", packs="4 L, 5 L")
-    assert "2 × 5 L" in line(own, "packs, to full mark").sentence
+    assert "2 × 5 L" in line(own, "packs to full mark").sentence
 
 
 def test_packs_of_which_there_are_only_so_many_run_short() -> None:
     # By arithmetic: of 12 qt asked, two gallons are 8 qt (a US gallon is four quarts) and one quart makes nine.
     ruling = ask(FillPanel, full="12 qt", packs="1 gal=2, 1 qt=1")
-    found = line(ruling, "packs, to full mark")
+    found = line(ruling, "packs to full mark")
     assert (found.mark, found.word) == (Mark.BAD, "short")
     assert found.sentence.startswith("2 × 1 gal, 1 × 1 qt, all there is: SHORT 3.00 US qt")
     assert "2 there" in ruling.notes["packs"].echo
-    enough = line(ask(FillPanel, full="12 qt", poured="3 qt", packs="1 gal=2, 1 qt"), "packs, to full mark")
+    enough = line(ask(FillPanel, full="12 qt", poured="3 qt", packs="1 gal=2, 1 qt"), "packs to full mark")
     assert enough.sentence == "2 × 1 gal, 1 × 1 qt; nothing left over."
-    assert "nothing is there" in line(ask(FillPanel, full="1 qt", packs="1 qt=0"), "packs, to full mark").sentence
+    assert "nothing is there" in line(ask(FillPanel, full="1 qt", packs="1 qt=0"), "packs to full mark").sentence
     for typed in ("1 gal=", "1 gal=two", "1 gal=-1", "=3"):
         assert ask(FillPanel, full="12 qt", packs=typed).notes["packs"].error
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
@@ -27,7 +26,7 @@ from tui.screens.catalog.picture import Frame
 from tui.screens.catalog.tables import ON_SHELF, PORTS, TABLES, Table
 from tui.screens.measure.result import size_both
 from tui.screens.operating import Operating, keys_of
-from tui.widgets.answer_band import AnswerBand
+from tui.widgets.answer_band import CUT_SHOWN_BY, AnswerBand, Told
 from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
@@ -117,7 +116,7 @@ class CatalogScreen(Operating):
             yield groups
         # No container around the two: each one around the list is painted again with it at every key.
         yield Rows(self._columns(), empty="Reading the tables …", id="sizes")
-        yield Static(id="detail")
+        yield Told(cut=CUT_SHOWN_BY, id="detail")
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
@@ -135,7 +134,7 @@ class CatalogScreen(Operating):
     @work(exclusive=True, group="load")
     async def _load(self) -> None:
         table = self._table
-        rows = await asyncio.to_thread(table.load)
+        rows = await self.in_turn(table.load)
         if table is not self._table:
             return
         self._loading = False
@@ -151,7 +150,7 @@ class CatalogScreen(Operating):
     @work(exclusive=True, group="shelf")
     async def _read_shelf(self) -> None:
         """What lies on the shelf: one statement for all rows of all tables, read beside them."""
-        self._shelf = await asyncio.to_thread(self._look_on_shelf)
+        self._shelf = await self.in_turn(self._look_on_shelf)
         self.rows.show(len(self._kept), self._row, cursor=self.rows.cursor)
 
     def _look_on_shelf(self) -> ShelfIndex:
@@ -171,7 +170,7 @@ class CatalogScreen(Operating):
             return
         workshop = self.kitwright.workshop
         if table.glances:
-            found: Sequence[Any] | None = await asyncio.to_thread(table.own, workshop)
+            found: Sequence[Any] | None = await self.in_turn(table.own, workshop)
         else:
             found = await self.ask(table.own, workshop, quiet=True)
         if table is not self._table:

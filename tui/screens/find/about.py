@@ -88,7 +88,7 @@ def _state(there: Lying | None, *, ours: bool) -> Content:
         return chip("…")
     if any(one.free for one in there.places):
         return chip("ON SHELF", Tone.GOOD)
-    return chip("NONE FREE" if there.places else "NONE LEFT", Tone.DOUBT) if ours else chip("TO BUY")
+    return chip("ALL PROMISED" if there.places else "NONE LEFT", Tone.DOUBT) if ours else chip("TO BUY")
 
 
 def drawing(there: Lying | None, frame: Frame) -> list[str]:

@@ -85,6 +85,7 @@ class ImportScreen(Sheet[bool]):
                 [Column("Change", 11), Column("Line", 8, right=True, yields=2), Column("Number", 16),
                  Column("What", 20, grow=True)],
                 empty="Nothing to show yet.",
+                loads=False,
                 id="changes",
             )  # fmt: skip
             yield Static("", id="change-words", markup=False)

@@ -29,6 +29,7 @@ from tui.screens.groove.fields import GrooveField
 from tui.screens.groove.lists import INSTEAD, MEASURED, SEALS, VIEWS
 from tui.screens.groove.reading import NOTHING, Asked, Judged, Line, Note, instead, judge
 from tui.screens.measure.answer import on_shelf
+from tui.widgets.answer_band import CUT_SHOWN_BY, Told
 from tui.widgets.choice import Choice
 from tui.widgets.groove.figure_bars import FigureBars
 from tui.widgets.groove.groove_picture import GroovePicture
@@ -109,9 +110,9 @@ class GrooveScreen(Area):
                         yield GrooveField(slot.name, self._hint(slot), "", id=f"g-{slot.key}")
                 yield GroovePicture(id="groove-picture")
             with Vertical(id="groove-right"):
-                yield Static(id="groove-answer")
+                yield Told(cut=CUT_SHOWN_BY, id="groove-answer")
                 yield Choice(VIEWS, id="groove-view")
-                yield Rows(lists.columns(self._view, self.kitwright.unit), id="groove-rows")
+                yield Rows(lists.columns(self._view, self.kitwright.unit), loads=False, id="groove-rows")
                 yield FigureBars(id="groove-bars")
         self._start = dict(texts)
 

@@ -99,5 +99,5 @@ def _packs(level: Fill) -> list[Line]:
     for mark, opened in level.to_open:
         sign, word = (Mark.BAD, "short") if opened.missing_ul else (Mark.NOTE, "open")
         said = opened.said(level.first)
-        found.append(Line(sign, word, f"packs, to {mark} mark", said, "least left over, then fewest packs"))
+        found.append(Line(sign, word, f"packs to {mark} mark", said, "least left over, then fewest packs"))
     return found

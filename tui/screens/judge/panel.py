@@ -16,7 +16,7 @@ from textual.widgets import Static
 from tui.fields.units import kept
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.ruling import Ask, Note, Ruling, nothing
-from tui.widgets.answer_band import Tone, chip
+from tui.widgets.answer_band import CUT_SHOWN_BY, Told, Tone, chip
 from tui.widgets.cells import clean
 from tui.widgets.judge.ask_field import AskField, Edited, PickField
 from tui.widgets.judge.marks import Mark
@@ -91,8 +91,10 @@ class Panel(Bench):
                     else:
                         yield AskField(ask.label, ask.told(kept(self.unit)), wide=ask.wide, id=f"ask-{ask.key}")
             with Vertical(classes="ruling"):
-                yield Rows(self._columns(), empty="Criteria appear here as you type.", id=f"lines-{self.id}")
-                yield Static(classes="ruling-line")
+                yield Rows(
+                    self._columns(), empty="Criteria appear here as you type.", loads=False, id=f"lines-{self.id}"
+                )
+                yield Told(cut=CUT_SHOWN_BY, classes="ruling-line")
                 yield self.drawing()
 
     def _columns(self) -> list[Column]:

@@ -19,7 +19,7 @@ from tui.screens.catalog.full import CAUTION, ruling
 from tui.screens.catalog.reference import Entry
 from tui.screens.judge.bench import Bench
 from tui.screens.judge.ruling import Ruling, nothing
-from tui.widgets.answer_band import chip
+from tui.widgets.answer_band import CUT_SHOWN_BY, Told, chip
 from tui.widgets.cells import clean
 from tui.widgets.choice import Choice
 from tui.widgets.filter_input import FilterInput
@@ -63,7 +63,7 @@ class TablesPanel(Bench):
             empty="Reading the tables …",
             id="entries",
         )
-        yield Static(classes="ruling-line")
+        yield Told(cut=CUT_SHOWN_BY, classes="ruling-line")
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""

@@ -58,7 +58,8 @@ def row_of(entry: KitLine) -> Row:
     """State, quantity, bin, what. A line chosen by hand says so in place of *have*."""
     need, line = entry
     if line is None:
-        place = f", {need.position_name}" if need.position_name else ""
+        named = need.position_name.casefold() in need.title.casefold()
+        place = f", {need.position_name}" if need.position_name and not named else ""
         spare = f", {need.spares} spare" if need.spares else ""
         return Row(("need", amount(need.wanted, need.counted_in), "", f"{need.title}{place}{spare}"), "head")
     state = str(line.state)

@@ -64,7 +64,9 @@ class RingForm(Area):
                 yield MeetsField(MEETS_HINT, id="meets")
             with Vertical(id="result"):
                 yield Drawing(id="drawing")
-                yield Rows(columns(self.kitwright.unit), empty="Sizes appear here as you type.", id="matches")
+                yield Rows(
+                    columns(self.kitwright.unit), empty="Sizes appear here as you type.", loads=False, id="matches"
+                )
                 yield Static(id="chosen")
 
     def _entries(self) -> list[Entry]:

@@ -26,12 +26,24 @@ VERBS = {"dry": "stayed dry", "wept": "wept", "leaked": "leaked"}
 
 
 def told(
-    place: Place | None, shelf: str, question: str, now: str, unit: str, machine: MachineRow | None = None
+    place: Place | None,
+    shelf: str,
+    question: str,
+    now: str,
+    unit: str,
+    machine: MachineRow | None = None,
+    *,
+    pictured: bool = False,
 ) -> Content:
-    """What fitted, when, measured how; what differs now; what fitted before. `machine`: its own line is highlighted."""
+    """What fitted, when, measured how; what differs now; what fitted before. `machine`: its own line is highlighted.
+
+    `pictured`: there is a picture of what is highlighted.
+    """
+    shows = f"There is a picture of it: {key('paper')} shows it."
     if place is None and machine is not None:
         return Content.assemble(
             (clean(machine.name), "bold $text-accent"), f"\n{clean(machine.note)}" if machine.note else "",
+            f"\n{shows}" if pictured else "",
             f"\nBuilt in: {BUILT[machine.built.value]} (weighs inch or metric sizes; {plain('change')} changes it)",
             f"\nHighlight one of its positions to see what fitted there. {plain('new')} names another.",
         )  # fmt: skip
@@ -44,6 +56,8 @@ def told(
         lines.append(Content.styled("! Critical place: the surest ring first, and one question before a kit.", "bold"))
     if place.note:
         lines.append(Content(clean(place.note)))
+    if pictured:
+        lines.append(Content(shows))
     record = place.record
     if record is None:
         lines += [Content(""), Content.styled("Nothing is on record here yet.", "bold")]

@@ -68,8 +68,10 @@ class ReceiveForm(Form):
         start: Mapping[str, str] | None = None,
         names: Iterable[str] = (),
         bins: Iterable[str] = (),
+        sought: bool = True,
     ) -> None:
-        """`names`, `bins`: to offer."""
+        """`names`, `bins`: to offer. `sought`: somebody looked for what stands in its fields at first."""
+        self._sought = sought
         super().__init__(operation, asked, do, title=title, start=start)
         self._known = {"item": tuple(names), "bin": tuple(bins)}
         self._refused = ("", "")
@@ -94,7 +96,7 @@ class ReceiveForm(Form):
                         max_length=LONGEST,
                         id=one.name,
                     )
-            yield Rows([Column("Known", 20, grow=True)], empty="", id="offers")
+            yield Rows([Column("Known", 20, grow=True)], empty="", loads=False, id="offers")
             yield Static("", id="receive-news", markup=False)
             yield ErrorLine(id="receive-error")
         yield Static("Enter: next, then books · ↓ offers · Tab: lot and days · Esc cancels",
@@ -103,8 +105,10 @@ class ReceiveForm(Form):
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
         self.query_one("#receive-news").display = False
+        # What came may be another thing than happens to be highlighted: there its name stands first, and typing
+        # writes over it.
         first = next((name for name in NAMED if not self._typed(name)), "quantity")
-        self.query_one(f"#{first}", Input).focus()
+        self.query_one(f"#{first if self._sought else 'item'}", Input).focus()
 
     def on_descendant_focus(self) -> None:
         """Offer what goes into the field in hand; what was wrong in another is not said here."""
@@ -233,7 +237,10 @@ class ReceiveForm(Form):
                     return
             self._ask_for(values["item"])
             passed = NEW[: NEW.index(name) + 1] if name in NEW else ()
-            following = next((one for one in NEW if one in self._asks and one not in (*passed, LAST)), "bin")
+            # The thing that was highlighted comes to its own bin; the bin of another is asked.
+            same = self._typed("item") == self._start.get("item", "").strip() and self._typed("bin")
+            last = "quantity" if same else "bin"
+            following = next((one for one in NEW if one in self._asks and one not in (*passed, LAST)), last)
             self.query_one(f"#{following}", Input).focus()
         finally:
             self.entered()
