@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from textual.content import Content
 
-from tui import operations, screens
+from tui import operations
 from tui.answers.filters import GRADES
 from tui.screens.ask import Ask, Choices, Key, Words, gives
 from tui.screens.judge.ruling import Line, Ruling
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from catalog.filters.element import Element
     from catalog.filters.housing import Housing
-    from tui.answers.filters import Criterion, FilterShop, Grade, Offer
+    from tui.answers.filters import Criterion, FilterFit, FilterShop, Grade, Offer
 
 MARKS: Final[Mapping[Grade, Mark]] = MappingProxyType(
     {"fits": Mark.GOOD, "with care": Mark.CARE, "measure this": Mark.MEASURE, "does not": Mark.BAD}
@@ -44,13 +44,14 @@ WIDEST, AROUND = 112, 6
 class Beside(NamedTuple):
     """What offers are drawn beside: the element that was typed, None where none was, in its housing.
 
-    `elements`: the offers' own, in their order; `window`: the room there is.
+    `elements`: the offers' own, in their order; `window`: the room there is; `picture`: what is drawn of one.
     """
 
     old: Element | None
     housing: Housing
     elements: Sequence[Element]
     window: Size
+    picture: Callable[[Element, Housing, FilterFit, str], InHousing | None]
 
     def drawn(self, at: int, rows: int, *, unit: str, plain: bool) -> list[str]:
         """The highlighted offer beside the old one, to one scale; alone where nothing was typed."""
@@ -64,7 +65,7 @@ class Beside(NamedTuple):
 
     def _picture(self, element: Element, unit: str) -> InHousing | None:
         judged = operations.filter.fits(element, self.housing)
-        return screens.judge.element.picture_of(element, self.housing, judged, unit)
+        return self.picture(element, self.housing, judged, unit)
 
 
 def fitting_sheet(title: str, answer: FilterShop, beside: Beside, *, unit: str, plain: bool) -> Ask[None]:

@@ -312,7 +312,9 @@ class JudgeScreen(Area):
         found = await self.ask(fitting_in_shop, self.kitwright.workshop, described, housing)
         if found is not None and self.app.screen is self:
             answer, elements = found
-            beside = screens.judge.fitting.Beside(*panel.old(), elements, self.app.size)
+            beside = screens.judge.fitting.Beside(
+                *panel.old(), elements, self.app.size, screens.judge.element.picture_of
+            )
             self.app.push_screen(
                 screens.judge.fitting.fitting_sheet(title, answer, beside, unit=panel.unit, plain=panel.plain)
             )
