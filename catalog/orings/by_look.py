@@ -7,6 +7,7 @@ says which ring goes in with which look.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from operator import mul
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from catalog.orings.joint_kind import JointKind
@@ -21,6 +22,10 @@ LIKELY: Final = 0.10
 """A look less likely than this changes nothing that is said. This project's own choice."""
 BEHIND: Final = 0.10
 """A look asks for another ring where, of rings that look so, the one to fit comes behind it by more than this."""
+
+
+HAIR: Final = 1e-6
+"""Wider by far more than float arithmetic: a ring at the limit is looked at closer."""
 
 
 class IfLooks(NamedTuple):
@@ -70,20 +75,27 @@ def waits(
     found: dict[str, list[IfLooks]] = {}
     rest = rest_seals = 0.0
     reweighed = decision.wanted.groove is not None or decision.wanted.joint is JointKind.PORT
+    half = 0.0 if decision.wanted.critical else 0.5
+    columns = [
+        (tuple([by.seals for by in chances[one.size.key]]), tuple([by.marginal for by in chances[one.size.key]]))
+        for one in decision.to_fit
+    ]
     for look, likely in decision.ranking.looks:
         weights = [one.probability * share.get(look, 0.0) for one, share in zip(decision.before, shares, strict=True)]
         # Sizes that are not looked at count as in `decide`: no ring is known to seal where they were.
         total = sum(weights) if reweighed else max(sum(weights), likely)
         if total <= 0.0:
             continue
-        then = [_so(one, chances[one.size.key], weights, total, decision) for one in decision.to_fit]
-        best = in_order(then, decision.wanted)[0]
-        if total >= LIKELY and _worth(best, decision) > _worth(then[0], decision) + BEHIND:
-            one = IfLooks((look,), total, best.size, best.chance.seals, then[0].chance.seals)
-            found.setdefault(best.size.key, []).append(one)
-        else:
-            rest += total
-            rest_seals += total * then[0].chance.seals
+        worths = [sum(map(mul, weights, by[0])) + half * sum(map(mul, weights, by[1])) for by in columns]
+        if total >= LIKELY and max(worths) > worths[0] + (BEHIND - HAIR) * total:
+            then = [_so(one, chances[one.size.key], weights, total, decision) for one in decision.to_fit]
+            best = in_order(then, decision.wanted)[0]
+            if _worth(best, decision) > _worth(then[0], decision) + BEHIND:
+                one = IfLooks((look,), total, best.size, best.chance.seals, then[0].chance.seals)
+                found.setdefault(best.size.key, []).append(one)
+                continue
+        rest += total
+        rest_seals += sum(map(mul, weights, columns[0][0]))
     others = sorted((_together(alike) for alike in found.values()), key=lambda one: (-one.share, one.ring.key))
     if not others:
         return None

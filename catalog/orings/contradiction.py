@@ -30,6 +30,8 @@ def contradiction(readings: Sequence[Reading]) -> Contradiction | None:
     each only where it is missed by far. A flattened section may be `FLATTEST` times as wide as it was.
     """
     for low in readings:
+        if low.dimension is not Dimension.OD and low.dimension is not Dimension.CUT_LENGTH:
+            continue
         for high in readings:
             why = _why(low, high)
             if why:
@@ -55,4 +57,4 @@ _RULES = {
     (Dimension.CUT_LENGTH, Dimension.AROUND): (1.0, _CUT),
     (Dimension.CUT_LENGTH, Dimension.ID): (pi, _CUT),
 }
-"""What the first must be at least, in times the second."""
+"""What the first, an OD or a cut length, must be at least, in times the second."""

@@ -57,9 +57,9 @@ PECULIAR: Final = 0.02
 """The share of grooves that are none of the tables', where no other ring than their own is known to seal (found
 by `tests.bench.grooves`: each of our groove tables is left out in turn, and the others are asked of it)."""
 ELSEWHERE: Final = 0.35
-"""How much the grooves of all kinds of joint say of one kind: our tables have two or three grooves of a kind, and there
-are more. Found by leaving each of our groove tables out in turn and asking the others of it (`tests.bench.grooves`):
-the square error of the chance is least about there."""
+"""How much the grooves of all kinds of joint but ports say of one kind: our tables have two or three grooves of a kind,
+and there are more. Found by leaving each of our groove tables out in turn and asking the others of it
+(`tests.bench.grooves`): the square error of the chance is least about there."""
 STRAY: Final = 0.02
 """The share of rings in ports that are no port's own ring. Common practice, no source."""
 
@@ -343,17 +343,18 @@ def joints_of(old: RingSize, joint: JointKind | None, tables: Tables = None) -> 
     """The kinds of joint that such a ring may have come from, with their shares of 1."""
     if joint is not None:
         return _ONE_KIND[joint]
-    return SHARES if is_of_a_port(old, tables) else _BUT_PORTS
+    return SHARES if is_of_a_port(old, tables) else BUT_PORTS
 
 
 _ONE_KIND: Final = {kind: MappingProxyType({kind: 1.0}) for kind in JointKind}
-_BUT_PORTS: Final[Mapping[JointKind, float]] = MappingProxyType(
+BUT_PORTS: Final[Mapping[JointKind, float]] = MappingProxyType(
     {
         kind: share / sum(other for one, other in SHARES.items() if one is not JointKind.PORT)
         for kind, share in SHARES.items()
         if kind is not JointKind.PORT
     }
 )
+"""The kinds of joint that have a groove, with their shares of 1: what sits in none says nothing of a port's chamfer."""
 
 
 def _reckon(
@@ -366,8 +367,7 @@ def _reckon(
 ) -> Chance:
     if joint is not None and joint is not JointKind.PORT:
         there = _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
-        kept = _chance if old.designation else _chance_once
-        anywhere = kept(ring, old, None, service, tables, critical)
+        anywhere = _in_grooves(ring, old, BUT_PORTS, service, tables, critical)
         return Chance(*(one + ELSEWHERE * (other - one) for one, other in zip(there, anywhere, strict=True)))
     return _in_grooves(ring, old, joints_of(old, joint, tables), service, tables, critical)
 

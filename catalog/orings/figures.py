@@ -113,35 +113,23 @@ def section_fill(section: Range, depth: Range, width: Range) -> Range:
 def figures(ring: RingSize, groove: Groove, service: Service | None = None) -> Figures:
     """The figures of `ring` in `groove`, as fitted, or in service when a service is given."""
     grown, metal = (service.ring_factor, service.metal_factor) if service else (1.0, 1.0)
-    inside = Range(ring.id_mm - ring.id_tol_mm, ring.id_mm, ring.id_mm + ring.id_tol_mm).scaled(grown)
-    width = Range(
-        ring.cross_section_mm - ring.cross_section_tol_mm,
-        ring.cross_section_mm,
-        ring.cross_section_mm + ring.cross_section_tol_mm,
-    ).scaled(grown)
+    inside, width = (one.scaled(grown) for one in as_made(ring))
     groove = _warmed(groove, metal) if metal != 1.0 else groove
-    stretch = None if groove.inner is None else _stretch(inside, groove.inner)
+    stretch = None if groove.inner is None else stretch_on(inside, groove.inner)
     loss = _loss(stretch)
-    section = Range(
-        width.minimum * (1 - loss.maximum / 100),
-        width.nominal * (1 - loss.nominal / 100),
-        width.maximum * (1 - loss.minimum / 100),
-    )
+    section = _thinned(width, loss)
     pushed = groove.pushed_mm
     length = _squeeze_mm(inside, width, section, groove)
-    centred = opened = closed = _gap(inside, width, section, groove, 0.0)
-    if pushed:
-        opened = _gap(inside, width, section, groove, pushed)
-        closed = _gap(inside, width, section, groove, -pushed)
+    opened, centred, closed = _sides(inside, width, section, groove)
     return Figures(
         Range(opened.squeeze.minimum, opened.squeeze.nominal, closed.squeeze.maximum),
         # In mm a gap that is wider by so much squeezes by so much less: no side needs reckoning anew.
         Range(length.minimum - pushed / 2, length.nominal - pushed / 2, length.maximum + pushed / 2),
         stretch,
-        _od_compression(inside, width, groove),
+        od_compression(inside, width, groove),
         loss,
         section,
-        _fill(inside, width, groove),
+        fill(inside, width, groove),
         Range(closed.depth.minimum, opened.depth.nominal, opened.depth.maximum),
         opened.squeeze,
         centred.squeeze,
@@ -149,19 +137,52 @@ def figures(ring: RingSize, groove: Groove, service: Service | None = None) -> F
     )
 
 
-class _Side(NamedTuple):
+def as_made(ring: RingSize) -> tuple[Range, Range]:
+    """ID and width in mm, with their tolerances."""
+    id_mm, id_tol, width, width_tol = ring.id_mm, ring.id_tol_mm, ring.cross_section_mm, ring.cross_section_tol_mm
+    return Range(id_mm - id_tol, id_mm, id_mm + id_tol), Range(width - width_tol, width, width + width_tol)
+
+
+def _thinned(width: Range, loss: Range) -> Range:
+    """The width, mm, after such losses in percent."""
+    return Range(
+        width.minimum * (1 - loss.maximum / 100),
+        width.nominal * (1 - loss.nominal / 100),
+        width.maximum * (1 - loss.minimum / 100),
+    )
+
+
+class Side(NamedTuple):
+    """Depth in mm and squeeze in percent at one side of a part."""
+
     depth: Range
     squeeze: Range
 
 
-def _gap(inside: Range, width: Range, section: Range, groove: Groove, pushed: float) -> _Side:
+def sides(inside: Range, width: Range, groove: Groove, stretch: Range | None) -> tuple[Side, Side, Side]:
+    """Where the play opens the gap, with the part in the middle, and where it closes it; `stretch` of the ring."""
+    # Between two diameters the ring's own ID says how much width it has left.
+    section = width if groove.depth is None else _thinned(width, _loss(stretch))
+    return _sides(inside, width, section, groove)
+
+
+def _sides(inside: Range, width: Range, section: Range, groove: Groove) -> tuple[Side, Side, Side]:
+    pushed = groove.pushed_mm
+    centred = opened = closed = _gap(inside, width, section, groove, 0.0)
+    if pushed:
+        opened = _gap(inside, width, section, groove, pushed)
+        closed = _gap(inside, width, section, groove, -pushed)
+    return opened, centred, closed
+
+
+def _gap(inside: Range, width: Range, section: Range, groove: Groove, pushed: float) -> Side:
     """Depth and squeeze at the side that is open by half of `pushed`, mm on diameter; closed where that is below 0."""
     if groove.depth is None:
         # Half of the difference of two diameters: the outer one larger by `pushed` is the same gap.
         return _between_diameters(inside, width, groove, pushed)
     # The gap does not depend on the diameters, so section and depth are free of each other.
     depth = Range(*(value + pushed / 2 for value in groove.depth))
-    return _Side(depth, squeeze_range(section, depth))
+    return Side(depth, squeeze_range(section, depth))
 
 
 def _squeeze_mm(inside: Range, width: Range, section: Range, groove: Groove) -> Range:
@@ -199,7 +220,8 @@ def _warmed(groove: Groove, factor: float) -> Groove:
     )  # fmt: skip
 
 
-def _stretch(inside: Range, seat: Range) -> Range:
+def stretch_on(inside: Range, seat: Range) -> Range:
+    """Percent of stretch of a ring of this ID on a diameter, both mm."""
     # Rises with the seat, falls with the ID: corners.
     return Range(
         100 * (seat.minimum / inside.maximum - 1),
@@ -215,7 +237,8 @@ def _loss(stretch: Range | None) -> Range:
     return Range(low, section_loss(stretch.nominal), high)
 
 
-def _od_compression(inside: Range, width: Range, groove: Groove) -> Range | None:
+def od_compression(inside: Range, width: Range, groove: Groove) -> Range | None:
+    """Percent by which the groove holds the OD in; None where it does not touch it."""
     if groove.kind not in (GrooveKind.ROD, GrooveKind.FACE_INSIDE):
         return None
     outer = groove.outer
@@ -245,7 +268,7 @@ def _groove_volume(groove: Groove, inner: float, outer: float, depth: float, wid
     return pi / 4 * width * (outer * outer - inner * inner)
 
 
-def _fill(inside: Range, width: Range, groove: Groove) -> Range | None:
+def fill(inside: Range, width: Range, groove: Groove) -> Range | None:
     """Ring volume over groove volume. Stretching keeps the ring's volume, so no loss of width enters."""
     if groove.width is None:
         return None  # a port's chamfer opens into the thread's relief: its volume is not the groove's
@@ -297,7 +320,7 @@ def _corners(
     return (width.maximum, factor.minimum / 2, outer.minimum), (width.minimum, factor.maximum / 2, outer.maximum)
 
 
-def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: float) -> _Side:
+def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: float) -> Side:
     """Depth and squeeze (percent) where the gap is half the difference of two diameters."""
     inner, outer, factor = _diameters(groove, pushed)
     depth = Range(
@@ -310,7 +333,7 @@ def _between_diameters(inside: Range, width: Range, groove: Groove, pushed: floa
     least_ratio = min(_quotients(*tight, inside, inner, least_loss=True))
     most_ratio = max(_quotients(*loose, inside, inner, least_loss=False))
     squeeze = Range(100 * (1 - most_ratio), 100 * (1 - depth.nominal / (width.nominal * kept)), 100 * (1 - least_ratio))
-    return _Side(depth, squeeze)
+    return Side(depth, squeeze)
 
 
 def _around(low: float, nominal: float, high: float) -> Range:

@@ -16,7 +16,7 @@ from catalog.orings.limits import squeeze_rule
 from catalog.orings.sizes import RingSize
 from catalog.orings.span import Range
 from catalog.orings.stretch import section_loss
-from catalog.orings.verdict import Reason, Verdict, because, judge, verdicts, worst
+from catalog.orings.verdict import Reason, Verdict, because, judge, verdict_alone, worst
 
 
 class Sealing(NamedTuple):
@@ -77,15 +77,7 @@ def verdict_of(ring: RingSize, groove: Groove, *, service: Service | None = None
     """The verdict of `assess` alone: many rings in many grooves are judged so, and most are refused at a glance."""
     if service is not None:
         return assess(ring, groove, service=service).verdict
-    if not may_pass(ring, groove):
-        return Verdict.WILL_NOT
-    found = Verdict.SEALS
-    for verdict in verdicts(ring, groove, figures(ring, groove)):
-        if verdict is Verdict.WILL_NOT:
-            return verdict
-        if verdict is Verdict.MARGINAL:
-            found = verdict
-    return found
+    return verdict_alone(ring, groove) if may_pass(ring, groove) else Verdict.WILL_NOT
 
 
 # Wider by far more than float arithmetic: a size at a limit is judged, not dropped.

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from math import inf, sqrt
 from typing import NamedTuple
 
-from catalog.compare import at_most
+from catalog.compare import same
 from catalog.publications import named
 
 SEAM = 3.0
@@ -85,10 +85,10 @@ LOSS_ABOVE_SEAM = _quadratic(SEAM)
 
 def section_loss(stretch: float) -> float:
     """Percent by which the width shrinks at `stretch` percent (of the ID). Never below 0, never falling but at 3 %."""
-    for piece in PIECES:
+    for _, high, loss, _ in PIECES:
         # 51.5 mm over 50 is 3 %, whatever the last digit of the division says.
-        if at_most(stretch, piece.high):
-            return piece.loss(stretch)
+        if stretch <= high or same(stretch, high):
+            return loss(stretch)
     raise ValueError("The stretch must be a number of percent, for example 2.")
 
 

@@ -17,7 +17,7 @@ from typing import NamedTuple
 from catalog.because import Because
 from catalog.compare import at_least, over, under
 from catalog.orings import stretch
-from catalog.orings.figures import Figures, Service
+from catalog.orings.figures import Figures, Service, as_made, fill, od_compression, sides, stretch_on
 from catalog.orings.groove import Groove, GrooveKind, Guiding, Motion
 from catalog.orings.limits import (
     ENTRY,
@@ -35,7 +35,7 @@ from catalog.orings.saying import places
 from catalog.orings.sizes import RingSize
 from catalog.orings.span import Range
 
-__all__ = ["Reason", "Verdict", "judge", "verdicts", "worst"]
+__all__ = ["Reason", "Verdict", "judge", "verdict_alone", "worst"]
 
 
 def worst(verdicts: tuple[Verdict, ...]) -> Verdict:
@@ -182,30 +182,64 @@ def judge(
     return tuple(reasons), min(1.0, *(reason.margin for reason in reasons))
 
 
-def verdicts(ring: RingSize, groove: Groove, fitted: Figures) -> Iterator[Verdict]:
-    """The verdict of each rule of `judge` without a service, and no words; what refuses most rings goes first."""
-    squeeze = _Judged(fitted.squeeze, fitted.opened, fitted.centred, fitted.closed)
-    yield _missed(_band_checks(squeeze, squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm))[0])
-    if fitted.stretch is not None and groove.kind is GrooveKind.ROD:
-        if fitted.stretch.maximum > 0:
-            yield _missed(_rod_stretch_checks(fitted.stretch, stretch_rule(GrooveKind.ROD, ring.id_mm)))
-    elif fitted.stretch is not None:
-        checks, usual = _band_checks(_one(fitted.stretch), stretch_rule(groove.kind, ring.id_mm))
-        yield _missed((*checks, *usual))
-    if fitted.od_compression is not None:
-        yield _missed(_band_checks(_one(fitted.od_compression), compression_rule(ring.od_mm))[0])
-    if fitted.fill is not None:
-        yield _missed(_fill_checks(fitted.fill))
-        if _is_full(fitted.fill):
+def verdict_alone(ring: RingSize, groove: Groove) -> Verdict:
+    """The verdict of `judge` without a service, and no words: what is reckoned quickest goes first, and what refuses
+    ends it.
+    """
+    inside, width = as_made(ring)
+    found = _entry_verdict(ring, groove)
+    if found is Verdict.WILL_NOT:
+        return found
+    marginal = found is Verdict.MARGINAL
+    for one in _quick_verdicts(ring, groove, inside, width):
+        if one is Verdict.WILL_NOT:
+            return one
+        marginal = marginal or one is Verdict.MARGINAL
+    return Verdict.MARGINAL if marginal else Verdict.SEALS
+
+
+def _quick_verdicts(ring: RingSize, groove: Groove, inside: Range, width: Range) -> Iterator[Verdict]:
+    stretch = None if groove.inner is None else stretch_on(inside, groove.inner)
+    if stretch is not None and groove.kind is GrooveKind.ROD:
+        if stretch.maximum > 0:
+            rule = stretch_rule(GrooveKind.ROD, ring.id_mm)
+            yield _under_ceiling(stretch, rule.usual[1], rule.nominal[1], rule.worst[1])
+    elif stretch is not None:
+        rule = stretch_rule(groove.kind, ring.id_mm)
+        yield _within(stretch, stretch, stretch, rule)
+        if under(stretch.nominal, rule.usual[0]) or over(stretch.nominal, rule.usual[1]):
             yield Verdict.MARGINAL
-    yield _entry_verdict(ring, groove)
-    if _short_of_squeeze(ring, groove, fitted) is not None:
+    if (held := od_compression(inside, width, groove)) is not None:
+        yield _within(held, held, held, compression_rule(ring.od_mm))
+    if (full := fill(inside, width, groove)) is not None:
+        yield _under_ceiling(full, FILL.usual[1], FILL.nominal[1], FILL.worst[1])
+        if _is_full(full):
+            yield Verdict.MARGINAL
+    opened, centred, closed = sides(inside, width, groove, stretch)
+    rule = squeeze_rule(groove.kind, groove.motion, ring.cross_section_mm)
+    yield _within(opened.squeeze, centred.squeeze, closed.squeeze, rule)
+    if _short_of_squeeze(ring, groove, opened.depth.maximum) is not None:
         yield Verdict.MARGINAL
 
 
-def _missed(checks: Iterable[_Check]) -> Verdict:
-    """The worst that follows from the checks that fail."""
-    return worst((Verdict.SEALS, *(one.else_ for one in checks if one.failed)))
+def _within(opened: Range, centred: Range, closed: Range, rule: Rule) -> Verdict:
+    """As `_outcome` of the band's floors and ceilings."""
+    (low, high), (least, most) = rule.worst, rule.nominal
+    if (
+        under(opened.nominal, least)
+        or over(centred.nominal, most)
+        or under(opened.maximum, low)
+        or over(centred.minimum, high)
+    ):
+        return Verdict.WILL_NOT
+    return Verdict.MARGINAL if under(opened.minimum, low) or over(closed.maximum, high) else Verdict.SEALS
+
+
+def _under_ceiling(value: Range, usual: float, nominal: float, worst: float) -> Verdict:
+    """As `_outcome` of the fill's checks, or of a rod's stretch."""
+    if over(value.nominal, nominal) or over(value.minimum, worst):
+        return Verdict.WILL_NOT
+    return Verdict.MARGINAL if over(value.maximum, worst) or over(value.nominal, usual) else Verdict.SEALS
 
 
 def _pushed(groove: Groove) -> str:
@@ -219,7 +253,7 @@ def _pushed(groove: Groove) -> str:
 
 
 def _least_squeeze(ring: RingSize, groove: Groove, fitted: Figures) -> Reason | None:
-    least = _short_of_squeeze(ring, groove, fitted)
+    least = _short_of_squeeze(ring, groove, fitted.depth_mm.maximum)
     if least is None:
         return None
     shown = f"{least:.{places((least,), (LEAST_SQUEEZE_MM, 0.0), 2)}f}"
@@ -234,12 +268,12 @@ def _least_squeeze(ring: RingSize, groove: Groove, fitted: Figures) -> Reason | 
     return Reason("squeeze_mm", Verdict.MARGINAL, text, source, rule, standing, margin)
 
 
-def _short_of_squeeze(ring: RingSize, groove: Groove, fitted: Figures) -> float | None:
+def _short_of_squeeze(ring: RingSize, groove: Groove, deepest: float) -> float | None:
     """The least squeeze in mm, on the free width as the tables print it, where it is too little; else None.
 
     Rings in air are squeezed less on purpose.
     """
-    least = ring.cross_section_mm - ring.cross_section_tol_mm - fitted.depth_mm.maximum
+    least = ring.cross_section_mm - ring.cross_section_tol_mm - deepest
     return None if groove.motion is Motion.PNEUMATIC or at_least(least, LEAST_SQUEEZE_MM) else least
 
 

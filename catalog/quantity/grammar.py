@@ -34,6 +34,8 @@ LARGEST: Final = Fraction(10_000_000)
 SMALLEST: Final = Fraction(1, 1_000_000)
 """A number outside these, in whatever unit it was typed, is a slip: nothing in a workshop needs it."""
 
+_PLAIN: Final = re.compile(r"([0-9]{1,4})(?:\.([0-9]{1,4}))?")
+"""What most readings are typed as, and files hold by the thousand: digits with a point and nothing else."""
 _PLUS_MINUS: Final = re.compile(r"±|\+ ?/ ?-|\+-")
 _NUMBER: Final = re.compile(
     r"(?:(?P<whole>[0-9]+)[ -])?(?P<top>[0-9]+) ?/ ?(?P<bottom>[0-9]+)|(?P<decimal>[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)"
@@ -63,6 +65,8 @@ def parse(text: str, *, kind: Kind, bare_unit: str) -> Typed:
 
     Raises `QuantityError`, whose text is one sentence for the person who typed. Time is bounded by the length cap.
     """
+    if kind is Kind.LENGTH and (digits := _PLAIN.fullmatch(text)) is not None and (plain := _value_of(digits)):
+        return Typed(plain, find(bare_unit, kind).name, None, kind)
     sent = instrument.number_in(text) if kind is Kind.LENGTH else None
     line = clean(text if sent is None else sent, kind)
     _refuse_foreign_notation(line, kind)
@@ -84,6 +88,11 @@ def parse(text: str, *, kind: Kind, bare_unit: str) -> Typed:
         and (tolerance is None or tolerance.unit in (None, unit))
     )
     return Typed(value, unit.name, plus_minus, kind, said_as_fraction, inches_assumed)
+
+
+def _value_of(digits: re.Match[str]) -> Fraction:
+    whole, after = digits[1], digits[2] or ""
+    return Fraction(int(whole + after), 10 ** len(after))
 
 
 def length_mm(text: str, bare_unit: str = "mm") -> tuple[float, float | None]:

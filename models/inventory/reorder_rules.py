@@ -135,7 +135,7 @@ def set_rule(
     """
     if not 0 <= order_at < up_to <= MOST:
         raise InvalidInputError(
-            f"Order at {order_at} up to {up_to} can't be kept.", "Type 0 or more, and a larger number to fill up to."
+            f"Order at {order_at} up to {up_to} can't be kept.", "Type 0 or more, and a larger number as “up to”."
         )
     if lead_days is not None and not 0 <= lead_days <= 3650:
         raise InvalidInputError(f"A lead time of {lead_days} days can't be kept.", "Type 0 to 3650 days.")
@@ -209,7 +209,7 @@ def _row(rule: Sequence[Any], free: int, used: int) -> RuleRow:
     past = f"; {in_words(int(undated), unit)} of them of unknown age" if ages and undated else ""
     past += f"; {in_words(int(old), unit)} more are past their day" if old else ""
     reason = (
-        f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the {in_words(order_at, unit)} "
-        f"to order at{past}; {month} used a month{takes}."
+        f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the "
+        f"reorder point of {in_words(order_at, unit)}{past}; {month} used a month{takes}."
     )
     return RuleRow(item_id, name, unit, order_at, up_to, lead_days, free, due, up_to - free if due else 0, reason)

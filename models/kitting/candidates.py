@@ -385,7 +385,7 @@ def what_was_tried(sought: Wanted, found: Sequence[Candidate]) -> str:
     """In words, why the shelf does not cover the need."""
     need = sought.need
     if need.size_key == AS_FITTED and not sought.sizes and not found:
-        return "No fit record at this position says which ring it takes: measure it."
+        return "No fit record at this position names its ring: measure it."
     asked = " or ".join(map(label_of, sought.sizes)) if sought.sizes else f"{need.spec_class} {need.spec_grade}".strip()
     if not found:
         return f"No {asked or 'ring'} on the shelf{_nor_others(sought)}."

@@ -210,7 +210,7 @@ def _why_not(asked: Asked, one: NearRow, judged: Judged, quantity: int | None, s
         return "the list gives no price"
     if one.row.currency != supplier.currency:
         return f"its price is in {one.row.currency}, the supplier's money is {supplier.currency}"
-    return "the list does not say how much it holds" if quantity is None else ""
+    return "the list does not give its contents" if quantity is None else ""
 
 
 def _caution(judged: Judged, known: Known) -> str:

@@ -34,7 +34,7 @@ class Known(NamedTuple):
     doubt: str
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def words_in(text: str) -> frozenset[str]:
     """The words of a text as they are compared: case folded, `×` and `x` between numbers apart, decimal points."""
     plain = unicodedata.normalize("NFKC", text).casefold().replace("×", "x").replace("µ", "u").replace("μ", "u")

@@ -78,6 +78,19 @@ def stoppable(connection: Any, watch: Watch | None, at: Callable[[], Progress]) 
         raise _stopped()
 
 
+def now_and_then(watch: Watch | None, at: Callable[[], Progress]) -> Callable[[], None]:
+    """What a long loop calls at every turn: the watcher is asked not too often. Raises `CancelledError`."""
+    if watch is None:
+        return lambda: None
+    look = _Look(watch, at)
+
+    def ask() -> None:
+        if look():
+            raise _stopped()
+
+    return ask
+
+
 class _Look:
     """Asks the watcher, not too often; remembers that it said stop."""
 

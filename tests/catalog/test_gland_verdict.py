@@ -159,9 +159,15 @@ def test_bad_input_gets_one_sentence(build: object, words: str) -> None:
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.sampled_from(all_sizes()), st.integers(-12, 12), st.sampled_from(list(KINDS)))
-def test_the_verdict_alone_is_the_judgements_own(old: RingSize, step: int, kind: JointKind) -> None:
+@given(
+    st.sampled_from(all_sizes()),
+    st.integers(-12, 12),
+    st.sampled_from(list(KINDS)),
+    st.sampled_from([None, 0.04, 0.2]),
+)
+def test_the_verdict_alone_is_the_judgements_own(old: RingSize, step: int, kind: JointKind, play: float | None) -> None:
     places = all_sizes()
     ring = places[min(max(places.index(old) + step, 0), len(places) - 1)]
     for seat in seats(old, kind):
-        assert verdict_of(ring, seat.groove) is assess(ring, seat.groove).verdict
+        groove = seat.groove._replace(play=play)
+        assert verdict_of(ring, groove) is assess(ring, groove).verdict

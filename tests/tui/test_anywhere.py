@@ -27,6 +27,12 @@ async def test_the_palette_finds_machine_on_every_screen(tmp_path: Path) -> None
             assert {f"{one.label} …" for one in offered()} <= set(titles)
             assert sum(title.endswith(" …") for title in titles) == len(ANYWHERE)
             assert {"Add a machine …", "Rename a machine …"} <= set(titles)
+            loading = [title for title in titles if title.startswith("Load a ") and title.endswith(" list")]
+            assert loading == ["Load a list" if app.current_mode == "find" else "Load a supplier's list"]
+        app.action_load_list()
+        await settle(pilot)
+        assert "Which file is the list?" in shown(pilot)
+        await keys(pilot, "escape")
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
@@ -88,7 +94,7 @@ async def test_what_is_highlighted_on_the_shelf_is_typed_already_and_its_likest_
         await write(pilot, "Drawer 7")
         await keys(pilot, "enter")
         assert "Drawer 7" in shown(pilot)
-        assert "Renamed bin B3: Drawer 7 now. Print its label anew. F9 takes it back." in toasts(pilot)
+        assert "Renamed bin B3: Drawer 7 now. Print its label again. F9 takes it back." in toasts(pilot)
         await keys(pilot, "f9")
         assert app.workshop.read(lambda session: bins.named(session, "B3")) is not None
 

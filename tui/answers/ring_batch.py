@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, ClassVar, Final
 
 from catalog import orings
@@ -80,6 +82,18 @@ class RingNames(Answer):
         own = ", ".join(value for value in self.own.values() if value)
         return [f"line {self.line}{f' ({own})' if own else ''}: {self._in_one_line}"]
 
+    def json_text(self) -> str:
+        """The answer as JSON, of parts that are written once."""
+        own = json.dumps(self.own) if self.own else "{}"
+        sizes = ", ".join(
+            [f"{_as_json(one.standard, one.designation, one.name)}{one.probability!r}}}" for one in self.matches]
+        )
+        conflict = "null" if self.conflict is None else json.dumps(self.conflict)
+        return (
+            f'{{"schema": "{self.SCHEMA}", "line": {self.line}, "own": {own}, "matches": [{sizes}], '
+            f'"none_probability": {self.none_probability!r}, "conflict": {conflict}}}'
+        )
+
     @property
     def _in_one_line(self) -> str:
         if self.conflict is not None:
@@ -101,6 +115,13 @@ class RingNames(Answer):
             "" if second is None else f"{second.probability:.4f}",
             "",
         ]
+
+
+@lru_cache(maxsize=10_000)
+def _as_json(standard: str, designation: str, name: str) -> str:
+    """A size's JSON up to its probability."""
+    whole = json.dumps({"standard": standard, "designation": designation, "name": name, "probability": 0})
+    return whole.removesuffix("0}")
 
 
 @dataclass(frozen=True)
@@ -157,7 +178,7 @@ class Batch(Answer):
             f"about {one.rings:.1f} of {orings.sizes.title(orings.sizes.Series(one.standard))}"
             for one in self.one_machine
         )
-        return [f"Of these {self.rings} rings, {counted}: each counted for the others."]
+        return [f"Of these {self.rings} rings, {counted}: each ring counted as evidence for the others."]
 
     @property
     def found(self) -> bool:

@@ -31,7 +31,7 @@ class Taken(NamedTuple):
 
     def of(self, name: str) -> str:
         """The tool of one reading; "" where nobody says."""
-        return dict(self.each).get(name, self.general)
+        return dict(self.each).get(name, self.general) if self.each else self.general
 
 
 NOT_SAID = Taken()

@@ -218,7 +218,8 @@ def _tell(answer: Answer, arguments: argparse.Namespace) -> None:
 def _print(answer: Answer, *, as_json: bool, at: str = "") -> None:
     """`at`: what a command has to add to be about the same workshop."""
     if as_json:
-        tui.commands.output.say_json(answer.as_json())
+        text = answer.json_text()
+        tui.commands.output.say_json(None if text else answer.as_json(), text)
         return
     if made := answer.raw():
         tui.commands.output.say_bytes(made)

@@ -23,12 +23,13 @@ from tui.fields.rings import CONDITION, JOINT, MEASURED, TOOL, InSeries
 from tui.fields.units import CHOICES, Units
 from tui.fields.words import did_you_mean, shown, unknown
 from tui.operations import ring_box
-from tui.operations.asked_ring import asked_once, good_rings, ranked
+from tui.operations.asked_ring import asked_once, good_rings, ranked, reading_of
 from tui.operations.own_book import own_book
 
 if TYPE_CHECKING:
     from io import BufferedIOBase
 
+    from catalog.orings.evidence import Condition, Evidence, Reading
     from catalog.orings.prior import Prior
     from tui.answers.ring import RingAnswer
     from tui.answers.ring_batch import RingNames
@@ -54,12 +55,13 @@ CHUNK: Final = 1 << 15
 
 
 class _Ring(NamedTuple):
-    """A row that was read."""
+    """A row that was read. `evidence`: what was measured, where that is worked out already."""
 
     line: int
     values: Values
     unit: str
     own: dict[str, str]
+    evidence: Evidence | None
 
 
 class _Bad(NamedTuple):
@@ -124,7 +126,7 @@ class _Tally:
     def answer_all(self, rings: Sequence[_Ring | _Bad], seen: Shelf, values: Values) -> None:
         """Tell each ring's answer, in their order."""
         good = [one for one in rings if isinstance(one, _Ring)]
-        rows = [ring_box.Row(one.values, one.unit, self.row_of(one, values)) for one in good]
+        rows = [ring_box.Row(one.values, one.unit, self.row_of(one, values), one.evidence) for one in good]
         answers: Iterator[RingAnswer | RingNames | FieldError]
         if values["names"]:
             answers = ring_box.names_of(rows, self.sizes)
@@ -256,7 +258,8 @@ def _cells(line: str | None, delimiter: str) -> list[str]:
     if line is None:
         raise FieldError(f"the line is longer than {LONGEST_LINE} characters", "-")
     try:
-        return [cell.strip() for cell in next(csv.reader([line], delimiter=delimiter, strict=True))]
+        cells = next(csv.reader([line], delimiter=delimiter, strict=True)) if '"' in line else line.split(delimiter)
+        return [cell.strip() for cell in cells]
     except csv.Error as problem:
         raise FieldError(f"the row cannot be taken apart ({problem}); look at its quotes", "-") from problem
 
@@ -292,6 +295,8 @@ class _Reader:
         self.unit = bench.units.length
         self.fields = [name for name in _FIELDS if name in columns]
         self.own = dict.fromkeys((column for column in columns if column not in _COLUMNS), "")
+        self.readings = [name for name in _READINGS if name in columns]
+        self.reads_all = not any(common[name] for name in _READINGS)
 
     def ring(self, number: int, line: str | None) -> _Ring | _Bad:
         """What a row says."""
@@ -321,7 +326,31 @@ class _Reader:
         for name in self.fields:
             if name in words:
                 values[name] = _read(name, words[name], unit)
-        return _Ring(number, values, unit, own)
+        return _Ring(number, values, unit, own, self._evidence(words, values, unit) if self.reads_all else None)
+
+    def _evidence(self, words: dict[str, str], values: Values, unit: str) -> Evidence | None:
+        """What was measured, as `evidence_of` has it of these values; None where it has a word to say on it."""
+        tools, readings = values["tool"], []
+        try:
+            for name in self.readings:
+                if name in words:
+                    readings += _taken(name, words[name], unit, tools.of(name))
+        except FieldError:
+            return None
+        if not readings or orings.contradiction.contradiction(readings) is not None:
+            return None
+        return orings.evidence.Evidence(tuple(readings), _look(values["condition"]))
+
+
+@lru_cache(maxsize=20_000)
+def _taken(name: str, text: str, unit: str, tool: str) -> tuple[Reading, ...]:
+    """A column's readings."""
+    return tuple(reading_of(name, typed, tool) for typed in _read(name, text, unit))
+
+
+@lru_cache
+def _look(word: str) -> Condition:
+    return orings.evidence.Condition(word or orings.evidence.Condition.NOT_SAID)
 
 
 @lru_cache(maxsize=20_000)

@@ -32,11 +32,14 @@ SURE_TO: Final = 1e-10
 
 
 class Row(NamedTuple):
-    """A ring of a box: what its row says, the unit it is in, and where it stands."""
+    """A ring of a box: what its row says, the unit it is in, where it stands, and what was measured, where that is
+    worked out already.
+    """
 
     values: Values
     unit: str
     row: BatchRow
+    evidence: Evidence | None = None
 
 
 def answers_of(rows: Sequence[Row], bench: Bench, seen: Shelf, own: SizeBook) -> Iterator[RingAnswer | FieldError]:
@@ -78,15 +81,16 @@ def _names_together(rows: Sequence[Row], own: SizeBook) -> Iterator[tuple[int, R
     places = list(evidences)
     for named in orings.box.names.names(list(evidences.values()), own=own)[0]:
         sizes, shares, none = named.size.tolist(), named.probability.tolist(), named.none.tolist()
-        equals = orings.box.rankings.has_equals(named).tolist()
+        alone = orings.box.rankings.has_equals(named) | orings.box.rankings.on_an_edge(named, (1e6, 1e4), SURE_TO)
+        by_itself = alone.tolist()
         for nth, (place, part) in enumerate(orings.box.names.by_ring(named)):
-            row = rows[places[place]]
-            last = min(part.stop, part.start + row.values["limit"])
-            chances = shares[part.start : last]
-            if equals[nth] or any(_is_near_half(one, 1e6) or _is_near_half(one, 1e4) for one in (none[nth], *chances)):
+            if by_itself[nth]:
                 continue
-            found = [(own.sizes[size], chance) for size, chance in zip(sizes[part.start : last], chances, strict=True)]
-            yield places[place], names_answer(row.row, found, none[nth])
+            at = places[place]
+            row = rows[at]
+            last = min(part.stop, part.start + row.values["limit"])
+            found = zip([own.sizes[one] for one in sizes[part.start : last]], shares[part.start : last], strict=True)
+            yield at, names_answer(row.row, found, none[nth])
 
 
 @cache
@@ -123,7 +127,7 @@ def _evidences(rows: Sequence[Row]) -> dict[int, Evidence]:
     evidences = {}
     for at, row in enumerate(rows):
         try:
-            evidence = None if row.values["series"] else evidence_of(row.values)
+            evidence = None if row.values["series"] else row.evidence or evidence_of(row.values)
         except FieldError:
             continue
         if evidence is not None:

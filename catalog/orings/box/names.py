@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from math import log
 from typing import Final, NamedTuple
 
@@ -78,8 +79,8 @@ def names(
 
     `whole`: also what the names were made of.
     """
-    prior, book = prior or Prior(), own or built_in()
-    weights = log_weights(prior, book)
+    book = own or built_in()
+    weights = _usual_weights(book) if prior is None else log_weights(prior, book)
     found: list[Named] = []
     left = set(range(len(evidences)))
     for read in alike(evidences):
@@ -87,7 +88,7 @@ def names(
             part = read.only(np.arange(start, min(start + BLOCK, len(read.at))))
             part = part.only(np.array([not fractions.called_by(evidences[place]) for place in part.at]).nonzero()[0])
             if len(part.at):
-                found += _named(part, arrays_of(book), weights, prior.none, whole=whole)
+                found += _named(part, arrays_of(book), weights, (prior or Prior()).none, whole=whole)
     left.difference_update(*(one.at.tolist() for one in found))
     return found, sorted(left)
 
@@ -98,6 +99,11 @@ def log_weights(prior: Prior, book: SizeBook) -> Floats:
     of_all = sum(prior.series_weight.get(one, 1.0) * rows[one] for one in Series) + sum(prior.confirmed.values())
     logs: Floats = np.log([prior.weight(size) for size in book.sizes]) + log((1.0 - prior.none) / of_all)
     return logs
+
+
+@lru_cache(maxsize=8)
+def _usual_weights(book: SizeBook) -> Floats:
+    return log_weights(Prior(), book)
 
 
 class _Weighed(NamedTuple):

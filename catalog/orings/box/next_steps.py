@@ -1,7 +1,7 @@
 """What to do next with each ring of a box: `next_step.next_step` for many rings at once.
 
 The formulas are those of that module, where they are explained; a test holds the two together. Where more is known of
-the place than the kind of joint, and where a ring of no standard is weighed too, each ring is asked about by itself.
+the place than the kind of joint, each ring is asked about by itself.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from catalog.orings.box.normal import Flags, Floats, Places
-from catalog.orings.box.pairs import JOINTS, Pairs, best, pairs
+from catalog.orings.box.pairs import JOINTS, MOST_STRANGERS, Pairs, best, pairs
 from catalog.orings.condition import FREE_FACE_DOUBT, LOOKS, WEAR
-from catalog.orings.decide import PECULIAR, Decision
+from catalog.orings.decide import PECULIAR, Before, Decision
 from catalog.orings.evidence import Evidence, Reading
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.likelihood import Terms, pressed_in, terms
@@ -38,8 +38,8 @@ from catalog.orings.outcomes import KINDS
 from catalog.orings.size_book import SizeBook
 from catalog.uncertainty import limit_variance
 
-BLOCK: Final = 250
-"""Rings worked out together: a reading's expectation takes 50 × 20 numbers a ring."""
+BLOCK: Final = MOST_STRANGERS
+"""Rings worked out together: a reading's expectation takes 50 × 20 numbers a ring. Each may be of no standard."""
 
 _NODES: Final = np.array([node for node, _ in HERMITE])
 _SHARES: Final = np.array([share for _, share in HERMITE])
@@ -83,13 +83,7 @@ def next_steps(decisions: Sequence[Decision]) -> list[NextStep | None]:
 def _is_plain(decision: Decision) -> bool:
     """Whether the chances of pairs of sizes are all there is to it."""
     wanted = decision.wanted
-    return (
-        wanted.groove is None
-        and wanted.service is None
-        and wanted.tables is None
-        and not wanted.here
-        and all(one.size is not None for one in decision.before)
-    )
+    return wanted.groove is None and wanted.service is None and wanted.tables is None and not wanted.here
 
 
 class _Table(NamedTuple):
@@ -105,7 +99,19 @@ class _Table(NamedTuple):
     there: Floats
 
 
-def _table(decisions: Sequence[Decision], known: Pairs) -> _Table:
+class _Olds:
+    """The places of what may have been in: those of the sizes, and of each decision's ring of no standard."""
+
+    def __init__(self, decisions: Sequence[Decision], known: Pairs) -> None:
+        strange = {at: one.ring for at, decision in enumerate(decisions) for one in decision.before if one.size is None}
+        self._sizes, self._strange = known.at, dict(zip(strange, known.strangers(list(strange.values())), strict=True))
+
+    def of(self, at: int, before: Before) -> int:
+        """The place of what may have been in, of the decision at this place."""
+        return self._strange[at] if before.size is None else self._sizes[before.ring.key]
+
+
+def _table(decisions: Sequence[Decision], olds: _Olds, known: Pairs) -> _Table:
     count = len(decisions)
     before = max(len(one.before) for one in decisions)
     rings = max(len(one.to_fit) for one in decisions)
@@ -113,7 +119,7 @@ def _table(decisions: Sequence[Decision], known: Pairs) -> _Table:
     new, there = np.zeros((count, rings), dtype=np.int64), np.full((count, rings), -np.inf)
     for at, decision in enumerate(decisions):
         last, fits = len(decision.before), len(decision.to_fit)
-        old[at, :last] = [known.at[one.ring.key] for one in decision.before]
+        old[at, :last] = [olds.of(at, one) for one in decision.before]
         share[at, :last] = [one.probability for one in decision.before]
         new[at, :fits] = [known.at[one.size.key] for one in decision.to_fit]
         there[at, :fits] = 0.0
@@ -128,7 +134,8 @@ def _rows(old: Places, is_one: Flags, new: Places, there: Floats, known: Pairs) 
 
 
 def _steps(decisions: Sequence[Decision], known: Pairs) -> Iterator[NextStep | None]:
-    table = _table(decisions, known)
+    olds = _Olds(decisions, known)
+    table = _table(decisions, olds, known)
     now = [one.to_fit[0].chance.seals for one in decisions]
     offers: list[list[_Offer]] = [[] for _ in decisions]
     if known.wanted.joint is None:
@@ -139,14 +146,15 @@ def _steps(decisions: Sequence[Decision], known: Pairs) -> Iterator[NextStep | N
     by_size = (table.share * own).sum(axis=1).tolist()
     changes = [at for at, then in enumerate(by_size) if then >= now[at] + LEAST_GAIN or decisions[at].waits is not None]
     if changes:
-        _offer_readings(changes, decisions, now, known, offers)
-    for decision, several in zip(decisions, offers, strict=True):
+        _offer_readings(changes, decisions, now, olds, known, offers)
+    for at, (decision, several) in enumerate(zip(decisions, offers, strict=True)):
         if not several:
             yield None
             continue
         chosen = max(several, key=lambda one: (one.gain, -one.order))
         blind = sum(one.probability for one in decision.before) < HALF
-        yield chosen.step._replace(blind=blind, hint=chosen.hint(decision, known))
+        was = [olds.of(at, one.before) for one in chosen.rivals]
+        yield chosen.step._replace(blind=blind, hint=chosen.hint(decision, was, known))
 
 
 class _Asked(NamedTuple):
@@ -174,13 +182,13 @@ class _Offer(NamedTuple):
     rivals: Sequence[Rival] = ()
     views: Sequence[tuple[float, float]] = ()
 
-    def hint(self, decision: Decision, known: Pairs) -> str:
-        """What the reading would show for two rings to put in."""
+    def hint(self, decision: Decision, was: Sequence[int], known: Pairs) -> str:
+        """What the reading would show for two rings to put in. `was`: the places of the rivals' rings."""
         if self.reading is None:
             return ""
         rings = [one.size for one in decision.to_fit]
         new = np.array([known.at[one.key] for one in rings])
-        row = known.of(np.array([known.at[one.before.ring.key] for one in self.rivals])[:, None], new[None, :])
+        row = known.of(np.array(was)[:, None], new[None, :])
         worths = (known.seals[row, 0] + 0.5 * known.marginal[row, 0]).tolist()
         return hint_of(self.rivals, self.views, worths, rings, pressed_in(self.reading))
 
@@ -244,7 +252,13 @@ class _Rivals(NamedTuple):
         return _Rivals._make(one[at] for one in self)
 
 
-def _as_arrays(decisions: Sequence[Decision], rivals: Sequence[Sequence[Rival]], known: Pairs) -> _Rivals:
+def _as_arrays(
+    places: Sequence[int],
+    decisions: Sequence[Decision],
+    rivals: Sequence[Sequence[Rival]],
+    olds: _Olds,
+    known: Pairs,
+) -> _Rivals:
     count, most = len(rivals), max(map(len, rivals))
     share, made = np.zeros((count, most)), np.ones((count, most, 4))
     look, old = np.zeros((count, most), dtype=np.int64), np.zeros((count, most), dtype=np.int64)
@@ -254,8 +268,8 @@ def _as_arrays(decisions: Sequence[Decision], rivals: Sequence[Sequence[Rival]],
         last, fits = len(several), len(decision.to_fit)
         share[at, :last] = [one.probability for one in several]
         look[at, :last] = [_LOOK_AT[one.look] for one in several]
-        old[at, :last] = [known.at[one.before.ring.key] for one in several]
-        made[at, :last] = [one.before.ring[2:6] for one in several]
+        old[at, :last] = [olds.of(places[at], one.before) for one in several]
+        made[at, :last] = [_made(one.before) for one in several]
         new[at, :fits] = [known.at[one.size.key] for one in decision.to_fit]
         there[at, :fits] = 0.0
     row = _rows(old, share > 0.0, new, there, known)
@@ -263,17 +277,26 @@ def _as_arrays(decisions: Sequence[Decision], rivals: Sequence[Sequence[Rival]],
     return _Rivals(share, look, id_mm, id_tol, width, width_tol, row, there)
 
 
+def _made(before: Before) -> tuple[float, float, float, float]:
+    """ID, width and their tolerances, mm; of a ring of no standard they are known by the readings alone."""
+    ring = before.ring
+    if before.size is None:
+        return ring.id_mm, 8.0 * ring.id_mm, ring.cross_section_mm, 8.0 * ring.cross_section_mm
+    return ring.id_mm, ring.id_tol_mm, ring.cross_section_mm, ring.cross_section_tol_mm
+
+
 def _offer_readings(
     places: Sequence[int],
     decisions: Sequence[Decision],
     now: Sequence[float],
+    olds: _Olds,
     known: Pairs,
     offers: Sequence[list[_Offer]],
 ) -> None:
     """What could be learned of these rings, offered where it is worth the walk."""
     asked = [decisions[at] for at in places]
     rivals = [rivals_of(one) for one in asked]
-    arrays = _as_arrays(asked, rivals, known)
+    arrays = _as_arrays(places, asked, rivals, olds, known)
     for at, decision, then in zip(places, asked, _looked(asked, arrays, known).tolist(), strict=True):
         if not decision.ranking.evidence.look_said:
             offers[at] += (_Offer(gain, 0, one) for gain, one in look_worth(decision, now[at], then))

@@ -6,23 +6,25 @@ asked and in each kind of joint, and in which grooves of each kind the one is as
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
 import numpy as np
 
 from catalog.orings.box.normal import Floats, Places
-from catalog.orings.decide import ELSEWHERE, PECULIAR, Wanted, chance, joints_of
+from catalog.orings.decide import BUT_PORTS, ELSEWHERE, PECULIAR, Wanted, chance, joints_of
 from catalog.orings.fitted import FITTED
 from catalog.orings.joint_kind import JointKind
 from catalog.orings.outcomes import KINDS, outcomes, place_of, row_of
 from catalog.orings.reason import Verdict
 from catalog.orings.same_ring import SHARE, apart
 from catalog.orings.size_book import SizeBook
-from catalog.orings.sizes import all_sizes
+from catalog.orings.sizes import RingSize, all_sizes
 
 JOINTS: Final = tuple(JointKind)
 SMALLEST: Final = 64
+MOST_STRANGERS: Final = 250
 MOST_GROOVES: Final = 12
 """More than a size has of one kind in our tables, or as many; a shop's own may have more."""
 WILL_NOT: Final = 2
@@ -37,23 +39,40 @@ class Pairs:
     By pair: `seals` and `marginal`, a column for what was asked, then, where no joint was said, one for each of
     `JOINTS`; `as_good`, a bit for each groove in a column for each of `KINDS`. By size: `joints`, the shares of 1 of
     `JOINTS` that such a ring comes from; `grooves`, the shares of the grooves of each of `KINDS`. Row 0 is of no pair:
-    all 0.
+    all 0. Behind the book's sizes there is room for some of no standard (`strangers`).
     """
 
     def __init__(self, book: SizeBook, wanted: Wanted) -> None:
         self.sizes, self.wanted = book.sizes, wanted
         self.at = {size.key: at for at, size in enumerate(book.sizes)}
         count, columns = len(book.sizes), 1 if wanted.joint is not None else 1 + len(JOINTS)
-        self.place = np.zeros((count, count), dtype=np.int32)
+        self.place = np.zeros((count + MOST_STRANGERS, count), dtype=np.int32)
         self.seals, self.marginal = np.zeros((SMALLEST, columns)), np.zeros((SMALLEST, columns))
         self.as_good = np.zeros((SMALLEST, len(KINDS)), dtype=np.int64)
-        self.joints = np.array([[joints_of(size, None).get(kind, 0.0) for kind in JOINTS] for size in book.sizes])
-        self.grooves = np.zeros((count, len(KINDS), MOST_GROOVES))
+        self.joints = np.zeros((count + MOST_STRANGERS, len(JOINTS)))
+        self.joints[:count] = [[joints_of(size, None).get(kind, 0.0) for kind in JOINTS] for size in book.sizes]
+        self.grooves = np.zeros((count + MOST_STRANGERS, len(KINDS), MOST_GROOVES))
+        self._strangers: list[RingSize] = []
+        self._free: list[int] = []
         self._table = _table(book)
         self._asked = [wanted]
         if wanted.joint is None:
             self._asked += [wanted._replace(joint=kind) for kind in JOINTS]
         self._count = 1
+
+    def strangers(self, rings: Sequence[RingSize]) -> list[int]:
+        """Places for rings of no standard that may have been in, at most `MOST_STRANGERS`; the last ones' are given
+        up.
+        """
+        count = len(self.sizes)
+        rows = self.place[count:]
+        self._free += rows[rows > 0].tolist()
+        rows[:], self.grooves[count:] = 0, 0.0
+        self._strangers = list(rings)
+        self.joints[count : count + len(rings)] = [
+            [joints_of(ring, None).get(kind, 0.0) for kind in JOINTS] for ring in rings
+        ] or 0.0
+        return list(range(count, count + len(rings)))
 
     def of(self, old: Places, new: Places) -> Places:
         """The rows of the pairs: each of `new` where each of `old` was."""
@@ -72,17 +91,22 @@ class Pairs:
             self.seals = np.concatenate((self.seals, np.zeros_like(self.seals)))
             self.marginal = np.concatenate((self.marginal, np.zeros_like(self.marginal)))
             self.as_good = np.concatenate((self.as_good, np.zeros_like(self.as_good)))
-        rows = np.arange(self._count, self._count + len(old))
+        again, self._free = self._free[: len(old)], self._free[len(old) :]
+        fresh = len(old) - len(again)
+        rows = np.array([*again, *range(self._count, self._count + fresh)], dtype=np.int64)
         self.place[old, new] = rows
-        self._count += len(old)
-        kept = (self._table.at[old] >= 0) & (self._table.at[new] >= 0)
-        self._add_kept(rows[kept], old[kept], new[kept])
+        self._count += fresh
+        kept = old < len(self.sizes)
+        kept[kept] = (self._table.at[old[kept]] >= 0) & (self._table.at[new[kept]] >= 0)
+        if kept.any():
+            self._add_kept(rows[kept], old[kept], new[kept])
         for row, one, other in zip(rows[~kept].tolist(), old[~kept].tolist(), new[~kept].tolist(), strict=True):
             self._add_one(row, one, other)
 
     def _add_one(self, row: int, old: int, new: int) -> None:
-        """A pair with a shop's own size."""
-        ring, was = self.sizes[new], self.sizes[old]
+        """A pair with a shop's own size, or with a ring of no standard."""
+        ring = self.sizes[new]
+        was = self.sizes[old] if old < len(self.sizes) else self._strangers[old - len(self.sizes)]
         for column, wanted in enumerate(self._asked):
             found = chance(ring, was, wanted)
             self.seals[row, column], self.marginal[row, column] = found.seals, found.marginal
@@ -123,9 +147,10 @@ class Pairs:
             by_marginal = (1.0 - PECULIAR) * (joints * marginal).sum(axis=1) / some + np.where(same, 0.0, PECULIAR)
             return np.where(total > 0.0, by_seals, same), np.where(total > 0.0, by_marginal, 0.0)
 
-        anywhere = chance_in(self.joints[old])
+        not_said = chance_in(self.joints[old])
+        anywhere = chance_in(np.array([[BUT_PORTS.get(one, 0.0) for one in JOINTS]]))
         for column, wanted in enumerate(self._asked):
-            found = anywhere
+            found = not_said
             if wanted.joint is not None:
                 found = chance_in(np.array([[float(one is wanted.joint) for one in JOINTS]]))
                 if wanted.joint is not JointKind.PORT:

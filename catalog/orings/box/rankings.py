@@ -7,7 +7,7 @@ to be ranked by itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 import numpy as np
@@ -122,6 +122,15 @@ def has_equals(named: Named) -> Flags:
     found = np.zeros(len(named.at), dtype=bool)
     close = (named.ring[1:] == named.ring[:-1]) & (named.probability[:-1] - named.probability[1:] < ALIKE)
     found[named.ring[1:][close]] = True
+    return found
+
+
+def on_an_edge(named: Named, parts: Iterable[float], sure_to: float) -> Flags:
+    """Rings with a probability that, rounded to one of so many parts, lies where rounding turns; known to `sure_to`."""
+    found = np.zeros(len(named.at), dtype=bool)
+    for one in parts:
+        found |= np.abs(named.none * one % 1.0 - 0.5) < sure_to * one
+        found[named.ring[np.abs(named.probability * one % 1.0 - 0.5) < sure_to * one]] = True
     return found
 
 

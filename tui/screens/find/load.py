@@ -50,6 +50,12 @@ async def load_list(area: Area) -> bool:
     )
 
 
+async def load_over(area: Area) -> None:
+    """`load_list` over another area than Find, which then shows what that changed."""
+    if await load_list(area):
+        area.workshop_changed()
+
+
 async def _file(area: Area) -> tuple[Source, Proposal] | None:
     """The file, opened; a path that can't be is asked again as it was typed, over what is wrong with it."""
     path, hint = "", "CSV, TSV or XLSX: type its path."
@@ -71,7 +77,9 @@ def _open(path: str) -> tuple[Source, Proposal]:
     try:
         source = supplier_lists.source.open_source(Path(path).expanduser())
     except (ValueError, RuntimeError) as fault:
-        raise models.errors.InvalidInputError("That names no file.", "Type a path, as ~/lists/spring.csv.") from fault
+        raise models.errors.InvalidInputError(
+            "That is not a file name.", "Type a path, as ~/lists/spring.csv."
+        ) from fault
     return source, supplier_lists.proposal.propose(source)
 
 
