@@ -11,7 +11,7 @@ class Standing(StrEnum):
     """How far a row can be trusted, best first.
 
     `PUBLISHED`: somebody printed it and we compared. `CHECKED`: written from memory, and a second, independent source
-    agrees. `INFERRED`: follows from published limits or definitions. `SHOP`: this shop's own word. `PRACTICE`: what the
+    agrees. `INFERRED`: follows from published limits or definitions. `SHOP`: entered by this shop. `PRACTICE`: what the
     trade does, without a source. `MEMORY`: nobody here has seen it in print.
     """
 
@@ -42,7 +42,7 @@ _WORDS: Final = {
     Standing.PUBLISHED: "published",
     Standing.CHECKED: "checked against a second source",
     Standing.INFERRED: "follows from published limits or definitions",
-    Standing.SHOP: "this shop's own word",
+    Standing.SHOP: "entered by this shop",
     Standing.PRACTICE: "common practice, no source",
     Standing.MEMORY: "unchecked row",
 }

@@ -6,8 +6,10 @@ if TYPE_CHECKING:
     from models import actions as actions
     from models import acts as acts
     from models import alike as alike
+    from models import collecting as collecting
     from models import csv_cells as csv_cells
     from models import database as database
+    from models import days as days
     from models import demo as demo
     from models import elements as elements
     from models import errors as errors

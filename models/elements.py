@@ -227,7 +227,7 @@ def _listed(session: Session, described: Described | None) -> tuple[list[Offered
 
 
 class _Row(NamedTuple):
-    """What is needed of a row; `refused`: a person said that what was read in its text is wrong."""
+    """What is needed of a row; `refused`: a person said that what was read from its text is wrong."""
 
     row_id: int
     number: str
@@ -283,7 +283,7 @@ def _ranked(offer: Offered, described: Described | None, housing: Housing | None
     if fitted is not None:
         criteria += fitted.criteria
     if offer.confidence is not None:
-        said = f"Read in its text, {offer.confidence:.0%} sure: {offer.read_as}. Measure it before you trust it."
+        said = f"Read from its text, {offer.confidence:.0%} sure: {offer.read_as}. Measure it before you trust it."
         criteria.append(Criterion("reading", Grade.WITH_CARE, said.replace("%", " %", 1), OUR_RULE, False))
     way = fitted.way if fitted is not None else found.fit.way if found is not None else Way.AS_WRITTEN
     return Ranked(offer, found, fitted, table(criteria, way))

@@ -162,7 +162,7 @@ def take_in(session: Session, act: Act, text: str) -> TakenIn:
     or `AlreadyThereError` where the shop says something else of the same pair: withdraw one of the two first.
     """
     if len(text) > MOST_CHARACTERS:
-        raise InvalidInputError(f"The file has {len(text):,} characters.", "That is no file of stand-in rules.")
+        raise InvalidInputError(f"The file has {len(text):,} characters.", "That is not a file of stand-in rules.")
     try:
         # A BOM before the header would count as part of it once the cells are made plain.
         found = read_shop_book(_plain(text.removeprefix("\ufeff")))
@@ -256,7 +256,7 @@ def _spelt(rule_id: int, said: ShopRule) -> tuple[Rule, ...]:
         return spelled_out(said)
     except ValueError as problem:
         raise InvalidInputError(
-            f"Rule {rule_id} of the shop's own: {problem}", "Withdraw it and say it anew."
+            f"Rule {rule_id} of the shop's own: {problem}", "Withdraw it and add it again."
         ) from problem
 
 

@@ -257,7 +257,7 @@ def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") ->
     need = hold_need(session, need_id)
     if made.first:
         if need.withdrawn_at is not None:
-            raise InvalidInputError(f"“{need.title}” is struck already.", "Refresh the kit.")
+            raise InvalidInputError(f"“{need.title}” was removed already.", "Refresh the kit.")
         lines = session.exec(
             select(KitLine).where(KitLine.need_id == need_id).order_by(col(KitLine.stock_id), col(KitLine.id))
         ).all()
@@ -265,7 +265,7 @@ def withdraw_need(session: Session, act: Act, need_id: int, reason: str = "") ->
             raise InvalidInputError(f"“{need.title}” was picked already.", "Undo the pick first.")
         entries = Entries(session, made.action_id)
         promised = [line for line in lines if line.state is LineState.HAVE]
-        release_all(session, entries, promised, said or "need struck")
+        release_all(session, entries, promised, said or "need removed")
         withdraw(session, need, act.at)
     return view(session, need.job_id, on=act.at.date())
 

@@ -10,18 +10,19 @@ import re
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from typing import Final
 
+from models import days
 from models.errors import InvalidInputError
 
 NAMED_DAYS: Final = 6
 """Days ahead that are called by their weekday; further ones, and those past, by their date."""
 HOW: Final = "Type it as now, 14:30, 2:30 pm, yesterday 16:00 or 2026-11-25 14:30."
 TYPED: Final = re.compile(
-    r"(?:(?P<day>today|yesterday|\d{4}-\d{1,2}-\d{1,2})[ t]\s*)?"
+    r"(?:(?P<day>today|yesterday|\d{4}-\d{1,2}-\d{1,2}|\d{1,2}([./]) ?\d{1,2}\2 ?\d{4})[ t]\s*)?"
     r"(?P<hour>\d{1,2}):(?P<minute>\d{2})(?:\s*(?P<half>am|pm))?",
     re.ASCII,
 )
 NOON: Final = 12
-DAY_ALONE: Final = re.compile(r"today|yesterday|\d{4}-\d{1,2}-\d{1,2}", re.ASCII)
+DAY_ALONE: Final = re.compile(r"today|yesterday|\d{4}-\d{1,2}-\d{1,2}|\d{1,2}([./]) ?\d{1,2}\1 ?\d{4}", re.ASCII)
 YEARS: Final = range(1970, 3000)
 """At the ends of the calendar no zone can be reckoned any more."""
 
@@ -72,14 +73,16 @@ def read(text: str, now: datetime) -> datetime:
     if DAY_ALONE.fullmatch(words):
         raise InvalidInputError(f"“{words}” does not say the hour.", HOW)
     found = TYPED.fullmatch(words)
-    if found is not None and (year := (found["day"] or "")[:4]).isdigit() and int(year) not in YEARS:
+    if found is not None and (year := _year_of(found["day"] or "")).isdigit() and int(year) not in YEARS:
         raise InvalidInputError(f"The year {year} can't be reckoned with.", "Type the year it was.")
     try:
         if found is None:
             raise ValueError
         naive = datetime.combine(_day_of(found["day"], now), _time_of(found["hour"], found["minute"], found["half"]))
-    except ValueError:
-        raise InvalidInputError(f"“{text.strip()[:40]}” is no time.", HOW) from None
+    except ValueError as problem:
+        if hint := getattr(problem, "hint", ""):
+            raise InvalidInputError(f"“{text.strip()[:40]}” may be on two days.", hint) from None
+        raise InvalidInputError(f"“{text.strip()[:40]}” is not a time.", HOW) from None
     both = [naive.replace(tzinfo=now.tzinfo, fold=fold) for fold in (1, 0)]
     real = [one for one in both if one.astimezone(UTC).astimezone(now.tzinfo).replace(tzinfo=None) == naive]
     if not real:
@@ -100,7 +103,12 @@ def _day_of(word: str | None, now: datetime) -> date:
         return now.date()
     if word == "yesterday":
         return now.date() - timedelta(days=1)
-    return date(*map(int, word.split("-")))
+    return date(*map(int, word.split("-"))) if "-" in word else days.read(word)
+
+
+def _year_of(word: str) -> str:
+    """The digits of a typed day's year; none of a word."""
+    return word[:4] if "-" in word else word[-4:]
 
 
 def _time_of(hour: str, minute: str, half: str | None) -> time:

@@ -65,10 +65,11 @@ def looked_at(file: Path) -> os.stat_result:
 
 
 @contextmanager
-def at_hand(name: str) -> Iterator[Path]:
+def at_hand(name: str, *, most: int = MOST_BYTES, text: bool = True) -> Iterator[Path]:
     """The file of that name, which can be read again and again while the block lasts; `-` is standard input.
 
-    Raises `InvalidInputError` for what can't be read, is too large or says nothing.
+    `most`: bytes that are taken from a pipe; `text`: whether what comes through one has lines. Raises
+    `InvalidInputError` for what can't be read, is too large or says nothing.
     """
     if name != STANDARD_INPUT:
         file = Path(name)
@@ -77,7 +78,7 @@ def at_hand(name: str) -> Iterator[Path]:
             return
     with tempfile.TemporaryDirectory(prefix=f"{FOLDER}{os.getpid()}-") as folder:
         aside = Path(folder) / ("standard-input" if name == STANDARD_INPUT else "pipe")
-        _write_aside(name, aside)
+        _write_aside(name, aside, most, text=text)
         yield aside
 
 
@@ -93,7 +94,7 @@ def first_line(name: str) -> str:
         except OSError as fault:
             raise InvalidInputError("That file can't be read.", "See that you may read it.") from fault
         except UnicodeDecodeError as fault:
-            raise InvalidInputError("That file is no UTF-8 text.", "It holds one line: where the data is.") from fault
+            raise InvalidInputError("That file is not UTF-8 text.", "It holds one line: where the data is.") from fault
     line = text.split("\n", 1)[0].removesuffix("\r")
     if not line:
         raise InvalidInputError("That file's first line is empty.", "It says where the data is.")
@@ -117,7 +118,7 @@ def small_text(name: str, most: int) -> str:
     try:
         return data.decode(found).removeprefix("\ufeff")
     except UnicodeDecodeError as fault:
-        raise InvalidInputError(f"{kept.name} is no UTF-8 text.", "Save it as CSV in UTF-8.") from fault
+        raise InvalidInputError(f"{kept.name} is not UTF-8 text.", "Save it as CSV in UTF-8.") from fault
 
 
 def alphabet(start: bytes, name: str) -> str | None:
@@ -141,8 +142,8 @@ def alphabet(start: bytes, name: str) -> str | None:
     raise InvalidInputError(f"{name} is no text.", "Save it as CSV in UTF-8.")
 
 
-def _write_aside(name: str, aside: Path) -> None:
-    lines = Lines(aside.name)
+def _write_aside(name: str, aside: Path, most: int, *, text: bool) -> None:
+    lines = Lines(aside.name, counts=text)
     written = 0
     try:
         with aside.open("wb") as out:
@@ -151,13 +152,19 @@ def _write_aside(name: str, aside: Path) -> None:
                     lines = Lines(aside.name, counts=False)
                 lines.pass_on(part)
                 written += out.write(part)
-                if written > MOST_BYTES:
-                    raise InvalidInputError(f"More than {MOST_BYTES >> 30} GB came through the pipe.", "Split it.")
+                if written > most:
+                    raise _too_much(most)
     except OSError as fault:
         raise InvalidInputError(
             f"What came through the pipe can't be kept ({(fault.strerror or str(fault)).lower()}).",
             "Make room among the temporary files, or save it as a file.",
         ) from fault
+
+
+def _too_much(most: int) -> InvalidInputError:
+    if most < MOST_BYTES:
+        return InvalidInputError(f"More than {most // 1_000_000} MB came through the pipe.", "Send less.")
+    return InvalidInputError(f"More than {most >> 30} GB came through the pipe.", "Split it.")
 
 
 class Lines:
@@ -193,7 +200,9 @@ def look_through(file: Path) -> None:
 
 def too_long(name: str) -> InvalidInputError:
     """The refusal of a file with such a line."""
-    return InvalidInputError(f"{name} has a line of over {LONGEST_LINE // 1_000_000} MB.", "It is no list; look at it.")
+    return InvalidInputError(
+        f"{name} has a line of over {LONGEST_LINE // 1_000_000} MB.", "It is not a list; look at it."
+    )
 
 
 class Record:

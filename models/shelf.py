@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
-from sqlalchemy import ColumnElement, and_, func, or_
+from sqlalchemy import ColumnElement, and_, exists, func, or_
 from sqlmodel import Session, col, select
 from sqlmodel.sql.expression import Select
 
@@ -17,12 +17,12 @@ from models.inventory.ledger import Change, Entries, Place, stock_at
 from models.inventory.lots import code_of, lots_for
 from models.rows import ROWS_AT_ONCE, in_use
 from models.stock_rows import StockPage, StockRow
-from models.tables import Action, Bin, Item, Lot, Movement, Stock
+from models.tables import Action, Bin, Item, Lot, Movement, Picture, Stock
 from models.text import NOTE_LENGTH, clean, search_words
 from models.volume import in_words
 from models.words import Kind, Moved, Unit
 
-SelectOfStock = Select[Stock, Item, Bin, Lot]
+SelectOfStock = Select[Stock, Item, Bin, Lot, bool]
 
 MOST = 10**12
 """The largest quantity of one move: a million litres, or a million million pieces."""
@@ -301,20 +301,31 @@ def movements(session: Session, *stock_ids: int, limit: int = 200, offset: int =
 
 def _stock_query() -> SelectOfStock:
     # Read afresh: the session would answer with sums from before an UPDATE of this unit.
-    return (
-        select(Stock, Item, Bin, Lot)
+    found: SelectOfStock = (
+        select(Stock, Item, Bin, Lot, _annotated())  # type: ignore[call-overload]  # SQLModel types up to four
         .join(Item, col(Item.id) == col(Stock.item_id))
         .join(Bin, col(Bin.id) == col(Stock.bin_id))
         .outerjoin(Lot, col(Lot.id) == col(Stock.lot_id))
         .execution_options(populate_existing=True)
     )
+    return found
 
 
-def _as_rows(session: Session, rows: Sequence[tuple[Stock, Item, Bin, Lot]]) -> tuple[StockRow, ...]:
+def _annotated() -> ColumnElement[bool]:
+    """Whether there is a picture of the item or of the bin, or a note on the item."""
+    stands = col(Picture.withdrawn_by_id).is_(None)
+    return or_(
+        col(Item.note) != "",
+        exists().where(col(Picture.item_id) == col(Item.id), stands),
+        exists().where(col(Picture.bin_id) == col(Bin.id), stands),
+    )
+
+
+def _as_rows(session: Session, rows: Sequence[tuple[Stock, Item, Bin, Lot, bool]]) -> tuple[StockRow, ...]:
     return tuple(_as_row(*row) for row in rows)
 
 
-def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot) -> StockRow:
+def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot, annotated: bool) -> StockRow:
     assert stock.id is not None
     assert item.id is not None
     assert place.id is not None
@@ -335,6 +346,7 @@ def _as_row(stock: Stock, item: Item, place: Bin, lot: Lot) -> StockRow:
         stock.promised,
         stock.on_hand - stock.promised,
         item.container if item.counted_in is Unit.MICROLITRE else None,
+        bool(annotated),
     )
 
 

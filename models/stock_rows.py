@@ -12,6 +12,8 @@ class StockRow(NamedTuple):
     """What lies in one bin of one item and lot. `free` is on hand less promised. Quantities in `counted_in`.
 
     `container`: what one full container holds, where that is known; a rest in an opened one is stock like any other.
+    `annotated`: whether there is a picture of the item or of the bin, or a note on the item; not for a note on the bin,
+    which nearly every one has.
     """
 
     stock_id: int
@@ -29,6 +31,7 @@ class StockRow(NamedTuple):
     promised: int
     free: int
     container: int | None = None
+    annotated: bool = False
 
     @property
     def full(self) -> int:

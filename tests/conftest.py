@@ -34,10 +34,19 @@ if TYPE_CHECKING:
 
 NUMBERS = count(1)
 
+LONGEST_NAME = 1_000
+
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     """Three workers for two cores: the screens' tests wait for four parts in ten of their time."""
     return max(1, (os.cpu_count() or 1) * 3 // 2)
+
+
+def pytest_make_parametrize_id(val: object, argname: str) -> str | None:
+    """No test is named by a whole file: each worker sends every name, and each report carries one."""
+    if isinstance(val, str | bytes) and len(val) > LONGEST_NAME:
+        return f"{argname}_of_{len(val)}"
+    return None
 
 
 @pytest.fixture(autouse=True)

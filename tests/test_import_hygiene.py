@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -102,6 +103,15 @@ def test_only_a_picture_imports_opencv() -> None:
     assert costly(imported_by(command("sheet", "photo"))) == set()
     code = "import tui.operations.ring_photo, catalog.photo, catalog.photo.sheet, catalog.photo.refusal"
     assert costly(imported_by(code)) == set()
+
+
+def test_only_what_unpacks_a_picture_imports_pillow() -> None:
+    """Two files name it, within a function or for mypy alone; the page, the rules and the sheet load without."""
+    found = {
+        name: re.findall(rb"^( *)(?:from|import) PIL\b", file.read_bytes(), re.MULTILINE) for name, file in files()
+    }
+    assert {name for name, at in found.items() if at} == {"models.pictures.taking_in", "models.pictures.pixels"}
+    assert all(indent for at in found.values() for indent in at)
 
 
 def test_a_ring_of_a_machine_only_glances_at_its_records(sqlite_workshop: Path, tmp_path: Path) -> None:

@@ -104,7 +104,7 @@ def said_by(line: str) -> Said:
         catalog.quantity.length_mm(line)
     except catalog.quantity.QuantityError:
         return Said(
-            "", f"The caliper sent {clean(repr(line[:20]))}, which is no reading. Look at its format and speed."
+            "", f"The caliper sent {clean(repr(line[:20]))}, which is not a reading. Look at its format and speed."
         )
     return Said(" ".join(line.split()), "")
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import models
 import tui
+from models import orders
 
 if TYPE_CHECKING:
     from tui.workshop import Workshop
@@ -31,16 +32,16 @@ DAY = (
         *("kits.accept_match", "kits.add_need"),
     ),
     _step("Plan what is short, look at what was read, keep it", "^Y, O; Enter, Enter", "orders.plan"),
-    _step("Mark an order as sent", "↓ to the order, Enter", "orders.order"),
-    _step("The parcel is here: book it in", "Enter, the bin's code, Enter", "orders.receive"),
+    _step("Mark each planned order as sent", "Enter on it, ↓ to the next", "orders.order"),
+    _step("The parcels are here: book each in", "Enter on its order, the bin's code, Enter", "orders.receive"),
     _step("Pick what the kit has", "F4, ↓ to the job, Enter; ↓ to a need, P", "kits.pick"),
-    _step("Tally the oil that is poured", "Home, R, a volume and Enter, Esc", "tally.note"),
+    _step("Log the oil that is poured", "Home, R, a volume and Enter, Esc", "tally.note"),
     _step("Close the job", "X, Enter", "jobs.close"),
     _step("Put on record which ring fitted", "Enter in the question that follows", "fit_records.record"),
 )
 """A day in the demo workshop, from a ring without a name to its record."""
 FIRST_HOUR = (
-    _step("Put on record what lies on the shelf", "F5, ^R: bin, name, how many", "shelf.receive", "shelf.count"),
+    _step("Put on record what lies on the shelf", "F5, ^R: name, bin, how many", "shelf.receive", "shelf.count"),
     _step("Open a job on a machine", "F4, N: what is to be done", "jobs.open"),
     _step(
         "Measure an old ring and put it on the job's kit",
@@ -71,9 +72,12 @@ class Progress(NamedTuple):
         return f"{number}/{len(self.steps)} {step.title} ({step.keys})"
 
 
-def progress(steps: Collection[Step], booked: Collection[str]) -> Progress:
-    """Which steps were done, by the names of the actions booked since the guide began."""
-    return Progress(tuple((step, not step.done_by.isdisjoint(booked)) for step in steps))
+def progress(steps: Collection[Step], booked: Collection[str], left: Collection[str] = ()) -> Progress:
+    """Which steps were done, by the names of the actions booked since the guide began, and of those still to be done.
+
+    Who has booked in one of two parcels is not done with parcels.
+    """
+    return Progress(tuple((step, not step.done_by.isdisjoint(set(booked) - set(left))) for step in steps))
 
 
 class Guide:
@@ -91,4 +95,10 @@ class Guide:
         if self._since is None:
             self._since = self._workshop.read(models.actions.newest_id)
         since = self._since
-        return progress(self._steps, self._workshop.read(lambda session: models.actions.booked_since(session, since)))
+        booked, left = self._workshop.read(
+            lambda session: (
+                models.actions.booked_since(session, since),
+                orders.progress.deeds_left(session, since),
+            )
+        )
+        return progress(self._steps, booked, left)

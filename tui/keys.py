@@ -86,7 +86,7 @@ KEYS: Final = (
     _keys("new", "n", "a new one"),
     _keys("pick", "p", "take it off the shelf"),
     _keys("scrap", "s", "throw it away"),
-    _keys("paper", "v", "the paper that goes with it: to read, as a file"),
+    _keys("paper", "v", "the paper or the picture that goes with it: to see, as a file"),
     _keys("cost", "dollar_sign", "what it costs"),
     _keys("end", "x", "end it: close, cancel"),
     _keys("again", "y", "read the workshop again"),

@@ -93,12 +93,12 @@ class Mark(Field["int | None"]):
 
 @dataclass(frozen=True)
 class Parts(Field[tuple[str, ...]]):
-    """Several words, parted by commas; as an option it may be given again instead."""
+    """Several words, separated by commas; as an option it may be given again instead."""
 
     must: bool = False
     empty: tuple[str, ...] = ()
     metavar: str = "CLASS"
-    what: str = "parted by commas"
+    what: str = "separated by commas"
 
     def options(self) -> tuple[Option, ...]:
         """One option, as often as it is needed."""
@@ -112,11 +112,11 @@ class Parts(Field[tuple[str, ...]]):
         """The words. Raises `FieldError`."""
         parts = tuple(part.strip() for part in text.replace(";", ",").split(",") if part.strip())
         if len(parts) > MOST_ASKS:
-            raise FieldError(f"That is {len(parts)} words parted by commas; type {MOST_ASKS} at most.")
+            raise FieldError(f"That is {len(parts)} words separated by commas; type {MOST_ASKS} at most.")
         return parts
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> tuple[str, ...]:
-        """Every word, whether parted by commas or given again. Raises `FieldError`."""
+        """Every word, whether separated by commas or given again. Raises `FieldError`."""
         return self.from_text((words.get(self.name) or "").replace("\n", ","), asked)
 
 
@@ -136,7 +136,7 @@ CLASS = Text("class", "Class", "its class as on the shelf", what="its class as o
 GRADE = Text("grade", "Grade", "the grade, like 10W-30 or 8.8", must=False)
 LOW = Mark("low", "Low mark", "what the system holds at the low mark")
 FULL = Mark("full", "Full mark", "what it holds at the full mark; one mark alone is both")
-ASKS = Parts("asks", "Also asked", "a further class a fluid must meet, or what a sealant must resist")
+ASKS = Parts("asks", "Also required", "a further class a fluid must meet, or what a sealant must resist")
 CURE = Minutes("cure", "Cure at most", "the longest a sealant may cure, as 24 h or 90 min", must=False)
 COUNT = Count("count", "Pieces", "how many pieces (1 unless you say)", must=False, empty=1, most=MOST)
 SPARES = Count(
@@ -282,7 +282,7 @@ def said_of(kind: str, words: Mapping[str, str | None], asked: Asked) -> Iterato
         if words.get(field.name) is None:
             continue
         if field.name not in belongs:
-            raise FieldError(f"{field.flag} says nothing about a {kind}; leave it out", "-")
+            raise FieldError(f"{field.flag} does not apply to a {kind}; leave it out", "-")
         yield PLACES[field.name], read_one(field, field.name, words, asked)
 
 

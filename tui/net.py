@@ -134,14 +134,14 @@ class LastNet(App[None]):
             self._last_area = mode
             if mode != self.current_mode:
                 del self._screen_stacks[mode]
-                self._tell("An area failed and was closed; its key opens it afresh.", report)
+                self._tell("An area failed and was closed; its key opens it again.", report)
             elif again and mode != "measure":
                 self.switch_mode("measure")
                 del self._screen_stacks[mode]
                 self._tell("This area failed twice and was closed; the others work.", report)
             else:
                 self._anew(mode, stack)
-                self._tell("This area failed and was opened afresh; the others are as you left them.", report)
+                self._tell("This area failed and was opened again; the others are as you left them.", report)
         for one in reversed(gone):
             await self._take_away(one)
 

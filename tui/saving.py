@@ -24,7 +24,7 @@ def save(target: str, made: bytes) -> Path:
     name = target.strip()
     shown = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in name[:LONGEST_SHOWN])
     if not name or "\0" in name:
-        raise SaveError("That names no file; type one, as job-2.pdf.")
+        raise SaveError("That is not a file name; type one, as job-2.pdf.")
     beside: str | None = None
     try:
         file = Path(name).expanduser()

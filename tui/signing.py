@@ -28,7 +28,7 @@ class SigningError(Exception):
 def signature_of(data: bytes, key: str) -> bytes:
     """The signature over `data` by the private key in the file `key`. Raises `SigningError`."""
     if not Path(key).is_file():
-        raise SigningError(f"“{key}” is no file; name a private key, as ~/.ssh/id_ed25519")
+        raise SigningError(f"“{key}” is not a file; name a private key, as ~/.ssh/id_ed25519")
     done = _run(["-Y", "sign", "-f", key, "-n", NAMESPACE], data)
     if done.returncode or not done.stdout.startswith(b"-----BEGIN SSH SIGNATURE-----"):
         raise SigningError(f"ssh-keygen did not sign with that key ({_why(done)})")

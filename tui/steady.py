@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 BUILDING: Final = "building"
 """The group of a page's workers that put parts into it; keys wait for them."""
-LONGEST: Final = 5.0
+LONGEST = 5.0
 """Seconds that a key waits for a page's parts. A page takes tenths; after this the key goes where it can."""
 
 

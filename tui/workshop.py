@@ -225,7 +225,7 @@ class Workshop:
     def keep_backup(self) -> str:
         """Make the day's backup where there is none yet; says why it could not be made, mostly nothing."""
         database = self._database
-        # The demo is no shop: it is made anew where it is lost.
+        # The demo is no shop: it is made again if lost.
         if database is None or database.file is None or self._demo:
             return ""
         return storage.daily.keep(database.file, database.clock())

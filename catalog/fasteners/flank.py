@@ -48,7 +48,7 @@ class Flank(NamedTuple):
             return f"A measured flank angle of {self.angle_deg:g}° ± {self.plus_minus_deg:g}° counts as a normal error."
         return (
             f"A {self.angle_deg:g}° leaf held to the light is taken for its neighbour in 6 of 100 "
-            "threads of 1 mm pitch, seldomer on a coarser one (never under 2 %)."
+            "threads of 1 mm pitch, more seldom on a coarser one (never under 2 %)."
         )
 
 

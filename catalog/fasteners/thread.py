@@ -270,7 +270,7 @@ def _notes(candidates: tuple[Candidate, ...], none: float, measured: Measured) -
         near = sorted(common, key=lambda thread: _distance(thread, measured))[:2]
         names = " and ".join(thread.designation for thread in near)
         notes.append(
-            f"No standard thread explains these readings; {names} are nearest. Clean the thread, measure where the "
+            f"No standard thread fits these readings; {names} are nearest. Clean the thread, measure where the "
             "crests are whole, and count the pitch over ten threads."
         )
     if measured.wear is not Wear.SOUND:

@@ -83,7 +83,7 @@ def code_counts(code: str) -> tuple[CountRange | None, CountRange | None, CountR
     for part in parts:
         match = _PART.fullmatch(part)
         if match is None or len(parts) != 3:
-            raise ValueError(f"{excerpt(code.strip())} is no ISO 4406 code: type three numbers like 18/16/13.")
+            raise ValueError(f"{excerpt(code.strip())} is not an ISO 4406 code: type three numbers like 18/16/13.")
         if match[4]:
             found.append(None)
         elif match[3]:

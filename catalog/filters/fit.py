@@ -90,7 +90,7 @@ def _criteria(element: Element, housing: Housing, way: Way) -> list[Criterion]:
 
 def _kind(element: Element, housing: Housing) -> Criterion:
     if housing.takes is None:
-        return measure("kind", "what sort of element the housing takes", f"This one is a {element.kind}.", PRACTICE)
+        return measure("kind", "what kind of element the housing takes", f"This one is a {element.kind}.", PRACTICE)
     return Criterion("kind", Grade.FITS, f"the housing takes a {housing.takes}, and this is one.", PRACTICE)
 
 

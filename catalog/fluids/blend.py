@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 
 from catalog.fluids.viscosity import ViscosityLine, two_points
 
-VISCOSITY_ONLY: Final = "Viscosity only: this says nothing about the additives, or whether the two fluids may be mixed."
+VISCOSITY_ONLY: Final = "Viscosity only: not whether the additives agree, or whether the two fluids may be mixed."
 
 
 class Method(StrEnum):

@@ -74,7 +74,7 @@ def _cold(offered: Grade, required: Grade) -> GradeAnswer | None:
     asked = grades.cold_limits(required)
     if offered.cold is None:
         where = f" down to {asked.cold_temp_c:.0f} °C" if asked and asked.cold_temp_c is not None else ""
-        return _no(required, f"{offered.label} has no W grade: nothing says it flows cold enough{where}.")
+        return _no(required, f"{offered.label} has no W grade: whether it flows cold enough is not known{where}.")
     if offered.cold > required.cold:
         given = grades.cold_limits(offered)
         asked_c = asked.cold_temp_c if asked else None
@@ -152,11 +152,11 @@ def _across(offered: Grade, required: Grade) -> GradeAnswer:
             return GradeAnswer(
                 Verdict.WITH_CARE,
                 f"{trap}, but about equally thick at working temperature.",
-                ("This speaks of thickness only: the additives are judged by class.",),
+                ("This is about thickness only: the additives are judged by class.",),
                 named(row["source"]),
                 Standing(row["standing"]),
             )
-    return _no(required, f"{trap}, and no table says they are equally thick.")
+    return _no(required, f"{trap}, and no table shows they are equally thick.")
 
 
 def _alike_at_100(gear: Grade) -> list[str]:

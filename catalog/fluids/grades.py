@@ -151,7 +151,7 @@ def parse(text: str) -> Grade:
         return Grade(Scale.ISO, None, number)
     found = _SAE_TEXT.fullmatch(upper)
     if not found or not (found[1] or found[2]):
-        raise GradeError(f"'{text[:24]}' is no viscosity grade; type it like 15W-40, 80W-90, SAE 30 or VG 46.")
+        raise GradeError(f"'{text[:24]}' is not a viscosity grade; type it like 15W-40, 80W-90, SAE 30 or VG 46.")
     cold = int(found[1]) if found[1] else None
     hot = int(found[2]) if found[2] else None
     scales = [scale for scale in (Scale.ENGINE, Scale.GEAR) if _on(scale, cold, hot)]

@@ -11,7 +11,7 @@ from catalog.fluids.greases import CAVEAT, PURGE, Mixing, Rating, heats, mixing,
 from catalog.standing import Standing, weakest
 
 _NO_CHART: Final = Because(
-    "no chart speaks of the pair: greases that nobody tested together must not meet",
+    "no chart has this pair: greases not tested together must not meet",
     "common practice, no source",
     Standing.PRACTICE,
 )
@@ -31,14 +31,14 @@ def over(offered: str, required: str) -> Answer | None:
     if ours == theirs and found.rating in (None, Rating.COMPATIBLE):
         return None
     if found.rating is None:
-        reason = f"No: no chart speaks of {ours} grease over {theirs}. Clean all the old grease out first."
+        reason = f"No: no chart has {ours} grease over {theirs}. Clean all the old grease out first."
         return _no(offered, required, reason, Refusal.NO_RULE, (_NO_CHART,))
     because = _because(ours, theirs, found)
     if found.rating is Rating.INCOMPATIBLE:
         reason = f"No: {ours} grease over {theirs} is incompatible{_by(found)}. Clean all the old grease out first."
         return _no(offered, required, reason, Refusal.INCOMPATIBLE, because)
     lost = max(0, heats()[theirs].step - heats()[ours].step)
-    heat = f"{ours} grease bears about {heats()[ours].to_c} °C, {theirs} {heats()[theirs].to_c} °C"
+    heat = f"{ours} grease withstands about {heats()[ours].to_c} °C, {theirs} {heats()[theirs].to_c} °C"
     if lost:
         because = (*because, Because(heat, Standing.MEMORY.words, Standing.MEMORY))
     if lost > 1:

@@ -67,7 +67,7 @@ def shop_rule(required: str, offered: str, kind: str, condition: str = "", sourc
     try:
         word = RuleKind(kind.strip().casefold())
     except ValueError:
-        raise ValueError(f"'{kind.strip()[:24]}' is no kind of rule; type one of {', '.join(RuleKind)}.") from None
+        raise ValueError(f"'{kind.strip()[:24]}' is not a kind of rule; type one of {', '.join(RuleKind)}.") from None
     said = ShopRule(_codes(required), _codes(offered), word, " ".join(condition.split()), " ".join(source.split()))
     if word in (RuleKind.CAUTION, RuleKind.PARTIAL) and not said.condition:
         raise ValueError(f"a {word} needs its condition; say what must hold.")

@@ -30,7 +30,7 @@ _ITSELF: Final = Because("a class stands in for itself", "by definition", Standi
 _COUNT: Final = Because(
     "one caution may be kept in mind; two never add up to a permission", "common practice, no source", Standing.PRACTICE
 )
-_SILENT: Final = Because("what no rule speaks of is a no", "common practice, no source", Standing.PRACTICE)
+_SILENT: Final = Because("without a rule the answer is no", "common practice, no source", Standing.PRACTICE)
 
 
 def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[Rule] = ()) -> Answer:
@@ -39,7 +39,7 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
     A class always stands in for itself. A rule that says never blocks whatever else leads there; the shop's `own_rules`
     add paths and blocks but cannot lift a built-in one. With several claims the best answer counts, but a claim that
     does harm there overrules the others; if the item also claims the required class itself, the answer is with care.
-    What no rule speaks of is a no. Raises ValueError if no class is given.
+    Without a rule the answer is no. Raises ValueError if no class is given.
     """
     claims = [offered] if isinstance(offered, str) else list(offered)
     known, own = _with_own(tuple(own_rules)) if own_rules else (_tables(), {})
@@ -64,6 +64,13 @@ def may_use(offered: str | Iterable[str], required: str, *, own_rules: Sequence[
         else:
             best = harm._replace(reason=f"No. {warning}")
     return best._replace(per_claim=tuple(answers))
+
+
+def is_usable(offered: str, required: str, *, own_rules: Sequence[Rule] = ()) -> bool:
+    """Whether `may_use` of one class is a yes or with care. For who asks ten thousand pairs: no answer is kept."""
+    known, own = _with_own(tuple(own_rules)) if own_rules else (_tables(), {})
+    claim, wanted = _canonical(offered, own), _canonical(required, own)
+    return _judge(claim, wanted, known).usable
 
 
 @lru_cache(maxsize=8)
@@ -159,7 +166,7 @@ def _tables() -> _Book:
     return _book(rules.built_in())
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=2_000)
 def _judge_by_tables(offered: str, required: str) -> Answer:
     """By the tables alone: the same pairs come again with every item that claims several classes."""
     return _judge(offered, required, _tables())
@@ -197,7 +204,7 @@ def _judge(offered: str, required: str, known: _Book) -> Answer:
         answer = _permission(offered, required, path or partial)
         if by_grade is None or _ORDER.index(answer.verdict) <= _ORDER.index(by_grade.verdict):
             return answer
-    reason = f"No: nothing says that {offered} may be used where {required} is asked."
+    reason = f"No: no rule lets {offered} be used where {required} is asked."
     return by_grade or Answer(Verdict.NO, offered, required, reason, refusal=Refusal.NO_RULE, because=(_SILENT,))
 
 

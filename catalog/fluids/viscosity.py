@@ -14,8 +14,7 @@ MIN_CST: Final = 0.21
 MAX_CST: Final = 2e7
 """ASTM D341 holds up to here."""
 EXTRAPOLATED: Final = (
-    "Outside the two measured temperatures this is an estimate; "
-    "near and below the pour point oil is thicker than it says."
+    "Outside the two measured temperatures this is an estimate; near and below the pour point oil is thicker than this."
 )
 
 

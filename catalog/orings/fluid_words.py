@@ -56,7 +56,7 @@ def fluid_called(text: str) -> FluidRow:
         return found[0]
     if found:
         raise WhichFluidError(text, Question("Which one?", tuple(found)))
-    raise UnknownFluidError(f"{excerpt(text)} is no fluid known here.")
+    raise UnknownFluidError(f"{excerpt(text)} is not a fluid known here.")
 
 
 def _split(text: str) -> tuple[str, ...]:

@@ -92,7 +92,7 @@ def groove_reading(
     Raises ValueError where the value is no positive number or the ± leaves nothing of it.
     """
     if not 0.0 < value_mm < 1e5:
-        raise ValueError(f"{value_mm:g} mm is no groove's size; it lies above 0 and under 100 m.")
+        raise ValueError(f"{value_mm:g} mm is not a groove's size; it lies above 0 and under 100 m.")
     if plus_minus_mm is not None:
         return GrooveReading(name, value_mm, plus_minus_mm, GrooveTool.STATED)
     which = usual_tool(name) if tool is None or tool is GrooveTool.STATED else tool

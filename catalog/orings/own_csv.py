@@ -128,7 +128,7 @@ def lines(
                 columns = _columns(cells, layout, series, unit)
                 continue
             if len(rows) + len(problems) >= MOST:
-                raise OwnTableError([f"The file has more than {MOST} rows. That is no list of {layout.what}."])
+                raise OwnTableError([f"The file has more than {MOST} rows. That is not a list of {layout.what}."])
             if len(cells) > len(columns):
                 problems.append(
                     (

@@ -159,6 +159,8 @@ def _motions(cells: Cells, name: str) -> tuple[Motion, ...]:
     found = []
     for word in words or [str(Motion.STATIC)]:
         if word not in frozenset(Motion):
-            raise ValueError(f"{name}: “{word[:24]}” is no motion. Type {', '.join(Motion)}, or two with or between.")
+            raise ValueError(
+                f"{name}: “{word[:24]}” is not a motion. Type {', '.join(Motion)}, or two with or between."
+            )
         found.append(Motion(word))
     return tuple(one for one in Motion if one in found)

@@ -21,7 +21,7 @@ def rubber_written(text: str) -> Rubber:
     """The rubber of such words. Raises ValueError with a sentence."""
     found = _WRITTEN.fullmatch(" ".join(text.upper().split()))
     if found is None:
-        raise ValueError(f"“{text[:40]}” is no rubber; type it with its hardness, as FKM 75")
+        raise ValueError(f"“{text[:40]}” is not a rubber; type it with its hardness, as FKM 75")
     if found[1] not in {one.value for one in Family}:
         names = ", ".join(one.value for one in Family)
         raise ValueError(f"no rubber is called “{found[1]}”; type one of {names}")

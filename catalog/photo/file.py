@@ -96,7 +96,7 @@ def _header(data: bytes) -> _Header:
         return _of_jpeg(data)
     if data[4:8] == b"ftyp":
         raise PhotoError("that is a HEIC or AVIF picture: set the telephone to JPEG, or save it as JPEG")
-    raise PhotoError("that is no JPEG or PNG picture: name the picture's file, or save it as JPEG")
+    raise PhotoError("that is not a JPEG or PNG picture: name the picture's file, or save it as JPEG")
 
 
 def _of_png(data: bytes) -> _Header:

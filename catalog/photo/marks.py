@@ -188,7 +188,7 @@ def _ring(outlines: Sequence[Outline], inside: Outline | None, share: Floats) ->
     if not found:
         if solid > 60:
             raise PhotoError(
-                "what lies in the field is no closed ring: a broken or cut one is measured by --cut-length, "
+                "what lies in the field is not a closed ring: a broken or cut one is measured by --cut-length, "
                 "and a ring must lie wholly in the white square"
             )
         raise PhotoError(NO_RING)

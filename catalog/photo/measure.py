@@ -109,7 +109,7 @@ def _start(picture: marks.Picture, corners: Corners, focal_as_film: float | None
     flat = np.column_stack((corners.sheet, np.zeros(len(corners.sheet))))
     done, turn, shift = cv2.solvePnP(flat, corners.picture, inner, None, flags=cv2.SOLVEPNP_IPPE)
     if not done:
-        raise PhotoError("the marks do not lie as on the sheet: print it anew, and lay it flat")
+        raise PhotoError("the marks do not lie as on the sheet: print it again, and lay it flat")
     sd = UNKNOWN_FOCAL if focal_as_film is None else SAID_FOCAL
     return Start(focal, sd, middle, diagonal, np.asarray(cv2.Rodrigues(turn)[0]), np.asarray(shift).ravel())
 

@@ -18,7 +18,7 @@ _FAULT: Final = re.compile(r"91[0-9]")
 
 
 def number_in(line: str) -> str | None:
-    """The number that was sent, as a person would type it (`24.990`, `-0.15`); None where it is no reading."""
+    """The number that was sent, as a person would type it (`24.990`, `-0.15`); None where it is not a reading."""
     found = _READING.fullmatch(line.strip())
     if found is None:
         return None

@@ -87,7 +87,7 @@ CAUTIONS = (
     "lip with slanting ribs is made for one direction of turning.",
     "Run a fingernail over the shaft: a groove where the old lip ran leaks again. Move the lip's track or sleeve the "
     "shaft. Check the play: a worn bearing makes the shaft run out, and no seal holds that.",
-    "The size says nothing of pressure, speed, rubber or form; the machine's manual does. A seal of the right size "
+    "The size does not tell pressure, speed, rubber or form; the machine's manual does. A seal of the right size "
     "is not "
     "yet the right seal.",
 )
@@ -149,7 +149,7 @@ def identify_shaft_seal(readings: Readings) -> ShaftSealAnswer:
         if metric:
             asked = f"More metric seals are made than the tables hold: these read as {metric} mm; ask for that size."
             asked += f" An inch seal of {inch} would read nearly the same: measure closer." if inch else ""
-        notes.append(f"No metric size of the tables explains these readings; {near} are nearest. {asked}")
+        notes.append(f"No metric size in the tables fits these readings; {near} are nearest. {asked}")
     elif inch := _as_inches(readings):
         notes.append(f"These readings are also {inch}: an inch seal, which is not in the tables, may be meant.")
     return ShaftSealAnswer(matches, none, _settle(matches, readings), tuple(notes), _because(matches))

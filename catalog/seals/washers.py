@@ -164,7 +164,7 @@ def identify_washer(readings: Readings, *, used: bool = True, kind: WasherKind |
     if none > 0.5 or not matches:
         near = " and ".join(one.label for one in nearest(asked, lambda one: limits(one, used=used), readings, 2))
         notes.append(
-            f"No washer of the tables explains these readings; {near} are nearest. Inch, fibre and shaped washers "
+            f"No washer in the tables fits these readings; {near} are nearest. Inch, fibre and shaped washers "
             "are not "
             "in the tables: take one of the measured size, or the machine's part."
         )

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from models.demo import orchard as orchard
+    from models.demo import orders as orders
     from models.demo import service as service
     from models.demo import stock as stock
     from models.demo import suppliers as suppliers

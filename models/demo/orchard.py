@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 from sqlmodel import Session, col, select
@@ -13,13 +13,15 @@ from catalog.orings.prior import Built
 from models import jobs, kits, machines, shelf
 from models.acts import Clock, now
 from models.database import Workshop, open_workshop
+from models.demo import orders as demo_orders
 from models.demo import suppliers as demo_suppliers
-from models.demo.service import OPENED, Story, add_needs, allocate, keep_stores, open_service, ring_name
+from models.demo.service import LAST_DAY, OPENED, TOLD, Story, add_needs, allocate, keep_stores, open_service, ring_name
 from models.demo.stock import BINS, EXPIRED, INLET_GROOVE, LITRE, RETURN_HEAD, RINGS, THINGS
 from models.errors import WorkshopOlderError, WorkshopUnavailableError
 from models.fits import fit_records
 from models.inventory import bins, items
 from models.kits import NeedSpec
+from models.kitting import sealing
 from models.storage import locations
 from models.tables import KitLine, Need
 from models.words import Kind
@@ -37,6 +39,8 @@ MACHINES = {
     "Bin tipper": (("cylinder gland ring", Kind.RING), ("tank return element", Kind.FILTER)),
     "Shop press": (("ram ring", Kind.RING), ("oil reservoir", Kind.FLUID)),
 }
+
+RESERVOIR_COVER = "reservoir cover sealant"
 
 BUILT = {
     "Orchard tractor 3": Built.JAPAN,
@@ -68,7 +72,7 @@ def open_demo(file: Path | None = None, *, fresh: bool = False, clock: Clock = n
         filled = bool(machines.listed(session))
     if not filled:
         with workshop.write() as session:
-            fill(session)
+            fill(session, clock())
     return workshop
 
 
@@ -82,11 +86,11 @@ def _take_away(file: Path) -> None:
         ) from fault
 
 
-def fill(session: Session) -> None:
-    """Fill an empty workshop with the demo. Nothing happens where another program was quicker."""
+def fill(session: Session, now: datetime = TOLD) -> None:
+    """Fill an empty workshop with the demo as it stands at that moment; nothing happens where it is filled already."""
     if machines.listed(session):
         return
-    story = Story()
+    story = Story(now)
     _stock(session, story)
     places = _machines(session, story)
     _remember(session, story, places)
@@ -94,6 +98,7 @@ def fill(session: Session) -> None:
     keep_stores(session, story)
     open_service(session, story, places)
     demo_suppliers.fill(session, story.by)
+    _this_week(session, story)
 
 
 def _stock(session: Session, story: Story) -> None:
@@ -126,13 +131,21 @@ def _stock(session: Session, story: Story) -> None:
             for item_id, ring in zip(ids, RINGS, strict=False)
         ),
         *(
-            shelf.Delivery(item_id, bin_ids[thing.bin_code], thing.quantity, thing.lot_code, thing.expires_on)
+            shelf.Delivery(
+                item_id,
+                bin_ids[thing.bin_code],
+                thing.quantity,
+                thing.lot_code,
+                story.in_years(thing.expires_on) if thing.expires_on else None,
+            )
             for item_id, thing in zip(ids[len(RINGS) :], THINGS, strict=True)
         ),
     ]
     size_key, pieces, lot, cured_on = EXPIRED
     at = next(at for at, ring in enumerate(RINGS) if ring.size_key == size_key)
-    deliveries.append(shelf.Delivery(ids[at], bin_ids[RINGS[at].bin_code], pieces, lot, cured_on=cured_on))
+    deliveries.append(
+        shelf.Delivery(ids[at], bin_ids[RINGS[at].bin_code], pieces, lot, cured_on=story.in_years(cured_on))
+    )
     shelf.receive_many(session, story.by("Stores"), deliveries, reason="first stock")
 
 
@@ -188,7 +201,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
     tipper, press = places["Bin tipper"], places["Shop press"]
 
     serviced = _job(
-        session, story, tractor, "Spring service", date(2026, 3, 6),
+        session, story, tractor, "Spring service", story.day(-3),
         [
             NeedSpec(Kind.FILTER, spec_class="spin-on 3/4-16 UNF, 20 µm", title="engine oil element"),
             NeedSpec(
@@ -201,7 +214,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
     jobs.close(session, story.by("Bench 1"), serviced)
 
     leak = _job(
-        session, story, tractor, "Pump inlet leaks", date(2026, 3, 9),
+        session, story, tractor, "Pump inlet leaks", story.day(1),
         [
             NeedSpec(
                 Kind.FLUID, spec_class="UTTO", spec_grade="10W-30", low_ul=41_639_530, full_ul=45_424_941,
@@ -228,7 +241,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
     allocate(session, story.by("Stores"), leak)
 
     rebuild = _job(
-        session, story, sprayer, "Pump rebuild", date(2026, 3, 13),
+        session, story, sprayer, "Pump rebuild", story.day(4),
         [
             NeedSpec(Kind.RING, 4, 2, "valve seat rings", "as568:116", rubbers=("FKM", "HNBR")),
             NeedSpec(Kind.RING, 2, 1, "plunger rings", "jis:P22", rubbers=("NBR",)),
@@ -239,7 +252,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
     )  # fmt: skip
     allocate(session, story.by("Stores"), rebuild)
 
-    weep = _job(session, story, tipper, "Cylinder weeps", date(2026, 3, 20), [])
+    weep = _job(session, story, tipper, "Cylinder weeps", story.day(6), [])
     gland = NeedSpec(
         Kind.RING, title="cylinder gland ring", size_key="as568:213", rubbers=("NBR",), probability=0.61,
         evidence=GLAND, position_id=places["Bin tipper/cylinder gland ring"],
@@ -248,7 +261,7 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
     kits.add_need(session, story.by("Bench 2"), weep, gland)
 
     drip = _job(
-        session, story, press, "Ram drips", date(2026, 3, 5),
+        session, story, press, "Ram drips", story.day(-1),
         [
             NeedSpec(
                 Kind.RING, 1, 0, "ram ring", "as568:222", rubbers=("HNBR", "NBR"),
@@ -257,6 +270,10 @@ def _jobs(session: Session, story: Story, places: dict[str, int]) -> None:
             NeedSpec(
                 Kind.FLUID, spec_class="HM", spec_grade="ISO VG 46", low_ul=2 * LITRE, full_ul=3 * LITRE,
                 title="ram oil", position_id=places["Shop press/oil reservoir"],
+            ),
+            NeedSpec(
+                Kind.SEALANT, spec_class="oil-proof flange sealant", cure_minutes_at_most=24 * 60,
+                title=RESERVOIR_COVER,
             ),
         ],
     )  # fmt: skip
@@ -268,3 +285,10 @@ def _pick_all(session: Session, story: Story, job_id: int) -> None:
     of_job = select(Need.id).where(Need.job_id == job_id)
     lines = session.exec(select(KitLine.id).where(col(KitLine.need_id).in_(of_job)).order_by(col(KitLine.id))).all()
     kits.pick(session, story.by("Bench 1"), [line_id for line_id in lines if line_id is not None])
+
+
+def _this_week(session: Session, story: Story) -> None:
+    """What happened since: bolts were ordered and half of them came; the press was sealed this morning and cures."""
+    demo_orders.fill(session, story)
+    cover = session.exec(select(Need.id).where(Need.title == RESERVOIR_COVER)).one()
+    sealing.note(session, story.by("Bench 1", days_on=LAST_DAY), cover or 0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
+from typing import Final
 
 from sqlmodel import Session
 
@@ -19,8 +20,13 @@ from models.kitting.needs import insert_need
 from models.templates import TemplateNeedRow, as_fitted
 from models.words import Kind
 
-OPENED = datetime(2026, 3, 2, 7, 30, tzinfo=UTC)
-"""When the demo's story begins: its acts are a minute apart from here on."""
+LAST_DAY: Final = 4
+BEFORE: Final = timedelta(days=LAST_DAY, hours=3)
+"""How long before it is made the demo's story begins: a week's work, with this morning's in it."""
+TOLD: Final = datetime(2026, 3, 6, 10, 30, tzinfo=UTC)
+"""When the demo is told where nobody says it: the same every time."""
+OPENED: Final = TOLD - BEFORE
+"""When that story begins."""
 
 ENGINE_OIL = TemplateNeedRow(
     NeedSpec(
@@ -43,15 +49,25 @@ RAGS = TemplateNeedRow(NeedSpec(Kind.CONSUMABLE, 4, spec_class="rags", title="ra
 
 
 class Story:
-    """The demo's acts: numbered keys, a minute apart."""
+    """The demo's acts: numbered keys, a minute apart, up to the moment it is told."""
 
-    def __init__(self) -> None:
+    def __init__(self, now: datetime = TOLD) -> None:
+        self._now = now.replace(second=0, microsecond=0)
         self._told = 0
 
-    def by(self, who: str) -> Act:
-        """The next act."""
+    def by(self, who: str, *, days_on: int = 0) -> Act:
+        """The next act, so many days after the first ones."""
         self._told += 1
-        return Act(who, f"demo-{self._told:04}", OPENED + timedelta(minutes=self._told))
+        at = self._now - BEFORE + timedelta(days=days_on, minutes=self._told)
+        return Act(who, f"demo-{self._told:04}", at)
+
+    def in_years(self, day: date) -> date:
+        """A day printed on a lot, as many whole years on as this story is told after `TOLD`."""
+        return day.replace(year=day.year + self._now.year - TOLD.year)
+
+    def day(self, ahead: int) -> date:
+        """The day so many days after the one it is told on."""
+        return self._now.date() + timedelta(days=ahead)
 
 
 def add_needs(session: Session, act: Act, job_id: int, needs: Sequence[NeedSpec]) -> None:
@@ -105,7 +121,7 @@ def open_service(session: Session, story: Story, places: dict[str, int]) -> None
     fifty = templates.add(session, story.by("Stores"), "Sprayer, 50 h", [GEAR_OIL, RAGS])
     first = templates.open_job(
         session, story.by("Stores"), fifty.template_id, machine_id=places["Row sprayer"], title="Gearbox oil",
-        due_on=date(2026, 3, 27),
+        due_on=story.day(9),
     )  # fmt: skip
     allocate(session, story.by("Stores"), first.job_id)
     ring = as_fitted("gearbox plug ring", spares=1)
@@ -117,7 +133,7 @@ def open_service(session: Session, story: Story, places: dict[str, int]) -> None
     )  # fmt: skip
     second = templates.open_job(
         session, story.by("Stores"), service.template_id, machine_id=places["Orchard tractor 3"],
-        due_on=date(2026, 4, 10),
+        due_on=story.day(14),
     )  # fmt: skip
     allocate(session, story.by("Stores"), second.job_id)
 

@@ -134,7 +134,7 @@ def streamed(file: Path, refused: Callable[[tuple[int, str]], object]) -> Iterat
                 else:
                     refused(one)
         except UnicodeDecodeError as fault:
-            raise InvalidInputError(f"{file.name} is no UTF-8 text.", "Save it as CSV in UTF-8.") from fault
+            raise InvalidInputError(f"{file.name} is not UTF-8 text.", "Save it as CSV in UTF-8.") from fault
 
 
 def _rows(lines: Iterable[str]) -> Iterator[FileFit | tuple[int, str]]:
@@ -155,7 +155,7 @@ def _rows(lines: Iterable[str]) -> Iterator[FileFit | tuple[int, str]]:
             except (InvalidInputError, ValueError) as fault:
                 yield line, str(fault)
     except csv.Error as fault:
-        raise InvalidInputError(f"Line {reader.line_num} is no CSV: {fault}.", "Export the file again.") from fault
+        raise InvalidInputError(f"Line {reader.line_num} is not CSV: {fault}.", "Export the file again.") from fault
 
 
 def _fit(line: int, cells: dict[str, str]) -> FileFit:

@@ -244,6 +244,6 @@ def _difference(fit: NewFit, row: FitRow) -> str:
     if fit.note != row.note:
         said.append("the note")
     if not _says_no_more(fit, row) and fit.went is not None:
-        ours = "not said" if row.went is None else row.went.outcome.value
+        ours = "not given" if row.went is None else row.went.outcome.value
         said.append(f"how it went: theirs {fit.went.outcome.value}, ours {ours}")
     return "; ".join(said) or "who confirmed it and when"

@@ -3,18 +3,30 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar
 
 from models.storage.address import Server, exact
 from models.storage.schema import CURRENT
 from models.storage.shares import on_network_share
 
+if TYPE_CHECKING:
+    import psycopg
+
 Answer = TypeVar("Answer")
-Look = Callable[..., list[tuple[Any, ...]]]
-"""Rows of a statement: `look("SELECT … WHERE id = ?", 7)`. No other `?` and no `%` may stand in it."""
+
+
+class Look(Protocol):
+    """Rows of a statement: `look("SELECT … WHERE id = ?", 7)`. No other `?` and no `%` may stand in it."""
+
+    def __call__(self, sql: str, *values: object) -> list[tuple[Any, ...]]:
+        """All of them."""
+
+    def each(self, sql: str, *values: object) -> Iterator[tuple[Any, ...]]:
+        """One after another, for a statement that finds a whole shop: no list of all is ever made."""
+
 
 BUSY_SECONDS: Final = 0.5
 """A glance does not wait long: whoever asks has another way."""
@@ -48,6 +60,28 @@ def moment(value: Any) -> datetime:
     return value if isinstance(value, datetime) else datetime.fromisoformat(value)
 
 
+class _LookedInFile:
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._connection = connection
+
+    def __call__(self, sql: str, *values: object) -> list[tuple[Any, ...]]:
+        return list(self.each(sql, *values))
+
+    def each(self, sql: str, *values: object) -> Iterator[tuple[Any, ...]]:
+        return self._connection.execute(sql, values)
+
+
+class _LookedOnServer:
+    def __init__(self, connection: psycopg.Connection) -> None:
+        self._connection = connection
+
+    def __call__(self, sql: str, *values: object) -> list[tuple[Any, ...]]:
+        return list(self.each(sql, *values))
+
+    def each(self, sql: str, *values: object) -> Iterator[tuple[Any, ...]]:
+        return iter(self._connection.execute(sql.replace("?", "%s").encode(), values or None))
+
+
 def _ask_file(file: Path, question: Callable[[Look], Answer]) -> Answer | None:
     # A log's shared memory two computers can't share, so a file on a network share is left to the ordinary way. Which
     # journal a file has is not looked up in its first bytes: on POSIX a program that closes a file, however it opened
@@ -59,10 +93,7 @@ def _ask_file(file: Path, question: Callable[[Look], Answer]) -> Answer | None:
         f"{exact(file).as_uri()}?mode=ro", uri=True, timeout=BUSY_SECONDS, isolation_level=None
     )
     try:
-
-        def look(sql: str, *values: object) -> list[tuple[Any, ...]]:
-            return connection.execute(sql, values).fetchall()
-
+        look = _LookedInFile(connection)
         connection.execute("PRAGMA query_only = ON")
         connection.execute("BEGIN")
         return question(look) if look(REVISION) == [(CURRENT.head,)] else None
@@ -79,10 +110,7 @@ def _ask_server(server: Server, question: Callable[[Look], Answer]) -> Answer | 
     settings = {"connect_timeout": str(CONNECT_SECONDS), **server.settings}
     try:
         with psycopg.connect(make_conninfo("", **settings), autocommit=True) as connection:
-
-            def look(sql: str, *values: object) -> list[tuple[Any, ...]]:
-                return connection.execute(sql.replace("?", "%s").encode(), values or None).fetchall()
-
+            look = _LookedOnServer(connection)
             connection.execute(_IN_ONE_MOMENT)
             return question(look) if look(REVISION) == [(CURRENT.head,)] else None
     except psycopg.Error:

@@ -20,7 +20,12 @@ SELECT count(*) FROM stock JOIN items ON items.id = stock.item_id JOIN bins ON b
 _ROWS: Final = f"""
 SELECT stock.id, items.id, items.name, items.kind, items.size_key, items.rubber, items.counted_in,
        bins.id, bins.code, lots.code, lots.expires_on, stock.on_hand, stock.promised,
-       CASE WHEN items.counted_in = 'ul' THEN items.container END
+       CASE WHEN items.counted_in = 'ul' THEN items.container END,
+       items.note <> '' OR EXISTS (
+         SELECT 1 FROM pictures WHERE pictures.item_id = items.id AND pictures.withdrawn_by_id IS NULL
+       ) OR EXISTS (
+         SELECT 1 FROM pictures WHERE pictures.bin_id = bins.id AND pictures.withdrawn_by_id IS NULL
+       )
 FROM stock
 JOIN items ON items.id = stock.item_id
 JOIN bins ON bins.id = stock.bin_id
@@ -44,8 +49,8 @@ def first_rows(place: Path | Server, limit: int) -> StockPage | None:
 
 
 def _row(found: tuple[Any, ...]) -> StockRow:
-    stock, item, name, kind, size, rubber, unit, place, code, lot, expires_on, on_hand, promised, holds = found
+    stock, item, name, kind, size, rubber, unit, place, code, lot, expires_on, on_hand, promised, holds, more = found
     return StockRow(
         *(stock, item, name, Kind(kind), size, rubber, Unit(unit), place, code, lot or "", day(expires_on)),
-        *(on_hand, promised, on_hand - promised, holds),
+        *(on_hand, promised, on_hand - promised, holds, bool(more)),
     )

@@ -51,16 +51,30 @@ def on_hand(place: Path | Server) -> tuple[OnHand, ...] | None:
 
 def _on_hand(look: Look) -> tuple[OnHand, ...]:
     found: dict[int, OnHand] = {}
-    for row in look(_ON_HAND):
+    # Each word once: an item lies in many bins, and many items in one, and a driver makes every word anew.
+    said: dict[Any, Any] = {}
+    for row in look.each(_ON_HAND):
         stock_id, claim = row[0], row[-1]
         if stock_id not in found:
-            found[stock_id] = _as_on_hand(row[1:-1])
+            found[stock_id] = _as_on_hand(row[1:-1], said)
         if claim:
-            found[stock_id] = found[stock_id]._replace(claims=(*found[stock_id].claims, claim))
+            claims = (*found[stock_id].claims, claim)
+            found[stock_id] = found[stock_id]._replace(claims=said.setdefault(claims, claims))
     return tuple(found.values())
 
 
-def _as_on_hand(row: tuple[Any, ...]) -> OnHand:
+def _as_on_hand(row: tuple[Any, ...], said: dict[Any, Any]) -> OnHand:
     item_id, kind, name, size_key, spec_class, spec_grade, counted_in, bin_code, free, expires_on = row
     claims = tuple(filter(None, (spec_class, spec_grade)))
-    return OnHand(item_id, Kind(kind), name, size_key, claims, Unit(counted_in), bin_code, free, day(expires_on))
+    once = said.setdefault
+    return OnHand(
+        once(item_id, item_id),
+        Kind(kind),
+        once(name, name),
+        once(size_key, size_key),
+        once(claims, claims),
+        Unit(counted_in),
+        once(bin_code, bin_code),
+        once(free, free),
+        day(once(expires_on, expires_on)),
+    )

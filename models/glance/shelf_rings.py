@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import Any, Final
 
@@ -41,20 +41,26 @@ def rings_on_shelf(place: Path | Server, sizes: Collection[str] | None = None) -
 
     def rings(look: Look) -> tuple[ShelfRing, ...]:
         if wanted is None:
-            return _as_rings(look(_RINGS.format(stock="stock")), look)
+            return _as_rings(look.each(_RINGS.format(stock="stock")), look)
         if not 0 < len(wanted) <= FEW:
-            return _as_rings([row for row in look(_RINGS.format(stock="stock")) if row[0] in wanted], look)
+            return _as_rings((row for row in look.each(_RINGS.format(stock="stock")) if row[0] in wanted), look)
         some = _OF_SIZES.format(sizes=", ".join("?" * len(wanted)))
-        return _as_rings(look(_RINGS.format(stock=some), *wanted, *wanted), look)
+        return _as_rings(look.each(_RINGS.format(stock=some), *wanted, *wanted), look)
 
     return ask(place, rings)
 
 
-def _as_rings(rows: Sequence[tuple[Any, ...]], look: Look) -> tuple[ShelfRing, ...]:
-    keys = {row[0] for row in rows}
+def _as_rings(rows: Iterable[tuple[Any, ...]], look: Look) -> tuple[ShelfRing, ...]:
+    # Each word once: a driver makes every one anew, and a bin holds many rings.
+    once: dict[str, str] = {}
+    found = [
+        (once.setdefault(key, key), once.setdefault(rubber, rubber), hardness, once.setdefault(code, code), *rest)
+        for key, rubber, hardness, code, *rest in rows
+    ]
+    keys = {row[0] for row in found}
     book = book_for(keys, look)
     parts = {key: sized(key, book) for key in keys}
     return tuple(
         ShelfRing(*parts[key], rubber, hardness, code, free, item, day(expires_on))
-        for key, rubber, hardness, code, free, item, expires_on in rows
+        for key, rubber, hardness, code, free, item, expires_on in found
     )

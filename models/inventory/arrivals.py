@@ -112,7 +112,7 @@ def item_named_or_new(session: Session, act: Act, name: str, told: Told = NOTHIN
     if known is not None:
         if told != NOTHING_TOLD and not items.is_made_by(session, known.item_id, own.key):
             raise InvalidInputError(
-                f"There is an item “{known.name}” already; what it is can't be said anew with a delivery.",
+                f"There is an item “{known.name}” already; what it is can't be changed by a delivery.",
                 "Leave that out, or type another name.",
             )
         return known.item_id

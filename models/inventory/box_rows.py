@@ -35,16 +35,25 @@ class BoxRow(NamedTuple):
 
 
 class BadRow(NamedTuple):
-    """A row that can't be booked as it stands: its line, what it says, and why not."""
+    """A row that can't be booked as it stands: its line, what it says, and why not. `lacks`: what it leaves unsaid."""
 
     line: int
     text: str
     why: str
+    lacks: str = ""
 
     @property
     def words(self) -> str:
-        """`line 2, “AS568-214; 12”: which rubber is not said`."""
+        """`line 2, “AS568-214; 12”: the rubber is missing`."""
         return f"line {self.line}, “{self.text[:40]}”: {self.why}"
+
+
+class _NotSaidError(InvalidInputError):
+    """A row leaves something open; `lacks`: what."""
+
+    def __init__(self, lacks: str, what: str) -> None:
+        super().__init__(f"{what} is missing.", f"{_HOW}; or give one rubber for all.")
+        self.lacks = lacks
 
 
 class BoxRead(NamedTuple):
@@ -69,7 +78,8 @@ def read(text: str, rubber: str = "") -> BoxRead:
         try:
             rows.append(_row(line, said, rubber))
         except InvalidInputError as refused:
-            bad.append(BadRow(line, said, f"{refused.happened} {refused.to_do}".strip()))
+            lacks = refused.lacks if isinstance(refused, _NotSaidError) else ""
+            bad.append(BadRow(line, said, f"{refused.happened} {refused.to_do}".strip(), lacks))
     if not rows and not bad:
         raise InvalidInputError("No row is there.", _HOW)
     return BoxRead(tuple(rows), tuple(bad))
@@ -100,8 +110,8 @@ def _row(line: int, said: str, rubber: str) -> BoxRow:
         made = read_item(name, NOTHING_TOLD._replace(rubber=rubber))
     # A filter's class may stay open here: what fits is seen by the element.
     if missing := [one for one in made.missing if one != "class"]:
-        what = {"size": "which size", "rubber": "which rubber", "kind": "what it is"}.get(missing[0], "what it is")
-        raise InvalidInputError(f"{what} is not said.", f"{_HOW}; or say one rubber for all.")
+        what = {"size": "the size", "rubber": "the rubber"}.get(missing[0], "its kind")
+        raise _NotSaidError(missing[0], what)
     item = made.item
     if item.counted_in is not None and item.counted_in.value != "each":
         raise InvalidInputError("that is counted by volume.", "Receive it by itself.")

@@ -24,7 +24,7 @@ _COLUMNS: Final = (
     *(_STOCK.c.on_hand, _STOCK.c.promised, _STOCK.c.on_hand - _STOCK.c.promised),
     case((_ITEMS.c.counted_in == Unit.MICROLITRE, _ITEMS.c.container)),
 )
-"""In the order of a `StockRow`."""
+"""In the order of a `StockRow`, up to what a round does not ask for."""
 
 
 class BinStop(NamedTuple):
@@ -59,7 +59,7 @@ def stops(session: Session, bin_ids: Collection[int] | None = None, *, empty: bo
         gone = [one.is_not(None) for table in (_ITEMS, _BINS) for one in (table.c.withdrawn_at, table.c.retired_at)]
         query = query.where(or_(_STOCK.c.on_hand > 0, not_(or_(*gone))))
     # No object a row: the whole shelf is walked.
-    rows = map(StockRow._make, session.connection().execute(query).all())
+    rows = (StockRow._make((*row, False)) for row in session.connection().execute(query).all())
     return tuple(
         BinStop(bin_id, code, tuple(found))
         for (bin_id, code), found in groupby(rows, key=attrgetter("bin_id", "bin_code"))

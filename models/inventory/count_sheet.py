@@ -120,7 +120,7 @@ def from_csv(text: str) -> Filled:
                 FilledRow(reader.line_num, int(number), said["bin"], said["item"], said["on_record"], said["counted"])
             )
     except csv.Error as fault:
-        raise InvalidInputError(f"Line {reader.line_num} is no CSV: {fault}.", "Save the sheet again.") from fault
+        raise InvalidInputError(f"Line {reader.line_num} is not CSV: {fault}.", "Save the sheet again.") from fault
     return Filled(tuple(rows), tuple(refused))
 
 

@@ -150,7 +150,7 @@ def _a_ring(label: str, ring: _Ring | None, told: Told) -> ReadItem:
     own = " (no standard size)" if key.startswith(f"{Series.OWN}:") else ""
     what = " ".join(filter(None, (label_of(key) + own, rubber, str(hardness or ""))))
     made = NewItem(Kind.RING, label, key or None, rubber, hardness, counted_in=Unit.EACH)
-    return ReadItem(made, f"a ring {what}" if what else "a ring of a size not said", missing)
+    return ReadItem(made, f"a ring {what}" if what else "a ring, size not given", missing)
 
 
 def _rubber(written: str) -> tuple[str, int | None]:

@@ -144,7 +144,7 @@ def _made(new: NewItem) -> Item:
     family = clean(new.rubber, "rubber", limit=20, empty=True).upper()
     size_key = clean_size_key(new.size_key) if kind is Kind.RING else None
     if kind is not Kind.RING and (new.size_key is not None or family):
-        raise InvalidInputError(f"“{label}” is no ring but names a ring's size or rubber.", "Leave them out.")
+        raise InvalidInputError(f"“{label}” is not a ring but names a ring's size or rubber.", "Leave them out.")
     check_hardness(new.hardness_shore_a)
     if new.cure_minutes is not None and new.cure_minutes < 0:
         raise InvalidInputError("A cure time can't be negative.", "Type hours from 0 up.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 from math import sqrt
 from typing import Any, Final, NamedTuple
@@ -16,7 +16,7 @@ from models import row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import InvalidInputError
-from models.rows import find, hold, in_use
+from models.rows import ROWS_AT_ONCE, find, hold, in_use
 from models.stocking.reorder import ReorderPoint, reorder_point
 from models.tables import Action, Item, Lot, Movement, Stock
 from models.volume import in_words
@@ -65,10 +65,12 @@ def _uses(on: date, days: int) -> tuple[ColumnElement[bool], ...]:
     return (col(Action.at) >= first, col(Action.at) < last, (col(Movement.kind) == Moved.USED) | gave_back)
 
 
-def used_in_all(session: Session, on: date, *, days: int = DAYS_PER_YEAR, ruled: bool = False) -> dict[int, int]:
-    """What was used of each item in the `days` before `on` and on it, less what jobs gave back: summed up there.
+def used_of(
+    session: Session, on: date, item_ids: Collection[int] | None = None, *, days: int = DAYS_PER_YEAR
+) -> dict[int, int]:
+    """What was used of these items (None: of all that have a rule), less what jobs gave back, summed up there.
 
-    `ruled`: only of items that have a rule.
+    In the `days` before `on` and on it. An item that nothing was used of has no entry.
     """
     query = (
         select(Stock.item_id, func.sum(col(Movement.on_hand_change)))
@@ -77,9 +79,14 @@ def used_in_all(session: Session, on: date, *, days: int = DAYS_PER_YEAR, ruled:
         .where(*_uses(on, days))
         .group_by(col(Stock.item_id))
     )
-    if ruled:
-        query = query.where(col(Stock.item_id).in_(select(Item.id).where(_RULED)))
-    return {item_id: -int(change) for item_id, change in session.exec(query).all()}
+    ids = None if item_ids is None else sorted(item_ids)
+    parts = (
+        [select(Item.id).where(_RULED)]
+        if ids is None
+        else [ids[at : at + ROWS_AT_ONCE] for at in range(0, len(ids), ROWS_AT_ONCE)]
+    )
+    asked = (query.where(col(Stock.item_id).in_(part)) for part in parts)
+    return {item_id: -int(change) for one in asked for item_id, change in session.exec(one).all()}
 
 
 def usage(
@@ -127,7 +134,7 @@ def set_rule(
     """
     if not 0 <= order_at < up_to <= MOST:
         raise InvalidInputError(
-            f"Order at {order_at} up to {up_to} can't be kept.", "Type 0 or more, and a larger number to fill up to."
+            f"Order at {order_at} up to {up_to} can't be kept.", "Type 0 or more, and a larger number as “up to”."
         )
     if lead_days is not None and not 0 <= lead_days <= 3650:
         raise InvalidInputError(f"A lead time of {lead_days} days can't be kept.", "Type 0 to 3650 days.")
@@ -162,14 +169,11 @@ def point_of(session: Session, item_id: int) -> tuple[int, int] | None:
     return None if item.reorder_at is None or item.reorder_up_to is None else (item.reorder_at, item.reorder_up_to)
 
 
-def rules(
-    session: Session, on: date, *, due_only: bool = False, used: Mapping[int, int] | None = None
-) -> tuple[RuleRow, ...]:
-    """Every rule by item name, or only those whose stock has fallen to its point; `used`: where it is known.
+def rules(session: Session, on: date, *, due_only: bool = False) -> tuple[RuleRow, ...]:
+    """Every rule by item name, or only those whose stock has fallen to its point.
 
     A lot past its last day on `on` is not free: nothing takes it. Rubber that has no such day counts, however old.
     """
-    used = used_in_all(session, on, ruled=True) if used is None else used
     there = col(Stock.on_hand) - col(Stock.promised)
     free = func.coalesce(func.sum(case((col(Lot.expires_on) < on, 0), else_=there)), 0)
     old = func.coalesce(func.sum(case((col(Lot.expires_on) < on, there), else_=0)), 0)
@@ -188,6 +192,7 @@ def rules(
     if due_only:
         ruled = ruled.having(free <= col(Item.reorder_at))
     found = session.connection().execute(ruled).all()
+    used = used_of(session, on, [row.id for row in found] if due_only else None) if found else {}
     return tuple(_row(row, int(row[-1]), used.get(row.id, 0)) for row in found)  # PostgreSQL sums up to decimals
 
 
@@ -199,7 +204,7 @@ def _row(rule: Sequence[Any], free: int, used: int) -> RuleRow:
     due = free <= order_at
     past = f"; {in_words(int(old), unit)} more are past their day" if old else ""
     reason = (
-        f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the {in_words(order_at, unit)} "
-        f"to order at{past}; {month} used a month{takes}."
+        f"{in_words(free, unit)} free, {'at or below' if due else 'above'} the "
+        f"reorder point of {in_words(order_at, unit)}{past}; {month} used a month{takes}."
     )
     return RuleRow(item_id, name, unit, order_at, up_to, lead_days, free, due, up_to - free if due else 0, reason)

@@ -24,6 +24,7 @@ from models.words import Kind
 __all__ = [
     "Candidate",
     "Free",
+    "FreeFor",
     "Wanted",
     "candidates",
     "candidates_all",
@@ -88,7 +89,7 @@ def candidates_all(session: Session, sought: Mapping[int, Wanted], on: date) -> 
     by_kind: defaultdict[Kind, list[Wanted]] = defaultdict(list)
     for one in sought.values():
         by_kind[one.need.kind].append(one)
-    offers = all_offers(session, by_kind)
+    offers = all_offers(session, by_kind, on)
     found: dict[int, list[Candidate]] = {}
     for key, one in sought.items():
         judged = _judged(one, _near(one, offers[one.need.kind]))
@@ -97,7 +98,26 @@ def candidates_all(session: Session, sought: Mapping[int, Wanted], on: date) -> 
     return found
 
 
-def free_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[int, Iterable[Free]]:
+NOT_LOOKED: Final = Free(0, 0)
+
+
+class FreeFor:
+    """What lies free of what can serve each of many needs, best first. What one takes is gone for the others."""
+
+    def __init__(self, turns: Mapping[int, _InTurn]) -> None:
+        self._turns = turns
+        self._taken: dict[int, int] = {}
+
+    def of(self, need_id: int) -> Iterable[Free]:
+        """All that lay free for it at first."""
+        return self._turns[need_id]
+
+    def take(self, need_id: int, missing: int) -> int:
+        """How much of what is missing there is for it, and is taken."""
+        return self._turns[need_id].take(missing, self._taken)
+
+
+def free_all(session: Session, sought: Mapping[int, Wanted], on: date) -> FreeFor:
     """What lies free of what can serve many needs, best first as in `candidates_all`; the rest is not put in words.
 
     What several needs ask for alike is judged once, and of things that are judged alike only one is judged. What comes
@@ -106,15 +126,19 @@ def free_all(session: Session, sought: Mapping[int, Wanted], on: date) -> dict[i
     by_kind: defaultdict[Kind, list[Wanted]] = defaultdict(list)
     for one in sought.values():
         by_kind[one.need.kind].append(one)
-    lying = {kind: _Lying(kind, lies, on) for kind, lies in all_offers(session, by_kind, free=True).items()}
-    found: dict[int, Iterable[Free]] = {}
-    alike: dict[str, list[_Able]] = {}
+    lying = {kind: _Lying(kind, lies, on) for kind, lies in all_offers(session, by_kind, on, free=True).items()}
+    found: dict[int, _InTurn] = {}
+    able: dict[str, list[_Able]] = {}
+    alike: dict[tuple[str, date | None], _InTurn] = {}
     for key, one in sought.items():
         asked = key_of(one)
-        if asked not in alike:
-            alike[asked] = list(lying[one.need.kind].able(one))
-        found[key] = _InTurn(alike[asked], on, one.due_on)
-    return found
+        if asked not in able:
+            able[asked] = list(lying[one.need.kind].able(one))
+        due_on = one.due_on if any(some.is_dated for some in able[asked]) else None
+        if (asked, due_on) not in alike:
+            alike[asked, due_on] = _InTurn(able[asked], on, due_on)
+        found[key] = alike[asked, due_on]
+    return FreeFor(found)
 
 
 class _Able(NamedTuple):
@@ -125,17 +149,43 @@ class _Able(NamedTuple):
     rubber: int
     size: int
 
+    @property
+    def is_dated(self) -> bool:
+        """Whether any of it lies in a lot that says its last day."""
+        return self.offers[0].turn[0] != date.max
+
 
 class _InTurn:
-    """What may serve a need, best first: put in order as far as anybody asks."""
+    """What may serve needs that are alike, best first: put in order as far as anybody asks."""
 
     def __init__(self, able: Sequence[_Able], on: date, due_on: date | None) -> None:
         self._able = able
         self._on = on
         self._due_on = due_on
+        self._ahead = iter(self)
+        self._next: Free | None = NOT_LOOKED
+
+    def take(self, missing: int, taken: dict[int, int]) -> int:
+        """How much of what is missing lies free, less what is `taken`, by stock id, which is added to.
+
+        What was found to be all taken is not looked at again: nothing is given back.
+        """
+        lies = 0
+        if self._next is NOT_LOOKED:
+            self._next = next(self._ahead, None)
+        while self._next is not None and lies < missing:
+            stock_id, free = self._next
+            gone = taken.get(stock_id, 0)
+            take = min(missing - lies, free - gone)
+            if take > 0:
+                taken[stock_id] = gone + take
+                lies += take
+            if lies < missing:
+                self._next = next(self._ahead, None)
+        return lies
 
     def __iter__(self) -> Iterator[Free]:
-        if len(self._able) == 1 and self._able[0].offers[0].turn[0] == date.max:
+        if len(self._able) == 1 and not self._able[0].is_dated:
             yield from (Free(one.stock_id, one.on_hand - one.promised) for one in self._able[0].offers)
             return
         runs = sorted(self._runs(), key=itemgetter(0))
@@ -146,8 +196,9 @@ class _InTurn:
 
     def _runs(self) -> Iterator[tuple[tuple[int, int, int], Sequence[Offer]]]:
         """Pieces that are in turn and stand at one place: cut where their age tells them apart."""
-        for offers, care, rubber, size in self._able:
-            if offers[0].turn[0] == date.max:
+        for one in self._able:
+            offers, care, rubber, size = one
+            if not one.is_dated:
                 yield (care, rubber, size), offers
                 continue
             days = (self._on,) if self._due_on is None else (self._on, self._due_on)
@@ -259,7 +310,7 @@ def take_free(found: Iterable[Free], missing: int, taken: dict[int, int]) -> int
 
 def one_candidate(session: Session, sought: Wanted, on: date, stock_id: int) -> Candidate | None:
     """How one stock row comes out for a need, whatever its size or class; None when it is of another kind."""
-    offers = all_offers(session, {sought.need.kind: [sought]}, stock_id=stock_id)[sought.need.kind]
+    offers = all_offers(session, {sought.need.kind: [sought]}, on, stock_id=stock_id)[sought.need.kind]
     keys = tuple(one.item.size_key for one in offers if one.item.size_key)
     # As if its size were asked for, so that it is judged in the groove even where it does not come near.
     seals = rings.sealing(sought._replace(sizes=(*sought.called, *keys)), ())
@@ -334,7 +385,7 @@ def what_was_tried(sought: Wanted, found: Sequence[Candidate]) -> str:
     """In words, why the shelf does not cover the need."""
     need = sought.need
     if need.size_key == AS_FITTED and not sought.sizes and not found:
-        return "No fit record at this position says which ring it takes: measure it."
+        return "No fit record at this position names its ring: measure it."
     asked = " or ".join(map(label_of, sought.sizes)) if sought.sizes else f"{need.spec_class} {need.spec_grade}".strip()
     if not found:
         return f"No {asked or 'ring'} on the shelf{_nor_others(sought)}."

@@ -45,9 +45,9 @@ def change_need(
     need = hold_need(session, need_id)
     job = find(session, Job, need.job_id, "job")
     if job.closed_at is not None or need.withdrawn_at is not None:
-        raise InvalidInputError(f"“{need.title}” is struck, or its job is closed.", "Add it to an open job.")
+        raise InvalidInputError(f"“{need.title}” was removed, or its job is closed.", "Add it to an open job.")
     if need.kind is Kind.FLUID:
-        raise InvalidInputError(f"“{need.title}” is a fluid, wanted between two marks.", "Strike it and add it anew.")
+        raise InvalidInputError(f"“{need.title}” is a fluid, wanted between two marks.", "Remove it and add it again.")
     families = None if rubbers is None else _families(need, rubbers)
     many, spare = need.pieces if pieces is None else pieces, need.spares if spares is None else spares
     if not (1 <= many <= MOST_PIECES and 0 <= spare <= MOST_PIECES):

@@ -45,7 +45,7 @@ def earliest_finish(
         wait = lead_times.get(need.need_id)
         if wait is None:
             known = False
-            facts.append(f"{_name(need)} is short, and nobody knows when it comes: order it.")
+            facts.append(f"{_name(need)} is short, and its arrival is not known: order it.")
             continue
         there = start + wait
         # A supplier gives a day; the hour would be a guess.

@@ -291,7 +291,7 @@ def _refuse(now: FluidTally, entries: Sequence[tuple[Filled, Fraction]]) -> None
 
 def _with_marks(need: Need) -> Need:
     if not need.low_ul or not need.full_ul:
-        raise InvalidInputError(f"“{need.title}” has no low and full mark.", "Tally a fluid that has them.")
+        raise InvalidInputError(f"“{need.title}” has no low and full mark.", "Log pours of a fluid that has them.")
     return need
 
 
@@ -301,5 +301,5 @@ def _open(session: Session, need_id: int) -> Need:
     if job.closed_at is not None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
     if need.withdrawn_at is not None:
-        raise InvalidInputError(f"“{need.title}” is struck.", "Add it again.")
+        raise InvalidInputError(f"“{need.title}” was removed.", "Add it again.")
     return need

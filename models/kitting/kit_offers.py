@@ -12,7 +12,6 @@ from models.kitting.candidates import (
     Candidate,
     candidates,
     free_all,
-    take_free,
     unit_of,
     wanted,
     wanted_all,
@@ -114,11 +113,10 @@ def finish(session: Session, kit: KitView, now: datetime) -> Finish:
         return earliest_finish(kit, now)
     rows = session.exec(select(Need).where(col(Need.id).in_(short)).order_by(col(Need.id))).all()
     # One need after the other, as looking on the shelf does: what lies there once serves one of them.
-    taken: dict[int, int] = {}
-    near = free_all(session, wanted_all(session, rows), now.date())
+    lying = free_all(session, wanted_all(session, rows), now.date())
     lies = {
-        need_id
-        for need_id, found in near.items()
-        if take_free(found, short[need_id].missing, taken) >= short[need_id].missing
+        row.id
+        for row in rows
+        if row.id is not None and lying.take(row.id, short[row.id].missing) >= short[row.id].missing
     }
     return earliest_finish(kit, now, arrivals(session, list(short), now), lies)

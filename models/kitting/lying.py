@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from sqlalchemy import ColumnElement, and_, exists, func, or_, tuple_
@@ -14,7 +14,7 @@ from sqlmodel import Session, col, select
 
 from catalog.filters.element import Element
 from models.inventory import moving
-from models.qualify import others
+from models.qualify import age, others
 from models.qualify.wanted import Batch, Offer, Thing, Wanted
 from models.stored_text import from_text
 from models.tables import Action, Bin, Item, ItemClaim, Lot, Movement, Need, Stock
@@ -73,9 +73,14 @@ def _lying_near(session: Session, near: ColumnElement[bool]) -> Sequence[Sequenc
 
 
 def all_offers(
-    session: Session, by_kind: Mapping[Kind, Sequence[Wanted]], *, stock_id: int | None = None, free: bool = False
+    session: Session,
+    by_kind: Mapping[Kind, Sequence[Wanted]],
+    on: date,
+    *,
+    stock_id: int | None = None,
+    free: bool = False,
 ) -> dict[Kind, list[Offer]]:
-    """What lies near needs of several kinds; what is known of the items is asked once for all.
+    """What lies near needs of several kinds, to be judged on that day; what the items are is asked once for all.
 
     `free`: only what is promised to nobody, of the rubber and the grade asked for.
     """
@@ -94,30 +99,51 @@ def all_offers(
     claims = _claims(session, claiming) if claiming else {}
     housed = any(one.housing for one in by_kind.get(Kind.FILTER, ()))
     # A lot says its own last day; only what lies in none goes by when it came.
-    undated: set[int | None] = {row[0] for row in rows if row[-1] is Kind.RING and row[7] is None}
-    came = last_received(session, undated) if undated else {}
-    things: dict[int, Thing] = {}
+    undated = {row[0]: row[12] for row in rows if row[-1] is Kind.RING and row[7] is None}
+    came = last_received(session, _may_be_old(session, undated, on))
+    things: dict[int, tuple[Thing, tuple[str, ...]]] = {}
     for stock_id, on_hand, promised, code, folded, lot_id, lot, last, element, container, *said, item_id, kind in rows:
         if item_id not in things:
-            things[item_id] = Thing._make((item_id, kind, *said, unit_for(kind)))
+            thing = Thing._make((item_id, kind, *said, unit_for(kind)))
+            things[item_id] = thing, tuple(claims.get(item_id, ()))
         holds = container if kind is Kind.FLUID else None
         found[kind].append(
-            Offer(
-                things[item_id],
-                stock_id,
-                on_hand,
-                promised,
-                code,
-                folded,
-                None if lot_id is None else Batch(lot, last),
-                tuple(claims.get(item_id, ())),
-                from_text(Element, element) if housed and element and kind is Kind.FILTER else None,
-                holds,
-                came.get(stock_id),
-                (last or date.max, not (holds and on_hand % holds), folded, stock_id),
+            Offer._make(
+                (
+                    things[item_id][0],
+                    stock_id,
+                    on_hand,
+                    promised,
+                    code,
+                    folded,
+                    None if lot_id is None else Batch(lot, last),
+                    things[item_id][1],
+                    from_text(Element, element) if housed and element and kind is Kind.FILTER else None,
+                    holds,
+                    came.get(stock_id),
+                    (last or date.max, not (holds and on_hand % holds), folded, stock_id),
+                )
             )
         )
     return found
+
+
+def _may_be_old(session: Session, rubber_of: Mapping[int, str], on: date) -> set[int | None]:
+    """Of stock in no lot, by its rubber, what may have outlived itself by that day.
+
+    Nothing in a ledger that is younger than the rubber that keeps least; so of most shops it need not be asked when
+    anything came in.
+    """
+    years = {rubber: age.shelf_years(rubber) for rubber in set(rubber_of.values())}
+    least = min((one for one in years.values() if one is not None), default=None)
+    if least is None:
+        return set()
+    # Some days to spare: leap days, and days of UTC.
+    before = on.replace(year=on.year - least, day=min(on.day, 28)) + timedelta(days=5)
+    earlier = select(Action.id).where(col(Action.at) < datetime.combine(before, time(), UTC)).limit(1)
+    if session.exec(earlier).first() is None:
+        return set()
+    return {stock_id for stock_id, rubber in rubber_of.items() if years[rubber] is not None}
 
 
 def _claims(session: Session, item_ids: set[int]) -> dict[int, list[str]]:
@@ -134,6 +160,8 @@ def last_received(session: Session, stock_ids: set[int | None]) -> dict[int, dat
     What a job gave back is no delivery, and neither is one that was undone.
     """
     back = aliased(Movement)
+    if not stock_ids:
+        return {}
     moved = moving.sources(session, stock_ids)
     every = {*stock_ids, *(one for came_from in moved.values() for one in came_from)}
     rows: Sequence[tuple[int, datetime | None]] = session.exec(

@@ -117,6 +117,6 @@ def _nothing(title: str, left: tuple[Left, ...]) -> InvalidInputError:
     if left:
         named = "; ".join(f"{one.item_name} in bin {one.bin_code}: {one.why}" for one in left)
         return InvalidInputError(
-            f"Nothing was picked. {named}.", "Look for all needs afresh, or scrap what is too old."
+            f"Nothing was picked. {named}.", "Refill all from the shelf, or scrap what is too old."
         )
     return InvalidInputError(f"Nothing is promised to “{title}” that waits to be picked.", "Look on the shelf first.")

@@ -36,7 +36,7 @@ def pin(
     if made.first:
         refuse_closed(find(session, Job, need.job_id, "job"))
         if need.withdrawn_at is not None:
-            raise InvalidInputError(f"“{need.title}” is struck.", "Add it again.")
+            raise InvalidInputError(f"“{need.title}” was removed.", "Add it again.")
         found = one_candidate(session, wanted(session, need), act.at.date(), stock_id)
         if found is None:
             raise NotFoundError(f"There is no {need.kind} in stock {stock_id}.", f"Choose a {need.kind}.")

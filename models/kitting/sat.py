@@ -72,13 +72,13 @@ def say(session: Session, job: Job, places: Mapping[int, int]) -> None:
         return
     asked = {one.need_id for one in unplaced(session, job.id or 0)}
     if missing := sorted(set(places) - asked):
-        raise InvalidInputError(f"Need {missing[0]} has no ring of which nobody said where it sat.", "Look at the kit.")
+        raise InvalidInputError(f"Need {missing[0]} has no ring whose place was not given.", "Look at the kit.")
     hold_all(session, Position, set(places.values()), "position")
     hold_all(session, Need, set(places), "need")
     for need_id, position_id in sorted(places.items()):
         place = live_row(session, Position, position_id, "position")
         if place.takes is not Kind.RING or place.machine_id != job.machine_id:
-            raise InvalidInputError(f"“{place.name}” is no place for a ring of this job's machine.", "Name another.")
+            raise InvalidInputError(f"“{place.name}” is not a place for a ring of this job's machine.", "Name another.")
         need = session.get_one(Need, need_id)
         need.position_id = position_id
         session.add(need)

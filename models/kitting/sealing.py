@@ -87,9 +87,9 @@ def _refuse(session: Session, need: Need, sealed: datetime, now: datetime) -> No
     if job.closed_at is not None:
         raise InvalidInputError(f"The job “{job.title}” is closed.", "Open a new job.")
     if need.kind is not Kind.SEALANT:
-        raise InvalidInputError(f"“{need.title}” is no sealant.", "Name the need of a sealant.")
+        raise InvalidInputError(f"“{need.title}” is not a sealant.", "Name the need of a sealant.")
     if need.withdrawn_at is not None:
-        raise InvalidInputError(f"“{need.title}” is struck.", "Add it again.")
+        raise InvalidInputError(f"“{need.title}” was removed.", "Add it again.")
     picked = select(KitLine.id).where(KitLine.need_id == need.id, KitLine.state == LineState.PICKED)
     if session.exec(picked).first() is None:
         raise InvalidInputError(

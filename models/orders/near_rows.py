@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -15,7 +15,7 @@ from catalog.fluids.stand_in import may_use
 from models.inventory import item_figures
 from models.inventory.item_figures import ItemFigures
 from models.orders.shorts import Asked
-from models.orders.what_it_is import Known, fluid, known_by_its_text
+from models.orders.what_it_is import Known, fluid, known_by_their_text
 from models.qualify.fluids import Able
 from models.qualify.wanted import Thing
 from models.rows import ROWS_AT_ONCE
@@ -46,7 +46,7 @@ class NearRow(NamedTuple):
     known: Known
     item_id: int | None
     figures: ItemFigures
-    alike: str | None = None
+    alike: Hashable = None
 
 
 class Near(NamedTuple):
@@ -58,8 +58,6 @@ class Near(NamedTuple):
 
 
 _NOTHING: Final = ItemFigures()
-_BY_WORDS: Final = frozenset({Kind.FILTER, Kind.FASTENER, Kind.CONSUMABLE})
-"""Kinds of which a row that was never said to be an item is judged by class and grade alone."""
 
 
 class NearRows:
@@ -108,12 +106,13 @@ class NearRows:
 
 
 def _known(rows: Iterable[ListedRow], asked: Asked) -> Iterator[NearRow]:
-    for row in rows:
-        known = known_by_its_text(row, asked.sought.need)
-        if known is not None:
-            # Read by its words alone, it has the class asked for and its grade, or none.
-            alike = f"{known.item.spec_class}|{known.item.spec_grade}" if known.item.kind in _BY_WORDS else None
-            yield NearRow(row, known, None, _NOTHING, alike)
+    return (_read(row, known) for row, known in known_by_their_text(rows, asked.sought.need))
+
+
+def _read(row: ListedRow, known: Known) -> NearRow:
+    item = known.item
+    alike = item.size_key, item.rubber, item.hardness_shore_a, item.spec_class, item.spec_grade, known.claims
+    return NearRow(row, known, None, _NOTHING, alike)
 
 
 def _is_known(spec_class: str) -> bool:
@@ -172,6 +171,7 @@ class _Fluids:
 
     def __init__(self, session: Session, lines: Sequence[Asked]) -> None:
         self._counts = fluids_listed(session) if lines else {}
+        self._claims = {kept: claims_of(kept) for kept in self._counts}
         self._near = {asked.key: self._split(asked) for asked in lines if _is_known(asked.sought.need.spec_class)}
         read = {kept for able, refused in self._near.values() for kept in (*able, *refused[:REFUSED_LOOKED_AT])}
         self._rows = naming(session, read, most=MOST_ROWS)
@@ -182,8 +182,7 @@ class _Fluids:
         codes = stand_ins(need.spec_class, asked.sought.own_rules)
         good: list[tuple[int, str]] = []
         bad: list[tuple[int, str]] = []
-        for kept in self._counts:
-            claims = claims_of(kept)
+        for kept, claims in self._claims.items():
             places = [codes[one] for one in claims if one in codes]
             if places:
                 (good if able.may(claims) else bad).append((min(places), kept))
@@ -194,7 +193,7 @@ class _Fluids:
         able, refused = self._near[asked.key]
         shown = refused[:REFUSED_LOOKED_AT]
         rows = [
-            NearRow(row, known, None, _NOTHING, kept)
+            _read(row, known)
             for kept in (*able, *shown)
             for row in self._rows.get(kept, ())
             if (known := fluid(row, asked.sought.need, kept)) is not None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from datetime import date
 from typing import Final, NamedTuple
 
@@ -80,23 +80,23 @@ def offered(session: Session, lines: Sequence[Asked], on: date, *, surest: bool 
     suppliers = {one.id or 0: one for one in session.exec(select(Supplier).where(in_use(Supplier))).all()}
     serves: defaultdict[int, dict[str, str]] = defaultdict(dict)
     found: dict[int, tuple[ListedRow, Known, int | None, int]] = {}
-    tried: dict[str, str] = {}
-    each = {asked.key: asked for asked in reversed(lines)}
-    near = NearRows(session, list(each.values()))
-    by_key = {key: _for_one(asked, near, suppliers) for key, asked in each.items()}
+    each: dict[str, Asked] = {}
     for asked in lines:
-        good, refused, unnamed = by_key[asked.key]
-        if surest:
-            good = _surest(asked, good)
-        for one, known, item_id, quantity, caution in good:
-            serves[one.row_id][asked.key] = caution
+        each.setdefault(asked.key, asked)
+    near = NearRows(session, list(each.values()))
+    said: dict[str, str] = {}
+    for key, asked in each.items():
+        good, refused, unnamed = _for_one(asked, near, suppliers)
+        for one, known, item_id, quantity, caution in _surest(asked, good) if surest else good:
+            serves[one.row_id][key] = caution
             # A row may be read in several ways; the item it was said to be comes before any reading.
             before = found.get(one.row_id)
             if before is None or (before[2] is None and item_id is not None):
                 found[one.row_id] = (one, known, item_id, quantity)
         if refused:
             more = len(refused) - NAMED_IN_WORDS + unnamed
-            tried[asked.short.line] = "; ".join(refused[:NAMED_IN_WORDS]) + (f"; and {more} more" if more > 0 else "")
+            said[key] = "; ".join(refused[:NAMED_IN_WORDS]) + (f"; and {more} more" if more > 0 else "")
+    tried = {asked.short.line: said[asked.key] for asked in lines if asked.key in said}
     rows = []
     for row_id in sorted(found):
         listed, known, item_id, quantity = found[row_id]
@@ -178,7 +178,7 @@ def _for_one(asked: Asked, rows: NearRows, suppliers: dict[int, Supplier]) -> _F
     keys = [one.known.item.size_key or "" for one in near.rows]
     seals = rings.sealing(sought, keys) if sought.need.kind is Kind.RING else {}
     seen: set[int] = set()
-    judged_before: dict[str, Judged] = {}
+    judged_before: dict[Hashable, Judged] = {}
     for one in near.rows:
         listed = one.row
         if listed.row_id in seen or listed.supplier_id not in suppliers:
@@ -210,7 +210,7 @@ def _why_not(asked: Asked, one: NearRow, judged: Judged, quantity: int | None, s
         return "the list gives no price"
     if one.row.currency != supplier.currency:
         return f"its price is in {one.row.currency}, the supplier's money is {supplier.currency}"
-    return "the list does not say how much it holds" if quantity is None else ""
+    return "the list does not give its contents" if quantity is None else ""
 
 
 def _caution(judged: Judged, known: Known) -> str:

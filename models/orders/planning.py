@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from sqlmodel import Session
 
-from models.inventory import reorder_rules
+from models.collecting import no_cycles
 from models.orders.offered import RowOffer, offered, scale_of
 from models.orders.short_rows import Short
 from models.orders.shorts import Asked, Used, short_lines
@@ -149,10 +149,12 @@ def gather(
     by_date: bool = True,
 ) -> Gathered:
     """What is short for these jobs (None: all open ones) and reorder points, and what the lists offer for it."""
-    usage = reorder_rules.used_in_all(session, on)
-    asked = short_lines(session, job_ids, on, reorder=reorder, by_date=by_date, used=usage)
-    found = offered(session, asked, on, surest=True)
-    used = Used(session, asked, usage)
+    with no_cycles():
+        asked = short_lines(session, job_ids, on, reorder=reorder, by_date=by_date)
+        found = offered(session, asked, on, surest=True)
+        # How much of a pack is used up in time is a question only of what doesn't keep for ever.
+        spoils = {serves.key for row in found.rows if row.shelf_life_days is not None for serves in row.serves}
+        used = Used(session, [one for one in asked if one.key in spoils], on)
     scale = scale_of(found.rows)
     return Gathered(
         on,

@@ -73,6 +73,13 @@ OPEN = frozenset({OrderState.PLANNED, OrderState.ORDERED, OrderState.PART_RECEIV
 """States in which something may still come."""
 
 
+def deeds_left(session: Session, since: int) -> frozenset[str]:
+    """What is still to be done, by the names of the actions, with the orders planned after an action of that number."""
+    stand = progress_of(session, session.exec(select(Order).where(col(Order.action_id) > since)).all())
+    states = {one.state for one in stand.values()} & OPEN
+    return frozenset({"orders.receive", *({"orders.order"} if OrderState.PLANNED in states else ())} if states else ())
+
+
 def on_order(session: Session) -> OnOrder:
     """What open orders will still bring. What has come of a line served its shares in their order."""
     stand = progress_of(session, session.exec(select(Order)).all())

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from datetime import date
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from sqlalchemy import and_, or_
 from sqlmodel import Session, col, select
 
 from models.inventory import reorder_rules
 from models.inventory.reorder_rules import DAYS_PER_YEAR, RuleRow
-from models.kitting.candidates import free_all, take_free
+from models.kitting.candidates import free_all
 from models.kitting.progress import progress_of
 from models.orders.progress import on_order
 from models.orders.short_rows import Short, for_item, for_need
-from models.qualify import others
 from models.qualify.wanted import Wanted, key_of, wanted_all
 from models.rows import find, rows_of
 from models.tables import Item, ItemClaim, Job, Need
@@ -42,12 +40,10 @@ def short_lines(
     *,
     reorder: bool = True,
     by_date: bool = True,
-    used: Mapping[int, int] | None = None,
 ) -> tuple[Asked, ...]:
     """What the jobs (None: every open one) lack, oldest due first, then what has fallen to its reorder point.
 
-    `by_date` False leaves the jobs' days out; `used`: what was used of each item in a year, where it is known. Raises
-    `NotFoundError` for a job there is not.
+    `by_date` False leaves the jobs' days out. Raises `NotFoundError` for a job there is not.
     """
     coming = on_order(session)
     query = (
@@ -62,7 +58,6 @@ def short_lines(
                 find(session, Job, job_id, "job")
         query = query.where(col(Job.id).in_(job_ids))
     found: list[Asked] = []
-    taken: dict[int, int] = {}
     open_jobs = session.exec(query).all()
     needs = session.exec(
         select(Need)
@@ -72,19 +67,18 @@ def short_lines(
     standing, waits = progress_of(session, needs), coming.for_needs
     missing = {need_id: one.lacks(waits.get(need_id, 0)) for need_id, one in standing.items()}
     sought = wanted_all(session, [need for need in needs if missing[need.id or 0]])
-    near = free_all(session, sought, on)
+    lying = free_all(session, sought, on)
     by_job: defaultdict[int, list[int]] = defaultdict(list)
     for key, one in sought.items():
         by_job[one.need.job_id].append(key)
     for job in open_jobs:
         for key in by_job[job.id or 0]:
-            comes, lies = waits.get(key, 0), take_free(near[key], missing[key], taken)
+            comes, lies = waits.get(key, 0), lying.take(key, missing[key])
             if lacks := standing[key].lacks(comes + lies):
                 asked = _asked(job, sought[key], lacks, comes, on, by_date=by_date)
                 found.append(asked if not lies else _with_note(asked, lies))
     if reorder:
-        used = reorder_rules.used_in_all(session, on) if used is None else used
-        found += _reorders(session, coming.for_items, reorder_rules.rules(session, on, due_only=True, used=used))
+        found += _reorders(session, coming.for_items, reorder_rules.rules(session, on, due_only=True))
     return tuple(found)
 
 
@@ -153,38 +147,30 @@ def _as_need(item: Item, claims: Sequence[str]) -> Wanted:
 
 
 class Used:
-    """What the shop uses a day of what serves a line, by what was used of each item in a year."""
+    """What the shop uses a day of the rings that lines ask for, by what was used of each item in a year.
 
-    def __init__(self, session: Session, lines: Sequence[Asked], used: Mapping[int, int]) -> None:
-        self._used = used
-        self._by_size: defaultdict[str | None, list[tuple[str, int]]] = defaultdict(list)
-        self._by_class: defaultdict[tuple[Kind, str], list[int]] = defaultdict(list)
-        sizes = {size for asked in lines for size in asked.sought.called}
-        words = [asked.sought.need for asked in lines if asked.sought.need.kind is not Kind.RING]
-        near = or_(
-            and_(_ITEMS.c.kind == Kind.RING, _ITEMS.c.size_key.in_(sizes)),
-            and_(
-                _ITEMS.c.kind.in_({need.kind for need in words}),
-                _ITEMS.c.class_folded.in_({others.fold(need.spec_class) for need in words}),
-            ),
-        )
-        columns = (_ITEMS.c.id, _ITEMS.c.kind, *_ITEMS.c["size_key", "rubber", "spec_class"])
-        named = _ITEMS.select().with_only_columns(*columns).where(near)
-        for item_id, kind, size, rubber, spec_class in session.connection().execute(named).all() if lines else ():
-            if kind is Kind.RING:
-                self._by_size[size].append((rubber, item_id))
-            else:
-                self._by_class[kind, spec_class].append(item_id)
+    Only what keeps so long, and is spare, is worth asking that of: rings.
+    """
+
+    def __init__(self, session: Session, lines: Sequence[Asked], on: date) -> None:
+        self._by_size: defaultdict[str, list[tuple[str, int]]] = defaultdict(list)
+        sizes = {size for asked in lines if asked.sought.need.kind is Kind.RING for size in asked.sought.called}
+        columns = _ITEMS.c["size_key", "rubber", "id"]
+        named = _ITEMS.select().with_only_columns(*columns)
+        named = named.where(_ITEMS.c.size_key.in_(sizes), _ITEMS.c.kind == Kind.RING)
+        for size, rubber, item_id in session.connection().execute(named).all() if sizes else ():
+            self._by_size[size].append((rubber, item_id))
+        self._ids = {asked.key: self._near(asked) for asked in lines}
+        self._used = reorder_rules.used_of(session, on, {one for ids in self._ids.values() for one in ids})
+
+    def _near(self, asked: Asked) -> list[int]:
+        rubbers = asked.sought.rubbers
+        near = (pair for size in dict.fromkeys(asked.sought.called) for pair in self._by_size.get(size, ()))
+        return [item_id for rubber, item_id in near if not rubbers or rubber in rubbers]
 
     def per_day(self, asked: Asked) -> Fraction | None:
-        """In its own unit; None where the shop stocks nothing of the kind."""
-        need, rubbers = asked.sought.need, asked.sought.rubbers
-        if need.kind is Kind.RING:
-            near = [pair for size in dict.fromkeys(asked.sought.called) for pair in self._by_size.get(size, ())]
-            ids = [item_id for rubber, item_id in near if not rubbers or rubber in rubbers]
-        else:
-            ids = self._by_class.get((need.kind, need.spec_class), [])
+        """In its own unit; None where the shop stocks nothing of the kind, or nobody asked for it."""
+        ids = self._ids.get(asked.key)
         if not ids:
             return None
-        totals = [self._used[one] for one in ids if one in self._used]
-        return Fraction(sum(max(0, one) for one in totals), DAYS_PER_YEAR)
+        return Fraction(sum(max(0, self._used.get(one, 0)) for one in ids), DAYS_PER_YEAR)

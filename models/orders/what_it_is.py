@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -33,7 +34,7 @@ class Known(NamedTuple):
     doubt: str
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def words_in(text: str) -> frozenset[str]:
     """The words of a text as they are compared: case folded, `×` and `x` between numbers apart, decimal points."""
     plain = unicodedata.normalize("NFKC", text).casefold().replace("×", "x").replace("µ", "u").replace("μ", "u")
@@ -50,22 +51,23 @@ def holds(row: ListedRow, unit: Unit) -> int | None:
     return None if row.volume_ul is None else row.pack_quantity * row.volume_ul
 
 
-def known_by_its_text(row: ListedRow, need: Need) -> Known | None:
-    """What the row's own text says it is, where that is near what the need asks for; None where it is not."""
+def known_by_their_text(rows: Iterable[ListedRow], need: Need) -> Iterator[tuple[ListedRow, Known]]:
+    """What each row's own text says it is; those left out where that is not near what the need asks for."""
     match need.kind:
         case Kind.RING:
-            return _ring(row)
+            told = ((row, _ring(row)) for row in rows)
         case Kind.FLUID:
-            return fluid(row, need, fluids_in(row.name))
+            told = ((row, fluid(row, need, fluids_in(row.name))) for row in rows)
         case _:
-            return _by_words(row, need)
+            return _by_words(rows, need)
+    return ((row, known) for row, known in told if known is not None)
 
 
-def _item(row: ListedRow, kind: Kind, spec_class: str = "", spec_grade: str = "") -> Thing:
+def _item(name: str, kind: Kind, spec_class: str = "", spec_grade: str = "") -> Thing:
     return Thing(
         0,
         kind,
-        row.name or row.number,
+        name,
         spec_class=spec_class,
         spec_grade=spec_grade,
         class_folded=_fold(spec_class),
@@ -97,17 +99,21 @@ def fluid(row: ListedRow, need: Need, kept: str | None) -> Known | None:
     if not named:
         return None
     return Known(
-        _item(row, Kind.FLUID, named[0], grade),
+        _item(row.name or row.number, Kind.FLUID, named[0], grade),
         named[1:],
         f"read as {', '.join(named)}{f' {grade}' if grade else ''} in the list's text",
     )
 
 
-def _by_words(row: ListedRow, need: Need) -> Known | None:
-    """A row whose text holds every word of the class asked for, and the grade where its words are there."""
-    said = words_in(row.name)
-    asked = words_in(need.spec_class)
-    if not asked or not asked <= said:
-        return None
-    grade = need.spec_grade if need.spec_grade and words_in(need.spec_grade) <= said else ""
-    return Known(_item(row, need.kind, need.spec_class, grade), (), "taken by the words of the list's text")
+def _by_words(rows: Iterable[ListedRow], need: Need) -> Iterator[tuple[ListedRow, Known]]:
+    """Rows whose text holds every word of the class asked for, and the grade where its words are there."""
+    asked, grade, kind = words_in(need.spec_class), words_in(need.spec_grade), need.kind
+    if not asked:
+        return
+    plain = _item("", kind, need.spec_class)
+    graded = plain._replace(spec_grade=need.spec_grade, grade_folded=_fold(need.spec_grade)) if grade else plain
+    for row in rows:
+        said = words_in(row.name)
+        if asked <= said:
+            item = graded if grade <= said else plain
+            yield row, Known(item._replace(name=row.name or row.number), (), "taken by the words of the list's text")

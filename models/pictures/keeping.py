@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final, NamedTuple
 
-from sqlalchemy import ColumnElement, update
+from sqlalchemy import ColumnElement, insert, literal, or_, update
 from sqlalchemy import select as ask
 from sqlmodel import Session, col, select
 
@@ -112,6 +112,15 @@ def is_of(session: Session, what: What, row_id: int) -> bool:
     return session.exec(select(Picture.id).where(*_standing(what, [row_id]))).first() is not None
 
 
+def pictured(session: Session, *kinds: What) -> frozenset[tuple[What, int]]:
+    """Everything of these kinds that has a picture, by kind and number."""
+    columns = [_column(what) for what in kinds]
+    rows = session.connection().execute(
+        ask(*columns).where(col(Picture.withdrawn_by_id).is_(None), or_(*(one.is_not(None) for one in columns)))
+    )
+    return frozenset((what, number) for row in rows for what, number in zip(kinds, row, strict=True) if number)
+
+
 def undo(session: Session, reversal: Reversal, what: What) -> None:
     """The picture that was added is withdrawn, the one it replaced or took away stands again.
 
@@ -120,7 +129,7 @@ def undo(session: Session, reversal: Reversal, what: What) -> None:
     done, row_id = reversal.done, reversal.done.subject_id or 0
     to_note(session, what, row_id)
     added = select(Picture.id, Picture.withdrawn_by_id).where(Picture.action_id == done.id)
-    changed = CannotUndoError(f"That has changed since {reversal.called}.", "Look at it, and add the picture anew.")
+    changed = CannotUndoError(f"That has changed since {reversal.called}.", "Look at it, and add the picture again.")
     mine = session.exec(added).first()
     if mine is not None and mine[1] is not None:
         raise changed
@@ -129,6 +138,29 @@ def undo(session: Session, reversal: Reversal, what: What) -> None:
     _withdraw(session, reversal.action_id, what, row_id)
     back = update(Picture).where(col(Picture.withdrawn_by_id) == done.id).values(withdrawn_by_id=None)
     session.connection().execute(back)
+
+
+def hand_over(session: Session, action_id: int, what: What, row_id: int, into_id: int) -> None:
+    """The picture of one stands for another that has none, by the action that made one of the two."""
+    _withdraw(session, action_id, what, row_id)
+    kept = [col(Picture.width), col(Picture.height), col(Picture.jpeg)]
+    mine = ask(literal(action_id), literal(into_id), *kept).where(
+        _column(what) == row_id, col(Picture.withdrawn_by_id) == action_id
+    )
+    named = ["action_id", f"{what.value}_id", "width", "height", "jpeg"]
+    session.connection().execute(insert(Picture).from_select(named, mine))
+
+
+def give_back(session: Session, done_id: int, action_id: int, what: What, row_id: int) -> None:
+    """What `hand_over` did is taken back: the copy is withdrawn for good, and its own stands again.
+
+    What was added to either since stays.
+    """
+    handed = update(Picture).where(col(Picture.action_id) == done_id).values(withdrawn_by_id=action_id)
+    session.connection().execute(handed)
+    if not is_of(session, what, row_id):
+        mine = (_column(what) == row_id, col(Picture.withdrawn_by_id) == done_id)
+        session.connection().execute(update(Picture).where(*mine).values(withdrawn_by_id=None))
 
 
 def _withdraw(session: Session, action_id: int, what: What, row_id: int) -> None:

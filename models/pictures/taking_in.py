@@ -51,7 +51,7 @@ class Taken(NamedTuple):
 def from_file(name: str) -> Taken:
     """The picture in a file, as it is kept. Raises `InvalidInputError`, `PicturesUnavailableError`."""
     needs_pillow()
-    with at_hand(name) as file:
+    with at_hand(name, most=MOST_IN, text=False) as file:
         _refuse_large(file.stat().st_size)
         try:
             with file.open("rb") as stream:
@@ -77,6 +77,7 @@ def taken(data: bytes) -> Taken:
 
     try:
         with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # what is said of odd files would stand across the app's screen
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(io.BytesIO(data), formats=(kind,)) as opened:
                 _refuse_costly(opened, kind, data)
@@ -109,7 +110,7 @@ def _kind(data: bytes) -> str:
         return "WEBP"
     if data[4:8] == b"ftyp":
         raise InvalidInputError("That is a HEIC or AVIF picture.", "Set the telephone to JPEG, or save it as JPEG.")
-    raise InvalidInputError("That is no picture that can be read.", SEND)
+    raise InvalidInputError("That is not a picture that can be read.", SEND)
 
 
 def _refuse_costly(opened: Image, kind: str, data: bytes) -> None:

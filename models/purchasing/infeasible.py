@@ -75,7 +75,7 @@ def _by_itself(problem: PlanProblem, line: ShortLine) -> CannotBuy | None:
         dates = sorted(
             day for offer, each in reasons.items() if each is why and (day := offer.arrives(problem.today)) is not None
         )
-        comes = f"the earliest comes on {dates[0]}" if dates else "nobody says when it comes"
+        comes = f"the earliest comes on {dates[0]}" if dates else "its delivery time is not known"
         return CannotBuy(line.line, why, f"{line.called}: needed by {line.needed_by}, {comes}.")
     said = {
         Why.NO_OFFER: "no supplier offers it.",

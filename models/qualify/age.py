@@ -37,12 +37,17 @@ def rubber_expires_on(cured_on: date, rubber: str) -> date | None:
         return None
 
 
+def shelf_years(rubber: str) -> int | None:
+    """How many years rings of it may lie, by ISO 2230; None where that is unlimited or the family is not known."""
+    try:
+        return shelf_life(rubber).years
+    except ValueError:
+        return None
+
+
 def has_shelf_life(rubber: str) -> bool:
     """Whether rings of it may lie only so many years, by ISO 2230; not where the family is not known."""
-    try:
-        return shelf_life(rubber).years is not None
-    except ValueError:
-        return False
+    return shelf_years(rubber) is not None
 
 
 def _outlived(offer: Offer, on: date) -> str:

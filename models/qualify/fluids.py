@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from catalog.fluids.grade_check import Verdict
 from catalog.fluids.rules import Rule
-from catalog.fluids.stand_in import Answer, may_use, meets
+from catalog.fluids.stand_in import Answer, is_usable, meets
 from models.qualify.others import fold
 from models.qualify.wanted import AS_ASKED, INSTEAD, WITH_CARE, Judged, Offer, Wanted
 
@@ -18,7 +18,7 @@ def judge(wanted: Wanted, offer: Offer) -> Judged:
     return _judged(claims_of(offer), _asked(wanted), wanted.own_rules)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=8_000)
 def _judged(claimed: tuple[str, ...], asked: tuple[str, ...], own: tuple[Rule, ...]) -> Judged:
     """Kept: a kit asks the same of the same drums each time it is shown."""
     # A class the catalog does not know still stands in for itself, however it is written.
@@ -91,7 +91,7 @@ class _Alone(dict[str, bool]):
         self._asked, self._own = asked, own
 
     def __missing__(self, claim: str) -> bool:
-        able = fold(claim) == fold(self._asked) or may_use(claim, self._asked, own_rules=self._own).usable
+        able = fold(claim) == fold(self._asked) or is_usable(claim, self._asked, own_rules=self._own)
         self[claim] = able
         return able
 

@@ -41,7 +41,7 @@ def sealant(wanted: Wanted, offer: Offer) -> Judged:
     claims = {fold(one) for one in (item.spec_class, *offer.claims)}
     lacking = [ask for ask in wanted.asks if fold(ask) not in claims]
     if lacking:
-        return Judged(f"nothing says that it resists {', '.join(lacking)}")
+        return Judged(f"not known to resist {', '.join(lacking)}")
     found = by_words(wanted, offer)
     if not found.refused or fold(need.spec_class) in claims:
         return Judged("", (), AS_ASKED)

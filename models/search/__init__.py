@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from models.search import index as index
     from models.search import item_queries as item_queries
     from models.search import list_queries as list_queries
+    from models.search import many_terms as many_terms
     from models.search import searching as searching
     from models.search import sizes as sizes
     from models.search import terms as terms

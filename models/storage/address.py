@@ -128,7 +128,7 @@ def server(where: str) -> Server:
         settings["password"] = said["password"]
     for name in settings.get("port", "").split(","):
         if name and not (name.isascii() and name.isdigit() and 0 < int(name) < 65_536):
-            raise InvalidInputError("The address's port is no number from 1 to 65535.", f"Write it as {FORM}.")
+            raise InvalidInputError("The address's port is not a number from 1 to 65535.", f"Write it as {FORM}.")
     if ":" in settings.get("user", ""):
         raise InvalidInputError("The address's user holds a colon.", f"Write it as {FORM}.")
     host, port, database, user = (settings.get(key, "") for key in ("host", "port", "dbname", "user"))
@@ -148,7 +148,7 @@ def _settings(query: str) -> dict[str, str]:
         key, equals, value = part.partition("=")
         if key not in LIBPQ or not equals:
             raise InvalidInputError(
-                "What stands after the ? of the address is no setting of PostgreSQL's client.",
+                "What stands after the ? of the address is not a setting of PostgreSQL's client.",
                 "Write it as sslmode=require, with & between two; in a value write @ as %40, & as %26, # as %23.",
             )
         settings[key] = _decoded(value)
@@ -169,7 +169,7 @@ def _refused(where: str) -> InvalidInputError:
     if re.match(r"\s*(?:sqlite|file)", where, re.IGNORECASE):
         return InvalidInputError("A file is named by its path alone.", "Type the path, with nothing before it.")
     return InvalidInputError(
-        "That is no address of a kind that Kitwright knows.",
+        "That is not an address of a kind that Kitwright knows.",
         f"Type a file's path, or {FORM}. Put ./ before a file's name that looks like an address.",
     )
 
@@ -180,13 +180,13 @@ def file(where: str | Path) -> Path:
     Raises `InvalidInputError` or `WorkshopUnavailableError`.
     """
     if not str(where):
-        raise InvalidInputError("That names no file.", "Type one, as shop.sqlite3.")
+        raise InvalidInputError("That is not a file name.", "Type one, as shop.sqlite3.")
     if "\0" in str(where):
         raise InvalidInputError("A file's name can't hold the character NUL.", "Type the name without it.")
     text = os.path.expanduser(where)  # noqa: PTH111 - of the text: a Path would drop the ./ before a ~
     if str(text).startswith("~"):
         raise WorkshopUnavailableError(
-            "Nobody of that name has a home folder here.", "Type the whole path; put ./ before a name that begins so."
+            "No user of that name has a home folder here.", "Type the whole path; put ./ before a name that begins so."
         )
     return Path(text)
 

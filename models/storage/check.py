@@ -249,7 +249,7 @@ def _closed_jobs(session: Session) -> list[Finding]:
         )
     ).all()
     return [
-        Finding(f"kit line {line_id}", f"still holds a promise for “{title}”, closed or struck")
+        Finding(f"kit line {line_id}", f"still holds a promise for “{title}”, closed or removed")
         for line_id, title in rows
     ]
 
@@ -314,7 +314,7 @@ def _seals(session: Session) -> list[Finding]:
         .join(Action, col(Action.id) == col(SealNote.action_id))
         .where(or_(col(Need.kind) != Kind.SEALANT, col(SealNote.sealed_at) > col(Action.at)))
     ).all()
-    return [Finding(f"seal note {row}", f"“{title}” is no sealant, or was noted too early") for row, title in rows]
+    return [Finding(f"seal note {row}", f"“{title}” is not a sealant, or was noted too early") for row, title in rows]
 
 
 def _further_sizes(session: Session) -> list[Finding]:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from models.supplier_lists import line as line
     from models.supplier_lists import listing as listing
     from models.supplier_lists import loading as loading
+    from models.supplier_lists import many_lines as many_lines
     from models.supplier_lists import merge_walk as merge_walk
     from models.supplier_lists import parts as parts
     from models.supplier_lists import progress as progress
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from models.supplier_lists import read_thread as read_thread
     from models.supplier_lists import read_volume as read_volume
     from models.supplier_lists import recognise as recognise
+    from models.supplier_lists import says_nothing as says_nothing
     from models.supplier_lists import scratch as scratch
     from models.supplier_lists import source as source
     from models.supplier_lists import staging as staging

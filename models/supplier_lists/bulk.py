@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from types import TracebackType
 from typing import Any, Final
 
@@ -29,6 +29,9 @@ _MORE_MEMORY: Final = "PRAGMA cache_size = -32000"
 _AS_BEFORE: Final = "PRAGMA cache_size = -2000"
 _HASH: Final = "INSERT INTO {0} ({0}, rank) VALUES ('hashsize', {1})"
 _HASH_LONG, _HASH_USUAL = 8 << 20, 1 << 20
+
+
+_NOTHING: Final[Mapping[str, Any]] = {}
 
 
 class Writer:
@@ -66,7 +69,7 @@ class Writer:
 
     def write(self, batch: Batch) -> None:
         """Write everything in the batch."""
-        self._insert("list_rows", COLUMNS, batch.added)
+        self._insert("list_rows", COLUMNS, batch.added, batch.same)
         self._not_indexed += len(batch.added)
         if self._not_indexed >= INDEX_EVERY:
             self._index_new()
@@ -101,18 +104,24 @@ class Writer:
         columns = ("withdrawn_list_id", "words") if self._postgresql else ("withdrawn_list_id",)
         self._update(columns, [(self._list_id, *words, row_id) for row_id in row_ids])
 
-    def _insert(self, table: str, columns: Sequence[str], rows: list[tuple[Any, ...]]) -> None:
+    def _insert(
+        self, table: str, columns: Sequence[str], rows: list[tuple[Any, ...]], same: Mapping[str, Any] = _NOTHING
+    ) -> None:
+        """Add rows, which have the columns but for those that are the same in all of them."""
         if not rows:
             return
-        names = ", ".join(columns)
         if self._postgresql:
-            driver: Any = self._connection.connection.driver_connection
-            with driver.cursor() as cursor, cursor.copy(f"COPY {table} ({names}) FROM STDIN") as copy:
-                for row in rows:
-                    copy.write_row(row)
+            self._copy(table, [name for name in columns if name not in same], rows, same)
         else:
-            marks = ", ".join("?" * len(columns))
-            self._connection.exec_driver_sql(f"INSERT INTO {table} ({names}) VALUES ({marks})", rows)
+            values = ", ".join(_literal(same[name]) if name in same else "?" for name in columns)
+            self._connection.exec_driver_sql(f"INSERT INTO {table} ({', '.join(columns)}) VALUES ({values})", rows)
+
+    def _copy(self, table: str, columns: Sequence[str], rows: list[tuple[Any, ...]], same: Mapping[str, Any]) -> None:
+        driver: Any = self._connection.connection.driver_connection
+        names, values = ", ".join([*columns, *same]), tuple(same.values())
+        with driver.cursor() as cursor, cursor.copy(f"COPY {table} ({names}) FROM STDIN") as copy:
+            for row in rows:
+                copy.write_row((*row, *values))
 
     def _update(self, columns: Sequence[str], rows: list[tuple[Any, ...]]) -> None:
         """Set the columns of rows by their id, the last value of each. A row with a new name is listed again."""
@@ -145,3 +154,10 @@ class Writer:
             self._connection.exec_driver_sql(
                 f"INSERT INTO {table} ({into} id, {column} FROM list_rows WHERE id = ?", ids
             )
+
+
+def _literal(value: str | int | None) -> str:
+    """A value as SQLite's SQL has it."""
+    if value is None:
+        return "NULL"
+    return str(value) if isinstance(value, int) else "'" + value.replace("'", "''") + "'"

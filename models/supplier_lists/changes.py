@@ -18,7 +18,7 @@ from models.supplier_lists.words import Does
 class Change(NamedTuple):
     """What happens to one row. `before` or `after` is None where there is no such row; `line` 0: not in the file.
 
-    `reading`: what was read in the text of a row that is new or has another name. `what`: the fields that change.
+    `reading`: what was read from the text of a row that is new or has another name. `what`: the fields that change.
     """
 
     does: Does

@@ -7,16 +7,18 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator
+from itertools import chain, islice
 from pathlib import Path
 from typing import Final
 
 from models import outside
-from models.supplier_lists.line import Line
+from models.supplier_lists.line import Line, Lines
 
 DELIMITERS: Final = (",", ";", "\t", "|")
 _CHUNK: Final = 1 << 20
 _SAMPLE_LINES: Final = 50
-_TELL_EVERY: Final = 64
+_QUOTE: Final = '"'
+_END: Final = "end"
 
 
 def encoding(file: Path) -> str:
@@ -75,21 +77,53 @@ def lines(file: Path, alphabet: str, mark: str) -> Iterator[Line]:
 
     Raises `InvalidInputError` where one record goes over so many lines that it can't be one.
     """
+    for some in blocks(file, alphabet, mark, _SAMPLE_LINES):
+        yield from map(some.line, range(len(some.numbers)))
+
+
+def blocks(file: Path, alphabet: str, mark: str, every: int) -> Iterator[Lines]:
+    """The same, so many lines of text at once."""
     with file.open("rb") as raw, io.TextIOWrapper(raw, alphabet, errors="replace", newline="") as handle:
-        record = outside.Record(handle, file.name)
-        rows = csv.reader(record, delimiter=mark)
-        number = 1
-        while True:
-            record.letters = 0
-            try:
-                cells = next(rows)
-            except StopIteration:
-                return
-            except csv.Error as problem:
-                broken = f"the line can't be taken apart ({problem}); look for a quotation mark that never ends"
-                yield Line(number, (), raw.tell(), broken)
-                number = rows.line_num + 1
-                continue
-            if cells:
-                yield Line(number, cells, raw.tell() if rows.line_num % _TELL_EVERY == 0 else 0)
-            number = rows.line_num + 1
+        first = 1
+        while texts := list(islice(handle, every)):
+            rows = _one_a_line(texts, mark)
+            if rows is None:
+                found, went = _records(first, texts, handle, mark, file.name)
+            else:
+                found, went = Lines(range(first, first + len(rows)), rows, {}, 0), len(texts)
+            yield found._replace(read=raw.tell())
+            first += went
+
+
+def _one_a_line(texts: list[str], mark: str) -> list[list[str]] | None:
+    """The cells of each line where every line is a record; None where a record goes over several, or is broken."""
+    if not any(_QUOTE in text for text in texts) and max(map(len, texts)) < csv.field_size_limit():
+        return [text.rstrip("\r\n").split(mark) for text in texts]
+    try:
+        rows = list(csv.reader([*texts, _END], delimiter=mark))
+    except csv.Error:
+        return None
+    # A quotation mark left open takes in what stands behind the last line.
+    return rows[:-1] if len(rows) == len(texts) + 1 else None
+
+
+def _records(first: int, texts: list[str], rest: Iterator[str], mark: str, name: str) -> tuple[Lines, int]:
+    """The records that begin in these lines, which may go on in those after them; and how many lines they are."""
+    record = outside.Record(chain(texts, rest), name)
+    rows = csv.reader(record, delimiter=mark)
+    numbers: list[int] = []
+    kept: list[list[str]] = []
+    broken: dict[int, str] = {}
+    while rows.line_num < len(texts):
+        record.letters = 0
+        number = first + rows.line_num
+        try:
+            cells = next(rows)
+        except StopIteration:
+            break
+        except csv.Error as problem:
+            broken[len(kept)] = f"the line can't be taken apart ({problem}); look for a quotation mark that never ends"
+            cells = []
+        numbers.append(number)
+        kept.append(cells)
+    return Lines(numbers, kept, broken, 0), rows.line_num

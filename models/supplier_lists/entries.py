@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from catalog.gtin import GtinError, normalise
 from models.supplier_lists import cells, figures
@@ -36,6 +36,20 @@ class Entry(NamedTuple):
     breaks: str
     lead_days: int | None
     gtin: str
+
+
+Kept = tuple[Any, ...]
+"""An entry as it is kept till it is written: its number, its line, and the rest of its fields, the unit as a word."""
+
+
+def kept(entry: Entry, line: int) -> Kept:
+    """An entry to keep."""
+    return (entry.number, line, entry.name, entry.pack_quantity, entry.counted_in.value, *entry[4:])
+
+
+def entry_of(row: Kept) -> Entry:
+    """The entry again."""
+    return Entry._make((row[0], *row[2:]))  # half the time of `Entry(…)`
 
 
 class RefusedLine(NamedTuple):
@@ -85,7 +99,7 @@ class EntryReader:
         if Field.CURRENCY in rare:
             currency = rare[Field.CURRENCY].upper()
             if len(currency) != 3 or not (currency.isascii() and currency.isalpha()):
-                raise FigureError(f"{currency[:20]!r} is no currency; write its three letters, like EUR")
+                raise FigureError(f"{currency[:20]!r} is not a currency; write its three letters, like EUR")
         if Field.PRICE_PER in rare:
             what = "how many packs a price is for"
             per = figures.whole(rare[Field.PRICE_PER], what, least=1, most=100_000)
@@ -100,13 +114,13 @@ class EntryReader:
             cells.text(_cell(row, self._name), "name", NAME_LENGTH),
             quantity,
             unit,
-            figures.whole(least, "a least number of packs", least=1, most=1_000_000) if least else 1,
+            least_packs(least) if least else 1,
             None if price is None else price.minor,
             1 if price is None else price.per,
             currency,
             breaks,
-            figures.whole(lead, "a number of days", least=0, most=LONGEST_LEAD) if lead else None,
-            _gtin(gtin) if gtin else "",
+            lead_days(lead) if lead else None,
+            padded(gtin) if gtin else "",
         )
 
     def _plain(self, number: str, row: Sequence[str]) -> Entry:
@@ -137,7 +151,18 @@ def _cell(row: Sequence[str], at: int | None) -> str:
     return row[at] if at is not None and at < len(row) else ""
 
 
-def _gtin(cell: str) -> str:
+def least_packs(cell: str) -> int:
+    """How many packs are the least that is sold. Raises FigureError."""
+    return figures.whole(cell, "a least number of packs", least=1, most=1_000_000)
+
+
+def lead_days(cell: str) -> int:
+    """In how many days it comes. Raises FigureError."""
+    return figures.whole(cell, "a number of days", least=0, most=LONGEST_LEAD)
+
+
+def padded(cell: str) -> str:
+    """A GTIN's digits, as many as the longest has. Raises FigureError."""
     try:
         return normalise(cell).padded
     except GtinError as problem:

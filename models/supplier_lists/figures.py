@@ -150,7 +150,7 @@ def _pieces(times: int, number: str, mark: str, text: str) -> int:
         (plain[1], plain[2]) if plain else (re.sub(r"\D", "", grouped[1]), grouped[3]) if grouped else ("", "")
     )
     if not whole or (part or "").strip("0"):
-        raise FigureError(f"a pack of {_shown(text)} is no whole number of pieces")
+        raise FigureError(f"a pack of {_shown(text)} is not a whole number of pieces")
     count = times * int(whole)
     if not 0 < count <= MOST_PACKED:
         raise FigureError(f"a pack of {_shown(text)} can't be; write a number from 1 up")

@@ -29,7 +29,7 @@ READ_WITHIN: Final = 100
 class ListedRow(NamedTuple):
     """One row of a supplier's list. `price_minor` (None: no price given) is for `price_per` packs, exactly.
 
-    `size_key` to `volume_ul` were read in the text: `reading_ppm` says how sure, `reading_state` whether a person has
+    `size_key` to `volume_ul` were read from the text: `reading_ppm` says how sure, `reading_state` whether a person has
     confirmed or refused it. `withdrawn_list_id`: the list that no longer had it.
     """
 
@@ -166,7 +166,7 @@ def say_of_reading(session: Session, act: Act, row_id: int, *, right: bool) -> L
     """Say that what was read in a row's text is right, or wrong. Raises `InvalidInputError` where nothing was read."""
     found = hold(session, ListRow, row_id, "row of a supplier's list")
     if found.reading_state is ReadingState.NONE:
-        raise InvalidInputError("Nothing was read in this row's text.", "There is nothing to confirm.")
+        raise InvalidInputError("Nothing was read from this row's text.", "There is nothing to confirm.")
     state = ReadingState.CONFIRMED if right else ReadingState.REFUSED
     made = claim(session, act, f"lists.{state}", found.number, subject_id=row_id)
     if made.first:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from itertools import islice
 from typing import Final, NamedTuple
 
@@ -10,12 +10,13 @@ from sqlmodel import Session, col, func, select
 
 from models.actions import claim
 from models.acts import Act
+from models.collecting import no_cycles
 from models.errors import InvalidInputError
 from models.rows import live_row
-from models.supplier_lists.batches import SIZE, Preparer, does
+from models.supplier_lists.batches import SIZE, Batch, Preparer, does
 from models.supplier_lists.bulk import Writer
 from models.supplier_lists.merge_walk import compared, steps
-from models.supplier_lists.progress import Progress, Watch, no_cycles, stoppable, tell
+from models.supplier_lists.progress import Progress, Watch, stoppable, tell
 from models.supplier_lists.staging import Staged
 from models.supplier_lists.words import Does
 from models.tables import Action, ListRow, Supplier, SupplierList
@@ -100,15 +101,14 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
     before = session.scalar(
         select(func.count()).where(ListRow.supplier_id == supplier_id, col(ListRow.withdrawn_list_id).is_(None))
     )
-    walk = steps(session, staged.scratch, supplier_id)
+    batches = _batches(session, supplier_id, prepare, staged)
     seen = 0
 
     def here() -> Progress:
         return Progress("writing", seen, seen / staged.entries)
 
     with Writer(session, list_id, staged.entries) as writer:
-        while some := list(islice(walk, SIZE)):
-            batch = prepare.batch(some)
+        for batch in batches:
             writer.write(batch)
             seen += batch.seen
             for does_what, count in batch.counts.items():
@@ -121,3 +121,13 @@ def _write(session: Session, supplier_id: int, list_id: int, staged: Staged, wat
             if sum(counts[one] for one in Does) >= ANALYZE_FROM:
                 connection.exec_driver_sql("ANALYZE list_rows")
     return counts
+
+
+def _batches(session: Session, supplier_id: int, prepare: Preparer, staged: Staged) -> Iterator[Batch]:
+    """All that is to be written. A first list has nothing to be looked at beside it."""
+    if session.scalar(select(ListRow.id).where(ListRow.supplier_id == supplier_id).limit(1)) is None:
+        yield from map(prepare.all_new, staged.scratch.blocks())
+        return
+    walk = steps(session, staged.scratch, supplier_id)
+    while some := list(islice(walk, SIZE)):
+        yield prepare.batch(some)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import sqlite3
 import threading
 import time
@@ -79,6 +78,19 @@ def stoppable(connection: Any, watch: Watch | None, at: Callable[[], Progress]) 
         raise _stopped()
 
 
+def now_and_then(watch: Watch | None, at: Callable[[], Progress]) -> Callable[[], None]:
+    """What a long loop calls at every turn: the watcher is asked not too often. Raises `CancelledError`."""
+    if watch is None:
+        return lambda: None
+    look = _Look(watch, at)
+
+    def ask() -> None:
+        if look():
+            raise _stopped()
+
+    return ask
+
+
 class _Look:
     """Asks the watcher, not too often; remembers that it said stop."""
 
@@ -112,15 +124,3 @@ def _looking(look: _Look, connection: Any) -> Iterator[None]:
     finally:
         over.set()
         looking.join()
-
-
-@contextmanager
-def no_cycles() -> Iterator[None]:
-    """Millions of plain tuples hold no cycles: without its collector Python passes them in two thirds of the time."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()

@@ -26,11 +26,11 @@ _IS_ONE: Final = re.compile(
 )  # fmt: skip
 _NOT_ONE: Final = re.compile(r"\b(?:WRENCH|SPANNER|HOUSING|HEAD|BOWL|BRACKET|SEALS?|O-?RINGS?|GAUGE|CUTTER|TOOL)\b")
 _KINDS: Final = (
-    (re.compile(r"SPIN[\s-]?ON|SCREW[\s-]?ON"), Kind.SPIN_ON, 0.95, "it says spin-on"),
-    (re.compile(r"STRAINER|CR[ÉE]PINE"), Kind.SUCTION_STRAINER, 0.9, "it says strainer"),
-    (re.compile(r"IN[\s-]?LINE"), Kind.IN_LINE, 0.9, "it says in-line"),
-    (re.compile(r"CARTRIDGE|DROP-IN|PATRONE|CARTOUCHE|CARTUCHO"), Kind.CARTRIDGE, 0.95, "it says cartridge"),
-    (re.compile(r"ELEMENT|INSERT"), Kind.CARTRIDGE, 0.8, "it says element, taken as a cartridge"),
+    (re.compile(r"SPIN[\s-]?ON|SCREW[\s-]?ON"), Kind.SPIN_ON, 0.95, "named spin-on"),
+    (re.compile(r"STRAINER|CR[ÉE]PINE"), Kind.SUCTION_STRAINER, 0.9, "named strainer"),
+    (re.compile(r"IN[\s-]?LINE"), Kind.IN_LINE, 0.9, "named in-line"),
+    (re.compile(r"CARTRIDGE|DROP-IN|PATRONE|CARTOUCHE|CARTUCHO"), Kind.CARTRIDGE, 0.95, "named cartridge"),
+    (re.compile(r"ELEMENT|INSERT"), Kind.CARTRIDGE, 0.8, "named element, taken as a cartridge"),
 )
 # Whole, decimal, or in parts of an inch as on a rule; a whole with a part is at most two feet, or `85 1/2 BSP` is one.
 _NUMBER: Final = (
@@ -119,7 +119,7 @@ def _kind(said: str, *, threaded: bool) -> tuple[Kind, float, str]:
             return kind, sure, why
     if threaded:
         return Kind.SPIN_ON, 0.6, "it has a thread, taken as a spin-on"
-    return Kind.CARTRIDGE, 0.4, "nothing says the kind, taken as a cartridge"
+    return Kind.CARTRIDGE, 0.4, "no kind named, taken as a cartridge"
 
 
 def _sizes(rest: str, parts: _Parts, usual: str) -> _Parts:
@@ -152,7 +152,7 @@ def _bore(rest: str, parts: _Parts, usual: str) -> _Parts:
     parts.phrases[:] = [phrase for phrase in parts.phrases if not phrase.startswith("open")]
     parts.phrases.append(f"open {bore}{which}")
     sure = 0.9 if found[1] == "OPEN" else 0.75
-    return _surer(parts, sure, f"{found[0].strip()} taken as an open end" + (which or ", nothing said of the other"))
+    return _surer(parts, sure, f"{found[0].strip()} taken as an open end" + (which or ", the other not named"))
 
 
 def _medium(rest: str, parts: _Parts) -> _Parts:

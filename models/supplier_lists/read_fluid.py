@@ -14,6 +14,7 @@ from catalog.fluids import classes, grades
 LONGEST_CLASS: Final = 4
 """Words in the longest class name looked for in a row's text ("API CK-4", "ISO VG 46", "ATF Type A")."""
 
+_DIGIT: Final = re.compile(r"[0-9]")
 _WORD: Final = re.compile(r"[^\s,;:()\[\]]+")
 _PARTED: Final = str.maketrans(dict.fromkeys("-_/") | dict.fromkeys(",;:()[]", " "))
 _BETWEEN: Final = "|"
@@ -59,6 +60,15 @@ def fluids_in(name: str) -> str | None:
     return None
 
 
+def may_name_a_fluid(shape: str) -> bool:
+    """Whether `fluids_in` could find a class in a text that differs from this one in its digits alone, all 0 here."""
+    words = shape.casefold().translate(_PARTED).split()
+    known = _key_shapes()
+    return any(
+        "".join(words[at : at + more]) in known for at in range(len(words)) for more in range(1, LONGEST_CLASS + 1)
+    )
+
+
 def read_fluid(name: str) -> FluidReading:
     """The classes and the grade named in a text, longer names before shorter."""
     said = _WORD.findall(name)
@@ -86,3 +96,8 @@ def _keys() -> tuple[frozenset[str], frozenset[str]]:
         for name in (one.code, *one.aliases)
     )
     return known, frozenset(name[:length] for name in known for length in range(1, len(name) + 1))
+
+
+@cache
+def _key_shapes() -> frozenset[str]:
+    return frozenset(_DIGIT.sub("0", name) for name in _keys()[0])

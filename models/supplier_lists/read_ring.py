@@ -121,6 +121,14 @@ def read_ring(text: str, mark: str | None, *, said_ring: bool) -> RingReading | 
     return RingReading(*found[:6], *rubber_in(rest))
 
 
+def may_name_a_ring(text: str) -> bool:
+    """Whether `read_ring` could find one, by what stands in a text that differs from this one in its digits alone.
+
+    Not asked about what is known by its figures, `568` and `4518`.
+    """
+    return is_ring(text) or "JIS" in text or _PAIR.search(text) is not None or _both_named(text) is not None
+
+
 def _of_fractions(text: str, fractions: re.Match[str]) -> RingReading | None:
     """By trade fractions in inches, which are names of AS568 sizes; nothing where they name two, or none."""
     called = sizes_called(fractions[0])
@@ -202,9 +210,11 @@ def _by_dimensions(
 ) -> RingReading | None:
     one, one_sure = _length(first, mark, inches)
     two, two_sure = _length(second, mark, inches)
-    sure, why = (0.95, "ID × width after the word O-ring") if said_ring else (0.4, "two lengths; no word says O-ring")
+    sure, why = (
+        (0.95, "ID × width after the word O-ring") if said_ring else (0.4, "two lengths; the word O-ring is missing")
+    )
     if each_named:
-        why = f"ID and width, each by its name{'' if said_ring else '; no word says O-ring'}"
+        why = f"ID and width, each by its name{'' if said_ring else '; the word O-ring is missing'}"
     if not (one_sure and two_sure):
         sure, why = sure * 0.6, f"{why}; a comma with three digits behind it may set off thousands"
     size = _size(one, two)

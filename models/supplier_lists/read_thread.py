@@ -40,6 +40,11 @@ def read_thread(text: str) -> ThreadReading | None:
     return None
 
 
+def may_name_a_thread(text: str) -> bool:
+    """Whether `read_thread` could find one in a text that differs from this one in its digits alone."""
+    return any(pattern.search(text) for pattern in (_PIPE_LAST, _PIPE_FIRST, _UNIFIED, _METRIC))
+
+
 def _pipe_last(size: str, form: str) -> ThreadReading | None:
     return _pipe_first(form, size)
 

@@ -35,9 +35,14 @@ def read_volume(text: str, mark: str | None) -> VolumeReading | None:
     return _volume(match[1] or "", match[2], match[3], mark, _FLUID.search(text) is not None)
 
 
+def may_name_a_volume(text: str) -> bool:
+    """Whether `read_volume` could find one in a text that differs from this one in its digits alone."""
+    return _VOLUME.search(text) is not None
+
+
 @lru_cache(maxsize=4096)
 def _volume(times: str, number: str, unit: str, mark: str | None, fluid: bool) -> VolumeReading | None:
-    confidence, why = (0.95, "a volume of a fluid") if fluid else (0.7, "a volume; nothing says of what")
+    confidence, why = (0.95, "a volume of a fluid") if fluid else (0.7, "a volume; of what is not named")
     if len(number.partition(",")[2]) == 3 and mark != ",":
         confidence, why = confidence * 0.6, f"{why}; a comma with three digits behind it may set off thousands"
     try:

@@ -9,9 +9,17 @@ from __future__ import annotations
 import re
 from typing import Final, NamedTuple
 
-from models.supplier_lists.read_ring import RingReading, is_flat, is_lobed, is_ring, names_both, read_ring
-from models.supplier_lists.read_thread import ThreadReading, read_thread
-from models.supplier_lists.read_volume import VolumeReading, read_volume
+from models.supplier_lists.read_ring import (
+    RingReading,
+    is_flat,
+    is_lobed,
+    is_ring,
+    may_name_a_ring,
+    names_both,
+    read_ring,
+)
+from models.supplier_lists.read_thread import ThreadReading, may_name_a_thread, read_thread
+from models.supplier_lists.read_volume import VolumeReading, may_name_a_volume, read_volume
 
 LONGEST: Final = 400
 PPM: Final = 1_000_000
@@ -97,6 +105,14 @@ def recognise(name: str, number: str = "", mark: str | None = None) -> Recognise
     if ring is None and thread is None and volume is None:
         return NOTHING
     return Recognised(ring, thread, volume)
+
+
+def may_say(said: str) -> bool:
+    """Whether `recognise` could read anything in a text in capitals that differs from this one in its digits alone.
+
+    Not asked about what is known by its figures, `568` and `4518`.
+    """
+    return may_name_a_ring(said) or may_name_a_thread(said) or may_name_a_volume(said)
 
 
 def _has_times(said: str) -> bool:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from models import outside
 from models.errors import InvalidInputError
 from models.supplier_lists import delimited, workbook
-from models.supplier_lists.line import Line
+from models.supplier_lists.line import Line, Lines, gathered
 
 SAMPLE = 200
 
@@ -33,9 +33,21 @@ class Source(NamedTuple):
 
     def lines(self) -> Iterator[Line]:
         """Every line that holds something, from the start."""
+        return (line for line in self._lines() if len(line.cells) > 1 or any(line.cells) or line.broken)
+
+    def _lines(self) -> Iterator[Line]:
         if self.is_workbook:
             return workbook.lines(self.file, self.sheet)
         return delimited.lines(self.file, self.alphabet, self.delimiter)
+
+    def blocks(self, every: int) -> Iterator[Lines]:
+        """The same, so many lines at once, and those that hold nothing."""
+        if not self.is_workbook:
+            yield from delimited.blocks(self.file, self.alphabet, self.delimiter, every)
+            return
+        lines = self._lines()
+        while some := list(islice(lines, every)):
+            yield gathered(some)
 
     @contextmanager
     def unchanged(self) -> Iterator[None]:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from types import TracebackType
 
+from models.collecting import no_cycles
 from models.errors import InvalidInputError
 from models.supplier_lists.entries import RefusedLine
 from models.supplier_lists.layout import Layout, checked
 from models.supplier_lists.parts import parts
-from models.supplier_lists.progress import Progress, Watch, no_cycles, tell
+from models.supplier_lists.progress import Progress, Watch, now_and_then, tell
 from models.supplier_lists.scratch import Scratch
 from models.supplier_lists.source import Source
 
@@ -20,8 +21,8 @@ class Staged:
     def __init__(self, source: Source, scratch: Scratch) -> None:
         self.source = source
         self.scratch = scratch
-        self.entries = scratch.count("entries")
-        self.refused_count = scratch.count("refused")
+        self.entries = scratch.entries
+        self.refused_count = scratch.refused_count()
 
     def __enter__(self) -> Staged:
         return self
@@ -47,13 +48,12 @@ def stage(source: Source, layout: Layout, currency: str, *, watch: Watch | None 
     """
     layout = checked(layout)
     if len(currency) != 3:
-        raise InvalidInputError(f"{currency!r} is no currency.", "Give its three letters, like EUR.")
+        raise InvalidInputError(f"{currency!r} is not a currency.", "Give its three letters, like EUR.")
     scratch = Scratch()
     try:
         with no_cycles():
             count = _fill(scratch, source, layout, currency, watch)
-            with scratch.stoppable(watch, lambda: Progress("reading", count, 1.0)):
-                scratch.settle()
+            scratch.settle(now_and_then(watch, lambda: Progress("reading", count, 1.0)))
         return Staged(source, scratch)
     except BaseException:
         scratch.close()

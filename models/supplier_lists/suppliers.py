@@ -111,7 +111,7 @@ def set_terms(
 def _currency(text: str) -> str:
     money = text.strip().upper()
     if not (len(money) == 3 and money.isascii() and money.isalpha()):
-        raise InvalidInputError(f"“{money[:20]}” is no currency.", "Type its three letters, like EUR.")
+        raise InvalidInputError(f"“{money[:20]}” is not a currency.", "Type its three letters, like EUR.")
     return money
 
 

@@ -14,7 +14,7 @@ from models.words import Kind
 class Machine(Table, table=True):
     """A serviced unit. One added by mistake is withdrawn, not removed: its id stands for nothing else ever.
 
-    `built`: where, which weighs the ring series that are likely on it. `retired_at`: it is offered no more; what was
+    `built`: where, which weighs the ring series that are likely on it. `retired_at`: it is no longer offered; what was
     done on it stays.
     """
 

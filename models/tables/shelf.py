@@ -20,7 +20,7 @@ class Item(Table, table=True):
     container holds, so that a rest can be told from a full one. When its free stock falls to `reorder_at`, order more,
     up to `reorder_up_to`. All three are counted as the item is.
 
-    `withdrawn_at`: its adding was taken back, and another may have its name. `retired_at`: it is offered no more.
+    `withdrawn_at`: its adding was taken back, and another may have its name. `retired_at`: it is no longer offered.
     """
 
     __tablename__ = "items"

@@ -61,7 +61,7 @@ def on_machine(session: Session, machine: Added) -> Hanging | None:
     if set(opened) - job_opening.taken_back(session, opened):
         return Hanging("it has had jobs", "Leave it unused.")
     if _said_since(session, machine, "machines.set_built"):
-        return Hanging("somebody said since where it was built", "Take that back first, or leave it unused.")
+        return Hanging("where it was built was set since", "Take that back first, or leave it unused.")
     return _pictured(session, What.MACHINE, machine)
 
 
@@ -73,12 +73,12 @@ def on_position(session: Session, position: Added) -> Hanging | None:
     if isinstance(position, Position) and position.housing is not None:
         return Hanging("its housing was measured", instead)
     if _said_since(session, position, "machines.set_critical"):
-        return Hanging("somebody said since whether it is critical", instead)
+        return Hanging("whether it is critical was set since", instead)
     if _said_since(session, position, "machines.set_meets"):
-        return Hanging("somebody said since which fluid a ring there meets", instead)
+        return Hanging("the fluid a ring there meets was set since", instead)
     asked = select(Need.id).where(Need.position_id == position.id, col(Need.withdrawn_at).is_(None))
     if session.exec(asked).first():
-        return Hanging("a job's need is there", "Strike the need first.")
+        return Hanging("a job's need is there", "Remove the need first.")
     return _pictured(session, What.POSITION, position)
 
 
@@ -109,7 +109,7 @@ def on_bin(session: Session, place: Added) -> Hanging | None:
     if _is_booked(session, Stock.bin_id == place.id):
         return Hanging("stock was booked there since", "Retire it instead, or leave it unused.")
     if session.exec(select(AssortmentModel.item_id).where(AssortmentModel.bin_id == place.id)).first() is not None:
-        return Hanging("it was said what a full one holds", "Say that it holds nothing first, or leave it unused.")
+        return Hanging("what a full one holds was set", "Clear what it holds first, or leave it unused.")
     return _pictured(session, What.BIN, place)
 
 

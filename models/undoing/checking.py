@@ -33,7 +33,7 @@ def findings(session: Session) -> list[Finding]:
         ),
     )
     return [
-        Finding(f"“{name}”", f"was taken back but {what}")
+        Finding(f"“{name}”", f"was undone but {what}")
         for what, query in asked
         for name in sorted(set(session.exec(query).all()))
     ]

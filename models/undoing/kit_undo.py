@@ -89,9 +89,9 @@ def ask_again(session: Session, reversal: Reversal) -> None:
         try:
             place = live_row(session, Position, need.position_id, "position")
         except NotFoundError as gone:
-            raise CannotUndoError(f"“{need.title}” stays struck. {gone.happened}", gone.to_do) from gone
+            raise CannotUndoError(f"“{need.title}” stays removed. {gone.happened}", gone.to_do) from gone
         if place.takes is not need.kind:
-            raise CannotUndoError(f"“{need.title}” stays struck: “{place.name}” takes a {place.takes} now.")
+            raise CannotUndoError(f"“{need.title}” stays removed: “{place.name}” takes a {place.takes} now.")
     need.withdrawn_at = None
     session.add(need)
     session.flush()

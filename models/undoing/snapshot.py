@@ -49,7 +49,7 @@ def put_back(session: Session, reversal: Reversal, over: Over, names: Collection
     done = reversal.done
     row = hold(session, over.table, done.subject_id or 0, over.called)
     if not is_last(session, done, names):
-        raise CannotUndoError(f"That has changed since {reversal.called}.", "Look at it and say it anew.")
+        raise CannotUndoError(f"That has changed since {reversal.called}.", "Look at it and set it again.")
     before = json.loads(session.get_one(RowSnapshot, done.id).said)
     columns = over.table.__table__.columns  # type: ignore[attr-defined]
     # Some actions write over only some of the columns.

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from models.upkeep import merge as merge
+    from models.upkeep import merge_noted as merge_noted
     from models.upkeep import merge_stock as merge_stock
     from models.upkeep import merge_work as merge_work
     from models.upkeep import named as named

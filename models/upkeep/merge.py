@@ -7,13 +7,15 @@ from typing import Any, cast
 
 from sqlmodel import Session
 
-from models import row_snapshots
+from models import notes, row_snapshots
 from models.actions import claim
 from models.acts import Act
 from models.errors import CannotUndoError, InvalidInputError
+from models.notes import Noted
 from models.rows import find, hold_all
 from models.tables import Action, Bin, Item, Machine, RowSnapshot, Supplier
 from models.undoing.declaring import Reversal
+from models.upkeep.merge_noted import merge_noted, part_noted
 from models.upkeep.merge_stock import merge_bins, merge_items, part_bins, part_items
 from models.upkeep.merge_work import merge_machines, merge_suppliers, part_machines, part_suppliers
 from models.upkeep.named import TABLES, Changed, Named, What, name_of
@@ -37,7 +39,8 @@ def merge(session: Session, act: Act, what: What, row_id: int, into_id: int) -> 
         row.retired_at = act.at
         session.add(row)
         session.flush()
-    return Changed(what, row_id, other, name, retired=True)
+    said = json.loads(session.get_one(RowSnapshot, made.action_id).said)
+    return Changed(what, row_id, other, name, retired=True, both_have=tuple(said.get("kept", ())))
 
 
 def stands(session: Session, done: Action, what: What) -> bool:
@@ -63,6 +66,10 @@ def part(session: Session, reversal: Reversal, what: What) -> None:
         part_machines(session, cast(Machine, row), cast(Machine, into), tied)
     else:
         part_suppliers(session, cast(Supplier, row), cast(Supplier, into), tied)
+    if what is not What.SUPPLIER:
+        kind = notes.What(what.value)
+        both = cast(Noted, row), cast(Noted, into)
+        part_noted(session, done.id or 0, reversal.action_id, kind, *both, tied)
 
 
 def _both(session: Session, what: What, row_id: int, into_id: int) -> tuple[Named, Named]:
@@ -72,10 +79,18 @@ def _both(session: Session, what: What, row_id: int, into_id: int) -> tuple[Name
 
 
 def _hand_over(session: Session, action_id: int, what: What, row: Named, into: Named) -> dict[str, Any]:
+    if what is What.SUPPLIER:
+        return merge_suppliers(session, cast(Supplier, row), cast(Supplier, into))
+    both = cast(Noted, row), cast(Noted, into)
+    return {
+        **_hand_work(session, action_id, what, row, into),
+        **merge_noted(session, action_id, notes.What(what.value), *both),
+    }
+
+
+def _hand_work(session: Session, action_id: int, what: What, row: Named, into: Named) -> dict[str, Any]:
     if what is What.ITEM:
         return merge_items(session, action_id, cast(Item, row), cast(Item, into))
     if what is What.BIN:
         return merge_bins(session, action_id, cast(Bin, row), cast(Bin, into))
-    if what is What.MACHINE:
-        return merge_machines(session, cast(Machine, row), cast(Machine, into))
-    return merge_suppliers(session, cast(Supplier, row), cast(Supplier, into))
+    return merge_machines(session, cast(Machine, row), cast(Machine, into))

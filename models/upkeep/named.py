@@ -38,13 +38,17 @@ MOST_ALIKE: Final = 5
 
 
 class Changed(NamedTuple):
-    """What was done to a row: its name now, the name before or of what it went into, and whether it is offered."""
+    """What was done to a row: its name now, the name before or of what it went into, and whether it is offered.
+
+    `both_have`: of two that were merged, what each keeps for itself, note or picture.
+    """
 
     what: What
     row_id: int
     name: str
     other: str = ""
     retired: bool = False
+    both_have: tuple[str, ...] = ()
 
 
 def column_of(what: What) -> str:

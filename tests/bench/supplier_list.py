@@ -2,7 +2,8 @@
 
 Run it with `python -m tests.bench.supplier_list [ROWS]`. The floor writes rows that are ready in memory into a bare
 table, then builds the same indexes; ours reads a CSV file, checks and reads every row, compares, and writes with
-constraints.
+constraints. On SQLite all of it happens in this process, so processor time is told beside the clock's: with other work
+on the cores that is the figure to go by.
 """
 
 from __future__ import annotations
@@ -13,9 +14,9 @@ import sqlite3
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import psycopg
 
@@ -35,6 +36,7 @@ from tests.models.shop import act
 
 GOAL = 2.2
 """Times the floor, as README says."""
+MOST_MEMORY_MB = 250
 NOUNS = (
     *("Ball bearing", "Hose clamp", "Shaft seal", "Filter element", "Hex bolt", "V-belt", "Grease nipple", "Coupling"),
     *("Washer", "Spring pin", "Pump kit", "Valve", "Sprocket", "Chain link", "Gauge", "Bushing"),
@@ -95,7 +97,7 @@ INDEXES = (
 )
 
 
-def floor_sqlite(file: Path, rows: list[tuple[Any, ...]]) -> float:
+def floor_sqlite(file: Path, rows: list[tuple[Any, ...]]) -> Took:
     """executemany into a bare table, then every index."""
 
     def work() -> None:
@@ -112,10 +114,10 @@ def floor_sqlite(file: Path, rows: list[tuple[Any, ...]]) -> float:
         database.execute("COMMIT")
         database.close()
 
-    return once(work)
+    return took(work)
 
 
-def floor_postgresql(address: str, rows: list[tuple[Any, ...]]) -> float:
+def floor_postgresql(address: str, rows: list[tuple[Any, ...]]) -> Took:
     """COPY into a bare table, then every index."""
     kinds = {"words": "tsvector", "compact": 'text COLLATE "C"'}
     columns = ", ".join(
@@ -132,10 +134,24 @@ def floor_postgresql(address: str, rows: list[tuple[Any, ...]]) -> float:
             for statement in (*INDEXES, *statements("postgresql")):
                 database.execute(statement)
 
-    return once(work)
+    return took(work)
 
 
-def ours(where: str, file: Path) -> float:
+class Took(NamedTuple):
+    """Seconds by the clock, and of this process's processor time."""
+
+    clock: float
+    processor: float
+
+
+def took(work: Callable[[], object]) -> Took:
+    """Once, by both."""
+    before = time.process_time()
+    clock = once(work)
+    return Took(clock, time.process_time() - before)
+
+
+def ours(where: str, file: Path) -> Took:
     """The file into the database, as the app does it."""
     workshop = open_workshop(where)
     with workshop.write() as session:
@@ -158,7 +174,8 @@ def ours(where: str, file: Path) -> float:
             done = load(session, act(), who, staged, watch=watch)
         assert done.added == sum(1 for _ in file.open(encoding="utf-8")) - 1
 
-    taken = once(work)
+    taken = took(work)
+    print(f"  peak memory: {memory()} MB (goal {MOST_MEMORY_MB})")
     print("  seconds by step:", {name: round(seconds, 1) for name, seconds in steps.items()})
     print("  peak memory in MB by row:", peak)
     workshop.close()
@@ -180,13 +197,14 @@ def main(count: int, kinds: list[str]) -> bool:
         if "sqlite" in kinds:
             taken = ours(str(Path(folder) / "ours.sqlite3"), file)
             floor = floor_sqlite(Path(folder) / "floor.sqlite3", ready(count, postgresql=False))
-            figures.append(Figure("import on SQLite", taken, floor, GOAL))
+            figures.append(Figure("import on SQLite, by the clock", taken.clock, floor.clock, GOAL))
+            figures.append(Figure("import on SQLite, processor time", taken.processor, floor.processor, GOAL))
         if "postgresql" in kinds:
             with postgres.server() as server:
                 taken = ours(postgres.new_database(server, "ours"), file)
                 address = postgres.new_database(server, "floor")
                 floor = floor_postgresql(address, ready(count, postgresql=True))
-            figures.append(Figure("import on PostgreSQL", taken, floor, GOAL))
+            figures.append(Figure("import on PostgreSQL, by the clock", taken.clock, floor.clock, GOAL))
     return show("Supplier list", figures)
 
 

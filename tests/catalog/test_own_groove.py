@@ -122,9 +122,9 @@ def test_a_list_is_read_however_it_is_parted(text: str) -> None:
 @pytest.mark.parametrize(
     ("row", "problem"),
     [
-        ("piston,,3.53,2.9,2.95,4.8,4.9", "“piston” is no use. Type radial"),
-        ("radial,rotating,3.53,2.9,2.95,4.8,4.9", "“rotating” is no motion. Type static, reciprocating"),
-        ("radial,,thick,2.9,2.95,4.8,4.9", "radial groove, section: “thick” is no number. Type one such as 2.65."),
+        ("piston,,3.53,2.9,2.95,4.8,4.9", "“piston” is not a use. Type radial"),
+        ("radial,rotating,3.53,2.9,2.95,4.8,4.9", "“rotating” is not a motion. Type static, reciprocating"),
+        ("radial,,thick,2.9,2.95,4.8,4.9", "radial groove, section: “thick” is not a number. Type one such as 2.65."),
         ("radial,,3.53,2.9,,4.8,4.9", "depth max: it is empty."),
         ("radial,,3.53,2.95,2.9,4.8,4.9", "depth: min 2.95 mm is more than max 2.9 mm. Swap the two."),
         ("radial,,0.139,2.9,2.95,4.8,4.9", "rings have 0.3 to 30 mm; is the unit right?"),

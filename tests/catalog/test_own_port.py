@@ -113,10 +113,10 @@ def test_figures_in_inches_and_a_ring_by_its_name() -> None:
     [
         (",chamfer,,,9.4,0.2,2.2,0.08,15", "Line 2: the thread is empty."),
         ("M12x1.3,chamfer,,,9.4,0.2,2.2,0.08,15", "No thread called 'M12x1.3'"),
-        ("M12x1.5,bevel,,,9.4,0.2,2.2,0.08,15", "Line 2: M12x1.5: “bevel” is no seal. Type one of: chamfer,"),
+        ("M12x1.5,bevel,,,9.4,0.2,2.2,0.08,15", "Line 2: M12x1.5: “bevel” is not a seal. Type one of: chamfer,"),
         ("M12x1.5,,,,9.4,0.2,2.2,0.08,15", "the seal is empty."),
         ("M12x1.5,chamfer,,,9.4,,2.2,0.08,15", "M12x1.5, ring ID tolerance: it is empty."),
-        ("M12x1.5,chamfer,,,wide,0.2,2.2,0.08,15", "M12x1.5, ring ID: “wide” is no number. Type one such as 3.53."),
+        ("M12x1.5,chamfer,,,wide,0.2,2.2,0.08,15", "M12x1.5, ring ID: “wide” is not a number. Type one such as 3.53."),
         ("M12x1.5,chamfer,,JIS P11,9.4,0.2,2.2,0.08,15", "by its name and by ring ID. Give one of the two."),
         ("M12x1.5,chamfer,,JIS 25,,,,,15", "no ring is called “JIS 25”. Type JIS P25 or JIS G25"),
         ("M12x1.5,chamfer,,,,,,,15", "but no ring is said. Type its name, or its ID and width."),

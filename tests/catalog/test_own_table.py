@@ -80,7 +80,7 @@ def test_an_inch_is_kept_exactly() -> None:
         ("designation,id,id tol,cs,tol\n", "Line 1: no unit is said."),
         ("designation,size,id_mm,id_tol_mm,cs_mm,tol_mm\n", "two columns are named designation"),
         (HEAD + ",33.3,0.3,4.3,0.12\n", "Line 2: the designation is empty."),
-        (HEAD + "X7,wide,0.3,4.3,0.12\n", "Line 2: X7, ID: “wide” is no number."),
+        (HEAD + "X7,wide,0.3,4.3,0.12\n", "Line 2: X7, ID: “wide” is not a number."),
         (HEAD + "X7,33.3,0.3,4.3\n", "Line 2: X7, tolerance (of the cross-section): it is empty."),
         (HEAD + "X7,33.3,0.3,4.3,0.12,9\n", "Line 2: there are 6 columns, but the first line names 5."),
         (HEAD + "X7,33.3,0.3,4.3,0.12\n\nX7,34.3,0.3,4.3,0.12\n", "Line 4: X7: the name stands there twice."),

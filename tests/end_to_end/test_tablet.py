@@ -142,13 +142,13 @@ def works(hands: Fingers) -> None:
     # A fluid as it goes in.
     hands.tap("Gearbox oil")
     tablet.wait_for("Gearbox oil on Row sprayer")
-    hands.menu("tally", "Tally")
-    tablet.wait_for("Fluid tally", "Nothing noted yet")
+    hands.menu("pours", "Log pours")
+    tablet.wait_for("Log pours", "Nothing noted yet")
     hands.glass("2 L")
     hands.tap("Enter notes it")
     tablet.wait_for("At the low mark.")
     hands.tap("Esc closes")
-    tablet.wait(lambda: "Fluid tally" not in tablet.text, "the kit")
+    tablet.wait(lambda: "Log pours" not in tablet.text, "the kit")
 
     # What is short is ordered, and comes.
     hands.goes_to("^Y Buy", "O Work out plan")

@@ -131,3 +131,46 @@ def test_a_pipe_is_measured_as_a_file_is(
         os.close(kept)
     assert ended.code == 2
     assert "Nothing came through the pipe" in ended.err
+
+
+KEPT: Final[dict[str, str]] = {
+    "nothing.jpg": "no picture that can be read",
+    "text.jpg": "no picture that can be read",
+    "wrong.gif": "no picture that can be read",
+    "30000.png": "more than 24 million pixels",
+    "24.png": "taken",
+    "cut.png": "is broken",
+    "text-bomb.png": "is broken",
+    "scans.jpg": "too many layers",
+    "hidden.jpg": "more than 40 million pixels",
+    "cut.jpg": "is broken",
+    "exif.jpg": "taken",
+}
+"""Of the same files: what is said where one is to be kept with an item."""
+KEEP: Final = """
+import re, sys
+from pathlib import Path
+from models.errors import InvalidInputError
+from models.pictures import taking_in
+from models.stored_picture import MOST_BYTES
+for file in sys.argv[1:]:
+    try:
+        assert len(taking_in.from_file(file).jpeg) <= MOST_BYTES
+        print("taken")
+    except InvalidInputError as refused:
+        print(refused)
+print(re.search(r"VmHWM:\\s+(\\d+)", Path("/proc/self/status").read_text())[1])
+"""
+
+
+def test_one_that_is_to_be_kept_is_refused_or_made_small_within_the_same_memory(tmp_path: Path) -> None:
+    """One process for all: its most memory is that of the worst."""
+    for name in KEPT:
+        (tmp_path / name).write_bytes(MADE[name][0]())
+    command = [sys.executable, "-c", KEEP, *(str(tmp_path / name) for name in KEPT)]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    *said, kilobytes = done.stdout.splitlines()
+    assert [name for name, one in zip(KEPT, said, strict=True) if KEPT[name] not in one] == []
+    assert all(one == "taken" or one.endswith(".") for one in said)
+    assert int(kilobytes) / 1000 < MEGABYTES
+    assert done.stderr == ""  # a screen stands where it would be written

@@ -159,7 +159,7 @@ def test_what_there_is_is_ranked_with_bins_short_and_supplier(where: str, tmp_pa
         listed = answer.ranked[2].offer
         assert (listed.where, listed.supplier, listed.price_minor) == (Found.LIST, "Northfield Seals", 1200)
         assert listed.confidence == 0.8
-        assert any("Read in its text, 80 % sure" in one.sentence for one in answer.ranked[2].table.criteria)
+        assert any("Read from its text, 80 % sure" in one.sentence for one in answer.ranked[2].table.criteria)
         assert answer.unmeasured == ("Odd filter",)
         assert not answer.cut
         everything = elements.look(session, sought, misses=True)

@@ -87,7 +87,7 @@ def test_a_rule_is_said_listed_used_withdrawn_and_undone(where: str) -> None:
     ("required", "offered", "kind", "condition", "words"),
     [
         ("", "blend", "allowed", "", "Required is empty. Type a class"),
-        ("UTTO", "blend", "perhaps", "", "is no kind of rule"),
+        ("UTTO", "blend", "perhaps", "", "is not a kind of rule"),
         ("UTTO", "blend", "caution", "", "needs its condition"),
         ("UTTO", "utto", "allowed", "", "Name two different classes"),
         ("@nothing", "blend", "allowed", "", "There is no group"),

@@ -267,7 +267,7 @@ def test_elements_are_judged_in_the_housing_and_the_unknown_never_fits(workshop:
         assert item_figures.of(session, [item_id])[item_id].element == CAN
     assert _have(nothing) == []
     tried = _short(nothing)
-    assert "never measured in A1: it was never measured, so nothing says that it fits" in tried
+    assert "never measured in A1: it was never measured, so its fit is not known" in tried
     assert "M20x1.5 on 3/4-16 UNF" in tried
     assert "not known to fit. Measure this before you trust it" in tried
     assert [(line.item_name, "coarser" in line.reason) for line in _have(care)] == [("coarser", True)]
@@ -308,7 +308,7 @@ def test_sealants_by_resistance_and_cure(workshop: Workshop) -> None:
         ("right", "", 720),
         ("paste", "anaerobic paste instead of flange sealant: it resists oil", 360),
     ]
-    assert refused == ["", "", "cure 48 h, at most 24 h asked for", "nothing says that it resists oil"]
+    assert refused == ["", "", "cure 48 h, at most 24 h asked for", "not known to resist oil"]
 
 
 @pytest.mark.parametrize(

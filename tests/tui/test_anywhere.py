@@ -88,7 +88,7 @@ async def test_what_is_highlighted_on_the_shelf_is_typed_already_and_its_likest_
         await write(pilot, "Drawer 7")
         await keys(pilot, "enter")
         assert "Drawer 7" in shown(pilot)
-        assert "Renamed bin B3: Drawer 7 now. Print its label anew. F9 takes it back." in toasts(pilot)
+        assert "Renamed bin B3: Drawer 7 now. Print its label again. F9 takes it back." in toasts(pilot)
         await keys(pilot, "f9")
         assert app.workshop.read(lambda session: bins.named(session, "B3")) is not None
 

@@ -9,9 +9,10 @@ from textual.widgets import Input
 
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms
-from tests.tui.counter import keys, make_app, settle, shown, toasts
+from tests.tui.counter import keys, make_app, settle, shown, toasts, write
 from tui.screens.form import Form
 
+UNREAD = "thing; 2"
 ROWS = ("AS568-116 NBR 70; 12", "AS568-117; 3", "P22A NBR 70; 0", "P22 NBR 70; 4")
 
 
@@ -32,20 +33,29 @@ async def test_the_good_rows_go_in_and_the_bad_one_stays_in_the_form(tmp_path: P
         form.query_one("#rows", Input).focus()
         await keys(pilot, "enter")
         text = " ".join(shown(pilot).replace("│", " ").split())
-        assert "1 line can't be booked, so nothing is. The other 2 can" in text
-        assert "Line 2, “AS568-117; 3”: which rubber is not said." in text
+        assert "! 1 line names no rubber, so nothing is booked. Say it for all of them" in text
+        assert "Line 2, “AS568-117; 3”: the rubber is missing." in text
         assert form.query_one("#rows", Input).value == "⏎".join(ROWS)
         assert app.workshop.stock("Box 6").total == 0
+        # What they lack is asked for first; what can't be read at all can only be left out.
+        assert app.focused is form.query_one("#rubber")
+        form.query_one("#rows", Input).value = "⏎".join((*ROWS, UNREAD))
+        await keys(pilot, "enter")
+        text = " ".join(shown(pilot).replace("│", " ").split())
+        assert "2 lines can't be booked, so nothing is. The other 2 can: “Leave the bad" in text
+        assert app.focused is form.query_one("#good")
         await keys(pilot, "y", "enter")
         assert "Booked 2 rows, 16 pieces, into Box 6" in toasts(pilot)
         assert app.workshop.stock("Box 6").total == 2
         # What was refused stands in the form again.
         assert isinstance(app.screen, Form)
         assert (app.screen.query_one("#bin", Input).value, app.screen.query_one("#rows", Input).value) == (
-            "Box 6", "AS568-117; 3",
+            "Box 6", f"AS568-117; 3⏎{UNREAD}",
         )  # fmt: skip
-        app.screen.query_one("#rubber", Input).value = "NBR 70"
+        app.screen.query_one("#rows", Input).value = "AS568-117; 3"
         app.screen.query_one("#rows", Input).focus()
+        await keys(pilot, "enter")
+        await write(pilot, "NBR 70")
         await keys(pilot, "enter")
         assert app.screen.AREA == "shelf"  # type: ignore[attr-defined]
         assert app.workshop.stock("Box 6").total == 3
@@ -58,7 +68,7 @@ def test_on_the_command_line_all_bad_rows_are_told_and_the_good_ones_booked_by_a
 ) -> None:
     kitwright, data = CommandLine(capsys, monkeypatch), ("--data", str(tmp_path / "workshop.sqlite3"))
     file = tmp_path / "box6.csv"
-    file.write_text("\n".join((*ROWS, "thing; 2")), encoding="utf-8")
+    file.write_text("\n".join((*ROWS, UNREAD)), encoding="utf-8")
     words = ("shelf", "load", "Box 6", str(file))
     refused = kitwright(*words, *data)
     assert refused.code == 2

@@ -21,6 +21,7 @@ from tui import by_picture
 from tui.answers.ring import readings_of
 from tui.answers.ring_photo import UNTRIED, UNTRIED_SHORT
 from tui.app import KitwrightApp
+from tui.fields import file_names
 from tui.operations import ring_photo
 from tui.screens.measure import pictures_of
 from tui.screens.measure.by_picture import PictureScreen
@@ -147,8 +148,8 @@ async def test_a_name_is_typed_dropped_or_of_a_folder(tmp_path: Path, folder: Pa
         await write(pilot, f"'{folder / 'a old.jpg'}'")
         await keys(pilot, "enter")
         assert quick == [folder / "a old.jpg"]
-    assert pictures_of.named(str(folder / "a\\ old.jpg")) == folder / "a old.jpg"
-    assert pictures_of.named(" ~nobody-of-that-name/x.jpg ").name == "x.jpg"
+    assert file_names.named(str(folder / "a\\ old.jpg")) == folder / "a old.jpg"
+    assert file_names.named(" ~nobody-of-that-name/x.jpg ").name == "x.jpg"
     assert pictures_of.pictures_of(folder / "c.png").wrong
     assert pictures_of.pictures_of(Path("a\0b")).wrong
 

@@ -96,7 +96,7 @@ async def test_hostile_text_finds_nothing_and_says_so(tmp_path: Path) -> None:
             await write(pilot, text)
             # A line break parts two words like a space; both letters stand in many names.
             assert (app.screen.rows.count == 0) == (text != "a\nb")  # type: ignore[attr-defined]
-            assert ("No size has all of that. F8 clears the filter." in shown(pilot)) == (text != "a\nb")
+            assert ("No size matches. F8 clears the filter." in shown(pilot)) == (text != "a\nb")
             await keys(pilot, "f8")
             assert app.screen.rows.count == len(all_sizes())  # type: ignore[attr-defined]
 

@@ -90,7 +90,7 @@ def test_what_is_there_is_never_overwritten(
     refused(kitwright("backup", str(tmp_path / "none" / "x"), "--data", str(shop)), str(tmp_path / "none" / "x"))
     refused(kitwright("backup", str(tmp_path / "x"), "--data", str(tmp_path / "nothing")), "nothing to back up")
     refused(kitwright("backup", str(tmp_path / "x")), "nothing to back up")
-    refused(kitwright("backup", " "), "names no file")
+    refused(kitwright("backup", " "), "not a file name")
     refused(kitwright("restore", "w" * 5000, "--to", "x"), "can't be used")
     steered = kitwright("restore", str(tmp_path / "\x1b[31m"), "--to", "x")
     refused(steered, "There is no backup")

@@ -60,7 +60,7 @@ def test_what_is_there_is_said_best_first_with_where_and_how_sure(kitwright: Com
     # The exit code says whether anything may be used.
     nothing = kitwright("filter", "--data", shop, "--search", "cartridge, 300 × 700")
     assert nothing.code == 1
-    assert nothing.out.startswith("None of 5 elements answers to this.")
+    assert nothing.out.startswith("None of 5 elements matches.")
 
     fits = kitwright("filter", "--data", shop, "--shop", "--housing", "takes=spin-on", "thread=1-12", "--limit", "1")
     assert "each to be measured further first" in fits.out.splitlines()[0]

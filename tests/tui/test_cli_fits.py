@@ -114,7 +114,7 @@ def test_bad_rows_are_told_and_the_good_ones_taken(kitwright: CommandLine, data:
 @pytest.mark.parametrize(
     ("words", "file", "said"),
     [
-        (("--import", "-", "--theirs", "x"), b"", "--theirs: 'x' is no line number"),
+        (("--import", "-", "--theirs", "x"), b"", "--theirs: 'x' is not a line number"),
         (("--import", "-", "--theirs", "2", "--ours", "2"), b"", "line 2 is both"),
         (("--import", "-"), b"\xff\xfea", "no UTF-8"),
         (("--import", "-"), b"machine,position\n", "no column size"),
@@ -157,7 +157,7 @@ def test_a_fit_is_noted_asked_about_replaced_and_undone(kitwright: CommandLine, 
     assert told.out.endswith("Nothing was changed. To note the new fit, say --replace.\n")
     replaced = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--replace", "--rubber", "nbrr", *data)
     assert (replaced.code, "Noted: AS568-222 at Press, ram ring." in replaced.out) == (0, True)
-    assert "! NBRR stands in no table of rubbers here; it was taken as typed.\n" in replaced.out
+    assert "! NBRR is not a rubber in our tables; it was taken as typed.\n" in replaced.out
     assert replaced.out.splitlines()[-1].startswith("Take it back with: kitwright undo --data ")
     doubted = kitwright("fits", "add", "Press", "ram ring", "AS568-222", "--id", "24.9", "--width", "3.5", *data)
     assert (doubted.code, "The readings now say AS568-214" in doubted.out) == (1, True)
@@ -173,7 +173,7 @@ def test_a_fit_is_noted_asked_about_replaced_and_undone(kitwright: CommandLine, 
         (("Pres", "ram ring", "214"), "MACHINE: there is no machine 'Pres'; did you mean"),
         (("Press", "ram rign", "214"), "POSITION: there is no position that takes a ring 'ram rign'; did you mean"),
         (("Press", "oil", "214"), "POSITION: 'oil' takes a fluid; only a ring is noted as fitted"),
-        (("Press", "ram ring", "nothing"), "SIZE: no standard size goes by 'nothing'"),
+        (("Press", "ram ring", "nothing"), "SIZE: no standard size is called 'nothing'"),
         (("Press", "ram ring", "214", "--hardness", "0"), "--hardness: '0' is not a whole number from 1 to 100"),
         (("Press", "ram ring", "214", "--tool", "rule"), "--tool and --condition tell of a reading"),
         (("Press", "ram ring", "214", "--id", "2 kg"), "--id: "),

@@ -164,7 +164,7 @@ def test_what_lies_on_the_shelf_is_offered_first(kitwright: CommandLine) -> None
         (("--root", "25"), "--width is missing"),
         (("--root", "25", "--width", "4"), "--bore or --depth"),
         (("--root", "25", "--width", "4", "--bore", "30", "--depth", "2.5"), "one of them"),
-        (("--root", "25", "--width", "4", "--bore", "30", "--neck", "9"), "--neck is no dimension"),
+        (("--root", "25", "--width", "4", "--bore", "30", "--neck", "9"), "--neck is not a dimension"),
         (("--root", "30", "--width", "4", "--bore", "25"), "must be smaller"),
         (("--root", "25±30", "--width", "4", "--bore", "30"), "not smaller than the value"),
         (("--root", "nan", "--width", "4", "--bore", "30"), "--root"),

@@ -224,7 +224,7 @@ def test_a_cure_counts_from_when_the_joint_was_sealed(
     assert f"Sealant: sealed {before}, may be filled" in " ".join(sheet.split())
     assert kit("sealed", "1", "sealant", "--take-back", code=0)["finish"]["facts"] == told["finish"]["facts"]
     for words, said in (
-        (("--at", "25:00"), "“25:00” is no time. Type it as now"),
+        (("--at", "25:00"), "“25:00” is not a time. Type it as now"),
         (("--at", "2999-01-01 8:00"), "2999-01-01 08:00 is still to come"),
         (("--at", "9999-12-31 23:59"), "The year 9999 can't be reckoned with"),
         (("--at", "0001-01-01 0:00"), "The year 0001 can't be reckoned with"),
@@ -232,7 +232,7 @@ def test_a_cure_counts_from_when_the_joint_was_sealed(
         (("--at", "now", "--take-back"), "--take-back stands alone"),
     ):
         assert said in kit("sealed", "1", "sealant", *words, code=2).err
-    assert "is no sealant" in kit("sealed", "1", "oil", code=2).err
+    assert "is not a sealant" in kit("sealed", "1", "oil", code=2).err
     closed = CommandLine(capsys, monkeypatch)("job", "close", "1", "--as-planned", "--data", str(file), "--json")
     conforms("job", closed.json)
     assert closed.json["curing"] == poured["curing"]

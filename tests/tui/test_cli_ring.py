@@ -206,7 +206,7 @@ def test_the_shelf_counts_in_a_rubber_that_may_go_in(
     assert ([row["free"] for row in good["on_shelf"]], good["left_out"]) == ([11, 5], [])
     assert (bad["on_shelf"], [row["free"] for row in bad["left_out"]]) == ([], [11, 5])
     told = kitwright(*asked, "--fluid", "DOT 4", "--to", "90C").out
-    assert "None on the shelf that may go in." in told
+    assert "None suitable on the shelf." in told
     assert "to 90 °C (194 °F); not counted: AS568-214: 11 in Box 1 (NBR 70), 5 in Box 3 (NBR 70)." in told
     said = "NBR 70: will not do in glycol brake fluid DOT 3 / DOT 4 / DOT 5.1 to 90 °C (194 °F) – NBR is attacked"
     assert f"\n{said} by glycol brake fluid; the brake can fail [" in told

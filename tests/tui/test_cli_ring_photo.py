@@ -60,7 +60,7 @@ def test_a_picture_gives_the_readings(kitwright: CommandLine, picture: Path) -> 
         (("--photo", "none.jpg", "--bar", "99.6"), "none.jpg can't be read."),
         (("--photo", ".", "--bar", "99.6"), "is a folder"),
         (("--photo", "/dev/zero", "--bar", "99.6"), "is a device"),
-        (("--photo", __file__, "--bar", "99.6"), "that is no JPEG or PNG picture"),
+        (("--photo", __file__, "--bar", "99.6"), "that is not a JPEG or PNG picture"),
     ],
 )
 def test_what_cannot_be_measured_is_refused(kitwright: CommandLine, words: tuple[str, ...], why: str) -> None:

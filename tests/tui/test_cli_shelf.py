@@ -17,6 +17,7 @@ from sqlmodel import col, select
 from models import jobs, kits, shelf
 from models.database import open_workshop
 from models.inventory import bins, items
+from models.inventory.arrivals import Called
 from models.inventory.item_figures import ItemFigures
 from models.kits import NeedSpec
 from models.storage.check import check
@@ -25,6 +26,8 @@ from models.words import Kind
 from tests.models.shop import act, ring
 from tests.tui.command_line import CommandLine
 from tests.tui.conforming import conforms
+from tui.fields.amounts import Came
+from tui.fields.field import Asked, FieldError
 
 LITRE = 1_000_000
 RING = "O-ring as568:214 NBR 70"
@@ -261,7 +264,7 @@ def test_reorder_points_say_why_and_are_set_proposed_and_dropped(shelf_: Any) ->
     words = ("--order-at", "6", "--up-to", "50", "--lead-days", "4")
     rule = shelf_("reorder", "rags", *words, code=0)["rules"][0]
     assert (rule["due"], rule["free"], rule["to_order"], rule["lead_days"]) == (True, 6, 44, 4)
-    assert "6 free, at or below the 6 to order at" in shelf_("reorder", code=0, json=False).out
+    assert "6 free, at or below the reorder point of 6" in shelf_("reorder", code=0, json=False).out
     oil = shelf_("reorder", PAIL, "--order-at", "10 L", "--up-to", "60 L", code=0)["rules"][0]
     assert (oil["order_at"], oil["due"]) == (10 * LITRE, False)
     assert len(shelf_("reorder", "--all", code=0)["rules"]) == 2
@@ -293,7 +296,7 @@ def test_what_is_missing_from_a_box(shelf_: Any) -> None:
         (("receive", RING, "--bin", "A1"), "--quantity N, or --packs N"),
         (("receive", RING, "--bin", "A1", "--packs", "2"), "--pack 10"),
         (("receive", RING, "--bin", "A1", "--quantity", "2", "--pack", "2"), "--packs"),
-        (("receive", RING, "--bin", "A1", "--quantity", "2", "--expires", "31.1.2030"), "2029-06-30"),
+        (("receive", RING, "--bin", "A1", "--quantity", "2", "--expires", "31.1.30"), "2029-06-30"),
         (("receive", RING, "--bin", "A1", "--quantity", "2", "--cured", "2990-01-01"), "lies ahead"),
         (
             ("receive", RING, "--bin", "A1", "--quantity", "2", "--cured", "2026-01-01", "--expires", "2026-01-01"),
@@ -349,7 +352,31 @@ def test_packs_are_received_as_a_delivery_note_says_them(
     )
     assert rings.json["stock"][0]["on_hand"] == 100
     refused = kitwright("shelf", "receive", "AS568-116 NBR 70", "--bin", "Z1", "--quantity", "2 boxes", *data)
-    assert "does not say what one of them holds" in refused.err
+    assert "does not say how many pieces one of them holds" in refused.err
+    assert "type 2 where each is one piece, or 2 boxes of 10" in refused.err
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "pieces"),
+    [
+        ("Return element, 60 × 120", "12 cartridges", 12),
+        ("Flange sealant", "3 tubes", 3),
+        ("Parts cleaner", "6 cans", 6),
+        ("Wipes, pail", "2 pails", 2),
+        ("Rags, lint-free", "2 bags of 50", 100),
+        ("Rags, lint-free", "4 x", 4),
+        ("Rags, lint-free", "2 bags", None),
+        ("Return element", "2 pails", None),
+    ],
+)
+def test_what_is_a_piece_by_itself_is_counted_as_one(name: str, typed: str, pieces: int | None) -> None:
+    asked = Asked(values={"item": Called(name)})
+    field = Came("quantity", "How much")
+    if pieces is not None:
+        assert field.from_text(typed, asked) == pieces
+        return
+    with pytest.raises(FieldError, match=f"{name} is counted in pieces; type 2 where each is one piece"):
+        field.from_text(typed, asked)
 
 
 def test_a_word_that_another_program_wrote_is_told_in_a_sentence(

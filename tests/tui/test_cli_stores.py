@@ -67,9 +67,9 @@ def test_a_position_is_critical_until_it_is_said_not_to_be(kitwright: Any) -> No
     ]  # fmt: skip
     assert "there is no position 'brke'" in kitwright("machine", "critical", "Loader 2", "brke", code=2).err
     again = kitwright("machine", "critical", "Loader 2", "sump", json=False).out
-    assert again.startswith("That was on record already; nothing was written.\n")
+    assert again.startswith("That was on record already; nothing was changed.\n")
     # Saying what was so already is no action: undo takes back the first word on it.
-    assert "saying whether it is critical" in kitwright("undo", json=False).out
+    assert "setting whether it is critical" in kitwright("undo", json=False).out
     (shown,) = (one for one in kitwright("machine", "show", "Loader 2")["positions"] if one["position"] == "sump")
     assert shown["critical"] is False
 
@@ -169,7 +169,7 @@ def test_bins_are_listed_in_walking_order(kitwright: Any) -> None:
         (("item", "add", "x", "--kind", "ring", "--size", "9999"), "kitwright sizes"),
         (("item", "add", "x", "--kind", "fluid", "--rubber", "NBR"), "leave them out"),
         (("item", "add", "x", "--kind", "fluid", "--container", "5 lb"), "--container: "),
-        (("item", "add", "x", "--kind", "fluid", "--cure", "5 h"), "--cure says nothing"),
+        (("item", "add", "x", "--kind", "fluid", "--cure", "5 h"), "--cure does not apply"),
         (("item", "add", "x", "--kind", "filter", "--claims", "y"), "only fluids and sealants"),
         (("item", "show", "x"), "kitwright item list"),
         (("item", "code", "x", "1"), "there is no item"),

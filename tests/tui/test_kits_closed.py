@@ -13,6 +13,7 @@ from tests.tui.counter import keys, make_app, settle, shown, toasts
 from tests.tui.seed import act
 from tests.tui.test_kits_fitted import pick
 from tui.app import KitwrightApp
+from tui.screens.kits.screen import KitsScreen
 
 
 def with_closed(folder: Path) -> KitwrightApp:
@@ -76,3 +77,18 @@ def test_a_job_that_was_opened_by_mistake_is_no_closed_one(
     kitwright("job", "open", "--title", "A leak", *data)
     kitwright("job", "close", "2", *data)
     assert [one["title"] for one in kitwright("jobs", "--closed", "--json", *data).json["jobs"]] == ["A leak"]
+
+
+async def test_the_list_is_empty_until_the_closed_jobs_are_read(tmp_path: Path) -> None:
+    """It may be drawn meanwhile, by a key or a change of size, and has no row to draw then."""
+    app = with_closed(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f4")
+        page = app.screen
+        assert isinstance(page, KitsScreen)
+        assert page._job_rows.count
+        page.action_turn()
+        assert (page._job_rows.count, page.job) == (0, None)
+        await settle(pilot)
+        assert page._job_rows.count == 1

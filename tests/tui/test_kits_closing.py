@@ -145,7 +145,7 @@ async def test_the_hours_are_asked_beneath_and_fewer_than_the_last_are_asked_abo
         await settle(pilot)
         await keys(pilot, "f4", "x")
         assert app.workshop.jobs()[0].job_id == machine.job_id
-        assert "hour meter, as 1234.5; may stay empty; last 512.5 h on 2026-11-25" in shown(pilot)
+        assert "hour meter, as 1234.5; optional; last 512.5 h on 2026-11-25" in shown(pilot)
         await write(pilot, "1,234.5")
         await keys(pilot, "enter")
         assert "is not what the hour meter shows" in shown(pilot)

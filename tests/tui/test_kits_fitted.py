@@ -106,7 +106,7 @@ async def test_several_sorts_at_one_place_are_told(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, "f4", "x", "enter")
-        assert "Several sorts of ring went in at outlet" in toasts(pilot)
+        assert "Several kinds of ring went in at outlet" in toasts(pilot)
         assert app.screen.name != "what-fitted"
 
 
@@ -150,7 +150,7 @@ async def test_the_old_ring_at_the_place_is_asked_about_by_one_key(tmp_path: Pat
         await keys(pilot, "space", "space", "space", "down", "space", "enter")
         assert app.screen.name == "what-fitted"
         await keys(pilot, "enter")
-        assert "Noted how 2 old rings went. F9 takes that back." in toasts(pilot)
+        assert "Noted how 2 old rings held up. F9 takes that back." in toasts(pilot)
         with app.workshop.open().read() as session:
             went = [[one.went and one.went.outcome.value for one in fit_records.history(session, at)] for at in places]
         assert went == [[None, "leaked"], [None, "dry"]]

@@ -41,7 +41,7 @@ async def test_offers_name_the_shelf_first_then_suppliers_each_with_its_reason(t
         # Nothing is on order: nobody knows the day.
         assert "Earliest finish not known" in shown(pilot)
         await keys(pilot, "w")
-        assert "nobody knows when it comes: order it." in shown(pilot)
+        assert "its arrival is not known: order it." in shown(pilot)
         await keys(pilot, "escape", "enter", "o")
         text = shown(pilot)
         for words in ("What could fill", "First supp", "Free, pack", "Enter pins it", "buy, "):
@@ -115,7 +115,7 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         assert "pinned by" in said(app, "#line-detail")
         await app.screen.run_action("operate('unpin', 'kit')")
         await settle(pilot)
-        assert ", and looked for afresh." in toasts(pilot)
+        assert ", and filled from the shelf again." in toasts(pilot)
         assert not any(pinned for *_, pinned in _kit(app, job)["AS568-214"])
         await keys(pilot, "f9", "f9")
         assert _kit(app, job) == before
@@ -130,10 +130,10 @@ async def test_a_partial_pick_a_pin_and_what_was_used(tmp_path: Path) -> None:
         assert sum(quantity for _, quantity, _, _ in _kit(app, job)["AS568-214"]) == 3
         await keys(pilot, "f9")
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
-        # Every promise is let go of and looked for afresh.
+        # Every promise is let go of and filled from the shelf again.
         await app.screen.run_action("operate('afresh', 'kit')")
         await settle(pilot)
-        assert "Looked for everything afresh." in toasts(pilot)
+        assert "Refilled everything from the shelf." in toasts(pilot)
         await keys(pilot, "f9")
         assert _kit(app, job) == before
         # P on the need takes all that is promised to it.
@@ -188,7 +188,7 @@ async def test_the_tally_is_kept_when_the_terminal_closes_and_reused_fluid_count
         needs = len(again.workshop.kit(job).needs)
         await keys(pilot, "r", "f9")
         assert isinstance(again.screen, TallyScreen)
-        assert "Nothing of this window to undo" in toasts(pilot)
+        assert "Nothing to undo here" in toasts(pilot)
         assert len(again.workshop.kit(job).needs) == needs
         assert "poured back, clean 5 US qt" in shown(pilot)
 

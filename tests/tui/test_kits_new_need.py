@@ -65,7 +65,7 @@ def test_the_size_of_a_ring_as_fitted_is_the_models_word() -> None:
         ("filter", {"class": "cartridge", "count": "0"}, "count", "Pieces: '0' is not a whole number from 1 to 1000"),
         ("fastener", {"class": "M8", "spares": "x"}, "spares", "Spares: 'x' is not a whole number from 0 to 1000000;"),
         ("sealant", {"class": "s", "cure": "soon"}, "cure", "Cure at most: 'soon' is not a time;"),
-        ("sealant", {"class": "s", "asks": "a," * 13}, "asks", "Also asked: That is 13 words"),
+        ("sealant", {"class": "s", "asks": "a," * 13}, "asks", "Also required: That is 13 words"),
     ],
 )  # fmt: skip
 def test_a_wrong_field_is_named_in_a_sentence(kind: str, values: dict[str, str], field: str, said: str) -> None:
@@ -124,7 +124,7 @@ async def test_needs_of_every_kind_by_keys_looked_for_found_and_undone(tmp_path:
         form.action_accept()
         form.action_accept()
         form.action_cancel()
-        assert "Adding it" in str(form.query_one("#need-error", Static).content)
+        assert "Adding it" in str(form.query_one("#need-adding", Static).content)
         await settle(pilot)
         # The cursor stands on the need, and the drum on the shelf is promised at once.
         assert entry().need.title == "UTTO 10W-30"

@@ -93,7 +93,7 @@ def test_on_the_command_line(tmp_path: Path, kitwright: CommandLine) -> None:
     two = ("--sat", f"{need}=pump inlet", "--sat", f"{need}=pump inlet")
     assert f"need {need} was given twice; a need has one place" in kitwright("job", "close", "1", *two, *data).err
     told = kitwright("job", "close", "1", *data)
-    assert "nobody said where it sat; note it with: kitwright fits add" in told.out
+    assert "its place was not given; note it with: kitwright fits add" in told.out
     kitwright("undo", *data)
     answer = kitwright("job", "close", "1", "--sat", f"{need}=pump inlet", "--json", *data).json
     conforms("job-closed", answer)

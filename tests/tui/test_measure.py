@@ -82,11 +82,11 @@ async def test_a_value_in_the_wrong_field_is_said_there_and_the_others_count(tmp
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, *"24.9", "tab", *"3.5")
-        assert "! No ring has this with that ID. Wrong" in shown(pilot)
+        assert "! No ring has this and that ID. Wrong" in shown(pilot)
         assert "AS568-214" in shown(pilot)
         assert "No standard size fits" not in shown(pilot)
         await keys(pilot, "enter")
-        assert "OD can't be used: No ring has this with that ID." in toasts(pilot)
+        assert "OD can't be used: No ring has this and that ID." in toasts(pilot)
         await write(pilot, "32")
         assert "! No ring has this" not in shown(pilot)
 
@@ -142,11 +142,11 @@ async def test_keys_change_tool_look_picture_and_show_why(tmp_path: Path) -> Non
         for word in ("plug", "bore", "cover", "shaft", "port", "?"):
             await keys(pilot, "ctrl+b")
             assert f"[{word}]" in shown(pilot)
-        assert "As read, to scale; thin: least, most" in shown(pilot)
+        assert "As measured, to scale; thin: min, max" in shown(pilot)
         assert "ID 24.99 ±0.13" in shown(pilot)
         await keys(pilot, "pagedown")
         assert "Readings; [ ]" in shown(pilot)
-        assert "As read, to scale" not in shown(pilot)
+        assert "As measured, to scale" not in shown(pilot)
         await keys(pilot, "pagedown")
         assert "ID across, width up" in shown(pilot)
         assert "Readings; [ ]" not in shown(pilot)
@@ -303,7 +303,7 @@ async def test_where_no_rubber_may_go_in_no_ring_goes_on_a_kit(tmp_path: Path) -
         await settle(pilot)
         await keys(pilot, "enter")
         assert isinstance(app.screen, MeasureScreen)
-        assert "No rubber in our tables may meet that fluid" in toasts(pilot)
+        assert "No rubber in our tables suits that fluid" in toasts(pilot)
 
 
 async def test_arrows_move_in_the_list_from_inside_a_field(tmp_path: Path) -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import asyncio
 import gc
+import threading
 from collections import Counter
 from pathlib import Path
 
+import pytest
 from textual.dom import DOMNode
 from textual.screen import Screen
 from textual.strip import Strip
@@ -13,9 +16,12 @@ from textual.widget import Widget
 from textual.widgets import Static
 from textual.widgets._footer import FooterKey
 
+from models.orders.short_rows import Short
 from tests.tui.counter import keys, make_app, settle
 from tui.app import KitwrightApp
+from tui.buying import Buying
 from tui.screens.asking import to_read
+from tui.screens.buy.screen import BuyScreen
 from tui.widgets.rows import Rows
 
 
@@ -138,3 +144,34 @@ async def test_a_closed_form_leaves_little_to_the_collector(tmp_path: Path) -> N
         # Neither the parts nor the nodes of their named parts are held by their own styles.
         assert [one for one in (*form, *nodes) if one is not None and one._css_styles.node is not None] == []
         assert all(not one._styles_cache._cache for one in form)
+
+
+async def test_a_list_that_is_asked_for_again_and_again_is_read_by_one_thread_at_a_time(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each reading of a large shop takes tens of megabytes; a thread goes on where its worker is cancelled."""
+    app = make_app(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "ctrl+y")
+        page = app.screen
+        assert isinstance(page, BuyScreen)
+        at_once, most, begun, go_on = 0, 0, 0, threading.Event()
+        shorts = Buying.shorts
+
+        def slow(self: Buying, **how: bool) -> tuple[Short, ...]:
+            nonlocal at_once, most, begun
+            at_once, begun = at_once + 1, begun + 1
+            most = max(most, at_once)
+            go_on.wait()
+            at_once -= 1
+            return shorts(self, **how)
+
+        monkeypatch.setattr(Buying, "shorts", slow)
+        for _ in range(8):
+            page.workshop_changed()
+            await asyncio.sleep(0.01)
+        go_on.set()
+        await settle(pilot)
+        # The first was under way, the last is shown; those between were never begun.
+        assert (most, begun) == (1, 2)

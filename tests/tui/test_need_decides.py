@@ -53,7 +53,7 @@ async def test_the_best_is_not_there_and_an_equal_one_is(tmp_path: Path) -> None
         app.clear_notifications()
         await keys(pilot, "f4", "down", "down", "enter")
         assert "Ram drips" in shown(pilot)
-        assert f"would do too: AS568-227 ({chance})" in shown(pilot)
+        assert f"also suitable: AS568-227 ({chance})" in shown(pilot)
         await keys(pilot, "down")
         assert "D9" in shown(pilot)
         assert "AS568-227 in place of 53 × 3.55" in shown(pilot)
@@ -112,4 +112,4 @@ def test_a_kit_tells_what_would_do_as_its_schema_says(tmp_path: Path) -> None:
         conforms("kit", answer.as_json())
     words = ["\n".join(answer.words()) for answer in whole]
     assert "no other ring may go in" in words[0]
-    assert "would do too: JIS P25 (86 %), JIS P24 (78 %)" in words[1]
+    assert "also suitable: JIS P25 (86 %), JIS P24 (78 %)" in words[1]

@@ -277,7 +277,7 @@ async def test_an_area_in_the_background_is_built_again_when_its_key_comes(
         failed.call_later(fail)
         await pilot.pause(0.05)
         await settle(pilot)
-        assert "its key opens it afresh" in toasts(pilot)
+        assert "its key opens it again" in toasts(pilot)
         assert app.current_mode == "measure"
         await keys(pilot, "f5")
         assert isinstance(app.screen, ShelfScreen)

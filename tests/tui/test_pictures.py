@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import io
 import os
+import threading
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
+from models import outside
 from models.errors import InvalidInputError
 from models.pictures import taking_in
 from models.stored_picture import LONGEST_SIDE, MOST_BYTES
@@ -93,6 +96,40 @@ def test_it_is_added_shown_given_out_and_taken_back(kitwright: CommandLine, tmp_
     assert kitwright("undo", "--demo").code == 0
     assert kitwright("picture", "show", *ITEM, "--demo", "--json").json["picture"]["width"] == 960
     assert kitwright("check", "--demo").code == 0
+
+
+def test_what_is_called_otherwise_or_comes_through_a_pipe_is_taken_by_what_it_is(
+    kitwright: CommandLine, tmp_path: Path
+) -> None:
+    flat = as_file(Image.new("RGB", (2000, 900), "navy"), "BMP")  # 5 MB with no end of a line in it
+    data = as_file(drawn((60, 45)), "PNG")
+    (tmp_path / "rags.txt").write_bytes(data)
+    assert kitwright("picture", "add", str(tmp_path / "rags.txt"), *ITEM, "--demo").code == 0
+    for came, code, says in ((data, 0, "60 × 45"), (flat, 2, "no picture that can be read")):
+        pipe = tmp_path / "pipe"
+        os.mkfifo(pipe)
+        threading.Thread(target=pipe.write_bytes, args=(came,), daemon=True).start()
+        ended = kitwright("picture", "add", str(pipe), "--bin", "Box 2", "--demo")
+        assert (ended.code, says in ended.out + ended.err) == (code, True), ended
+        pipe.unlink()
+
+
+def test_of_a_pipe_that_never_ends_no_more_is_taken_than_a_picture_may_have(
+    kitwright: CommandLine, tmp_path: Path
+) -> None:
+    pipe, written = tmp_path / "pipe", [0]
+    os.mkfifo(pipe)
+
+    def pour() -> None:
+        with suppress(OSError), pipe.open("wb", buffering=0) as stream:
+            while True:
+                written[0] += stream.write(b"\xff\xd8\xff" * 20_000) or 0
+
+    threading.Thread(target=pour, daemon=True).start()
+    ended = kitwright("picture", "add", str(pipe), *ITEM, "--demo")
+    assert (ended.code, "More than 8 MB came through the pipe" in ended.err) == (2, True)
+    # What waits to be read lies in our queue of eight parts and in the system's buffer.
+    assert taking_in.MOST_IN < written[0] < taking_in.MOST_IN + 12 * outside.CHUNK
 
 
 def test_what_is_no_file_is_refused(kitwright: CommandLine, tmp_path: Path) -> None:

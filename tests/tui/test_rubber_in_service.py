@@ -29,7 +29,7 @@ SAID = "NBR 70: will not do in UTTO to 140 °C (284 °F) –"
                              "and grease"),
         ("NBR", "UTTO", 110, "NBR 70: with care in UTTO to 110 °C (230 °F) – NBR serves -30 to 100 °C, 120 °C for a "
                              "short time; 20 to 110 °C is asked: only for a short time"),
-        ("", "UTTO", 80, "a rubber that nobody said: not judged in UTTO to 80 °C (176 °F); ask the ring's maker"),
+        ("", "UTTO", 80, "a rubber not stated: not judged in UTTO to 80 °C (176 °F); ask the ring's maker"),
     ],
 )  # fmt: skip
 def test_each_verdict_is_a_sentence(rubber: str, fluid: str, hottest: float, verdict: str) -> None:

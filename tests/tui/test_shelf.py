@@ -10,7 +10,7 @@ from textual.widgets import Input, Static
 from models import kits
 from models.inventory import arrivals, items
 from models.words import Kind
-from tests.tui.counter import HOSTILE, STORABLE, keys, make_app, settle, shown, toasts, write
+from tests.tui.counter import HOSTILE, STORABLE, Shown, keys, make_app, settle, shown, toasts, write
 from tests.tui.seed import seed
 from tui.screens.form import Form
 from tui.screens.shelf.lines import bar
@@ -29,6 +29,21 @@ async def test_the_shelf_lists_bins_by_code_with_free_and_promised(tmp_path: Pat
         assert "O-ring AS568-214 NBR 70" in lines[6]
         assert lines[1].startswith(" OK  O-ring AS568-214 NBR 70 in bin B3: 14 on hand, 11 free, 3 promised.")
         assert "received  +14 on hand" in shown(pilot)
+        # What lies there for kits alone is not called fine.
+        await keys(pilot, "down")
+        assert " ALL PROMISED  O-ring JIS P25 FKM in bin C1, lot L7: 2 on hand, all promised." in shown(pilot)
+
+
+async def test_on_an_empty_shelf_letters_are_keys(sqlite_workshop: Path) -> None:
+    app = Shown(data=str(sqlite_workshop))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5")
+        assert "R books a delivery in, L a whole box by one paste." in " ".join(shown(pilot).split())
+        await keys(pilot, "l")
+        assert isinstance(app.screen, Form)
+        await keys(pilot, "escape", "r")
+        assert isinstance(app.screen, ReceiveForm)
 
 
 def test_the_first_rows_are_those_that_the_shelf_gives_and_come_only_while_nothing_is_open(tmp_path: Path) -> None:
@@ -133,13 +148,30 @@ async def test_receive_into_a_known_bin_needs_only_the_amount(tmp_path: Path) ->
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5", "ctrl+r")
+        await keys(pilot, "f5", *"214", "ctrl+r")
         assert isinstance(app.screen, ReceiveForm)
         await pilot.press(*"10", "enter")
         await settle(pilot)
         assert "Received 10: O-ring AS568-214 NBR 70 in bin B3: 24 on hand" in toasts(pilot)
         await keys(pilot, "f9")
         assert app.workshop.stock_of_sizes(["as568:214"])[0].on_hand == 14
+
+
+async def test_where_nobody_looked_for_the_highlighted_row_another_name_is_typed_over_it(tmp_path: Path) -> None:
+    app = make_app(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await keys(pilot, "f5", "ctrl+r")
+        assert app.screen.query_one("#item", Input).value == "O-ring AS568-214 NBR 70"
+        # Its bin is offered, and written over in the same way.
+        await keys(pilot, *"Rags", "enter", *"C1", "enter", "8", "enter")
+        assert app.workshop.stock("rags").rows[0].on_hand == 48
+        # It is highlighted since, and nobody looked for it: two Enters take it, its bin comes with it.
+        await keys(pilot, "ctrl+r", "enter", "2", "enter")
+        assert app.workshop.stock("rags").rows[0].on_hand == 50
+        # The arrows have looked for it: only the amount is asked.
+        await keys(pilot, "up", "down", "ctrl+r", "3", "enter")
+        assert app.workshop.stock("rags").rows[0].on_hand == 53
 
 
 async def test_receive_something_new_named_by_its_size_makes_a_ring_and_a_bin(tmp_path: Path) -> None:
@@ -295,7 +327,7 @@ async def test_a_form_says_what_is_missing_and_keeps_the_rest(tmp_path: Path) ->
     app = make_app(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await keys(pilot, "f5", "ctrl+r")
+        await keys(pilot, "f5", "down", "up", "ctrl+r")
         await write(pilot, "lots")
         await keys(pilot, "enter")
         assert isinstance(app.screen, ReceiveForm)

@@ -190,7 +190,7 @@ async def test_to_order_boxes_and_an_opened_pail(tmp_path: Path) -> None:
         # Every field is filled already: the first Enter keeps the point.
         await write(pilot, "30")
         await keys(pilot, "enter")
-        assert "above the 30 to order at" in toasts(pilot)
+        assert "above the reorder point of 30" in toasts(pilot)
         await keys(pilot, "f9", "o")
         assert "Undone: setting the reorder point." in toasts(pilot)
         assert "To order: 1 of 2 have fallen" in shown(pilot)
@@ -224,7 +224,7 @@ async def test_a_box_is_filled_by_one_paste_and_one_undo_empties_it(tmp_path: Pa
         app.screen.post_message(events.Paste("item;count\nAS568-116 NBR 70;12\nP22A;8\n"))
         await settle(pilot)
         await keys(pilot, "enter")
-        assert "Line 3, “P22A;8”: which rubber is not said." in " ".join(shown(pilot).split())
+        assert "Line 3, “P22A;8”: the rubber is missing." in " ".join(shown(pilot).split())
         app.screen.query_one("#rubber", Input).value = "NBR 70"
         # What each row is stands there before anything is booked.
         app.screen.query_one("#rows", Input).value += " "

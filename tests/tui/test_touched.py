@@ -121,7 +121,7 @@ async def test_a_key_that_is_touched_types_no_letter(tmp_path: Path) -> None:
      (41, "b"), (48, None), (55, None), (72, "escape"), (79, "escape")],
 )  # fmt: skip
 def test_a_touch_means_the_key_of_its_part(at: int, key: str | None) -> None:
-    line = "  Enter: books it · PgUp PgDn bin · B back · - and Enter: last back · Esc ends  "
+    line = "  Enter: books it · PgUp PgDn bin · B back · - and Enter: undo last · Esc ends  "
     assert key_named(line, at) == key
 
 

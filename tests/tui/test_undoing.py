@@ -73,7 +73,7 @@ def test_undo_takes_back_the_last_change_or_says_why_not(where: str, tmp_path: P
     kitting.take_back(need_id)
     assert (workshop.undo(since), workshop.undo(since), workshop.undo(since)) == (
         "taking it back",
-        "the tally's entry",
+        "the noted pour",
         "",
     )
     # What another bench took back meanwhile has no effect left, and what changed nothing never had one.

@@ -31,7 +31,7 @@ class BinList(Answer):
         if self.done:
             return [self.done]
         if not self.bins:
-            return ["No bin goes by that."]
+            return ["No bin matches."]
         return table(("bin", "note"), [(one.bin, one.note or "") for one in self.bins])
 
     @property

@@ -50,6 +50,8 @@ class BoxLoaded(Answer):
     rows: tuple[BoxRow, ...]
     bad: tuple[BadRow, ...]
     only_look: bool = said(False)
+    only_rubber: bool = said(False)
+    """Whether all that the bad rows lack is their rubber."""
 
     @property
     def refused(self) -> bool:
@@ -58,7 +60,9 @@ class BoxLoaded(Answer):
 
     @property
     def answered_in(self) -> str:
-        """Where the good rows alone are asked for."""
+        """Where the rubber is said that the bad rows lack, or the good rows alone are asked for."""
+        if self.only_rubber:
+            return "rubber"
         return "good" if self.rows else "rows"
 
     @property
@@ -77,8 +81,13 @@ class BoxLoaded(Answer):
         bad = [f"Line {one.line}, “{one.text}”: {one.why.rstrip('.')}." for one in self.bad]
         if self.refused:
             many = f"{len(bad)} line{'s' * (len(bad) != 1)} can't be booked"
-            others = f" The other {rows} can: say --good, or y here." if rows else ""
-            first = f"{many}, so nothing is.{others} {' '.join(bad[:MOST_BAD])}{' …' if len(bad) > MOST_BAD else ''}"
+            others = f" The other {rows} can: --good books them alone." if rows else ""
+            told = f"{' '.join(bad[:MOST_BAD])}{' …' if len(bad) > MOST_BAD else ''}"
+            if self.only_rubber:
+                lack = f"{len(bad)} line{' names' if len(bad) == 1 else 's name'} no rubber, so nothing is booked."
+                first = f"{lack} Say it for all of them by --rubber, as NBR 70.{others} {told}"
+            else:
+                first = f"{many}, so nothing is.{others} {told}"
         cells = [
             (str(one.line), str(one.quantity), one.item, "empty" if not one.quantity else "new" if one.new else "")
             for one in self.rows
@@ -93,4 +102,5 @@ def loaded_of(bin_code: str, looked: BoxLook, *, booked: bool, only_look: bool =
         for one in looked.found
     )
     bad = tuple(BadRow(one.line, one.text, one.why) for one in looked.bad)
-    return BoxLoaded(bin_code, booked, sum(one.quantity for one in rows), rows, bad, only_look)
+    rubber = bool(bad) and all(one.lacks == "rubber" for one in looked.bad)
+    return BoxLoaded(bin_code, booked, sum(one.quantity for one in rows), rows, bad, only_look, rubber)

@@ -213,7 +213,7 @@ class WouldExpire:
     @property
     def why(self) -> str:
         """Where that is known from."""
-        return "by what the shop uses" if self.usage_known else "nobody knows how fast the shop uses it"
+        return "by what the shop uses" if self.usage_known else "the shop's usage is not known"
 
 
 @dataclass(frozen=True)
@@ -269,7 +269,7 @@ class BuyingPlan(Answer):
         """What it costs and saves, on one line."""
         if self.orders:
             return " ".join(self.costs)
-        return "Nothing of it can be bought." if self.cannot else "Nothing is short."
+        return "None of it can be bought." if self.cannot else "Nothing is short."
 
     @property
     def found(self) -> bool:

@@ -182,7 +182,7 @@ class FilterSearch(Answer):
     def words(self) -> list[str]:
         """A table, best first, and why none is better."""
         if not self.found_elements:
-            return [f"None of {self.candidates} elements answers to this. See the near ones with --misses."]
+            return [f"None of {self.candidates} elements matches. See the near ones with --misses."]
         shown, more = self.found_elements, self.found_in_all > len(self.found_elements)
         cut = f", {len(shown)} shown" if more else ""
         rows = [
@@ -325,7 +325,7 @@ class FilterShop(Answer):
             rows = "1 row" if self.rows_without_measures == 1 else f"{self.rows_without_measures} rows"
             lines.append(f"Not searched, for no measure can be read there: {rows} of the lists.")
         if self.more_rows_than_looked_at:
-            lines.append("The lists hold more filters than were looked at; say more of what is sought.")
+            lines.append("The lists hold more filters than were looked at; describe more of what is sought.")
         return lines
 
 
@@ -367,9 +367,7 @@ class MeshOpening(Answer):
 
     def words(self) -> list[str]:
         """Its opening, in both units."""
-        return [
-            f"{self.mesh} mesh: {opening(self.opening_um)} opening (ASTM E11). Mesh alone says nothing of the wire."
-        ]
+        return [f"{self.mesh} mesh: {opening(self.opening_um)} opening (ASTM E11). Mesh alone does not give the wire."]
 
 
 @dataclass(frozen=True)

@@ -139,7 +139,7 @@ class FitNoted(Answer):
         one = self.noted
         lines = [f"Noted: {orings.sizes.label_of(one.size)} at {one.machine}, {one.position}.", *_table((one,))]
         if one.rubber and not orings.rubber_tables.is_family(one.rubber):
-            lines.append(f"! {one.rubber} stands in no table of rubbers here; it was taken as typed.")
+            lines.append(f"! {one.rubber} is not a rubber in our tables; it was taken as typed.")
         return lines
 
     @property
@@ -335,7 +335,7 @@ class FitsImported(Answer):
         """The counts, then each conflict."""
         lines = [] if self.signed_by is None else [f"Signed with the key of {self.signed_by}, and not changed since."]
         lines += [f"{self.added} added, {self.settled} settled, {self.known} known already."]
-        lines += [f"How {self.told} of ours went was told."] if self.told else []
+        lines += [f"The outcome of {self.told} of ours was updated."] if self.told else []
         lines += [f"line {one.line}: {one.machine}, {one.position}: {one.what}" for one in self.conflicts]
         if self.conflicts:
             lines.append("Choose for each line: --theirs LINE or --ours LINE. Nothing was changed there.")

@@ -263,7 +263,7 @@ class FluidClasses(Answer):
         """The question, then the first of them in full."""
         if not self.classes:
             return [
-                f"No class or grade goes by {self.text}. Try a piece of its name or its use: "
+                f"No class or grade matches {self.text}. Try a piece of its name or its use: "
                 "kitwright fluid --class hydraulic"
             ]
         lines = [self.which] if self.which else []
@@ -320,7 +320,7 @@ def stand_in_answer(
         if fluids.classes.key(name) in own:
             remarks.append(f"{name}: {own[fluids.classes.key(name)]} [{OWN_CLASS}]")
         elif fluids.classes.get(name) is None and fluids.classes.key(name) not in ruled:
-            remarks.append(f"{name} is no class in the tables. Look for its name: kitwright fluid --class WORD")
+            remarks.append(f"{name} is not a class in the tables. Look for its name: kitwright fluid --class WORD")
     return StandInAnswer(
         tuple(have), tuple(need), verdict.value, tuple(map(stand_in_of, answers)), ADVICE, tuple(remarks)
     )

@@ -117,7 +117,7 @@ class ItemList(Answer):
     def words(self) -> list[str]:
         """A table."""
         if not self.items:
-            return ["No item goes by that."]
+            return ["No item matches."]
         return table(("item", "kind", "what"), [(one.item, one.kind, one.what) for one in self.items])
 
     def aside(self) -> list[str]:

@@ -108,7 +108,7 @@ class JobOpened(Job, Answer):
 
 @dataclass(frozen=True)
 class Mixed:
-    """A position where several sorts of ring went in, so that nobody can tell which fitted."""
+    """A position where several kinds of ring went in, so that it is not known which one fitted."""
 
     machine: str
     position: str
@@ -154,10 +154,10 @@ class NoPlace:
 
 
 def mixed_ways(mixed: Iterable[Mixed]) -> list[tuple[str, str]]:
-    """For each position where several sorts of ring went in, the command that notes one by hand."""
+    """For each position where several kinds of ring went in, the command that notes one by hand."""
     return [
         (
-            f"Several sorts of ring went in at {one.position}; note which fitted with",
+            f"Several kinds of ring went in at {one.position}; note which fitted with",
             f"fits add {quote(one.machine)} {quote(one.position)} SIZE",
         )
         for one in mixed
@@ -230,7 +230,7 @@ class JobClosed(Job, Answer):
         machine = quote(self.machine or "")
         sat = [
             (
-                f"{one.item} is on no record, as nobody said where it sat; note it with",
+                f"{one.item} is not on record, as its place was not given; note it with",
                 f"fits add {machine} POSITION SIZE",
             )
             for one in self.no_place

@@ -170,7 +170,7 @@ def others_words(others: str, would_do: Sequence[WouldDo]) -> str:
         return "no other ring may go in"
     if not would_do:
         return ""
-    return "would do too: " + ", ".join(f"{one.name} ({percent(one.seals)})" for one in would_do)
+    return "also suitable: " + ", ".join(f"{one.name} ({percent(one.seals)})" for one in would_do)
 
 
 @dataclass(frozen=True)
@@ -211,7 +211,7 @@ class Need(Asked):
 
     def words(self) -> list[str]:
         """How much of what and where, then its lines, then when it was sealed."""
-        at = f" ({self.position})" if self.position and self.position != self.title else ""
+        at = f" ({self.position})" if self.position and self.position.casefold() not in self.title.casefold() else ""
         lines = [f"need {self.need}: {in_words(self.wanted, self.counted_in)} × {self.title}{at}"]
         if told := others_words(self.others, self.would_do):
             lines.append(f"    {told}")
@@ -398,7 +398,7 @@ class RingsAdded(Answer):
         """How many there are and how many are short; then each need with its lines."""
         short = sum(one.short > 0 for one in self.added)
         rings = "ring" if len(self.added) == 1 else "rings"
-        there = f"SHORT of {short}" if short else "all of them are there"
+        there = f"SHORT of {short}" if short else "all there"
         first = f"{len(self.added)} {rings} on the kit, {there}."
         return [first, *(line for one in self.added for line in one.words())]
 

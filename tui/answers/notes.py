@@ -25,7 +25,7 @@ class NoteWritten(Answer):
     def words(self) -> list[str]:
         """The note and what it is on."""
         if not self.written:
-            return [f"That is what {self.name} says already; nothing was written."]
+            return [f"{self.name} has that note already; nothing was changed."]
         return [f"Note on {self.name}: {self.note}" if self.note else f"{self.name} has no note now."]
 
 

@@ -79,7 +79,7 @@ class OwnRules(Answer):
     def words(self) -> list[str]:
         """A table of the rules, then the classes."""
         if not self.found:
-            return ["This shop has said nothing of its own. Say a rule: kitwright fluid rules add --help"]
+            return ["This shop has no rules of its own. Add one: kitwright fluid rules add --help"]
         rows = [(str(one.number), one.have, one.need, one.kind, one.condition, one.whose) for one in self.rules]
         header = ("no", "you have", "asked for", "ruling", "condition", "who says so")
         return [

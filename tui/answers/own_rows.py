@@ -99,7 +99,7 @@ class RowsLoaded(Answer):
             first, *more = self.problems
             return [f"Nothing was loaded. {first}", *_first(more)]
         lines = [f"Loaded {one.told(self.MANY)}." for one in self.tables]
-        lines += [f"“{one}” was loaded before, word for word." for one in self.unchanged]
+        lines += [f"“{one}” is loaded already, unchanged." for one in self.unchanged]
         for one in self.tables:
             lines += _first([row.words for row in one.corrected])
         return lines

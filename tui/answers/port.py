@@ -251,7 +251,7 @@ class PortAnswer(Answer):
         noted = [one for one in (listed if blind else listed[1:]) if one.ring is not None and one.note]
         lines += dict.fromkeys(f"Note on {one.title}: {one.note}." for one in noted)
         if blind:
-            return [*lines, "The chance is the thread's; which of its joints it is, only the seal tells."]
+            return [*lines, "The chance is for the thread; only the seal shows which of its joints it is."]
         if not any(one.agrees_with_seal for one in listed):
             lines.append(f"None of them is sealed by {self.seal}; look at the port's mouth again.")
         return lines

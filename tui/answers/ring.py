@@ -276,7 +276,7 @@ class RingAnswer(Answer):
 
     def _understood(self) -> str:
         read = "; ".join(one.said(self.unit) for one in self.readings)
-        look = "look not said" if self.condition == "not-said" else f"{self.condition} ring"
+        look = "look not given" if self.condition == "not-said" else f"{self.condition} ring"
         by_picture = "" if self.photo is None else f"\n{self.photo}"
         return f"Understood ({look}): {read}.{by_picture}"
 

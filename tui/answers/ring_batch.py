@@ -178,7 +178,7 @@ class Batch(Answer):
             f"about {one.rings:.1f} of {orings.sizes.title(orings.sizes.Series(one.standard))}"
             for one in self.one_machine
         )
-        return [f"Of these {self.rings} rings, {counted}: each counted for the others."]
+        return [f"Of these {self.rings} rings, {counted}: each ring counted as evidence for the others."]
 
     @property
     def found(self) -> bool:

@@ -84,9 +84,7 @@ class SizeList(Answer):
     def words(self) -> list[str]:
         """A table in both units; an unchecked row says so."""
         if not self.sizes:
-            return [
-                "No size in our tables goes by that. Try a piece of the name, or an ID in mm: kitwright sizes 24.99"
-            ]
+            return ["No size in our tables matches. Try a piece of the name, or an ID in mm: kitwright sizes 24.99"]
 
         header = ("size", "ID mm", "width mm", "ID in", "width in", "standard", "row")
         rows = [

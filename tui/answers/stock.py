@@ -57,7 +57,13 @@ class Stock:
     def standing(self) -> str:
         """How the row stands, in half a sentence: what is on hand and what is free."""
         held = f" ({self.containers})" if self.containers else ""
-        return f"{self.amount(self.on_hand)} on hand{held}, {self.amount(self.free)} free"
+        free = "all promised" if self.all_promised else f"{self.amount(self.free)} free"
+        return f"{self.amount(self.on_hand)} on hand{held}, {free}"
+
+    @property
+    def all_promised(self) -> bool:
+        """Whether it lies there, and all of it for kits."""
+        return 0 < self.on_hand == self.promised
 
     @property
     def place(self) -> str:

@@ -417,7 +417,7 @@ class TextReading:
         found = [word for word in (ring, self.thread and f"thread {self.thread}", volume) if word]
         who = {"confirmed": "confirmed by a person", "refused": "refused by a person"}
         state = who.get(self.state, "not confirmed: say --right or --wrong")
-        return [f"read in its text: {', '.join(found)}; {self.confidence * 100:.0f} % sure, {state}"]
+        return [f"read from its text: {', '.join(found)}; {self.confidence * 100:.0f} % sure, {state}"]
 
     @property
     def _ring(self) -> str:
@@ -428,7 +428,7 @@ class TextReading:
 
 @dataclass(frozen=True)
 class RowShown(ListRow, Answer):
-    """One row of a list as it stands, what was read in its text, what it costs and did cost, newest first."""
+    """One row of a list as it stands, what was read from its text, what it costs and did cost, newest first."""
 
     SCHEMA: ClassVar[str] = "kitwright.list-row/2"
 

@@ -119,7 +119,7 @@ class Thread:
             sizes = ", ".join(one.wrench for one in self.drain_plug_hexes)
             lines.append(f"As a drain plug: {sizes} (usual{unchecked}; measure the plug)")
             lines += [washers_line(self.designation, self.washers)] if self.washers else []
-        return lines or ["Wrench: no table says; measure across the flats."]
+        return lines or ["Wrench: not in the tables; measure across the flats."]
 
 
 def thread_figures(thread: sizes.Thread) -> dict[str, Any]:

@@ -63,7 +63,7 @@ class Met:
     hottest_c: float
 
     def suits(self, rubber: str) -> bool:
-        """Whether a ring of this rubber may go in; one of a rubber that nobody said may not."""
+        """Whether a ring of this rubber may go in; one of a rubber not stated may not."""
         try:
             return orings.elastomer.rubber_verdict(
                 rubber, self.fluid, min(self.hottest_c, 20.0), self.hottest_c
@@ -81,8 +81,8 @@ class Met:
     def none_may(self) -> str:
         """What to say where no rubber of the tables may go in."""
         return (
-            f"No rubber in our tables may meet that fluid {self.hottest_words}. "
-            "Set the fluid and the heat right, or empty both."
+            f"No rubber in our tables suits that fluid {self.hottest_words}. "
+            "Correct the fluid and the temperature, or clear both."
         )
 
     @property
@@ -163,7 +163,7 @@ class ToFit:
         if self.on_shelf is None:
             return SHELF_NOT_SEEN
         if not self.on_shelf:
-            return "None on the shelf that may go in." if self.left_out else "None on the shelf."
+            return "None suitable on the shelf." if self.left_out else "None on the shelf."
         return f"{', '.join(row.words() for row in self.on_shelf[:3])}."
 
 
@@ -200,7 +200,7 @@ def in_service(rubber: str, hardness: int | None, fluid: str, hottest_c: float) 
     try:
         found = orings.elastomer.rubber_verdict(rubber, fluid, min(hottest_c, 20.0), hottest_c)
     except ValueError:
-        name = rubber or "a rubber that nobody said"
+        name = rubber or "a rubber not stated"
         said = f"{name}: not judged in {where}; ask the ring's maker"
         return RubberInService(rubber, hardness, "not known", said, "", "practice")
     called = f"{rubber} {hardness}" if hardness else rubber

@@ -13,7 +13,10 @@ DoneWord = Literal["renamed", "retired", "brought back", "merged"]
 
 @dataclass(frozen=True)
 class NameChanged(Answer):
-    """What was done to what. `name`: what it is called now; `other`: its name before, or of what was merged into it."""
+    """What was done to what. `name`: what it is called now; `other`: its name before, or of what was merged into it.
+
+    `both_have`: of two that were merged, what each keeps for itself, note or picture, as both had one.
+    """
 
     SCHEMA: ClassVar[str] = "kitwright.name-changed/2"
 
@@ -21,19 +24,26 @@ class NameChanged(Answer):
     what: WhatWord
     name: str
     other: str | None
+    both_have: tuple[str, ...] = ()
 
     def words(self) -> list[str]:
         """What was done, and what follows from it."""
         if self.done == "renamed":
             if self.name == self.other:
                 return [f"The {self.what} is called {self.name} already."]
-            label = " Print its label anew." if self.what == "bin" else ""
+            label = " Print its label again." if self.what == "bin" else ""
             return [f"Renamed {self.what} {self.other}: {self.name} now.{label}"]
         if self.done == "merged":
-            return [f"Merged {self.what} {self.other} into {self.name}; its history goes with it."]
+            return [f"Merged {self.what} {self.other} into {self.name}; its history goes with it.{self._kept}"]
         if self.done == "retired":
-            return [f"Retired {self.what} {self.name}: it is offered no more. Its history stays."]
+            return [f"Retired {self.what} {self.name}: it is no longer offered. Its history stays."]
         return [f"{self.name} is offered again."]
+
+    @property
+    def _kept(self) -> str:
+        if not self.both_have:
+            return ""
+        return f" Both have a {' and a '.join(self.both_have)}: {self.name} keeps its own, the other's stays with it."
 
 
 @dataclass(frozen=True)

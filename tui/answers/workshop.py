@@ -62,10 +62,10 @@ class Checked(Answer):
         orders = f", {self.orders} order{'s' * (self.orders != 1)}" if self.orders else ""
         moved = f"{self.movements} movement{'s' * (self.movements != 1)}"
         looked = f"{moved}, {self.stock_rows} stock row{'s' * (self.stock_rows != 1)}{orders}"
-        told = f"All is well: {looked} agree." if self.ok else f"Not all is well; {looked} were looked at."
+        told = f"All is well: {looked} agree." if self.ok else f"Not all is well; {looked} were checked."
         lines = [told, *(f"  {one.where}: {one.what}" for one in self.findings), self._backed_up()]
         if self.others_may:
-            lines.append(f"Note: {self.others_may}. Where that is not meant, take it back with: chmod go= FILE")
+            lines.append(f"Note: {self.others_may}. If that is not intended, end it with: chmod go= FILE")
         lines += [f"Note: {one}" for one in self.advice]
         why = "a backup or import is writing it, or was killed; a day later it is cleared away"
         return lines + [f"  {on_one_line(path)}: {why}" for path in self.leftovers]
@@ -73,9 +73,9 @@ class Checked(Answer):
     def _backed_up(self) -> str:
         """When the last backup was made, and how long ago that is."""
         if self.demo:
-            return "The demo is not backed up: it is made anew where it is lost."
+            return "The demo is not backed up: it is made again if lost."
         if self.backup is None:
-            return "No backup is known of. Make one with: kitwright backup FILE"
+            return "No backup is on record. Make one with: kitwright backup FILE"
         at, kept = self.backup.at, self.backup.file
         hours = self.age_hours
         ago = f"{hours // 24} days ago" if hours >= 48 else f"{hours} hours ago" if hours >= 2 else "just now"

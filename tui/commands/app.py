@@ -12,7 +12,7 @@ from tui.commands.output import talk
 from tui.exit_codes import ExitCode
 
 NO_TERMINAL = """\
-kitwright: this is no terminal that the app can be drawn on.
+kitwright: the app can't be drawn on this terminal.
 Run it in a terminal window, or ask on the command line, as in:
   kitwright ring --id 24.9mm --width 3.5mm
 All commands: kitwright --help"""

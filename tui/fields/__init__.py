@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from tui.fields import bolts as bolts
     from tui.fields import box as box
     from tui.fields import field as field
+    from tui.fields import file_names as file_names
     from tui.fields import fills as fills
     from tui.fields import filters as filters
     from tui.fields import fits as fits

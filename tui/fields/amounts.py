@@ -23,6 +23,17 @@ PACKS = re.compile(
 MOST_MICROLITRES = 10**12
 
 
+PIECES = frozenset({"cartridge", "tube", "bottle", "can", "jug"})
+"""What is one piece by itself, where an item is counted in pieces: common practice, no source."""
+
+
+def _is_piece(word: str, name: str) -> bool:
+    """Whether such a pack is a piece of the item: by what it is, or as the item's own name says it."""
+    one = word.casefold()
+    one = "box" if one == "boxes" else one.removesuffix("s")
+    return one in PIECES or one in re.findall(r"[a-z]+", name.casefold())
+
+
 @dataclass(frozen=True)
 class Amount(Field[int]):
     """How much of an item, in its own count. `of`: the field read before that says what it is counted in.
@@ -121,6 +132,13 @@ class Came(Amount):
         item, each = asked.values.get(self.of), packs["each"]
         many = int(packs["many"])
         known = None if item is None else item.container
+        if each is None and known is None and item is not None and self.counted_in(asked) == EACH:
+            if packs["word"] is None or _is_piece(packs["word"], item.name):
+                return super().read(packs["many"], asked)
+            raise FieldError(
+                f"{shown(packs[0])} does not say how many pieces one of them holds, and {item.name} is counted in "
+                f"pieces; type {many} where each is one piece, or {many} {packs['word']} of 10"
+            )
         if each is None and known is None:
             raise FieldError(
                 f"{shown(packs[0])} does not say what one of them holds; type it as 2 pails of 20 L, or 2 boxes of 10"

@@ -107,7 +107,7 @@ class LoadShare(Field["float | None"]):
         found = _SHARE.fullmatch(text)
         value = -1.0 if found is None else float(found[1].replace(",", ".")) / (100 if found[2] else 1)
         if not 0 <= value <= 1:
-            raise FieldError(f"{shown(text)} is no share; type for example {self.what}")
+            raise FieldError(f"{shown(text)} is not a share; type for example {self.what}")
         return value
 
     def echo(self, value: float | None, asked: Asked) -> str:

@@ -42,7 +42,8 @@ class BoxRows(Field["BoxRead"]):
             found = inventory.box_rows.read(text.replace(NEW_LINE, "\n"), asked.values.get(self.rubber) or "")
         except models.errors.InvalidInputError as refused:
             raise FieldError(str(refused)) from refused
-        if not found.rows:
+        # Rows that lack nothing but their rubber are whole once one rubber is said for all.
+        if not found.rows and not all(one.lacks == "rubber" for one in found.bad):
             raise FieldError(bad_words(found.bad))
         return found
 

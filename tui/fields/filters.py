@@ -156,7 +156,7 @@ class FilterMedium(Field["Medium | None"]):
             problem = str(told) if "mesh" in text.lower() else ""
         if found is None:
             told_how = "type it like 60 mesh, 10 µm beta 200, 25 µm nominal or wire cloth"
-            raise FieldError(problem or f"{shown(text)} is no medium; {told_how}")
+            raise FieldError(problem or f"{shown(text)} is not a medium; {told_how}")
         return found
 
     def echo(self, value: Medium | None, asked: Asked) -> str:

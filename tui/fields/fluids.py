@@ -24,7 +24,7 @@ KINDS: Final = ("upgrade", "allowed", "caution", "partial", "downgrade", "lacks"
 
 @dataclass(frozen=True)
 class Classes(Field[tuple[str, ...]]):
-    """Classes and grades, parted by commas; on the command line also the option given again and again."""
+    """Classes and grades, separated by commas; on the command line also the option given again and again."""
 
     METAVAR: ClassVar[str] = "CLASS"
 
@@ -121,7 +121,7 @@ class Points(Field[tuple[tuple[Point, ...], ...]]):
 def _point(text: str, asked: Asked) -> Point:
     cst, sign, temperature = text.partition("@")
     if not sign:
-        raise FieldError(f"{shown(text)} is no point; type VISCOSITY@TEMPERATURE, such as 46@40")
+        raise FieldError(f"{shown(text)} is not a point; type VISCOSITY@TEMPERATURE, such as 46@40")
     celsius = float(typed(temperature, "temperature", asked).to("°C"))
     viscosity = typed(cst, "viscosity", asked)
     try:
@@ -195,7 +195,7 @@ class ShareOfFirst(Field["float | None"]):
         try:
             value = number.read(text.removesuffix("%").strip(), asked) or 0.0
         except FieldError:
-            raise FieldError(f"{shown(text)} is no share between 0 and 100 %; type for example 40% or 0.4") from None
+            raise FieldError(f"{shown(text)} is not a share between 0 and 100 %; type for example 40% or 0.4") from None
         return value / 100 if text.endswith("%") or value > 1 else value
 
     def echo(self, value: float | None, asked: Asked) -> str:
@@ -244,7 +244,7 @@ OWN_NEED = Text(
 )  # fmt: skip
 OWN_HAVE = Text(
     "have", "You have", "what the label claims", parameter="offered", metavar="CLASS", longest=LONGEST_CELL,
-    what="a class; several parted by ;",
+    what="a class; several, ; between",
 )  # fmt: skip
 CODE = Text("code", "Code", "the class's code", placed=True, what="the class's code")
 SAYS = Text("says", "What it is", "what it is", parameter="description", what="what it is")

@@ -28,7 +28,7 @@ class Currency(Field[str]):
     def read(self, text: str, asked: Asked) -> str:
         """The letters. Raises `FieldError`."""
         if not (len(text) == 3 and text.isascii() and text.isalpha()):
-            raise FieldError(f"{shown(text)} is no currency; type its three letters, as EUR")
+            raise FieldError(f"{shown(text)} is not a currency; type its three letters, as EUR")
         return text.upper()
 
 

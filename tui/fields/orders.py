@@ -155,7 +155,7 @@ class CureDays(Field["Mapping[int, date]"]):
         alone = asked.values.get("line") is not None
         label = "Cure day on the bag" if alone else f"Cured: {line.name or line.item_name}"
         return Day(
-            f"{self.name}-{line.line_id}", f"{label} (may stay empty)", must=False, what="the day on the bag",
+            f"{self.name}-{line.line_id}", f"{label} (optional)", must=False, what="the day on the bag",
             example="2026-06-30",
         )  # fmt: skip
 

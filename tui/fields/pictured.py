@@ -1,4 +1,4 @@
-"""What a picture is of (an item, a bin, a machine or its position): named by words, or highlighted on a screen."""
+"""What a picture is of: an item, a bin, a machine or its position, each named in a field of its own."""
 
 from __future__ import annotations
 
@@ -9,20 +9,46 @@ from typing import TYPE_CHECKING, Any, ClassVar, Final
 import models
 from models import pictures
 from tui.fields.field import Asked, Field, FieldError, Option
+from tui.fields.file_names import named
 from tui.fields.named import NameOf
+from tui.fields.plain import File
 from tui.fields.rows import AnyPosition, Machine
 
 if TYPE_CHECKING:
+    from models.machines import PositionRow
     from models.pictures.keeping import Of
 
+KINDS: Final = ("item", "bin", "machine", "position")
 WHICH: Final = "name one of --item, --bin and --machine, a machine also with its --position"
+ONE: Final = "name one thing: an item, a bin or a machine, a machine also with its position"
+
+
+class PictureFile(File):
+    """A picture's file: in a form also as a terminal writes the name of one that is dropped on it."""
+
+    def from_text(self, text: str, asked: Asked) -> str:
+        """The name. Raises `FieldError` for none."""
+        return str(named(super().from_text(text, asked)))
+
+    def from_words(self, words: Mapping[str, str | None], asked: Asked) -> str:
+        """The name as the shell gave it. Raises `FieldError` for none."""
+        return super().from_text((words.get(self.name) or "").strip(), asked)
+
+
+class _PositionThere(AnyPosition):
+    """A position in a form that may have no machine."""
+
+    def read(self, text: str, asked: Asked) -> PositionRow:
+        """The position. Raises `FieldError`, also without a machine."""
+        if asked.values.get("machine") is None:
+            raise FieldError("Name the machine, too.")
+        return super().read(text, asked)
 
 
 @dataclass(frozen=True)
 class Pictured(Field["Of"]):
-    """One thing that may have a picture. On a screen it is the highlighted one."""
+    """One thing that may have a picture. A form asks for one of four names."""
 
-    ROW: ClassVar[str] = "pictured"
     LOOKS: ClassVar[bool] = True
 
     @property
@@ -38,6 +64,31 @@ class Pictured(Field["Of"]):
             Option("machine", "--machine", "MACHINE", "of this machine, or of its position"),
             Option("position", "--position", "POSITION", "of this position on the machine"),
         )
+
+    def parts(self, asked: Asked) -> tuple[Field[Any], ...]:
+        """A field for each kind; all but one stay empty."""
+        named = (NameOf(kind, kind.capitalize(), must=False, what=kind, retired=True) for kind in KINDS[:2])
+        return (
+            *named,
+            Machine("machine", "Machine", must=False),
+            _PositionThere("position", "Position on it", must=False),
+        )
+
+    def joined(self, values: Mapping[str, Any]) -> Of:
+        """What was named in a form that `refused` let pass."""
+        if (place := values["position"]) is not None:
+            return pictures.keeping.Of(models.notes.What.POSITION, place.position_id, place.name)
+        if (machine := values["machine"]) is not None:
+            return pictures.keeping.Of(models.notes.What.MACHINE, machine.machine_id, machine.name)
+        kind = "item" if values["item"] is not None else "bin"
+        return pictures.keeping.Of(models.notes.What(kind), values[kind].row_id, values[kind].name)
+
+    @staticmethod
+    def refused(values: Mapping[str, Any]) -> str:
+        """Why what a form was told is not one thing; nothing before its last field is read."""
+        if "position" not in values:
+            return ""
+        return "" if sum(values.get(kind) is not None for kind in KINDS[:3]) == 1 else ONE
 
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> Of:
         """What was named. Raises `FieldError`."""

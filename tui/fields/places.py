@@ -25,7 +25,7 @@ class DataFile(Field[Any]):
     def from_text(self, text: str, asked: Asked) -> Path | str:
         """The file's path. Raises `FieldError`."""
         if not text.strip() or "\0" in text:
-            raise FieldError("that names no file; type one, as friday.sqlite3")
+            raise FieldError("that is not a file name; type one, as friday.sqlite3")
         return self.read(text, asked)
 
     def read(self, text: str, asked: Asked) -> Path | str:

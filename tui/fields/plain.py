@@ -9,6 +9,7 @@ from datetime import date
 from fractions import Fraction
 from typing import ClassVar
 
+import models
 from tui.fields.field import Asked, Field, FieldError, Option
 from tui.fields.words import shown, unknown
 
@@ -31,9 +32,9 @@ class Text(Field[str]):
     def read(self, text: str, asked: Asked) -> str:
         """The text itself. Raises `FieldError` for a longer one than the record takes, or one with odd signs."""
         if len(text) > self.longest:
-            raise FieldError(f"{len(text)} letters are more than the {self.longest} that are kept; say it shorter.")
+            raise FieldError(f"{len(text)} letters are too many; at most {self.longest} are kept; shorten it.")
         if not text.isprintable():
-            raise FieldError(f"{shown(text)} has a sign in it that can't be printed; type it with letters and signs.")
+            raise FieldError(f"{shown(text)} contains a character that can't be printed; type it again without it.")
         return text
 
 
@@ -46,7 +47,7 @@ class Name(Text):
     def read(self, text: str, asked: Asked) -> str:
         """The name. Raises `FieldError` for what can't be one."""
         if len(text) > self.longest or not text.isprintable():
-            raise FieldError(f"{shown(text)} is no name; type 1 to {self.longest} letters, numbers and signs")
+            raise FieldError(f"{shown(text)} is not a name; type 1 to {self.longest} letters, numbers and signs")
         return text
 
 
@@ -109,7 +110,7 @@ class Count(Field[int]):
 
 @dataclass(frozen=True)
 class Day(Field[date | None]):
-    """A day as ISO 8601 writes it. `what`: which day, for the field's hint; `example`: one like it."""
+    """A day as ISO 8601 writes it, or with dots or slashes. `what`: which one, for the hint; `example`: one like it."""
 
     METAVAR: ClassVar[str] = "DAY"
 
@@ -123,11 +124,17 @@ class Day(Field[date | None]):
     def read(self, text: str, asked: Asked) -> date | None:
         """The day. Raises `FieldError`."""
         try:
-            if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
-                return date.fromisoformat(text)
-        except ValueError:
-            pass
-        raise FieldError(f"{shown(text)} is not a day. Type the day like {self.example}: year, month, day.")
+            return models.days.read(text)
+        except models.days.NotADayError as problem:
+            if problem.hint:
+                raise FieldError(f"{shown(text)} may be two days. {problem.hint}") from None
+            raise FieldError(
+                f"{shown(text)} is not a day. Type the day like {self.example} (year, month, day) or 30.6.2029."
+            ) from None
+
+    def echo(self, value: date | None, asked: Asked) -> str:
+        """The day with its month's name."""
+        return "" if value is None else models.days.in_words(value)
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, ClassVar, Final, NamedTuple
 
+import models
 from catalog import orings
 from tui.fields.field import Asked, Field, FieldError
 from tui.fields.grooves import AtWork, GapOn, Hardness
@@ -89,8 +90,10 @@ class BagDate(Field["Printed | None"]):
                 return Printed(last, "only the quarter is printed, so its last day counts (SAE ARP5316 practice)")
             if _MONTH.fullmatch(clean):
                 return Printed(date.fromisoformat(f"{clean}-01"), "only the month is printed, so its first day counts")
-            return Printed(date.fromisoformat(clean))
-        except ValueError:
+            return Printed(models.days.read(clean))
+        except ValueError as problem:
+            if hint := getattr(problem, "hint", ""):
+                raise FieldError(f"{shown(text)} may be two days. {hint}") from None
             raise FieldError(f"{shown(text)} is not a date; type it like {_DATES}") from None
 
     def echo(self, value: Printed | None, asked: Asked) -> str:

@@ -52,7 +52,7 @@ class Sat(Field[Mapping[int, "PositionRow"]]):
                 )
             need = Count("need", "Need").from_text(number, asked)
             if need not in {one.need_id for one in rings}:
-                raise FieldError(f"need {need} has no ring of which nobody said where it sat; these have: {there}")
+                raise FieldError(f"need {need} has no ring whose place was not given; these have: {there}")
             if need in said:
                 raise FieldError(f"need {need} was given twice; a need has one place")
             said[need] = one_named(name, known, "place for a ring", NO_PLACE)

@@ -34,7 +34,7 @@ class HostAddress(Field[str]):
         # A host's name: RFC 1123, 2.1. Digits alone are an address gone wrong.
         label = r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?"
         if len(text) > 253 or not re.fullmatch(rf"{label}(\.{label})*", text.lower()) or re.fullmatch(r"[\d.]+", text):
-            raise FieldError(f"{shown(text)} is no address; type {self.hint(asked)}")
+            raise FieldError(f"{shown(text)} is not an address; type {self.hint(asked)}")
         return text.lower()
 
 
@@ -60,7 +60,7 @@ class PublicAddress(Field[str]):
             parts.scheme not in ("http", "https") or not named or parts.path.strip("/") or parts.query or parts.fragment
             or not re.fullmatch(r"[a-z0-9.:-]+", parts.hostname or "")
         ):  # fmt: skip
-            raise FieldError(f"{shown(text)} is no address of a server; type {self.hint(asked)}")
+            raise FieldError(f"{shown(text)} is not an address of a server; type {self.hint(asked)}")
         host = f"[{parts.hostname}]" if ":" in (parts.hostname or "") else parts.hostname
         own = {"http": 80, "https": 443}[parts.scheme]
         return f"{parts.scheme}://{host}" + (f":{port}" if port not in (None, own) else "")

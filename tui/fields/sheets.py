@@ -36,7 +36,7 @@ class PdfFile(File):
     def from_words(self, words: Mapping[str, str | None], asked: Asked) -> str:
         """The file's name. Raises `FieldError` for an option without one."""
         if words.get(self.name) == "":
-            raise FieldError("That names no file; type one, as job-2.pdf.")
+            raise FieldError("That is not a file name; type one, as job-2.pdf.")
         return super().from_words(words, asked)
 
 

@@ -41,7 +41,7 @@ _ANGLE: Final = re.compile(
 def name_of(text: str) -> str:
     """A short name, such as a thread's or a class's. Raises `FieldError` for one that is long or has odd signs."""
     if len(text) > LONGEST_NAME or not text.isprintable():
-        raise FieldError(f"{shown(text)} is no name; type 1 to {LONGEST_NAME} letters, numbers and signs")
+        raise FieldError(f"{shown(text)} is not a name; type 1 to {LONGEST_NAME} letters, numbers and signs")
     return text
 
 
@@ -161,7 +161,7 @@ class FlankAngle(Field["Flank | None"]):
         found = _ANGLE.fullmatch(text)
         if found is None:
             raise FieldError(
-                f"{shown(text)} is no flank angle; type 55 or 60 for a gauge's leaf, or an angle such as 56±2"
+                f"{shown(text)} is not a flank angle; type 55 or 60 for a gauge's leaf, or an angle such as 56±2"
             )
         angle, plus_minus = (None if part is None else float(part.replace(",", ".")) for part in found.groups())
         flank = fasteners.flank.Flank(angle or 0.0, plus_minus)

@@ -39,7 +39,7 @@ class RingSize(Field["str | None"]):
         if size is None:
             if names := " or ".join(size.label for size in orings.names.may_be(text)):
                 raise FieldError(f"{shown(text)} may be {names}: each is another ring; say which")
-            raise FieldError(f"no standard size goes by {shown(text)}; look with: kitwright sizes")
+            raise FieldError(f"no standard size is called {shown(text)}; look with: kitwright sizes")
         return size.key
 
     def echo(self, value: str | None, asked: Asked) -> str:

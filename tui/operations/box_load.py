@@ -34,16 +34,16 @@ LOAD = Operation(
     help="put a box of many sizes on record: pasted, or from a file",
     about="""\
 Put what lies in a box on record at once, beside what is there: rows of a name and a
-count, as "AS568-214 NBR 70; 12", parted by a semicolon, a tab or a comma with a space.
+count, as "AS568-214 NBR 70; 12", separated by a semicolon, a tab or a comma with a space.
 A ring is the shop's item of that size and rubber; what is new is made with it. A count
 of 0 says that none lies there, and books nothing. Rows that can't be read are told by
 their lines, and then nothing is booked; --good books the others. Undo takes back all.""",
     fields=(
         BinToCome("bin", "Bin", "the box, by its bin's code", placed=True),
-        Text("rubber", "Rubber of rows that name none (may stay empty)",
+        Text("rubber", "Rubber of rows that name none (optional)",
              "the rubber of rows that name none, as \"NBR 70\"", must=False, what="as NBR 70"),
         BoxRows("rows", "Rows", "the rows from this file; - reads them from a pipe"),
-        Flag("good", "The good rows alone (y)", "book the rows that can be read, and list the others"),
+        Flag("good", "Leave the bad rows out (y)", "book the rows that can be read, and list the others"),
         Flag("dry_run", "Only look", "show what would be booked, and book nothing"),
     ),
     does=_load,

@@ -136,7 +136,9 @@ def _receive() -> Callable[..., Any]:
 def _received(then: Then) -> Orders:
     done: Received = then.result
     kits = "".join(f" Kit of job {kit.job_id}, {kit.title}: {kit.state}." for kit in done.kits)
-    return orders_of((done.order,), done.kits, done=f"Booked in.{kits}")
+    waiting = sum(1 for one in done.order.lines if one.waits)
+    left = f"{waiting} line{'s' * (waiting != 1)} still to come" if waiting else "all here"
+    return orders_of((done.order,), done.kits, done=f"Booked in. Order {done.order.order_id}: {left}.{kits}")
 
 
 def _not_to_come(values: Values) -> str:
@@ -159,7 +161,8 @@ def _to_come(values: Values) -> str:
     shown = ", ".join(
         f"{packs_words(one.waits, one.pack_quantity, one.counted_in)} {one.number}" for one in waiting[:4]
     )
-    return f"Still to come: {shown}{' …' if len(waiting) > 4 else ''}."
+    less = "" if line is not None else " Did less come? Esc, then Enter on its line."
+    return f"Still to come: {shown}{' …' if len(waiting) > 4 else ''}.{less}"
 
 
 def _usual(_: Session, __: date, values: Values) -> Mapping[str, str]:
@@ -253,8 +256,8 @@ RECEIVE = Operation(
         OrderLine("line", "Line", "one line of it, by its number in buy list"),
         Packs("packs", "Packs that came", "how many packs of that line (else all still to come)", given="line"),
         HomeBin("bin", "Bin", "where a new item goes, or the line (else where it is kept)", parameter="bin_code"),
-        Lot("lot", "Lot (may stay empty)", "the lot on the bag", given="line", parameter="lot_code"),
-        Day("expires", "Last day to use it (may stay empty)", "the last day on the bag, as 2029-06-30", must=False,
+        Lot("lot", "Lot (optional)", "the lot on the bag", given="line", parameter="lot_code"),
+        Day("expires", "Last day to use it (optional)", "the last day on the bag, as 2029-06-30", must=False,
             given="line", parameter="expires_on"),
         CureDays("cured", "Cure days", "the cure day on the bag of rings, as 2026-06-30; of a whole order 3=2026-06-30 "
                  "for its line 3, once for each"),
@@ -275,7 +278,7 @@ CALL_OFF = Operation(
     label="Cancel order",
     help="expect nothing more of an order",
     about="What has come stays; what has not is short again.",
-    fields=(THE_ORDER, Text("note", "Why (may stay empty)", "why", must=False)),
+    fields=(THE_ORDER, Text("note", "Why (optional)", "why", must=False)),
     change=lambda: models.orders.booking.call_off,
     answer=_called_off,
     told=lambda _: "What has come stays; what has not is short again. Tell the supplier.",

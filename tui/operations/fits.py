@@ -126,7 +126,7 @@ def _import(workshop: Workshop, values: Values) -> FitsImported:
     choices = _choices(values)
     try:
         with models.outside.at_hand(values["take_in"]) as file:
-            models.outside.look_through(file)  # before the models are loaded: what is no list is refused at once
+            models.outside.look_through(file)  # before the models are loaded: what is not a list is refused at once
             if not values["verify"]:
                 return _take_in(workshop, file, values["machine"], choices, None)
             # What was verified is what is taken in, whoever else may write where the file lies.
@@ -160,7 +160,7 @@ def _choices(values: Values) -> dict[int, Choice]:
 
 def _line(option: str, text: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 9):
-        raise FieldError(f"{shown(text)} is no line number; the conflicts name theirs", option)
+        raise FieldError(f"{shown(text)} is not a line number; the conflicts name theirs", option)
     return int(text)
 
 
@@ -339,8 +339,8 @@ JOB = Operation(
     help="note that the rings a job used fitted",
     about="""\
 Note that the rings a job used at a machine's positions fitted there: those that
-were picked and are not on record. Where it used several sorts at one position
-nobody can tell which fitted; note that one with: kitwright fits add""",
+were picked and are not on record. Where it used several kinds at one position
+it is not known which one fitted; note that one with: kitwright fits add""",
     fields=(
         Job("job", "Job"),
         Flag("dry_run", "Look only", "say what would be noted and change nothing"),

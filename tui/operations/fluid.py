@@ -98,7 +98,7 @@ examples:
 """
 EPILOG = """\
 --have is what the label claims, --need what the machine's manual asks; repeat both.
-A rule may hold one way only. What no rule speaks of is a no, and so is a way over two
+A rule may hold one way only. Without a rule the answer is no, and so is a way over two
 cautions: they never add up to a permission. Over an old grease, --need is the old one.
 --figures takes NAME=VALUE, with --need where a class or grade is asked:
   brake fluid dry, wet, state=used; AUS 32 urea, density, refraction, biuret;
@@ -200,7 +200,7 @@ def _rules_of(path: str) -> tuple[Rule, ...]:
     try:
         if file.is_file() and file.stat().st_size > MOST_BYTES:
             most = f"{MOST_BYTES // 1_000_000} MB"
-            raise FieldError(f"{shown(path, 200)} is larger than {most}; that is no rules file", RULES.flag)
+            raise FieldError(f"{shown(path, 200)} is larger than {most}; that is not a rules file", RULES.flag)
         return fluids.shop_rules.read_shop_rules(file)
     except FieldError:
         raise
@@ -354,7 +354,7 @@ RULE_ADD = Operation(
     help="say a rule",
     about="""\
 Say a rule: may what the label claims be used where that is asked?
-A cell may list classes parted by ; or name a group such as @engine.
+A cell may list classes separated by ; or name a group such as @engine.
 
 kinds: upgrade or allowed (yes), caution (with care, under --if), partial (for part of
 the duty), downgrade (no), lacks or never (never).""",

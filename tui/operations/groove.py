@@ -186,7 +186,7 @@ def _complete(name: str, must: tuple[str, ...], either: tuple[str, ...], given: 
         wanted += f", and {' or '.join(map(_option, either))}"
     for one in given:
         if one not in must + either:
-            raise FieldError(f"{_option(one)} is no dimension of a {name} groove; it takes {wanted}", "-")
+            raise FieldError(f"{_option(one)} is not a dimension of a {name} groove; it takes {wanted}", "-")
     missing = [one for one in must if one not in given]
     if missing:
         raise FieldError(f"{_option(missing[0])} is missing; a {name} groove takes {wanted}", "-")

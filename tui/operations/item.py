@@ -98,9 +98,9 @@ def _strangers(values: Values) -> str:
     if kind == "ring" and "size" in values and values["size"] is None:
         return "--kind ring: say its size, as --size AS568-214"
     if kind != "ring" and any(values.get(one) for one in ("size", "rubber", "hardness")):
-        return f"--size, --rubber and --hardness say nothing about a {kind}; leave them out"
+        return f"--size, --rubber and --hardness do not apply to a {kind}; leave them out"
     if kind != "sealant" and values.get("cure") is not None:
-        return f"--cure says nothing about a {kind}; leave it out"
+        return f"--cure does not apply to a {kind}; leave it out"
     return ""
 
 
@@ -195,7 +195,7 @@ CONTAINER = Operation(
     name="container",
     label="Container",
     help="what a full container holds",
-    about="Say what one full container holds, so that a rest in an opened one is told apart.",
+    about="Say what one full container holds, so that an opened one shows what is left.",
     fields=(ITEM, Amount("holds", "Holds", COUNTED, of="item", placed=True)),
     change=lambda: inventory.item_figures.set_container,
     answer=partial(_known, done="Noted."),

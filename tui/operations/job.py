@@ -438,7 +438,7 @@ CHANGE = Operation(
     name="template change",
     label="Change a template's need",
     help="change a need, as a new version",
-    about="Change one need of a template; what is not said stays. This writes a new version; jobs\n"
+    about="Change one need of a template; what is not given stays. This writes a new version; jobs\n"
     "made from earlier ones are not touched. --rubber any allows every rubber.",
     fields=(TEMPLATE, WHICH, Changed("edit", "What is changed"), NOTE),
     change=_change,

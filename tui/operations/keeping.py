@@ -279,14 +279,14 @@ def _kept_point(session: Session, on: date, values: Values) -> Mapping[str, str]
 
 def _up_to_more(values: Values) -> str:
     little = values.get("up_to") is not None and values["up_to"] <= values["order_at"]
-    return "fill up to more than the point to order at" if little else ""
+    return "must be more than the reorder point" if little else ""
 
 
-DAYS = Count("lead_days", "An order takes, days (may stay empty)", "how many days a new order takes", must=False,
+DAYS = Count("lead_days", "An order takes, days (optional)", "how many days a new order takes", must=False,
              least=0, most=MOST_DAYS)  # fmt: skip
-ORDER_AT = Amount("order_at", "Order when free falls to", of="item", least=0,
+ORDER_AT = Amount("order_at", "Reorder at", of="item", least=0,
                   help="order more when free stock falls to this: pieces, or a volume as 5 gal")  # fmt: skip
-UP_TO = Amount("up_to", "And fill up to", "order up to this: pieces, or a volume as 5 gal", of="item")
+UP_TO = Amount("up_to", "Up to", "order up to this: pieces, or a volume as 5 gal", of="item")
 
 REORDER = Operation(
     area="shelf",
@@ -419,7 +419,7 @@ BOX = Operation(
     fields=(
         _Box("box", "Box", "the box, by its bin's code; all boxes without it"),
         Flag("all", "All", "list what is all there, too", parameter="everything"),
-        _Holds("full", "Full", "a full box holds N of it; 0: none", metavar="ITEM=N",
+        _Holds("full", "Holds", "a full box holds N of it; 0: none", metavar="ITEM=N",
                example="O-ring AS568 214 NBR 70=10"),
     ),
     change=_set_box,

@@ -281,7 +281,7 @@ def room_for(need: Any) -> int:
 def _room(values: Values) -> str:
     need, row = values["need"], values["stock"]
     free, room = in_words(row.free, row.counted_in), in_words(room_for(need), need.counted_in)
-    return f"{free} free, room for {room}. Lines nobody pinned make room."
+    return f"{free} free, room for {room}. Lines not pinned make room."
 
 
 def _unpin() -> Callable[..., Any]:
@@ -295,7 +295,7 @@ def _unpin() -> Callable[..., Any]:
 
 def _unpinned(then: Then) -> str:
     line: LineView = then.values["line"]
-    return f"Unpinned {_line_words(line, line.quantity)}, and looked for afresh."
+    return f"Unpinned {_line_words(line, line.quantity)}, and filled from the shelf again."
 
 
 def _scrap() -> Callable[..., Any]:
@@ -312,7 +312,7 @@ def _scrap() -> Callable[..., Any]:
 
 def _scrapped(then: Then) -> str:
     line: LineView = then.values["line"]
-    return f"Scrapped {_line_words(line, then.values['quantity'] or line.quantity)}; looked for other."
+    return f"Scrapped {_line_words(line, then.values['quantity'] or line.quantity)}; looked for another."
 
 
 def _strike() -> Callable[..., Any]:
@@ -325,7 +325,7 @@ def _strike() -> Callable[..., Any]:
 
 
 def _struck(then: Then) -> str:
-    return f"Struck “{then.values['need'].title}”; what was promised for it is free again."
+    return f"Removed “{then.values['need'].title}”; what was promised for it is free again."
 
 
 def _change() -> Callable[..., Any]:
@@ -464,13 +464,15 @@ SHOW = Operation(
 PROMISE = Operation(
     area="kit",
     name="promise",
-    label="Look on shelf",
+    label="Fill from shelf",
     help="promise free stock to what the kit lacks",
     about="Look on the shelf for what the kit lacks and promise it to the job. What is\n"
     "promised to one job no other can take.",
-    fields=(JOB, Flag("afresh", "Afresh", "let go of every promise not pinned, and look again")),
+    fields=(JOB, Flag("afresh", "Afresh", "release every promise not pinned, and look again")),
     change=_promise,
-    answer=_kit(lambda then: "Looked for everything afresh." if then.values["afresh"] else "Looked on the shelf."),
+    answer=_kit(
+        lambda then: "Refilled everything from the shelf." if then.values["afresh"] else "Looked on the shelf."
+    ),
     examples=("kit promise 4", "kit promise 3 --afresh"),
     key="fill",
     quick=True,
@@ -478,11 +480,11 @@ PROMISE = Operation(
 AFRESH = Operation(
     area="kit",
     name="afresh",
-    label="Look afresh",
-    help="let go of every promise nobody pinned, and look on the shelf for all needs",
+    label="Refill all",
+    help="release every promise not pinned by hand, then fill all needs from the shelf",
     fields=(JOB,),
     change=lambda: models.kits.look_again,
-    answer=_kit(lambda _: "Looked for everything afresh."),
+    answer=_kit(lambda _: "Refilled everything from the shelf."),
     examples=(),
     key="in-menu",
     command=False,
@@ -490,7 +492,7 @@ AFRESH = Operation(
 OFFERS = Operation(
     area="kit",
     name="offers",
-    label="Offers",
+    label="Options",
     help="what could fill a need, and why or why not",
     about="Show what could fill a need: what lies on the shelf, then what suppliers' lists\n"
     "offer, each with why it serves or does not. What has expired is said. Take one by\n"
@@ -508,7 +510,7 @@ RELEASE = Operation(
     label="Release",
     help="give a promise back to free stock",
     about="Give a promise back to free stock.",
-    fields=(JOB, PROMISED, _reason("Why (may stay empty)", "why")),
+    fields=(JOB, PROMISED, _reason("Why (optional)", "why")),
     change=_release,
     answer=_kit(_released),
     examples=('kit release 3 "cleaner" --reason "found an open can"',),
@@ -571,7 +573,7 @@ USE = Operation(
         Line("line", "Line", state="picked", parameter="line"),
         Amount("quantity", "The job used", "how much the job used; the rest goes back", of="line", must=False, least=0),
         Amount("back", "Or: so much goes back", "or how much goes back; the rest was used", of="line", must=False),
-        _reason("Why (may stay empty)", "why"),
+        _reason("Why (optional)", "why"),
     ),
     change=_used,
     answer=_kit(_told_used),
@@ -582,7 +584,7 @@ USE = Operation(
 FILL = Operation(
     area="kit",
     name="fill",
-    label="Tally",
+    label="Log pours",
     help="a fluid's tally as it goes in",
     about="Keep a fluid need's tally with the job: what the system held, what was drained, what is\n"
     "poured in; how much more to the marks. What is poured is taken off the shelf, unless it was\n"
@@ -644,7 +646,7 @@ GIVE_BACK = Operation(
         JOB,
         PICKED,
         OfLine("quantity", "How much", "how much comes back", must=True),
-        _reason("Why (may stay empty)", "why"),
+        _reason("Why (optional)", "why"),
     ),
     change=_give_back,
     answer=_kit(_given),
@@ -657,7 +659,7 @@ PUT_BACK = Operation(
     label="Put back",
     help="put a whole picked line back",
     about="Put a whole picked line back: it was the wrong one, and its need is open again.",
-    fields=(JOB, PICKED, _reason("Why (may stay empty)", "why")),
+    fields=(JOB, PICKED, _reason("Why (optional)", "why")),
     change=_put_back,
     answer=_kit(_put),
     examples=('kit put-back 5 "ram ring" --reason "too hard"',),
@@ -677,7 +679,7 @@ PIN = Operation(
         PinStock("stock", "Stock"),
         Amount("quantity", "How much (all there is room for)", "how much of it (all the need wants, unless you say)",
                of="need", must=False),
-        _reason("Why this one (may stay empty)", "why this one"),
+        _reason("Why this one (optional)", "why this one"),
     ),
     change=_pin,
     answer=_kit(_pinned),
@@ -722,10 +724,10 @@ SCRAP = Operation(
 STRIKE = Operation(
     area="kit",
     name="strike",
-    label="Strike",
-    help="strike a need off the kit",
-    about="Strike a need off the kit; what was promised for it is free again.",
-    fields=(JOB, NEED, _reason("Why (may stay empty)", "why")),
+    label="Remove",
+    help="remove a need from the kit",
+    about="Remove a need from the kit; what was promised for it is free again.",
+    fields=(JOB, NEED, _reason("Why (optional)", "why")),
     change=_strike,
     answer=_kit(_struck),
     examples=('kit strike 3 "cleaner"',),

@@ -187,7 +187,7 @@ def _known(then: Then, done: str = "") -> MachineKnown:
 
 
 def _noted(then: Then) -> MachineKnown:
-    return _known(then, "Noted." if then.result.is_new else "That was on record already; nothing was written.")
+    return _known(then, "Noted." if then.result.is_new else "That was on record already; nothing was changed.")
 
 
 @dataclass(frozen=True)

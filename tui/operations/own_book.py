@@ -20,7 +20,7 @@ Book = TypeVar("Book")
 
 UNREAD: Final = (
     "The workshop can't be read, so the shop's own sizes, ports and grooves are not in this: it goes by the built-in "
-    "tables alone. What is wrong there says: kitwright check"
+    "tables alone. To see what is wrong: kitwright check"
 )
 
 

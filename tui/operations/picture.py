@@ -11,7 +11,7 @@ import tui
 from models import pictures
 from tui.answers.pictures import PictureKnown, picture_of
 from tui.fields.field import FieldError
-from tui.fields.pictured import Pictured
+from tui.fields.pictured import Pictured, PictureFile
 from tui.fields.plain import File
 from tui.operations.operation import Operation
 from tui.widgets.grey_ramp import ramp
@@ -58,11 +58,16 @@ def _known(
     return workshop.read(look)
 
 
+def known(workshop: Workshop, values: Values) -> PictureKnown:
+    """What is known of a thing, its picture not drawn: for that nothing has to be installed."""
+    return _known(workshop, values["of"], "shown")[0]
+
+
 def _add(workshop: Workshop, values: Values) -> PictureKnown:
     of: Of = values["of"]
     try:
         # Before the workshop is held: unpacking takes tenths of a second.
-        taken = pictures.taking_in.from_file(values["file"].strip())
+        taken = pictures.taking_in.from_file(values["file"])
     except models.errors.InvalidInputError as problem:
         raise FieldError(str(problem), "FILE") from problem
     workshop.change(lambda session, act: pictures.keeping.add(session, act, of.what, of.row_id, taken))
@@ -105,19 +110,20 @@ ADD = Operation(
     help="add a picture from a file, in place of the one before",
     about="Add a picture from a JPEG, PNG or WebP file, in place of the one before. It is kept\n"
     "with at most 1,280 pixels a side, turned upright, without place or owner.",
-    fields=(File("file", "File", "a JPEG, PNG or WebP file of at most 8 MB", placed=True, metavar="FILE",
-                 what="a JPEG, PNG or WebP file's path"), OF),
+    fields=(PictureFile("file", "File", "a JPEG, PNG or WebP file of at most 8 MB", placed=True, metavar="FILE",
+                        what="the path of a JPEG, PNG or WebP file, on the shop's computer"), OF),
     does=_add,
     examples=("picture add rags.jpg --item \"Rags, lint-free\"", f"picture add flange.jpg --{AT}"),
 )  # fmt: skip
 SHOW = Operation(
     area="picture",
     name="show",
-    label="Show the picture",
+    label="Picture and note",
     help="show the picture as letters, with the note",
     about="Show the picture as letters, and the note on what it is of. To see it whole,\nexport it.",
     fields=(OF,),
     does=_show,
+    refuse=OF.refused,
     examples=('picture show --item "Rags, lint-free"', 'picture show --bin "Box 2"', f"picture show --{AT}"),
 )
 EXPORT = Operation(

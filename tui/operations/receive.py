@@ -86,9 +86,7 @@ options. Rings with a cure day keep as long as ISO 2230 says.""",
         ItemToCome("item", "Item", "the item's name", placed=True),
         BinToCome("bin", "Bin", "the bin's code"),
         Came("quantity", "How much", "how much came"),
-        Text(
-            "lot", "Lot", "the lot on the bag", what="may stay empty", must=False, parameter="lot_code", metavar="CODE"
-        ),
+        Text("lot", "Lot", "the lot on the bag", what="optional", must=False, parameter="lot_code", metavar="CODE"),
         Day(
             "cured",
             "Cured on",

@@ -141,7 +141,7 @@ RING = Operation(
             InSeries(
                 "series",
                 "Series",
-                "only these series: as568, jis, metric, bs4518, afnor, stock, own; repeat it or part them by commas",
+                "only these series: as568, jis, metric, bs4518, afnor, stock, own; repeat it or put commas between",
             ),
             Count("limit", "At most", "how many sizes to list (10 unless you say otherwise)", False, 10, most=1000),
             Flag("csv", "CSV", "with --batch: a CSV line for each ring, your own columns first"),

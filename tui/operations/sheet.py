@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 import catalog
 import tui
 from catalog import orings
-from models import orders
+from models import orders, pictures
 from tui import answers, sheets
 from tui.answers.sheet import Printed
 from tui.fields.field import FieldError
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from catalog.orings.size_book import SizeBook
     from catalog.orings.sizes import RingSize
     from models.jobs import JobRow
+    from models.pictures.at_work import Shown
     from tui.operations.operation import Bench, Values
     from tui.sheets.records import Costs
     from tui.workshop import Workshop
@@ -61,7 +62,7 @@ def _job(workshop: Workshop, values: Values) -> Printed:
     say, paper = _language(values), values["paper"]
     sheet = sheets.from_kit.job_sheet_of(
         workshop.kit(job.job_id), who=tui.workshop.user(), written_on=_today(), shop=values["shop"],
-        costs=cost_of_job(workshop, job.job_id, say), say=say,
+        costs=cost_of_job(workshop, job.job_id, say), pictures=pictures_of_job(workshop, job.job_id), say=say,
     )  # fmt: skip
     return _out(
         "job",
@@ -76,6 +77,11 @@ def cost_of_job(workshop: Workshop, job_id: int, say: Tongue | None = None) -> C
     on = workshop.today()
     found = workshop.read(lambda session: orders.costs.of_job(session, job_id, on))
     return sheets.from_cost.costs_of(answers.job_cost.cost_of(found), say or catalog.languages.tongue.ENGLISH)
+
+
+def pictures_of_job(workshop: Workshop, job_id: int) -> tuple[Shown, ...]:
+    """The pictures of a job's places, for its sheet."""
+    return workshop.read(lambda session: pictures.at_work.of_job(session, job_id))
 
 
 def _pick(workshop: Workshop, values: Values) -> Printed:

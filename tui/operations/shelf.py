@@ -121,12 +121,12 @@ def _listed(then: Then) -> StockList:
 
 
 def _which(values: Values) -> str:
-    of_it = " that goes by that" if values["text"] else ""
+    of_it = " that matches" if values["text"] else ""
     if values["expired"]:
         return f"Nothing on the shelf{of_it} is past its day."
     if values["opened"]:
         return f"No container on the shelf{of_it} is partly used."
-    return "Nothing on the shelf goes by that."
+    return "Nothing on the shelf matches."
 
 
 def _told_history(then: Then) -> History:
@@ -188,7 +188,7 @@ USE = Operation(
     fields=(
         StockField("stock", "Stock"),
         Amount("quantity", "How much", "how much was taken: pieces, or a volume as 5 gal"),
-        Text("reason", "For what (may stay empty)", "what for", must=False),
+        Text("reason", "For what (optional)", "what for", must=False),
     ),
     change=lambda: models.shelf.use,
     answer=booked("Used"),
@@ -226,7 +226,7 @@ MOVE = Operation(
         StockField("stock", "Stock"),
         Bin("to", "To bin", "the bin it goes to"),
         AllFree("quantity", "How much (all that is free)", "how much (all that is free, unless you say)"),
-        Text("reason", "Why (may stay empty)", "why", must=False),
+        Text("reason", "Why (optional)", "why", must=False),
     ),
     change=lambda: inventory.moving.move,
     answer=booked("Moved"),

@@ -47,7 +47,7 @@ class UnitChoice(Field["str | None"]):
         """The unit as it is kept. Raises `FieldError`."""
         unit = SPELLINGS.get(text.casefold())
         if unit not in CHOICES[self.name]:
-            raise FieldError(f"{shown(text)} is no unit to choose here; type {self.hint(asked)}")
+            raise FieldError(f"{shown(text)} is not a unit to choose here; type {self.hint(asked)}")
         return unit
 
 

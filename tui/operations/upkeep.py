@@ -21,7 +21,7 @@ def _changed(what: WhatWord, done: DoneWord) -> Callable[[Then], NameChanged]:
     def answer(then: Then) -> NameChanged:
         made: Changed = then.result
         word: DoneWord = "brought back" if done == "retired" and not made.retired else done
-        return NameChanged(word, what, made.name, made.other or None)
+        return NameChanged(word, what, made.name, made.other or None, made.both_have)
 
     return answer
 
@@ -35,10 +35,12 @@ def _like(what: WhatWord) -> Callable[[Then], LookAlike]:
 
 HANDED_OVER: Final[dict[str, str]] = {
     "item": "What lies there is booked over lot by lot, with bar codes, rows of lists and its history. Both must be\n"
-    "the same kind of thing; of rings the same size, rubber and hardness.",
-    "bin": "What lies there is booked over, with its history and the sizes a box has places for.",
+    "the same kind of thing; of rings the same size, rubber and hardness. Note and picture go over where the\n"
+    "other has none.",
+    "bin": "What lies there is booked over, with its history and the sizes a box has places for. Note and\n"
+    "picture go over where the other has none.",
     "machine": "Its positions with what fitted there, its jobs and their history go over. A position that\n"
-    "both have is called after its machine, too.",
+    "both have is called after its machine, too. Note and picture go over where the other has none.",
     "supplier": "Its list goes over; its orders stay under the name they were sent to. Not where both have\n"
     "sent lists: retire one of them then.",
 }
@@ -67,8 +69,8 @@ def upkeep(what: WhatWord, one: str, another: str, *, before: tuple[str, ...] = 
             area=what,
             name="retire",
             label=f"Retire a {what}" if what != "item" else "Retire an item",
-            help=f"offer a {what} no more; its history stays",
-            about="Offer it no more, in lists, forms and plans. What was done with it stays on record.\n"
+            help=f"stop offering a {what}; its history stays",
+            about="Stop offering it in lists, forms and plans. What was done with it stays on record.\n"
             "--back brings it back.",
             fields=(
                 NameOf(what, what.capitalize(), f"the {what} by its name", placed=True, what=what, retired=True),

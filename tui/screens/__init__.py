@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from tui.screens import operating as operating
     from tui.screens import palette as palette
     from tui.screens import paper as paper
+    from tui.screens import picture_page as picture_page
     from tui.screens import position as position
     from tui.screens import ring_list as ring_list
     from tui.screens import shelf as shelf

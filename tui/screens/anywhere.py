@@ -19,7 +19,8 @@ if TYPE_CHECKING:
     from tui.workshop import Workshop
 
 NAMED: Final = ("machine", "bin", "item", "supplier")
-NOTES: Final = (("item", "note"), ("bin", "note"), ("machine", "note-position"))
+NOTES: Final = (("item", "note"), ("bin", "note"), ("machine", "note"), ("machine", "note-position"))
+PICTURE: Final = ("picture", "show")
 ANYWHERE: Final = (
     ("shelf", "receive"),
     ("machine", "add"),
@@ -28,6 +29,7 @@ ANYWHERE: Final = (
     ("list", "add"),
     *((area, name) for area in NAMED for name in ("rename", "merge", "retire")),
     *NOTES,
+    PICTURE,
 )
 """By area and name. What comes in makes any item, so an item is added by receiving it."""
 
@@ -39,6 +41,9 @@ def offered() -> list[Operation]:
 
 async def do(screen: Area, one: Operation) -> None:
     """Ask for all that the operation must know, with what is highlighted typed already, and do it."""
+    if (one.area, one.name) == PICTURE:
+        await screens.picture_page.open_for(screen)
+        return
     workshop = screen.kitwright.workshop
     start = dict(screen.meant())
     if one.name == "merge" and (name := start.get(one.area)):
@@ -59,7 +64,7 @@ async def do(screen: Area, one: Operation) -> None:
     if done is not None and one.change is None:
         screen.app.push_screen(screens.asking.to_read(one.label, "\n".join(done.answer.words()), name=one.name))
     elif done is not None:
-        screen.say(clean(f"{done.answer.words()[0]} F9 takes it back."))
+        screen.say(clean(f"{done.answer.words()[0].removesuffix('.')}. F9 takes it back."))
         screen.workshop_changed()
 
 

@@ -13,6 +13,7 @@ from textual.binding import BindingType
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
+from textual.worker import NoActiveWorker, get_current_worker
 
 import tui
 from models.errors import WorkshopError
@@ -65,6 +66,11 @@ class Area(ClosesOnce[None]):
         bind("leave", "leave", "Field or list", id="leave",
              tooltip="From the field to the list, where single letters work, and back"),
     ]  # fmt: skip
+
+    def __init__(self) -> None:
+        super().__init__()
+        # Held while a thread runs that a worker of that group began.
+        self._threads: dict[str, asyncio.Lock] = {}
 
     @property
     def kitwright(self) -> Host:
@@ -154,13 +160,30 @@ class Area(ClosesOnce[None]):
         """Read again: another area or another program may have changed the workshop."""
         self.workshop_changed()
 
+    async def in_turn(self, call: Callable[..., Answer], *given: object) -> Answer:
+        """Call from a thread, once the thread is done that an earlier worker of this worker's group began.
+
+        A thread goes on when its worker is cancelled. Where a list is asked for anew at every key, a large shop would
+        be read by all of them at once, and the memory that took is never whole again; so whoever comes meanwhile waits,
+        and is cancelled by the next before it begins.
+        """
+        try:
+            group = get_current_worker().group
+        except NoActiveWorker:
+            return await asyncio.to_thread(call, *given)
+        lock = self._threads.setdefault(group, asyncio.Lock())
+        await lock.acquire()
+        thread = asyncio.create_task(asyncio.to_thread(call, *given))
+        thread.add_done_callback(lambda _: lock.release())
+        return await asyncio.shield(thread)
+
     async def ask(self, call: Callable[..., Answer], *given: object, quiet: bool = False) -> Answer | None:
         """Call into the workshop from a thread. Where it refuses, its sentences are shown and the answer is None.
 
         `quiet` is for what nobody asked for by a key: there the screen itself says that it could not be read.
         """
         try:
-            answer = await in_thread(call, *given)
+            answer: Answer = await self.in_turn(_loaded, call, *given)
             for said in () if quiet else self.kitwright.workshop.noticed():
                 self.say(said)
             return answer

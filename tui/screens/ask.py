@@ -21,6 +21,7 @@ from textual.widgets import Input, Label, Static
 from tui.bound import bind
 from tui.screens.closing import Sheet
 from tui.widgets.cells import clean
+from tui.widgets.error_line import ErrorLine
 from tui.widgets.rows import Column, Row, Rows
 from tui.widgets.typed_rows import TypedRows
 
@@ -181,7 +182,7 @@ class Ask(Sheet[Result]):
             for part in self._parts:
                 yield from part.widgets()
             if any(entry.understood is None for entry in self._entries.values()):
-                yield Static("", id=ERROR, classes="error", markup=False)
+                yield ErrorLine(id=ERROR)
         first, *rest = self._looks.split()
         yield Static(self._keys_line(), id=KEYS, classes=" ".join([f"{first}-keys", *rest]), markup=False)
 
@@ -282,11 +283,15 @@ class Ask(Sheet[Result]):
             self._draw()
 
     def _say(self, entry: str, text: str) -> None:
-        for says in self.query(f"#{entry}-says, #{ERROR}").results(Static):
+        wrong = text.startswith("!")
+        for says in self.query(f"#{entry}-says").results(Static):
             says.update(clean(text))
-            says.set_class(text.startswith("!"), "error")
-        if text.startswith("!"):
-            self.query_one(f"#{entry}", Input).focus()
+            says.set_class(wrong, "error")
+        field = self.query_one(f"#{entry}", Input)
+        if self._entries[entry].understood is None:
+            self.query_one(ErrorLine).say(text, field)
+        if wrong:
+            field.focus()
 
 
 def _has(row: Row, typed: str) -> bool:

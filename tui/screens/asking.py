@@ -41,7 +41,7 @@ def one_text(question: str, hint: str, value: str = "") -> Ask[str | None]:
         Entry("ask-text", value),
         Words(hint, classes="quiet"),
         keys=(
-            Key("take", "Answer", "Take what is typed", taken),
+            Key("take", "Answer", "Accept what is typed", taken),
             Key("leave", "Cancel", "Change nothing", gives(None)),
         ),
         line="Enter answers · Esc cancels",

@@ -17,7 +17,7 @@ from tui.fields.field import Asked, FieldError
 from tui.fields.words import in_a_form
 from tui.needing import COUNT, SPARES
 from tui.screens.closing import Sheet
-from tui.widgets.cells import clean
+from tui.widgets.error_line import ErrorLine
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
@@ -121,7 +121,7 @@ class ChooseJob(Sheet[JobChoice | None]):
                     for figure, value in zip(FIGURES, (1, self._spares), strict=True):
                         yield Label(f"{'  ' if figure is FIGURES[1] else ''}{figure.label} ", markup=False)
                         yield FilterInput(str(value), max_length=7, id=figure.name)
-            yield Static("", id="job-error", classes="error", markup=False)
+            yield ErrorLine(id="job-error")
         yield Static(
             "Enter accepts · ↑ ↓ choose · Tab to the figures · Esc cancels", classes="sheet-keys", markup=False
         )
@@ -176,26 +176,27 @@ class ChooseJob(Sheet[JobChoice | None]):
             self._narrow()
         details = {one.key: self.query_one(f"#detail-{one.key}", Input).value for one in self._details}
         wrong = self._refuse(details) if self._refuse else None
-        error = self.query_one("#job-error", Static)
+        error = self.query_one(ErrorLine)
+        title = self.query_one("#job-title", Input)
         figures: list[int] = []
         for figure in FIGURES if self._counted else ():
             field = self.query_one(f"#{figure.name}", Input)
             try:
                 figures.append(figure.from_text(field.value, Asked()))
             except FieldError as problem:
-                error.update(f"! {figure.label}: {clean(in_a_form(str(problem)))}")
+                error.say(f"! {figure.label}: {in_a_form(str(problem))}", field)
                 field.focus()
                 return
         pieces, spares = figures or (1, 0)
         if not self._shown:
-            error.update("! There is no open job. Type the title of a new one.")
+            error.say("! There is no open job. Type the title of a new one.", title)
         elif self._untouched and all(job is not None and str(job.state) == "picked" for job in self._shown):
-            error.update("! Every open job has all it needs. Type the title of a new one, or ↓ takes one of these.")
+            error.say("! Every open job has all it needs. Type the title of a new one, or ↓ takes one of these.", title)
         elif wrong is not None:
-            error.update(f"! {clean(wrong[1])}")
             for field in self.query(f"#detail-{wrong[0]}").results(Input):
+                error.say(f"! {wrong[1]}", field)
                 field.focus()
         else:
             job = self._shown[self.query_one("#job-list", Rows).cursor]
-            title = self.query_one("#job-title", Input).value.strip()
-            self.dismiss(JobChoice(job, job.title if job else title, pieces, spares, details))
+            new = title.value.strip()
+            self.dismiss(JobChoice(job, job.title if job else new, pieces, spares, details))

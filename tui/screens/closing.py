@@ -46,6 +46,10 @@ class ClosesOnce(Screen[Result]):
         """Whether a key or a paste waits until something that is being done here is done; the page hands it on then."""
         return False
 
+    def says_itself(self, text: str) -> bool:
+        """Whether this shows what the app tells in a line of its own."""
+        return False
+
     def booked_elsewhere(self, heard: Heard) -> None:
         """Others booked something meanwhile: a page that shows it takes it in, and leaves alone what is typed."""
 

@@ -19,7 +19,7 @@ DID: Final = {
     "shelf.count": "counted it",
     "shelf.move": "moved {amount}",
     "used": "took {amount}",
-    "scrapped": "threw {amount} away",
+    "scrapped": "scrapped {amount}",
     "received": "booked {amount} in",
     "promised": "promised {amount} to a kit",
     "released": "released {amount} from a kit",

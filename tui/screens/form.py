@@ -76,7 +76,7 @@ class Form(Sheet[Done | None]):
     """Asks for what an operation must still know, does it, and hands back its values and its answer; Esc, None.
 
     `asked` holds what is known already: the rows that are highlighted, the units. Enter goes to the next field that
-    must be filled and is not, and does it where there is none; what may stay empty is reached by Tab. Where the
+    must be filled and is not, and does it where there is none; what optional is reached by Tab. Where the
     workshop refuses, the form stays with its sentence: what is typed is lost only by Esc. `start`: what stands in its
     fields at first.
     """
@@ -124,7 +124,7 @@ class Form(Sheet[Done | None]):
                 yield Static("", id=f"{one.name}-said", classes="said", markup=False)
         must = sum(one.must for one in self._fields)
         spare = len(self._fields) > max(must, 1)
-        on = "what must be filled" if spare else "next field"
+        on = "the next required field" if spare else "next field"
         keys = f"Enter: {on}, then does it" if must > 1 else "Enter does it"
         more = " · Tab: the next field" if spare else ""
         yield Static(f"{keys}{more} · Esc cancels", classes="sheet-keys", markup=False)
@@ -136,9 +136,9 @@ class Form(Sheet[Done | None]):
         lines = [Content(clean(f"{does[0].upper()}{does[1:]}.")), Content("")]
         for one in self._fields:
             hint = one.hint(self._asked)
-            parts = (in_a_form(one.help, labels), f"as {hint}" if hint else "", "" if one.must else "may stay empty")
+            parts = (in_a_form(one.help, labels), f"as {hint}" if hint else "", "" if one.must else "optional")
             lines.append(Content.assemble((f"{one.label}  ", "bold"), clean("; ".join(part for part in parts if part))))
-        keys = "Enter goes to the next field that must be filled, then does it. Tab goes to any field. Esc cancels."
+        keys = "Enter goes to the next required field, then does it. Tab goes to any field. Esc cancels."
         return Content("\n").join([*lines, Content(""), Content(keys)])
 
     def booked_elsewhere(self, heard: Heard) -> None:

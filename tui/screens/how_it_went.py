@@ -29,7 +29,7 @@ async def ask_how_they_went(area: Area, kitting: Kitting, job_id: int) -> str:
     if not noted:
         return ""
     rings = "1 old ring" if len(noted) == 1 else f"{len(noted)} old rings"
-    return f"Noted how {rings} went. F9 takes that back."
+    return f"Noted how {rings} held up. F9 takes that back."
 
 
 def how_it_went(records: Sequence[FitRow]) -> Ask[Mapping[int, Outcome]]:
@@ -63,7 +63,7 @@ def how_it_went(records: Sequence[FitRow]) -> Ask[Mapping[int, Outcome]]:
         return say
 
     return Ask(
-        f"How did the old {'ring' if len(records) == 1 else 'rings'} go?",
+        f"How did the old {'ring' if len(records) == 1 else 'rings'} hold up?",
         Choices(
             [Column("Place", 26, grow=True), Column("On record", 18), Column("It went", 8)],
             len(records),

@@ -83,7 +83,7 @@ def _of_a_kit(kit: KitView, now: dict[str, Any], who: str) -> Iterator[str]:
     if need is not None:
         fresh = next((one for one in kit.needs if one.need_id == need.need_id), None)
         if fresh is None:
-            yield f"{who} struck it off the kit meanwhile"
+            yield f"{who} removed it from the kit meanwhile"
         else:
             now["need"] = fresh
             if (fresh.wanted, fresh.missing) != (need.wanted, need.missing):

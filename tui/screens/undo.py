@@ -29,7 +29,7 @@ async def undo_last(app: Host) -> None:
     except WorkshopError as refused:
         app.tell(f"{refused.title}. {refused}", trouble=True)
         return
-    nothing = "Nothing of this window to undo; Esc, then F9 takes back what came before." if since else NOTHING
+    nothing = "Nothing to undo here. Esc, then F9 undoes earlier changes." if since else NOTHING
     app.tell(f"Undone: {what}." if what else nothing)
     changed = getattr(screen, "workshop_changed", None)
     if what and changed is not None:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from catalog.languages.tongue import ENGLISH, Tongue
 from tui.sheets.paper import A4, Paper
+from tui.sheets.records import Pictured
 
 Cell = str | None
 """What stands in a table's cell; None is a blank to write in."""
@@ -67,7 +68,13 @@ class Room(NamedTuple):
     height: float
 
 
-Block = Heading | Para | Facts | Table | Step | Caution | Room
+class Pictures(NamedTuple):
+    """Small pictures side by side, each with its name beneath; the text copy has the names alone."""
+
+    shown: tuple[Pictured, ...]
+
+
+Block = Heading | Para | Facts | Table | Step | Caution | Room | Pictures
 
 
 class Sheet(NamedTuple):

@@ -14,10 +14,23 @@ from catalog.quantity.display import both_units
 from models.kitting.finish import cure_minutes
 from models.kitting.kit_view import KitView, LineView, NeedView
 from models.moments import WALL
+from models.pictures.at_work import Shown
 from models.volume import in_words
 from models.words import Kind, LineState
 from tui import answers
-from tui.sheets.records import Again, Costs, Cure, JobSheet, PickLine, PickList, ShortLine, Tally, Torque, WorkStep
+from tui.sheets.records import (
+    Again,
+    Costs,
+    Cure,
+    JobSheet,
+    PickLine,
+    PickList,
+    Pictured,
+    ShortLine,
+    Tally,
+    Torque,
+    WorkStep,
+)
 
 READ_AGAIN: Final = {
     Dimension.ID: "ring, ID",
@@ -39,6 +52,7 @@ def job_sheet_of(
     torques: tuple[Torque, ...] = (),
     cures: tuple[Cure, ...] | None = None,
     costs: Costs | None = None,
+    pictures: Iterable[Shown] = (),
     say: Tongue = ENGLISH,
 ) -> JobSheet:
     """A job sheet from a kit. `cures` None: one for each sealant, with blanks until somebody notes when it was sealed.
@@ -62,6 +76,7 @@ def job_sheet_of(
         tuple(again for need in kit.needs for again in _again(need, say)),
         costs,
         "" if kit.meter_hundredths_h is None else models.hours.in_words(kit.meter_hundredths_h),
+        tuple(Pictured(*one) for one in pictures),
     )
 
 

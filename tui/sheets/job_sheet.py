@@ -8,7 +8,7 @@ from catalog.cautions import DEFERS, TORQUE_DEFERS, Harm, Step, for_step, in_ord
 from catalog.languages.tongue import ENGLISH, Tongue
 from catalog.quantity.display import format_torque, format_volume
 from tui.sheets import blocks, layout, pdf, plain
-from tui.sheets.blocks import Block, Caution, Column, Facts, Heading, Para, Room, Sheet, Table
+from tui.sheets.blocks import Block, Caution, Column, Facts, Heading, Para, Pictures, Room, Sheet, Table
 from tui.sheets.paper import A4, Paper
 from tui.sheets.pick_list import pick_blocks, short_blocks
 from tui.sheets.records import Cure, JobSheet, Tally
@@ -47,6 +47,7 @@ def sheet_of(job: JobSheet, paper: Paper = A4, say: Tongue = ENGLISH) -> Sheet:
         (Facts(tuple(facts)), Para(say(DEFERS), strong=True, boxed=True)),
         () if say.code == ENGLISH.code else (Para(say(UNREVIEWED)),),
         (Heading(say("Pick, bin by bin")), *pick_blocks(job.picks, say), *short_blocks(job.shorts, say)),
+        _pictures(job, say),
         _steps(job, say),
         _torques(job, say),
         tuple(block for tally in job.tallies for block in _tally(tally, say)),
@@ -60,6 +61,10 @@ def sheet_of(job: JobSheet, paper: Paper = A4, say: Tongue = ENGLISH) -> Sheet:
         ),
     )
     return Sheet(say("Job sheet"), job.job, say(DEFERS), tuple(block for part in parts for block in part), paper, say)
+
+
+def _pictures(job: JobSheet, say: Tongue) -> tuple[Block, ...]:
+    return (Room(58.0), Heading(say("Pictures")), Pictures(job.pictures)) if job.pictures else ()
 
 
 def _steps(job: JobSheet, say: Tongue) -> tuple[Block, ...]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from tui.sheets.blocks import Block, Caution, Cell, Facts, Heading, Para, Room, Sheet, Step, Table
+from tui.sheets.blocks import Block, Caution, Cell, Facts, Heading, Para, Pictures, Room, Sheet, Step, Table
 from tui.sheets.fonts import MM_PER_POINT, Font, font
 from tui.sheets.letters import LOST_NOTE
-from tui.sheets.marks import Box, Face, Line, Mark, Page, Words
+from tui.sheets.marks import Box, Face, Line, Mark, Page, Photo, Words
 from tui.sheets.paper import MARGIN
 from tui.sheets.wrap import cut, wrap
 
@@ -21,6 +21,10 @@ TICK: Final = 8.0
 FOOT: Final = 14.0
 """mm at the foot of the page that the body never enters."""
 PAD: Final = 1.2
+PICTURE: Final = 32.0
+"""Height of a picture at most, in mm."""
+IN_A_ROW: Final = 4
+GAP: Final = 4.0
 TICK_COLUMN: Final = TICK + 3
 
 
@@ -67,6 +71,8 @@ class _Setter:
                 self._step(block)
             case Caution():
                 self._caution(block)
+            case Pictures():
+                self._pictures(block)
             case Room(height):
                 self.need(min(height, self.bottom - MARGIN))
 
@@ -172,6 +178,22 @@ class _Setter:
         self.mark(Words(self.left + indent, _baseline(self.y, size), "!" if block.deadly else "–", size, Face.BOLD))
         self.flow(block.text, self.left + indent + 5.0, self.wide - indent - 5.0, size, face)
         self.y += 0.8
+
+    def _pictures(self, block: Pictures) -> None:
+        wide = (self.wide - (IN_A_ROW - 1) * GAP) / IN_A_ROW
+        for at in range(0, len(block.shown), IN_A_ROW):
+            row = block.shown[at : at + IN_A_ROW]
+            names = [self.lines(one.name, wide, SMALL) for one in row]
+            height = PICTURE + 1.0 + max(map(len, names)) * _step(SMALL)
+            self.need(height)
+            for index, (one, lines) in enumerate(zip(row, names, strict=True)):
+                x, scale = self.left + index * (wide + GAP), min(wide / one.width, PICTURE / one.height)
+                high = one.height * scale
+                self.mark(Photo(x, self.y + PICTURE - high, one.width * scale, high, one.jpeg))
+                for down, line in enumerate(lines):
+                    top = self.y + PICTURE + 1.0 + down * _step(SMALL)
+                    self.mark(Words(x, _baseline(top, SMALL), line, SMALL))
+            self.y += height + 2.0
 
     def _table(self, table: Table) -> None:
         start = self.left + (TICK_COLUMN if table.tick else 0.0)

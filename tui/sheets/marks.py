@@ -1,4 +1,4 @@
-"""What lies on a page, in millimetres from its top left corner: words, lines, boxes and circles. Frozen, no library."""
+"""What lies on a page, in mm from its top left corner: words, lines, boxes, circles, photos. Frozen, no library."""
 
 from __future__ import annotations
 
@@ -55,5 +55,15 @@ class Circle(NamedTuple):
     fill: float | None = None
 
 
-Mark = Words | Line | Box | Circle
+class Photo(NamedTuple):
+    """A JPEG by its top left corner, drawn as wide and as high as this."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    jpeg: bytes
+
+
+Mark = Words | Line | Box | Circle | Photo
 Page = tuple[Mark, ...]

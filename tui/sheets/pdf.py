@@ -7,7 +7,7 @@ from io import BytesIO
 from typing import Any, Final
 
 from tui.sheets.fonts import PrintUnavailableError, font
-from tui.sheets.marks import Box, Circle, Face, Line, Mark, Page, Words
+from tui.sheets.marks import Box, Circle, Face, Line, Mark, Page, Photo, Words
 from tui.sheets.paper import Paper
 
 POINTS_PER_MM: Final = 72 / 25.4
@@ -57,6 +57,10 @@ def _draw(canvas: Any, mark: Mark, height: float) -> None:
         case Box(x, y, wide, high, thick, fill):
             _outline(canvas, thick, fill)
             canvas.rect(_pt(x), _pt(height - y - high), _pt(wide), _pt(high), stroke=thick > 0, fill=fill is not None)
+        case Photo(x, y, wide, high, jpeg):
+            from reportlab.lib.utils import ImageReader  # type: ignore[import-untyped]
+
+            canvas.drawImage(ImageReader(BytesIO(jpeg)), _pt(x), _pt(height - y - high), _pt(wide), _pt(high))
         case Circle(x, y, diameter, thick, fill):
             _outline(canvas, thick, fill)
             canvas.drawPath(

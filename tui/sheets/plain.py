@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from typing import Final
 
-from tui.sheets.blocks import Caution, Cell, Facts, Heading, Para, Sheet, Step, Table
+from tui.sheets.blocks import Caution, Cell, Facts, Heading, Para, Pictures, Sheet, Step, Table
 from tui.sheets.letters import clean
 from tui.sheets.wrap import wrap
 
@@ -30,6 +30,9 @@ def text_of(sheet: Sheet) -> str:
                 lines += _hanging(TICK, text, len(TICK))
             case Caution(text, deadly):
                 lines += _hanging("    ! " if deadly else "    - ", text, 6)
+            case Pictures(shown):
+                for one in shown:
+                    lines += _hanging("- ", one.name, 2)
             case Table():
                 lines += [*_table(block), ""]
     lines += ["", *_lines(sheet.foot)]

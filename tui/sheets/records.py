@@ -99,6 +99,15 @@ class Costs(NamedTuple):
     summed: tuple[str, ...]
 
 
+class Pictured(NamedTuple):
+    """A picture, a JPEG of so many pixels, and the name of what it shows."""
+
+    name: str
+    jpeg: bytes
+    width: int
+    height: int
+
+
 class JobSheet(NamedTuple):
     """Everything a job needs on paper. `needed` are the kinds of step its needs bring, on top of `steps`.
 
@@ -121,6 +130,7 @@ class JobSheet(NamedTuple):
     again: tuple[Again, ...] = ()
     costs: Costs | None = None
     hours: str = ""
+    pictures: tuple[Pictured, ...] = ()
 
 
 class PickList(NamedTuple):

@@ -10,12 +10,14 @@ if TYPE_CHECKING:
     from tui.widgets import grey_ramp as grey_ramp
     from tui.widgets import groove as groove
     from tui.widgets import guide_line as guide_line
+    from tui.widgets import half_blocks as half_blocks
     from tui.widgets import judge as judge
     from tui.widgets import key_line as key_line
     from tui.widgets import kit_strip as kit_strip
     from tui.widgets import letting_go as letting_go
     from tui.widgets import meets_field as meets_field
     from tui.widgets import next_line as next_line
+    from tui.widgets import picture_view as picture_view
     from tui.widgets import pictures as pictures
     from tui.widgets import reading_field as reading_field
     from tui.widgets import ring_drawing as ring_drawing

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Sequence
-from typing import ClassVar, NamedTuple
+from typing import ClassVar, Final, NamedTuple
 
 from rich.segment import Segment
 from rich.style import Style
@@ -20,6 +20,10 @@ from textual.widget import Widget
 
 from tui.bound import bind
 from tui.widgets.cells import clean, fit
+
+READING: Final = "Reading …"
+ANNOTATED: Final = ("¶", "+")
+"""The mark of a row that has a picture or a note; and the same in plain letters."""
 
 
 class Column(NamedTuple):
@@ -48,6 +52,9 @@ class Row(NamedTuple):
 
 class Rows(ScrollView, can_focus=True):
     """A list over a window: `count` rows, each fetched by `row(index)` only when its line is drawn.
+
+    `loads`: its rows are read first, so nothing is known to be empty until they are shown; of a list that fills as one
+    types, False.
 
     Posts `Highlighted` when the cursor moves and `Chosen` on a click on the highlighted row. Enter is the screen's, so
     that the key line can say what it does.
@@ -114,6 +121,7 @@ class Rows(ScrollView, can_focus=True):
         columns: Sequence[Column],
         *,
         empty: str = "Nothing here.",
+        loads: bool = True,
         mark: str = "▸",
         id: str | None = None,  # noqa: A002 - Textual's own name for it
     ) -> None:
@@ -125,9 +133,20 @@ class Rows(ScrollView, can_focus=True):
         self._strips: LRUCache[tuple[int, bool, bool], Strip] = LRUCache(512)
         self._styles: dict[str, Style] = {}
         self._mark = mark
-        self.empty = empty
+        self._empty = empty
+        self._known = not loads
         # How often rows were shown, so that a message knows whether it still speaks of these.
         self.showings = 0
+
+    @property
+    def empty(self) -> str:
+        """What to say where there are no rows; while nobody knows that yet, that they are read."""
+        return self._empty if self._known else READING
+
+    @empty.setter
+    def empty(self, words: str) -> None:
+        self._empty = words
+        self._known = True
 
     @property
     def count(self) -> int:
@@ -138,6 +157,7 @@ class Rows(ScrollView, can_focus=True):
         """Show other rows. `row(index)` must be quick: it runs when a line is drawn."""
         self._count = count
         self._row = row
+        self._known = True
         self.showings += 1
         self._strips.clear()
         self._make_room()

@@ -106,7 +106,7 @@ def stock_lines(
     signs = PLAIN if plain else GLYPHS
     promised = sum(one.promised for one in heaps)
     keys = f"{signs.free} free  {signs.promised} promised" if promised else ""
-    marks = f"{signs.mark} order at {amount(mark.order_at)}, up to {amount(mark.up_to)}" if mark else ""
+    marks = f"{signs.mark} reorder at {amount(mark.order_at)}, up to {amount(mark.up_to)}" if mark else ""
     foot = [total, *(f"{'':{NAME}} {one}" for one in (marks, keys) if one)]
     room = max(0, rows - len(foot))
     shown = heaps if len(heaps) <= room else heaps[: max(0, room - 1)]

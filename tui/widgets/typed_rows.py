@@ -25,7 +25,7 @@ class TypedRows(Rows):
             return self.rows
 
     def on_key(self, event: events.Key) -> None:
-        """Take what is typed before it is a key of the list or of the page."""
+        """Accept what is typed before it is a key of the list or of the page."""
         sign = event.character if event.is_printable else None
         if sign is None and event.key != "backspace":
             return

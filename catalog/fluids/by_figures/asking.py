@@ -163,7 +163,7 @@ def _subject(names: tuple[str, ...]) -> _Subject:
     strange = next((name for name in names if name not in known), None)
     if strange is not None:
         listed = "; ".join(f"{what}: {', '.join(of)}" for what, of in NAMES.items())
-        raise ValueError(f"{strange[:20]} is no figure that is judged here. {listed}.")
+        raise ValueError(f"{strange[:20]} is not a figure that is judged here. {listed}.")
     fits = [one for one in SUBJECTS if all(name in NAMES[one.what] for name in names)]
     if not fits:
         raise ValueError(f"{', '.join(names)} are figures of different fluids; ask them one by one.")
@@ -179,7 +179,7 @@ def _word(name: str, typed: str, known: tuple[str, ...]) -> str:
 def _number(name: str, typed: str) -> float:
     plain = typed.removesuffix("%").strip()
     if not _NUMBER.fullmatch(plain):
-        raise ValueError(f"{name}: {typed[:20] or 'nothing'} is no number; type for example {name}=32.5.")
+        raise ValueError(f"{name}: {typed[:20] or 'nothing'} is not a number; type for example {name}=32.5.")
     return float(plain.replace(",", "."))
 
 

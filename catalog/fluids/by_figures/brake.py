@@ -97,7 +97,7 @@ def _as_sold(asked: BrakeFluidLimits | None, dry_c: float | None, wet_c: float |
         return Figured(SUBJECT, "", Verdict.YES, reason, figures, tuple(conditions), reaches, because)
     low = [one for one in figures if one.holds is False]
     if low:
-        reason = f"It is no {asked.grade}: {'; '.join(one.sentence for one in low)}."
+        reason = f"It is not {asked.grade}: {'; '.join(one.sentence for one in low)}."
         return Figured(SUBJECT, asked.grade, Verdict.NO, reason, figures, (), reaches, (_because(asked),))
     if dry_c is None or wet_c is None:
         missing = "wet" if wet_c is None else "dry"

@@ -17,14 +17,14 @@ UNIT: Final = "× 0.1 mm"
 def penetration(required: str = "", *, worked: float) -> Figured:
     """Judge a worked penetration in tenths of a millimetre (60 strokes, 25 °C) against `required`, such as `NLGI 2`.
 
-    Raises ValueError if the figure cannot be or `required` is no NLGI number.
+    Raises ValueError if the figure cannot be or `required` is not an NLGI number.
     """
     if not 10 <= worked <= 600:
         raise ValueError(f"A worked penetration lies between 85 and 475 tenths of a millimetre; {worked:g} cannot be.")
     grades = grease_grades()
     asked = next((one for one in grades if f"NLGI {one.grade}" == required), None)
     if required and asked is None:
-        raise ValueError(f"{required} is no NLGI number; type NLGI 000 to NLGI 6.")
+        raise ValueError(f"{required} is not an NLGI number; type NLGI 000 to NLGI 6.")
     found = next((one for one in grades if _holds(one, worked)), None)
     reaches = (f"NLGI {found.grade}",) if found else ()
     where = f"It is NLGI {found.grade}." if found else f"It is of no NLGI number: {worked:g} lies {_gap(worked)}."

@@ -60,7 +60,7 @@ def coolant(
         raise ValueError("Coolant freezes at 0 °C or below; check the sign, such as freezes=-37C.")
     asked = properties.of(required) if required else None
     if required and (asked is None or asked.sort is not properties.Sort.COOLANT):
-        raise ValueError(f"{required} is no coolant; type the coolant that is asked for, or nothing.")
+        raise ValueError(f"{required} is not a coolant; type the coolant that is asked for, or nothing.")
     name = base or (asked.base if asked else "")
     glycol = name or "ethylene glycol"
     sort = required.rpartition("Type ")[2].removesuffix("-FF")
@@ -87,7 +87,7 @@ def _as_sold(
         raise ValueError("A prediluted product is judged by its share of glycol; type glycol=50.")
     share = against("glycol", "glycol", glycol_pct, "vol %", least, None)
     if not share.holds:
-        reason = f"It is no prediluted coolant: {share.sentence}."
+        reason = f"It is not a prediluted coolant: {share.sentence}."
         return Figured(SUBJECT, required, Verdict.NO, reason, (share,), (), (), because)
     if coldest_c is not None:
         cold, more, why = _cold(glycol_pct, freezes_c, coldest_c, glycol)

@@ -55,7 +55,7 @@ def two_stroke(required: str = "", **figures: float | None) -> Figured:
     rows = _rows()
     asked = next((row for row in rows if row.grade == required), None)
     if required and asked is None:
-        raise ValueError(f"{required} is no grade of JASO M345; those are {', '.join(row.grade for row in rows)}.")
+        raise ValueError(f"{required} is not a grade of JASO M345; those are {', '.join(row.grade for row in rows)}.")
     reaches = tuple(
         row.grade
         for row in rows
@@ -68,7 +68,7 @@ def two_stroke(required: str = "", **figures: float | None) -> Figured:
     )
     low = [one for one in measured if not one.holds]
     if low:
-        reason = f"It is no {asked.grade}: {'; '.join(one.sentence for one in low)}."
+        reason = f"It is not {asked.grade}: {'; '.join(one.sentence for one in low)}."
         return Figured(SUBJECT, asked.grade, Verdict.NO, reason, measured, (), reaches, (asked.because,))
     conditions = (THREE_HOURS,) if asked.grade == "JASO FD" else ()
     missing = [WORDS[name] for name in asked.least if name not in given]

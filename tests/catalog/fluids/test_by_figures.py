@@ -160,7 +160,7 @@ def test_the_requirement_that_the_figures_speak_of_is_found_among_several() -> N
     [
         ("", "", "name=value"),
         ("232 157", "", "name=value"),
-        ("colour=3", "", "no figure that is judged here"),
+        ("colour=3", "", "not a figure that is judged here"),
         ("dry=232 urea=32", "", "different fluids"),
         ("dry=232 dry=230", "", "given twice"),
         ("dry=", "", "temperature is missing"),

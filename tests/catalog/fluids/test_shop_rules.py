@@ -64,7 +64,15 @@ def test_every_problem_is_told_with_its_line() -> None:
     assert [problem.split(":")[0] for problem in told] == [f"Line {n}" for n in (2, 3, 4, 5, 6, 7, 10)]
     for problem, words in zip(
         told,
-        ("no kind of rule", "empty", "condition", "stands in for itself", "no group", "5 columns", "already on line 8"),
+        (
+            "not a kind of rule",
+            "empty",
+            "condition",
+            "stands in for itself",
+            "no group",
+            "5 columns",
+            "already on line 8",
+        ),
         strict=True,
     ):
         assert words in problem

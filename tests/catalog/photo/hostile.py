@@ -1,4 +1,4 @@
-"""Pictures made to take memory or time, broken ones, and what is no picture at all."""
+"""Pictures made to take memory or time, broken ones, and what is not a picture at all."""
 
 from __future__ import annotations
 
@@ -76,11 +76,11 @@ def _exif() -> bytes:
 
 
 MADE: Final[dict[str, tuple[Callable[[], bytes], str]]] = {
-    "nothing.jpg": (lambda: b"", "no JPEG or PNG"),
-    "text.jpg": (lambda: b"not a picture\n" * 9, "no JPEG or PNG"),
-    "wrong.gif": (lambda: b"GIF89a" + struct.pack("<HH", 65_535, 65_535) + b"\0" * 90, "no JPEG or PNG"),
-    "wrong.tiff": (lambda: b"II*\0" + b"\xff" * 90, "no JPEG or PNG"),
-    "wrong.bmp": (lambda: b"BM" + b"\xff" * 90, "no JPEG or PNG"),
+    "nothing.jpg": (lambda: b"", "not a JPEG or PNG"),
+    "text.jpg": (lambda: b"not a picture\n" * 9, "not a JPEG or PNG"),
+    "wrong.gif": (lambda: b"GIF89a" + struct.pack("<HH", 65_535, 65_535) + b"\0" * 90, "not a JPEG or PNG"),
+    "wrong.tiff": (lambda: b"II*\0" + b"\xff" * 90, "not a JPEG or PNG"),
+    "wrong.bmp": (lambda: b"BM" + b"\xff" * 90, "not a JPEG or PNG"),
     "phone.heic": (lambda: b"\0\0\0\x18ftypheic" + b"\0" * 90, "set the telephone to JPEG"),
     "one.png": (lambda: png(1, 1, 8, 0, 1), "send it in full size"),
     "30000.png": (lambda: png(30_000, 30_000, 1, 0, 3750), "make it smaller"),

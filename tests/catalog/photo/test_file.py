@@ -1,4 +1,4 @@
-"""A picture's file: what is no picture, broken or would unpack to too much is refused before it is unpacked."""
+"""A picture's file: what is not a picture, broken or would unpack to too much is refused before it is unpacked."""
 
 from __future__ import annotations
 
@@ -63,9 +63,9 @@ def bomb(wide: int, high: int) -> bytes:
 @pytest.mark.parametrize(
     ("data", "why"),
     [
-        (b"", "no JPEG or PNG"),
-        (b"GIF89a" + b"\0" * 50, "no JPEG or PNG"),
-        (b"%PDF-1.7 " + b"\0" * 50, "no JPEG or PNG"),
+        (b"", "not a JPEG or PNG"),
+        (b"GIF89a" + b"\0" * 50, "not a JPEG or PNG"),
+        (b"%PDF-1.7 " + b"\0" * 50, "not a JPEG or PNG"),
         (b"\0\0\0\x18ftypheic" + b"\0" * 50, "HEIC"),
         (bomb(60_000, 60_000), "60000 x 60000 px"),
         (bomb(25_000, 100), "25000 x 100 px"),

@@ -6,6 +6,7 @@ import sqlite3
 import time
 from collections.abc import Iterator
 from contextlib import closing
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -13,17 +14,19 @@ from sqlalchemy import event
 from sqlmodel import select
 
 from catalog.orings.sizes import by_key
-from models import jobs, kits, machines, shelf, templates
+from models import jobs, kits, machines, orders, shelf, templates
 from models.acts import Act
 from models.database import Workshop, open_workshop
-from models.demo import orchard
+from models.demo import orchard, service
 from models.demo.stock import GALLON, PAIL, RINGS, THINGS
 from models.errors import WorkshopOlderError
 from models.fits import fit_records
 from models.inventory import assortments, items, reorder_rules
+from models.kitting.finish import earliest_finish
+from models.orders.words import OrderState
 from models.storage import locations
 from models.storage.check import check
-from models.tables import AssortmentModel
+from models.tables import Action, AssortmentModel
 from models.words import KitState, LineState
 from tests.models.full import full_copy
 
@@ -36,8 +39,8 @@ def _dump(file: Path) -> list[str]:
 
 
 def test_it_is_the_same_every_time(tmp_path: Path) -> None:
-    orchard.open_demo(tmp_path / "one.sqlite3").close()
-    orchard.open_demo(tmp_path / "two.sqlite3").close()
+    for name in ("one", "two"):
+        orchard.open_demo(tmp_path / f"{name}.sqlite3", clock=lambda: service.TOLD).close()
     assert _dump(tmp_path / "one.sqlite3") == _dump(tmp_path / "two.sqlite3")
 
 
@@ -72,6 +75,36 @@ def test_it_shows_kits_in_every_state(filled: Workshop) -> None:
     assert states == set(KitState)
     assert {line.state for line in lines} == {LineState.HAVE, LineState.FREE, LineState.PICKED, LineState.SHORT}
     assert all(line.reason for line in lines if line.state is LineState.SHORT)
+    assert report.findings == ()
+
+
+@pytest.mark.parametrize(
+    "now", [datetime(2026, 11, 30, 0, 5, tzinfo=UTC), datetime(2028, 2, 29, 23, 59, 30, tzinfo=UTC)]
+)
+def test_it_is_a_working_week_on_whatever_day_it_is_made(now: datetime, tmp_path: Path) -> None:
+    workshop = orchard.open_demo(tmp_path / "demo.sqlite3", clock=lambda: now)
+    with workshop.read() as session:
+        due = {row.title: (row.due_on - now.date()).days for row in jobs.listed(session) if row.due_on}
+        ready = earliest_finish(kits.view(session, jobs.listed(session)[0].job_id), now)
+        (order,) = orders.listing.listed(session)
+        expired = [row for row in shelf.stock_rows(session).rows if row.expires_on and row.expires_on < now.date()]
+        booked = max(one.at.replace(tzinfo=UTC) for one in session.exec(select(Action)).all())
+        report = check(session)
+    workshop.close()
+    assert booked <= now
+    # One is overdue, since its sealant was noted this morning and cures; the others are due within two weeks.
+    assert [title for title, days in due.items() if days < 0] == ["Ram drips"]
+    assert {title for title, days in due.items() if 0 < days <= 7} == {
+        "Pump inlet leaks", "Pump rebuild", "Cylinder weeps",
+    }  # fmt: skip
+    assert max(due.values()) <= 14
+    assert ready.at is not None
+    assert timedelta(hours=20) < ready.at - now < timedelta(hours=24)
+    # Its one order came in part and is not late.
+    assert (order.state, order.lines[0].received_packs, order.lines[0].packs) == (OrderState.PART_RECEIVED, 40, 80)
+    assert order.expected_on is not None
+    assert order.expected_on > now.date()
+    assert {row.lot_code for row in expired} == {"S-41", "P22 bag"}
     assert report.findings == ()
 
 

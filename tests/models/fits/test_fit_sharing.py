@@ -197,7 +197,7 @@ def test_rows_that_can_not_be_read_are_refused_one_by_one(workshop: Workshop) ->
         assert "takes a fluid" in import_fits(session, act(), sump).refused[0][1]
     with pytest.raises(InvalidInputError, match="no column size"):
         from_csv("machine,position\nM,good")
-    with pytest.raises(InvalidInputError, match="is no CSV"):
+    with pytest.raises(InvalidInputError, match="is not CSV"):
         from_csv('machine,position,size\nM,"half')
 
 

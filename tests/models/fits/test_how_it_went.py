@@ -49,7 +49,7 @@ def test_what_is_said_last_holds_and_undo_takes_it_back(workshop: Workshop, wher
     for key, left in ((leaked.key, "dry"), (dry.key, None)):
         with workshop.write() as session:
             assert last_undoable(session, "Bench 2") == key
-            assert undo(session, act(), key).what == "saying how it went"
+            assert undo(session, act(), key).what == "noting how it went"
             assert _went(session, place) == [left, None]
             assert check(session).ok
         assert [one.went for one in fits_on_record(address.named(where)) or ()] == [left, None]

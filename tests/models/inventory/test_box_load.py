@@ -41,12 +41,12 @@ def test_every_row_is_read_as_it_was_written(drawn: list[tuple[object, int]], ma
     [
         ("25 x 3,5", "no name and count"),  # a decimal comma, and no count
         ("AS568-214 NBR 70", "no name and count"),
-        ("AS568-214; 12", "which rubber is not said"),
+        ("AS568-214; 12", "the rubber is missing"),
         ("AS568-214 NBR 70; 2000000", "2000000 pieces can't be booked"),
         ("AS568-214 NBR 70; 4; 12", "more than two cells"),
         ("AS568-214 NBR, 1, 200", "more than two cells"),  # 1,200 of them, most likely
         ("UTTO oil, pail 20 L; 2", "counted by volume"),
-        ("thing; 3", "what it is is not said"),
+        ("thing; 3", "its kind is missing"),
     ],
 )
 def test_a_row_that_may_be_wrong_is_bad_by_its_line_and_the_others_are_read(row: str, said: str) -> None:

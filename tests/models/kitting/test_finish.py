@@ -54,7 +54,7 @@ def test_sealing_waits_for_what_arrives(workshop: Workshop) -> None:
     assert found.at == MONDAY + timedelta(days=4)
     unknown = earliest_finish(kit, MONDAY)
     assert unknown.at is None
-    assert unknown.facts[0] == "Element is short, and nobody knows when it comes: order it."
+    assert unknown.facts[0] == "Element is short, and its arrival is not known: order it."
 
 
 def test_a_fluid_may_arrive_while_the_sealant_cures(workshop: Workshop) -> None:

@@ -51,6 +51,6 @@ def test_what_lies_free_is_what_the_shelf_would_offer_in_its_order(tmp_path: Pat
                 key: [(one.stock_id, one.free) for one in some if not one.refused and one.free > 0]
                 for key, some in offered.items()
             }
-            assert {key: [tuple(one) for one in some] for key, some in free.items()} == told
+            assert {key: [tuple(one) for one in free.of(key)] for key in sought} == told
             assert any(len(some) > 3 for some in told.values())
     workshop.close()

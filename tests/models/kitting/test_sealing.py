@@ -88,7 +88,7 @@ def test_a_note_that_no_bench_can_have_written_is_found(workshop: Workshop) -> N
         for need_id, at in ((oil, MONDAY), (gasket, MONDAY + timedelta(hours=1))):
             session.add(SealNote(action_id=row.action_id, need_id=need_id, sealed_at=at.astimezone(UTC)))
         found = [finding.what for finding in check(session).findings]
-    assert found == [f"“{title}” is no sealant, or was noted too early" for title in ("oil", "gasket maker")]
+    assert found == [f"“{title}” is not a sealant, or was noted too early" for title in ("oil", "gasket maker")]
 
 
 def test_sealed_again_both_notes_are_kept_and_undo_takes_the_last_back(workshop: Workshop) -> None:
@@ -130,7 +130,7 @@ def test_what_cannot_have_been_sealed_is_refused(workshop: Workshop) -> None:
             sealing.note(session, act(at=MONDAY), gasket)
         kits.pick(session, act(), [tube])
     for need, at, said in (
-        (oil, MONDAY, "is no sealant"),
+        (oil, MONDAY, "is not a sealant"),
         (gasket, MONDAY + timedelta(minutes=1), "still to come"),
         (gasket, LONG_BEFORE - timedelta(days=2), "more than a day before the job was opened"),
     ):
@@ -208,7 +208,7 @@ def test_times_are_read_as_a_person_types_them() -> None:
     for typed, said in (
         ("23:30", r"Today 23:30 is still to come; it is 16:00 now\. Type now, or"),
         ("2026-03-03 8:00", "Tomorrow 08:00 is still to come"),
-        ("25:00", "“25:00” is no time. Type it as now"),
+        ("25:00", "“25:00” is not a time. Type it as now"),
         ("13:00 pm", "is no time"),
         ("yesterday", "“yesterday” does not say the hour. Type it as now"),
         ("2026-11-28", "“2026-11-28” does not say the hour."),

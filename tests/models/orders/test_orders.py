@@ -10,13 +10,14 @@ import pytest
 from sqlmodel import Session, select
 
 from models import jobs, kits, shelf
+from models.actions import newest_id
 from models.database import Workshop, open_workshop
 from models.errors import CannotUndoError, InvalidInputError
 from models.inventory import reorder_rules
 from models.kitting.finish import earliest_finish
 from models.orders.booking import NotLookedAtError, OrderMovedError, PlanStaleError, accept, call_off, place
 from models.orders.listing import OrderView, arrivals, get, listed
-from models.orders.progress import on_order
+from models.orders.progress import deeds_left, on_order
 from models.orders.receiving import Came, receive
 from models.orders.words import OrderState
 from models.storage import check
@@ -77,6 +78,30 @@ def test_from_plan_to_ready(workshop: Workshop, short: int) -> None:
         assert listed(session) == ()
         assert [one.state for one in listed(session, open_only=False)] == [OrderState.RECEIVED]
     sound(workshop)
+
+
+def test_what_is_left_to_do_with_orders_counts_those_planned_since(workshop: Workshop, tmp_path: Path) -> None:
+    supplier(workshop, tmp_path, FIRST[:1])
+    supplier(workshop, tmp_path, FIRST[2:3], "Second supplier (invented)")
+    with workshop.write() as session:
+        short_job(session, rings(3), rings(2, "as568:116", ("NBR",)))
+        before = newest_id(session)
+    first, second = accepted(workshop, planned(workshop))
+    left = []
+    for order in (first, second):
+        with workshop.write() as session:
+            left.append(deeds_left(session, before))
+            place(session, act(), [order.order_id])
+    for order in (first, second):
+        with workshop.write() as session:
+            left.append(deeds_left(session, before))
+            come(session, order, order.lines[0].packs)
+    both, parcels = {"orders.order", "orders.receive"}, {"orders.receive"}
+    assert left == [both, both, parcels, parcels]
+    with workshop.read() as session:
+        assert deeds_left(session, before) == set()
+        # An order from before is nobody's step.
+        assert deeds_left(session, newest_id(session)) == set()
 
 
 def test_nobody_buys_the_same_thing_twice(workshop: Workshop, short: int) -> None:

@@ -21,7 +21,7 @@ from models.storage.check import check
 from models.supplier_lists.read_fluid import claims_of, fluids_in, read_fluid
 from models.undoing.undo import undo
 from models.words import Kind
-from tests.models.orders.buying import LITRE, ON, ordered, short_job, supplier
+from tests.models.orders.buying import LITRE, ON, oil, ordered, short_job, supplier
 from tests.models.shop import act
 from tests.statements import counted
 
@@ -150,3 +150,20 @@ def test_an_order_of_fifty_lines_is_received_by_as_many_statements_as_one_of_fiv
     assert max(many[:2]) <= COME_IN
     with workshop.read() as session:
         assert check(session).findings == ()
+
+
+def test_rows_that_read_alike_but_name_the_class_in_words_apart_are_judged_apart(
+    workshop: Workshop, tmp_path: Path
+) -> None:
+    """Both are read as UTTO; only the first says, in words that stand apart, that it is HST oil as well."""
+    supplier(workshop, tmp_path, ["A1,HST UTTO oil,60.00,20 L", "B1,Tractor fluid UTTO,61.00,20 L"])
+    with workshop.write() as session:
+        job_id = short_job(session, oil(spec_class="HST oil", grade=""))
+    _, gathered = sent_and_found(workshop, job_id)
+    (line,) = gathered.lines
+    said = {one.row.number: one.what.spec_class for one in gathered.rows}
+    cautions = {one.row.number: serves.caution for one in gathered.rows for serves in one.serves}
+    assert said == {"A1": "HST oil", "B1": "UTTO"}
+    assert line.key == gathered.rows[0].serves[0].key
+    assert "UTTO" in cautions["B1"].split("; read as")[0]
+    assert cautions["A1"].startswith("read as")

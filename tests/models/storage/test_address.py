@@ -161,9 +161,9 @@ def test_a_link_and_a_folder_above_are_the_systems_own(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("where", "said"),
     [
-        ("", "names no file"),
+        ("", "not a file name"),
         ("a\0b", "NUL"),
-        ("~nobody-of-that-name/x", "Nobody of that name"),
+        ("~nobody-of-that-name/x", "No user of that name"),
         ("/" + "x" * 300, "can't be looked at"),
         ("/tmp/" + "/".join(["x" * 200] * 3), "is not there"),
         ("/tmp", "is a folder"),

@@ -69,7 +69,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
         ("UPDATE list_rows SET priced_list_id = 9", "1 rows name supplier_lists that are not there"),
         (
             "UPDATE machines SET withdrawn_at = '2026-03-02' WHERE name = 'Mower'",
-            "was taken back but has a position that stands",
+            "was undone but has a position that stands",
         ),
         (
             "UPDATE machines SET withdrawn_at = '2026-03-02' WHERE name = 'Mower'",
@@ -77,15 +77,15 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
         ),
         (
             "UPDATE positions SET withdrawn_at = '2026-03-02' WHERE name = 'spindle'",
-            "was taken back but has a need that stands",
+            "was undone but has a need that stands",
         ),
         (
             "UPDATE positions SET withdrawn_at = '2026-03-02' WHERE name = 'spindle'",
-            "was taken back but has a fit on record",
+            "was undone but has a fit on record",
         ),
         (
             "UPDATE positions SET withdrawn_at = '2026-03-02' WHERE name = 'head'",
-            "was taken back but has a measured housing",
+            "was undone but has a measured housing",
         ),
         (
             "UPDATE stock SET on_hand = on_hand + 1 WHERE id = 1",

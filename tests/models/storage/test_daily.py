@@ -81,7 +81,7 @@ def test_a_command_makes_it_and_check_tells_its_age(
 ) -> None:
     kitwright = CommandLine(capsys, monkeypatch)
     first = kitwright("check", "--data", str(shop))
-    assert "No backup is known of" in first.out
+    assert "No backup is on record" in first.out
     assert len(names(shop)) == 1
     assert "Last backup: " in kitwright("check", "--data", str(shop)).out
     assert kitwright("check", "--data", str(shop), "--json").json["backup"]["file"] == str(

@@ -177,9 +177,9 @@ def test_a_critical_place_is_said_once_more_before_its_position_goes(workshop: W
 
     added = _do(workshop, brake)
     off = _do(workshop, lambda session, done: machines.set_critical(session, done, made[0], critical=False))
-    with pytest.raises(CannotUndoError, match="said since whether it is critical"):
+    with pytest.raises(CannotUndoError, match="whether it is critical was set since"):
         _back(workshop, added)
-    assert _back(workshop, off) == "saying whether it is critical"
+    assert _back(workshop, off) == "setting whether it is critical"
     with workshop.read() as session:
         assert machines.position(session, made[0]).critical
     _back(workshop, added)
@@ -470,7 +470,7 @@ def test_a_need_is_not_put_back_where_its_place_is_gone(workshop: Workshop) -> N
         need = kits.add_need(session, act("Bench 2"), job, spec)
     struck = _do(workshop, lambda session, done: kits.withdraw_need(session, done, need.need_id), "Bench 2")
     _back(workshop, placed)
-    with pytest.raises(CannotUndoError, match=r"“ring” stays struck\. Adding the position “inlet” was taken back"):
+    with pytest.raises(CannotUndoError, match=r"“ring” stays removed\. Adding the position “inlet” was taken back"):
         _back(workshop, struck)
     with workshop.write() as session:
         machines.add_position(session, act(), machine_id=made["machine"], name="inlet", takes=Kind.FILTER)
@@ -484,7 +484,7 @@ def test_a_machine_whose_only_job_was_taken_back_goes_too(workshop: Workshop) ->
     opened = _do(workshop, lambda session, done: jobs.open_job(session, done, title="Knots", machine_id=made["id"]))
     _back(workshop, opened)
     built = _do(workshop, lambda session, done: machines.set_built(session, done, made["id"], Built.EUROPE), "Bench 2")
-    with pytest.raises(CannotUndoError, match="“Balr” stays: somebody said since where it was built"):
+    with pytest.raises(CannotUndoError, match="“Balr” stays: where it was built was set since"):
         _back(workshop, added)
     _back(workshop, built)
     assert _back(workshop, added) == "adding the machine"

@@ -23,7 +23,7 @@ from tui.screens.buy.screen import BuyScreen
 
 SMALL, LARGE = (80, 24), (120, 40)
 CHEAP = ("S-214,O-RING AS568-214 HNBR 70,0.01,1",)
-"""Cheaper, but nobody says when it comes."""
+"""Cheaper, but its delivery time is not known."""
 
 
 def short_shop(folder: Path) -> Path:

@@ -91,7 +91,7 @@ async def test_from_short_to_a_ready_kit(tmp_path: Path) -> None:
         assert "! look" in text
         await keys(pilot, "enter")
         assert pilot.app.screen.name == "yes-or-no"
-        assert "Did you look at each" in shown(pilot)
+        assert "Have you checked that each" in shown(pilot)
         await keys(pilot, "enter")
         assert "planned" in shown(pilot)
         await keys(pilot, "enter")
@@ -103,6 +103,34 @@ async def test_from_short_to_a_ready_kit(tmp_path: Path) -> None:
         by_title = {job.title: job.state for job in workshop.jobs()}
         assert by_title["Pump inlet leaks"] is KitState.READY
         assert workshop.read(check.check).findings == ()
+
+
+async def test_the_key_line_says_what_enter_does_with_each_row(tmp_path: Path) -> None:
+    async with buying(tmp_path) as pilot:
+        await keys(pilot, "o", "enter", "enter", "home")
+        # Whichever row of a planned order is highlighted, it is the order that is sent.
+        for _ in range(2):
+            assert "Enter Mark as sent" in shown(pilot).splitlines()[-1]
+            await keys(pilot, "down")
+        await keys(pilot, "home", "enter", "home")
+        order = buy_screen(pilot).entry
+        assert order is not None
+        assert "Enter Book in all" in shown(pilot).splitlines()[-1]
+        assert f"Enter books in all that is still to come of order {order.at[0].order_id}" in shown(pilot)
+        await keys(pilot, "enter")
+        assert f"Receive all of order {order.at[0].order_id}" in shown(pilot)
+        assert "Did less come? Esc, then Enter on its line." in " ".join(shown(pilot).replace("│", " ").split())
+        await keys(pilot, "escape", "down")
+        assert "Enter Book in line" in shown(pilot).splitlines()[-1]
+        assert "Enter books in this line alone, or a part of it: " in shown(pilot)
+        await keys(pilot, "enter")
+        assert f"Receive one line of order {order.at[0].order_id}: " in shown(pilot)
+        await write(pilot, "1")
+        await keys(pilot, "enter")
+        await write(pilot, "Box 7")
+        await keys(pilot, "enter")
+        assert f"Booked in. Order {order.at[0].order_id}: " in toasts(pilot)
+        assert "still to come." in toasts(pilot)
 
 
 async def test_a_line_is_received_in_parts_with_its_lot(tmp_path: Path) -> None:

@@ -134,7 +134,7 @@ async def test_what_is_wrong_stands_at_its_field(tmp_path: Path) -> None:
         ({"root": "0.01±5", "bore": "31", "width": "4.8"}, "root", "is not smaller than the value"),
         ({"root": "32", "bore": "31", "width": "4.8"}, "bore", "must be smaller than the bore"),
         ({"root": "25", "bore": "31", "depth": "2.8", "width": "4.8"}, "depth", "not both"),
-        ({"ring": "no such ring"}, "ring", "no standard size goes by"),
+        ({"ring": "no such ring"}, "ring", "no standard size is called"),
         ({"hardness": "200"}, "hardness", "from 50 to 95"),
         ({"swell": "1e9"}, "swell", "from -90 to 300"),
         ({"pressure": "160 mm"}, "pressure", "is a unit of length, not of pressure"),

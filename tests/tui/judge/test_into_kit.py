@@ -73,7 +73,7 @@ async def test_what_is_asked_for_goes_on_a_kit_and_is_undone(tmp_path: Path) -> 
         assert (housing.takes, housing.depth_mm, housing.bore_mm) == ("cartridge", 130, 75)
 
         await press("alt+r", "f7")
-        assert "No thread was found to ask for." in toasts(pilot)
+        assert "No thread was found." in toasts(pilot)
         await press("insert")
         assert panel(pilot).ruling.word == "M8"
         await press("escape", "i")

@@ -49,7 +49,7 @@ async def test_own_rules_are_said_used_withdrawn_and_undone_by_keys(tmp_path: Pa
         assert ruling.mark is Mark.CARE
         assert "This rests on this shop's own rule." in " ".join(ruling.says)
         assert any(line.source == "this shop's own class" for line in ruling.lines)
-        assert "this shop's own word" in next(line.source for line in ruling.lines if "for UTTO" in line.name)
+        assert "entered by this shop" in next(line.source for line in ruling.lines if "for UTTO" in line.name)
 
         await pilot.press("ctrl+s")
         await settle(pilot)

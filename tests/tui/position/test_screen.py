@@ -24,6 +24,7 @@ from tui.screens.measure.screen import MeasureScreen
 from tui.screens.position.note_fit import NoteFit
 from tui.screens.position.screen import PositionScreen
 from tui.widgets.answer_band import AnswerBand
+from tui.widgets.reading_field import ReadingField
 
 
 def records(folder: Path) -> list[fit_records.FitRow]:
@@ -33,6 +34,11 @@ def records(folder: Path) -> list[fit_records.FitRow]:
         return [
             one for row in fit_records.all_holding(session) for one in fit_records.history(session, row.position_id)
         ]
+
+
+def slots(pilot: Pilot[Any]) -> list[str]:
+    """What stands in Measure's fields."""
+    return [field.input.value for field in pilot.app.screen.query(ReadingField)]
 
 
 def answered(pilot: Pilot[Any]) -> str:
@@ -94,9 +100,9 @@ async def test_a_reading_that_differs_raises_a_question_and_overwrites_nothing(t
         assert [row.size_key for row in records(tmp_path)] == ["as568:214", "as568:213"]
         await keys(pilot, "ctrl+r")
         await write(pilot, "[b]NRB")
-        assert "? [b]NRB stands in no table of rubbers here. Enter keeps it as typed." in shown(pilot)
+        assert "? [b]NRB is not a rubber in our tables. Enter keeps it as typed." in shown(pilot)
         await write(pilot, "fkm")
-        assert "stands in no table" not in shown(pilot)
+        assert "is not a rubber in our tables" not in shown(pilot)
         await keys(pilot, "tab")
         await write(pilot, "soft")
         await keys(pilot, "enter")
@@ -152,7 +158,7 @@ async def test_typing_narrows_and_a_new_place_can_be_named(tmp_path: Path) -> No
         assert chosen is not None
         assert chosen.position.name == "strainer cover ring"
         await write(pilot, "no such place")
-        assert "Nothing has these words" in shown(pilot)
+        assert "No match." in shown(pilot)
         await keys(pilot, "enter")
         assert "Highlight a position first" in toasts(pilot)
         await write(pilot, "")
@@ -240,7 +246,7 @@ async def test_an_empty_workshop_says_what_to_do(tmp_path: Path) -> None:
     async with Shown(data=str(tmp_path / "new.sqlite3")).run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await keys(pilot, "ctrl+o")
-        assert "No machine is named yet." in shown(pilot)
+        assert "No machine yet." in shown(pilot)
         await keys(pilot, "enter", "f7", "ctrl+r", "escape", "e")
         assert "No machine is highlighted" in toasts(pilot)
 
@@ -354,3 +360,17 @@ async def test_the_fluid_of_a_place_is_said_by_one_key(tmp_path: Path) -> None:
         assert "Noted." in toasts(pilot)
         await keys(pilot, "enter")
         assert "UTTO" in [field.value for field in pilot.app.screen.query(Input)]
+
+
+async def test_a_ring_that_went_on_a_kit_is_not_the_next_positions(tmp_path: Path) -> None:
+    async with at_positions(tmp_path) as pilot:
+        await keys(pilot, "enter")
+        await measured(pilot, "24.9", "3.53")
+        await keys(pilot, "ctrl+o", *"strainer", "enter")
+        assert slots(pilot)[:3:2] == ["24.9", "3.53"], "measured first, its position picked after: nothing is put away"
+        await keys(pilot, "enter", "enter")
+        await keys(pilot, "escape", "ctrl+o", *"pump", "enter")
+        assert "pump inlet" in shown(pilot)
+        assert not any(slots(pilot)), "that ring was the strainer's"
+        await keys(pilot, "f8")
+        assert slots(pilot)[:3:2] == ["24.9", "3.53"], "one key brings it back"

@@ -141,10 +141,10 @@ def test_a_code_stands_there_and_enter_makes_the_next(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("--host", "999.1.1.1"), "--host: '999.1.1.1' is no address; type an address of this computer"),
+        (("--host", "999.1.1.1"), "--host: '999.1.1.1' is not an address; type an address of this computer"),
         (("--host", "192.0.2.77"), "can't listen on 192.0.2.77, port 8040 (cannot assign requested address)"),
         (("--port", "70000"), "--port: '70000' is not a whole number from 0 to 65535"),
-        (("--public-url", "shop.example"), "--public-url: 'shop.example' is no address of a server; type https://"),
+        (("--public-url", "shop.example"), "--public-url: 'shop.example' is not an address of a server; type https://"),
         (("--cert", "a.pem"), "--cert: give both: the certificate with --cert and its key with --key"),
         (("--cert", "a.pem", "--key", "b.pem"), "the certificate a.pem can't be read (no such file or"),
         (("--at-once", "0"), "--at-once: '0' is not a whole number from 1 to 200"),
@@ -235,7 +235,7 @@ def test_an_address_is_read(text: str, value: str) -> None:
 
 @pytest.mark.parametrize("text", ["http://x", "a b", "1.2.3", "-x", "x_y", "a" * 300, "host:80", "é"])
 def test_what_is_no_address_is_refused(text: str) -> None:
-    with pytest.raises(FieldError, match="is no address"):
+    with pytest.raises(FieldError, match="is not an address"):
         HOST.read(text, ASKED)
 
 
@@ -254,7 +254,7 @@ def test_a_public_address_is_read(text: str, value: str) -> None:
      "https://x#y", "https://x:99999", "https://a b", "https://ex√mple"],
 )  # fmt: skip
 def test_what_is_no_public_address_is_refused(text: str) -> None:
-    with pytest.raises(FieldError, match="is no address of a server"):
+    with pytest.raises(FieldError, match="is not an address of a server"):
         PUBLIC.read(text, ASKED)
 
 

@@ -83,7 +83,8 @@ def _page(reader: PdfReader, page: Any) -> Drawn:
 
 def _extents(stream: ContentStream, fonts: dict[str, Any]) -> Iterator[Extent]:
     path: list[tuple[float, float]] = []
-    kind, thick, scale_x, scale_y = "", 0.0, 1.0, 1.0
+    picture: list[tuple[float, float]] = []
+    kind, thick = "", 0.0
     font, size, at = None, 0.0, (0.0, 0.0)
     for operands, raw in stream.operations:
         operator = raw.decode()
@@ -97,10 +98,13 @@ def _extents(stream: ContentStream, fonts: dict[str, Any]) -> Iterator[Extent]:
             yield _extent("words", [(at[0], at[1] - 0.22 * size), (at[0] + wide, at[1] + 0.75 * size)], False, 0.0)
             at = (at[0] + wide, at[1])
         elif operator == "cm":
-            # The page itself is set once, to scale one; anything else would break the sizes below.
-            scale_x, scale_y = float(operands[0]), float(operands[3])
-            assert (scale_x, scale_y) == (1.0, 1.0)
-            assert [float(one) for one in (operands[1], operands[2], operands[4], operands[5])] == [0, 0, 0, 0]
+            # The page itself is set once, to scale one, and a picture to its place; anything else breaks the sizes.
+            wide, turned, slanted, high, x, y = (float(one) for one in operands)
+            assert (turned, slanted) == (0, 0)
+            picture = [(x, y), (x + wide, y + high)] if (x, y) != (0, 0) else []
+            assert picture or (wide, high) == (1.0, 1.0)
+        elif operator == "Do":
+            yield _extent("picture", picture, True, 0.0)
         elif operator == "w":
             thick = float(operands[0])
         elif operator in {"m", "l"}:

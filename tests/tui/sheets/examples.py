@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Final
 
 from catalog.cautions import Step
+from tests.models.a_picture import a_picture
 from tui.sheets import job_sheet, labels, order_list, pick_list, ring_sheet
 from tui.sheets.paper import Paper
 from tui.sheets.records import (
@@ -18,6 +19,7 @@ from tui.sheets.records import (
     OrderList,
     PickLine,
     PickList,
+    Pictured,
     Ring,
     ShortLine,
     Tally,
@@ -26,6 +28,7 @@ from tui.sheets.records import (
 )
 
 DAY: Final = date(2026, 11, 25)
+PICTURE: Final = a_picture()
 
 HOSTILE: Final = (
     "[/foo] x [red] <b>&amp;</b> $pn {0} %s (a)b) \\n",
@@ -79,6 +82,7 @@ def job(words: str | None = None) -> JobSheet:
             Cure(say("top cover"), say("Flange sealant"), 90),
         ),
         (Again(say("Inlet flange groove"), say("depth"), say("2.79 mm")),),
+        pictures=tuple(Pictured(say(name), *PICTURE) for name in ("Inlet flange", "Lift", "Screen", "Axle", "Sump")),
     )
 
 

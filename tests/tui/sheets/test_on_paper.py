@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from tests.tui.sheets import drawn
-from tests.tui.sheets.examples import DAY, FLOWING, HOSTILE, job
+from tests.tui.sheets.examples import DAY, FLOWING, HOSTILE, PICTURE, job
 from tui.sheets import job_sheet, ring_sheet
 from tui.sheets.paper import A4, LETTER, MARGIN, Paper, paper_named
 from tui.sheets.records import JobSheet, PickLine, Ring
@@ -173,3 +173,14 @@ def test_every_font_used_is_in_the_file() -> None:
     for fonts in drawn.fonts(FLOWING["job sheet"](None, A4)):
         assert fonts
         assert all("/FontFile2" in font["/FontDescriptor"] for font in fonts)
+
+
+def test_pictures_keep_their_shape_and_each_has_its_name_beneath() -> None:
+    pages = drawn.read(job_sheet.as_pdf(job()))
+    found = [(page, one) for page in pages for one in page.shapes if one.kind == "picture"]
+    assert len(found) == 5
+    for page, one in found:
+        assert one.width / one.height == pytest.approx(PICTURE.width / PICTURE.height, abs=0.01)
+        assert 20 < one.height < 33
+        beneath = [word for word in page.words if abs(word.left - one.left) < 0.1 and 0 < one.bottom - word.top < 3]
+        assert len(beneath) == 1

@@ -20,7 +20,7 @@ from tui.widgets.time_line import Due, Times, time_line
 if TYPE_CHECKING:
     from datetime import date
 
-    from models.orders.listing import OrderView
+    from models.orders.listing import OrderLineView, OrderView
     from models.orders.planning import PlannedShare, Proposal
     from models.orders.short_rows import Short
     from tui.answers.buying import BuyingPlan
@@ -50,8 +50,8 @@ KEEP_COLUMNS = (
 
 NEXT = {
     "planned": f"Enter marks it as sent to the supplier; {plain('paper')} shows its text.",
-    "ordered": "Enter books in what came; X cancels it.",
-    "part received": "Enter books in what came; X cancels the rest.",
+    "ordered": "Enter books in all of it, on a line below that line alone; X cancels it.",
+    "part received": "Enter books in all the rest, on a line below that line alone; X cancels the rest.",
 }
 """What comes next, by where an order stands."""
 
@@ -189,6 +189,18 @@ def _planned_line(order: OrderToPlace, line: LineToOrder, found: BuyingPlan, tim
     ]
     row = Row(cells, "bad" if times.late else "")
     return Entry(row, (*line.words(), *old), "line", state=_in_time(times), times=times)
+
+
+def receive_words(order: OrderView, line: OrderLineView | None) -> str:
+    """What Enter does with an order that was sent, or with its line."""
+    waiting = [one for one in order.lines if one.waits]
+    if not waiting:
+        return f"nothing more comes of order {order.order_id}"
+    if line is None:
+        count = "its one line" if len(waiting) == 1 else f"its {len(waiting)} lines"
+        return f"Enter books in all that is still to come of order {order.order_id}, {count}"
+    name = line.name or line.number
+    return f"Enter books in this line alone, or a part of it: {name}" if line.waits else f"all of {name} has come"
 
 
 def order_entries(orders: Sequence[OrderView], today: date) -> list[Entry]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import time
 from collections.abc import Hashable, Iterable, Sequence
 from fractions import Fraction
@@ -26,13 +25,13 @@ from tui.screens.area import SHARED
 from tui.screens.bands import bands
 from tui.screens.buy import entries
 from tui.screens.buy.entries import Entry
-from tui.screens.buy.views import COLUMNS, EMPTY, KEYS, ONLY_IN, VIEWS
+from tui.screens.buy.views import COLUMNS, EMPTY, KEYS, ONLY_IN, STEPS, VIEWS
 from tui.screens.elsewhere import Marks, by, place_of
 from tui.screens.operating import Operating
 from tui.widgets.answer_band import AnswerBand
 from tui.widgets.buy.trade_off import Point, TradeOff
 from tui.widgets.cells import clean
-from tui.widgets.rows import Row, Rows
+from tui.widgets.rows import READING, Row, Rows
 from tui.widgets.sketch import Sketch
 from tui.widgets.time_line import time_lines
 
@@ -68,6 +67,8 @@ class BuyScreen(Operating):
         super().__init__()
         self._view = "short"
         self.reads = True
+        # The lists of which is known what they hold, or that nobody has made them yet.
+        self._read_of = {"plan"}
         self._shorts: tuple[Short, ...] = ()
         self._left_out: set[int | None] = set()
         self._by_date = True
@@ -96,7 +97,7 @@ class BuyScreen(Operating):
         yield from bands(
             Static("", id="views"),
             Static("", id="buy-title", markup=False),
-            rows=Rows(entries.SHORT_COLUMNS, empty="Reading …", id="buy-lines"),
+            rows=Rows(entries.SHORT_COLUMNS, id="buy-lines"),
             about="buy-detail",
             drawings=[TradeOff(id="curve", plain=self.kitwright.plain_glyphs)],
         )
@@ -108,7 +109,18 @@ class BuyScreen(Operating):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Each view has its own keys."""
         named = str(parameters[0]) if action == "operate" else action
+        if named in STEPS and named != self._step:
+            return False
         return self._view in ONLY_IN[named] if named in ONLY_IN else True
+
+    @property
+    def _step(self) -> str:
+        """What comes next of the highlighted order, or of its line."""
+        entry = self.entry
+        if entry is None or entry.kind != "order":
+            return STEPS[0]
+        order, line = entry.at
+        return STEPS[0 if str(order.state) == "planned" else 1 if line is None else 2]
 
     def workshop_changed(self) -> None:
         """Read everything again; a plan made before stands until it is accepted or worked out anew."""
@@ -138,7 +150,7 @@ class BuyScreen(Operating):
         if self.reads and self._view == "short":
             # At first without `ask`, which loads SQLAlchemy: what stands written is there in half the time.
             workshop = self.kitwright.workshop
-            first = await asyncio.to_thread(partial(workshop.first_shorts, by_date=self._by_date))
+            first = await self.in_turn(partial(workshop.first_shorts, by_date=self._by_date))
             if first is not None:
                 self._shorts = first
                 self._show(stay)
@@ -146,6 +158,7 @@ class BuyScreen(Operating):
         if self.reads and self._shorts and self._view == "short" and self.rows.cursor >= 0:
             stay = self._row_keys[self.rows.cursor]
         self.reads = False
+        self._read_of.add("short")
         if shorts is None:
             self._shorts = ()
             self._show()
@@ -157,8 +170,10 @@ class BuyScreen(Operating):
         self._today = self.buying.today()
         orders = await self.ask(partial(self.buying.orders, open_only=not self._all))
         self._orders = orders or ()
+        self._read_of.add("orders")
         if self._view == "keep":
             self._keeping = await self._kept()
+            self._read_of.add("keep")
         self._show(stay)
 
     async def _kept(self) -> SizesToKeep | None:
@@ -177,7 +192,7 @@ class BuyScreen(Operating):
                 self._entries = entries.order_entries(self._orders, today)
             case _:
                 self._entries = entries.keep_entries(self._keeping)
-        self.rows.empty = EMPTY[self._view]
+        self.rows.empty = EMPTY[self._view] if self._view in self._read_of else READING
         self.set_class(self._view == "keep", "-keep")
         self.rows.set_columns(COLUMNS[self._view])
         self._row_keys = tuple(entries.keyed(self._entries))
@@ -232,6 +247,9 @@ class BuyScreen(Operating):
         """The highlighted row in full."""
         self._cursors[self._view] = max(0, self.rows.cursor)
         entry = self.entry
+        if self._view == "orders":
+            # Another row may have another next step, which the key line names.
+            self.refresh_bindings()
         self._marks.at(self._row_keys[self.rows.cursor] if entry is not None else None)
         words = () if entry is None else entry.words[1:]
         plain, times = bool(self.kitwright.plain_glyphs), None if entry is None else entry.times
@@ -258,15 +276,14 @@ class BuyScreen(Operating):
                 line: OrderLineView | None = entry.at[1]
                 if str(order.state) == "planned":
                     return f"Enter marks order {order.order_id}, {order.supplier}, as sent"
-                what = order.supplier if line is None else line.name or line.number
-                return f"Enter books in what came of order {order.order_id}: {what}"
+                return entries.receive_words(order, line)
             case _:
                 return f"{plain('more')} and {plain('less')} cover more or less"
 
     def on_rows_chosen(self) -> None:
         """A click on the highlighted row is its Enter."""
-        for action in ("toggle_job", "accept", "next_step"):
-            if self._view in ONLY_IN[action]:
+        for action in ("toggle_job", "accept", *STEPS):
+            if self.check_action(action, ()):
                 getattr(self, f"action_{action}")()
 
     @property
@@ -381,7 +398,7 @@ class BuyScreen(Operating):
         if doubts:
             named = [f"{one.offer.row.number} “{one.offer.row.name}”: {one.doubt}" for one in doubts[:DOUBTS_NAMED]]
             more = [f"and {len(doubts) - DOUBTS_NAMED} more, marked “! look”"] if len(doubts) > DOUBTS_NAMED else []
-            detail += "\n\nOnly read from the list's text. Did you look at each, and is it right?\n"
+            detail += "\n\nRead from the list's text only. Have you checked that each is right?\n"
             detail += "\n".join(clean(line) for line in (*named, *more))
         if await self.app.push_screen_wait(screens.asking.yes_or_no("Place as planned orders?", detail)):
             kept = await self.ask(self.buying.accept, found, True)
@@ -425,18 +442,32 @@ class BuyScreen(Operating):
         """What is done to which order, and to which line of it."""
         order: OrderView = values["order"]
         line: OrderLineView | None = values.get("line")
-        return f"{one.label}: order {order.order_id}, {order.supplier if line is None else line.name or line.number}"
+        if line is not None:
+            return f"{one.label} one line of order {order.order_id}: {line.name or line.number}"
+        whole = f"{one.label} all of" if one is RECEIVE else f"{one.label}:"
+        return f"{whole} order {order.order_id}, {order.supplier}"
+
+    def action_receive_all(self) -> None:
+        """Book in all of the order that is still to come."""
+        self._receive()
+
+    def action_receive_line(self) -> None:
+        """Book in what came of the line."""
+        self._receive()
 
     @work(exclusive=True, group="change")
-    async def action_next_step(self) -> None:
-        """Mark as sent, or book in what came."""
+    async def _receive(self) -> None:
+        chosen = self._chosen()
+        if chosen is not None:
+            await self.operate(RECEIVE, {"order": chosen[0], "line": chosen[1]})
+
+    @work(exclusive=True, group="change")
+    async def action_send(self) -> None:
+        """Mark the order as sent."""
         chosen = self._chosen()
         if chosen is None:
             return
-        order, line = chosen
-        if str(order.state) != "planned":
-            await self.operate(RECEIVE, {"order": order, "line": line})
-            return
+        order = chosen[0]
         told = {"orders": (order.order_id,), "expected": None}
         answer = await self.ask(ORDER.perform, self.kitwright.workshop, told)
         if answer is not None:

@@ -26,7 +26,9 @@ EMPTY = {
 ONLY_IN = {
     "toggle_job": ("short",),
     "accept": ("plan",),
-    "next_step": ("orders",),
+    "send": ("orders",),
+    "receive_all": ("orders",),
+    "receive_line": ("orders",),
     "plan": ("short", "plan"),
     "days": ("short", "plan"),
     "suppliers": ("short", "plan"),
@@ -36,14 +38,20 @@ ONLY_IN = {
     "share": ("keep",),
 }
 """Actions that only some lists have."""
+STEPS = ("send", "receive_all", "receive_line")
+"""What Enter does in Orders, of which the highlighted row has one."""
 
 KEYS: list[BindingType] = [
     bind("take", "toggle_job", "Choose job", show=True, id="buy.job",
          tooltip="In Short: leave the row's job out of the plan, or take it in again"),
     bind("take", "accept", "Accept", show=True, id="buy.accept",
          tooltip="In Plan: keep it as one planned order a supplier"),
-    bind("take", "next_step", "Next step", show=True, id="buy.next",
-         tooltip="In Orders: mark a planned order as sent; book in what came of an ordered one, all of it or a line"),
+    bind("take", "send", "Mark as sent", show=True, id="buy.send",
+         tooltip="In Orders, on a planned order or a line of it: mark the order as sent to its supplier"),
+    bind("take", "receive_all", "Book in all", show=True, id="buy.receive",
+         tooltip="In Orders, on an order that was sent: book in all of it that is still to come"),
+    bind("take", "receive_line", "Book in line", show=True, id="buy.receive.line",
+         tooltip="In Orders, on a line of an order that was sent: book in what came of this line, all or a part"),
     bind("turn", "next_view", "Next list", show=True, plain=True, id="buy.turn",
          tooltip="The next list: Short, Plan, Orders, Rings to keep"),
     bind("before", "turn(-1)", "List before", id="buy.before", tooltip="The list before"),

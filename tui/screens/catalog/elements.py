@@ -74,7 +74,7 @@ def _entry(one: Offered) -> ElementEntry:
     if one.confidence is None:
         source, standing = "measured in this shop", OWN
     else:
-        source, standing = f"read in its text, {one.confidence * 100:.0f} % sure", ""
+        source, standing = f"read from its text, {one.confidence * 100:.0f} % sure", ""
     outline = outline_words(element)
     if outline:
         facts.append(Fact("outside Ø × length", f"{outline}.", source, standing))
@@ -96,7 +96,7 @@ def _entry(one: Offered) -> ElementEntry:
 
 
 def _unmeasured(name: str) -> ElementEntry:
-    fact = Fact("measures", "nobody measured it, and its name says none.", "", "this shop's own word")
+    fact = Fact("measures", "not measured, and its name gives no size.", "", "entered by this shop")
     return ElementEntry(entry(name, "?", "filter", "not measured", [fact], OWN), None, name)
 
 

@@ -126,8 +126,8 @@ def _served(rules: list[Rule]) -> list[Fact]:
     """Where it may stand in and where never, in a line each; the conditions stand in Judge."""
     found = []
     for name, kinds, end in (
-        ("may serve where asked", fluids.rules.PASSING, " Conditions: Judge, Fluid."),
-        ("never where asked", fluids.rules.BLOCKING, ""),
+        ("may stand in for", fluids.rules.PASSING, " Conditions: Judge, Fluid."),
+        ("never in place of", fluids.rules.BLOCKING, ""),
     ):
         ruled = [rule for rule in rules if rule.kind in kinds]
         if ruled:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -27,19 +26,37 @@ class RowKey(NamedTuple):
     name: str
 
 
+class Lying(NamedTuple):
+    """What lies on the shelf of one thing: how much of it is free in all, in how many places, and the first of them."""
+
+    free: int
+    counted_in: str
+    places: int
+    first: tuple[OnHand, ...]
+
+    def and_in(self, thing: OnHand) -> Lying:
+        """Another place."""
+        first = (*self.first, thing) if len(self.first) < MOST_BINS else self.first
+        return Lying(self.free + thing.free, self.counted_in, self.places + 1, first)
+
+
 class ShelfIndex:
-    """What lies on the shelf, by what it is. `looked`: whether it could be seen at all."""
+    """What lies on the shelf, by what it is. `looked`: whether it could be seen at all.
+
+    It stands as long as the Catalog does, so of each thing it keeps what is shown, not every row of a large shop.
+    """
 
     def __init__(self, things: Sequence[OnHand] | None = None) -> None:
         self.looked = things is not None
-        self._lying: defaultdict[RowKey, list[OnHand]] = defaultdict(list)
+        self._lying: dict[RowKey, Lying] = {}
         for thing in things or ():
             for key in dict.fromkeys(_keys(thing)):
-                self._lying[key].append(thing)
+                before = self._lying.get(key)
+                self._lying[key] = before.and_in(thing) if before else Lying(thing.free, thing.counted_in, 1, (thing,))
 
-    def lying(self, key: RowKey) -> Sequence[OnHand]:
-        """All of it, by bin."""
-        return self._lying.get(key, ())
+    def lying(self, key: RowKey) -> Lying | None:
+        """All of it, the first places by bin; None where nothing lies there."""
+        return self._lying.get(key)
 
 
 def _keys(thing: OnHand) -> Iterable[RowKey]:
@@ -64,11 +81,9 @@ def fluid_key(code: str) -> RowKey:
     return RowKey("fluid", fluids.classes.key(code))
 
 
-def free_cell(lying: Sequence[OnHand], volume_unit: str) -> str:
+def free_cell(lying: Lying | None, volume_unit: str) -> str:
     """How much is free, for a column: pieces, or a volume; empty where nothing lies there."""
-    if not lying:
-        return ""
-    return _amount(sum(one.free for one in lying), lying[0].counted_in, volume_unit)
+    return _amount(lying.free, lying.counted_in, volume_unit) if lying else ""
 
 
 def shelf_line(index: ShelfIndex, key: RowKey, volume_unit: str) -> Content:
@@ -82,11 +97,10 @@ def shelf_line(index: ShelfIndex, key: RowKey, volume_unit: str) -> Content:
     places = [
         f"{_amount(one.free, one.counted_in, volume_unit)} in {clean(one.bin_code)}"
         f"{'' if key.what == 'filter' else f' ({clean(one.name)})'}"
-        for one in lying[:MOST_BINS]
+        for one in lying.first
     ]
-    more = f"; and {len(lying) - MOST_BINS} places more" if len(lying) > MOST_BINS else ""
-    total = free_cell(lying, volume_unit)
-    return Content.assemble(lead, f"{total} free: {'; '.join(places)}{more}.")
+    more = f"; and {lying.places - MOST_BINS} places more" if lying.places > MOST_BINS else ""
+    return Content.assemble(lead, f"{free_cell(lying, volume_unit)} free: {'; '.join(places)}{more}.")
 
 
 def _amount(free: int, counted_in: str, volume_unit: str) -> str:

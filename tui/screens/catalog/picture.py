@@ -68,7 +68,7 @@ def fluid(entry: Entry, frame: Frame) -> list[str]:
     branch, last, stem = ("|-", "`-", "|") if frame.plain else ("├─", "└─", "│")
     lines = [f" {clean(entry.name)} is asked for", f" {stem}"]
     if not marks:
-        return [fit(line, frame.columns) for line in (lines[0], f" {last} nothing but itself stands in by the tables")]
+        return [fit(line, frame.columns) for line in (lines[0], f" {last} by the tables nothing else stands in")]
     words = {
         Mark.GOOD: "may stand in",
         Mark.CARE: "may, on conditions",

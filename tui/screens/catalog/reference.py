@@ -63,11 +63,11 @@ def entry(
 ) -> Entry:  # fmt: skip
     """A row with the text it is found by. `standing`: a key of `catalog.standing`, or `own`.
 
-    Whoever types “unchecked”, or “memory”, finds each row in which any figure is unchecked.
+    Whoever types “unchecked” finds each row in which any figure is unchecked.
     """
     said = tuple(facts)
     word = STANDINGS[standing]
-    partly = "unchecked, memory" if any(is_memory(f"{fact.standing} {fact.sentence}") for fact in said) else ""
+    partly = "unchecked" if any(is_memory(f"{fact.standing} {fact.sentence}") for fact in said) else ""
     text = f" {name} {family} {figures} {' '.join((*metric, *inch))} {word} {partly} {more} ".lower()
     return Entry(name, group, family, metric, inch, figures, word, text, said)
 

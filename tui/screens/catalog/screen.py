@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
@@ -135,11 +134,11 @@ class CatalogScreen(Operating):
     @work(exclusive=True, group="load")
     async def _load(self) -> None:
         table = self._table
-        rows = await asyncio.to_thread(table.load)
+        rows = await self.in_turn(table.load)
         if table is not self._table:
             return
         self._loading = False
-        self.rows.empty = f"No {table.one} has all of that. {key('clear')} clears the filter."
+        self.rows.empty = f"No {table.one} matches. {key('clear')} clears the filter."
         if table.none:
             self.rows.empty = "Reading what the shop has and its suppliers list …"
         self._own = ()
@@ -151,7 +150,7 @@ class CatalogScreen(Operating):
     @work(exclusive=True, group="shelf")
     async def _read_shelf(self) -> None:
         """What lies on the shelf: one statement for all rows of all tables, read beside them."""
-        self._shelf = await asyncio.to_thread(self._look_on_shelf)
+        self._shelf = await self.in_turn(self._look_on_shelf)
         self.rows.show(len(self._kept), self._row, cursor=self.rows.cursor)
 
     def _look_on_shelf(self) -> ShelfIndex:
@@ -171,7 +170,7 @@ class CatalogScreen(Operating):
             return
         workshop = self.kitwright.workshop
         if table.glances:
-            found: Sequence[Any] | None = await asyncio.to_thread(table.own, workshop)
+            found: Sequence[Any] | None = await self.in_turn(table.own, workshop)
         else:
             found = await self.ask(table.own, workshop, quiet=True)
         if table is not self._table:
@@ -179,15 +178,13 @@ class CatalogScreen(Operating):
         if found is None:
             if table.glances:
                 self.say(
-                    f"The shop's own {table.what} could not be read: the built-in ones are listed alone. "
-                    "What is wrong there says: kitwright check",
+                    f"The shop's own {table.what} could not be read: only the built-in ones are listed. "
+                    "To see what is wrong: kitwright check",
                     trouble=True,
                 )
             return
         if table.none:
-            self.rows.empty = (
-                f"No {table.one} has all of that. {key('clear')} clears the filter." if found else table.none
-            )
+            self.rows.empty = f"No {table.one} matches. {key('clear')} clears the filter." if found else table.none
             self.rows.refresh()
         if found != self._own:
             self._own = found

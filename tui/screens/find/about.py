@@ -62,7 +62,9 @@ def answer(hit: Hit | None, there: Lying | None, unit: str) -> list[Content]:
     name = one.name if ours or not one.number else f"{one.number}  {one.name}"
     lines = [Content.assemble(_state(there, ours=ours), f" {clean(name)}")]
     if there is not None:
-        lies = where(there.places) or ("nothing of it" if ours or hit.size_key else "not asked: it is no ring of ours")
+        lies = where(there.places) or (
+            "nothing of it" if ours or hit.size_key else "not looked up: not a ring size in our tables"
+        )
         ring = (
             "" if ours or not there.places else f" ({', '.join(dict.fromkeys(row.item_name for row in there.places))})"
         )
@@ -86,7 +88,7 @@ def _state(there: Lying | None, *, ours: bool) -> Content:
         return chip("…")
     if any(one.free for one in there.places):
         return chip("ON SHELF", Tone.GOOD)
-    return chip("NONE FREE" if there.places else "NONE LEFT", Tone.DOUBT) if ours else chip("TO BUY")
+    return chip("ALL PROMISED" if there.places else "NONE LEFT", Tone.DOUBT) if ours else chip("TO BUY")
 
 
 def drawing(there: Lying | None, frame: Frame) -> list[str]:

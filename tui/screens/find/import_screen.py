@@ -56,7 +56,7 @@ def change_words(change: Change) -> str:
     lines = [clean(one.said, LONGEST)]
     if one.change in ("added", "changed"):
         read = [f"{found.about} {clean(found.text)} ({found.confidence * 100:.0f} % sure)" for found in one.readings]
-        lines.append(f"Read in its text: {', '.join(read) if read else 'nothing'}.")
+        lines.append(f"Read from its text: {', '.join(read) if read else 'nothing'}.")
     return "\n".join(lines)
 
 
@@ -85,6 +85,7 @@ class ImportScreen(Sheet[bool]):
                 [Column("Change", 11), Column("Line", 8, right=True, yields=2), Column("Number", 16),
                  Column("What", 20, grow=True)],
                 empty="Nothing to show yet.",
+                loads=False,
                 id="changes",
             )  # fmt: skip
             yield Static("", id="change-words", markup=False)

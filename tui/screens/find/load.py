@@ -71,7 +71,9 @@ def _open(path: str) -> tuple[Source, Proposal]:
     try:
         source = supplier_lists.source.open_source(Path(path).expanduser())
     except (ValueError, RuntimeError) as fault:
-        raise models.errors.InvalidInputError("That names no file.", "Type a path, as ~/lists/spring.csv.") from fault
+        raise models.errors.InvalidInputError(
+            "That is not a file name.", "Type a path, as ~/lists/spring.csv."
+        ) from fault
     return source, supplier_lists.proposal.propose(source)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -64,6 +64,8 @@ class FindScreen(Area):
                 tooltip="Put the highlighted ring on a job's kit"),
         bind("list", "load", "Load a list", show=True, id="find.load", tooltip="Take a supplier's list in"),
         bind("clear", "clear", "Clear", show=True, id="find.clear", tooltip="Empty the search"),
+        bind("paper", "app.anywhere('picture', 'show')", "Picture, note", id="find.picture",
+                tooltip="The picture and the note of the highlighted item"),
         bind("search", "find", "Search", id="find.find", tooltip="Type in the search"),
         bind("again", "refresh", "Read again", id="find.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
@@ -89,7 +91,6 @@ class FindScreen(Area):
                 Column("From", 10, yields=1), Column("Number", 13, yields=2), Column("Name", 26, grow=True),
                 Column("Size", 8, yields=3), Column("Pack", 7, right=True, yields=4), Column("Price", 12, right=True),
             ],
-            empty="Reading …",
             id="hits",
         )  # fmt: skip
         yield from bands(top, rows=rows)
@@ -125,7 +126,7 @@ class FindScreen(Area):
         text = self.query_one("#find-text", Input).value
         window = HitWindow(text)
         # At first without `ask`, which loads SQLAlchemy: the rows are there in half the time.
-        page = None if text.strip() else await asyncio.to_thread(self.kitwright.workshop.first_found, BLOCK)
+        page = None if text.strip() else await self.in_turn(self.kitwright.workshop.first_found, BLOCK)
         if page is None:
             page = await self.ask(self._page, text, 0, quiet=True)
         if page is None:
@@ -183,6 +184,11 @@ class FindScreen(Area):
         index = self.rows.cursor
         return self._window.row(index) if 0 <= index < self._window.total else None
 
+    def meant(self) -> Mapping[str, str]:
+        """The highlighted item; a row of a supplier's list is none."""
+        hit = self.hit
+        return {"item": hit.name} if hit is not None and hit.where == "item" else {}
+
     def on_input_changed(self) -> None:
         """Follow the text as it is typed."""
         self._search()
@@ -226,7 +232,7 @@ class FindScreen(Area):
         return super().check_action(action, parameters)
 
     def next_words(self) -> str:
-        """What Enter puts on a kit; where to go with what is no ring."""
+        """What Enter puts on a kit; where to go with what is not a ring."""
         hit = self.hit
         if hit is None:
             typed = self.query_one("#find-text", Input).value
@@ -235,8 +241,8 @@ class FindScreen(Area):
         if hit.size_key:
             return f"Enter puts {orings.sizes.label_of(hit.size_key)} on a kit"
         if str(hit.where) == "item":
-            return f"no ring, so no kit from here: {key('shelf')} Shelf has it, {key('kits')} Kits adds it to a job"
-        return f"no ring, so no kit from here: {key('buy')} Buy orders it once a kit is short of it"
+            return f"not a ring: {key('shelf')} Shelf has it, {key('kits')} Kits adds it to a job"
+        return f"not a ring: {key('buy')} Buy orders it once a kit is short of it"
 
     def on_rows_chosen(self) -> None:
         """Take the row."""

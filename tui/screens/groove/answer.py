@@ -35,8 +35,8 @@ NAMES = {
     "od_compression": "OD held in",
     "fill": "fill",
     "entry": "going in",
-    "service_squeeze": "squeeze at work",
-    "service_fill": "fill at work",
+    "service_squeeze": "squeeze in service",
+    "service_fill": "fill in service",
     "extrusion": "gap and pressure",
 }
 SEAT = {GrooveKind.FACE_INSIDE: "outer", GrooveKind.FACE_OUTSIDE: "inner"}

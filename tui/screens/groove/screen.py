@@ -105,13 +105,13 @@ class GrooveScreen(Area):
                 with VerticalScroll(id="groove-fields", can_focus=False):
                     for slot in SLOTS:
                         if slot.key == "clearance":
-                            yield Static("At work (leave empty if unknown)", classes="at-work", markup=False)
+                            yield Static("In service (leave empty if unknown)", classes="at-work", markup=False)
                         yield GrooveField(slot.name, self._hint(slot), "", id=f"g-{slot.key}")
                 yield GroovePicture(id="groove-picture")
             with Vertical(id="groove-right"):
                 yield Static(id="groove-answer")
                 yield Choice(VIEWS, id="groove-view")
-                yield Rows(lists.columns(self._view, self.kitwright.unit), id="groove-rows")
+                yield Rows(lists.columns(self._view, self.kitwright.unit), loads=False, id="groove-rows")
                 yield FigureBars(id="groove-bars")
         self._start = dict(texts)
 

@@ -86,7 +86,7 @@ class ElementPanel(Panel):
         if wrong:
             return f"A field of the housing can't be read: {wrong}"
         if housing._replace(takes=None) == filters.housing.Housing():
-            return "Measure the housing first: it says what is needed. Kits, I asks for an element by its class."
+            return "Measure the housing first: it sets what is needed. Kits, I adds an element by its class."
         room = f"room {_size(housing.bore_mm, unit)} × {_size(housing.depth_mm, unit)} {unit}"
         medium = f", {housing.medium.label}" if housing.medium else ""
         called = str(kind) if kind else "element"

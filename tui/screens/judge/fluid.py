@@ -40,7 +40,9 @@ class FluidPanel(Panel):
     EXAMPLE: ClassVar[Mapping[str, str]] = {"have": "STOU, 10W-30", "need": "UTTO"}
     CAUTION = "This is advice: the machine's manual has the last word."
     HEADING = "Class"
-    EMPTY = "Type what the label claims and what the machine asks for, several parted by commas. Or what was measured."
+    EMPTY = (
+        "Type what the label claims and what the machine asks for, several separated by commas. Or what was measured."
+    )
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name for it
         super().__init__(id=id)

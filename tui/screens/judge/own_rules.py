@@ -1,4 +1,4 @@
-"""What this shop says of fluids itself: its own stand-in rules and classes, to see, to add, to withdraw."""
+"""This shop's own rules on fluids: its own stand-in rules and classes, to see, to add, to withdraw."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from tui import answers
 from tui.bound import bind
 from tui.fields.field import Asked, FieldError
 from tui.fields.fluids import CONDITION, KIND, OWN_HAVE, OWN_NEED, WHICH, Own
+from tui.fields.words import in_a_form
 from tui.keys import plain
 from tui.operations.fluid import RULE_ADD, RULE_CLASS, RULE_LIST, RULE_REMOVE
 from tui.screens.area import Area
@@ -33,7 +34,7 @@ CLASS = "a class"
 RULINGS = ("allowed", "caution", "partial", "downgrade", "never", "lacks", "upgrade", CLASS)
 MEANS = {
     "allowed": "Yes, within the condition.",
-    "caution": "With care: type what must hold as the condition. Two on one way are a no.",
+    "caution": "With care: type what must hold as the condition. Two in one chain mean no.",
     "partial": "With care, for part of the duty: type which as the condition.",
     "downgrade": "No: type what is lost as the condition.",
     "never": "Never: type what harm it does as the condition.",
@@ -41,6 +42,10 @@ MEANS = {
     "upgrade": "Yes: it was made to replace the other.",
     CLASS: "A class of the shop's own: its code under “You have”, what it is under “Condition”.",
 }
+
+
+TYPED_IN = {"have": "have", "code": "have", "need": "need", "condition": "condition", "says": "condition"}
+"""The field of the sheet in which a field of the rules' and classes' operations is typed."""
 
 
 class OwnRow(NamedTuple):
@@ -71,7 +76,7 @@ class ConditionInput(AskInput):
     """The last field: its Enter says what the fields hold."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        bind("take", "screen.add", "Add", priority=True, tooltip="Say what the fields hold", id="own.add"),
+        bind("take", "screen.add", "Add", priority=True, tooltip="Add what the fields hold", id="own.add"),
     ]
 
 
@@ -99,7 +104,7 @@ class OwnRulesScreen(Sheet[None]):
     def compose(self) -> ComposeResult:
         """List, the highlighted one in full, fields."""
         with Vertical(classes="sheet", id="own"):
-            yield Static("What this shop says of fluids itself", classes="title", markup=False)
+            yield Static("This shop's own rules on fluids", classes="title", markup=False)
             yield Rows(
                 [
                     Column("ruling", 10),
@@ -169,7 +174,7 @@ class OwnRulesScreen(Sheet[None]):
         self.query_one(Rows).action_page(1)
 
     def action_add(self) -> None:
-        """Say what the fields hold."""
+        """Add what the fields hold."""
         have, need, ruling, condition = (self._answer(key) for key in ("have", "need", "kind", "condition"))
         if ruling == CLASS:
             self._do(RULE_CLASS, {"code": have, "says": condition})
@@ -189,8 +194,14 @@ class OwnRulesScreen(Sheet[None]):
         try:
             values = operation.read(words, Asked())
         except FieldError as problem:
-            labels = {field.called: field.label for field in operation.fields}
-            self._area.say(f"{labels.get(problem.option, operation.label)}: {problem}", trouble=True)
+            names = {field.called: field.name for field in operation.fields}
+            field = TYPED_IN.get(names.get(problem.option, ""))
+            if field is None:
+                self._area.say(f"{operation.label}: {problem}", trouble=True)
+            else:
+                asked = self.query_one(f"#own-{field}", AskField)
+                asked.say("", in_a_form(str(problem)))
+                asked.input.focus()
             return
         self._change(operation, values)
 

@@ -57,7 +57,7 @@ class Panel(Bench):
 
         Runs in a thread and touches no widget.
         """
-        return "Into a kit goes what a fluid, an element or a thread is judged against."
+        return "Only what the machine asks for goes on a kit: pick element, fluid, thread or seal."
 
     def drawing(self) -> Widget:
         """The widget that draws the ruling's picture."""
@@ -81,7 +81,9 @@ class Panel(Bench):
                         yield AskField(ask.label, ask.told(kept(self.unit)), wide=ask.wide, id=f"ask-{ask.key}")
             with Vertical(classes="ruling"):
                 yield Static(classes="ruling-answer")
-                yield Rows(self._columns(), empty="Criteria appear here as you type.", id=f"lines-{self.id}")
+                yield Rows(
+                    self._columns(), empty="Criteria appear here as you type.", loads=False, id=f"lines-{self.id}"
+                )
                 yield Static(classes="ruling-line")
                 yield self.drawing()
 

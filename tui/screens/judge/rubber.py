@@ -46,7 +46,7 @@ class RubberPanel(Panel):
     EXAMPLE: ClassVar[Mapping[str, str]] = {"fluid": "DOT 4", "coldest": "-30 °C", "hottest": "80 °C"}
     CAUTION = COMPOUNDS
     HEADING = "Rubber"
-    EMPTY = "Type the fluid as the can says it, and the coldest and hottest it gets."
+    EMPTY = "Type the fluid as on the can, and the coldest and hottest it gets."
 
     def drawing(self) -> Widget:
         """The families' service temperatures against what is asked."""

@@ -85,7 +85,7 @@ class SealPanel(Panel):
         """The washer or the shaft seal that was found."""
         found = self.judge(values, unit)
         if not found.word or found.mark is Mark.BAD:
-            return "No washer or shaft seal was found to ask for. Type what you measured."
+            return "No washer or shaft seal was found. Type what you measured."
         kind = "shaft seal" if values.get("seal") == SHAFT_SEAL else "sealing washer"
         return tui.needing.Needed(
             "consumable", spec_class=f"{kind} {found.word}", why=f"measured in Judge: {found.says[0]}"

@@ -72,7 +72,7 @@ class TablesPanel(Bench):
     async def _load(self) -> None:
         sort = self._sort
         self._all = await asyncio.to_thread(ENTRIES[sort])
-        self.rows.empty = f"No row has all of that. {key('clear')} empties the filter."
+        self.rows.empty = f"No row matches. {key('clear')} empties the filter."
         self._filter()
         if sort == "fluids":
             found = await cast("Area", self.screen).ask(fluids.own_entries, cast("Host", self.app).workshop, quiet=True)

@@ -62,7 +62,7 @@ class ThreadPanel(Panel):
         """A fastener with the thread that was found; its length and strength class are asked with the job."""
         found = self.judge(values, unit)
         if not found.word or found.mark is Mark.BAD:
-            return "No thread was found to ask for. Type the diameter, and the pitch makes it sure."
+            return "No thread was found. Type the diameter, and the pitch makes it sure."
         return tui.needing.Needed("fastener", spec_class=found.word, why=f"measured in Judge: {found.says[0]}")
 
 

@@ -92,7 +92,7 @@ class ViscosityPanel(Panel):
             least, most, allowed.coldest if allowed else None, allowed.hottest if allowed else None, start,
         )  # fmt: skip
         if not says:
-            says.append("Type the least and the most that the pump tolerates to see the window.")
+            says.append("Type the pump's min and max viscosity to see the window.")
         return Ruling(mark, word, tuple(says), tuple(lines), plot, reader.notes)
 
 

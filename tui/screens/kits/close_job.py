@@ -56,9 +56,9 @@ class Hours(NamedTuple):
     typed: str = ""
 
     def entry(self, way: str) -> Entry:
-        """The field; it may stay empty. `way`: the key that leads there, where a list stands before it."""
+        """The field; it optional. `way`: the key that leads there, where a list stands before it."""
         last = f"; last {self.before.words}" if self.before is not None else ""
-        return Entry("hours", self.typed, f"{way}hour meter, as 1234.5; may stay empty{last}", understood=hours_words)
+        return Entry("hours", self.typed, f"{way}hour meter, as 1234.5; optional{last}", understood=hours_words)
 
 
 def hours_words(text: str) -> str:

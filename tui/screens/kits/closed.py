@@ -31,7 +31,7 @@ def told_of(done: Done) -> str:
     fitted = [f"{ring_words(one)} at {one.position_name}" for one in done.fitted]
     used = [f"{answers.kits.in_words(one.quantity, one.counted_in.value)} {one.item_name}" for one in done.used]
     lines = [_listed("Fitted", fitted), _listed("Used", used)]
-    return " ".join(filter(None, lines)) or "It took nothing."
+    return " ".join(filter(None, lines)) or "It used nothing."
 
 
 def _listed(word: str, what: list[str]) -> str:

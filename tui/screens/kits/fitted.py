@@ -25,7 +25,7 @@ async def ask_what_fitted(area: Area, kitting: Kitting, job_id: int) -> str:
         return ""
     if not used.waiting:
         where = clean(", ".join(place.position_name for place in used.mixed), 100)
-        return f"Several sorts of ring went in at {where}: nobody can tell which fitted. {BY_HAND}" if where else ""
+        return f"Several kinds of ring went in at {where}: it is not known which one fitted. {BY_HAND}" if where else ""
     chosen = await area.app.push_screen_wait(what_fitted(used))
     noted = await area.ask(kitting.note_fitted, job_id, chosen) if chosen else ()
     if noted:
@@ -51,7 +51,7 @@ def what_fitted(used: Used) -> Ask[tuple[Fitted, ...]]:
 
     def words(at: int) -> list[str]:
         one = waiting[at]
-        before = f", on record till now {record_words(one.record)}" if one.record is not None else ""
+        before = f", on record before {record_words(one.record)}" if one.record is not None else ""
         return [clean(f"{one.machine_name}, {one.position_name}: {ring_words(one.ring)}{before}", 200)]
 
     def tick(ask: Ask[tuple[Fitted, ...]]) -> str:
@@ -70,7 +70,7 @@ def what_fitted(used: Used) -> Ask[tuple[Fitted, ...]]:
                 Column("", 1),
                 Column("Place", 26, grow=True),
                 Column("Went in", 18),
-                Column("On record till now", 19, yields=1),
+                Column("On record before", 19, yields=1),
             ],
             len(waiting),
             row,
@@ -79,7 +79,7 @@ def what_fitted(used: Used) -> Ask[tuple[Fitted, ...]]:
             click="mark",
         ),
         Words("What is ticked goes on record: the next service starts from there."),
-        *([Words(f"Several sorts went in at {mixed}: note by hand which fitted.")] if mixed else []),
+        *([Words(f"Several kinds went in at {mixed}: note by hand which fitted.")] if mixed else []),
         keys=(
             # Before the list, which would page on.
             Key("mark", "Tick", "Whether this one fitted", tick, first=True),

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 # A glyph beside each word, so that a state is seen without colour.
 GLYPHS = {"have": "●", "picked": "✓", "short": "○", "free": "·"}
 KIT_GLYPHS = {"draft": "·", "short": "○", "ready": "●", "picked": "✓", "done": "✓"}
-JOB_KEYS = "Enter: kit · {pick} picks all · {kit} adds · {change}: due day · {end} closes it · {why}: when · 0: rest"
-NEED_KEYS = "{wanted}: what could fill it · {pick} picks its lines · {drop} strikes it · {kit} adds a need"
+JOB_KEYS = "Enter: kit · {pick} picks all · {kit} adds · {change}: due day · {end} closes it · {why}: when · 0: more"
+NEED_KEYS = "{wanted}: what could fill it · {pick} picks its lines · {drop} removes it · {kit} adds a need"
 LINE_KEYS = {
     "have": "{pick} pick · {change} another amount · {wanted} instead of it · {drop} release · {scrap} scrap",
     "picked": "{change}: what was used, the rest goes back · {back} puts it all back · {scrap} scrap",
@@ -58,7 +58,8 @@ def row_of(entry: KitLine) -> Row:
     """State, quantity, bin, what. A line chosen by hand says so in place of *have*."""
     need, line = entry
     if line is None:
-        place = f", {need.position_name}" if need.position_name else ""
+        named = need.position_name.casefold() in need.title.casefold()
+        place = f", {need.position_name}" if need.position_name and not named else ""
         spare = f", {need.spares} spare" if need.spares else ""
         return Row(("need", amount(need.wanted, need.counted_in), "", f"{need.title}{place}{spare}"), "head")
     state = str(line.state)
@@ -141,7 +142,7 @@ def keys_for(entry: KitLine | None) -> str:
     need, line = entry
     if line is None:
         sealed = " · {record}: sealed when" if str(need.kind) == "sealant" else ""
-        return _plain(NEED_KEYS + (" · {record}: tally" if need.low_ul and need.full_ul else sealed))
+        return _plain(NEED_KEYS + (" · {record}: log pours" if need.low_ul and need.full_ul else sealed))
     state = str(line.state)
     keys = _plain(LINE_KEYS.get(state, ""))
     if str(need.kind) == "sealant" and state == "picked":

@@ -92,8 +92,8 @@ def new_job(
             adds="new machine: {typed}",
             begins=machines.index(machine) + 1 if machine in machines else 0,
         ),
-        Entry("job-due", typed.get("due", ""), "the day it is due, as 2026-12-04; may stay empty"),
-        Entry("job-hours", typed.get("hours", ""), "the machine's hour meter, as 1234.5; may stay empty"),
+        Entry("job-due", typed.get("due", ""), "the day it is due, as 2026-12-04; optional"),
+        Entry("job-hours", typed.get("hours", ""), "the machine's hour meter, as 1234.5; optional"),
         keys=(
             Key("leave", "Cancel", "Open none", gives(None)),
             Key("take", "Open", "Open the job", opened),

@@ -20,6 +20,7 @@ from tui.screens.area import Area
 from tui.screens.closing import Sheet
 from tui.screens.one_page import OnePage
 from tui.widgets.cells import clean
+from tui.widgets.error_line import ErrorLine
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.judge.ask_field import PickField
 
@@ -32,11 +33,11 @@ HINTS = {
     "class": "as on the shelf", "class-fluid": "UTTO, API GL-4", "class-filter": "spin-on 1-12 UNF, 10 µm",
     "class-fastener": "M10 × 1.5 × 30", "grade": "any, if left empty", "grade-fluid": "10W-30",
     "grade-fastener": "8.8",
-    "asks": "classes, parted by commas", "asks-sealant": "must resist: oil, fuel",
-    "count": "1", "spares": "0", "title": "a name for it, if you like",
+    "asks": "classes, comma between", "asks-sealant": "must resist: oil, fuel",
+    "count": "1", "spares": "0", "title": "its name on the kit, optional",
 }  # fmt: skip
 LABELS = {field.name: field.label for kind in KINDS for field in FIELDS[kind]}
-NOWHERE = "nowhere in particular"
+NOWHERE = "no position"
 MOST_SHOWN = 150
 
 
@@ -54,7 +55,7 @@ class NewNeed(OnePage, Sheet[int | None]):
         & .need-echo { width: 1fr; height: 1; padding-left: 1; color: $text-muted; }
         & .need-echo { text-wrap: nowrap; text-overflow: ellipsis; }
         & #need-shelf { height: auto; max-height: 3; margin-top: 1; color: $text-muted; }
-        & #need-error { height: auto; max-height: 3; }
+        & #need-adding { height: auto; }
     }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -74,7 +75,7 @@ class NewNeed(OnePage, Sheet[int | None]):
     def compose(self) -> ComposeResult:
         """The kind, every kind's fields, what the shelf has of it, what is wrong."""
         with Vertical(classes="sheet"):
-            yield Static(clean(f"What does “{self._job.title}” take?"), classes="title", markup=False)
+            yield Static(clean(f"Add a need to “{self._job.title}”"), classes="title", markup=False)
             yield PickField("Kind", KINDS, id="need-kind")
             for key in LABELS:
                 with Horizontal(classes="need-line", id=f"line-{key}"):
@@ -86,7 +87,8 @@ class NewNeed(OnePage, Sheet[int | None]):
                 if names:
                     yield PickField("Goes in", (NOWHERE, *names), id=f"at-{kind}")
             yield Static("", id="need-shelf", markup=False)
-            yield Static("", id="need-error", classes="error", markup=False)
+            yield ErrorLine(id="need-error")
+            yield Static("", id="need-adding", markup=False)
         yield Static("Enter adds it · Tab next field · ← → another kind · Esc adds nothing", classes="sheet-keys",
                      markup=False)  # fmt: skip
 
@@ -143,7 +145,7 @@ class NewNeed(OnePage, Sheet[int | None]):
             on_shelf = f"{on_shelf[:MOST_SHOWN].rpartition(' · ')[0]} · …"
         words = f"On the shelf: {on_shelf}." if on_shelf else f"The shop keeps no {kind} whose class is known."
         self.query_one("#need-shelf", Static).update(clean(words))
-        self.query_one("#need-error", Static).update("")
+        self.query_one(ErrorLine).say("")
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Say what was understood as it is typed."""
@@ -166,14 +168,16 @@ class NewNeed(OnePage, Sheet[int | None]):
         needed, wrong = read(kind, values, Asked(self._area.kitwright.units))
         if wrong:
             key, sentence = next(iter(wrong.items()))
-            self.query_one("#need-error", Static).update(f"! {clean(sentence)}")
-            self.query_one(f"#need-{key}", Input).focus()
+            field = self.query_one(f"#need-{key}", Input)
+            self.query_one(ErrorLine).say(f"! {sentence}", field)
+            field.focus()
             return
         for place in self.query(f"#at-{kind}").results(PickField):
             if place.index:
                 needed = needed._replace(position_id=self._places(kind)[place.index - 1][0])
         self._busy = True
-        self.query_one("#need-error", Static).update("Adding it …")
+        self.query_one(ErrorLine).say("")
+        self.query_one("#need-adding", Static).update("Adding it …")
         self._put(needed)
 
     @work(group="change")
@@ -184,7 +188,7 @@ class NewNeed(OnePage, Sheet[int | None]):
         self._busy = False
         if not self.is_attached:
             return
-        self.query_one("#need-error", Static).update("")
+        self.query_one("#need-adding", Static).update("")
         if isinstance(answer, NeedAdded):
             self.dismiss(answer.added.need)
 

@@ -36,7 +36,7 @@ def offers_sheet(found: NeedOffers) -> Ask[Chosen | None]:
             Column("Answer", 12),
         ],
         [*(_on_shelf(one, unit) for one in found.shelf), *(_on_list(one, unit) for one in found.lists)],
-        empty="Nothing comes near: not on the shelf, not on a list.",
+        empty="Nothing suits: not on the shelf, not on a list.",
         line="Enter pins it, or opens Buy for a supplier's · ↑ ↓ · Esc back",
         name="offers",
         enter=("Pin", "Pin what is highlighted"),
@@ -69,13 +69,13 @@ def _on_list(one: ListOffer, unit: str) -> Line[Chosen]:
 def _shelf_words(one: Candidate, unit: str) -> list[str]:
     first = f"{one.item_name} in bin {one.bin_code}: {amount(one.free, unit)} free of {amount(one.on_hand, unit)}"
     if one.refused:
-        return [first, f"Not used by itself: {one.refused}", "Pinned by hand it is used all the same, and says so."]
+        return [first, f"Not used automatically: {one.refused}", "Pinned by hand it is used anyway, and marked so."]
     return [first, one.because[:1].upper() + one.because[1:] if one.because else "As asked for."]
 
 
 def _list_words(one: ListOffer, unit: str) -> list[str]:
     per = f" for {one.price_per}" if one.price_per != 1 else ""
-    days = "nobody says when it comes" if one.lead_days is None else f"takes {one.lead_days} days"
+    days = "its delivery time is not known" if one.lead_days is None else f"takes {one.lead_days} days"
     price = f"{purchasing.money.written(one.price_minor, one.currency)}{per} a pack of {amount(one.pack, unit)}"
     first = f"{one.number} from {one.supplier}: {one.name}" if one.name else f"{one.number} from {one.supplier}"
     return [first, f"{price}, {days}.", one.because[:1].upper() + one.because[1:]]

@@ -309,7 +309,9 @@ class KitOperations(Operating):
         need = self._only(fluids)
         if need is None:
             self.say(
-                "Highlight the fluid to tally." if fluids else "This kit needs no fluid with marks, and no sealant."
+                "Highlight the fluid whose pours to log."
+                if fluids
+                else "This kit needs no fluid with marks, and no sealant."
             )
             return
         tally = await self.ask(self.kitting.tally, need.need_id)
@@ -371,7 +373,7 @@ class KitOperations(Operating):
         if kit is None or not kit.needs:
             self.say("There is nothing on this kit to keep as a template.")
             return
-        hint = "Its needs are kept; what is picked or measured is not. A name that is there gets its next version."
+        hint = "Its needs are kept; what is picked or measured is not. An existing name becomes its next version."
         name = await self.app.push_screen_wait(
             screens.asking.one_text("Keep this job as which template?", hint, kit.title)
         )

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import asyncio
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -99,7 +98,6 @@ class KitsScreen(KitOperations, Area):
                 yield Static("Open jobs", id="jobs-title", classes="title", markup=False)
                 yield Rows(
                     [Column("Job", 12, grow=True), Column("Due", 6, yields=1), Column("Kit", 8)],
-                    empty="Reading …",
                     id="jobs",
                 )
             with Vertical(id="kit-side"):
@@ -143,7 +141,7 @@ class KitsScreen(KitOperations, Area):
         """Read and show; `stay`: the key of the line that the cursor stays on, wherever it stands now."""
         # At first without `ask`, which loads SQLAlchemy: the jobs are there in half the time.
         closed = self.looks_back
-        jobs = None if closed else await asyncio.to_thread(self.kitwright.workshop.first_jobs)
+        jobs = None if closed else await self.in_turn(self.kitwright.workshop.first_jobs)
         if jobs is None:
             jobs = await self.ask(self.kitting.closed_jobs if closed else self.kitwright.workshop.jobs)
         none = "No job was closed yet." if closed else f"No open job. {plain('new')} opens one."
@@ -277,6 +275,16 @@ class KitsScreen(KitOperations, Area):
         line = self.entry.line if self.entry is not None else None
         return {"have": "pick", "free": "promise", "picked": "use"}.get(str(line.state), "offers") if line else "offers"
 
+    def meant(self) -> Mapping[str, str]:
+        """The job's machine; in the kit also the need's position, and the line's item and bin."""
+        kit, entry = self._kit, None if self.at_jobs else self.entry
+        names = {"machine": kit.machine_name if kit is not None else ""}
+        if entry is not None:
+            names["position"] = entry.need.position_name
+        if entry is not None and entry.line is not None:
+            names |= {"item": entry.line.item_name, "bin": entry.line.bin_code}
+        return {what: name for what, name in names.items() if name}
+
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Take the row."""
         if event.rows.id == "jobs":
@@ -303,6 +311,9 @@ class KitsScreen(KitOperations, Area):
         """Whether the closed jobs are listed."""
         self.looks_back = closed
         self._jobs, self._job_id = (), None
+        # The list may be drawn before the others are read.
+        self._job_rows.empty = ""
+        self._job_rows.show(0, self._job_row)
         self.query_one("#jobs-title", Static).update("Closed jobs" if closed else "Open jobs")
 
     def action_leave(self) -> None:

@@ -28,12 +28,12 @@ PAPERS = ("A4", "Letter")
 
 def sheets_of(workshop: Workshop, kit: KitView) -> dict[str, JobSheet]:
     """The job sheet of a kit in each language, English first. Called from a thread."""
-    made = {}
+    made, pictures = {}, operations.sheet.pictures_of_job(workshop, kit.job_id)
     for code in tongue.NAMES:
         say = tongue.tongue(code)
         made[code] = sheets.from_kit.job_sheet_of(
             kit, who=tui.workshop.user(), written_on=datetime.now().astimezone().date(),
-            costs=operations.sheet.cost_of_job(workshop, kit.job_id, say), say=say,
+            costs=operations.sheet.cost_of_job(workshop, kit.job_id, say), pictures=pictures, say=say,
         )  # fmt: skip
     return made
 

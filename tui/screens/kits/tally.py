@@ -79,8 +79,8 @@ class TallyScreen(Sheet[None]):
     TallyScreen #tally-says.over { color: $text-error; text-style: bold; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        bind("leave", "close", "Close", tooltip="Back to the kit; the tally is kept", id="tally.close"),
-        bind("undo", "app.undo", "Undo", tooltip="Undo the last change of this tally", id="tally.undo", only="f9"),
+        bind("leave", "close", "Close", tooltip="Back to the kit; all that is noted is kept", id="tally.close"),
+        bind("undo", "app.undo", "Undo", tooltip="Undo the last change of this log", id="tally.undo", only="f9"),
     ]
     AUTO_FOCUS = "#poured"
 
@@ -112,7 +112,7 @@ class TallyScreen(Sheet[None]):
         """Fields and entries at the left, the glass at the right, the verdict beneath."""
         low, full = (both(mark, self._first) for mark in (self._tally.low_ul, self._tally.full_ul))
         with Vertical(classes="sheet"):
-            yield Static(f"Fluid tally: {clean(self._tally.title)}", classes="title", markup=False)
+            yield Static(f"Log pours: {clean(self._tally.title)}", classes="title", markup=False)
             yield Static(f"Low {low}. Full {full}.", id="tally-marks", markup=False)
             with Horizontal(id="tally-body"):
                 with Vertical(id="tally-left"):
@@ -129,7 +129,7 @@ class TallyScreen(Sheet[None]):
             yield Static("", id="tally-says", markup=False)
             yield Static("", id="tally-books", markup=False)
             yield Static("", id="tally-rests", classes="quiet", markup=False)
-        yield Static("Enter notes it · ↑ ↓ other field · - and Enter: last back · Esc closes",
+        yield Static("Enter notes it · ↑ ↓ other field · - and Enter: undo last · Esc closes",
                      classes="sheet-keys", markup=False)  # fmt: skip
 
     def on_mount(self) -> None:

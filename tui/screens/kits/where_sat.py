@@ -72,7 +72,7 @@ def where_it_sat(
         Words("The next service at that place starts from this ring."),
         keys=(
             Key("take", "It sat there", "It sat at the highlighted place", taken),
-            Key("leave", "Don't know", "Nobody knows where it sat", gives(None)),
+            Key("leave", "Don't know", "Where it sat is not known", gives(None)),
         ),
         line="↑ ↓ choose or type · Enter: it sat there · Esc: don't know",
         name="where-it-sat",

@@ -45,10 +45,10 @@ def on_shelf(rows: Sequence[StockRow], met: Met | None = None) -> str:
     if not there:
         return "none"
     suits = [row for row in there if met is None or met.suits(row.rubber)]
-    left = [f"{row.rubber or 'rubber not said'} in {row.bin_code}" for row in there if row not in suits]
+    left = [f"{row.rubber or 'rubber not given'} in {row.bin_code}" for row in there if row not in suits]
     words = [f"{row.free} free in {row.bin_code}" + (f" ({row.rubber})" if row.rubber else "") for row in suits[:3]]
     more = len(suits) - len(words)
-    found = (", ".join(words) + (f" and {more} more bins" if more else "")) or "none that may go in"
+    found = (", ".join(words) + (f" and {more} more bins" if more else "")) or "none suitable"
     return clean(found + (f"; not counted: {', '.join(left[:3])}" if left else ""))
 
 

@@ -17,9 +17,10 @@ from textual.worker import get_current_worker
 from tui.answers.ring_photo import RingPhoto
 from tui.bound import bind
 from tui.fields.field import Asked, FieldError
+from tui.fields.file_names import named
 from tui.operations.registry import operation
 from tui.screens.closing import Sheet
-from tui.screens.measure.pictures_of import Folder, named, pictures_of, usual_folders, where_newest
+from tui.screens.measure.pictures_of import Folder, pictures_of, usual_folders, where_newest
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows

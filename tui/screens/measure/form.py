@@ -59,12 +59,14 @@ class RingForm(Area):
                 with Horizontal(classes="picked"):
                     yield Static(f" {key('sits')} Sits", markup=False)
                     yield Choice(
-                        [joint or "not said" for joint in JOINTS], short=("?", *JOINTS[1:]), by_letter=True, id="joint"
+                        [joint or "not given" for joint in JOINTS], short=("?", *JOINTS[1:]), by_letter=True, id="joint"
                     )
                 yield MeetsField(MEETS_HINT, id="meets")
             with Vertical(id="result"):
                 yield Drawing(id="drawing")
-                yield Rows(columns(self.kitwright.unit), empty="Sizes appear here as you type.", id="matches")
+                yield Rows(
+                    columns(self.kitwright.unit), empty="Sizes appear here as you type.", loads=False, id="matches"
+                )
                 yield Static(id="chosen")
 
     def _entries(self) -> list[Entry]:

@@ -54,7 +54,7 @@ class Picture(Widget):
 class RingPicture(Picture):
     """The ring as it was read, to scale, with the least and the most that the readings allow."""
 
-    TITLE = "As read, to scale; thin: least, most"
+    TITLE = "As measured, to scale; thin: min, max"
     _read: ReadLimits | None = None
 
     def show(self, read: ReadLimits | None) -> None:

@@ -167,7 +167,7 @@ def _evaluated(entries: Sequence[Entry], condition: Condition, unit: str, bench:
     read = [_read(entry, unit) for entry in entries]
     while clash := orings.contradiction.contradiction([reading for _, reading in read if reading is not None]):
         at = next(i for i, (_, reading) in enumerate(read) if reading is clash.wrong)
-        read[at] = (Note(error=f"No ring has this with that {clash.other.dimension.words}. Wrong field?"), None)
+        read[at] = (Note(error=f"No ring has this and that {clash.other.dimension.words}. Wrong field?"), None)
     notes = [note for note, _ in read]
     names = tuple(entry.slot.name for entry, (_, reading) in zip(entries, read, strict=True) if reading is not None)
     readings = tuple(reading for _, reading in read if reading is not None)
@@ -180,7 +180,7 @@ def _evaluated(entries: Sequence[Entry], condition: Condition, unit: str, bench:
     if ranking.conflict is not None:
         typed = [at for at, (_, reading) in enumerate(read) if reading is not None]
         wrong = typed[ranking.conflict.at]
-        notes[wrong] = notes[wrong]._replace(error="The others do not go with this. Take it again.")
+        notes[wrong] = notes[wrong]._replace(error="The other readings disagree. Measure it again.")
         return MeasureResult(tuple(notes), names, ranking, None, read=limits, service=meets)
     joint = orings.joint_kind.JointKind(bench.joint) if bench.joint else None
     suits = None if meets.met is None else meets.met.suits

@@ -16,7 +16,7 @@ from tui.fields.fits import FIT_HARDNESS, FIT_NOTE, FIT_RUBBER
 from tui.fields.words import in_a_form
 from tui.screens.closing import Sheet
 from tui.screens.one_page import OnePage
-from tui.widgets.cells import clean
+from tui.widgets.error_line import ErrorLine
 from tui.widgets.filter_input import FilterInput
 
 
@@ -59,9 +59,9 @@ class NoteFit(OnePage, Sheet[Words | None]):
             with Horizontal(classes="fit-line"):
                 yield self._label(FIT_NOTE)
                 yield FilterInput(placeholder=FIT_NOTE.what, max_length=FIT_NOTE.longest, id="fit-note")
-            yield Static("", id="fit-error", classes="error", markup=False)
+            yield ErrorLine(id="fit-error")
         yield Static(
-            "Enter notes it; the old record stays · Tab next field · Esc cancels",
+            "Enter notes it; the old record stays · Tab: next field · Esc cancels",
             classes="sheet-keys", markup=False,
         )  # fmt: skip
 
@@ -69,8 +69,8 @@ class NoteFit(OnePage, Sheet[Words | None]):
         """Say when no table here knows the rubber: it may be a slip."""
         rubber = self.query_one("#fit-rubber", Input).value.strip()
         unknown = rubber and not orings.rubber_tables.is_family(rubber)
-        said = f"? {clean(rubber)} stands in no table of rubbers here. Enter keeps it as typed." if unknown else ""
-        self.query_one("#fit-error", Static).update(said)
+        said = f"? {rubber} is not a rubber in our tables. Enter keeps it as typed." if unknown else ""
+        self.query_one(ErrorLine).say(said, self.query_one("#fit-rubber"))
 
     def action_cancel(self) -> None:
         """Change nothing."""
@@ -83,8 +83,9 @@ class NoteFit(OnePage, Sheet[Words | None]):
             try:
                 values[one.name] = one.from_text(self.query_one(f"#fit-{one.name}", Input).value, Asked())
             except FieldError as problem:
-                self.query_one("#fit-error", Static).update(clean(f"! {one.label}: {in_a_form(str(problem))}"))
-                self.query_one(f"#fit-{one.name}", Input).focus()
+                field = self.query_one(f"#fit-{one.name}", Input)
+                self.query_one(ErrorLine).say(f"! {one.label}: {in_a_form(str(problem))}", field)
+                field.focus()
                 return
         self.dismiss(Words(values["rubber"], values["hardness"], values["note"]))
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import models
 from catalog import orings
-from models import fits
+from models import fits, pictures
 
 if TYPE_CHECKING:
     from sqlmodel import Session
@@ -100,17 +100,41 @@ class Listed(NamedTuple):
     position: PositionRow
     record: FitRow | None
 
+    @property
+    def called(self) -> tuple[models.notes.What, int]:
+        """Its kind and number."""
+        return models.notes.What.POSITION, self.position.position_id
+
+    @property
+    def annotated(self) -> bool:
+        """Whether there is a note on it."""
+        return bool(self.position.note)
+
 
 class Head(NamedTuple):
     """A machine's own line above its positions."""
 
     machine: MachineRow
 
+    @property
+    def called(self) -> tuple[models.notes.What, int]:
+        """Its kind and number."""
+        return models.notes.What.MACHINE, self.machine.machine_id
 
-def positions(workshop: Workshop) -> tuple[tuple[Listed, ...], Mapping[int, MachineRow]]:
-    """Every position of the shop that takes a ring, by machine and name, and the machines by number."""
+    @property
+    def annotated(self) -> bool:
+        """Whether there is a note on it."""
+        return bool(self.machine.note)
 
-    def look(session: Session) -> tuple[tuple[Listed, ...], Mapping[int, MachineRow]]:
+
+Pictured = frozenset[tuple["models.notes.What", int]]
+"""Which machines and positions have a picture, by kind and number."""
+
+
+def positions(workshop: Workshop) -> tuple[tuple[Listed, ...], Mapping[int, MachineRow], Pictured]:
+    """Every position that takes a ring, by machine and name; the machines by number; which of these have a picture."""
+
+    def look(session: Session) -> tuple[tuple[Listed, ...], Mapping[int, MachineRow], Pictured]:
         known = models.machines.listed(session)
         holding = {row.position_id: row for row in fits.fit_records.all_holding(session)}
         found = [
@@ -119,7 +143,8 @@ def positions(workshop: Workshop) -> tuple[tuple[Listed, ...], Mapping[int, Mach
             for one in models.machines.positions(session, machine.machine_id)
             if one.takes is models.words.Kind.RING
         ]
-        return tuple(found), {machine.machine_id: machine for machine in known}
+        shown = pictures.keeping.pictured(session, models.notes.What.MACHINE, models.notes.What.POSITION)
+        return tuple(found), {machine.machine_id: machine for machine in known}, shown
 
     return workshop.read(look)
 

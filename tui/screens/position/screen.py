@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -29,7 +29,7 @@ from tui.screens.position.records import Head, Listed, Place
 from tui.screens.position.words import BUILT, on_record, told
 from tui.widgets.cells import clean
 from tui.widgets.filter_input import FilterInput
-from tui.widgets.rows import Column, Row, Rows
+from tui.widgets.rows import ANNOTATED, READING, Column, Row, Rows
 
 if TYPE_CHECKING:
     from catalog.orings.evidence import Evidence
@@ -72,6 +72,8 @@ class PositionScreen(Area):
              tooltip="Which fluid a ring there meets, and the hottest it gets"),
         bind("mark", "critical", "Critical", id="position.critical",
              tooltip="Say that somebody may be hurt where this position fails, or that not"),
+        bind("paper", "app.anywhere('picture', 'show')", "Picture, note", show=True, plain=True,
+             id="position.picture", tooltip="The picture and the note of the position and of its machine"),
         bind("end", "went", "How it went", id="position.went",
              tooltip="Say how the ring on record went after a run: dry, wept or leaked"),
         bind("machine", "back", "Ring", show=True, id="position.back",
@@ -83,8 +85,9 @@ class PositionScreen(Area):
         self._session = case
         self._ring = size
         self._evidence = evidence
-        self._all: tuple[Listed, ...] = ()
+        self._all: tuple[Listed, ...] | None = None
         self._machines: Mapping[int, MachineRow] = {}
+        self._pictured: screens.position.records.Pictured = frozenset()
         self._found: list[Listed | Head] = []
         self._place: Place | None = None
         self._question = ""
@@ -97,7 +100,7 @@ class PositionScreen(Area):
             with Vertical(id="position-left"):
                 yield PositionFilter(placeholder="type a machine or a position", max_length=200, id="position-filter")
                 columns = [Column("Position", 16, grow=True), Column("Fitted", 11, yields=1)]
-                yield Rows(columns, empty=f"No machine is named yet. {plain('new')} names one.", id="position-rows")
+                yield Rows(columns, id="position-rows")
             with VerticalScroll(id="position-right", can_focus=False):
                 yield Static(id="position-told")
 
@@ -124,9 +127,12 @@ class PositionScreen(Area):
         workshop = self.kitwright.workshop
         await self._session.read_again(workshop)
         found = await self.ask(screens.position.records.positions, workshop)
-        if found is not None:
-            self._all, self._machines = found
-            self._narrow(stay=True)
+        if found is None:
+            self.rows.empty = "The workshop could not be read."
+            self.rows.refresh()
+            return
+        self._all, self._machines, self._pictured = found
+        self._narrow(stay=True)
 
     def _narrow(self, *, stay: bool = False) -> None:
         """Only what the filter's words find; with `stay` the cursor stays on a machine's own line too."""
@@ -138,7 +144,7 @@ class PositionScreen(Area):
         for machine in self._machines.values():
             here = [
                 one
-                for one in self._all
+                for one in self._all or ()
                 if one.position.machine_id == machine.machine_id
                 and all(word in f"{machine.name} {one.position.name}".casefold() for word in words)
             ]
@@ -148,22 +154,32 @@ class PositionScreen(Area):
         heads = [i for i, one in enumerate(self._found) if isinstance(one, Head) and one.machine.machine_id == head]
         first = next(iter(heads), places[0][0] if places else 0)
         cursor = next((i for i, number in places if number == wanted), first)
-        self.rows.empty = f"Nothing has these words. {plain('new')} names a new position." if words else (
-            f"No machine is named yet. {plain('new')} names one."
-        )  # fmt: skip
+        self.rows.empty = self._none(words)
         self.rows.show(len(self._found), self._row, cursor=cursor)
         if self._found:
             self._wanted = 0
 
+    def _none(self, words: Sequence[str]) -> str:
+        if self._all is None:
+            return READING
+        name = plain("new")
+        return f"No match. {name} names a new position." if words and self._machines else (
+            f"No machine yet. {name} adds one."
+        )  # fmt: skip
+
     def _row(self, index: int) -> Row:
         one = self._found[index]
+        annotated = ANNOTATED[self.kitwright.plain_glyphs] if one.annotated or self._has_picture(one) else ""
         if isinstance(one, Head):
-            return Row((one.machine.name, ""), "head")
+            return Row((one.machine.name, ""), "head", annotated)
         fitted = "–"
         if one.record is not None:
             fitted = orings.sizes.label_of(one.record.size_key)
         mark = "!" if one.position.critical else " "
-        return Row((f"{mark} {one.position.name}", fitted), "" if one.record else "dim")
+        return Row((f"{mark} {one.position.name}", fitted), "" if one.record else "dim", annotated)
+
+    def _has_picture(self, one: Listed | Head) -> bool:
+        return one.called in self._pictured
 
     @property
     def chosen(self) -> Listed | None:
@@ -215,7 +231,11 @@ class PositionScreen(Area):
 
     def _show_place(self) -> None:
         now = f"Measured now: {self._ring.label}." if self._ring is not None else ""
-        words = told(self._place, self._shelf, self._question, now, self.kitwright.unit, self._machine)
+        one = self._highlighted
+        pictured = one is not None and self._has_picture(one)
+        words = told(
+            self._place, self._shelf, self._question, now, self.kitwright.unit, self._machine, pictured=pictured
+        )
         self.query_one("#position-told", Static).update(words)
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -350,7 +370,7 @@ class PositionScreen(Area):
     async def _set_built(self) -> None:
         machine = self._machine
         if machine is None:
-            self.say(f"No machine is highlighted. {plain('new')} names one.")
+            self.say(f"No machine is highlighted. {plain('new')} adds one.")
             return
         places = tuple(orings.prior.Built)
         built = places[(places.index(machine.built) + 1) % len(places)]

@@ -20,18 +20,30 @@ if TYPE_CHECKING:
     from models.machines import MachineRow
     from tui.screens.position.records import Place
 
-BUILT = {"anywhere": "not said", "japan": "Japan", "north-america": "North America", "europe": "Europe"}
+BUILT = {"anywhere": "not given", "japan": "Japan", "north-america": "North America", "europe": "Europe"}
 
 VERBS = {"dry": "stayed dry", "wept": "wept", "leaked": "leaked"}
 
 
 def told(
-    place: Place | None, shelf: str, question: str, now: str, unit: str, machine: MachineRow | None = None
+    place: Place | None,
+    shelf: str,
+    question: str,
+    now: str,
+    unit: str,
+    machine: MachineRow | None = None,
+    *,
+    pictured: bool = False,
 ) -> Content:
-    """What fitted, when, measured how; what differs now; what fitted before. `machine`: its own line is highlighted."""
+    """What fitted, when, measured how; what differs now; what fitted before. `machine`: its own line is highlighted.
+
+    `pictured`: there is a picture of what is highlighted.
+    """
+    shows = f"There is a picture of it: {key('paper')} shows it."
     if place is None and machine is not None:
         return Content.assemble(
             (clean(machine.name), "bold $text-accent"), f"\n{clean(machine.note)}" if machine.note else "",
+            f"\n{shows}" if pictured else "",
             f"\nBuilt in: {BUILT[machine.built.value]} (weighs inch or metric sizes; {plain('change')} changes it)",
             f"\nHighlight one of its positions to see what fitted there. {plain('new')} names another.",
         )  # fmt: skip
@@ -44,9 +56,11 @@ def told(
         lines.append(Content.styled("! Critical place: the surest ring first, and one question before a kit.", "bold"))
     if place.note:
         lines.append(Content(clean(place.note)))
+    if pictured:
+        lines.append(Content(shows))
     record = place.record
     if record is None:
-        lines += [Content(""), Content.styled("Nothing was noted here yet.", "bold")]
+        lines += [Content(""), Content.styled("Nothing is on record here yet.", "bold")]
         lines.append(Content(f"Enter: measure the ring for this position. {key('record')} then notes what fitted."))
     else:
         lines += [Content(""), *_record(record, shelf, unit, place.sizes)]
@@ -88,7 +102,7 @@ def _record(record: FitRow, shelf: str, unit: str, sizes: SizeBook | None) -> li
         lines.append(Content(size_both(size, unit)))
     if shelf:
         lines.append(Content.assemble(("Shelf: ", "bold"), shelf))
-    brought = f", brought here by {record.imported_by}" if record.imported_by else ""
+    brought = f", imported by {record.imported_by}" if record.imported_by else ""
     lines.append(Content(clean(f"Noted by {record.who} on {record.at:%Y-%m-%d}{brought}.")))
     if record.went is not None:
         said = f"It {VERBS[record.went.outcome.value]}, said {record.went.who} on {record.went.at:%Y-%m-%d}."
@@ -104,7 +118,7 @@ def _record(record: FitRow, shelf: str, unit: str, sizes: SizeBook | None) -> li
 
 
 def _look(condition: Condition) -> str:
-    return "look not said" if condition is orings.evidence.Condition.NOT_SAID else f"{condition.words} ring"
+    return "look not given" if condition is orings.evidence.Condition.NOT_SAID else f"{condition.words} ring"
 
 
 def _reading(one: ReadingRow, unit: str) -> str:

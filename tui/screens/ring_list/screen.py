@@ -118,7 +118,7 @@ class RingListScreen(Area):
     def body(self) -> Iterable[Widget]:
         """The field, the list, the highlighted ring in words, how the list stands."""
         yield RowsInput(placeholder=HINT, max_length=4096, id="list-source")
-        yield MarkRows(COLUMNS, empty=START, id="list-rows")
+        yield MarkRows(COLUMNS, empty=START, loads=False, id="list-rows")
         yield Static(id="list-told", markup=False)
         yield Static(id="list-state", markup=False)
 

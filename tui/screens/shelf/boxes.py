@@ -20,8 +20,8 @@ def boxes_sheet(boxes: Sequence[Box], *, plain: bool = False) -> Ask[int | None]
         f"What is missing from {len(boxes)} boxes: {lacks} sizes",
         [
             Column("Size", 24, grow=True),
-            Column("Is", 5, right=True),
-            Column("Full", 5, right=True),
+            Column("Has", 5, right=True),
+            Column("Holds", 5, right=True),
             Column("Missing", 8, right=True),
             Column("Filled", 10, yields=1),
         ],

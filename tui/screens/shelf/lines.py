@@ -11,13 +11,14 @@ from textual.content import Content
 import catalog
 import models
 from catalog import orings
-from models import inventory
+from models import inventory, pictures
 from tui.answers.stock import stock_of
+from tui.keys import key
 from tui.screens.measure.result import size_both
 from tui.widgets import stock_bars
 from tui.widgets.answer_band import Tone, chip
 from tui.widgets.cells import clean
-from tui.widgets.rows import Row
+from tui.widgets.rows import ANNOTATED, Row
 from tui.widgets.stock_bars import Heap, Mark
 
 if TYPE_CHECKING:
@@ -36,9 +37,10 @@ PER_LITRE = 1_000_000
 
 
 class Known(NamedTuple):
-    """One stock row's latest movements, its bar codes, why it can't be used any more, and the notes on it.
+    """One stock row's latest movements, its bar codes, why it can't be used any more, the notes on it, its pictures.
 
-    `places`: all rows of its item; `mark`: the item's reorder point; `size`: the ring's, None for what is no ring.
+    `pictured`: which of item and bin have one; `places`: all rows of its item; `mark`: the item's reorder point;
+    `size`: the ring's, None for what is not a ring.
     """
 
     movements: tuple[MovementRow, ...]
@@ -50,6 +52,7 @@ class Known(NamedTuple):
     mark: Mark | None = None
     size: RingSize | None = None
     counted_in: str = "each"
+    pictured: tuple[str, ...] = ()
 
     @property
     def low(self) -> bool:
@@ -76,8 +79,17 @@ def belonging(workshop: Workshop, row: StockRow) -> Known:
             mark_of(session, row.item_id),
             orings.sizes.by_key(row.size_key) if row.size_key else None,
             row.counted_in,
+            _pictured(session, row),
         )
     )
+
+
+def _pictured(session: Session, row: StockRow) -> tuple[str, ...]:
+    """Which of item and bin have a picture; nothing is asked where the row says that there is none."""
+    if not row.annotated:
+        return ()
+    both = ((models.notes.What.ITEM, row.item_id), (models.notes.What.BIN, row.bin_id))
+    return tuple(what.value for what, number in both if pictures.keeping.is_of(session, what, number))
 
 
 def places_of(session: Session, item_id: int) -> tuple[StockRow, ...]:
@@ -122,7 +134,10 @@ def opened(row: StockRow) -> str:
 
 
 def stock_row(row: StockRow, most: int, today: date | None, *, plain: bool = False) -> Row:
-    """Bin, item, free, promised, bar, expiry. An empty or expired row is told by its word."""
+    """Bin, item, free, promised, bar, expiry; a sign before it for a picture or a note.
+
+    An empty or expired row is told by its word.
+    """
     name = row.item_name + (f", opened: {words(row.opened, row.counted_in)} left" if row.opened else "")
     old = row.expires_on is not None and today is not None and row.expires_on < today and row.on_hand > 0
     cells = (
@@ -133,7 +148,7 @@ def stock_row(row: StockRow, most: int, today: date | None, *, plain: bool = Fal
         bar(row.free, row.promised, most, plain=plain),
         "EXPIRED" if old else f"{row.expires_on}" if row.expires_on else "",
     )
-    return Row(cells, "bad" if row.on_hand == 0 or old else "")
+    return Row(cells, "bad" if row.on_hand == 0 or old else "", ANNOTATED[plain] if row.annotated else "")
 
 
 def answer(
@@ -143,7 +158,7 @@ def answer(
     if row is None:
         return []
     stock = stock_of(row, known.expired if known is not None else None)
-    promised = f", {stock.amount(row.promised)} promised" if row.promised else ""
+    promised = f", {stock.amount(row.promised)} promised" if row.promised and not stock.all_promised else ""
     lines = [Content.assemble(_state(row, known, today), f" {clean(stock.place)}: {clean(stock.standing)}{promised}.")]
     if known is not None and known.places:
         held = stock_bars.stock_line(known.heaps, known.mark, max(10, min(BARS, columns // 4)), plain=plain)
@@ -164,6 +179,8 @@ def _state(row: StockRow, known: Known | None, today: date | None) -> Content:
         return chip("EXPIRED", Tone.BAD)
     if not row.on_hand:
         return chip("EMPTY", Tone.DOUBT)
+    if not row.free:
+        return chip("ALL PROMISED", Tone.DOUBT)
     if known is None:
         return chip("…")
     return chip("LOW", Tone.DOUBT) if known.low else chip("OK", Tone.GOOD)
@@ -176,7 +193,7 @@ def _in_all(row: StockRow, known: Known) -> str:
     if known.mark is None:
         return f"{free} free{where}, no reorder point"
     order, up_to = (words(one, row.counted_in) for one in known.mark)
-    return f"{free} free{where}, {'at or below' if known.low else 'above'} the {order} to order at, up to {up_to}"
+    return f"{free} free{where}, {'at or below' if known.low else 'above'} the reorder point of {order}, up to {up_to}"
 
 
 def drawing(row: StockRow | None, known: Known | None, columns: int, rows: int, *, plain: bool) -> list[str]:
@@ -195,6 +212,8 @@ def ledger(known: Known | None, limit: int) -> list[str]:
         return lines
     lines += [f"note: {' '.join(known.item_note.split())}"] if known.item_note else []
     lines += [f"note on the bin: {' '.join(known.bin_note.split())}"] if known.bin_note else []
+    if known.pictured:
+        lines.append(f"picture of the {' and of the '.join(known.pictured)}: {key('paper')} shows it")
     if known.codes:
         lines.append("bar code " + ", ".join(code.removeprefix("0") for code in known.codes))
     for moved in known.movements[:limit]:

@@ -40,6 +40,11 @@ class ShelfOperations(Operating):
         """The highlighted stock row."""
         raise NotImplementedError
 
+    @property
+    def sought(self) -> bool:
+        """Whether the highlighted row is one that somebody looked for."""
+        raise NotImplementedError
+
     async def _look_up(self) -> None:
         raise NotImplementedError
 
@@ -83,7 +88,9 @@ class ShelfOperations(Operating):
 
         known = self._offers
         names, bins = (known.items, known.bins) if known is not None else ((), ())
-        return screens.shelf.receive.ReceiveForm(one, asked, do, title=title, start=start, names=names, bins=bins)
+        return screens.shelf.receive.ReceiveForm(
+            one, asked, do, title=title, start=start, names=names, bins=bins, sought=self.sought
+        )
 
     def title_of(self, one: Operation, values: dict[str, Any]) -> str:
         """What is done to which row."""

@@ -24,6 +24,7 @@ from tui.operations.receive import OF_A_NEW_ITEM
 from tui.scanning import Takes
 from tui.screens.form import LONGEST, Form
 from tui.widgets.cells import clean
+from tui.widgets.error_line import ErrorLine
 from tui.widgets.filter_input import FilterInput
 from tui.widgets.rows import Column, Row, Rows
 
@@ -67,8 +68,10 @@ class ReceiveForm(Form):
         start: Mapping[str, str] | None = None,
         names: Iterable[str] = (),
         bins: Iterable[str] = (),
+        sought: bool = True,
     ) -> None:
-        """`names`, `bins`: to offer."""
+        """`names`, `bins`: to offer. `sought`: somebody looked for what stands in its fields at first."""
+        self._sought = sought
         super().__init__(operation, asked, do, title=title, start=start)
         self._known = {"item": tuple(names), "bin": tuple(bins)}
         self._refused = ("", "")
@@ -93,17 +96,19 @@ class ReceiveForm(Form):
                         max_length=LONGEST,
                         id=one.name,
                     )
-            yield Rows([Column("Known", 20, grow=True)], empty="", id="offers")
+            yield Rows([Column("Known", 20, grow=True)], empty="", loads=False, id="offers")
             yield Static("", id="receive-news", markup=False)
-            yield Static("", id="receive-error", classes="error", markup=False)
+            yield ErrorLine(id="receive-error")
         yield Static("Enter: next, then books · ↓ offers · Tab: lot and days · Esc cancels",
                      classes="sheet-keys", markup=False)  # fmt: skip
 
     def on_mount(self) -> None:
         """Set up once the widget is on screen."""
         self.query_one("#receive-news").display = False
+        # What came may be another thing than happens to be highlighted: there its name stands first, and typing
+        # writes over it.
         first = next((name for name in NAMED if not self._typed(name)), "quantity")
-        self.query_one(f"#{first}", Input).focus()
+        self.query_one(f"#{first if self._sought else 'item'}", Input).focus()
 
     def on_descendant_focus(self) -> None:
         """Offer what goes into the field in hand; what was wrong in another is not said here."""
@@ -232,7 +237,10 @@ class ReceiveForm(Form):
                     return
             self._ask_for(values["item"])
             passed = NEW[: NEW.index(name) + 1] if name in NEW else ()
-            following = next((one for one in NEW if one in self._asks and one not in (*passed, LAST)), "bin")
+            # The thing that was highlighted comes to its own bin; the bin of another is asked.
+            same = self._typed("item") == self._start.get("item", "").strip() and self._typed("bin")
+            last = "quantity" if same else "bin"
+            following = next((one for one in NEW if one in self._asks and one not in (*passed, LAST)), last)
             self.query_one(f"#{following}", Input).focus()
         finally:
             self.entered()
@@ -243,7 +251,7 @@ class ReceiveForm(Form):
 
     def _say_wrong(self, name: str, text: str) -> None:
         self._refused = (name, self._typed(name) if name else "")
-        self.query_one("#receive-error", Static).update(f"! {clean(text)}" if text else "")
+        self.query_one(ErrorLine).say(f"! {text}" if text else "", self.query_one(f"#{name}") if name else None)
 
     def scanned(self, found: Scanned) -> bool:
         """A bin's label fills the bin; a bar code is left to the shelf."""

@@ -292,7 +292,7 @@ class RoundScreen(Sheet[None]):
         if self._order:
             cast("Host", self.app).action_undo()
         else:
-            self._say("Nothing of this round to take back.")
+            self._say("Nothing counted in this round to take back.")
 
     def workshop_changed(self) -> None:
         """The last count was taken back: go to its row again."""
@@ -312,7 +312,7 @@ class RoundScreen(Sheet[None]):
                 self._go_to(stop.rows[0].stock_id)
                 self._say("")
                 return True
-        self._say(f"{found.words} is no stop of this round.")
+        self._say(f"{found.words} is not a bin of this round.")
         return True
 
     def booked_elsewhere(self, heard: Heard) -> None:

@@ -17,6 +17,7 @@ from textual.widgets import Input, Static
 
 import models
 from models import inventory
+from tui import screens
 from tui.bound import bind
 from tui.keys import key, plain
 from tui.scanning import Takes, looked_up
@@ -82,6 +83,8 @@ class ShelfScreen(ShelfOperations, Area):
         *keys_of("shelf", footer=("count", "receive")),
         bind("clear", "clear", "Clear", show=True, id="shelf.clear",
              tooltip="Empty the search; show all again after a scan"),
+        bind("paper", "picture", "Picture, note", show=True, plain=True, id="shelf.picture",
+             tooltip="The picture and the note of the item and of the bin: see, add, change, remove"),
         bind("search", "find", "Search", id="shelf.find", tooltip="Type in the search"),
         bind("again", "refresh", "Read again", id="shelf.refresh", tooltip="Read the workshop again"),
     ]  # fmt: skip
@@ -100,6 +103,9 @@ class ShelfScreen(ShelfOperations, Area):
         self._marks = Marks()
         # The row that what is shown of the ledger belongs to.
         self._about: int | None = None
+        # Which rows were shown last, and whether somebody has moved to another of them.
+        self._shown = 0
+        self._moved = False
 
     def body(self) -> Iterable[Widget]:
         """The answer, the search, list and bars, the ledger."""
@@ -117,7 +123,6 @@ class ShelfScreen(ShelfOperations, Area):
                 Column("Stock", 10, yields=2),
                 Column("Expires", 10, yields=3),
             ],
-            empty="Reading …",
             id="stock",
         )
         yield from bands(top, rows=rows, about="ledger")
@@ -153,6 +158,9 @@ class ShelfScreen(ShelfOperations, Area):
         if self._only is not None:
             count = f"{self._only[2]}: {whole} · {key('clear')} all"
         self.query_one("#count", Static).update(clean(count), layout=False)
+        if not total and not text and self.query_one("#search", Input).has_focus:
+            # There is nothing to search: letters are keys, as the list says.
+            self.rows.focus()
         at = next((i for i, row in enumerate(rows) if row.stock_id == self._stock_id), 0)
         self.rows.show(len(rows), self._row, cursor=at)
 
@@ -193,7 +201,7 @@ class ShelfScreen(ShelfOperations, Area):
             found = await self.ask(_rows_of, self.kitwright.workshop, f"{kind}_id", number)
             return found, len(found or ())
         # At first without `ask`, which loads SQLAlchemy: the rows are there in half the time.
-        page = None if text else await asyncio.to_thread(self.kitwright.workshop.first_stock)
+        page = None if text else await self.in_turn(self.kitwright.workshop.first_stock)
         if page is None:
             page = await self.ask(self.kitwright.workshop.stock, text)
         return (None, 0) if page is None else (page.rows, page.total)
@@ -203,7 +211,7 @@ class ShelfScreen(ShelfOperations, Area):
             return f"{clean(self._only[2])}: nothing there. {key('record')} books in, {key('clear')} shows all."
         if text.strip():
             return f"Nothing found. {key('clear')} clears the search."
-        return f"The shelf is empty. {key('record')} books a delivery in."
+        return f"The shelf is empty. {plain('record')} books a delivery in, {plain('list')} a whole box by one paste."
 
     def _row(self, index: int) -> Row:
         row = self._stock[index]
@@ -237,8 +245,15 @@ class ShelfScreen(ShelfOperations, Area):
         """Follow the text as it is typed."""
         self._search(DEBOUNCE)
 
-    def on_rows_highlighted(self) -> None:
+    @property
+    def sought(self) -> bool:
+        """Whether the highlighted row is one that somebody looked for: by a search, a scan, or the arrows."""
+        return self._moved or self._only is not None or bool(self._searched.strip())
+
+    def on_rows_highlighted(self, event: Rows.Highlighted) -> None:
         """Show what belongs to the highlighted row."""
+        if not event.is_past:
+            self._moved, self._shown = event.rows.showings == self._shown, event.rows.showings
         self._stock_id = self.chosen.stock_id if self.chosen else None
         self._marks.at(self._stock_id)
         self._show_ledger()
@@ -277,6 +292,13 @@ class ShelfScreen(ShelfOperations, Area):
         self.query_one("#search", Input).value = ""
         if only is not None:
             self._search()
+
+    @work(exclusive=True, group="change")
+    async def action_picture(self) -> None:
+        """Picture and note of the highlighted row's item and bin."""
+        if self.query_one("#search", Input).value != self._searched:
+            await self._look_up()
+        await screens.picture_page.open_for(self)
 
     def action_refresh(self) -> None:
         """Read the workshop again."""
